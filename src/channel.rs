@@ -1,0 +1,404 @@
+//! A measuring channel: gauge, circuit, converter, balance and specimen, checked as a whole.
+
+use crate::bridge::Bridge;
+use crate::converter::{Converter, Instrument};
+use crate::error::{Error, Field, check, within};
+use crate::gauge::Gauge;
+use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain};
+
+/// How much of the correction a channel makes.
+///
+/// ```
+/// use gaugewright::Correction;
+/// assert_ne!(Correction::None, Correction::Full);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Correction {
+    /// None: the kernel gives *indicated* strain at the instrument gauge factor.
+    None,
+    /// Thermal output is subtracted, the gauge factor stays the instrument's.
+    ThermalOutput,
+    /// Thermal output is subtracted, then the gauge factor brought to the temperature of the gauge:
+    /// *mechanical* strain.
+    Full,
+}
+
+/// The gauge factor with which the expansion of a specimen that the gauge is not matched to enters its
+/// thermal output.
+///
+/// The differential expansion strains the foil, so what it does to the resistance goes with the factor
+/// of the gauge at that temperature: that is the default. The other two are simplifications met in
+/// practice, for comparison with figures made that way; at 100 degrees from the reference they differ
+/// from it by about one percent of the rotation.
+///
+/// ```
+/// use gaugewright::MismatchScale;
+/// assert_eq!(MismatchScale::default(), MismatchScale::GaugeFactorAtTemperature);
+/// ```
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum MismatchScale {
+    /// The gauge's factor at its temperature.
+    #[default]
+    GaugeFactorAtTemperature,
+    /// The gauge's factor at the reference temperature.
+    GaugeFactorAtReference,
+    /// The gauge factor that the thermal output is stated for: plain addition to the package curve.
+    StatedGaugeFactor,
+}
+
+/// What gives the codes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Source {
+    Codes(Bridge, Converter),
+    Readings(Instrument),
+}
+
+/// Code and temperature at which the channel was set to zero.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Balance {
+    pub code: f64,
+    pub temperature: f64,
+}
+
+/// One measuring channel, described by its parts.
+///
+/// A `Channel` is a plain value and every method is `const`: in firmware it is a constant, compiled to a
+/// kernel when the firmware is, and one that is wrong stops the build. The same methods run on the target
+/// when an operator enters a gauge or balances a bridge; there the `try_` forms return a typed [`Error`].
+/// Nothing is checked while it is put together; [`check`](Self::check) and every compilation to a kernel
+/// check all of it.
+///
+/// ```
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed};
+/// use gaugewright::units::*;
+///
+/// const STRUT: Channel = Channel::new(
+///     Gauge::new(GaugeFactor(2.065))
+///         .gauge_factor_slope(PercentPer100C(1.07))
+///         .thermal_output(
+///             ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+///                 .stated_for(GaugeFactor(2.0))
+///                 .between(Celsius(-80.0), Celsius(120.0)),
+///         ),
+///     Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+/// )
+/// .strain_within(Microstrain(5_000.0));
+///
+/// static KERNEL: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Channel {
+    pub(crate) gauge: Gauge,
+    pub(crate) source: Source,
+    pub(crate) specimen: Option<ExpansionPerCelsius>,
+    pub(crate) mismatch: MismatchScale,
+    pub(crate) balance: Option<Balance>,
+    pub(crate) instrument_factor: f64,
+    pub(crate) strain_limit: Option<Microstrain>,
+    pub(crate) temperatures: Option<(Celsius, Celsius)>,
+    pub(crate) correction: Correction,
+}
+
+impl Channel {
+    /// A gauge in a bridge read by a converter: its samples are codes.
+    ///
+    /// Until told otherwise the bridge is balanced at code 0 with the package curve taken as it stands,
+    /// the specimen is what the gauge is matched to, strain is whatever the converter covers,
+    /// temperature is the fitted range, and the correction is full.
+    ///
+    /// ```
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// let channel = Channel::new(
+    ///     Gauge::new(GaugeFactor(2.1)),
+    ///     Bridge::quarter_ideal(Ohms(120.0)),
+    ///     Converter::bipolar(16, Ratio(0.01)),
+    /// ).temperature_within(Celsius(0.0), Celsius(50.0));
+    /// // No thermal output was given, so no temperature range either, and that is an error:
+    /// assert!(channel.check().is_err());
+    /// ```
+    #[must_use]
+    pub const fn new(gauge: Gauge, bridge: Bridge, converter: Converter) -> Self {
+        Self::with(gauge, Source::Codes(bridge, converter), gauge.factor)
+    }
+
+    /// A gauge behind an instrument that shows strain: its samples are the instrument's readings, in
+    /// counts, taken at the instrument's own gauge factor.
+    ///
+    /// ```
+    /// use gaugewright::{Channel, Gauge, Instrument, units::*};
+    /// let channel = Channel::from_readings(
+    ///     Gauge::new(GaugeFactor(2.065)),
+    ///     Instrument::showing(Microstrain(0.1), GaugeFactor(2.0)),
+    /// );
+    /// ```
+    #[must_use]
+    pub const fn from_readings(gauge: Gauge, instrument: Instrument) -> Self {
+        Self::with(gauge, Source::Readings(instrument), instrument.factor)
+    }
+
+    const fn with(gauge: Gauge, source: Source, instrument_factor: f64) -> Self {
+        Self {
+            gauge,
+            source,
+            specimen: None,
+            mismatch: MismatchScale::GaugeFactorAtTemperature,
+            balance: None,
+            instrument_factor,
+            strain_limit: None,
+            temperatures: None,
+            correction: Correction::Full,
+        }
+    }
+
+    /// The gauge is bonded to a material of this expansion instead of the one its thermal output was
+    /// measured on ([`Gauge::matched_to`]): the curve turns about the reference temperature, clockwise
+    /// for a specimen that expands less, counter-clockwise for one that expands more.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.specimen(ExpansionPerCelsius::ppm(10.1));
+    /// ```
+    #[must_use]
+    pub const fn specimen(mut self, expansion: ExpansionPerCelsius) -> Self {
+        self.specimen = Some(expansion);
+        self
+    }
+
+    /// The gauge factor with which a specimen's own expansion enters.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, MismatchScale, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.mismatch_scale(MismatchScale::StatedGaugeFactor);
+    /// ```
+    #[must_use]
+    pub const fn mismatch_scale(mut self, scale: MismatchScale) -> Self {
+        self.mismatch = scale;
+        self
+    }
+
+    /// The mean code (or reading) and the temperature at which the unloaded channel was set to zero. A
+    /// mean of many codes need not be whole: its fraction counts.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.balanced(-1_234.5, Celsius(18.5));
+    /// ```
+    #[must_use]
+    pub const fn balanced(mut self, code: f64, temperature: Celsius) -> Self {
+        self.balance = Some(Balance {
+            code,
+            temperature: temperature.0,
+        });
+        self
+    }
+
+    /// The gauge factor that *indicated* strain is expressed with. Mechanical strain from codes does not
+    /// depend on it; what it scales is [`Correction::None`] and [`Correction::ThermalOutput`], and the
+    /// readings of an instrument. The package's own factor (or the instrument's setting) where nothing is
+    /// said.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.instrument_gauge_factor(GaugeFactor(2.0));
+    /// ```
+    #[must_use]
+    pub const fn instrument_gauge_factor(mut self, gauge_factor: GaugeFactor) -> Self {
+        self.instrument_factor = gauge_factor.0;
+        self
+    }
+
+    /// The strain that the channel is declared for, either way: readings beyond are flagged. A narrower
+    /// range gives a smaller error bound; without one it is everything that the converter covers.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.strain_within(Microstrain(3_000.0));
+    /// ```
+    #[must_use]
+    pub const fn strain_within(mut self, limit: Microstrain) -> Self {
+        self.strain_limit = Some(limit);
+        self
+    }
+
+    /// The temperatures that the channel is declared for, inside the fitted range: readings beyond are
+    /// flagged. Without them it is the whole fitted range.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.temperature_within(Celsius(-80.0), Celsius(100.0));
+    /// ```
+    #[must_use]
+    pub const fn temperature_within(mut self, low: Celsius, high: Celsius) -> Self {
+        self.temperatures = Some((low, high));
+        self
+    }
+
+    /// How much of the correction is made; full where nothing is said.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Correction, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let indicated = channel.correction(Correction::None);
+    /// ```
+    #[must_use]
+    pub const fn correction(mut self, correction: Correction) -> Self {
+        self.correction = correction;
+        self
+    }
+
+    /// The declared temperature range.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// assert_eq!(channel.temperatures(), (Celsius(-50.0), Celsius(90.0)));
+    /// ```
+    #[must_use]
+    pub const fn temperatures(&self) -> (Celsius, Celsius) {
+        match self.temperatures {
+            Some(range) => range,
+            None => {
+                let curve = &self.gauge.thermal_output;
+                (Celsius(curve.low), Celsius(curve.high))
+            }
+        }
+    }
+
+    /// The extreme codes of the source: a sample at or beyond one of them says nothing about strain.
+    pub(crate) const fn rails(&self) -> (i32, i32) {
+        let bits = self.bits();
+        (i32::MIN >> (32 - bits), i32::MAX >> (32 - bits))
+    }
+
+    pub(crate) const fn bits(&self) -> u32 {
+        match self.source {
+            Source::Codes(_, converter) => converter.bits,
+            Source::Readings(_) => 32,
+        }
+    }
+
+    /// The mean code at balance.
+    pub(crate) const fn balance_code(&self) -> f64 {
+        match self.balance {
+            Some(balance) => balance.code,
+            None => 0.0,
+        }
+    }
+
+    /// Differential expansion of specimen and matched material (1/C), and what it is multiplied by
+    /// because it strains the grid both ways.
+    pub(crate) const fn mismatch_expansion(&self) -> f64 {
+        match (self.specimen, self.gauge.matched_expansion) {
+            (Some(specimen), Some(matched)) => specimen.0 - matched.0,
+            _ => 0.0,
+        }
+    }
+
+    /// `(1 + K_t) / (1 - nu_0 K_t)`: what equal strain in both directions does, over what the gauge
+    /// factor, calibrated in uniaxial stress, says (ASTM E251).
+    pub(crate) const fn equibiaxial_gain(&self) -> f64 {
+        let kt = self.gauge.transverse_sensitivity;
+        (1.0 + kt) / (1.0 - self.gauge.calibration_poisson * kt)
+    }
+
+    /// Checks every part and their fit.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    ///
+    /// ```
+    /// use gaugewright::{Bridge, Channel, Converter, Error, Field, Gauge, ThermalOutput, units::*};
+    ///
+    /// let gauge = Gauge::new(GaugeFactor(2.1))
+    ///     .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let bridge = Bridge::quarter_two_wire(Ohms(120.0), Ohms(-0.5));
+    /// let channel = Channel::new(gauge, bridge, Converter::bipolar(16, Ratio(0.01)));
+    /// assert_eq!(
+    ///     channel.check(),
+    ///     Err(Error::Invalid { field: Field::LeadResistance, value: -0.5, low: 0.0, high: 1e4 }),
+    /// );
+    /// ```
+    pub const fn check(&self) -> Result<(), Error> {
+        check!(self.gauge.check());
+        match self.source {
+            Source::Codes(bridge, converter) => {
+                check!(bridge.check());
+                check!(converter.check());
+            }
+            Source::Readings(instrument) => check!(instrument.check()),
+        }
+        check!(within(
+            Field::InstrumentGaugeFactor,
+            self.instrument_factor,
+            0.1,
+            500.0
+        ));
+        if let Some(expansion) = self.specimen {
+            check!(within(Field::SpecimenExpansion, expansion.0, -1e-3, 1e-3));
+            if self.gauge.matched_expansion.is_none() {
+                check!(within(Field::MatchedExpansion, f64::NAN, -1e-3, 1e-3));
+            }
+        }
+        if let Some(limit) = self.strain_limit {
+            check!(within(Field::StrainRange, limit.0, 1.0, 62_500.0));
+        }
+        check!(self.check_temperatures());
+        self.check_balance()
+    }
+
+    const fn check_temperatures(&self) -> Result<(), Error> {
+        let curve = &self.gauge.thermal_output;
+        let (low, high) = self.temperatures();
+        check!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
+        check!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
+        // The factor must not stray so far that its reciprocal means nothing.
+        let ratio = self
+            .gauge
+            .factor_polynomial()
+            .times(1.0 / self.gauge.factor)
+            .enclosure(low.0, high.0);
+        check!(within(Field::GaugeFactorCurve, ratio.0, 0.5, 2.0));
+        within(Field::GaugeFactorCurve, ratio.1, 0.5, 2.0)
+    }
+
+    const fn check_balance(&self) -> Result<(), Error> {
+        let (low, high) = self.rails();
+        let code = self.balance_code();
+        check!(within(
+            Field::BalanceCode,
+            code,
+            low as f64 + 1.0,
+            high as f64 - 1.0
+        ));
+        if let Some(balance) = self.balance {
+            let curve = &self.gauge.thermal_output;
+            check!(within(
+                Field::BalanceTemperature,
+                balance.temperature,
+                curve.low,
+                curve.high
+            ));
+        }
+        if let Source::Codes(bridge, converter) = self.source {
+            let ratio = crate::units::Ratio(code * converter.ratio_per_code());
+            check!(bridge.curve(ratio));
+        }
+        Ok(())
+    }
+}

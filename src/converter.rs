@@ -1,0 +1,114 @@
+//! Where a code comes from: an analogue-to-digital converter, or an instrument that shows strain.
+
+use crate::error::{Error, Field, check, within};
+use crate::units::{GaugeFactor, Microstrain, Ratio};
+
+/// A bipolar, ratiometric converter: the bridge's excitation is its reference.
+///
+/// A code `c` of a `bits`-bit converter stands for the bridge output ratio
+/// `c * full_scale / 2^(bits - 1)`; the codes `-2^(bits - 1)` and `2^(bits - 1) - 1` are its rails.
+///
+/// ```
+/// use gaugewright::Converter;
+/// use gaugewright::units::Ratio;
+///
+/// let converter = Converter::bipolar(24, Ratio(1.0 / 128.0)); // 24 bits behind a gain of 128
+/// assert_eq!(converter.ratio(1 << 22).0, 1.0 / 256.0);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Converter {
+    pub(crate) bits: u32,
+    pub(crate) full_scale: f64,
+}
+
+impl Converter {
+    /// A converter of 8 to 32 bits whose rails lie at plus and minus `full_scale`: for a gain `g` and a
+    /// reference equal to the excitation, `1 / g`.
+    ///
+    /// ```
+    /// use gaugewright::{Converter, units::Ratio};
+    /// let converter = Converter::bipolar(16, Ratio(1.0 / 64.0));
+    /// ```
+    #[must_use]
+    pub const fn bipolar(bits: u32, full_scale: Ratio) -> Self {
+        Self {
+            bits,
+            full_scale: full_scale.0,
+        }
+    }
+
+    /// An instrument on a quarter bridge that shows strain without regard to the bridge's curvature,
+    /// that is `4 r / instrument_gauge_factor`: its reading in counts of `step` is a code like another,
+    /// and the bridge's own non-linearity is then taken out here.
+    ///
+    /// ```
+    /// use gaugewright::{Converter, units::{GaugeFactor, Microstrain}};
+    /// let shown = Converter::linear_strain(Microstrain(0.1), GaugeFactor(2.0));
+    /// assert!((shown.ratio(10_000).0 - 2.0 * 1000e-6 / 4.0).abs() < 1e-15);
+    /// ```
+    #[must_use]
+    pub const fn linear_strain(step: Microstrain, instrument_gauge_factor: GaugeFactor) -> Self {
+        let ratio_of_one = step.strain().0 * instrument_gauge_factor.0 / 4.0;
+        Self {
+            bits: 32,
+            full_scale: ratio_of_one * 2_147_483_648.0,
+        }
+    }
+
+    /// The bridge output ratio that a code stands for.
+    ///
+    /// ```
+    /// use gaugewright::{Converter, units::Ratio};
+    /// assert_eq!(Converter::bipolar(8, Ratio(1.0)).ratio(-64).0, -0.5);
+    /// ```
+    #[must_use]
+    pub const fn ratio(&self, code: i32) -> Ratio {
+        Ratio(code as f64 * self.ratio_per_code())
+    }
+
+    pub(crate) const fn ratio_per_code(&self) -> f64 {
+        self.full_scale / (1u64 << (self.bits - 1)) as f64
+    }
+
+    pub(crate) const fn check(&self) -> Result<(), Error> {
+        check!(within(Field::ConverterBits, self.bits as f64, 8.0, 32.0));
+        within(Field::FullScaleRatio, self.full_scale, 1e-6, 1e6)
+    }
+}
+
+/// An instrument that already shows strain, with its bridge's curvature taken out, at a gauge factor
+/// setting of its own. Its readings, in whole counts of `step`, are corrected after the fact.
+///
+/// ```
+/// use gaugewright::Instrument;
+/// use gaugewright::units::{GaugeFactor, Microstrain};
+///
+/// let instrument = Instrument::showing(Microstrain(0.1), GaugeFactor(2.0));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Instrument {
+    pub(crate) step: f64,
+    pub(crate) factor: f64,
+}
+
+impl Instrument {
+    /// One count of the reading is `step`; `gauge_factor` is the instrument's setting. Any `i32` but
+    /// the two extremes is a reading.
+    ///
+    /// ```
+    /// use gaugewright::{Instrument, units::{GaugeFactor, Microstrain}};
+    /// let instrument = Instrument::showing(Microstrain(1.0), GaugeFactor(2.1));
+    /// ```
+    #[must_use]
+    pub const fn showing(step: Microstrain, gauge_factor: GaugeFactor) -> Self {
+        Self {
+            step: step.0,
+            factor: gauge_factor.0,
+        }
+    }
+
+    pub(crate) const fn check(&self) -> Result<(), Error> {
+        check!(within(Field::ReadingStep, self.step, 1e-6, 1e3));
+        within(Field::InstrumentGaugeFactor, self.factor, 0.1, 500.0)
+    }
+}

@@ -1,0 +1,294 @@
+//! What can be wrong with a channel, exactly: which quantity, its value, and what would be allowed.
+
+use crate::units::Nanostrain;
+
+/// Makes an enum of named quantities whose name in print is a plain string, usable in `const` panics.
+macro_rules! named {
+    ($(#[$doc:meta])* $name:ident, $problem:literal { $($(#[$item_doc:meta])* $item:ident => $text:literal,)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        #[non_exhaustive]
+        pub enum $name { $($(#[$item_doc])* $item,)* }
+
+        impl $name {
+            /// The name in words.
+            ///
+            /// ```
+            /// use gaugewright::Field;
+            /// assert_eq!(Field::GaugeFactor.name(), "gauge factor");
+            /// ```
+            #[must_use]
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$item => $text,)* }
+            }
+
+            /// What a build that fails on it is told.
+            pub(crate) const fn problem(self) -> &'static str {
+                match self { $(Self::$item => concat!($text, $problem),)* }
+            }
+        }
+
+        impl core::fmt::Display for $name {
+            fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+                f.write_str(self.name())
+            }
+        }
+    };
+}
+
+named! {
+    /// An input of a channel.
+    ///
+    /// ```
+    /// use gaugewright::Field;
+    /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
+    /// ```
+    Field, " is missing, not finite or outside its allowed range" {
+        /// Gauge factor of the package.
+        GaugeFactor => "gauge factor",
+        /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
+        GaugeFactorCurve => "gauge factor at temperature over gauge factor",
+        /// Gauge factor that the thermal-output polynomial is stated for.
+        StatedGaugeFactor => "gauge factor the thermal output is stated for",
+        /// Gauge factor setting of the instrument.
+        InstrumentGaugeFactor => "instrument gauge factor",
+        /// Degree of the thermal-output polynomial.
+        ThermalOutputDegree => "degree of the thermal output polynomial",
+        /// A coefficient of the thermal-output polynomial.
+        ThermalOutputCoefficient => "thermal output coefficient (microstrain per degree to its power)",
+        /// Lower end of the range that the thermal-output polynomial was fitted on.
+        FittedLow => "lower end of the fitted temperature range (C)",
+        /// Upper end of the range that the thermal-output polynomial was fitted on.
+        FittedHigh => "upper end of the fitted temperature range (C)",
+        /// Lower end of the temperature range declared for the channel.
+        TemperatureLow => "lower end of the declared temperature range (C)",
+        /// Upper end of the temperature range declared for the channel.
+        TemperatureHigh => "upper end of the declared temperature range (C)",
+        /// A temperature.
+        Temperature => "temperature (C)",
+        /// Reference temperature of the package data.
+        ReferenceTemperature => "reference temperature (C)",
+        /// Expansion coefficient the gauge is matched to.
+        MatchedExpansion => "expansion coefficient the gauge is matched to (1/C)",
+        /// Expansion coefficient of the specimen.
+        SpecimenExpansion => "expansion coefficient of the specimen (1/C)",
+        /// Transverse sensitivity as a fraction.
+        TransverseSensitivity => "transverse sensitivity (fraction)",
+        /// Poisson ratio of the beam that the gauge factor was calibrated on.
+        CalibrationPoissonRatio => "Poisson ratio of the calibration beam",
+        /// Resistance of the gauge.
+        GaugeResistance => "gauge resistance (ohm)",
+        /// Resistance of one lead conductor.
+        LeadResistance => "lead resistance (ohm)",
+        /// Resistance of the completion resistor beside the gauge.
+        CompletionResistance => "completion resistance (ohm)",
+        /// Resistance of an arm of the reference half bridge.
+        ReferenceResistance => "reference half-bridge resistance (ohm)",
+        /// Input resistance of the instrument.
+        InputResistance => "input resistance (ohm)",
+        /// Bits of the converter.
+        ConverterBits => "converter bits",
+        /// Bridge output ratio at the converter's full scale.
+        FullScaleRatio => "full-scale ratio (V/V)",
+        /// Strain that one count of an instrument's reading is worth.
+        ReadingStep => "strain per count (microstrain)",
+        /// Code at balance.
+        BalanceCode => "balance code",
+        /// Bridge output ratio at balance, which the stated resistors have to allow.
+        BalanceRatio => "bridge output ratio at balance (V/V)",
+        /// Temperature at balance.
+        BalanceTemperature => "balance temperature (C)",
+        /// Largest strain that the channel is declared for.
+        StrainRange => "declared strain range (microstrain)",
+    }
+}
+
+named! {
+    /// A number inside a compiled kernel that has to fit.
+    ///
+    /// ```
+    /// use gaugewright::Quantity;
+    /// assert_eq!(Quantity::SignalGain.name(), "signal gain");
+    /// ```
+    Quantity, " does not fit the kernel: narrow the declared strain or temperature range" {
+        /// Strain for one code, in the kernel's scale.
+        SignalGain => "signal gain",
+        /// Bridge non-linearity per code.
+        BridgeCurvature => "bridge curvature",
+        /// Combined share of bridge non-linearity and gauge-factor change, which the kernel's reciprocal
+        /// is made for.
+        Divisor => "bridge non-linearity and gauge factor change together",
+        /// The codes that the declared ranges and the converter's rails leave between them.
+        CodeWindow => "code window",
+        /// A constant of the thermal-output polynomial.
+        ThermalOutputConstant => "thermal output constant",
+        /// A constant of the gauge-factor polynomial.
+        GaugeFactorConstant => "gauge factor constant",
+        /// Strain before or after the gauge-factor correction.
+        StrainValue => "strain value",
+        /// Width of the declared temperature range.
+        TemperatureSpan => "temperature span",
+        /// Highest power of the thermal output that the kernel type has room for.
+        ThermalOutputDegree => "thermal output degree of the kernel type",
+        /// Highest power of the gauge factor that the kernel type has room for.
+        GaugeFactorDegree => "gauge factor degree of the kernel type",
+    }
+}
+
+/// Why a channel was refused.
+///
+/// Everything is a number: no text is stored, so it costs a target nothing until it is printed.
+///
+/// ```
+/// use gaugewright::{Error, Field};
+/// let error = Error::Invalid { field: Field::LeadResistance, value: -1.0, low: 0.0, high: 1e4 };
+/// assert_eq!(error.to_string(), "lead resistance (ohm) is -1, allowed: 0 to 10000");
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Error {
+    /// An input is missing, not finite or outside what is allowed.
+    Invalid {
+        /// Which input.
+        field: Field,
+        /// Its value (NaN where it is missing).
+        value: f64,
+        /// The smallest value allowed.
+        low: f64,
+        /// The largest value allowed.
+        high: f64,
+    },
+    /// The channel is sound but a number of its kernel does not fit.
+    Overflow {
+        /// Which number.
+        quantity: Quantity,
+        /// Its magnitude, in the unit of `limit`.
+        value: f64,
+        /// The largest magnitude that fits.
+        limit: f64,
+    },
+    /// The kernel's error bound is larger than the caller promised.
+    Bound {
+        /// What was promised.
+        promised: Nanostrain,
+        /// What holds.
+        bound: Nanostrain,
+    },
+    /// Two slices of a block call differ in length.
+    BlockLength {
+        /// Samples given.
+        samples: usize,
+        /// Entries in the other slice.
+        other: usize,
+    },
+}
+
+impl Error {
+    /// The text with which a build stops when the channel is a `const`. (Numbers cannot be formatted
+    /// there; [`Display`](core::fmt::Display) gives them at run time.)
+    ///
+    /// ```
+    /// use gaugewright::{Error, units::Nanostrain};
+    /// let error = Error::Bound { promised: Nanostrain(0.1), bound: Nanostrain(0.3) };
+    /// assert!(error.build_message().contains("error bound"));
+    /// ```
+    #[must_use]
+    pub const fn build_message(&self) -> &'static str {
+        match self {
+            Self::Invalid { field, .. } => field.problem(),
+            Self::Overflow { quantity, .. } => quantity.problem(),
+            Self::Bound { .. } => {
+                "the kernel's error bound is larger than promised: narrow the declared strain or temperature range"
+            }
+            Self::BlockLength { .. } => "the slices of a block differ in length",
+        }
+    }
+}
+
+impl core::fmt::Display for Error {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        match self {
+            Self::Invalid {
+                field,
+                value,
+                low,
+                high,
+            } if value.is_nan() => {
+                write!(
+                    f,
+                    "{field} is missing or not a number, allowed: {low} to {high}"
+                )
+            }
+            Self::Invalid {
+                field,
+                value,
+                low,
+                high,
+            } => {
+                write!(f, "{field} is {value}, allowed: {low} to {high}")
+            }
+            Self::Overflow {
+                quantity,
+                value,
+                limit,
+            } => {
+                write!(
+                    f,
+                    "{quantity} is {value}, the kernel holds {limit} at most: narrow the declared strain or temperature range"
+                )
+            }
+            Self::Bound { promised, bound } => {
+                write!(
+                    f,
+                    "the kernel's error bound is {bound}, promised was {promised}"
+                )
+            }
+            Self::BlockLength { samples, other } => {
+                write!(
+                    f,
+                    "a block of {samples} samples was given a slice of {other}"
+                )
+            }
+        }
+    }
+}
+
+impl core::error::Error for Error {}
+
+/// `Ok` if `low <= value <= high`; a NaN is refused with the rest.
+pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Result<(), Error> {
+    if value >= low && value <= high {
+        Ok(())
+    } else {
+        Err(Error::Invalid {
+            field,
+            value,
+            low,
+            high,
+        })
+    }
+}
+
+/// `Ok` if the magnitude is within the limit; a NaN is not.
+pub(crate) const fn fits(quantity: Quantity, value: f64, limit: f64) -> Result<(), Error> {
+    if value.abs() <= limit {
+        Ok(())
+    } else {
+        Err(Error::Overflow {
+            quantity,
+            value: value.abs(),
+            limit,
+        })
+    }
+}
+
+/// `?` for `const fn`.
+macro_rules! check {
+    ($result:expr) => {
+        match $result {
+            Ok(value) => value,
+            Err(error) => return Err(error),
+        }
+    };
+}
+pub(crate) use check;

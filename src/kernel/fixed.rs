@@ -1,0 +1,495 @@
+//! Fixed point: integers only, a few dozen bytes of constants, one bound for every input.
+//!
+//! **In:** a code (`i32`) and a temperature ([`Temperature`], 2^-20 C). **Out:** strain
+//! ([`Strain`], 2^-34) and [`Flags`]. **Domain:** every pair of `i32`: nothing panics, no intermediate
+//! of an input in range wraps, and an input out of range is held at the end of its range and flagged.
+//! **Error:** [`Kernel::error_bound`] for codes and temperatures in range. **Cost:** no division, no shift by a
+//! run-time amount, no product wider than 32 by 32 bits.
+//!
+//! One primitive does the work: the high word of a product, plus a third number,
+//! `mla(a, b, c) = floor(a b / 2^32) + c`. That is one instruction on a Cortex-M4 and two on cores with
+//! a long multiply; on a Cortex-M0 it is written as four short products. Results are the same bits
+//! everywhere.
+//!
+//! With `d` the code from balance, `x` the temperature over the declared range and all constants scaled
+//! once, when the channel is compiled:
+//!
+//! ```text
+//! signal        G = d g                     in the scale of strain
+//! curvature     p = d h                     1 - p is the bridge's divisor
+//! gauge factor  l = x (l1 + x (l2 + ...))   1 + l is the factor over its value in mid range
+//! thermal       t = c0 + x (c1 + x ( ...))
+//! strain          = (G - t (1 - p)) / ((1 - p)(1 + l)),    1 - u = (1 - p)(1 + l)
+//! 1 / (1 - u)     = (1 + u)(1 + u^2)(1 + u^4) / (1 - u^8)
+//! ```
+//!
+//! The last factor is left out: at `u = 0.06` it is worth 0.006 nanostrain in 35 000 microstrain, and it is
+//! part of the bound.
+
+mod bound;
+mod compile;
+
+pub use crate::formats::{Strain, Temperature};
+
+use super::reading::Flags;
+use super::window::{code_flags, hold, same_length};
+use crate::error::Error;
+
+/// What a fixed-point kernel returns.
+///
+/// ```
+/// use gaugewright::{Flags, fixed};
+/// let reading = fixed::Reading { strain: fixed::Strain::from_bits(0), flags: Flags::CLEAR };
+/// assert_eq!(reading.checked().map(|strain| strain.nanostrain()), Some(0));
+/// ```
+pub type Reading = super::reading::Reading<Strain>;
+
+/// `floor(a b / 2^32)`, for any two numbers.
+#[inline(always)]
+const fn mul(a: i32, b: i32) -> i32 {
+    // A core with no long multiply (Cortex-M0: the one Arm target without compare-and-swap) would call a
+    // library routine for a 64-bit product.
+    if cfg!(all(target_arch = "arm", not(target_has_atomic = "32"))) {
+        mul_by_halves(a, b)
+    } else {
+        ((a as i64 * b as i64) >> 32) as i32
+    }
+}
+
+/// [`mul`] from four products of 16 bits.
+#[inline(always)]
+const fn mul_by_halves(a: i32, b: i32) -> i32 {
+    let (a_high, a_low) = (a >> 16, a & 0xffff);
+    let (b_high, b_low) = (b >> 16, b & 0xffff);
+    let low = a_low.wrapping_mul(b_low) as u32;
+    // |a_high b_low| < 2^31 and the carry is below 2^16: the sum stays inside i32.
+    let middle = a_high.wrapping_mul(b_low).wrapping_add((low >> 16) as i32);
+    let other = a_low.wrapping_mul(b_high).wrapping_add(middle & 0xffff);
+    a_high
+        .wrapping_mul(b_high)
+        .wrapping_add(middle >> 16)
+        .wrapping_add(other >> 16)
+}
+
+/// `floor(a b / 2^32) + c`.
+#[inline(always)]
+const fn mla(a: i32, b: i32, c: i32) -> i32 {
+    mul(a, b).wrapping_add(c)
+}
+
+/// `floor(a a / 2^32)`, give or take `|a| / 2^32`. The flipped bit hides from the compiler that the
+/// result cannot be negative: knowing it, it takes three instructions for every product that follows.
+#[inline(always)]
+const fn square(a: i32) -> i32 {
+    mul(a, a ^ 1)
+}
+
+/// The constants of one channel, in integers.
+///
+/// `DEGREE` is the highest degree of thermal output and `FACTOR` that of the gauge factor that the type
+/// has room for (1 to 5, 1 to 3). The default fits the usual package: degree 4 and a slope. A channel that
+/// needs more does not compile to it, and the message says so; `Kernel<5, 3>` takes every channel.
+///
+/// The value is plain data: copy it, keep it in flash, share it with an interrupt. It is made by
+/// [`Channel::fixed`](crate::Channel::fixed) and its like.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+/// use gaugewright::fixed::{self, Temperature};
+///
+/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// static KERNEL: fixed::Kernel = CHANNEL.fixed();
+///
+/// let reading = KERNEL.reading(123_456, Temperature::from_bits(35 << 20));
+/// assert!(reading.flags.is_clear());
+/// assert!(reading.strain.nanostrain() > 0);
+/// assert_eq!(core::mem::size_of_val(&KERNEL), 64);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(C)]
+pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
+    temperature_low: i32,
+    temperature_span: u32,
+    code_low: i32,
+    code_span: u32,
+    /// `d = (code - code_low) code_scale + code_offset`, exact.
+    code_scale: i32,
+    code_offset: i32,
+    /// Strain (2^-34) per `d`, times 2^32.
+    gain: i32,
+    /// Divisor (2^-32) per `d`, times 2^32.
+    curvature: i32,
+    /// `l1, l2, ...`: gauge-factor change, 2^-33 and each next one doubled.
+    factor: [i32; FACTOR],
+    /// `c1, c2, ...`: thermal output, 2^-35 and each next one doubled.
+    thermal: [i32; DEGREE],
+    /// `c0`, in 2^-34, with the mean of what the products drop worked in.
+    thermal_offset: i32,
+    /// Readings beyond this either way are flagged, 2^-34.
+    strain_limit: i32,
+    /// `x = (temperature - temperature_low) temperature_scale - 2^31`, exact.
+    temperature_scale: u16,
+    bits: u8,
+}
+
+/// One temperature of a channel: what is left to do for a sample when the temperature stays.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+/// let point = KERNEL.at(fixed::Temperature::from_bits(35 << 20)); // when the thermometer speaks
+/// let reading = point.reading(123_456);                           // every sample
+/// assert!(reading.flags.is_clear());
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(C)]
+pub struct Point {
+    code_low: i32,
+    code_span: u32,
+    code_scale: i32,
+    code_offset: i32,
+    /// As in the kernel, times the kernel's factor over the factor at this temperature.
+    gain: i32,
+    curvature: i32,
+    /// Thermal output, at the factor of this temperature.
+    thermal: i32,
+    strain_limit: i32,
+    bits: u8,
+    flags: Flags,
+}
+
+impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+    /// Strain for a code and a temperature, in one call.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// let reading = KERNEL.reading(8_388_607, fixed::Temperature::from_bits(0));
+    /// assert_eq!(reading.flags, Flags::CODE_AT_RAIL);
+    /// ```
+    #[inline]
+    pub const fn reading(&self, code: i32, temperature: Temperature) -> Reading {
+        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+        let code_from_low = code.wrapping_sub(self.code_low) as u32;
+        if from_low > self.temperature_span || code_from_low > self.code_span {
+            return self.reading_outside(code, temperature);
+        }
+        self.reading_inside(code_from_low, from_low)
+    }
+
+    /// The constants of one temperature.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// let too_hot = KERNEL.at(fixed::Temperature::from_bits(120 << 20));
+    /// assert_eq!(too_hot.reading(0).flags, Flags::TEMPERATURE_OUTSIDE);
+    /// ```
+    #[inline]
+    #[must_use]
+    pub const fn at(&self, temperature: Temperature) -> Point {
+        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+        if from_low > self.temperature_span {
+            let held = hold(
+                temperature.to_bits(),
+                self.temperature_low,
+                self.temperature_span,
+            );
+            return self.point(held, Flags::TEMPERATURE_OUTSIDE);
+        }
+        self.point(from_low, Flags::CLEAR)
+    }
+
+    /// A block of samples, each with its temperature: the same bits as one call of
+    /// [`reading`](Self::reading) each.
+    ///
+    /// # Errors
+    /// [`Error::BlockLength`] if the three slices differ in length; nothing is written then.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// let codes = [0, 1_000, -1_000];
+    /// let temperatures = [fixed::Temperature::from_bits(20 << 20); 3];
+    /// let mut readings = [KERNEL.reading(0, temperatures[0]); 3];
+    /// KERNEL.readings(&codes, &temperatures, &mut readings)?;
+    /// assert_eq!(readings[1], KERNEL.reading(1_000, temperatures[1]));
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn readings(
+        &self,
+        codes: &[i32],
+        temperatures: &[Temperature],
+        readings: &mut [Reading],
+    ) -> Result<(), Error> {
+        same_length(codes.len(), temperatures.len())?;
+        same_length(codes.len(), readings.len())?;
+        for ((&code, &temperature), reading) in codes.iter().zip(temperatures).zip(readings) {
+            *reading = self.reading(code, temperature);
+        }
+        Ok(())
+    }
+
+    /// Both inputs are in range.
+    #[inline(always)]
+    const fn reading_inside(&self, code_from_low: u32, from_low: u32) -> Reading {
+        let x = self.position(from_low);
+        let d = distance(code_from_low, self.code_scale, self.code_offset);
+        let p = mul(d, self.curvature);
+        let l = self.factor_change(x);
+        let u = mla(p, l, p.wrapping_sub(l));
+        let thermal = self.thermal_output(x);
+        let signal = mul(d, self.gain);
+        let numerator = mla(thermal, p, signal.wrapping_sub(thermal));
+        let u2 = square(u);
+        let u4 = square(u2);
+        let strain = mla(numerator, u, numerator);
+        let strain = mla(strain, u2, strain);
+        let strain = mla(strain, u4, strain);
+        flagged(strain, self.strain_limit, Flags::CLEAR)
+    }
+
+    /// At least one input is out of range.
+    #[cold]
+    #[inline(never)]
+    const fn reading_outside(&self, code: i32, temperature: Temperature) -> Reading {
+        let held_code = hold(code, self.code_low, self.code_span);
+        let held = hold(
+            temperature.to_bits(),
+            self.temperature_low,
+            self.temperature_span,
+        );
+        let reading = self.reading_inside(held_code, held);
+        let temperature_is_held =
+            held != temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+        Reading {
+            strain: reading.strain,
+            flags: reading
+                .flags
+                .and(Flags::TEMPERATURE_OUTSIDE.when(temperature_is_held))
+                .and(code_flags(code, self.code_low, self.code_span, self.bits)),
+        }
+    }
+
+    /// Temperature over the declared range: -1 to (almost) 1, in 2^-31.
+    #[inline(always)]
+    const fn position(&self, from_low: u32) -> i32 {
+        from_low
+            .wrapping_mul(self.temperature_scale as u32)
+            .wrapping_add(1 << 31) as i32
+    }
+
+    /// Gauge factor over its value in mid range, less one, in 2^-32.
+    #[inline(always)]
+    const fn factor_change(&self, x: i32) -> i32 {
+        let mut change = self.factor[FACTOR - 1];
+        let mut k = FACTOR - 1;
+        while k > 0 {
+            k -= 1;
+            change = mla(change, x, self.factor[k]);
+        }
+        mul(change, x)
+    }
+
+    /// Thermal output in 2^-34, at the gauge factor of mid range.
+    #[inline(always)]
+    const fn thermal_output(&self, x: i32) -> i32 {
+        let mut thermal = self.thermal[DEGREE - 1];
+        let mut k = DEGREE - 1;
+        while k > 0 {
+            k -= 1;
+            thermal = mla(thermal, x, self.thermal[k]);
+        }
+        mla(thermal, x, self.thermal_offset)
+    }
+
+    #[inline(always)]
+    const fn point(&self, from_low: u32, flags: Flags) -> Point {
+        let x = self.position(from_low);
+        let l = self.factor_change(x);
+        let thermal = self.thermal_output(x);
+        // 1 / (1 + l) = 1 + s, with s = (l^2 - l)(1 + l^2)(1 + l^4) / (1 - l^8).
+        let l2 = square(l);
+        let l4 = square(l2);
+        let s = mla(l, l, l.wrapping_neg());
+        let s = mla(s, l2, s);
+        let s = mla(s, l4, s);
+        Point {
+            code_low: self.code_low,
+            code_span: self.code_span,
+            code_scale: self.code_scale,
+            code_offset: self.code_offset,
+            gain: mla(self.gain, s, self.gain),
+            curvature: self.curvature,
+            thermal: mla(thermal, s, thermal).wrapping_add(POINT_OFFSET),
+            strain_limit: self.strain_limit,
+            bits: self.bits,
+            flags,
+        }
+    }
+}
+
+impl Point {
+    /// Strain for a code at the temperature of the point.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// let point = KERNEL.at(fixed::Temperature::from_bits(24 << 20));
+    /// assert_eq!(point.reading(i32::MIN).flags, Flags::CODE_AT_RAIL);
+    /// ```
+    #[inline]
+    pub const fn reading(&self, code: i32) -> Reading {
+        let code_from_low = code.wrapping_sub(self.code_low) as u32;
+        if code_from_low > self.code_span {
+            return self.reading_outside(code);
+        }
+        self.reading_inside(code_from_low)
+    }
+
+    /// A block of samples at the temperature of the point: the same bits as one call of
+    /// [`reading`](Self::reading) each.
+    ///
+    /// # Errors
+    /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// let point = KERNEL.at(fixed::Temperature::from_bits(24 << 20));
+    /// let mut readings = [point.reading(0); 2];
+    /// point.readings(&[5, 6], &mut readings)?;
+    /// assert!(point.readings(&[5, 6, 7], &mut readings).is_err());
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn readings(&self, codes: &[i32], readings: &mut [Reading]) -> Result<(), Error> {
+        same_length(codes.len(), readings.len())?;
+        for (&code, reading) in codes.iter().zip(readings) {
+            *reading = self.reading(code);
+        }
+        Ok(())
+    }
+
+    #[inline(always)]
+    const fn reading_inside(&self, code_from_low: u32) -> Reading {
+        let d = distance(code_from_low, self.code_scale, self.code_offset);
+        let signal = mul(d, self.gain);
+        let p = mul(d, self.curvature);
+        // 1 / (1 - p) = (1 + p)(1 + p^2 + p^4) / (1 - p^6)
+        let p2 = square(p);
+        let even = mla(p2, p2, p2);
+        let strain = mla(signal, p, signal);
+        let strain = mla(strain, even, strain.wrapping_sub(self.thermal));
+        flagged(strain, self.strain_limit, self.flags)
+    }
+
+    #[cold]
+    #[inline(never)]
+    const fn reading_outside(&self, code: i32) -> Reading {
+        let reading = self.reading_inside(hold(code, self.code_low, self.code_span));
+        Reading {
+            strain: reading.strain,
+            flags: reading
+                .flags
+                .and(code_flags(code, self.code_low, self.code_span, self.bits)),
+        }
+    }
+}
+
+/// What [`Kernel::thermal_offset`] carries for the mean of what the products of the one-call path drop,
+/// in 2^-34.
+const DROPPED_BY_READING: i32 = 2;
+
+/// What a point's thermal output needs besides, its path having other products.
+const POINT_OFFSET: i32 = 1;
+
+/// The code from base, scaled up to use all of an `i32`. Exact.
+#[inline(always)]
+const fn distance(code_from_low: u32, scale: i32, offset: i32) -> i32 {
+    (code_from_low as i32)
+        .wrapping_mul(scale)
+        .wrapping_add(offset)
+}
+
+#[inline(always)]
+const fn flagged(strain: i32, limit: i32, flags: Flags) -> Reading {
+    let outside = strain.wrapping_add(limit) as u32 > 2 * limit as u32;
+    Reading {
+        strain: Strain::from_bits(strain),
+        flags: flags.and(Flags::STRAIN_OUTSIDE.when(outside)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn short_products_give_the_long_product_bit_for_bit() {
+        let edges = [
+            i32::MIN,
+            i32::MIN + 1,
+            -65_537,
+            -65_536,
+            -65_535,
+            -32_769,
+            -32_768,
+            -32_767,
+            -1,
+            0,
+            1,
+            2,
+            32_767,
+            32_768,
+            65_535,
+            65_536,
+            65_537,
+            i32::MAX - 1,
+            i32::MAX,
+        ];
+        let mut state = 1u64;
+        let mut random = || {
+            state = state
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1);
+            (state >> 32) as i32
+        };
+        let check = |a: i32, b: i32| {
+            let exact = ((i64::from(a) * i64::from(b)) >> 32) as i32;
+            assert_eq!(mul_by_halves(a, b), exact, "{a} x {b}");
+            assert_eq!(mul(a, b), exact, "{a} x {b}");
+        };
+        for a in edges {
+            for b in edges {
+                check(a, b);
+            }
+            for _ in 0..10_000 {
+                check(a, random());
+                check(random(), a);
+            }
+        }
+        for _ in 0..1_000_000 {
+            check(random(), random());
+        }
+    }
+}

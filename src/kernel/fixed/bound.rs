@@ -1,0 +1,385 @@
+//! How far a kernel can be from the exact model, from its integers alone.
+//!
+//! The constants of a kernel are the exact ones rounded to nearest, so each is known to half a step. From
+//! there every operation of the kernel is repeated on intervals: the range of the exact value and the
+//! range of its error, both rounded outwards. The sum over a whole path is an enclosure of the error for
+//! every code in the window and every temperature in the range.
+//!
+//! Terms of second order (an error times an error) are kept, not dropped.
+
+use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET};
+use crate::error::{Error, Quantity, check, fits};
+use crate::interval::Interval;
+use crate::kernel::error_bound::{Causes, ErrorBound, Parts, remainder};
+use crate::units::Nanostrain;
+
+const TWO_31: f64 = 2_147_483_648.0;
+const TWO_32: f64 = 4_294_967_296.0;
+/// Nanostrain in one step of 2^-34.
+const STEP: f64 = 1e9 / 17_179_869_184.0;
+
+/// An exact quantity's range and the range of `computed - exact`, in the quantity's own steps.
+#[derive(Clone, Copy)]
+struct Value {
+    exact: Interval,
+    error: Interval,
+}
+
+/// A value that has no error.
+const fn exactly(exact: Interval) -> Value {
+    Value {
+        exact,
+        error: Interval::point(0.0),
+    }
+}
+
+/// One kernel's domain, with the causes that count.
+pub(super) struct Analysis {
+    causes: Causes,
+    d: Value,
+    x: Value,
+}
+
+impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+    /// The largest error of this kernel, with its parts. `const`: in firmware it costs nothing.
+    ///
+    /// It holds for codes and temperatures in the declared ranges. A flagged reading is that of the
+    /// nearest code and temperature in range, to the same bound. Derived by interval arithmetic from the
+    /// constants, taking each as the exact one rounded to nearest.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// const BOUND: Nanostrain = KERNEL.error_bound().reading.whole;
+    /// assert!(BOUND.0 < 0.5);
+    /// ```
+    #[must_use]
+    pub const fn error_bound(&self) -> ErrorBound {
+        let whole = Analysis::of(self, Causes::ALL).paths(self);
+        let constants = Analysis::of(self, Causes::CONSTANTS).paths(self);
+        let operations = Analysis::of(self, Causes::OPERATIONS).paths(self);
+        let reciprocal = Analysis::of(self, Causes::RECIPROCAL).paths(self);
+        ErrorBound {
+            reading: Parts {
+                whole: nanostrain(whole.0),
+                constants: nanostrain(constants.0),
+                operations: nanostrain(operations.0),
+                reciprocal: nanostrain(reciprocal.0),
+            },
+            point: Parts {
+                whole: nanostrain(whole.1),
+                constants: nanostrain(constants.1),
+                operations: nanostrain(operations.1),
+                reciprocal: nanostrain(reciprocal.1),
+            },
+        }
+    }
+}
+
+const fn nanostrain(strain: Value) -> Nanostrain {
+    Nanostrain(strain.error.magnitude() * STEP)
+}
+
+impl Analysis {
+    const fn of<const D: usize, const F: usize>(kernel: &Kernel<D, F>, causes: Causes) -> Self {
+        let d_low = kernel.code_offset as f64;
+        let d_high = d_low + kernel.code_span as f64 * kernel.code_scale as f64;
+        let x_high = kernel.temperature_span as f64 * kernel.temperature_scale as f64 - TWO_31;
+        Self {
+            causes,
+            d: exactly(Interval::new(d_low, d_high)),
+            x: exactly(Interval::new(-TWO_31, x_high)),
+        }
+    }
+
+    /// Refuses a kernel in which a value of an input in range would not fit an `i32`.
+    pub(super) const fn check_fit<const D: usize, const F: usize>(
+        kernel: &Kernel<D, F>,
+    ) -> Result<(), Error> {
+        let all = Self::of(kernel, Causes::ALL);
+        let u = all.divisor(kernel).exact.magnitude() / TWO_32;
+        check!(fits(Quantity::Divisor, u, 0.125));
+        check!(fits(
+            Quantity::GaugeFactorConstant,
+            all.factor_stages(kernel),
+            TWO_31 - 2.0
+        ));
+        check!(fits(
+            Quantity::ThermalOutputConstant,
+            all.thermal_stages(kernel),
+            TWO_31 - 2.0
+        ));
+        let (reading, point) = all.paths(kernel);
+        let larger = all.largest(kernel);
+        let larger = if reading.exact.magnitude() > larger {
+            reading.exact.magnitude()
+        } else {
+            larger
+        };
+        let larger = if point.exact.magnitude() > larger {
+            point.exact.magnitude()
+        } else {
+            larger
+        };
+        // A few dozen steps for the errors of the intermediates.
+        fits(Quantity::StrainValue, larger, TWO_31 - 64.0)
+    }
+
+    /// The largest magnitude of any stage of Horner's rule for the gauge factor.
+    const fn factor_stages<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
+        largest_stage(&kernel.factor, 0)
+    }
+
+    /// The same for thermal output, with its constant term.
+    const fn thermal_stages<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
+        largest_stage(&kernel.thermal, kernel.thermal_offset)
+    }
+
+    /// The largest intermediate between the signal and the result, on either path.
+    const fn largest<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
+        let u = self.divisor(kernel).exact.scaled(1.0 / TWO_32).magnitude();
+        let p = self
+            .curvature(kernel)
+            .exact
+            .scaled(1.0 / TWO_32)
+            .magnitude();
+        let signal = self.signal(kernel.gain).exact.magnitude();
+        let thermal = self.thermal(kernel).exact.magnitude();
+        let gain = (kernel.gain as f64).abs();
+        let s = self
+            .reciprocal_of_factor(kernel)
+            .exact
+            .scaled(1.0 / TWO_32)
+            .magnitude();
+        // One call: |numerator| times the three factors. Split: signal and thermal output apart, each
+        // with all factors it meets.
+        let one_call =
+            (signal + thermal * (1.0 + p)) * (1.0 + u) * (1.0 + u * u) * (1.0 + u * u * u * u);
+        let split = (signal * (1.0 + p) * (1.0 + p * p + p * p * p * p) + thermal) * (1.0 + s);
+        one_call.max(split).max(gain * (1.0 + s))
+    }
+
+    /// `floor(a b / 2^32)`.
+    const fn mul(&self, a: Value, b: Value) -> Value {
+        let error = a
+            .error
+            .times(b.exact)
+            .plus(b.error.times(a.exact))
+            .plus(a.error.times(b.error))
+            .scaled(1.0 / TWO_32)
+            .plus(self.dropped());
+        Value {
+            exact: a.exact.times(b.exact).scaled(1.0 / TWO_32),
+            error,
+        }
+    }
+
+    /// The square as computed, with its flipped bit.
+    const fn square(&self, a: Value) -> Value {
+        let product = self.mul(a, a);
+        let flip = if self.causes.operations {
+            a.exact.magnitude() / TWO_32
+        } else {
+            0.0
+        };
+        let exact = Interval::new(0.0, product.exact.high);
+        Value {
+            exact,
+            error: product.error.plus(Interval::around_zero(flip)),
+        }
+    }
+
+    const fn mla(&self, a: Value, b: Value, c: Value) -> Value {
+        add(self.mul(a, b), c)
+    }
+
+    /// What rounding down takes.
+    const fn dropped(&self) -> Interval {
+        if self.causes.operations {
+            Interval::new(-1.0, 0.0)
+        } else {
+            Interval::point(0.0)
+        }
+    }
+
+    /// A constant, known to half a step (and a little for the `f64` that it was rounded from).
+    const fn constant(&self, value: i32) -> Value {
+        let half = 0.5 + 1e-6 + value.unsigned_abs() as f64 * 1e-13;
+        let error = if self.causes.constants {
+            Interval::around_zero(half)
+        } else {
+            Interval::point(0.0)
+        };
+        Value {
+            exact: Interval::point(value as f64).minus(error),
+            error,
+        }
+    }
+
+    const fn signal(&self, gain: i32) -> Value {
+        self.mul(self.d, self.constant(gain))
+    }
+
+    const fn curvature<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
+        self.mul(self.d, self.constant(kernel.curvature))
+    }
+
+    const fn factor_change<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
+        let change = self.horner(&kernel.factor);
+        self.mul(change, self.x)
+    }
+
+    const fn thermal<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
+        let high = self.horner(&kernel.thermal);
+        // The constant carries the mean of the dropped parts, which is an error on purpose.
+        let mut offset = self.constant(kernel.thermal_offset);
+        if self.causes.operations {
+            let carried = Interval::point(DROPPED_BY_READING as f64);
+            offset = Value {
+                exact: offset.exact.plus(carried),
+                error: offset.error.minus(carried),
+            };
+        }
+        self.mla(high, self.x, offset)
+    }
+
+    /// The terms from the highest down to the first of `ascending`.
+    const fn horner(&self, ascending: &[i32]) -> Value {
+        let mut k = ascending.len() - 1;
+        let mut sum = self.constant(ascending[k]);
+        while k > 0 {
+            k -= 1;
+            sum = self.mla(sum, self.x, self.constant(ascending[k]));
+        }
+        sum
+    }
+
+    /// `u = p - l + p l`.
+    const fn divisor<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
+        let p = self.curvature(kernel);
+        let l = self.factor_change(kernel);
+        let u = self.mla(p, l, subtract(p, l));
+        // The range from the product form, which is monotonic in both: (1 - p)(1 + l) = 1 - u.
+        let one = Interval::point(TWO_32);
+        let product = one
+            .minus(p.exact)
+            .times(one.plus(l.exact))
+            .scaled(1.0 / TWO_32);
+        Value {
+            exact: one.minus(product),
+            error: u.error,
+        }
+    }
+
+    /// `s` with `1 + s = 1 / (1 + l)`.
+    const fn reciprocal_of_factor<const D: usize, const F: usize>(
+        &self,
+        kernel: &Kernel<D, F>,
+    ) -> Value {
+        let l = self.factor_change(kernel);
+        let l2 = self.square(l);
+        let l4 = self.square(l2);
+        let negative = Value {
+            exact: l.exact.scaled(-1.0),
+            error: l.error.scaled(-1.0),
+        };
+        let s = self.mla(l, l, negative);
+        let s = self.mla(s, l2, s);
+        let s = self.mla(s, l4, s);
+        // Exact is s_exact = s (1 / (1 - l^8)): the remainder is an error of the other sign.
+        let one = Interval::point(TWO_32);
+        let exact = one
+            .plus(l.exact)
+            .scaled(1.0 / TWO_32)
+            .reciprocal()
+            .scaled(TWO_32)
+            .minus(one);
+        let remainder = self.remainder(l, 8).times(exact);
+        Value {
+            exact,
+            error: s.error.minus(remainder),
+        }
+    }
+
+    /// What a reciprocal cut before `u^n` leaves out, over what it gives.
+    const fn remainder(&self, u: Value, n: usize) -> Interval {
+        if self.causes.reciprocal {
+            Interval::new(0.0, remainder(u.exact.magnitude() / TWO_32, n))
+        } else {
+            Interval::point(0.0)
+        }
+    }
+
+    /// Exact result and error of the one-call path and of the split path.
+    const fn paths<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> (Value, Value) {
+        (self.reading(kernel), self.point(kernel))
+    }
+
+    const fn reading<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
+        let p = self.curvature(kernel);
+        let u = self.divisor(kernel);
+        let thermal = self.thermal(kernel);
+        let numerator = self.mla(thermal, p, subtract(self.signal(kernel.gain), thermal));
+        let u2 = self.square(u);
+        let u4 = self.square(u2);
+        let strain = self.mla(numerator, u, numerator);
+        let strain = self.mla(strain, u2, strain);
+        let strain = self.mla(strain, u4, strain);
+        Value {
+            exact: strain.exact,
+            error: strain.error.minus(self.remainder(u, 8).times(strain.exact)),
+        }
+    }
+
+    const fn point<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
+        let s = self.reciprocal_of_factor(kernel);
+        let gain = self.constant(kernel.gain);
+        let gain = self.mla(gain, s, gain);
+        let thermal = self.thermal(kernel);
+        let mut thermal = self.mla(thermal, s, thermal);
+        if self.causes.operations {
+            thermal.error = thermal.error.plus(Interval::point(POINT_OFFSET as f64));
+        }
+        let signal = self.mul(self.d, gain);
+        let p = self.curvature(kernel);
+        let p2 = self.square(p);
+        let even = self.mla(p2, p2, p2);
+        let strain = self.mla(signal, p, signal);
+        let bridge = self.mla(strain, even, strain);
+        let remainder = self.remainder(p, 6).times(bridge.exact);
+        let bridge = Value {
+            exact: bridge.exact,
+            error: bridge.error.minus(remainder),
+        };
+        subtract(bridge, thermal)
+    }
+}
+
+const fn add(a: Value, b: Value) -> Value {
+    Value {
+        exact: a.exact.plus(b.exact),
+        error: a.error.plus(b.error),
+    }
+}
+
+const fn subtract(a: Value, b: Value) -> Value {
+    Value {
+        exact: a.exact.minus(b.exact),
+        error: a.error.minus(b.error),
+    }
+}
+
+const fn largest_stage(ascending: &[i32], offset: i32) -> f64 {
+    let mut k = ascending.len();
+    let mut stage = 0.0;
+    let mut largest: f64 = 0.0;
+    while k > 0 {
+        k -= 1;
+        stage = stage / 2.0 + ascending[k].unsigned_abs() as f64 + 2.0;
+        largest = largest.max(stage);
+    }
+    largest.max(stage / 2.0 + offset.unsigned_abs() as f64 + 2.0)
+}

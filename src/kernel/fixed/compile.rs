@@ -1,0 +1,240 @@
+//! From a channel to the integers of a kernel.
+
+use super::{DROPPED_BY_READING, Kernel, bound::Analysis};
+use crate::channel::Channel;
+use crate::error::{Error, Field, Quantity, check, fits};
+use crate::formats::nearest;
+use crate::kernel::plan::Plan;
+use crate::units::Nanostrain;
+
+const TWO_31: f64 = 2_147_483_648.0;
+const TWO_32: f64 = 4_294_967_296.0;
+const TWO_34: f64 = 17_179_869_184.0;
+
+impl Channel {
+    /// Compiles the channel to fixed point. For constants in firmware: a channel that is wrong, or whose
+    /// numbers do not fit, does not compile, and the message names the quantity.
+    ///
+    /// # Panics
+    /// Where [`try_fixed`](Self::try_fixed) gives an error.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// static USUAL: fixed::Kernel = CHANNEL.fixed();
+    /// static ANY: fixed::Kernel<5, 3> = CHANNEL.fixed();
+    /// ```
+    #[must_use]
+    pub const fn fixed<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<DEGREE, FACTOR> {
+        match self.try_fixed() {
+            Ok(kernel) => kernel,
+            Err(error) => panic!("{}", error.build_message()),
+        }
+    }
+
+    /// Compiles the channel to fixed point and insists that its error stays within `promise`.
+    ///
+    /// # Panics
+    /// Where [`try_fixed_within`](Self::try_fixed_within) gives an error.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));
+    /// ```
+    #[must_use]
+    pub const fn fixed_within<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> Kernel<DEGREE, FACTOR> {
+        match self.try_fixed_within(promise) {
+            Ok(kernel) => kernel,
+            Err(error) => panic!("{}", error.build_message()),
+        }
+    }
+
+    /// Compiles the channel to fixed point, for channels that are made at run time.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for an input that is wrong, [`Error::Overflow`] for a constant, an intermediate
+    /// or a degree that the kernel has no room for.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, Quantity, ThermalOutput, fixed, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0, 0.0, 0.0, 0.0, 0.0, 1e-9]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let degree_five: Result<fixed::Kernel, Error> = channel.try_fixed();
+    /// assert_eq!(
+    ///     degree_five.unwrap_err().to_string(),
+    ///     "thermal output degree of the kernel type is 5, the kernel holds 4 at most: \
+    ///      narrow the declared strain or temperature range",
+    /// );
+    /// let kernel: fixed::Kernel<5> = channel.try_fixed()?;
+    /// # Ok::<(), Error>(())
+    /// ```
+    pub const fn try_fixed<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
+        let plan = check!(Plan::of(self));
+        compile(&plan)
+    }
+
+    /// As [`try_fixed`](Self::try_fixed), with a promised error bound.
+    ///
+    /// # Errors
+    /// Also [`Error::Bound`] if the bound of either path of the kernel is larger than `promise`.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let result: Result<fixed::Kernel, Error> = channel.try_fixed_within(Nanostrain(0.01));
+    /// assert!(matches!(result, Err(Error::Bound { .. })));
+    /// ```
+    pub const fn try_fixed_within<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
+        let kernel: Kernel<DEGREE, FACTOR> = check!(self.try_fixed());
+        check!(kernel.error_bound().within(promise));
+        Ok(kernel)
+    }
+}
+
+const fn compile<const DEGREE: usize, const FACTOR: usize>(
+    plan: &Plan,
+) -> Result<Kernel<DEGREE, FACTOR>, Error> {
+    const {
+        assert!(
+            DEGREE >= 1 && DEGREE <= 5,
+            "a kernel has room for degree 1 to 5"
+        )
+    };
+    const {
+        assert!(
+            FACTOR >= 1 && FACTOR <= 3,
+            "a kernel has room for a gauge factor of degree 1 to 3"
+        )
+    };
+    check!(fits(
+        Quantity::ThermalOutputDegree,
+        plan.thermal.degree() as f64,
+        DEGREE as f64
+    ));
+    check!(fits(
+        Quantity::GaugeFactorDegree,
+        plan.factor.degree() as f64,
+        FACTOR as f64
+    ));
+
+    // Temperature: x = position over the range, -1 to (almost) 1.
+    let (low, high) = plan.temperatures;
+    let span = (high as i64 - low as i64) as f64;
+    let scale = (TWO_32 - 1.0) / span;
+    if !(scale >= 1.0 && scale < 65_536.0) {
+        // Either nothing lies between the ends, or less than a sixteenth of a degree does.
+        let step = 1.0 / 1_048_576.0;
+        return Err(Error::Invalid {
+            field: Field::TemperatureHigh,
+            value: high as f64 * step,
+            low: (low as f64 + 65_537.0) * step,
+            high: 2047.0,
+        });
+    }
+    let temperature_scale = scale as u16;
+    let half = TWO_31 / (temperature_scale as f64 * 1_048_576.0);
+    let middle = low as f64 / 1_048_576.0 + half;
+    let factor = plan.factor.substitute(middle, half);
+    let thermal = plan.thermal.substitute(middle, half);
+    let factor_middle = factor.coefficients()[0];
+
+    // Code: d uses as much of an i32 as the window allows.
+    let (first, last) = plan.window;
+    if first > last {
+        return Err(Error::Overflow {
+            quantity: Quantity::CodeWindow,
+            value: first as f64,
+            limit: last as f64,
+        });
+    }
+    let below = first as i64 - plan.base as i64;
+    let above = last as i64 - plan.base as i64;
+    let farthest = below.unsigned_abs() as i64;
+    let farthest = if above.abs() > farthest {
+        above.abs()
+    } else {
+        farthest
+    };
+    let code_scale = if farthest > 0 {
+        i32::MAX as i64 / farthest
+    } else {
+        1
+    };
+    check!(fits(Quantity::CodeWindow, farthest as f64, i32::MAX as f64));
+
+    let mut kernel = Kernel {
+        temperature_low: low,
+        temperature_span: span as u32,
+        code_low: first,
+        code_span: (last as i64 - first as i64) as u32,
+        code_scale: code_scale as i32,
+        code_offset: (below * code_scale) as i32,
+        gain: check!(constant(
+            Quantity::SignalGain,
+            plan.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32,
+        )),
+        curvature: check!(constant(
+            Quantity::BridgeCurvature,
+            plan.curvature / code_scale as f64 * TWO_32 * TWO_32,
+        )),
+        factor: [0; FACTOR],
+        thermal: [0; DEGREE],
+        thermal_offset: 0,
+        strain_limit: match plan.strain_limit {
+            Some(limit) => nearest(limit * TWO_34),
+            None => i32::MAX,
+        },
+        temperature_scale,
+        bits: plan.bits as u8,
+    };
+
+    // Polynomials: every product halves, so each power's constant is doubled once more.
+    let mut doubled = TWO_32;
+    let mut k = 0;
+    while k < FACTOR {
+        doubled *= 2.0;
+        let change = factor.coefficients()[k + 1] / factor_middle;
+        kernel.factor[k] = check!(constant(Quantity::GaugeFactorConstant, change * doubled));
+        k += 1;
+    }
+    doubled = TWO_34;
+    k = 0;
+    while k < DEGREE {
+        doubled *= 2.0;
+        let coefficient = thermal.coefficients()[k + 1] / factor_middle;
+        kernel.thermal[k] = check!(constant(
+            Quantity::ThermalOutputConstant,
+            coefficient * doubled
+        ));
+        k += 1;
+    }
+    let offset = thermal.coefficients()[0] / factor_middle * TWO_34;
+    kernel.thermal_offset = check!(constant(
+        Quantity::ThermalOutputConstant,
+        offset - DROPPED_BY_READING as f64
+    ));
+
+    check!(Analysis::check_fit(&kernel));
+    Ok(kernel)
+}
+
+const fn constant(quantity: Quantity, value: f64) -> Result<i32, Error> {
+    check!(fits(quantity, value, TWO_31 - 1.0));
+    Ok(nearest(value))
+}

@@ -1,0 +1,339 @@
+//! Floating point, `f32` for targets that have it in hardware and `f64` for hosts.
+//!
+//! **In:** a code (`i32`) and a temperature ([`Temperature`], 2^-20 C), as for [`fixed`](super::fixed).
+//! **Out:** strain as a plain ratio in the kernel's own type, and [`Flags`]. **Domain:** every pair of `i32`;
+//! an input out of range is held at the end of its range and flagged. **Error:** [`Kernel::error_bound`].
+//! **Cost:** one division in the one-call path and in [`Kernel::at`], none in [`Point::reading`].
+//!
+//! Codes and temperatures are subtracted as integers before they become floating point, and the formula
+//! is arranged as `large + large x small`, so that few roundings are of the size of the strain:
+//!
+//! ```text
+//! y = d gain     p = d curvature     t = thermal(x)     l = factor change(x)
+//! u = p - l + l p                    the divisor is 1 - u
+//! n = y - (t - t p)
+//! strain = n + n (u / (1 - u))
+//! ```
+//!
+//! No fused operations, no reordering: the same bits on every target that follows IEEE 754.
+
+mod bound;
+mod compile;
+
+use super::reading::Flags;
+use super::window::{code_flags, hold, same_length};
+use crate::error::Error;
+use crate::formats::Temperature;
+
+/// The constants of one channel, in floating point.
+///
+/// `T` is `f32` or `f64`; `DEGREE` and `FACTOR` are what the type has room for, as for
+/// [`fixed::Kernel`](super::fixed::Kernel).
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float, units::*};
+/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// static KERNEL: float::Kernel<f32> = CHANNEL.float32();
+/// let reading = KERNEL.reading(123_456, fixed::Temperature::from_bits(35 << 20));
+/// assert!(reading.flags.is_clear() && reading.strain > 0.0);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
+    temperature_low: i32,
+    temperature_span: u32,
+    temperature_middle: i32,
+    code_low: i32,
+    code_span: u32,
+    code_base: i32,
+    /// `x = (temperature - middle) position_scale`; a power of two, so the product is exact.
+    position_scale: T,
+    gain: T,
+    curvature: T,
+    /// `l1, l2, ...`
+    factor: [T; FACTOR],
+    /// `c1, c2, ...`
+    thermal: [T; DEGREE],
+    thermal_offset: T,
+    strain_limit: T,
+    bits: u8,
+}
+
+/// One temperature of a channel: what is left to do for a sample when the temperature stays.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float, units::*};
+/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// # static KERNEL: float::Kernel<f32> = CHANNEL.float32();
+/// let point: float::Point<f32> = KERNEL.at(fixed::Temperature::from_bits(35 << 20));
+/// assert!(point.reading(123_456).strain > 0.0);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point<T> {
+    code_low: i32,
+    code_span: u32,
+    code_base: i32,
+    gain: T,
+    curvature: T,
+    thermal: T,
+    strain_limit: T,
+    bits: u8,
+    flags: Flags,
+}
+
+/// What a floating-point kernel returns: strain as a plain ratio, and flags.
+///
+/// ```
+/// use gaugewright::{Flags, float};
+/// let reading: float::Reading<f32> = float::Reading { strain: 1e-3, flags: Flags::CLEAR };
+/// ```
+pub type Reading<T> = super::reading::Reading<T>;
+
+macro_rules! arithmetic {
+    ($float:ident, $compile:literal) => {
+        impl<const DEGREE: usize, const FACTOR: usize> Kernel<$float, DEGREE, FACTOR> {
+            /// Strain for a code and a temperature, in one call.
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
+            /// let reading = kernel.reading(i32::MAX, fixed::Temperature::from_bits(0));
+            /// assert_eq!(reading.flags, Flags::CODE_AT_RAIL);
+            /// ```
+            #[inline]
+            pub const fn reading(&self, code: i32, temperature: Temperature) -> Reading<$float> {
+                let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+                let code_from_low = code.wrapping_sub(self.code_low) as u32;
+                if from_low > self.temperature_span || code_from_low > self.code_span {
+                    return self.reading_outside(code, temperature);
+                }
+                self.reading_inside(code, temperature.to_bits())
+            }
+
+            /// The constants of one temperature.
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
+            /// let too_cold = kernel.at(fixed::Temperature::from_bits(-60 << 20));
+            /// assert_eq!(too_cold.reading(0).flags, Flags::TEMPERATURE_OUTSIDE);
+            /// ```
+            #[inline]
+            #[must_use]
+            pub const fn at(&self, temperature: Temperature) -> Point<$float> {
+                let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+                if from_low > self.temperature_span {
+                    let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
+                    let held = self.temperature_low.wrapping_add(held as i32);
+                    return self.point(held, Flags::TEMPERATURE_OUTSIDE);
+                }
+                self.point(temperature.to_bits(), Flags::CLEAR)
+            }
+
+            /// A block of samples, each with its temperature: the same bits as one call of
+            /// [`reading`](Self::reading) each.
+            ///
+            /// # Errors
+            /// [`Error::BlockLength`] if the three slices differ in length; nothing is written then.
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float, units::*};
+            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
+            /// let temperatures = [fixed::Temperature::from_bits(20 << 20); 2];
+            /// let mut readings = [kernel.reading(0, temperatures[0]); 2];
+            /// kernel.readings(&[7, 8], &temperatures, &mut readings)?;
+            /// assert_eq!(readings[1], kernel.reading(8, temperatures[1]));
+            /// # Ok::<(), gaugewright::Error>(())
+            /// ```
+            pub fn readings(
+                &self,
+                codes: &[i32],
+                temperatures: &[Temperature],
+                readings: &mut [Reading<$float>],
+            ) -> Result<(), Error> {
+                same_length(codes.len(), temperatures.len())?;
+                same_length(codes.len(), readings.len())?;
+                for ((&code, &temperature), reading) in codes.iter().zip(temperatures).zip(readings) {
+                    *reading = self.reading(code, temperature);
+                }
+                Ok(())
+            }
+
+            /// Both inputs are in range.
+            #[inline(always)]
+            const fn reading_inside(&self, code: i32, temperature: i32) -> Reading<$float> {
+                let x = self.position(temperature);
+                let d = code.wrapping_sub(self.code_base) as $float;
+                let y = d * self.gain;
+                let p = d * self.curvature;
+                let l = self.factor_change(x);
+                let u = (p - l) + l * p;
+                let t = self.thermal_output(x);
+                let n = y - (t - t * p);
+                let strain = n + n * (u / (1.0 - u));
+                Point::<$float>::flagged(strain, self.strain_limit, Flags::CLEAR)
+            }
+
+            /// At least one input is out of range.
+            #[cold]
+            #[inline(never)]
+            const fn reading_outside(&self, code: i32, temperature: Temperature) -> Reading<$float> {
+                let point = self.at(temperature);
+                let held_code = hold(code, self.code_low, self.code_span);
+                let held_temperature =
+                    hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
+                let reading = self.reading_inside(
+                    self.code_low.wrapping_add(held_code as i32),
+                    self.temperature_low.wrapping_add(held_temperature as i32),
+                );
+                Reading {
+                    strain: reading.strain,
+                    flags: reading
+                        .flags
+                        .and(point.flags)
+                        .and(code_flags(code, self.code_low, self.code_span, self.bits)),
+                }
+            }
+
+            /// Temperature over the declared range, within -1 to 1.
+            #[inline(always)]
+            const fn position(&self, temperature: i32) -> $float {
+                temperature.wrapping_sub(self.temperature_middle) as $float * self.position_scale
+            }
+
+            /// Gauge factor over its value in mid range, less one.
+            #[inline(always)]
+            const fn factor_change(&self, x: $float) -> $float {
+                let mut change = self.factor[FACTOR - 1];
+                let mut k = FACTOR - 1;
+                while k > 0 {
+                    k -= 1;
+                    change = change * x + self.factor[k];
+                }
+                change * x
+            }
+
+            /// Thermal output at the gauge factor of mid range.
+            #[inline(always)]
+            const fn thermal_output(&self, x: $float) -> $float {
+                let mut thermal = self.thermal[DEGREE - 1];
+                let mut k = DEGREE - 1;
+                while k > 0 {
+                    k -= 1;
+                    thermal = thermal * x + self.thermal[k];
+                }
+                thermal * x + self.thermal_offset
+            }
+
+            #[inline(always)]
+            const fn point(&self, temperature: i32, flags: Flags) -> Point<$float> {
+                let x = self.position(temperature);
+                let l = self.factor_change(x);
+                let t = self.thermal_output(x);
+                // 1 / (1 + l) = 1 - s
+                let s = l / (1.0 + l);
+                Point {
+                    code_low: self.code_low,
+                    code_span: self.code_span,
+                    code_base: self.code_base,
+                    gain: self.gain - self.gain * s,
+                    curvature: self.curvature,
+                    thermal: t - t * s,
+                    strain_limit: self.strain_limit,
+                    bits: self.bits,
+                    flags,
+                }
+            }
+        }
+
+        impl Point<$float> {
+            /// Strain for a code at the temperature of the point.
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
+            /// let point = kernel.at(fixed::Temperature::from_bits(24 << 20));
+            /// assert_eq!(point.reading(i32::MIN).flags, Flags::CODE_AT_RAIL);
+            /// ```
+            #[inline]
+            pub const fn reading(&self, code: i32) -> Reading<$float> {
+                if code.wrapping_sub(self.code_low) as u32 > self.code_span {
+                    return self.reading_outside(code);
+                }
+                self.reading_inside(code)
+            }
+
+            /// A block of samples at the temperature of the point: the same bits as one call of
+            /// [`reading`](Self::reading) each.
+            ///
+            /// # Errors
+            /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float, units::*};
+            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
+            /// let point = kernel.at(fixed::Temperature::from_bits(24 << 20));
+            /// let mut readings = [point.reading(0); 3];
+            /// point.readings(&[1, 2, 3], &mut readings)?;
+            /// # Ok::<(), gaugewright::Error>(())
+            /// ```
+            pub fn readings(&self, codes: &[i32], readings: &mut [Reading<$float>]) -> Result<(), Error> {
+                same_length(codes.len(), readings.len())?;
+                for (&code, reading) in codes.iter().zip(readings) {
+                    *reading = self.reading(code);
+                }
+                Ok(())
+            }
+
+            #[inline(always)]
+            const fn reading_inside(&self, code: i32) -> Reading<$float> {
+                let d = code.wrapping_sub(self.code_base) as $float;
+                let y = d * self.gain;
+                let p = d * self.curvature;
+                // 1 / (1 - p) - 1 = p + ... + p^6, and p^7 / (1 - p) left out.
+                let p2 = p * p;
+                let q = (p + p2) * (1.0 + p2 * (1.0 + p2));
+                Self::flagged(y + (y * q - self.thermal), self.strain_limit, self.flags)
+            }
+
+            #[cold]
+            #[inline(never)]
+            const fn reading_outside(&self, code: i32) -> Reading<$float> {
+                let held = hold(code, self.code_low, self.code_span);
+                let reading = self.reading_inside(self.code_low.wrapping_add(held as i32));
+                Reading {
+                    strain: reading.strain,
+                    flags: reading
+                        .flags
+                        .and(code_flags(code, self.code_low, self.code_span, self.bits)),
+                }
+            }
+
+            #[inline(always)]
+            const fn flagged(strain: $float, limit: $float, flags: Flags) -> Reading<$float> {
+                Reading { strain, flags: flags.and(Flags::STRAIN_OUTSIDE.when(strain.abs() > limit)) }
+            }
+        }
+    };
+}
+
+arithmetic!(f32, "float32");
+arithmetic!(f64, "float64");

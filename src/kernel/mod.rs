@@ -1,0 +1,11 @@
+//! The arithmetic that runs for every sample: integers only ([`fixed`]) or floating point ([`float`]).
+
+mod error_bound;
+pub mod fixed;
+pub mod float;
+mod plan;
+mod reading;
+mod window;
+
+pub use error_bound::{ErrorBound, Parts};
+pub use reading::{Flags, Reading};

@@ -1,0 +1,194 @@
+//! A channel reduced to the numbers that a kernel needs, in double precision and still in natural
+//! units: what both arithmetic back ends scale and round.
+//!
+//! With `y` the gauge factor times indicated strain, the model of the channel is
+//! `y = gain c / (1 - curvature c)`, `strain = (y - thermal(T)) / factor(T)`, where `c` is the code less the
+//! whole code nearest to balance. The fraction of a code that balance lies off is worked into the three
+//! constants exactly, so that kernels subtract integers and lose nothing. The instrument's gauge factor
+//! cancels from all but indicated strain.
+
+use crate::bridge::Curve;
+use crate::channel::{Channel, Correction, MismatchScale, Source};
+use crate::error::{Error, check};
+use crate::formats::{Temperature, nearest};
+use crate::interval::Interval;
+use crate::polynomial::Polynomial;
+use crate::units::Ratio;
+
+pub(crate) struct Plan {
+    pub bits: u32,
+    /// The whole code that `c` is counted from.
+    pub base: i32,
+    /// The codes that can occur while strain and temperature are in their declared ranges and the
+    /// converter is off its rails.
+    pub window: (i32, i32),
+    /// Gauge factor times strain for a code.
+    pub gain: f64,
+    /// Per code.
+    pub curvature: f64,
+    /// Gauge factor times thermal output, against degrees Celsius.
+    pub thermal: Polynomial,
+    /// Gauge factor against degrees Celsius.
+    pub factor: Polynomial,
+    /// Steps of 2^-20 C.
+    pub temperatures: (i32, i32),
+    /// As a plain ratio.
+    pub strain_limit: Option<f64>,
+}
+
+impl Plan {
+    pub const fn of(channel: &Channel) -> Result<Self, Error> {
+        check!(channel.check());
+        let balance = channel.balance_code();
+        let curve = match channel.source {
+            Source::Codes(bridge, converter) => {
+                let step = converter.ratio_per_code();
+                let curve = check!(bridge.curve(Ratio(balance * step)));
+                Curve {
+                    gain: curve.gain * step,
+                    curvature: curve.curvature * step,
+                }
+            }
+            Source::Readings(instrument) => Curve {
+                gain: instrument.step * 1e-6 * channel.instrument_factor,
+                curvature: 0.0,
+            },
+        };
+        let factor = match channel.correction {
+            Correction::Full => channel.gauge.factor_polynomial(),
+            _ => Polynomial::constant(channel.instrument_factor),
+        };
+        let thermal = match channel.correction {
+            Correction::None => Polynomial::ZERO,
+            _ => thermal(channel),
+        };
+
+        // Count codes from a whole number: M(c - f) = M'(c) - shift, with the map's own algebra.
+        let base = nearest(balance);
+        let fraction = balance - base as f64;
+        let turn = 1.0 + curve.curvature * fraction;
+        let curvature = curve.curvature / turn;
+        let gain = curve.gain * (1.0 - fraction * curvature) / turn;
+        let shift = fraction * curve.gain / turn;
+        let thermal = thermal.plus(&Polynomial::constant(shift));
+
+        let (low, high) = channel.temperatures();
+        let temperatures = (steps_up(low.0), steps_down(high.0));
+        let strain_limit = match channel.strain_limit {
+            Some(limit) => Some(limit.strain().0),
+            None => None,
+        };
+        let (rail_low, rail_high) = channel.rails();
+        let mut window = (rail_low + 1, rail_high - 1);
+        if let Some(limit) = strain_limit {
+            let over = Interval::new(low.0, high.0);
+            let largest = limit * factor.enclose(over).magnitude();
+            let offset = thermal.enclose(over);
+            let inverse = Curve { gain, curvature };
+            let ends = (
+                code_for(inverse, offset.low - largest),
+                code_for(inverse, offset.high + largest),
+            );
+            let (first, last) = if gain > 0.0 { ends } else { (ends.1, ends.0) };
+            window = (
+                whole(base as f64 + first - 1.0, window.0, window.1, window.0),
+                whole(base as f64 + last + 1.0, window.0, window.1, window.1),
+            );
+        }
+        Ok(Self {
+            bits: channel.bits(),
+            base,
+            window,
+            gain,
+            curvature,
+            thermal,
+            factor,
+            temperatures,
+            strain_limit,
+        })
+    }
+}
+
+/// Gauge factor times thermal output since balance.
+const fn thermal(channel: &Channel) -> Polynomial {
+    let gauge = &channel.gauge;
+    let package = gauge
+        .thermal_output
+        .in_celsius()
+        .times(gauge.thermal_output.stated_for * 1e-6);
+    let scale = match channel.mismatch {
+        MismatchScale::GaugeFactorAtTemperature => {
+            gauge.factor_polynomial().times(channel.equibiaxial_gain())
+        }
+        MismatchScale::GaugeFactorAtReference => {
+            Polynomial::constant(gauge.factor * channel.equibiaxial_gain())
+        }
+        MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
+    };
+    let rotation = scale
+        .times(channel.mismatch_expansion())
+        .times_distance_from(gauge.reference);
+    let from_reference = package.plus(&rotation);
+    match channel.balance {
+        None => from_reference,
+        Some(balance) => {
+            let then = from_reference.at(balance.temperature);
+            from_reference.plus(&Polynomial::constant(-then))
+        }
+    }
+}
+
+/// The code (from base) at which the map gives `y`; infinite where the bridge cannot give it.
+const fn code_for(curve: Curve, y: f64) -> f64 {
+    let slope = curve.gain + curve.curvature * y;
+    if slope * curve.gain > 0.0 {
+        y / slope
+    } else if y * curve.gain > 0.0 {
+        f64::INFINITY
+    } else {
+        f64::NEG_INFINITY
+    }
+}
+
+/// `code` as a whole number held between `low` and `high`, or `otherwise` if it is not a number.
+const fn whole(code: f64, low: i32, high: i32, otherwise: i32) -> i32 {
+    if code.is_nan() {
+        otherwise
+    } else if code <= low as f64 {
+        low
+    } else if code >= high as f64 {
+        high
+    } else {
+        code as i32
+    }
+}
+
+/// The lowest step at or above a temperature.
+const fn steps_up(celsius: f64) -> i32 {
+    -steps_down(-celsius)
+}
+
+/// The highest step at or below a temperature. The product is exact: the factor is a power of two.
+const fn steps_down(celsius: f64) -> i32 {
+    let steps = celsius * Temperature::PER_DEGREE as f64;
+    let toward_zero = steps as i32;
+    if toward_zero as f64 > steps {
+        toward_zero - 1
+    } else {
+        toward_zero
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn steps_never_leave_the_declared_range() {
+        assert_eq!(steps_down(-80.0), -80 << 20);
+        assert_eq!(steps_up(-80.0), -80 << 20);
+        assert_eq!(steps_down(0.1), 104_857);
+        assert_eq!(steps_up(0.1), 104_858);
+        assert_eq!(steps_down(-0.1), -104_858);
+    }
+}

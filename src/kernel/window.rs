@@ -1,0 +1,46 @@
+//! Ranges of inputs, the same for every arithmetic: where a value outside is held and what it is called.
+
+use super::reading::Flags;
+use crate::error::Error;
+
+/// How far `value`, held between `low` and `low + span`, lies above `low`.
+pub(super) const fn hold(value: i32, low: i32, span: u32) -> u32 {
+    if value < low {
+        return 0;
+    }
+    let above = value.wrapping_sub(low) as u32;
+    if above > span { span } else { above }
+}
+
+/// What a code outside the window is.
+pub(super) const fn code_flags(code: i32, low: i32, span: u32, bits: u8) -> Flags {
+    let rail = i32::MAX >> (32 - bits as u32);
+    if code >= rail || code <= !rail {
+        Flags::CODE_AT_RAIL
+    } else {
+        Flags::STRAIN_OUTSIDE.when(code.wrapping_sub(low) as u32 > span)
+    }
+}
+
+/// Slices of a block belong together.
+pub(super) fn same_length(samples: usize, other: usize) -> Result<(), Error> {
+    if samples == other {
+        Ok(())
+    } else {
+        Err(Error::BlockLength { samples, other })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn held_values_stay_inside() {
+        assert_eq!(hold(i32::MIN, i32::MIN, u32::MAX), 0);
+        assert_eq!(hold(i32::MAX, i32::MIN, u32::MAX), u32::MAX);
+        assert_eq!(hold(-5, -4, 3), 0);
+        assert_eq!(hold(0, -4, 3), 3);
+        assert_eq!(hold(i32::MAX, -4, 3), 3);
+    }
+}
