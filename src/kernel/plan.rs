@@ -3,13 +3,13 @@
 //!
 //! With `y` the gauge factor times indicated strain, the model of the channel is
 //! `y = gain c / (1 - curvature c)`, `strain = (y - thermal(T)) / factor(T)`, where `c` is the code less the
-//! whole code nearest to balance. The fraction of a code that balance lies off is worked into the three
+//! whole code nearest to balance. The fraction of a code that balance lies off is worked into the
 //! constants exactly, so that kernels subtract integers and lose nothing. The instrument's gauge factor
 //! cancels from all but indicated strain.
 
 use crate::bridge::Curve;
 use crate::channel::{Channel, Correction, MismatchScale, Source};
-use crate::error::{Error, check};
+use crate::error::{Error, Quantity, check};
 use crate::formats::{Temperature, nearest};
 use crate::interval::Interval;
 use crate::polynomial::Polynomial;
@@ -63,38 +63,54 @@ impl Plan {
             _ => thermal(channel),
         };
 
-        // Count codes from a whole number: M(c - f) = M'(c) - shift, with the map's own algebra.
-        let base = nearest(balance);
-        let fraction = balance - base as f64;
-        let turn = 1.0 + curve.curvature * fraction;
-        let curvature = curve.curvature / turn;
-        let gain = curve.gain * (1.0 - fraction * curvature) / turn;
-        let shift = fraction * curve.gain / turn;
-        let thermal = thermal.plus(&Polynomial::constant(shift));
-
-        let (low, high) = channel.temperatures();
-        let temperatures = (steps_up(low.0), steps_down(high.0));
         let strain_limit = match channel.strain_limit {
             Some(limit) => Some(limit.strain().0),
             None => None,
         };
         let (rail_low, rail_high) = channel.rails();
         let mut window = (rail_low + 1, rail_high - 1);
+        let (low, high) = channel.temperatures();
         if let Some(limit) = strain_limit {
             let over = Interval::new(low.0, high.0);
             let largest = limit * factor.enclose(over).magnitude();
             let offset = thermal.enclose(over);
-            let inverse = Curve { gain, curvature };
             let ends = (
-                code_for(inverse, offset.low - largest),
-                code_for(inverse, offset.high + largest),
+                code_for(curve, offset.low - largest),
+                code_for(curve, offset.high + largest),
             );
-            let (first, last) = if gain > 0.0 { ends } else { (ends.1, ends.0) };
+            let (first, last) = if curve.gain > 0.0 {
+                ends
+            } else {
+                (ends.1, ends.0)
+            };
             window = (
-                whole(base as f64 + first - 1.0, window.0, window.1, window.0),
-                whole(base as f64 + last + 1.0, window.0, window.1, window.1),
+                whole(balance + first - 1.0, window.0, window.1, window.0),
+                whole(balance + last + 1.0, window.0, window.1, window.1),
             );
         }
+        if window.0 > window.1 {
+            return Err(Error::Overflow {
+                quantity: Quantity::CodeWindow,
+                value: window.0 as f64,
+                limit: window.1 as f64,
+            });
+        }
+
+        // Count codes from a whole number, the one nearest to balance if all of the window can be reached
+        // from there: M(c - f) = M'(c) - shift, with the map's own algebra.
+        let base = whole(
+            nearest(balance) as f64,
+            saturated(window.1 as i64 - i32::MAX as i64),
+            saturated(window.0 as i64 + i32::MAX as i64),
+            0,
+        );
+        let fraction = balance - base as f64;
+        let turn = 1.0 + curve.curvature * fraction;
+        let curvature = curve.curvature / turn;
+        let gain = curve.gain * (1.0 - fraction * curvature) / turn;
+        let shift = fraction * curve.gain / turn;
+        let thermal = thermal.plus(&Polynomial::constant(shift));
+        let temperatures = (steps_up(low.0), steps_down(high.0));
         Ok(Self {
             bits: channel.bits(),
             base,
@@ -106,6 +122,15 @@ impl Plan {
             temperatures,
             strain_limit,
         })
+    }
+}
+
+impl Plan {
+    /// How far the window reaches from base, in codes. Fits an `i32`, by the choice of base.
+    pub const fn reach(&self) -> i64 {
+        let below = self.base as i64 - self.window.0 as i64;
+        let above = self.window.1 as i64 - self.base as i64;
+        if below > above { below } else { above }
     }
 }
 
@@ -160,6 +185,16 @@ const fn whole(code: f64, low: i32, high: i32, otherwise: i32) -> i32 {
         high
     } else {
         code as i32
+    }
+}
+
+const fn saturated(x: i64) -> i32 {
+    if x < i32::MIN as i64 {
+        i32::MIN
+    } else if x > i32::MAX as i64 {
+        i32::MAX
+    } else {
+        x as i32
     }
 }
 

@@ -156,27 +156,12 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
 
     // Code: d uses as much of an i32 as the window allows.
     let (first, last) = plan.window;
-    if first > last {
-        return Err(Error::Overflow {
-            quantity: Quantity::CodeWindow,
-            value: first as f64,
-            limit: last as f64,
-        });
-    }
-    let below = first as i64 - plan.base as i64;
-    let above = last as i64 - plan.base as i64;
-    let farthest = below.unsigned_abs() as i64;
-    let farthest = if above.abs() > farthest {
-        above.abs()
-    } else {
-        farthest
-    };
-    let code_scale = if farthest > 0 {
-        i32::MAX as i64 / farthest
+    let reach = plan.reach();
+    let code_scale = if reach > 0 {
+        i32::MAX as i64 / reach
     } else {
         1
     };
-    check!(fits(Quantity::CodeWindow, farthest as f64, i32::MAX as f64));
 
     let mut kernel = Kernel {
         temperature_low: low,
@@ -184,7 +169,7 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
         code_low: first,
         code_span: (last as i64 - first as i64) as u32,
         code_scale: code_scale as i32,
-        code_offset: (below * code_scale) as i32,
+        code_offset: ((first as i64 - plan.base as i64) * code_scale) as i32,
         gain: check!(constant(
             Quantity::SignalGain,
             plan.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32,

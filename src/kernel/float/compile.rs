@@ -54,18 +54,6 @@ impl<const DEGREE: usize, const FACTOR: usize> Constants<DEGREE, FACTOR> {
                 high: 2047.0,
             });
         }
-        let (first, last) = plan.window;
-        if first > last {
-            return Err(Error::Overflow {
-                quantity: Quantity::CodeWindow,
-                value: first as f64,
-                limit: last as f64,
-            });
-        }
-        let farthest = (first as i64 - plan.base as i64).unsigned_abs();
-        let other = (last as i64 - plan.base as i64).unsigned_abs();
-        let farthest = if other > farthest { other } else { farthest };
-        check!(fits(Quantity::CodeWindow, farthest as f64, i32::MAX as f64));
         let middle = (low as i64 + span / 2) as i32;
         // The smallest power of two that the half range divided by is at most one.
         let mut half = 1.0;
