@@ -192,10 +192,7 @@ impl Channel {
     /// ```
     #[must_use]
     pub const fn balanced(mut self, code: f64, temperature: Celsius) -> Self {
-        self.balance = Some(Balance {
-            code,
-            temperature: temperature.0,
-        });
+        self.balance = Some(Balance { code, temperature: temperature.0 });
         self
     }
 
@@ -343,12 +340,7 @@ impl Channel {
             }
             Source::Readings(instrument) => check!(instrument.check()),
         }
-        check!(within(
-            Field::InstrumentGaugeFactor,
-            self.instrument_factor,
-            0.1,
-            500.0
-        ));
+        check!(within(Field::InstrumentGaugeFactor, self.instrument_factor, 0.1, 500.0));
         if let Some(expansion) = self.specimen {
             check!(within(Field::SpecimenExpansion, expansion.0, -1e-3, 1e-3));
             if self.gauge.matched_expansion.is_none() {
@@ -368,11 +360,7 @@ impl Channel {
         check!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
         check!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
         // The factor must not stray so far that its reciprocal means nothing.
-        let ratio = self
-            .gauge
-            .factor_polynomial()
-            .times(1.0 / self.gauge.factor)
-            .enclosure(low.0, high.0);
+        let ratio = self.gauge.factor_polynomial().times(1.0 / self.gauge.factor).enclosure(low.0, high.0);
         check!(within(Field::GaugeFactorCurve, ratio.0, 0.5, 2.0));
         within(Field::GaugeFactorCurve, ratio.1, 0.5, 2.0)
     }
@@ -380,20 +368,10 @@ impl Channel {
     const fn check_balance(&self) -> Result<(), Error> {
         let (low, high) = self.rails();
         let code = self.balance_code();
-        check!(within(
-            Field::BalanceCode,
-            code,
-            low as f64 + 1.0,
-            high as f64 - 1.0
-        ));
+        check!(within(Field::BalanceCode, code, low as f64 + 1.0, high as f64 - 1.0));
         if let Some(balance) = self.balance {
             let curve = &self.gauge.thermal_output;
-            check!(within(
-                Field::BalanceTemperature,
-                balance.temperature,
-                curve.low,
-                curve.high
-            ));
+            check!(within(Field::BalanceTemperature, balance.temperature, curve.low, curve.high));
         }
         if let Source::Codes(bridge, converter) = self.source {
             let ratio = crate::units::Ratio(code * converter.ratio_per_code());

@@ -31,10 +31,7 @@ impl Converter {
     /// ```
     #[must_use]
     pub const fn bipolar(bits: u32, full_scale: Ratio) -> Self {
-        Self {
-            bits,
-            full_scale: full_scale.0,
-        }
+        Self { bits, full_scale: full_scale.0 }
     }
 
     /// An instrument on a quarter bridge that shows strain without regard to the bridge's curvature,
@@ -49,10 +46,7 @@ impl Converter {
     #[must_use]
     pub const fn linear_strain(step: Microstrain, instrument_gauge_factor: GaugeFactor) -> Self {
         let ratio_of_one = step.strain().0 * instrument_gauge_factor.0 / 4.0;
-        Self {
-            bits: 32,
-            full_scale: ratio_of_one * 2_147_483_648.0,
-        }
+        Self { bits: 32, full_scale: ratio_of_one * 2_147_483_648.0 }
     }
 
     /// The bridge output ratio that a code stands for.
@@ -101,10 +95,7 @@ impl Instrument {
     /// ```
     #[must_use]
     pub const fn showing(step: Microstrain, gauge_factor: GaugeFactor) -> Self {
-        Self {
-            step: step.0,
-            factor: gauge_factor.0,
-        }
+        Self { step: step.0, factor: gauge_factor.0 }
     }
 
     pub(crate) const fn check(&self) -> Result<(), Error> {

@@ -208,46 +208,23 @@ impl Error {
 impl core::fmt::Display for Error {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         match self {
-            Self::Invalid {
-                field,
-                value,
-                low,
-                high,
-            } if value.is_nan() => {
-                write!(
-                    f,
-                    "{field} is missing or not a number, allowed: {low} to {high}"
-                )
+            Self::Invalid { field, value, low, high } if value.is_nan() => {
+                write!(f, "{field} is missing or not a number, allowed: {low} to {high}")
             }
-            Self::Invalid {
-                field,
-                value,
-                low,
-                high,
-            } => {
+            Self::Invalid { field, value, low, high } => {
                 write!(f, "{field} is {value}, allowed: {low} to {high}")
             }
-            Self::Overflow {
-                quantity,
-                value,
-                limit,
-            } => {
+            Self::Overflow { quantity, value, limit } => {
                 write!(
                     f,
                     "{quantity} is {value}, the kernel holds {limit} at most: narrow the declared strain or temperature range"
                 )
             }
             Self::Bound { promised, bound } => {
-                write!(
-                    f,
-                    "the kernel's error bound is {bound}, promised was {promised}"
-                )
+                write!(f, "the kernel's error bound is {bound}, promised was {promised}")
             }
             Self::BlockLength { samples, other } => {
-                write!(
-                    f,
-                    "a block of {samples} samples was given a slice of {other}"
-                )
+                write!(f, "a block of {samples} samples was given a slice of {other}")
             }
         }
     }
@@ -257,29 +234,12 @@ impl core::error::Error for Error {}
 
 /// `Ok` if `low <= value <= high`; a NaN is refused with the rest.
 pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Result<(), Error> {
-    if value >= low && value <= high {
-        Ok(())
-    } else {
-        Err(Error::Invalid {
-            field,
-            value,
-            low,
-            high,
-        })
-    }
+    if value >= low && value <= high { Ok(()) } else { Err(Error::Invalid { field, value, low, high }) }
 }
 
 /// `Ok` if the magnitude is within the limit; a NaN is not.
 pub(crate) const fn fits(quantity: Quantity, value: f64, limit: f64) -> Result<(), Error> {
-    if value.abs() <= limit {
-        Ok(())
-    } else {
-        Err(Error::Overflow {
-            quantity,
-            value: value.abs(),
-            limit,
-        })
-    }
+    if value.abs() <= limit { Ok(()) } else { Err(Error::Overflow { quantity, value: value.abs(), limit }) }
 }
 
 /// `?` for `const fn`.

@@ -186,29 +186,15 @@ impl ThermalOutput {
     }
 
     const fn check(&self) -> Result<(), Error> {
-        let degree = if self.terms == 0 {
-            f64::NAN
-        } else {
-            (self.terms - 1) as f64
-        };
+        let degree = if self.terms == 0 { f64::NAN } else { (self.terms - 1) as f64 };
         check!(within(Field::ThermalOutputDegree, degree, 0.0, 5.0));
         let coefficients = self.polynomial.coefficients();
         let mut k = 0;
         while k < Polynomial::TERMS {
-            check!(within(
-                Field::ThermalOutputCoefficient,
-                coefficients[k],
-                -1e6,
-                1e6
-            ));
+            check!(within(Field::ThermalOutputCoefficient, coefficients[k], -1e6, 1e6));
             k += 1;
         }
-        check!(within(
-            Field::StatedGaugeFactor,
-            self.stated_for,
-            0.1,
-            500.0
-        ));
+        check!(within(Field::StatedGaugeFactor, self.stated_for, 0.1, 500.0));
         check!(within(Field::FittedLow, self.low, -273.15, 2047.0));
         within(Field::FittedHigh, self.high, self.low, 2047.0)
     }
@@ -372,44 +358,22 @@ impl Gauge {
     /// Gauge factor as a polynomial in degrees Celsius.
     pub(crate) const fn factor_polynomial(&self) -> Polynomial {
         let [a, b, c] = self.factor_change;
-        Polynomial::new([1.0, a, b, c])
-            .substitute(-self.reference, 1.0)
-            .times(self.factor)
+        Polynomial::new([1.0, a, b, c]).substitute(-self.reference, 1.0).times(self.factor)
     }
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
         check!(within(Field::GaugeFactor, self.factor, 0.1, 500.0));
         let mut k = 0;
         while k < 3 {
-            check!(within(
-                Field::GaugeFactorCurve,
-                self.factor_change[k],
-                -1.0,
-                1.0
-            ));
+            check!(within(Field::GaugeFactorCurve, self.factor_change[k], -1.0, 1.0));
             k += 1;
         }
-        check!(within(
-            Field::ReferenceTemperature,
-            self.reference,
-            -273.15,
-            2047.0
-        ));
+        check!(within(Field::ReferenceTemperature, self.reference, -273.15, 2047.0));
         if let Some(expansion) = self.matched_expansion {
             check!(within(Field::MatchedExpansion, expansion.0, -1e-3, 1e-3));
         }
-        check!(within(
-            Field::TransverseSensitivity,
-            self.transverse_sensitivity,
-            -0.5,
-            0.5
-        ));
-        check!(within(
-            Field::CalibrationPoissonRatio,
-            self.calibration_poisson,
-            0.0,
-            0.5
-        ));
+        check!(within(Field::TransverseSensitivity, self.transverse_sensitivity, -0.5, 0.5));
+        check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson, 0.0, 0.5));
         self.thermal_output.check()
     }
 }

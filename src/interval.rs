@@ -17,25 +17,16 @@ impl Interval {
     }
 
     pub const fn point(value: f64) -> Self {
-        Self {
-            low: value,
-            high: value,
-        }
+        Self { low: value, high: value }
     }
 
     /// From `-radius` to `radius`.
     pub const fn around_zero(radius: f64) -> Self {
-        Self {
-            low: -radius,
-            high: radius,
-        }
+        Self { low: -radius, high: radius }
     }
 
     const fn outward(low: f64, high: f64) -> Self {
-        Self {
-            low: step_down(low),
-            high: step_up(high),
-        }
+        Self { low: step_down(low), high: step_up(high) }
     }
 
     pub const fn plus(self, other: Self) -> Self {
@@ -68,10 +59,7 @@ impl Interval {
     }
 
     pub const fn hull(self, other: Self) -> Self {
-        Self {
-            low: self.low.min(other.low),
-            high: self.high.max(other.high),
-        }
+        Self { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 
     pub const fn middle(self) -> f64 {

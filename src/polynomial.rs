@@ -31,9 +31,7 @@ impl Polynomial {
     /// ```
     /// assert_eq!(gaugewright::Polynomial::ZERO.at(123.0), 0.0);
     /// ```
-    pub const ZERO: Self = Self {
-        coefficients: [0.0; Self::TERMS],
-    };
+    pub const ZERO: Self = Self { coefficients: [0.0; Self::TERMS] };
 
     /// From up to six coefficients in ascending powers. More than six do not compile.
     ///
@@ -42,12 +40,7 @@ impl Polynomial {
     /// ```
     #[must_use]
     pub const fn new<const N: usize>(ascending: [f64; N]) -> Self {
-        const {
-            assert!(
-                N <= Self::TERMS,
-                "a polynomial holds six coefficients at most: degree five"
-            )
-        };
+        const { assert!(N <= Self::TERMS, "a polynomial holds six coefficients at most: degree five") };
         let mut coefficients = [0.0; Self::TERMS];
         let mut k = 0;
         while k < N {
@@ -215,9 +208,7 @@ impl Polynomial {
         if self.coefficients[Self::TERMS - 1] != 0.0 {
             product[Self::TERMS - 1] = f64::NAN;
         }
-        Self {
-            coefficients: product,
-        }
+        Self { coefficients: product }
     }
 
     /// An interval that holds every value of the polynomial between `low` and `high`: the width
@@ -243,11 +234,7 @@ impl Polynomial {
         let mut i = 0;
         while i < PIECES {
             let left = over.low + step * i as f64;
-            let right = if i + 1 == PIECES {
-                over.high
-            } else {
-                over.low + step * (i + 1) as f64
-            };
+            let right = if i + 1 == PIECES { over.high } else { over.low + step * (i + 1) as f64 };
             all = all.hull(self.mean_value_form(Interval::new(left, right)));
             i += 1;
         }
@@ -264,12 +251,8 @@ impl Polynomial {
         while k > 0 {
             k -= 1;
             slope = slope.times(piece).plus(wide);
-            wide = wide
-                .times(piece)
-                .plus(Interval::point(self.coefficients[k]));
-            value = value
-                .times(middle)
-                .plus(Interval::point(self.coefficients[k]));
+            wide = wide.times(piece).plus(Interval::point(self.coefficients[k]));
+            value = value.times(middle).plus(Interval::point(self.coefficients[k]));
         }
         value.plus(slope.times(piece.minus(middle)))
     }

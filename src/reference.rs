@@ -122,8 +122,7 @@ impl Model {
         let indicated = self.indicated(code);
         let thermal_output = self.thermal_output(temperature).0;
         let gauge_factor = self.channel.gauge.gauge_factor_at(temperature);
-        let mechanical =
-            (indicated - thermal_output) * self.channel.instrument_factor / gauge_factor.0;
+        let mechanical = (indicated - thermal_output) * self.channel.instrument_factor / gauge_factor.0;
         Steps {
             indicated: Strain(indicated),
             thermal_output: Strain(thermal_output),
@@ -148,8 +147,8 @@ impl Model {
     #[must_use]
     pub fn code_for(&self, mechanical: Strain, temperature: Celsius) -> f64 {
         let factor = self.channel.gauge.gauge_factor_at(temperature).0;
-        let indicated = mechanical.0 * factor / self.channel.instrument_factor
-            + self.thermal_output(temperature).0;
+        let indicated =
+            mechanical.0 * factor / self.channel.instrument_factor + self.thermal_output(temperature).0;
         let balance = self.channel.balance_code();
         match self.channel.source {
             Source::Readings(instrument) => balance + indicated / (instrument.step * 1e-6),
@@ -193,9 +192,7 @@ impl Model {
             MismatchScale::GaugeFactorAtTemperature => {
                 free * gauge.gauge_factor_at(temperature).0 * self.channel.equibiaxial_gain()
             }
-            MismatchScale::GaugeFactorAtReference => {
-                free * gauge.factor * self.channel.equibiaxial_gain()
-            }
+            MismatchScale::GaugeFactorAtReference => free * gauge.factor * self.channel.equibiaxial_gain(),
             MismatchScale::StatedGaugeFactor => free * stated,
         };
         (package + rotation) / self.channel.instrument_factor
@@ -220,12 +217,7 @@ impl Network {
     fn at_balance(bridge: &Bridge, ratio: f64) -> Self {
         let (upper, lower) = bridge.reference.unwrap_or((bridge.gauge, bridge.gauge));
         let arm = bridge.gauge + bridge.gauge_arm_leads();
-        let mut network = Self {
-            completion_arm: f64::NAN,
-            upper,
-            lower,
-            offset: 0.0,
-        };
+        let mut network = Self { completion_arm: f64::NAN, upper, lower, offset: 0.0 };
         match bridge.completion {
             None => {
                 // All currents at OUT+, for an excitation of one volt: what comes down the completion arm
@@ -285,9 +277,7 @@ impl Network {
         let from_minus = 1.0 / self.upper + 1.0 / self.lower;
         let open = (1.0 / self.completion_arm) / from_plus - (1.0 / self.upper) / from_minus;
         let inside = 1.0 / from_plus + 1.0 / from_minus + bridge.output_lead();
-        let across = bridge
-            .input
-            .map_or(open, |input| open * input / (input + inside));
+        let across = bridge.input.map_or(open, |input| open * input / (input + inside));
         across + self.offset
     }
 }

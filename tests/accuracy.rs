@@ -24,31 +24,14 @@ fn inputs(channel: &Channel, samples: usize) -> impl Iterator<Item = (i32, fixed
     let (first, last) = code_ends(channel);
     let middle = ((i64::from(cold) + i64::from(hot)) / 2) as i32;
     let edges = |low: i32, high: i32, middle: i32| {
-        vec![
-            low,
-            low + 1,
-            low + 2,
-            middle - 1,
-            middle,
-            middle + 1,
-            high - 2,
-            high - 1,
-            high,
-        ]
+        vec![low, low + 1, low + 2, middle - 1, middle, middle + 1, high - 2, high - 1, high]
     };
     let temperatures = edges(cold, hot, middle);
     let codes = edges(first, last, (first / 2) + (last / 2));
     let mut random = Random(20_261_125);
-    let corners: Vec<_> = codes
-        .iter()
-        .flat_map(|&c| temperatures.iter().map(move |&t| (c, t)))
-        .collect();
-    let spread =
-        (0..samples).map(move |_| (random.between(first, last), random.between(cold, hot)));
-    corners
-        .into_iter()
-        .chain(spread)
-        .map(|(c, t)| (c, fixed::Temperature::from_bits(t)))
+    let corners: Vec<_> = codes.iter().flat_map(|&c| temperatures.iter().map(move |&t| (c, t))).collect();
+    let spread = (0..samples).map(move |_| (random.between(first, last), random.between(cold, hot)));
+    corners.into_iter().chain(spread).map(|(c, t)| (c, fixed::Temperature::from_bits(t)))
 }
 
 /// The worst errors in nanostrain, over unflagged readings.
@@ -68,18 +51,9 @@ fn sweep(channel: &Channel, samples: usize) -> Seen {
         let reading = integer.reading(code, t).checked();
         seen.clear += usize::from(reading.is_some());
         worse(&mut seen.fixed[0], reading.map(|s| s.strain().0));
-        worse(
-            &mut seen.fixed[1],
-            integer.at(t).reading(code).checked().map(|s| s.strain().0),
-        );
-        worse(
-            &mut seen.single[0],
-            single.reading(code, t).checked().map(f64::from),
-        );
-        worse(
-            &mut seen.single[1],
-            single.at(t).reading(code).checked().map(f64::from),
-        );
+        worse(&mut seen.fixed[1], integer.at(t).reading(code).checked().map(|s| s.strain().0));
+        worse(&mut seen.single[0], single.reading(code, t).checked().map(f64::from));
+        worse(&mut seen.single[1], single.at(t).reading(code).checked().map(f64::from));
         worse(&mut seen.double[0], double.reading(code, t).checked());
         worse(&mut seen.double[1], double.at(t).reading(code).checked());
     }
@@ -92,11 +66,7 @@ fn bounds_hold_are_tight_and_keep_their_promise() {
     println!("{:<30} {:^27} {:^27}", "channel", "fixed", "f32");
     for (name, channel) in test_set() {
         let seen = sweep(&channel, SAMPLES);
-        assert!(
-            seen.clear > SAMPLES / 4,
-            "{name}: only {} unflagged",
-            seen.clear
-        );
+        assert!(seen.clear > SAMPLES / 4, "{name}: only {} unflagged", seen.clear);
         let integer: fixed::Kernel<5, 3> = channel.try_fixed().unwrap();
         let single: float::Kernel<f32, 5, 3> = channel.try_float32().unwrap();
         let double: float::Kernel<f64, 5, 3> = channel.try_float64().unwrap();
@@ -113,14 +83,8 @@ fn bounds_hold_are_tight_and_keep_their_promise() {
             float.point.whole.0,
         );
         let holds = |seen: f64, bound: Nanostrain, slack: f64| {
-            assert!(
-                seen <= bound.0 + tolerance::REFERENCE_NANOSTRAIN,
-                "{name}: {seen} > {bound}"
-            );
-            assert!(
-                seen * slack >= bound.0,
-                "{name}: bound {bound} is slack, seen {seen}"
-            );
+            assert!(seen <= bound.0 + tolerance::REFERENCE_NANOSTRAIN, "{name}: {seen} > {bound}");
+            assert!(seen * slack >= bound.0, "{name}: bound {bound} is slack, seen {seen}");
         };
         holds(seen.fixed[0], fixed.reading.whole, tolerance::SLACK);
         holds(seen.fixed[1], fixed.point.whole, tolerance::SLACK);
@@ -131,26 +95,15 @@ fn bounds_hold_are_tight_and_keep_their_promise() {
             (seen.double[0], double.error_bound().reading.whole),
             (seen.double[1], double.error_bound().point.whole),
         ] {
-            assert!(
-                seen <= bound.0 + tolerance::REFERENCE_NANOSTRAIN,
-                "{name}: {seen} > {bound}"
-            );
+            assert!(seen <= bound.0 + tolerance::REFERENCE_NANOSTRAIN, "{name}: {seen} > {bound}");
         }
         let (promise_fixed, promise_float) = if name.starts_with("mild") {
             (tolerance::FIXED_MILD, tolerance::FLOAT_MILD)
         } else {
             (tolerance::FIXED_WIDE, tolerance::FLOAT_WIDE)
         };
-        assert!(
-            fixed.larger().0 <= promise_fixed,
-            "{name}: {}",
-            fixed.larger()
-        );
-        assert!(
-            float.larger().0 <= promise_float,
-            "{name}: {}",
-            float.larger()
-        );
+        assert!(fixed.larger().0 <= promise_fixed, "{name}: {}", fixed.larger());
+        assert!(float.larger().0 <= promise_float, "{name}: {}", float.larger());
     }
 }
 
@@ -190,14 +143,8 @@ fn planted_faults_are_caught() {
     let right = mild("gauge_on_aluminium", 4);
     let model = reference::Model::new(&right).unwrap();
     let faults: [(&str, Channel); 4] = [
-        (
-            "balance off by a tenth of a code",
-            right.balanced(-123_456.65, Celsius(18.5)),
-        ),
-        (
-            "balance temperature off by a millidegree",
-            right.balanced(-123_456.75, Celsius(18.501)),
-        ),
+        ("balance off by a tenth of a code", right.balanced(-123_456.65, Celsius(18.5))),
+        ("balance temperature off by a millidegree", right.balanced(-123_456.75, Celsius(18.501))),
         (
             "two leads for three",
             Channel::new(

@@ -18,11 +18,7 @@ struct Case {
 const STEP: f64 = 8e6 / fixed::Strain::PER_UNIT;
 
 fn celsius(row: &Row, value: f64) -> Celsius {
-    if row.text("t_unit") == "degF" {
-        Fahrenheit(value).celsius()
-    } else {
-        Celsius(value)
-    }
+    if row.text("t_unit") == "degF" { Fahrenheit(value).celsius() } else { Celsius(value) }
 }
 
 fn case(row: &Row) -> Case {
@@ -35,13 +31,11 @@ fn case(row: &Row) -> Case {
     let mode = row.text("mismatch_mode");
     if mode != "none" {
         let specimen = row.number("alpha_s_ppm_per_degC");
-        channel = channel
-            .specimen(ExpansionPerCelsius::ppm(specimen))
-            .mismatch_scale(match mode {
-                "at_FT" => MismatchScale::StatedGaugeFactor,
-                "at_F24" => MismatchScale::GaugeFactorAtReference,
-                other => panic!("{other}"),
-            });
+        channel = channel.specimen(ExpansionPerCelsius::ppm(specimen)).mismatch_scale(match mode {
+            "at_FT" => MismatchScale::StatedGaugeFactor,
+            "at_F24" => MismatchScale::GaugeFactorAtReference,
+            other => panic!("{other}"),
+        });
     }
     Case {
         channel,
@@ -58,13 +52,8 @@ fn the_reference_gives_every_step() {
     let mut worst = 0.0f64;
     for row in &rows {
         let case = case(row);
-        assert_eq!(
-            matched_expansion(row.text("gauge_id")),
-            row.number("alpha_m_ppm_per_degC")
-        );
-        let steps = reference::Model::new(&case.channel)
-            .unwrap()
-            .steps(case.reading, case.temperature);
+        assert_eq!(matched_expansion(row.text("gauge_id")), row.number("alpha_m_ppm_per_degC"));
+        let steps = reference::Model::new(&case.channel).unwrap().steps(case.reading, case.temperature);
         let mut near = |value: f64, column: &str| {
             let off = (value - row.number(column)).abs();
             worst = worst.max(off);
@@ -77,17 +66,11 @@ fn the_reference_gives_every_step() {
         };
         near(steps.indicated.0 * 1e6, "e_ind_ue");
         near(steps.thermal_output.0 * 1e6, "e_to_Fi_ue");
-        near(
-            (steps.indicated.0 - steps.thermal_output.0) * 1e6,
-            "e_after_subtract_ue",
-        );
+        near((steps.indicated.0 - steps.thermal_output.0) * 1e6, "e_after_subtract_ue");
         near(steps.gauge_factor.0, "F_of_T");
         near(steps.mechanical.0 * 1e6, "e_mech_ue");
     }
-    println!(
-        "reference: worst {worst:.1e} microstrain over {} cases",
-        rows.len()
-    );
+    println!("reference: worst {worst:.1e} microstrain over {} cases", rows.len());
 }
 
 /// The gauges file and the cases file have to agree on it.
@@ -111,95 +94,43 @@ fn every_kernel_stays_within_its_bound() {
         let temperature = fixed::Temperature::from_celsius(case.temperature).unwrap();
         let code = case.reading.round() as i32;
         let model = reference::Model::new(&case.channel).unwrap();
-        let moved = model.strain(code, temperature).0
-            - model.steps(case.reading, case.temperature).mechanical.0;
+        let moved =
+            model.strain(code, temperature).0 - model.steps(case.reading, case.temperature).mechanical.0;
         let expected = case.mechanical * 1e3 + moved * 1e9;
-        assert!(
-            (moved * 1e9).abs() < 0.5,
-            "a step moves the strain by {} nanostrain",
-            moved * 1e9
-        );
+        assert!((moved * 1e9).abs() < 0.5, "a step moves the strain by {} nanostrain", moved * 1e9);
 
         // The declared range just holds the case, as firmware would declare it.
-        let channel = case
-            .channel
-            .strain_within(Microstrain(case.mechanical.abs() + 100.0));
+        let channel = case.channel.strain_within(Microstrain(case.mechanical.abs() + 100.0));
         let integer: fixed::Kernel<5, 1> = channel.try_fixed().unwrap();
         let single: float::Kernel<f32, 5, 1> = channel.try_float32().unwrap();
         let double: float::Kernel<f64, 5, 1> = channel.try_float64().unwrap();
         let readings = [
+            (integer.reading(code, temperature).checked().unwrap().strain().0, integer.error_bound().reading),
             (
-                integer
-                    .reading(code, temperature)
-                    .checked()
-                    .unwrap()
-                    .strain()
-                    .0,
-                integer.error_bound().reading,
-            ),
-            (
-                integer
-                    .at(temperature)
-                    .reading(code)
-                    .checked()
-                    .unwrap()
-                    .strain()
-                    .0,
+                integer.at(temperature).reading(code).checked().unwrap().strain().0,
                 integer.error_bound().point,
             ),
-            (
-                f64::from(single.reading(code, temperature).checked().unwrap()),
-                single.error_bound().reading,
-            ),
-            (
-                f64::from(single.at(temperature).reading(code).checked().unwrap()),
-                single.error_bound().point,
-            ),
-            (
-                double.reading(code, temperature).checked().unwrap(),
-                double.error_bound().reading,
-            ),
-            (
-                double.at(temperature).reading(code).checked().unwrap(),
-                double.error_bound().point,
-            ),
+            (f64::from(single.reading(code, temperature).checked().unwrap()), single.error_bound().reading),
+            (f64::from(single.at(temperature).reading(code).checked().unwrap()), single.error_bound().point),
+            (double.reading(code, temperature).checked().unwrap(), double.error_bound().reading),
+            (double.at(temperature).reading(code).checked().unwrap(), double.error_bound().point),
         ];
         for (i, (strain, bound)) in readings.into_iter().enumerate() {
             let off = (strain * 1e9 - expected).abs();
             worst[i] = worst[i].max(off);
             let allowed = bound.whole.0 + tolerance::REFERENCE_NANOSTRAIN;
-            assert!(
-                off <= allowed,
-                "{} path {i}: off by {off}, bound {allowed}",
-                row.text("case_id")
-            );
+            assert!(off <= allowed, "{} path {i}: off by {off}, bound {allowed}", row.text("case_id"));
         }
-        let bounds = (
-            integer.error_bound().larger().0,
-            single.error_bound().larger().0,
-        );
+        let bounds = (integer.error_bound().larger().0, single.error_bound().larger().0);
         largest = (largest.0.max(bounds.0), largest.1.max(bounds.1));
         // The promise is made for strain up to 34 500 microstrain and the package's own curve.
         if row.text("mismatch_mode") == "none" && case.mechanical.abs() < 34_400.0 {
-            assert!(
-                bounds.0 <= tolerance::FIXED_WIDE,
-                "{}: {}",
-                row.text("case_id"),
-                bounds.0
-            );
-            assert!(
-                bounds.1 <= tolerance::FLOAT_WIDE,
-                "{}: {}",
-                row.text("case_id"),
-                bounds.1
-            );
+            assert!(bounds.0 <= tolerance::FIXED_WIDE, "{}: {}", row.text("case_id"), bounds.0);
+            assert!(bounds.1 <= tolerance::FLOAT_WIDE, "{}: {}", row.text("case_id"), bounds.1);
         }
         count += 1;
     }
-    println!(
-        "largest bounds: fixed {:.3}, f32 {:.1} nanostrain",
-        largest.0, largest.1
-    );
+    println!("largest bounds: fixed {:.3}, f32 {:.1} nanostrain", largest.0, largest.1);
     println!(
         "{count} cases, worst in nanostrain: fixed {:.3} {:.3}, f32 {:.2} {:.2}, f64 {:.1e} {:.1e}",
         worst[0], worst[1], worst[2], worst[3], worst[4], worst[5]
@@ -216,36 +147,18 @@ fn thermal_output_is_rereferenced_to_balance() {
             .unwrap()
             .number("F_T_of_thermal_output");
         // At the stated gauge factor the scale of the columns is the scale of indicated strain.
-        let plain = Channel::from_readings(
-            gauge,
-            Instrument::showing(Microstrain(1.0), GaugeFactor(stated)),
-        )
-        .specimen(ExpansionPerCelsius::ppm(row.number("alpha_s_ppm_per_degC")))
-        .mismatch_scale(MismatchScale::StatedGaugeFactor);
+        let plain = Channel::from_readings(gauge, Instrument::showing(Microstrain(1.0), GaugeFactor(stated)))
+            .specimen(ExpansionPerCelsius::ppm(row.number("alpha_s_ppm_per_degC")))
+            .mismatch_scale(MismatchScale::StatedGaugeFactor);
         let at = Celsius(row.number("t_degC"));
         let balance = Celsius(row.number("t_balance_degC"));
-        let thermal = |channel: Channel| {
-            reference::Model::new(&channel)
-                .unwrap()
-                .thermal_output(at)
-                .microstrain()
-                .0
-        };
+        let thermal =
+            |channel: Channel| reference::Model::new(&channel).unwrap().thermal_output(at).microstrain().0;
         let near = |value: f64, expected: f64| {
-            assert!(
-                (value - expected).abs() < tolerance::REFERENCE_MICROSTRAIN,
-                "{}",
-                row.text("case_id")
-            );
+            assert!((value - expected).abs() < tolerance::REFERENCE_MICROSTRAIN, "{}", row.text("case_id"));
         };
-        near(
-            thermal(plain.balanced(0.0, balance)),
-            row.number("total_ref_balance_ue"),
-        );
-        near(
-            thermal(plain),
-            row.number("thermal_output_ref_24_ue") + row.number("mismatch_ref_24_ue"),
-        );
+        near(thermal(plain.balanced(0.0, balance)), row.number("total_ref_balance_ue"));
+        near(thermal(plain), row.number("thermal_output_ref_24_ue") + row.number("mismatch_ref_24_ue"));
     }
 }
 
@@ -259,15 +172,10 @@ fn indicated_strain_converts_between_gauge_factors_and_the_slope_is_per_100_degr
             gauge,
             Instrument::showing(Microstrain(0.001), GaugeFactor(row.number("F1"))),
         );
-        let steps = reference::Model::new(&channel)
-            .unwrap()
-            .steps(row.number("e_at_F1_ue") * 1000.0, Celsius(24.0));
+        let steps =
+            reference::Model::new(&channel).unwrap().steps(row.number("e_at_F1_ue") * 1000.0, Celsius(24.0));
         let off = steps.mechanical.microstrain().0 - row.number("e_at_F2_ue");
-        assert!(
-            off.abs() < tolerance::REFERENCE_MICROSTRAIN,
-            "{}",
-            row.text("case_id")
-        );
+        assert!(off.abs() < tolerance::REFERENCE_MICROSTRAIN, "{}", row.text("case_id"));
 
         let sloped = Gauge::new(GaugeFactor(row.number("F_24")))
             .gauge_factor_slope(PercentPer100C(row.number("gf_slope_pct_per_100C")));
@@ -297,13 +205,6 @@ fn fahrenheit_packages_are_the_celsius_ones() {
 }
 
 fn reference_curve(gauge: &Gauge, t: Celsius) -> f64 {
-    let channel = Channel::from_readings(
-        *gauge,
-        Instrument::showing(Microstrain(1.0), GaugeFactor(2.0)),
-    );
-    reference::Model::new(&channel)
-        .unwrap()
-        .thermal_output(t)
-        .microstrain()
-        .0
+    let channel = Channel::from_readings(*gauge, Instrument::showing(Microstrain(1.0), GaugeFactor(2.0)));
+    reference::Model::new(&channel).unwrap().thermal_output(t).microstrain().0
 }

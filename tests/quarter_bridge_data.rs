@@ -65,31 +65,16 @@ fn the_network_gives_the_exact_ratio_and_the_simulator_agrees() {
         let ratio = model.code_for(Strain(case.strain), AT) * per_code();
         let off = (ratio - row.number("ratio_exact")).abs();
         worst = worst.max(off);
-        assert!(
-            off <= tolerance::REFERENCE_RATIO,
-            "{}: {off:e}",
-            row.text("case_id")
-        );
+        assert!(off <= tolerance::REFERENCE_RATIO, "{}: {off:e}", row.text("case_id"));
         worst_simulated = worst_simulated.max((ratio - row.number("ratio_ngspice")).abs());
 
         let back = model.steps(case.code, AT).mechanical.0;
-        assert!(
-            (back - case.strain).abs() < 1e-14,
-            "{}",
-            row.text("case_id")
-        );
+        assert!((back - case.strain).abs() < 1e-14, "{}", row.text("case_id"));
         let simulated = model.steps(case.code_simulated, AT).mechanical.0;
         let allowed = 8.0 * tolerance::SIMULATOR_RATIO / row.number("gauge_factor");
-        assert!(
-            (simulated - case.strain).abs() < allowed,
-            "{}",
-            row.text("case_id")
-        );
+        assert!((simulated - case.strain).abs() < allowed, "{}", row.text("case_id"));
     }
-    assert!(
-        worst_simulated <= tolerance::SIMULATOR_RATIO,
-        "{worst_simulated:e}"
-    );
+    assert!(worst_simulated <= tolerance::SIMULATOR_RATIO, "{worst_simulated:e}");
     println!("ratio: worst {worst:.1e} from exact, {worst_simulated:.1e} from the simulator");
 }
 
@@ -102,8 +87,7 @@ fn every_kernel_stays_within_its_bound() {
         let code = case.code.round() as i32;
         // The exact strain of the whole code: the row's, moved by less than half a code along the curve.
         let model = reference::Model::new(&case.channel).unwrap();
-        let moved =
-            model.steps(f64::from(code), AT).mechanical.0 - model.steps(case.code, AT).mechanical.0;
+        let moved = model.steps(f64::from(code), AT).mechanical.0 - model.steps(case.code, AT).mechanical.0;
         assert!((moved * 1e9).abs() < 0.2);
         let expected = case.strain * 1e9 + moved * 1e9;
         let t = fixed::Temperature::from_celsius(AT).unwrap();
@@ -111,40 +95,18 @@ fn every_kernel_stays_within_its_bound() {
         let single: float::Kernel<f32> = case.channel.try_float32().unwrap();
         let double: float::Kernel<f64> = case.channel.try_float64().unwrap();
         let readings = [
-            (
-                integer.reading(code, t).checked().unwrap().strain().0,
-                integer.error_bound().reading,
-            ),
-            (
-                integer.at(t).reading(code).checked().unwrap().strain().0,
-                integer.error_bound().point,
-            ),
-            (
-                f64::from(single.reading(code, t).checked().unwrap()),
-                single.error_bound().reading,
-            ),
-            (
-                f64::from(single.at(t).reading(code).checked().unwrap()),
-                single.error_bound().point,
-            ),
-            (
-                double.reading(code, t).checked().unwrap(),
-                double.error_bound().reading,
-            ),
-            (
-                double.at(t).reading(code).checked().unwrap(),
-                double.error_bound().point,
-            ),
+            (integer.reading(code, t).checked().unwrap().strain().0, integer.error_bound().reading),
+            (integer.at(t).reading(code).checked().unwrap().strain().0, integer.error_bound().point),
+            (f64::from(single.reading(code, t).checked().unwrap()), single.error_bound().reading),
+            (f64::from(single.at(t).reading(code).checked().unwrap()), single.error_bound().point),
+            (double.reading(code, t).checked().unwrap(), double.error_bound().reading),
+            (double.at(t).reading(code).checked().unwrap(), double.error_bound().point),
         ];
         for (i, (strain, bound)) in readings.into_iter().enumerate() {
             let off = (strain * 1e9 - expected).abs();
             worst[i] = worst[i].max(off);
             let allowed = bound.whole.0 + tolerance::REFERENCE_NANOSTRAIN;
-            assert!(
-                off <= allowed,
-                "{} path {i}: off by {off}, bound {allowed}",
-                row.text("case_id")
-            );
+            assert!(off <= allowed, "{} path {i}: off by {off}, bound {allowed}", row.text("case_id"));
         }
         compiled += 1;
     }
@@ -163,15 +125,9 @@ fn unstated_resistors_cost_the_reading_times_the_unbalance() {
     for row in &data("quarter_bridge") {
         let case = case(row, false);
         let r0 = row.number("r0_ohm");
-        let unbalance: f64 = ["r2_ohm", "r3_ohm", "r4_ohm"]
-            .iter()
-            .map(|column| (row.number(column) / r0 - 1.0).abs())
-            .sum();
-        let strain = reference::Model::new(&case.channel)
-            .unwrap()
-            .steps(case.code, AT)
-            .mechanical
-            .0;
+        let unbalance: f64 =
+            ["r2_ohm", "r3_ohm", "r4_ohm"].iter().map(|column| (row.number(column) / r0 - 1.0).abs()).sum();
+        let strain = reference::Model::new(&case.channel).unwrap().steps(case.code, AT).mechanical.0;
         let off = (strain - case.strain).abs();
         assert!(
             off <= case.strain.abs() * unbalance + 1e-14,

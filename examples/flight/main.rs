@@ -39,10 +39,7 @@ fn main() -> ExitCode {
 }
 
 fn run(path: &Path) -> Result<(), Box<dyn Error>> {
-    if let Some(folder) = path
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty())
-    {
+    if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
         fs::create_dir_all(folder)?;
     }
     let watched = std::io::stderr().is_terminal();
@@ -67,19 +64,10 @@ fn run(path: &Path) -> Result<(), Box<dyn Error>> {
         fs::metadata(path)?.len() as f64 / 1e6,
     );
     println!();
-    println!(
-        "                  balanced                code       temperature, C   true microstrain"
-    );
-    println!(
-        "channel           C      code       from        to     from      to     from      to"
-    );
-    for (balance, columns) in simulation::balance_codes()
-        .iter()
-        .zip(extremes[1..].chunks_exact(3))
-    {
-        let [code, celsius, strain] = columns else {
-            unreachable!("chunks of three")
-        };
+    println!("                  balanced                code       temperature, C   true microstrain");
+    println!("channel           C      code       from        to     from      to     from      to");
+    for (balance, columns) in simulation::balance_codes().iter().zip(extremes[1..].chunks_exact(3)) {
+        let [code, celsius, strain] = columns else { unreachable!("chunks of three") };
         println!(
             "{:<13}{:>6.2}{:>10}{:>11}{:>10}{:>9.2}{:>8.2}{:>9.1}{:>8.1}",
             balance.channel,

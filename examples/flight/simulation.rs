@@ -139,13 +139,7 @@ fn write_rows(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
     let mut parts: Vec<(&Channel, f64, Random)> = CHANNELS
         .iter()
         .enumerate()
-        .map(|(i, channel)| {
-            (
-                channel,
-                channel.heat.surroundings(0.0),
-                Random::stream(i as u64),
-            )
-        })
+        .map(|(i, channel)| (channel, channel.heat.surroundings(0.0), Random::stream(i as u64)))
         .collect();
 
     for row in 0..ROWS {
@@ -154,15 +148,8 @@ fn write_rows(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
         for (channel, celsius, random) in &mut parts {
             let microstrain = channel.load.microstrain(time, &gusts);
             let code = channel.code(*celsius, microstrain, channel.open.contains(&time), random);
-            let thermometer = to_steps(
-                *celsius + CELSIUS_NOISE * random.gaussian(),
-                STEPS_PER_DEGREE,
-            );
-            write!(
-                file,
-                ",{code},{thermometer},{:.3}",
-                to_steps(microstrain, 1_000.0)
-            )?;
+            let thermometer = to_steps(*celsius + CELSIUS_NOISE * random.gaussian(), STEPS_PER_DEGREE);
+            write!(file, ",{code},{thermometer},{:.3}", to_steps(microstrain, 1_000.0))?;
             *celsius = channel.heat.later(*celsius, time, step);
         }
         writeln!(file)?;
@@ -191,16 +178,8 @@ fn write_preamble(file: &mut impl Write) -> io::Result<()> {
         "# Each channel is a quarter bridge, balanced without load in a hangar before the flight:"
     )?;
     for (channel, balance) in CHANNELS.iter().zip(balance_codes()) {
-        let Balance {
-            channel: name,
-            code,
-            celsius,
-        } = balance;
-        writeln!(
-            file,
-            "# {name}: {}; balanced at {celsius} C with code {code}",
-            channel.label
-        )?;
+        let Balance { channel: name, code, celsius } = balance;
+        writeln!(file, "# {name}: {}; balanced at {celsius} C with code {code}", channel.label)?;
     }
     write!(file, "time_s")?;
     for name in channels() {
@@ -212,14 +191,8 @@ fn write_preamble(file: &mut impl Write) -> io::Result<()> {
 impl Channel {
     /// What the converter says at a true temperature and a true mechanical strain.
     fn code(&self, celsius: f64, microstrain: f64, open: bool, random: &mut Random) -> i32 {
-        let relative = self
-            .foil
-            .relative_resistance(&self.specimen, celsius, microstrain * 1e-6);
-        let gauge = if open {
-            f64::INFINITY
-        } else {
-            self.ohms * relative
-        };
+        let relative = self.foil.relative_resistance(&self.specimen, celsius, microstrain * 1e-6);
+        let gauge = if open { f64::INFINITY } else { self.ohms * relative };
         bridge::code(self.bridge.ratio(gauge), CODE_NOISE * random.gaussian())
     }
 }
@@ -234,37 +207,20 @@ mod tests {
     use super::bridge::{Bridge, Wiring};
     use super::*;
 
-    const EVEN: Bridge = Bridge {
-        wiring: Wiring::ThreeWire,
-        lead: 2.0,
-        completion: 350.0,
-        near: 5_000.0,
-        far: 5_000.0,
-    };
+    const EVEN: Bridge =
+        Bridge { wiring: Wiring::ThreeWire, lead: 2.0, completion: 350.0, near: 5_000.0, far: 5_000.0 };
 
     #[test]
     fn balanced_arms_give_nothing() {
         assert_eq!(EVEN.ratio(350.0), 0.0);
-        assert_eq!(
-            Bridge {
-                wiring: Wiring::TwoWire,
-                ..EVEN
-            }
-            .ratio(346.0),
-            0.0
-        );
+        assert_eq!(Bridge { wiring: Wiring::TwoWire, ..EVEN }.ratio(346.0), 0.0);
         assert_eq!(bridge::code(0.0, 0.0), 0);
     }
 
     #[test]
     fn nothing_changes_at_the_reference_temperature() {
         for channel in &CHANNELS {
-            assert_eq!(
-                channel
-                    .foil
-                    .relative_resistance(&channel.specimen, 24.0, 0.0),
-                1.0
-            );
+            assert_eq!(channel.foil.relative_resistance(&channel.specimen, 24.0, 0.0), 1.0);
         }
     }
 

@@ -81,14 +81,7 @@ impl Bridge {
     }
 
     const fn quarter(wiring: Wiring, gauge: Ohms, lead: Ohms) -> Self {
-        Self {
-            wiring,
-            gauge: gauge.0,
-            lead: lead.0,
-            completion: None,
-            reference: None,
-            input: None,
-        }
+        Self { wiring, gauge: gauge.0, lead: lead.0, completion: None, reference: None, input: None }
     }
 
     /// The completion resistor beside the gauge, where it is known better than "whatever balances".
@@ -206,11 +199,7 @@ impl Bridge {
                 let over = (1.0 - h) - r0 * load;
                 let under = h + r0 * (load + conductance * a);
                 if !(over > 0.0 && under > 0.0) {
-                    return Err(unbalanced(
-                        r0,
-                        -h / (load + conductance * a),
-                        (1.0 - h) / load,
-                    ));
+                    return Err(unbalanced(r0, -h / (load + conductance * a), (1.0 - h) / load));
                 }
                 a * over / under
             }
@@ -234,21 +223,13 @@ impl Bridge {
         let d1 = load + conductance * b;
         // For A + dA: r - N/D = dA (n1 d0 - n0 d1) / (d0 (d0 + d1 dA)), solved for dA over the gauge.
         let slope = n1 * d0 - n0 * d1;
-        Ok(Curve {
-            gain: d0 * d0 / (slope * self.gauge),
-            curvature: d0 * d1 / slope,
-        })
+        Ok(Curve { gain: d0 * d0 / (slope * self.gauge), curvature: d0 * d1 / slope })
     }
 }
 
 /// No positive resistance gives this ratio at balance; between the limits there is one.
 const fn unbalanced(r0: f64, low: f64, high: f64) -> Error {
-    Error::Invalid {
-        field: Field::BalanceRatio,
-        value: r0,
-        low,
-        high,
-    }
+    Error::Invalid { field: Field::BalanceRatio, value: r0, low, high }
 }
 
 #[cfg(test)]
@@ -259,21 +240,15 @@ mod tests {
     /// (from the voltage divider; any text on the Wheatstone bridge).
     #[test]
     fn ideal_quarter_is_the_textbook_curve() {
-        let curve = Bridge::quarter_ideal(Ohms(350.0))
-            .curve(Ratio(0.0))
-            .unwrap();
+        let curve = Bridge::quarter_ideal(Ohms(350.0)).curve(Ratio(0.0)).unwrap();
         assert!((curve.gain - 4.0).abs() < 1e-14);
         assert!((curve.curvature - 2.0).abs() < 1e-14);
     }
 
     #[test]
     fn leads_only_scale_the_balanced_bridge() {
-        let three = Bridge::quarter_three_wire(Ohms(350.0), Ohms(3.5))
-            .curve(Ratio(0.0))
-            .unwrap();
-        let two = Bridge::quarter_two_wire(Ohms(350.0), Ohms(3.5))
-            .curve(Ratio(0.0))
-            .unwrap();
+        let three = Bridge::quarter_three_wire(Ohms(350.0), Ohms(3.5)).curve(Ratio(0.0)).unwrap();
+        let two = Bridge::quarter_two_wire(Ohms(350.0), Ohms(3.5)).curve(Ratio(0.0)).unwrap();
         assert!((three.gain - 4.0 * 1.01).abs() < 1e-13);
         assert!((two.gain - 4.0 * 1.02).abs() < 1e-13);
         assert!((three.curvature - 2.0).abs() < 1e-14);
@@ -282,13 +257,7 @@ mod tests {
     #[test]
     fn a_bridge_that_cannot_give_the_balance_ratio_says_so() {
         let bridge = Bridge::quarter_ideal(Ohms(350.0));
-        assert!(matches!(
-            bridge.curve(Ratio(0.6)),
-            Err(Error::Invalid {
-                field: Field::BalanceRatio,
-                ..
-            })
-        ));
+        assert!(matches!(bridge.curve(Ratio(0.6)), Err(Error::Invalid { field: Field::BalanceRatio, .. })));
         assert!(bridge.completion(Ohms(10.0)).curve(Ratio(0.99)).is_err());
     }
 }

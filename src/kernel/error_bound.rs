@@ -71,11 +71,7 @@ impl ErrorBound {
 
     pub(super) const fn within(&self, promised: Nanostrain) -> Result<(), Error> {
         let bound = self.larger();
-        if bound.0 <= promised.0 {
-            Ok(())
-        } else {
-            Err(Error::Bound { promised, bound })
-        }
+        if bound.0 <= promised.0 { Ok(()) } else { Err(Error::Bound { promised, bound }) }
     }
 }
 
@@ -102,26 +98,10 @@ pub(super) struct Causes {
 }
 
 impl Causes {
-    pub const ALL: Self = Self {
-        constants: true,
-        operations: true,
-        reciprocal: true,
-    };
-    pub const CONSTANTS: Self = Self {
-        constants: true,
-        operations: false,
-        reciprocal: false,
-    };
-    pub const OPERATIONS: Self = Self {
-        constants: false,
-        operations: true,
-        reciprocal: false,
-    };
-    pub const RECIPROCAL: Self = Self {
-        constants: false,
-        operations: false,
-        reciprocal: true,
-    };
+    pub const ALL: Self = Self { constants: true, operations: true, reciprocal: true };
+    pub const CONSTANTS: Self = Self { constants: true, operations: false, reciprocal: false };
+    pub const OPERATIONS: Self = Self { constants: false, operations: true, reciprocal: false };
+    pub const RECIPROCAL: Self = Self { constants: false, operations: false, reciprocal: true };
 }
 
 /// `(1 - u)` reciprocal cut after `u^(n - 1)`: what is left out over what is given, for `|u|` up to

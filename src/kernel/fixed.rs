@@ -65,10 +65,7 @@ const fn mul_by_halves(a: i32, b: i32) -> i32 {
     // |a_high b_low| < 2^31 and the carry is below 2^16: the sum stays inside i32.
     let middle = a_high.wrapping_mul(b_low).wrapping_add((low >> 16) as i32);
     let other = a_low.wrapping_mul(b_high).wrapping_add(middle & 0xffff);
-    a_high
-        .wrapping_mul(b_high)
-        .wrapping_add(middle >> 16)
-        .wrapping_add(other >> 16)
+    a_high.wrapping_mul(b_high).wrapping_add(middle >> 16).wrapping_add(other >> 16)
 }
 
 /// `floor(a b / 2^32) + c`.
@@ -201,11 +198,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     pub const fn at(&self, temperature: Temperature) -> Point {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         if from_low > self.temperature_span {
-            let held = hold(
-                temperature.to_bits(),
-                self.temperature_low,
-                self.temperature_span,
-            );
+            let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
             return self.point(held, Flags::TEMPERATURE_OUTSIDE);
         }
         self.point(from_low, Flags::CLEAR)
@@ -268,29 +261,24 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     #[inline(never)]
     const fn reading_outside(&self, code: i32, temperature: Temperature) -> Reading {
         let held_code = hold(code, self.code_low, self.code_span);
-        let held = hold(
-            temperature.to_bits(),
-            self.temperature_low,
-            self.temperature_span,
-        );
+        let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
         let reading = self.reading_inside(held_code, held);
-        let temperature_is_held =
-            held != temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+        let temperature_is_held = held != temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         Reading {
             strain: reading.strain,
-            flags: reading
-                .flags
-                .and(Flags::TEMPERATURE_OUTSIDE.when(temperature_is_held))
-                .and(code_flags(code, self.code_low, self.code_span, self.bits)),
+            flags: reading.flags.and(Flags::TEMPERATURE_OUTSIDE.when(temperature_is_held)).and(code_flags(
+                code,
+                self.code_low,
+                self.code_span,
+                self.bits,
+            )),
         }
     }
 
     /// Temperature over the declared range: -1 to (almost) 1, in 2^-31.
     #[inline(always)]
     const fn position(&self, from_low: u32) -> i32 {
-        from_low
-            .wrapping_mul(self.temperature_scale as u32)
-            .wrapping_add(1 << 31) as i32
+        from_low.wrapping_mul(self.temperature_scale as u32).wrapping_add(1 << 31) as i32
     }
 
     /// Gauge factor over its value in mid range, less one, in 2^-32.
@@ -409,9 +397,7 @@ impl Point {
         let reading = self.reading_inside(hold(code, self.code_low, self.code_span));
         Reading {
             strain: reading.strain,
-            flags: reading
-                .flags
-                .and(code_flags(code, self.code_low, self.code_span, self.bits)),
+            flags: reading.flags.and(code_flags(code, self.code_low, self.code_span, self.bits)),
         }
     }
 }
@@ -426,18 +412,13 @@ const POINT_OFFSET: i32 = 1;
 /// The code from base, scaled up to use all of an `i32`. Exact.
 #[inline(always)]
 const fn distance(code_from_low: u32, scale: i32, offset: i32) -> i32 {
-    (code_from_low as i32)
-        .wrapping_mul(scale)
-        .wrapping_add(offset)
+    (code_from_low as i32).wrapping_mul(scale).wrapping_add(offset)
 }
 
 #[inline(always)]
 const fn flagged(strain: i32, limit: i32, flags: Flags) -> Reading {
     let outside = strain.wrapping_add(limit) as u32 > 2 * limit as u32;
-    Reading {
-        strain: Strain::from_bits(strain),
-        flags: flags.and(Flags::STRAIN_OUTSIDE.when(outside)),
-    }
+    Reading { strain: Strain::from_bits(strain), flags: flags.and(Flags::STRAIN_OUTSIDE.when(outside)) }
 }
 
 #[cfg(test)]
@@ -469,9 +450,7 @@ mod tests {
         ];
         let mut state = 1u64;
         let mut random = || {
-            state = state
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1);
+            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
             (state >> 32) as i32
         };
         let check = |a: i32, b: i32| {

@@ -44,15 +44,11 @@ impl Plan {
             Source::Codes(bridge, converter) => {
                 let step = converter.ratio_per_code();
                 let curve = check!(bridge.curve(Ratio(balance * step)));
-                Curve {
-                    gain: curve.gain * step,
-                    curvature: curve.curvature * step,
-                }
+                Curve { gain: curve.gain * step, curvature: curve.curvature * step }
             }
-            Source::Readings(instrument) => Curve {
-                gain: instrument.step * 1e-6 * channel.instrument_factor,
-                curvature: 0.0,
-            },
+            Source::Readings(instrument) => {
+                Curve { gain: instrument.step * 1e-6 * channel.instrument_factor, curvature: 0.0 }
+            }
         };
         let factor = match channel.correction {
             Correction::Full => channel.gauge.factor_polynomial(),
@@ -74,15 +70,8 @@ impl Plan {
             let over = Interval::new(low.0, high.0);
             let largest = limit * factor.enclose(over).magnitude();
             let offset = thermal.enclose(over);
-            let ends = (
-                code_for(curve, offset.low - largest),
-                code_for(curve, offset.high + largest),
-            );
-            let (first, last) = if curve.gain > 0.0 {
-                ends
-            } else {
-                (ends.1, ends.0)
-            };
+            let ends = (code_for(curve, offset.low - largest), code_for(curve, offset.high + largest));
+            let (first, last) = if curve.gain > 0.0 { ends } else { (ends.1, ends.0) };
             window = (
                 whole(balance + first - 1.0, window.0, window.1, window.0),
                 whole(balance + last + 1.0, window.0, window.1, window.1),
@@ -137,10 +126,7 @@ impl Plan {
 /// Gauge factor times thermal output since balance.
 const fn thermal(channel: &Channel) -> Polynomial {
     let gauge = &channel.gauge;
-    let package = gauge
-        .thermal_output
-        .in_celsius()
-        .times(gauge.thermal_output.stated_for * 1e-6);
+    let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
     let scale = match channel.mismatch {
         MismatchScale::GaugeFactorAtTemperature => {
             gauge.factor_polynomial().times(channel.equibiaxial_gain())
@@ -150,9 +136,7 @@ const fn thermal(channel: &Channel) -> Polynomial {
         }
         MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
     };
-    let rotation = scale
-        .times(channel.mismatch_expansion())
-        .times_distance_from(gauge.reference);
+    let rotation = scale.times(channel.mismatch_expansion()).times_distance_from(gauge.reference);
     let from_reference = package.plus(&rotation);
     match channel.balance {
         None => from_reference,
@@ -207,11 +191,7 @@ const fn steps_up(celsius: f64) -> i32 {
 const fn steps_down(celsius: f64) -> i32 {
     let steps = celsius * Temperature::PER_DEGREE as f64;
     let toward_zero = steps as i32;
-    if toward_zero as f64 > steps {
-        toward_zero - 1
-    } else {
-        toward_zero
-    }
+    if toward_zero as f64 > steps { toward_zero - 1 } else { toward_zero }
 }
 
 #[cfg(test)]

@@ -126,11 +126,7 @@ impl core::fmt::Display for Flags {
                 separator = ", ";
             }
         }
-        if self.is_clear() {
-            f.write_str("clear")
-        } else {
-            Ok(())
-        }
+        if self.is_clear() { f.write_str("clear") } else { Ok(()) }
     }
 }
 
@@ -160,10 +156,6 @@ impl<S: Copy> Reading<S> {
     /// ```
     #[inline]
     pub fn checked(self) -> Option<S> {
-        if self.flags.is_clear() {
-            Some(self.strain)
-        } else {
-            None
-        }
+        if self.flags.is_clear() { Some(self.strain) } else { None }
     }
 }

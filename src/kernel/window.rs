@@ -24,11 +24,7 @@ pub(super) const fn code_flags(code: i32, low: i32, span: u32, bits: u8) -> Flag
 
 /// Slices of a block belong together.
 pub(super) fn same_length(samples: usize, other: usize) -> Result<(), Error> {
-    if samples == other {
-        Ok(())
-    } else {
-        Err(Error::BlockLength { samples, other })
-    }
+    if samples == other { Ok(()) } else { Err(Error::BlockLength { samples, other }) }
 }
 
 #[cfg(test)]

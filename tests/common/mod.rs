@@ -16,43 +16,29 @@ pub struct Row(HashMap<String, String>);
 
 impl Row {
     pub fn text(&self, column: &str) -> &str {
-        self.0
-            .get(column)
-            .unwrap_or_else(|| panic!("no column {column}"))
+        self.0.get(column).unwrap_or_else(|| panic!("no column {column}"))
     }
 
     pub fn number(&self, column: &str) -> f64 {
-        f64::from_str(self.text(column))
-            .unwrap_or_else(|_| panic!("{column}: {}", self.text(column)))
+        f64::from_str(self.text(column)).unwrap_or_else(|_| panic!("{column}: {}", self.text(column)))
     }
 
     /// `None` for an empty cell.
     pub fn maybe(&self, column: &str) -> Option<f64> {
-        if self.text(column).is_empty() {
-            None
-        } else {
-            Some(self.number(column))
-        }
+        if self.text(column).is_empty() { None } else { Some(self.number(column)) }
     }
 }
 
 /// All rows of a file of tests/data.
 pub fn data(name: &str) -> Vec<Row> {
     let path = format!("{}/tests/data/{name}.csv", env!("CARGO_MANIFEST_DIR"));
-    let mut reader = csv::ReaderBuilder::new()
-        .comment(Some(b'#'))
-        .from_path(path)
-        .unwrap();
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).unwrap();
     let header = reader.headers().unwrap().clone();
     reader
         .records()
         .map(|record| {
             let record = record.unwrap();
-            Row(header
-                .iter()
-                .map(str::to_owned)
-                .zip(record.iter().map(str::to_owned))
-                .collect())
+            Row(header.iter().map(str::to_owned).zip(record.iter().map(str::to_owned)).collect())
         })
         .collect()
 }
@@ -64,10 +50,7 @@ pub fn gauge(id: &str, degree: usize) -> Gauge {
 
 /// The same in the given unit and form.
 pub fn gauge_in(id: &str, degree: usize, unit: &str, form: &str) -> Gauge {
-    let row = data("gauges")
-        .into_iter()
-        .find(|row| row.text("gauge_id") == id)
-        .unwrap();
+    let row = data("gauges").into_iter().find(|row| row.text("gauge_id") == id).unwrap();
     let coefficients: Vec<f64> = data("polynomials")
         .iter()
         .filter(|row| {
@@ -86,9 +69,7 @@ pub fn gauge_in(id: &str, degree: usize, unit: &str, form: &str) -> Gauge {
     };
     Gauge::new(GaugeFactor(row.number("F_24")))
         .gauge_factor_slope(PercentPer100C(row.number("gf_slope_pct_per_100C")))
-        .matched_to(ExpansionPerCelsius::ppm(
-            row.number("alpha_matched_ppm_per_degC"),
-        ))
+        .matched_to(ExpansionPerCelsius::ppm(row.number("alpha_matched_ppm_per_degC")))
         .reference_temperature(Celsius(row.number("reference_temperature_degC")))
         .thermal_output(
             curve
@@ -131,8 +112,7 @@ pub fn mild(id: &str, degree: usize) -> Channel {
 
 /// A gauge factor that is not linear: the cubic is invented, with a total change of 3.6 % over the range.
 pub fn cubic_factor() -> Channel {
-    let channel_gauge =
-        gauge("gauge_on_steel", 5).gauge_factor_polynomial([6.0e-5, 1.5e-7, -2.0e-10]);
+    let channel_gauge = gauge("gauge_on_steel", 5).gauge_factor_polynomial([6.0e-5, 1.5e-7, -2.0e-10]);
     Channel::new(
         channel_gauge,
         Bridge::quarter_two_wire(Ohms(120.0), Ohms(0.8)),
@@ -189,14 +169,9 @@ pub fn test_set() -> Vec<(String, Channel)> {
     set.push(("instrument".into(), instrument()));
     set.push((
         "indicated".into(),
-        wide("gauge_on_steel", 4)
-            .correction(Correction::None)
-            .instrument_gauge_factor(GaugeFactor(2.0)),
+        wide("gauge_on_steel", 4).correction(Correction::None).instrument_gauge_factor(GaugeFactor(2.0)),
     ));
-    set.push((
-        "subtraction only".into(),
-        mild("gauge_on_steel", 4).correction(Correction::ThermalOutput),
-    ));
+    set.push(("subtraction only".into(), mild("gauge_on_steel", 4).correction(Correction::ThermalOutput)));
     set
 }
 
@@ -237,37 +212,21 @@ pub fn code_ends(channel: &Channel) -> (i32, i32) {
     let good = |code: i32| {
         (0..=16).any(|i| {
             let t = i64::from(low) + (i64::from(high) - i64::from(low)) * i / 16;
-            kernel
-                .reading(code, fixed::Temperature::from_bits(t as i32))
-                .flags
-                .is_clear()
+            kernel.reading(code, fixed::Temperature::from_bits(t as i32)).flags.is_clear()
         })
     };
     // Clear codes are an interval for these channels; find one, then bisect both ways.
     let mut random = Random(7);
     let seed = (0..100_000)
-        .map(|i| {
-            if i == 0 {
-                0
-            } else {
-                random.between(i32::MIN, i32::MAX) >> (i % 24)
-            }
-        })
+        .map(|i| if i == 0 { 0 } else { random.between(i32::MIN, i32::MAX) >> (i % 24) })
         .find(|&code| good(code))
         .expect("some code is clear");
     let edge = |mut inside: i64, mut outside: i64| {
         while (outside - inside).abs() > 1 {
             let middle = (inside + outside) / 2;
-            if good(middle as i32) {
-                inside = middle
-            } else {
-                outside = middle
-            }
+            if good(middle as i32) { inside = middle } else { outside = middle }
         }
         inside as i32
     };
-    (
-        edge(i64::from(seed), i64::from(i32::MIN) - 1),
-        edge(i64::from(seed), i64::from(i32::MAX) + 1),
-    )
+    (edge(i64::from(seed), i64::from(i32::MIN) - 1), edge(i64::from(seed), i64::from(i32::MAX) + 1))
 }

@@ -7,23 +7,21 @@ use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 /// Draws a channel. Not every one compiles to a kernel: some need more than it has room for.
 pub fn channel() -> impl Strategy<Value = Channel> {
-    (package(), bridge(), converter(), surroundings()).prop_map(
-        |(gauge, bridge, (bits, gain), around)| {
-            let converter = Converter::bipolar(bits, Ratio(0.5f64.powi(gain)));
-            let mut channel = Channel::new(gauge, bridge, converter)
-                .strain_within(Microstrain(around.strain))
-                .temperature_within(Celsius(around.low), Celsius(around.low + around.span));
-            if let Some(ppm) = around.specimen {
-                channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));
-            }
-            if let Some((share, temperature)) = around.balance {
-                // Balanced within a tenth of full scale.
-                let code = share * f64::from(i32::MAX >> (32 - bits));
-                channel = channel.balanced(code, Celsius(temperature));
-            }
-            channel
-        },
-    )
+    (package(), bridge(), converter(), surroundings()).prop_map(|(gauge, bridge, (bits, gain), around)| {
+        let converter = Converter::bipolar(bits, Ratio(0.5f64.powi(gain)));
+        let mut channel = Channel::new(gauge, bridge, converter)
+            .strain_within(Microstrain(around.strain))
+            .temperature_within(Celsius(around.low), Celsius(around.low + around.span));
+        if let Some(ppm) = around.specimen {
+            channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));
+        }
+        if let Some((share, temperature)) = around.balance {
+            // Balanced within a tenth of full scale.
+            let code = share * f64::from(i32::MAX >> (32 - bits));
+            channel = channel.balanced(code, Celsius(temperature));
+        }
+        channel
+    })
 }
 
 /// A gauge. Its coefficients are drawn for a variable that spans the range, which bounds each term's
@@ -39,33 +37,29 @@ pub fn package() -> impl Strategy<Value = Gauge> {
         0.0..25.0f64,
         -1.0..1.0f64,
     )
-        .prop_map(
-            |(factor, slope, bend, terms, fahrenheit, stated, matched, transverse)| {
-                // Terms of a variable that is -1 to 1 over -200 to 300 C, written out in degrees.
-                let mut shape = [0.0; 6];
-                shape[..terms.len()].copy_from_slice(&terms);
-                let middle = Polynomial::new(shape).substitute(-50.0 / 250.0, 1.0 / 250.0);
-                let coefficients = if fahrenheit {
-                    middle.substitute(-32.0 / 1.8, 1.0 / 1.8).coefficients()
-                } else {
-                    middle.coefficients()
-                };
-                let curve = if fahrenheit {
-                    ThermalOutput::fahrenheit_from(&coefficients[..terms.len()])
-                } else {
-                    ThermalOutput::celsius_from(&coefficients[..terms.len()])
-                };
-                Gauge::new(GaugeFactor(factor))
-                    .gauge_factor_polynomial([slope * 1e-4, bend[0] * 1e-7, bend[1] * 1e-10])
-                    .matched_to(ExpansionPerCelsius::ppm(matched))
-                    .transverse_sensitivity(Percent(transverse))
-                    .thermal_output(
-                        curve
-                            .stated_for(GaugeFactor(stated))
-                            .between(Celsius(-200.0), Celsius(300.0)),
-                    )
-            },
-        )
+        .prop_map(|(factor, slope, bend, terms, fahrenheit, stated, matched, transverse)| {
+            // Terms of a variable that is -1 to 1 over -200 to 300 C, written out in degrees.
+            let mut shape = [0.0; 6];
+            shape[..terms.len()].copy_from_slice(&terms);
+            let middle = Polynomial::new(shape).substitute(-50.0 / 250.0, 1.0 / 250.0);
+            let coefficients = if fahrenheit {
+                middle.substitute(-32.0 / 1.8, 1.0 / 1.8).coefficients()
+            } else {
+                middle.coefficients()
+            };
+            let curve = if fahrenheit {
+                ThermalOutput::fahrenheit_from(&coefficients[..terms.len()])
+            } else {
+                ThermalOutput::celsius_from(&coefficients[..terms.len()])
+            };
+            Gauge::new(GaugeFactor(factor))
+                .gauge_factor_polynomial([slope * 1e-4, bend[0] * 1e-7, bend[1] * 1e-10])
+                .matched_to(ExpansionPerCelsius::ppm(matched))
+                .transverse_sensitivity(Percent(transverse))
+                .thermal_output(
+                    curve.stated_for(GaugeFactor(stated)).between(Celsius(-200.0), Celsius(300.0)),
+                )
+        })
 }
 
 pub fn bridge() -> impl Strategy<Value = Bridge> {
@@ -142,12 +136,7 @@ pub fn check<S: Strategy>(
     for (i, byte) in text.bytes().chain(name.bytes()).enumerate() {
         seed[i % 32] = seed[i % 32].wrapping_mul(31).wrapping_add(byte);
     }
-    let config = Config {
-        cases,
-        failure_persistence: None,
-        max_global_rejects: 20_000,
-        ..Config::default()
-    };
+    let config = Config { cases, failure_persistence: None, max_global_rejects: 20_000, ..Config::default() };
     let rng = TestRng::from_seed(RngAlgorithm::ChaCha, &seed);
     let mut runner = TestRunner::new_with_rng(config, rng);
     if let Err(error) = runner.run(&strategy, property) {

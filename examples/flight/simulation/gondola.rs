@@ -2,8 +2,8 @@
 
 use super::bridge::{Bridge, Wiring};
 use super::foil::{
-    ALUMINIUM, Expansion, FOIL_FOR_ALUMINIUM, FOIL_FOR_TITANIUM, FOIL_NICKEL_CHROMIUM, Foil,
-    NICKEL, OTHER_TITANIUM, TITANIUM,
+    ALUMINIUM, Expansion, FOIL_FOR_ALUMINIUM, FOIL_FOR_TITANIUM, FOIL_NICKEL_CHROMIUM, Foil, NICKEL,
+    OTHER_TITANIUM, TITANIUM,
 };
 use super::loads::Load;
 use super::timeline::{CUT_DOWN, FLOAT, LANDING, LAUNCH, OPENING};
@@ -46,13 +46,7 @@ pub static CHANNELS: [Channel; 5] = [
             far: 4_999.7,
         },
         balance_celsius: 18.5,
-        heat: Heat {
-            lag: 75.0,
-            shelter: 0.0,
-            sun: 92.0,
-            side: 0.5,
-            heater: &[],
-        },
+        heat: Heat { lag: 75.0, shelter: 0.0, sun: 92.0, side: 0.5, heater: &[] },
         load: Load {
             steady: &[
                 (LAUNCH, 0.0),
@@ -87,13 +81,7 @@ pub static CHANNELS: [Channel; 5] = [
             far: 5_000.1,
         },
         balance_celsius: 21.0,
-        heat: Heat {
-            lag: 95.0,
-            shelter: 0.0,
-            sun: 110.0,
-            side: 0.0,
-            heater: &[],
-        },
+        heat: Heat { lag: 95.0, shelter: 0.0, sun: 110.0, side: 0.0, heater: &[] },
         load: Load {
             steady: &[
                 (LAUNCH, 0.0),
@@ -129,13 +117,7 @@ pub static CHANNELS: [Channel; 5] = [
             far: 5_000.3,
         },
         balance_celsius: 16.5,
-        heat: Heat {
-            lag: 130.0,
-            shelter: 0.0,
-            sun: 85.0,
-            side: 0.25,
-            heater: &[],
-        },
+        heat: Heat { lag: 130.0, shelter: 0.0, sun: 85.0, side: 0.25, heater: &[] },
         load: Load {
             steady: &[
                 (LAUNCH, 0.0),
@@ -170,13 +152,7 @@ pub static CHANNELS: [Channel; 5] = [
             far: 5_000.2,
         },
         balance_celsius: 19.75,
-        heat: Heat {
-            lag: 160.0,
-            shelter: 2.0,
-            sun: 72.0,
-            side: 0.7,
-            heater: &[],
-        },
+        heat: Heat { lag: 160.0, shelter: 2.0, sun: 72.0, side: 0.7, heater: &[] },
         load: Load {
             // Stands on the ground; carries ballast in flight, which is dropped in three portions; stands again.
             steady: &[
@@ -245,12 +221,7 @@ pub static CHANNELS: [Channel; 5] = [
             ],
         },
         load: Load {
-            steady: &[
-                (LAUNCH, 0.0),
-                (FLOAT, 150.0),
-                (CUT_DOWN, 120.0),
-                (CUT_DOWN + 3.0, 0.0),
-            ],
+            steady: &[(LAUNCH, 0.0), (FLOAT, 150.0), (CUT_DOWN, 120.0), (CUT_DOWN + 3.0, 0.0)],
             swing: 2.0,
             gust: 18.0,
             launch: 35.0,

@@ -59,9 +59,7 @@ impl Gusts {
             hertz: random.between(0.25, 0.8),
             strength: random.between(0.2, 1.0),
         };
-        let climb = (0..22)
-            .map(|_| burst(LAUNCH + 60.0, 2_200.0))
-            .collect::<Vec<_>>();
+        let climb = (0..22).map(|_| burst(LAUNCH + 60.0, 2_200.0)).collect::<Vec<_>>();
         let fall = (0..16).map(|_| burst(8_300.0, LANDING - 30.0));
         Self(climb.into_iter().chain(fall).collect())
     }
@@ -82,11 +80,7 @@ impl Gusts {
 impl Load {
     /// True mechanical strain at `time`, in microstrain.
     pub fn microstrain(&self, time: f64, gusts: &Gusts) -> f64 {
-        let hertz = if time < OPENING {
-            BALLOON_SWING
-        } else {
-            PARACHUTE_SWING
-        };
+        let hertz = if time < OPENING { BALLOON_SWING } else { PARACHUTE_SWING };
         interpolate(self.steady, time)
             + self.swing * interpolate(SWING, time) * (TAU * hertz * time).sin()
             + self.gust * gusts.at(time)

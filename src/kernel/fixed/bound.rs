@@ -27,10 +27,7 @@ struct Value {
 
 /// A value that has no error.
 const fn exactly(exact: Interval) -> Value {
-    Value {
-        exact,
-        error: Interval::point(0.0),
-    }
+    Value { exact, error: Interval::point(0.0) }
 }
 
 /// One kernel's domain, with the causes that count.
@@ -88,11 +85,7 @@ impl Analysis {
         let d_low = kernel.code_offset as f64;
         let d_high = d_low + kernel.code_span as f64 * kernel.code_scale as f64;
         let x_high = kernel.temperature_span as f64 * kernel.temperature_scale as f64 - TWO_31;
-        Self {
-            causes,
-            d: exactly(Interval::new(d_low, d_high)),
-            x: exactly(Interval::new(-TWO_31, x_high)),
-        }
+        Self { causes, d: exactly(Interval::new(d_low, d_high)), x: exactly(Interval::new(-TWO_31, x_high)) }
     }
 
     /// Refuses a kernel in which a value of an input in range would not fit an `i32`.
@@ -102,28 +95,12 @@ impl Analysis {
         let all = Self::of(kernel, Causes::ALL);
         let u = all.divisor(kernel).exact.magnitude() / TWO_32;
         check!(fits(Quantity::Divisor, u, 0.125));
-        check!(fits(
-            Quantity::GaugeFactorConstant,
-            all.factor_stages(kernel),
-            TWO_31 - 2.0
-        ));
-        check!(fits(
-            Quantity::ThermalOutputConstant,
-            all.thermal_stages(kernel),
-            TWO_31 - 2.0
-        ));
+        check!(fits(Quantity::GaugeFactorConstant, all.factor_stages(kernel), TWO_31 - 2.0));
+        check!(fits(Quantity::ThermalOutputConstant, all.thermal_stages(kernel), TWO_31 - 2.0));
         let (reading, point) = all.paths(kernel);
         let larger = all.largest(kernel);
-        let larger = if reading.exact.magnitude() > larger {
-            reading.exact.magnitude()
-        } else {
-            larger
-        };
-        let larger = if point.exact.magnitude() > larger {
-            point.exact.magnitude()
-        } else {
-            larger
-        };
+        let larger = if reading.exact.magnitude() > larger { reading.exact.magnitude() } else { larger };
+        let larger = if point.exact.magnitude() > larger { point.exact.magnitude() } else { larger };
         // A few dozen steps for the errors of the intermediates.
         fits(Quantity::StrainValue, larger, TWO_31 - 64.0)
     }
@@ -141,23 +118,14 @@ impl Analysis {
     /// The largest intermediate between the signal and the result, on either path.
     const fn largest<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
         let u = self.divisor(kernel).exact.scaled(1.0 / TWO_32).magnitude();
-        let p = self
-            .curvature(kernel)
-            .exact
-            .scaled(1.0 / TWO_32)
-            .magnitude();
+        let p = self.curvature(kernel).exact.scaled(1.0 / TWO_32).magnitude();
         let signal = self.signal(kernel.gain).exact.magnitude();
         let thermal = self.thermal(kernel).exact.magnitude();
         let gain = (kernel.gain as f64).abs();
-        let s = self
-            .reciprocal_of_factor(kernel)
-            .exact
-            .scaled(1.0 / TWO_32)
-            .magnitude();
+        let s = self.reciprocal_of_factor(kernel).exact.scaled(1.0 / TWO_32).magnitude();
         // One call: |numerator| times the three factors. Split: signal and thermal output apart, each
         // with all factors it meets.
-        let one_call =
-            (signal + thermal * (1.0 + p)) * (1.0 + u) * (1.0 + u * u) * (1.0 + u * u * u * u);
+        let one_call = (signal + thermal * (1.0 + p)) * (1.0 + u) * (1.0 + u * u) * (1.0 + u * u * u * u);
         let split = (signal * (1.0 + p) * (1.0 + p * p + p * p * p * p) + thermal) * (1.0 + s);
         one_call.max(split).max(gain * (1.0 + s))
     }
@@ -171,25 +139,15 @@ impl Analysis {
             .plus(a.error.times(b.error))
             .scaled(1.0 / TWO_32)
             .plus(self.dropped());
-        Value {
-            exact: a.exact.times(b.exact).scaled(1.0 / TWO_32),
-            error,
-        }
+        Value { exact: a.exact.times(b.exact).scaled(1.0 / TWO_32), error }
     }
 
     /// The square as computed, with its flipped bit.
     const fn square(&self, a: Value) -> Value {
         let product = self.mul(a, a);
-        let flip = if self.causes.operations {
-            a.exact.magnitude() / TWO_32
-        } else {
-            0.0
-        };
+        let flip = if self.causes.operations { a.exact.magnitude() / TWO_32 } else { 0.0 };
         let exact = Interval::new(0.0, product.exact.high);
-        Value {
-            exact,
-            error: product.error.plus(Interval::around_zero(flip)),
-        }
+        Value { exact, error: product.error.plus(Interval::around_zero(flip)) }
     }
 
     const fn mla(&self, a: Value, b: Value, c: Value) -> Value {
@@ -198,25 +156,14 @@ impl Analysis {
 
     /// What rounding down takes.
     const fn dropped(&self) -> Interval {
-        if self.causes.operations {
-            Interval::new(-1.0, 0.0)
-        } else {
-            Interval::point(0.0)
-        }
+        if self.causes.operations { Interval::new(-1.0, 0.0) } else { Interval::point(0.0) }
     }
 
     /// A constant, known to half a step (and a little for the `f64` that it was rounded from).
     const fn constant(&self, value: i32) -> Value {
         let half = 0.5 + 1e-6 + value.unsigned_abs() as f64 * 1e-13;
-        let error = if self.causes.constants {
-            Interval::around_zero(half)
-        } else {
-            Interval::point(0.0)
-        };
-        Value {
-            exact: Interval::point(value as f64).minus(error),
-            error,
-        }
+        let error = if self.causes.constants { Interval::around_zero(half) } else { Interval::point(0.0) };
+        Value { exact: Interval::point(value as f64).minus(error), error }
     }
 
     const fn signal(&self, gain: i32) -> Value {
@@ -238,10 +185,7 @@ impl Analysis {
         let mut offset = self.constant(kernel.thermal_offset);
         if self.causes.operations {
             let carried = Interval::point(DROPPED_BY_READING as f64);
-            offset = Value {
-                exact: offset.exact.plus(carried),
-                error: offset.error.minus(carried),
-            };
+            offset = Value { exact: offset.exact.plus(carried), error: offset.error.minus(carried) };
         }
         self.mla(high, self.x, offset)
     }
@@ -264,44 +208,24 @@ impl Analysis {
         let u = self.mla(p, l, subtract(p, l));
         // The range from the product form, which is monotonic in both: (1 - p)(1 + l) = 1 - u.
         let one = Interval::point(TWO_32);
-        let product = one
-            .minus(p.exact)
-            .times(one.plus(l.exact))
-            .scaled(1.0 / TWO_32);
-        Value {
-            exact: one.minus(product),
-            error: u.error,
-        }
+        let product = one.minus(p.exact).times(one.plus(l.exact)).scaled(1.0 / TWO_32);
+        Value { exact: one.minus(product), error: u.error }
     }
 
     /// `s` with `1 + s = 1 / (1 + l)`.
-    const fn reciprocal_of_factor<const D: usize, const F: usize>(
-        &self,
-        kernel: &Kernel<D, F>,
-    ) -> Value {
+    const fn reciprocal_of_factor<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
         let l = self.factor_change(kernel);
         let l2 = self.square(l);
         let l4 = self.square(l2);
-        let negative = Value {
-            exact: l.exact.scaled(-1.0),
-            error: l.error.scaled(-1.0),
-        };
+        let negative = Value { exact: l.exact.scaled(-1.0), error: l.error.scaled(-1.0) };
         let s = self.mla(l, l, negative);
         let s = self.mla(s, l2, s);
         let s = self.mla(s, l4, s);
         // Exact is s_exact = s (1 / (1 - l^8)): the remainder is an error of the other sign.
         let one = Interval::point(TWO_32);
-        let exact = one
-            .plus(l.exact)
-            .scaled(1.0 / TWO_32)
-            .reciprocal()
-            .scaled(TWO_32)
-            .minus(one);
+        let exact = one.plus(l.exact).scaled(1.0 / TWO_32).reciprocal().scaled(TWO_32).minus(one);
         let remainder = self.remainder(l, 8).times(exact);
-        Value {
-            exact,
-            error: s.error.minus(remainder),
-        }
+        Value { exact, error: s.error.minus(remainder) }
     }
 
     /// What a reciprocal cut before `u^n` leaves out, over what it gives.
@@ -328,10 +252,7 @@ impl Analysis {
         let strain = self.mla(numerator, u, numerator);
         let strain = self.mla(strain, u2, strain);
         let strain = self.mla(strain, u4, strain);
-        Value {
-            exact: strain.exact,
-            error: strain.error.minus(self.remainder(u, 8).times(strain.exact)),
-        }
+        Value { exact: strain.exact, error: strain.error.minus(self.remainder(u, 8).times(strain.exact)) }
     }
 
     const fn point<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
@@ -350,26 +271,17 @@ impl Analysis {
         let strain = self.mla(signal, p, signal);
         let bridge = self.mla(strain, even, strain);
         let remainder = self.remainder(p, 6).times(bridge.exact);
-        let bridge = Value {
-            exact: bridge.exact,
-            error: bridge.error.minus(remainder),
-        };
+        let bridge = Value { exact: bridge.exact, error: bridge.error.minus(remainder) };
         subtract(bridge, thermal)
     }
 }
 
 const fn add(a: Value, b: Value) -> Value {
-    Value {
-        exact: a.exact.plus(b.exact),
-        error: a.error.plus(b.error),
-    }
+    Value { exact: a.exact.plus(b.exact), error: a.error.plus(b.error) }
 }
 
 const fn subtract(a: Value, b: Value) -> Value {
-    Value {
-        exact: a.exact.minus(b.exact),
-        error: a.error.minus(b.error),
-    }
+    Value { exact: a.exact.minus(b.exact), error: a.error.minus(b.error) }
 }
 
 const fn largest_stage(ascending: &[i32], offset: i32) -> f64 {

@@ -110,28 +110,10 @@ impl Channel {
 const fn compile<const DEGREE: usize, const FACTOR: usize>(
     plan: &Plan,
 ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-    const {
-        assert!(
-            DEGREE >= 1 && DEGREE <= 5,
-            "a kernel has room for degree 1 to 5"
-        )
-    };
-    const {
-        assert!(
-            FACTOR >= 1 && FACTOR <= 3,
-            "a kernel has room for a gauge factor of degree 1 to 3"
-        )
-    };
-    check!(fits(
-        Quantity::ThermalOutputDegree,
-        plan.thermal.degree() as f64,
-        DEGREE as f64
-    ));
-    check!(fits(
-        Quantity::GaugeFactorDegree,
-        plan.factor.degree() as f64,
-        FACTOR as f64
-    ));
+    const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
+    const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
+    check!(fits(Quantity::ThermalOutputDegree, plan.thermal.degree() as f64, DEGREE as f64));
+    check!(fits(Quantity::GaugeFactorDegree, plan.factor.degree() as f64, FACTOR as f64));
 
     // Temperature: x = position over the range, -1 to (almost) 1.
     let (low, high) = plan.temperatures;
@@ -157,11 +139,7 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     // Code: d uses as much of an i32 as the window allows.
     let (first, last) = plan.window;
     let reach = plan.reach();
-    let code_scale = if reach > 0 {
-        i32::MAX as i64 / reach
-    } else {
-        1
-    };
+    let code_scale = if reach > 0 { i32::MAX as i64 / reach } else { 1 };
 
     let mut kernel = Kernel {
         temperature_low: low,
@@ -203,17 +181,12 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     while k < DEGREE {
         doubled *= 2.0;
         let coefficient = thermal.coefficients()[k + 1] / factor_middle;
-        kernel.thermal[k] = check!(constant(
-            Quantity::ThermalOutputConstant,
-            coefficient * doubled
-        ));
+        kernel.thermal[k] = check!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
         k += 1;
     }
     let offset = thermal.coefficients()[0] / factor_middle * TWO_34;
-    kernel.thermal_offset = check!(constant(
-        Quantity::ThermalOutputConstant,
-        offset - DROPPED_BY_READING as f64
-    ));
+    kernel.thermal_offset =
+        check!(constant(Quantity::ThermalOutputConstant, offset - DROPPED_BY_READING as f64));
 
     check!(Analysis::check_fit(&kernel));
     Ok(kernel)

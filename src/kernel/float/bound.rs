@@ -41,33 +41,20 @@ impl Analysis<'_> {
             return value;
         }
         let size = value.exact.magnitude() + value.error;
-        Value {
-            exact: value.exact,
-            error: (value.error + size * self.unit_roundoff + UNDERFLOW) * ROOM,
-        }
+        Value { exact: value.exact, error: (value.error + size * self.unit_roundoff + UNDERFLOW) * ROOM }
     }
 
     const fn times(&self, a: Value, b: Value) -> Value {
-        let error =
-            a.error * b.exact.magnitude() + b.error * a.exact.magnitude() + a.error * b.error;
-        self.rounded(Value {
-            exact: a.exact.times(b.exact),
-            error: error * ROOM,
-        })
+        let error = a.error * b.exact.magnitude() + b.error * a.exact.magnitude() + a.error * b.error;
+        self.rounded(Value { exact: a.exact.times(b.exact), error: error * ROOM })
     }
 
     const fn plus(&self, a: Value, b: Value) -> Value {
-        self.rounded(Value {
-            exact: a.exact.plus(b.exact),
-            error: (a.error + b.error) * ROOM,
-        })
+        self.rounded(Value { exact: a.exact.plus(b.exact), error: (a.error + b.error) * ROOM })
     }
 
     const fn minus(&self, a: Value, b: Value) -> Value {
-        self.rounded(Value {
-            exact: a.exact.minus(b.exact),
-            error: (a.error + b.error) * ROOM,
-        })
+        self.rounded(Value { exact: a.exact.minus(b.exact), error: (a.error + b.error) * ROOM })
     }
 
     /// A division by something of the size of one.
@@ -77,10 +64,7 @@ impl Analysis<'_> {
         // |a'/b' - a/b| <= (ea + |a/b| eb) / (|b| - eb)
         let quotient = a.exact.times(inverse);
         let error = (a.error + quotient.magnitude() * b.error) * m / (1.0 - b.error * m);
-        self.rounded(Value {
-            exact: quotient,
-            error: error * ROOM,
-        })
+        self.rounded(Value { exact: quotient, error: error * ROOM })
     }
 
     /// A constant, known to a rounding (and a little for the `f64` that it was rounded from).
@@ -90,30 +74,17 @@ impl Analysis<'_> {
         } else {
             0.0
         };
-        Value {
-            exact: Interval::point(value).plus(Interval::around_zero(error)),
-            error,
-        }
+        Value { exact: Interval::point(value).plus(Interval::around_zero(error)), error }
     }
 
     const fn one(&self) -> Value {
-        Value {
-            exact: Interval::point(1.0),
-            error: 0.0,
-        }
+        Value { exact: Interval::point(1.0), error: 0.0 }
     }
 
     /// An integer converted, exact below the type's own precision.
     const fn converted(&self, range: Interval, step: f64) -> Value {
-        let exact = Value {
-            exact: range,
-            error: 0.0,
-        };
-        if range.magnitude() * self.unit_roundoff * 2.0 <= step {
-            exact
-        } else {
-            self.rounded(exact)
-        }
+        let exact = Value { exact: range, error: 0.0 };
+        if range.magnitude() * self.unit_roundoff * 2.0 <= step { exact } else { self.rounded(exact) }
     }
 
     const fn position(&self) -> Value {
@@ -142,10 +113,7 @@ impl Analysis<'_> {
     }
 
     const fn thermal_output(&self) -> Value {
-        self.plus(
-            self.horner(self.thermal),
-            self.constant(self.thermal_offset),
-        )
+        self.plus(self.horner(self.thermal), self.constant(self.thermal_offset))
     }
 
     const fn curvature(&self) -> Value {
@@ -159,10 +127,7 @@ impl Analysis<'_> {
         let u = self.plus(self.minus(p, l), self.times(l, p));
         let one = Interval::point(1.0);
         let exact = one.minus(one.minus(p.exact).times(one.plus(l.exact)));
-        Value {
-            exact,
-            error: u.error,
-        }
+        Value { exact, error: u.error }
     }
 
     /// `Kernel::reading`.
@@ -187,10 +152,8 @@ impl Analysis<'_> {
         let y = self.times(self.distance(), gain);
         let p = self.curvature();
         let p2 = self.times(p, p);
-        let q = self.times(
-            self.plus(p, p2),
-            self.plus(self.one(), self.times(p2, self.plus(self.one(), p2))),
-        );
+        let q =
+            self.times(self.plus(p, p2), self.plus(self.one(), self.times(p2, self.plus(self.one(), p2))));
         let mut strain = self.plus(y, self.minus(self.times(y, q), thermal));
         if self.causes.reciprocal {
             let left_out = remainder(p.exact.magnitude(), 7);
@@ -244,10 +207,7 @@ macro_rules! bound {
             /// The largest magnitude of `u`.
             pub(super) const fn largest_divisor(&self) -> f64 {
                 let (factor, thermal) = self.in_double();
-                self.analysis(Causes::ALL, &factor, &thermal)
-                    .divisor()
-                    .exact
-                    .magnitude()
+                self.analysis(Causes::ALL, &factor, &thermal).divisor().exact.magnitude()
             }
 
             const fn paths(&self, causes: Causes) -> (f64, f64) {

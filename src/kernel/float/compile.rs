@@ -20,29 +20,11 @@ struct Constants<const DEGREE: usize, const FACTOR: usize> {
 
 impl<const DEGREE: usize, const FACTOR: usize> Constants<DEGREE, FACTOR> {
     const fn of(channel: &Channel) -> Result<Self, Error> {
-        const {
-            assert!(
-                DEGREE >= 1 && DEGREE <= 5,
-                "a kernel has room for degree 1 to 5"
-            )
-        };
-        const {
-            assert!(
-                FACTOR >= 1 && FACTOR <= 3,
-                "a kernel has room for a gauge factor of degree 1 to 3"
-            )
-        };
+        const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
+        const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
         let plan = check!(Plan::of(channel));
-        check!(fits(
-            Quantity::ThermalOutputDegree,
-            plan.thermal.degree() as f64,
-            DEGREE as f64
-        ));
-        check!(fits(
-            Quantity::GaugeFactorDegree,
-            plan.factor.degree() as f64,
-            FACTOR as f64
-        ));
+        check!(fits(Quantity::ThermalOutputDegree, plan.thermal.degree() as f64, DEGREE as f64));
+        check!(fits(Quantity::GaugeFactorDegree, plan.factor.degree() as f64, FACTOR as f64));
         let (low, high) = plan.temperatures;
         let span = high as i64 - low as i64;
         let step = 1.0 / 1_048_576.0;
@@ -216,17 +198,5 @@ macro_rules! compile {
     };
 }
 
-compile!(
-    f32,
-    float32,
-    try_float32,
-    float32_within,
-    try_float32_within
-);
-compile!(
-    f64,
-    float64,
-    try_float64,
-    float64_within,
-    try_float64_within
-);
+compile!(f32, float32, try_float32, float32_within, try_float32_within);
+compile!(f64, float64, try_float64, float64_within, try_float64_within);

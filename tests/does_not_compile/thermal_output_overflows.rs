@@ -1,0 +1,20 @@
+// expect: thermal output constant does not fit the kernel
+use gaugewright::units::*;
+use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed};
+
+const CHANNEL: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
+        ThermalOutput::celsius([0.0, 1500.0])
+            .stated_for(GaugeFactor(2.0))
+            .between(Celsius(-80.0), Celsius(120.0)),
+    ),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+    Converter::bipolar(24, Ratio(1.0 / 128.0)),
+)
+.strain_within(Microstrain(5_000.0));
+
+static KERNEL: fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));
+
+fn main() {
+    let _ = KERNEL;
+}
