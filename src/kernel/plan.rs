@@ -72,17 +72,13 @@ impl Plan {
             let offset = thermal.enclose(over);
             let ends = (code_for(curve, offset.low - largest), code_for(curve, offset.high + largest));
             let (first, last) = if curve.gain > 0.0 { ends } else { (ends.1, ends.0) };
-            window = (
-                whole(balance + first - 1.0, window.0, window.1, window.0),
-                whole(balance + last + 1.0, window.0, window.1, window.1),
-            );
-        }
-        if window.0 > window.1 {
-            return Err(Error::Overflow {
-                quantity: Quantity::CodeWindow,
-                value: window.0 as f64,
-                limit: window.1 as f64,
-            });
+            // Rounding outwards costs a code; the rails have the last word.
+            let (first, last) = (balance + first - 1.0, balance + last + 1.0);
+            if !(first <= window.1 as f64 && last >= window.0 as f64) {
+                let (value, limit) = if first > 0.0 { (first, window.1) } else { (last, window.0) };
+                return Err(Error::Overflow { quantity: Quantity::CodeWindow, value, limit: limit as f64 });
+            }
+            window = (whole(first, window.0, window.1), whole(last, window.0, window.1));
         }
 
         // Count codes from a whole number, the one nearest to balance if all of the window can be reached
@@ -91,7 +87,6 @@ impl Plan {
             nearest(balance) as f64,
             saturated(window.1 as i64 - i32::MAX as i64),
             saturated(window.0 as i64 + i32::MAX as i64),
-            0,
         );
         let fraction = balance - base as f64;
         let turn = 1.0 + curve.curvature * fraction;
@@ -159,11 +154,9 @@ const fn code_for(curve: Curve, y: f64) -> f64 {
     }
 }
 
-/// `code` as a whole number held between `low` and `high`, or `otherwise` if it is not a number.
-const fn whole(code: f64, low: i32, high: i32, otherwise: i32) -> i32 {
-    if code.is_nan() {
-        otherwise
-    } else if code <= low as f64 {
+/// `code` as a whole number held between `low` and `high`.
+const fn whole(code: f64, low: i32, high: i32) -> i32 {
+    if code <= low as f64 {
         low
     } else if code >= high as f64 {
         high
