@@ -85,9 +85,7 @@ fn deliberate_mismatch_flattens_the_cold_end() {
     // The slope there, in the scale of expansion: 2.0 is the gauge factor the curve is stated for.
     let factor = gauge("gauge_on_steel", 4).gauge_factor_at(Celsius(-180.0)).0;
     let flat = steep.specimen(ExpansionPerCelsius::ppm(11.0 - curve * 2.0 / factor));
-    let span = |channel: &Channel| {
-        indicated_thermal(channel, -170.0) - indicated_thermal(channel, -190.0)
-    };
+    let span = |channel: &Channel| indicated_thermal(channel, -170.0) - indicated_thermal(channel, -190.0);
     assert!(span(&steep).abs() > 500.0, "{}", span(&steep));
     assert!(span(&flat).abs() < span(&steep).abs() / 10.0, "{} of {}", span(&flat), span(&steep));
 }
@@ -99,8 +97,7 @@ trait Slope {
 impl Slope for Gauge {
     /// From two readings a hundredth of a degree apart, as one would measure it.
     fn thermal_output_slope(&self, celsius: f64) -> f64 {
-        let channel =
-            Channel::from_readings(*self, Instrument::showing(Microstrain(1.0), GaugeFactor(2.0)));
+        let channel = Channel::from_readings(*self, Instrument::showing(Microstrain(1.0), GaugeFactor(2.0)));
         (indicated_thermal(&channel, celsius + 0.005) - indicated_thermal(&channel, celsius - 0.005)) / 0.01
     }
 }
@@ -135,7 +132,8 @@ fn quarter_bridge_non_linearity_is_a_tenth_of_a_percent_per_thousand_microstrain
     for e in [-10_000.0, -1_000.0, 1_000.0, 10_000.0f64] {
         let linear = e * 2.0 / (2.0 + 2.0 * e * 1e-6);
         assert!(((e - linear) / e * 100.0 - e * 1e-4).abs() < 0.011, "{e} shows as {linear}");
-        let reading = kernel.reading((linear * 100.0).round() as i32, fixed::Temperature::from_bits(20 << 20));
+        let reading =
+            kernel.reading((linear * 100.0).round() as i32, fixed::Temperature::from_bits(20 << 20));
         let off = reading.checked().unwrap().strain().nanostrain().0 - e * 1e3;
         // Half a count of the instrument and the slope of the curve.
         assert!(off.abs() < 5.0 * 1.03 + bound, "{off}");

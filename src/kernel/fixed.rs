@@ -26,10 +26,17 @@
 //! The last factor is left out: at `u = 0.06` it is worth 0.006 nanostrain in 35 000 microstrain, and it is
 //! part of the bound.
 
+mod arithmetic;
 mod bound;
 mod compile;
+mod point;
+#[cfg(test)]
+mod tests;
 
 pub use crate::formats::{Strain, Temperature};
+pub use point::Point;
+
+use arithmetic::{mla, mul, square};
 
 use super::reading::Flags;
 use super::window::{code_flags, hold, same_length};
@@ -43,43 +50,6 @@ use crate::error::Error;
 /// assert_eq!(reading.checked().map(|strain| strain.nanostrain()), Some(0));
 /// ```
 pub type Reading = super::reading::Reading<Strain>;
-
-/// `floor(a b / 2^32)`, for any two numbers.
-#[inline(always)]
-const fn mul(a: i32, b: i32) -> i32 {
-    // A core with no long multiply (Cortex-M0: the one Arm target without compare-and-swap) would call a
-    // library routine for a 64-bit product.
-    if cfg!(all(target_arch = "arm", not(target_has_atomic = "32"))) {
-        mul_by_halves(a, b)
-    } else {
-        ((a as i64 * b as i64) >> 32) as i32
-    }
-}
-
-/// [`mul`] from four products of 16 bits.
-#[inline(always)]
-const fn mul_by_halves(a: i32, b: i32) -> i32 {
-    let (a_high, a_low) = (a >> 16, a & 0xffff);
-    let (b_high, b_low) = (b >> 16, b & 0xffff);
-    let low = a_low.wrapping_mul(b_low) as u32;
-    // |a_high b_low| < 2^31 and the carry is below 2^16: the sum stays inside i32.
-    let middle = a_high.wrapping_mul(b_low).wrapping_add((low >> 16) as i32);
-    let other = a_low.wrapping_mul(b_high).wrapping_add(middle & 0xffff);
-    a_high.wrapping_mul(b_high).wrapping_add(middle >> 16).wrapping_add(other >> 16)
-}
-
-/// `floor(a b / 2^32) + c`.
-#[inline(always)]
-const fn mla(a: i32, b: i32, c: i32) -> i32 {
-    mul(a, b).wrapping_add(c)
-}
-
-/// `floor(a a / 2^32)`, give or take `|a| / 2^32`. The flipped bit hides from the compiler that the
-/// result cannot be negative: knowing it, it takes three instructions for every product that follows.
-#[inline(always)]
-const fn square(a: i32) -> i32 {
-    mul(a, a ^ 1)
-}
 
 /// The constants of one channel, in integers.
 ///
@@ -129,35 +99,6 @@ pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     /// `x = (temperature - temperature_low) temperature_scale - 2^31`, exact.
     temperature_scale: u16,
     bits: u8,
-}
-
-/// One temperature of a channel: what is left to do for a sample when the temperature stays.
-///
-/// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-/// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
-/// let point = KERNEL.at(fixed::Temperature::from_bits(35 << 20)); // when the thermometer speaks
-/// let reading = point.reading(123_456);                           // every sample
-/// assert!(reading.flags.is_clear());
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[repr(C)]
-pub struct Point {
-    code_low: i32,
-    code_span: u32,
-    code_scale: i32,
-    code_offset: i32,
-    /// As in the kernel, times the kernel's factor over the factor at this temperature.
-    gain: i32,
-    curvature: i32,
-    /// Thermal output, at the factor of this temperature.
-    thermal: i32,
-    strain_limit: i32,
-    bits: u8,
-    flags: Flags,
 }
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
@@ -331,77 +272,6 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     }
 }
 
-impl Point {
-    /// Strain for a code at the temperature of the point.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
-    /// let point = KERNEL.at(fixed::Temperature::from_bits(24 << 20));
-    /// assert_eq!(point.reading(i32::MIN).flags, Flags::CODE_AT_RAIL);
-    /// ```
-    #[inline]
-    pub const fn reading(&self, code: i32) -> Reading {
-        let code_from_low = code.wrapping_sub(self.code_low) as u32;
-        if code_from_low > self.code_span {
-            return self.reading_outside(code);
-        }
-        self.reading_inside(code_from_low)
-    }
-
-    /// A block of samples at the temperature of the point: the same bits as one call of
-    /// [`reading`](Self::reading) each.
-    ///
-    /// # Errors
-    /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
-    /// let point = KERNEL.at(fixed::Temperature::from_bits(24 << 20));
-    /// let mut readings = [point.reading(0); 2];
-    /// point.readings(&[5, 6], &mut readings)?;
-    /// assert!(point.readings(&[5, 6, 7], &mut readings).is_err());
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub fn readings(&self, codes: &[i32], readings: &mut [Reading]) -> Result<(), Error> {
-        same_length(codes.len(), readings.len())?;
-        for (&code, reading) in codes.iter().zip(readings) {
-            *reading = self.reading(code);
-        }
-        Ok(())
-    }
-
-    #[inline(always)]
-    const fn reading_inside(&self, code_from_low: u32) -> Reading {
-        let d = distance(code_from_low, self.code_scale, self.code_offset);
-        let signal = mul(d, self.gain);
-        let p = mul(d, self.curvature);
-        // 1 / (1 - p) = (1 + p)(1 + p^2 + p^4) / (1 - p^6)
-        let p2 = square(p);
-        let even = mla(p2, p2, p2);
-        let strain = mla(signal, p, signal);
-        let strain = mla(strain, even, strain.wrapping_sub(self.thermal));
-        flagged(strain, self.strain_limit, self.flags)
-    }
-
-    #[cold]
-    #[inline(never)]
-    const fn reading_outside(&self, code: i32) -> Reading {
-        let reading = self.reading_inside(hold(code, self.code_low, self.code_span));
-        Reading {
-            strain: reading.strain,
-            flags: reading.flags.and(code_flags(code, self.code_low, self.code_span, self.bits)),
-        }
-    }
-}
-
 /// What [`Kernel::thermal_offset`] carries for the mean of what the products of the one-call path drop,
 /// in 2^-34.
 const DROPPED_BY_READING: i32 = 2;
@@ -419,56 +289,4 @@ const fn distance(code_from_low: u32, scale: i32, offset: i32) -> i32 {
 const fn flagged(strain: i32, limit: i32, flags: Flags) -> Reading {
     let outside = strain.wrapping_add(limit) as u32 > 2 * limit as u32;
     Reading { strain: Strain::from_bits(strain), flags: flags.and(Flags::STRAIN_OUTSIDE.when(outside)) }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn short_products_give_the_long_product_bit_for_bit() {
-        let edges = [
-            i32::MIN,
-            i32::MIN + 1,
-            -65_537,
-            -65_536,
-            -65_535,
-            -32_769,
-            -32_768,
-            -32_767,
-            -1,
-            0,
-            1,
-            2,
-            32_767,
-            32_768,
-            65_535,
-            65_536,
-            65_537,
-            i32::MAX - 1,
-            i32::MAX,
-        ];
-        let mut state = 1u64;
-        let mut random = || {
-            state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
-            (state >> 32) as i32
-        };
-        let check = |a: i32, b: i32| {
-            let exact = ((i64::from(a) * i64::from(b)) >> 32) as i32;
-            assert_eq!(mul_by_halves(a, b), exact, "{a} x {b}");
-            assert_eq!(mul(a, b), exact, "{a} x {b}");
-        };
-        for a in edges {
-            for b in edges {
-                check(a, b);
-            }
-            for _ in 0..10_000 {
-                check(a, random());
-                check(random(), a);
-            }
-        }
-        for _ in 0..1_000_000 {
-            check(random(), random());
-        }
-    }
 }

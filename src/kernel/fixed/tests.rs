@@ -1,0 +1,154 @@
+//! The kernels against a readable second implementation that works in 128 bits and stops at the first
+//! intermediate that would not fit 32: the bits are the same and nothing wraps for inputs in range.
+
+use super::*;
+use crate::units::*;
+use crate::{Bridge, Channel, Converter, Gauge, ThermalOutput};
+
+/// A number that a register of the kernel has to hold.
+fn register(x: i128) -> i128 {
+    assert!(i32::try_from(x).is_ok(), "{x} does not fit a register");
+    x
+}
+
+/// The high word of a product, rounded down.
+fn high(a: i128, b: i128) -> i128 {
+    register((a * b).div_euclid(1 << 32))
+}
+
+fn squared(a: i128) -> i128 {
+    high(a, if a % 2 == 0 { a + 1 } else { a - 1 })
+}
+
+struct Readable<'a, const D: usize, const F: usize>(&'a Kernel<D, F>);
+
+impl<const D: usize, const F: usize> Readable<'_, D, F> {
+    fn position(&self, t: i32) -> i128 {
+        let above = i128::from(t) - i128::from(self.0.temperature_low);
+        register(above * i128::from(self.0.temperature_scale) - (1 << 31))
+    }
+
+    fn distance(&self, code: i32) -> i128 {
+        let above = i128::from(code) - i128::from(self.0.code_low);
+        register(above * i128::from(self.0.code_scale) + i128::from(self.0.code_offset))
+    }
+
+    fn horner(&self, ascending: &[i32], x: i128) -> i128 {
+        ascending.iter().rev().fold(0, |sum, &c| register(high(sum, x) + i128::from(c)))
+    }
+
+    fn thermal(&self, x: i128) -> i128 {
+        register(high(self.horner(&self.0.thermal, x), x) + i128::from(self.0.thermal_offset))
+    }
+
+    fn factor_change(&self, x: i128) -> i128 {
+        high(self.horner(&self.0.factor, x), x)
+    }
+
+    fn reading(&self, code: i32, t: i32) -> i128 {
+        let (x, d) = (self.position(t), self.distance(code));
+        let (p, l) = (high(d, i128::from(self.0.curvature)), self.factor_change(x));
+        let u = register(register(p - l) + high(p, l));
+        let thermal = self.thermal(x);
+        let signal = high(d, i128::from(self.0.gain));
+        let mut strain = register(register(signal - thermal) + high(thermal, p));
+        let (u2, u4) = (squared(u), squared(squared(u)));
+        for power in [u, u2, u4] {
+            strain = register(strain + high(strain, power));
+        }
+        strain
+    }
+
+    fn split(&self, code: i32, t: i32) -> i128 {
+        let (x, d) = (self.position(t), self.distance(code));
+        let l = self.factor_change(x);
+        let (l2, l4) = (squared(l), squared(squared(l)));
+        let mut s = register(high(l, l) - l);
+        for power in [l2, l4] {
+            s = register(s + high(s, power));
+        }
+        let gain = register(i128::from(self.0.gain) + high(i128::from(self.0.gain), s));
+        let thermal = self.thermal(x);
+        let thermal = register(thermal + high(thermal, s) + i128::from(POINT_OFFSET));
+        let (signal, p) = (high(d, gain), high(d, i128::from(self.0.curvature)));
+        let p2 = squared(p);
+        let even = register(p2 + high(p2, p2));
+        let strain = register(signal + high(signal, p));
+        register(register(strain - thermal) + high(strain, even))
+    }
+}
+
+/// Small generator: the same sweep everywhere.
+struct Random(u64);
+
+impl Random {
+    fn share(&mut self) -> f64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    fn within(&mut self, radius: f64) -> f64 {
+        (2.0 * self.share() - 1.0) * radius
+    }
+}
+
+fn channel(random: &mut Random) -> Channel {
+    let mut terms = [0.0; 6];
+    terms.fill_with(|| random.within(4000.0));
+    let curve = crate::Polynomial::new(terms).substitute(-0.2, 1.0 / 250.0).coefficients();
+    let gauge = Gauge::new(GaugeFactor(2.0 + random.share()))
+        .gauge_factor_polynomial([random.within(4e-4), random.within(2e-7), random.within(2e-10)])
+        .thermal_output(ThermalOutput::celsius(curve).between(Celsius(-200.0), Celsius(300.0)));
+    let low = random.within(200.0);
+    let bits = 12 + (random.share() * 21.0) as u32;
+    let code = random.within(0.2) * f64::from(i32::MAX >> (32 - bits));
+    Channel::new(
+        gauge,
+        Bridge::quarter_three_wire(Ohms(350.0), Ohms(20.0 * random.share())),
+        Converter::bipolar(bits, Ratio(1.0 / (8.0 + 120.0 * random.share()))),
+    )
+    .balanced(code, Celsius(random.within(100.0)))
+    .strain_within(Microstrain(100.0 + 55_000.0 * random.share()))
+    .temperature_within(Celsius(low), Celsius(low + 1.0 + random.share() * (299.0 - low)))
+}
+
+#[test]
+fn no_register_overflows_and_the_readable_form_gives_the_same_bits() {
+    let mut random = Random(2026);
+    let mut compiled = 0;
+    for _ in 0..4_000 {
+        let Ok(kernel) = channel(&mut random).try_fixed::<5, 3>() else { continue };
+        compiled += 1;
+        let readable = Readable(&kernel);
+        for i in 0..64 {
+            // The four corners first: that is where registers are fullest.
+            let (a, b) =
+                if i < 4 { (f64::from(i & 1), f64::from(i >> 1)) } else { (random.share(), random.share()) };
+            let code = i64::from(kernel.code_low) + (f64::from(kernel.code_span) * a) as i64;
+            let t = i64::from(kernel.temperature_low) + (f64::from(kernel.temperature_span) * b) as i64;
+            let (code, t) = (code as i32, t as i32);
+            let temperature = Temperature::from_bits(t);
+            let strain = kernel.reading(code, temperature).strain.to_bits();
+            assert_eq!(i128::from(strain), readable.reading(code, t));
+            let strain = kernel.at(temperature).reading(code).strain.to_bits();
+            assert_eq!(i128::from(strain), readable.split(code, t));
+        }
+    }
+    assert!(compiled > 1_000, "only {compiled} of 4000 compiled");
+}
+
+/// The second implementation is checked too: it has to notice a register that is too full.
+#[test]
+#[should_panic(expected = "does not fit a register")]
+fn the_readable_form_notices_an_overflow() {
+    let mut random = Random(1);
+    let mut kernel = loop {
+        if let Ok(kernel) = channel(&mut random).try_fixed::<5, 3>() {
+            break kernel;
+        }
+    };
+    kernel.thermal_offset = i32::MAX;
+    kernel.thermal = [i32::MAX; 5];
+    let hot = kernel.temperature_low.wrapping_add(kernel.temperature_span as i32);
+    Readable(&kernel).reading(kernel.code_low, hot);
+}
