@@ -1,0 +1,94 @@
+//! Kernels of two channels behind plain functions, so that a linker or a disassembler finds them.
+#![no_std]
+
+use gaugewright::fixed::{self, Temperature};
+use gaugewright::units::*;
+use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float};
+
+const STRUT: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
+        ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+            .stated_for(GaugeFactor(2.0))
+            .between(Celsius(-200.0), Celsius(300.0)),
+    ),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+    Converter::bipolar(24, Ratio(1.0 / 64.0)),
+)
+.balanced(98_765.25, Celsius(21.5))
+.strain_within(Microstrain(34_500.0));
+
+static FIXED: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
+static SINGLE: float::Kernel<f32> = STRUT.float32_within(Nanostrain(20.0));
+
+/// Strain in the high word, flags in the low one.
+const fn packed(reading: fixed::Reading) -> u64 {
+    (reading.strain.to_bits() as u64) << 32 | reading.flags.bits() as u64
+}
+
+const fn packed_float(reading: float::Reading<f32>) -> u64 {
+    (reading.strain.to_bits() as u64) << 32 | reading.flags.bits() as u64
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_reading(kernel: &fixed::Kernel, code: i32, temperature: i32) -> u64 {
+    packed(kernel.reading(code, Temperature::from_bits(temperature)))
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_at(kernel: &fixed::Kernel, temperature: i32, point: &mut fixed::Point) {
+    *point = kernel.at(Temperature::from_bits(temperature));
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_point(point: &fixed::Point, code: i32) -> u64 {
+    packed(point.reading(code))
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_any(kernel: &fixed::Kernel<5, 3>, code: i32, temperature: i32) -> u64 {
+    packed(kernel.reading(code, Temperature::from_bits(temperature)))
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_flash(code: i32, temperature: i32) -> u64 {
+    packed(FIXED.reading(code, Temperature::from_bits(temperature)))
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn single_reading(kernel: &float::Kernel<f32>, code: i32, temperature: i32) -> u64 {
+    packed_float(kernel.reading(code, Temperature::from_bits(temperature)))
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn single_point(point: &float::Point<f32>, code: i32) -> u64 {
+    packed_float(point.reading(code))
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn single_flash(code: i32, temperature: i32) -> u64 {
+    packed_float(SINGLE.reading(code, Temperature::from_bits(temperature)))
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_block(point: &fixed::Point, codes: &[i32; 64], readings: &mut [fixed::Reading; 64]) {
+    // The lengths are equal by type; an error cannot occur.
+    let _ = point.readings(codes, readings);
+}
+
+#[cfg(feature = "planted-panic")]
+#[unsafe(no_mangle)]
+pub extern "C" fn panics(codes: &[i32; 4], index: usize) -> i32 {
+    codes[index]
+}
+
+#[cfg(feature = "planted-division")]
+#[unsafe(no_mangle)]
+pub extern "C" fn divides(a: i64, b: i64) -> i64 {
+    a.wrapping_div(b | 1)
+}
+
+/// A kernel that cannot panic leaves no call to this, and then the linker drops it.
+#[panic_handler]
+fn panic(_: &core::panic::PanicInfo) -> ! {
+    loop {}
+}
