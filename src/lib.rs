@@ -58,6 +58,7 @@
 //! computes; it does not judge. A strain it gives is no proof that a part is safe. Follow the codes that
 //! apply where you are, have the installation and the conclusions checked by a licensed engineer, and never
 //! let a corrected reading be the only barrier between a load and a person.
+#![cfg_attr(doctest, doc = include_str!("../README.md"))]
 #![no_std]
 #![forbid(unsafe_code)]
 #![deny(missing_docs)]

@@ -16,6 +16,8 @@ struct Seen {
     single: [f64; 2],
     double: [f64; 2],
     clear: usize,
+    /// Sums of the fixed-point errors: a bias would show here.
+    sum: [f64; 2],
 }
 
 /// Codes and temperatures of a sweep: edges of the declared ranges first, then random ones.
@@ -49,9 +51,14 @@ fn sweep(channel: &Channel, samples: usize) -> Seen {
             }
         };
         let reading = integer.reading(code, t).checked();
-        seen.clear += usize::from(reading.is_some());
+        let split = integer.at(t).reading(code).checked();
+        if let (Some(one), Some(split)) = (reading, split) {
+            seen.clear += 1;
+            seen.sum[0] += one.strain().0 * 1e9 - exact;
+            seen.sum[1] += split.strain().0 * 1e9 - exact;
+        }
         worse(&mut seen.fixed[0], reading.map(|s| s.strain().0));
-        worse(&mut seen.fixed[1], integer.at(t).reading(code).checked().map(|s| s.strain().0));
+        worse(&mut seen.fixed[1], split.map(|s| s.strain().0));
         worse(&mut seen.single[0], single.reading(code, t).checked().map(f64::from));
         worse(&mut seen.single[1], single.at(t).reading(code).checked().map(f64::from));
         worse(&mut seen.double[0], double.reading(code, t).checked());
@@ -64,6 +71,7 @@ fn sweep(channel: &Channel, samples: usize) -> Seen {
 fn bounds_hold_are_tight_and_keep_their_promise() {
     println!("worst seen / bound, nanostrain; one call, then split; {SAMPLES} samples a channel");
     println!("{:<30} {:^27} {:^27}", "channel", "fixed", "f32");
+    let mut figures = Figures::default();
     for (name, channel) in test_set() {
         let seen = sweep(&channel, SAMPLES);
         assert!(seen.clear > SAMPLES / 4, "{name}: only {} unflagged", seen.clear);
@@ -90,6 +98,10 @@ fn bounds_hold_are_tight_and_keep_their_promise() {
         holds(seen.fixed[1], fixed.point.whole, tolerance::SLACK);
         holds(seen.single[0], float.reading.whole, tolerance::FLOAT_SLACK);
         holds(seen.single[1], float.point.whole, tolerance::FLOAT_SLACK);
+        for sum in seen.sum {
+            let bias = sum / seen.clear as f64;
+            assert!(bias.abs() <= tolerance::FIXED_BIAS, "{name}: {bias} on average");
+        }
         // Below what the model itself resolves, so only the one side can be tested.
         for (seen, bound) in [
             (seen.double[0], double.error_bound().reading.whole),
@@ -104,6 +116,39 @@ fn bounds_hold_are_tight_and_keep_their_promise() {
         };
         assert!(fixed.larger().0 <= promise_fixed, "{name}: {}", fixed.larger());
         assert!(float.larger().0 <= promise_float, "{name}: {}", float.larger());
+        figures.add(&name, &seen, fixed.larger().0, float.larger().0);
+    }
+    figures.check_readme();
+}
+
+/// Worst seen and largest bound over the wide and the mild channels, as README states them.
+#[derive(Default)]
+struct Figures(std::collections::BTreeMap<&'static str, [f64; 4]>);
+
+impl Figures {
+    fn add(&mut self, name: &str, seen: &Seen, fixed: f64, single: f64) {
+        for kind in ["wide", "mild"] {
+            if name.starts_with(kind) {
+                let row = self.0.entry(kind).or_default();
+                let of =
+                    [seen.fixed[0].max(seen.fixed[1]), fixed, seen.single[0].max(seen.single[1]), single];
+                for (figure, new) in row.iter_mut().zip(of) {
+                    *figure = figure.max(new);
+                }
+            }
+        }
+    }
+
+    fn check_readme(&self) {
+        let readme = readme();
+        for (kind, [seen, bound, seen_single, bound_single]) in &self.0 {
+            for row in [
+                format!("| fixed, {kind} | {seen:.2} | {bound:.2} |"),
+                format!("| `f32`, {kind} | {seen_single:.1} | {bound_single:.1} |"),
+            ] {
+                assert!(readme.contains(&row), "README does not say: {row}");
+            }
+        }
     }
 }
 

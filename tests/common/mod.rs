@@ -175,6 +175,11 @@ pub fn test_set() -> Vec<(String, Channel)> {
     set
 }
 
+/// The README, as it stands in the tree.
+pub fn readme() -> String {
+    std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap()
+}
+
 /// A small generator for sweeps: the same numbers everywhere.
 pub struct Random(pub u64);
 

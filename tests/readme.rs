@@ -1,0 +1,71 @@
+//! README says what the code does: sizes, versions, features. (tests/accuracy.rs checks its table of errors.)
+
+mod common;
+
+use common::*;
+use gaugewright::*;
+
+fn manifest(key: &str) -> String {
+    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml")).unwrap();
+    let line = text.lines().find(|line| line.starts_with(&format!("{key} = "))).unwrap();
+    line.split('"').nth(1).unwrap().to_owned()
+}
+
+#[test]
+fn sizes() {
+    let readme = readme();
+    let rows = [
+        ("`fixed::Kernel` (degree 4, linear gauge factor)", size_of::<fixed::Kernel>()),
+        ("`fixed::Kernel<5, 3>` (any channel)", size_of::<fixed::Kernel<5, 3>>()),
+        ("`fixed::Point`", size_of::<fixed::Point>()),
+        ("`float::Kernel<f32>`", size_of::<float::Kernel<f32>>()),
+        ("`float::Point<f32>`", size_of::<float::Point<f32>>()),
+    ];
+    for (what, bytes) in rows {
+        let row = format!("| {what} | {bytes} |");
+        assert!(readme.contains(&row), "README does not say: {row}");
+    }
+    assert!(readme.contains(&format!("to {} bytes of integer constants", size_of::<fixed::Kernel>())));
+}
+
+#[test]
+fn versions() {
+    let readme = readme();
+    let (version, compiler) = (manifest("version"), manifest("rust-version"));
+    assert!(readme.contains(&format!("Version {version}.")));
+    assert!(readme.contains(&format!("Rust {compiler} or newer")));
+}
+
+/// Each feature of the manifest has its row, and each row its feature.
+#[test]
+fn features() {
+    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml")).unwrap();
+    let table = text.split("[features]").nth(1).unwrap().split("\n[").next().unwrap();
+    let mut features: Vec<_> = table
+        .lines()
+        .filter(|line| !line.starts_with('#') && line.contains(" = "))
+        .map(|line| line.split(' ').next().unwrap().to_owned())
+        .filter(|name| name != "default")
+        .collect();
+    let readme = readme();
+    let section = readme.split("## Features").nth(1).unwrap().split("\n## ").next().unwrap();
+    let mut rows: Vec<_> = section
+        .lines()
+        .filter(|line| line.starts_with("| `"))
+        .map(|line| line.split('`').nth(1).unwrap().to_owned())
+        .collect();
+    features.sort();
+    rows.sort();
+    assert_eq!(features, rows);
+}
+
+/// The promises of the text, against the constants that the tests use.
+#[test]
+fn figures_in_the_text() {
+    let readme = readme();
+    assert!(readme.contains("2531 corrections and 1629 bridges"));
+    assert_eq!(data("end_to_end_cases").len(), 2531);
+    assert_eq!(data("quarter_bridge").len(), 1629);
+    assert!(tolerance::REFERENCE_MICROSTRAIN <= 1e-10 && readme.contains("1e-10 microstrain"));
+    assert!(tolerance::REFERENCE_RATIO <= 2e-15 && readme.contains("2e-15 V/V"));
+}
