@@ -46,6 +46,9 @@ pub enum MismatchScale {
     StatedGaugeFactor,
 }
 
+/// What may be declared, microstrain.
+const STRAIN_RANGE: (f64, f64) = (1.0, 62_500.0);
+
 /// What gives the codes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Source {
@@ -130,7 +133,8 @@ impl Channel {
     /// let channel = Channel::from_readings(
     ///     Gauge::new(GaugeFactor(2.065)),
     ///     Instrument::showing(Microstrain(0.1), GaugeFactor(2.0)),
-    /// );
+    /// )
+    /// .strain_within(Microstrain(3_000.0));
     /// ```
     #[must_use]
     pub const fn from_readings(gauge: Gauge, instrument: Instrument) -> Self {
@@ -214,7 +218,8 @@ impl Channel {
     }
 
     /// The strain that the channel is declared for, either way: readings beyond are flagged. A narrower
-    /// range gives a smaller error bound; without one it is everything that the converter covers.
+    /// range gives a smaller error bound; without one it is everything that the converter covers. The
+    /// readings of an instrument have no such end: kernels for them need a range.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
@@ -348,10 +353,16 @@ impl Channel {
             }
         }
         if let Some(limit) = self.strain_limit {
-            check!(within(Field::StrainRange, limit.0, 1.0, 62_500.0));
+            check!(within(Field::StrainRange, limit.0, STRAIN_RANGE.0, STRAIN_RANGE.1));
         }
         check!(self.check_temperatures());
         self.check_balance()
+    }
+
+    /// A kernel cannot do without, and there is none.
+    pub(crate) const fn strain_range_missing() -> Error {
+        let (low, high) = STRAIN_RANGE;
+        Error::Invalid { field: Field::StrainRange, value: f64::NAN, low, high }
     }
 
     const fn check_temperatures(&self) -> Result<(), Error> {

@@ -184,6 +184,40 @@ fn ranges() {
     refused(channel().specimen(ExpansionPerCelsius::ppm(16.0)), Field::MatchedExpansion, f64::NAN);
 }
 
+/// A converter's rails end its range; an instrument's readings need one declared.
+#[test]
+fn kernels_for_an_instrument_need_a_strain_range() {
+    let endless = Channel::from_readings(gauge(), Instrument::showing(Microstrain(0.1), GaugeFactor(2.0)));
+    assert_eq!(endless.check(), Ok(()));
+    for error in [endless.try_fixed::<4, 1>().unwrap_err(), endless.try_float32::<4, 1>().unwrap_err()] {
+        assert!(matches!(error, Error::Invalid { field: Field::StrainRange, value, .. } if value.is_nan()));
+    }
+    assert!(endless.strain_within(Microstrain(5_000.0)).try_fixed::<4, 1>().is_ok());
+}
+
+/// A rail is a rail: what the strain would be at the end of the window is not held against it as well.
+#[test]
+fn a_code_at_a_rail_raises_that_flag_alone() {
+    let channel = channel().strain_within(Microstrain(2_000.0));
+    let kernel: fixed::Kernel = channel.fixed();
+    let single: float::Kernel<f32> = channel.float32();
+    let t = fixed::Temperature::from_bits(24 << 20);
+    for code in [i32::MIN, -8_388_608, 8_388_607, i32::MAX] {
+        for flags in [
+            kernel.reading(code, t).flags,
+            kernel.at(t).reading(code).flags,
+            single.reading(code, t).flags,
+            single.at(t).reading(code).flags,
+        ] {
+            assert_eq!(flags, Flags::CODE_AT_RAIL);
+        }
+    }
+    for code in [-8_388_607, 8_388_606] {
+        assert_eq!(kernel.reading(code, t).flags, Flags::STRAIN_OUTSIDE);
+        assert_eq!(kernel.at(t).reading(code).flags, Flags::STRAIN_OUTSIDE);
+    }
+}
+
 #[test]
 fn a_range_of_no_width_is_refused_by_the_kernels() {
     let point = channel().temperature_within(Celsius(20.0), Celsius(20.0));

@@ -204,16 +204,10 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         let held_code = hold(code, self.code_low, self.code_span);
         let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
         let reading = self.reading_inside(held_code, held);
-        let temperature_is_held = held != temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-        Reading {
-            strain: reading.strain,
-            flags: reading.flags.and(Flags::TEMPERATURE_OUTSIDE.when(temperature_is_held)).and(code_flags(
-                code,
-                self.code_low,
-                self.code_span,
-                self.bits,
-            )),
-        }
+        let outside = Flags::TEMPERATURE_OUTSIDE
+            .when(held != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
+        let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
+        Reading { strain: reading.strain, flags: flags.and(outside) }
     }
 
     /// Temperature over the declared range: -1 to (almost) 1, in 2^-31.

@@ -190,7 +190,6 @@ macro_rules! arithmetic {
             #[cold]
             #[inline(never)]
             const fn reading_outside(&self, code: i32, temperature: Temperature) -> Reading<$float> {
-                let point = self.at(temperature);
                 let held_code = hold(code, self.code_low, self.code_span);
                 let held_temperature =
                     hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
@@ -198,13 +197,10 @@ macro_rules! arithmetic {
                     self.code_low.wrapping_add(held_code as i32),
                     self.temperature_low.wrapping_add(held_temperature as i32),
                 );
-                Reading {
-                    strain: reading.strain,
-                    flags: reading
-                        .flags
-                        .and(point.flags)
-                        .and(code_flags(code, self.code_low, self.code_span, self.bits)),
-                }
+                let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
+                let outside = Flags::TEMPERATURE_OUTSIDE
+                    .when(held_temperature != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
+                Reading { strain: reading.strain, flags: flags.and(outside) }
             }
 
             /// Temperature over the declared range, within -1 to 1.
@@ -319,12 +315,8 @@ macro_rules! arithmetic {
             const fn reading_outside(&self, code: i32) -> Reading<$float> {
                 let held = hold(code, self.code_low, self.code_span);
                 let reading = self.reading_inside(self.code_low.wrapping_add(held as i32));
-                Reading {
-                    strain: reading.strain,
-                    flags: reading
-                        .flags
-                        .and(code_flags(code, self.code_low, self.code_span, self.bits)),
-                }
+                let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
+                Reading { strain: reading.strain, flags: flags.and(self.flags) }
             }
 
             #[inline(always)]

@@ -59,9 +59,11 @@ impl Plan {
             _ => thermal(channel),
         };
 
-        let strain_limit = match channel.strain_limit {
-            Some(limit) => Some(limit.strain().0),
-            None => None,
+        let strain_limit = match (channel.strain_limit, channel.source) {
+            (Some(limit), _) => Some(limit.strain().0),
+            (None, Source::Codes(..)) => None,
+            // An instrument has no rails that would end its range.
+            (None, Source::Readings(_)) => return Err(Channel::strain_range_missing()),
         };
         let (rail_low, rail_high) = channel.rails();
         let mut window = (rail_low + 1, rail_high - 1);

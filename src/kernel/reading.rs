@@ -39,7 +39,7 @@ impl Flags {
     pub const STRAIN_OUTSIDE: Self = Self(2);
 
     /// The code is at or beyond a rail of the converter: an open or shorted gauge, a broken lead, or
-    /// too much signal. The strain is the one at the nearest end of the code window.
+    /// too much signal. The strain is the one at the nearest end of the code window, and says nothing.
     ///
     /// ```
     /// assert_eq!(gaugewright::Flags::CODE_AT_RAIL.bits(), 4);

@@ -12,13 +12,16 @@ pub(super) const fn hold(value: i32, low: i32, span: u32) -> u32 {
     if above > span { span } else { above }
 }
 
-/// What a code outside the window is.
-pub(super) const fn code_flags(code: i32, low: i32, span: u32, bits: u8) -> Flags {
+/// The flags that a code deserves: `inside`, those of its strain, if the code was not held; otherwise what
+/// it is itself. A held code's strain says nothing.
+pub(super) const fn code_flags(code: i32, low: i32, span: u32, bits: u8, inside: Flags) -> Flags {
     let rail = i32::MAX >> (32 - bits as u32);
     if code >= rail || code <= !rail {
         Flags::CODE_AT_RAIL
+    } else if code.wrapping_sub(low) as u32 > span {
+        Flags::STRAIN_OUTSIDE
     } else {
-        Flags::STRAIN_OUTSIDE.when(code.wrapping_sub(low) as u32 > span)
+        inside
     }
 }
 

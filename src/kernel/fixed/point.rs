@@ -99,9 +99,7 @@ impl Point {
     #[inline(never)]
     const fn reading_outside(&self, code: i32) -> Reading {
         let reading = self.reading_inside(hold(code, self.code_low, self.code_span));
-        Reading {
-            strain: reading.strain,
-            flags: reading.flags.and(code_flags(code, self.code_low, self.code_span, self.bits)),
-        }
+        let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
+        Reading { strain: reading.strain, flags: flags.and(self.flags) }
     }
 }

@@ -1,0 +1,297 @@
+//! The channel file as text: TOML in the terms of gauge packages and wiring lists. `flight.toml` explains
+//! every key.
+//!
+//! This file knows the words and where they stand; `setup.rs` knows what they mean.
+
+use serde::Deserialize;
+use std::fmt;
+use std::ops::Range;
+use toml::Spanned;
+use toml::de::{DeTable, DeValue, ValueDeserializer};
+
+/// What the file says, before anything is checked but its form.
+pub struct ChannelFile {
+    pub time_column: String,
+    pub channels: Vec<Description>,
+}
+
+/// Something wrong in the file, on a line if that is known.
+#[derive(Debug, PartialEq)]
+pub struct Problem {
+    pub line: Option<usize>,
+    pub channel: Option<String>,
+    pub text: String,
+}
+
+/// One `[[channel]]`.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Description {
+    pub name: String,
+    pub code_column: Option<String>,
+    pub strain_column: Option<String>,
+    pub temperature_column: String,
+    #[serde(default)]
+    pub temperature_unit: Scale,
+    pub true_strain_column: Option<String>,
+    pub gauge: Gauge,
+    pub bridge: Option<Bridge>,
+    pub converter: Option<Converter>,
+    pub instrument: Option<Instrument>,
+    pub balance: Option<Balance>,
+    pub specimen_expansion_ppm_per_c: Option<f64>,
+    pub mismatch_scale: Option<MismatchScale>,
+    pub instrument_gauge_factor: Option<f64>,
+    pub strain_within_microstrain: Option<f64>,
+    pub temperature_within_c: Option<[f64; 2]>,
+    pub error_within_nanostrain: Option<f64>,
+}
+
+#[derive(Clone, Copy, Default, Deserialize)]
+pub enum Scale {
+    #[default]
+    #[serde(rename = "C")]
+    Celsius,
+    #[serde(rename = "F")]
+    Fahrenheit,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Gauge {
+    pub gauge_factor: f64,
+    pub gauge_factor_slope_percent_per_100_c: Option<f64>,
+    pub gauge_factor_polynomial: Option<Vec<f64>>,
+    pub reference_temperature_c: Option<f64>,
+    pub matched_expansion_ppm_per_c: Option<f64>,
+    pub transverse_sensitivity_percent: Option<f64>,
+    pub calibration_poisson_ratio: Option<f64>,
+    pub thermal_output: ThermalOutput,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ThermalOutput {
+    pub unit: Scale,
+    pub coefficients: Vec<f64>,
+    pub stated_for_gauge_factor: Option<f64>,
+    pub fitted_between: [f64; 2],
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Bridge {
+    pub wiring: Wiring,
+    pub gauge_ohm: f64,
+    pub lead_ohm: Option<f64>,
+    pub completion_ohm: Option<f64>,
+    pub reference_half_ohm: Option<[f64; 2]>,
+    pub input_ohm: Option<f64>,
+}
+
+#[derive(Clone, Copy, PartialEq, Deserialize)]
+pub enum Wiring {
+    #[serde(rename = "quarter")]
+    Quarter,
+    #[serde(rename = "quarter two-wire")]
+    QuarterTwoWire,
+    #[serde(rename = "quarter three-wire")]
+    QuarterThreeWire,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Converter {
+    pub bits: u32,
+    pub full_scale_millivolts_per_volt: Option<f64>,
+    pub full_scale_ratio: Option<f64>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Instrument {
+    pub step_microstrain: f64,
+    pub gauge_factor: f64,
+    #[serde(default)]
+    pub bridge_curvature: Curvature,
+}
+
+#[derive(Clone, Copy, Default, PartialEq, Deserialize)]
+pub enum Curvature {
+    #[default]
+    #[serde(rename = "taken out")]
+    TakenOut,
+    #[serde(rename = "left in")]
+    LeftIn,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Balance {
+    pub code: Option<f64>,
+    pub reading_microstrain: Option<f64>,
+    pub temperature_c: f64,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+pub enum MismatchScale {
+    #[serde(rename = "gauge factor at temperature")]
+    GaugeFactorAtTemperature,
+    #[serde(rename = "gauge factor at reference")]
+    GaugeFactorAtReference,
+    #[serde(rename = "stated gauge factor")]
+    StatedGaugeFactor,
+}
+
+/// Reads the form of the file. A channel that cannot be read does not hide what is wrong with the next one.
+///
+/// # Errors
+/// Every problem that can be told apart.
+pub fn parse(text: &str) -> Result<ChannelFile, Vec<Problem>> {
+    let (table, errors) = DeTable::parse_recoverable(text);
+    if !errors.is_empty() {
+        let problem = |error| Problem::of(text, error, None, None);
+        return Err(errors.into_iter().map(problem).collect());
+    }
+    let mut problems = Vec::new();
+    let mut time_column = None;
+    let mut channels = None;
+    for (key, value) in table.into_inner() {
+        match key.get_ref().as_ref() {
+            "time_column" => match String::deserialize(ValueDeserializer::from(value)) {
+                Ok(name) => time_column = Some(name),
+                Err(error) => problems.push(Problem::of(text, error, Some(key.span()), None)),
+            },
+            "channel" => channels = Some(value),
+            unknown => problems.push(Problem {
+                line: Some(line_of(text, key.span())),
+                channel: None,
+                text: format!("unknown key `{unknown}`, expected `time_column` or [[channel]] tables"),
+            }),
+        }
+    }
+    if time_column.is_none() && problems.is_empty() {
+        problems.push(Problem::of_file("missing key `time_column`"));
+    }
+    let channels = match channels {
+        Some(value) => parse_channels(text, value, &mut problems),
+        None => Vec::new(),
+    };
+    if channels.is_empty() && problems.is_empty() {
+        problems.push(Problem::of_file("no [[channel]] in it"));
+    }
+    match time_column {
+        Some(time_column) if problems.is_empty() => Ok(ChannelFile { time_column, channels }),
+        _ => Err(problems),
+    }
+}
+
+fn parse_channels(text: &str, value: Spanned<DeValue<'_>>, problems: &mut Vec<Problem>) -> Vec<Description> {
+    let span = value.span();
+    let DeValue::Array(items) = value.into_inner() else {
+        problems.push(Problem {
+            line: Some(line_of(text, span)),
+            channel: None,
+            text: "`channel` is one table: write [[channel]], with two brackets".to_string(),
+        });
+        return Vec::new();
+    };
+    let mut channels = Vec::new();
+    for (index, item) in items.into_iter().enumerate() {
+        let span = item.span();
+        let name = match item.get_ref() {
+            DeValue::Table(table) => table.get("name").and_then(|name| name.get_ref().as_str()),
+            _ => None,
+        };
+        let name = name.map_or_else(|| format!("number {}", index + 1), |name| format!("{name:?}"));
+        match Description::deserialize(ValueDeserializer::from(item)) {
+            Ok(channel) => channels.push(channel),
+            Err(error) => problems.push(Problem::of(text, error, Some(span), Some(name))),
+        }
+    }
+    channels
+}
+
+impl Problem {
+    fn of_file(text: &str) -> Self {
+        Self { line: None, channel: None, text: text.to_string() }
+    }
+
+    fn of(
+        text: &str,
+        mut error: toml::de::Error,
+        otherwise: Option<Range<usize>>,
+        channel: Option<String>,
+    ) -> Self {
+        // Its own picture of the place fills four lines; the number of the line does.
+        error.set_input(None);
+        let span = error.span().or(otherwise);
+        Self {
+            line: span.map(|span| line_of(text, span)),
+            channel,
+            // The last line of the message names the table.
+            text: error.to_string().trim_end().replace('\n', ", "),
+        }
+    }
+}
+
+/// As `:12: channel "strut": ...`, to follow the name of the file.
+impl fmt::Display for Problem {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(line) = self.line {
+            write!(f, ":{line}")?;
+        }
+        if let Some(channel) = &self.channel {
+            write!(f, ": channel {channel}")?;
+        }
+        write!(f, ": {}", self.text)
+    }
+}
+
+fn line_of(text: &str, span: Range<usize>) -> usize {
+    let before = text.as_bytes().iter().take(span.start);
+    1 + before.filter(|&&byte| byte == b'\n').count()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const CHANNEL: &str = r#"
+[[channel]]
+name = "a"
+code_column = "code"
+temperature_column = "t"
+gauge = { gauge_factor = 2, thermal_output = { unit = "C", coefficients = [0], fitted_between = [0, 50] } }
+"#;
+
+    fn problems(text: &str) -> Vec<String> {
+        match parse(text) {
+            Ok(_) => Vec::new(),
+            Err(problems) => problems.iter().map(ToString::to_string).collect(),
+        }
+    }
+
+    #[test]
+    fn whole_numbers_are_numbers() {
+        let file = parse(&format!("time_column = \"t\"{CHANNEL}"));
+        assert!(file.is_ok_and(|file| file.channels[0].gauge.gauge_factor == 2.0));
+    }
+
+    #[test]
+    fn every_channel_with_a_wrong_key_is_told() {
+        let text = format!("time_column = \"t\"{CHANNEL}lead_ohms = 1{CHANNEL}ohms = 2");
+        let problems = problems(&text);
+        assert_eq!(problems.len(), 2);
+        assert!(problems[0].starts_with(":7: channel \"a\": unknown field `lead_ohms`"));
+        assert!(problems[1].starts_with(":13: channel \"a\": unknown field `ohms`"));
+    }
+
+    #[test]
+    fn what_is_missing_at_the_top_is_told() {
+        assert_eq!(problems(CHANNEL), [": missing key `time_column`"]);
+        assert_eq!(problems("time_column = 't'"), [": no [[channel]] in it"]);
+        assert!(problems("time_column = 3")[0].starts_with(":1: invalid type"));
+        assert!(problems("time_column = 't'\nsize = 1")[0].starts_with(":2: unknown key `size`"));
+    }
+}

@@ -1,0 +1,89 @@
+//! The demonstration: a channel file that is built in, and a simulated flight that is made when it is needed.
+
+use crate::simulation;
+use indicatif::{ProgressBar, ProgressStyle};
+use std::error::Error;
+use std::fs::{self, File};
+use std::io::{self, BufRead, BufReader, Read};
+use std::path::{Path, PathBuf};
+
+/// Where the text of the channel file comes from.
+pub const CHANNELS_NAME: &str = "examples/replay/flight.toml";
+pub const CHANNELS: &str = include_str!("flight.toml");
+
+/// The samples of the flight in this directory, made now unless they are there.
+///
+/// # Errors
+/// If the file cannot be read or written.
+pub fn samples(directory: &Path) -> Result<PathBuf, Box<dyn Error>> {
+    let path = directory.join("flight.csv");
+    if !is_this_flight(&path).unwrap_or(false) {
+        if path.exists() && !is_a_flight(&path)? {
+            return Err("flight.csv is there already, and not from here: choose another --out".into());
+        }
+        eprintln!("making {}: simulated data of an invented balloon flight", path.display());
+        let progress = ProgressBar::new(simulation::ROWS as u64);
+        progress
+            .set_style(ProgressStyle::with_template("simulating {bar:40} {pos} of {len} rows, {eta} left")?);
+        simulation::write_csv(&path, &mut |rows| progress.set_position(rows as u64))?;
+        progress.finish_and_clear();
+    }
+    Ok(path)
+}
+
+/// Whether the file is one that this program may replace: such a flight, if another or not whole.
+fn is_a_flight(path: &Path) -> io::Result<bool> {
+    let mut line = Vec::new();
+    BufReader::new(File::open(path)?).take(200).read_until(b'\n', &mut line)?;
+    Ok(line.starts_with(b"# Simulated data of an invented balloon flight"))
+}
+
+/// Whether the file holds the whole flight of this simulation.
+fn is_this_flight(path: &Path) -> io::Result<bool> {
+    // The numbers themselves cannot be checked without flying again; a program built since may hold another
+    // simulation.
+    let made = fs::metadata(path)?.modified()?;
+    if std::env::current_exe().and_then(|program| program.metadata()?.modified())? > made {
+        return Ok(false);
+    }
+    let mut lines = BufReader::new(File::open(path)?).lines();
+    let mut balances = simulation::balance_codes().into_iter();
+    let mut balance = balances.next();
+    let header = loop {
+        let Some(line) = lines.next().transpose()? else {
+            return Ok(false);
+        };
+        if !line.starts_with('#') {
+            break line;
+        }
+        if let Some(simulation::Balance { channel, code, celsius }) = &balance {
+            let note = format!("balanced at {celsius} C with code {code}");
+            if line.contains(channel) && line.ends_with(&note) {
+                balance = balances.next();
+            }
+        }
+    };
+    if balance.is_some() || header != expected_header() {
+        return Ok(false);
+    }
+    let cells = header.split(',').count();
+    let mut rows = 0;
+    for line in lines {
+        let line = line?;
+        let time = format!("{:.1}", rows as f64 / simulation::SAMPLE_RATE_HZ);
+        let mut row = line.split(',');
+        if row.next() != Some(&time) || row.count() + 1 != cells {
+            return Ok(false);
+        }
+        rows += 1;
+    }
+    Ok(rows == simulation::ROWS)
+}
+
+fn expected_header() -> String {
+    let mut header = "time_s".to_string();
+    for channel in simulation::channels() {
+        header += &format!(",{channel}_code,{channel}_celsius,{channel}_true_microstrain");
+    }
+    header
+}

@@ -1,0 +1,178 @@
+//! Replays a record of strain-gauge samples: raw bridge codes in, mechanical strain out.
+//!
+//! `cargo run --release --example replay` replays a simulated balloon flight;
+//! `cargo run --release --example replay -- CHANNELS.toml SAMPLES.csv` replays a record of yours; `--help`
+//! says more.
+//!
+//! | file | its job |
+//! |---|---|
+//! | `options.rs` | the command line |
+//! | `demo.rs` | the flight that is replayed without arguments |
+//! | `channel_file.rs` | the words of a channel file |
+//! | `contradictions.rs` | which of them exclude each other |
+//! | `describe.rs` | what they are in the library |
+//! | `setup.rs` | channels checked and compiled to kernels |
+//! | `samples.rs`, `rejected.rs` | the samples file, and what in it cannot be used |
+//! | `results.rs` | the kernels run over the samples, and figures of it |
+//! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
+
+mod channel_file;
+mod contradictions;
+mod demo;
+mod describe;
+mod options;
+mod plot;
+mod rejected;
+mod report;
+mod results;
+mod samples;
+mod setup;
+#[path = "../flight/simulation.rs"]
+mod simulation;
+mod table;
+#[cfg(test)]
+mod tests;
+
+use clap::Parser;
+use options::Options;
+use rejected::Rejected;
+use report::Summary;
+use results::Results;
+use samples::Samples;
+use setup::Channel;
+use std::error::Error;
+use std::fmt::Display;
+use std::fs;
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::time::Instant;
+
+const SOME_REJECTED: u8 = 3;
+
+fn main() -> ExitCode {
+    let start = Instant::now();
+    match replay(&Options::parse(), start) {
+        Ok(0) => ExitCode::SUCCESS,
+        Ok(_) => ExitCode::from(SOME_REJECTED),
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// Gives the number of rejected cells.
+fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
+    let (channels_name, text) = match &options.channels {
+        Some(path) => (path.display().to_string(), fs::read_to_string(path).map_err(at(path))?),
+        None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
+    };
+    let (time_column, channels) = read_channels(&channels_name, &text)?;
+
+    let out = options.out.as_path();
+    fs::create_dir_all(out).map_err(at(out))?;
+    let samples_path = match &options.samples {
+        Some(path) => path.clone(),
+        None => demo::samples(out).map_err(at(out))?,
+    };
+    let [table_path, plot_path, rejected_path] =
+        ["corrected.csv", "replay.svg", "rejected.csv"].map(|name| out.join(name));
+    for path in [&table_path, &plot_path, &rejected_path] {
+        if is_same_file(path, &samples_path) {
+            return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
+        }
+    }
+
+    let mut rejected = Rejected::create(&rejected_path).map_err(at(&rejected_path))?;
+    let samples =
+        Samples::read(&samples_path, &time_column, &channels, &mut rejected).map_err(at(&samples_path))?;
+    rejected.flush().map_err(at(&rejected_path))?;
+    for rejection in &rejected.first {
+        eprintln!("{}:{rejection}", samples_path.display());
+    }
+    if rejected.count > rejected.first.len() {
+        let more = rejected.count - rejected.first.len();
+        eprintln!("and {more} more: {}", rejected_path.display());
+    }
+
+    let results = channels
+        .iter()
+        .zip(&samples.series)
+        .map(|(channel, series)| Results::of(channel, series))
+        .collect::<Result<Vec<_>, _>>()?;
+    let both: Vec<_> = channels.iter().zip(&results).collect();
+    table::write(&table_path, &time_column, &samples, &both).map_err(at(&table_path))?;
+    let title = match options.samples {
+        Some(_) => samples_path.display().to_string(),
+        None => "simulated data of an invented balloon flight".to_string(),
+    };
+    plot::write(&plot_path, &title, &time_column, &samples, &both).map_err(at(&plot_path))?;
+
+    let mut summary = format!("channels       {channels_name}\n");
+    summary += &format!("samples        {}", samples_path.display());
+    if options.samples.is_none() {
+        summary += ": simulated, no such flight";
+    }
+    summary += &format!("\n               {} rows of {} channels", samples.times.len(), channels.len());
+    summary += &format!("; cells rejected: {}\n", rejected.count);
+    for (channel, results) in &both {
+        let summarised = Summary { channel, results, samples: &samples, time_column: &time_column };
+        summary += &format!("\n{summarised}");
+    }
+    summary += &format!(
+        "\ncorrected      {}\nplot           {}\nrejected       {}\n\n{CAUTION}\n",
+        table_path.display(),
+        plot_path.display(),
+        rejected_path.display(),
+    );
+    summary += &timing(&both, start)?;
+    match io::stdout().write_all(summary.as_bytes()) {
+        // Whoever reads it may have read enough.
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}
+        written => written?,
+    }
+    Ok(rejected.count)
+}
+
+/// The time column and the channels, or every problem of the file, a line each.
+fn read_channels(name: &str, text: &str) -> Result<(String, Vec<Channel>), String> {
+    let told = |problems: Vec<channel_file::Problem>| {
+        let lines: Vec<String> = problems.iter().map(|problem| format!("{name}{problem}")).collect();
+        lines.join("\n")
+    };
+    let mut file = channel_file::parse(text).map_err(told)?;
+    let time_column = std::mem::take(&mut file.time_column);
+    Ok((time_column, setup::set_up(file).map_err(told)?))
+}
+
+fn timing(channels: &[(&Channel, &Results)], start: Instant) -> Result<String, gaugewright::Error> {
+    let mut text = "\ntiming, on this host (varies from run to run)\n".to_string();
+    if let Some((samples, best)) = results::time_kernels(channels)? {
+        let seconds = best.as_secs_f64().max(1e-9);
+        let rate = samples as f64 / seconds;
+        text += &format!(
+            "  kernel         {samples} samples in {:.3} ms: {:.0} million samples a second, {:.1} ns each
+                 (full correction, block calls, one thread, the fastest of several passes)\n",
+            seconds * 1e3,
+            rate / 1e6,
+            1e9 / rate,
+        );
+    }
+    text += &format!("  whole run      {:.2} s\n", start.elapsed().as_secs_f64());
+    Ok(text)
+}
+
+const CAUTION: &str = "\
+Caution: people can be hurt where strain is measured. No strain computed here proves that a part is
+safe. Follow the codes that apply where you are, and have a licensed engineer check the conclusions.";
+
+/// Says which file an error is about.
+fn at<E: Display>(path: &Path) -> impl Fn(E) -> String {
+    move |error| format!("{}: {error}", path.display())
+}
+
+fn is_same_file(one: &Path, other: &Path) -> bool {
+    let whole = |path: &Path| -> io::Result<PathBuf> { fs::canonicalize(path) };
+    matches!((whole(one), whole(other)), (Ok(one), Ok(other)) if one == other)
+}

@@ -1,0 +1,60 @@
+//! The command line.
+
+use clap::Parser;
+use std::path::PathBuf;
+
+/// Replays a record of strain-gauge samples: raw bridge codes in, mechanical strain out.
+///
+/// Each channel of the channel file (gauge package, bridge and leads, converter, balance) is compiled
+/// to the same fixed-point kernel that firmware would run, and every row of the samples file goes
+/// through it. What comes out is a summary here, and in the output directory
+///   corrected.csv   every row, with its flags; strain in microstrain. Where a flag is raised, a value
+///                   is the one at the end of the range that was left
+///   rejected.csv    every cell that could not be used
+///   replay.svg      the record, and the curves of each gauge
+///
+/// Without arguments a demonstration runs: a simulated balloon flight with five gauges whose true
+/// strain is known. The flight is invented; its samples are made on first use.
+#[derive(Parser)]
+#[command(name = "replay", verbatim_doc_comment, after_long_help = MORE, after_help = "More with --help.")]
+pub struct Options {
+    /// Channel file (TOML): what is known of each gauge, its circuit and its balance
+    #[arg(value_name = "CHANNELS.toml", requires = "samples")]
+    pub channels: Option<PathBuf>,
+
+    /// Samples file (CSV): a header, then a row for each time; lines that start with # are comments
+    #[arg(value_name = "SAMPLES.csv")]
+    pub samples: Option<PathBuf>,
+
+    /// Directory for what is written; made if it is not there
+    #[arg(long, value_name = "DIR", default_value = "target/replay")]
+    pub out: PathBuf,
+}
+
+const MORE: &str = "\
+Example:
+  cargo run --release --example replay -- wing.toml wing.csv --out results
+
+  examples/replay/flight.toml is the demonstration's channel file and explains every key.
+
+Samples file:
+  Cells are separated by commas, numbers have a decimal point. The channel file says which columns
+  are which; columns it does not name are ignored. Codes are whole numbers; an instrument's readings
+  are microstrain. Time has to rise from row to row. All samples are held in memory, about 60 bytes
+  for each channel and row.
+
+Bad cells:
+  A sample with a bad cell is listed and counted, is left out of the figures of its channel, and
+  stands in corrected.csv without values and with the reason. A row with a bad time or a wrong number
+  of cells is bad for every channel.
+
+Exit status:
+  0  every sample was used
+  1  a file cannot be read or written, or the channel file is wrong
+  2  the command line is wrong
+  3  some samples were rejected
+
+Caution:
+  People can be hurt where strain is measured. This program computes, it does not judge: no strain it
+  gives proves that a part is safe. Follow the codes that apply where you are, and have installation
+  and conclusions checked by a licensed engineer.";

@@ -1,0 +1,141 @@
+//! `replay.svg`: for each channel the record, its largest event, and the curves of the gauge.
+
+mod curves;
+mod envelope;
+mod record;
+
+use crate::results::Results;
+use crate::samples::Samples;
+use crate::setup::Channel;
+use plotters::coord::Shift;
+use plotters::prelude::*;
+use std::error::Error;
+use std::path::Path;
+
+type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
+type Drawn = Result<(), Box<dyn Error>>;
+
+// Drawn at twice the size it is shown at, since coordinates are whole numbers.
+const SCALE: u32 = 2;
+const WIDTH: u32 = 1240 * SCALE;
+const ROW_HEIGHT: u32 = 336 * SCALE;
+const HEAD: u32 = 46 * SCALE;
+const FOOT: u32 = 76 * SCALE;
+
+const TITLE: f64 = 21.0 * SCALE as f64;
+const TEXT: f64 = 17.0 * SCALE as f64;
+const THIN: u32 = 3;
+
+// Of a set made to be told apart by colour-blind readers too.
+const BLUE: RGBColor = RGBColor(0, 114, 178);
+const ORANGE: RGBColor = RGBColor(230, 130, 0);
+const PURPLE: RGBColor = RGBColor(204, 121, 167);
+const FLAGGED: RGBColor = RGBColor(190, 190, 190);
+const GRID: RGBColor = RGBColor(225, 225, 225);
+
+/// # Errors
+/// If the file cannot be written.
+pub fn write(
+    path: &Path,
+    title: &str,
+    time_column: &str,
+    samples: &Samples,
+    channels: &[(&Channel, &Results)],
+) -> Drawn {
+    let height = HEAD + ROW_HEIGHT * channels.len() as u32 + FOOT;
+    let mut svg = String::new();
+    {
+        let page = SVGBackend::with_string(&mut svg, (WIDTH, height)).into_drawing_area();
+        page.fill(&WHITE)?;
+        text(&page, title, (24, 24), TITLE)?;
+        let (_, below) = page.split_vertically(HEAD);
+        let (rows, foot) = below.split_vertically(ROW_HEIGHT * channels.len() as u32);
+        for (area, (channel, results)) in rows.split_evenly((channels.len(), 1)).iter().zip(channels) {
+            row(area, time_column, samples, channel, results)?;
+        }
+        let line = (TEXT * 0.95) as i32;
+        for (at, note) in (0..).zip(NOTES) {
+            text(&foot, note, (24, 10 + at * line), TEXT * 0.85)?;
+        }
+        page.present()?;
+    }
+    let drawn = format!("width=\"{WIDTH}\" height=\"{height}\"");
+    let shown = format!("width=\"{}\" height=\"{}\"", WIDTH / SCALE, height / SCALE);
+    Ok(std::fs::write(path, svg.replacen(&drawn, &shown, 1))?)
+}
+
+const NOTES: [&str; 3] = [
+    "Lines join the smallest and the largest value of every pixel column. Samples with a flag, or rejected, \
+     are left out: grey bands.",
+    "True strain is drawn only where it can be told from mechanical strain.",
+    "Right: thermal output since balance (the dot), in the scale of indicated strain. Shaded: the \
+     temperatures of the record.",
+];
+
+/// One channel: name and legend above three panels.
+fn row(area: &Area, time_column: &str, samples: &Samples, channel: &Channel, results: &Results) -> Drawn {
+    let (head, panels) = area.split_vertically(38 * SCALE);
+    text(&head, &channel.name, (24, 14), TITLE)?;
+    let (whole, rest) = panels.split_horizontally(WIDTH * 49 / 100);
+    let (event, curve) = rest.split_horizontally(WIDTH * 20 / 100);
+
+    let true_strain_shows = record::draw(&whole, &event, time_column, samples, results)?;
+    let mut entries = vec![("indicated", ORANGE), ("thermal output", BLUE), ("mechanical", BLACK)];
+    if true_strain_shows {
+        entries.push(("true", PURPLE));
+    }
+    // Behind the name, but in one line with the other legends if the names are short.
+    let name_width = (0.55 * TITLE * channel.name.chars().count() as f64) as i32;
+    let mut x = (220 * SCALE as i32).max(24 + name_width + 30 * SCALE as i32);
+    for (name, colour) in entries {
+        let middle = 14 + (TITLE * 0.4) as i32;
+        let sample = vec![(x, middle), (x + 26 * SCALE as i32, middle)];
+        head.draw(&PathElement::new(sample, colour.stroke_width(2 * THIN)))?;
+        text(&head, name, (x + 33 * SCALE as i32, 16), TEXT)?;
+        x += (33.0 * f64::from(SCALE) + 0.5 * TEXT * name.len() as f64) as i32 + 24 * SCALE as i32;
+    }
+    curves::draw(&curve, channel, results)
+}
+
+fn text(area: &Area, words: &str, at: (i32, i32), size: f64) -> Drawn {
+    Ok(area.draw(&Text::new(words.to_string(), at, ("sans-serif", size).into_font()))?)
+}
+
+/// A little more than from the smallest to the largest of the values; never empty.
+fn padded(values: impl Iterator<Item = f64>) -> std::ops::Range<f64> {
+    let (low, high) = values
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
+    if low > high {
+        return -1.0..1.0;
+    }
+    let margin = (0.06 * (high - low)).max(1e-6 * high.abs().max(low.abs())).max(1e-9);
+    low - margin..high + margin
+}
+
+/// With as many decimals as the span calls for.
+fn label(value: f64, span: f64) -> String {
+    let decimals = (1.0 - span.log10()).ceil().clamp(0.0, 9.0) as usize;
+    let text = format!("{value:.decimals$}");
+    // Not `-0`.
+    if text.trim_start_matches(['-', '0', '.']).is_empty() { "0".to_string() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_tell_neighbours_apart() {
+        assert_eq!(label(-0.000_01, 10_000.0), "0");
+        assert_eq!(label(2.065, 0.04), "2.065");
+        assert_eq!(label(1500.0, 4000.0), "1500");
+    }
+
+    #[test]
+    fn a_range_is_never_empty() {
+        for values in [vec![], vec![0.0], vec![5.0, 5.0], vec![1.0, 2.0]] {
+            let range = padded(values.into_iter());
+            assert!(range.start < range.end);
+        }
+    }
+}

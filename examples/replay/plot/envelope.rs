@@ -1,0 +1,131 @@
+//! A long record reduced to what a picture can show: the smallest and the largest value of every pixel
+//! column.
+
+use std::ops::Range;
+
+/// Polylines through those values, in order of time. A value that is none interrupts the line, if the gap is
+/// as wide as a column.
+pub fn envelope(
+    samples: impl Iterator<Item = (f64, Option<f64>)>,
+    times: &Range<f64>,
+    columns: usize,
+) -> Vec<Vec<(f64, f64)>> {
+    let mut lines: Vec<Vec<(f64, f64)>> = Vec::new();
+    let mut current: Option<Column> = None;
+    let mut interrupted = false;
+    for (time, value) in samples.filter(|(time, _)| times.contains(time)) {
+        let Some(value) = value else {
+            interrupted = true;
+            continue;
+        };
+        let number = column(time, times, columns);
+        match &mut current {
+            Some(open) if open.number == number => open.take(time, value),
+            _ => {
+                let gap = match current.replace(Column::of(number, time, value)) {
+                    Some(done) => {
+                        done.write(&mut lines);
+                        interrupted && number > done.number + 1
+                    }
+                    None => true,
+                };
+                if gap {
+                    lines.push(Vec::new());
+                }
+            }
+        }
+        interrupted = false;
+    }
+    if let Some(done) = current {
+        done.write(&mut lines);
+    }
+    lines
+}
+
+/// The columns in which a value is none, neighbours joined.
+pub fn gaps(
+    samples: impl Iterator<Item = (f64, Option<f64>)>,
+    times: &Range<f64>,
+    columns: usize,
+) -> Vec<Range<usize>> {
+    let mut gaps: Vec<Range<usize>> = Vec::new();
+    for (time, value) in samples.filter(|(time, _)| times.contains(time)) {
+        if value.is_some() {
+            continue;
+        }
+        let number = column(time, times, columns);
+        match gaps.last_mut() {
+            Some(gap) if number <= gap.end => gap.end = number + 1,
+            _ => gaps.push(number..number + 1),
+        }
+    }
+    gaps
+}
+
+struct Column {
+    number: usize,
+    low: (f64, f64),
+    high: (f64, f64),
+}
+
+impl Column {
+    fn of(number: usize, time: f64, value: f64) -> Self {
+        Self { number, low: (time, value), high: (time, value) }
+    }
+
+    fn take(&mut self, time: f64, value: f64) {
+        if value < self.low.1 {
+            self.low = (time, value);
+        }
+        if value > self.high.1 {
+            self.high = (time, value);
+        }
+    }
+
+    fn write(&self, lines: &mut [Vec<(f64, f64)>]) {
+        if let Some(line) = lines.last_mut() {
+            let (first, second) =
+                if self.low.0 <= self.high.0 { (self.low, self.high) } else { (self.high, self.low) };
+            line.push(first);
+            if second != first {
+                line.push(second);
+            }
+        }
+    }
+}
+
+fn column(time: f64, times: &Range<f64>, columns: usize) -> usize {
+    ((time - times.start) / (times.end - times.start) * columns as f64) as usize
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn ramp(rows: u32, none: Range<u32>) -> impl Iterator<Item = (f64, Option<f64>)> {
+        (0..rows).map(move |row| (f64::from(row), (!none.contains(&row)).then_some(f64::from(row % 7))))
+    }
+
+    #[test]
+    fn a_long_record_becomes_two_points_a_column() {
+        let lines = envelope(ramp(10_000, 0..0), &(0.0..10_000.0), 100);
+        assert_eq!(lines.len(), 1);
+        assert!(lines[0].len() <= 200);
+        assert!(lines[0].windows(2).all(|pair| pair[0].0 < pair[1].0));
+        assert!(lines[0].iter().all(|(_, value)| *value == 0.0 || *value == 6.0));
+    }
+
+    #[test]
+    fn a_short_record_stays_whole() {
+        let lines = envelope(ramp(5, 0..0), &(0.0..5.0), 100);
+        assert_eq!(lines, [vec![(0.0, 0.0), (1.0, 1.0), (2.0, 2.0), (3.0, 3.0), (4.0, 4.0)]]);
+    }
+
+    #[test]
+    fn only_a_gap_that_shows_interrupts_the_line() {
+        assert_eq!(envelope(ramp(10_000, 2_000..3_000), &(0.0..10_000.0), 100).len(), 2);
+        assert_eq!(envelope(ramp(10_000, 2_000..2_003), &(0.0..10_000.0), 100).len(), 1);
+        assert_eq!(gaps(ramp(10_000, 2_000..3_000), &(0.0..10_000.0), 100), [20..30]);
+        assert_eq!(gaps(ramp(10_000, 2_000..2_003), &(0.0..10_000.0), 100), [20..21]);
+    }
+}

@@ -1,0 +1,81 @@
+//! `corrected.csv`: every row and every channel, so that nothing is dropped in silence.
+
+use crate::results::Results;
+use crate::samples::Samples;
+use crate::setup::Channel;
+use std::error::Error;
+use std::path::Path;
+
+/// # Errors
+/// If the file cannot be written.
+pub fn write(
+    path: &Path,
+    time_column: &str,
+    samples: &Samples,
+    channels: &[(&Channel, &Results)],
+) -> Result<(), Box<dyn Error>> {
+    let mut file = csv::Writer::from_path(path)?;
+    file.write_field(time_column)?;
+    for (channel, _) in channels {
+        for column in [
+            "temperature_c",
+            "indicated_microstrain",
+            "thermal_output_microstrain",
+            "mechanical_microstrain",
+            "flags",
+        ] {
+            file.write_field(format!("{}_{column}", channel.name))?;
+        }
+    }
+    file.write_record(None::<&[u8]>)?;
+    for row in 0..samples.times.len() {
+        match samples.times_as_written.get(&row) {
+            Some(text) => file.write_field(text)?,
+            None => file.write_field(samples.times[row].to_string())?,
+        }
+        for (_, results) in channels {
+            for cell in cells(results, row) {
+                file.write_field(cell)?;
+            }
+        }
+        file.write_record(None::<&[u8]>)?;
+    }
+    Ok(file.flush()?)
+}
+
+/// Temperature, three strains, flags.
+fn cells(results: &Results, row: usize) -> [String; 5] {
+    if let Some(corrected) = results.row(row) {
+        [
+            decimals(results.series.temperatures[row].celsius().0),
+            decimals(corrected.indicated),
+            decimals(corrected.thermal_output),
+            decimals(corrected.mechanical),
+            if corrected.flags.is_clear() { String::new() } else { corrected.flags.to_string() },
+        ]
+    } else {
+        let mut cells = [const { String::new() }; 5];
+        if let Some(reason) = results.series.rejected[row] {
+            cells[4] = format!("rejected: {reason}");
+        }
+        cells
+    }
+}
+
+/// Four of them: a tenth of a nanostrain.
+fn decimals(value: f64) -> String {
+    let text = format!("{value:.4}");
+    // A value that rounds to zero from below would keep its sign.
+    if text == "-0.0000" { text[1..].to_string() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::decimals;
+
+    #[test]
+    fn zero_has_no_sign() {
+        assert_eq!(decimals(-0.00004), "0.0000");
+        assert_eq!(decimals(-0.00006), "-0.0001");
+    }
+}

@@ -1,0 +1,180 @@
+//! A channel file and samples as a user would write them, good and bad.
+
+use crate::channel_file::{Problem, parse};
+use crate::rejected::Rejected;
+use crate::results::Results;
+use crate::samples::Samples;
+use crate::setup::{Channel, set_up};
+use gaugewright::Flags;
+
+const CODES: &str = r#"
+[[channel]]
+name = "boom"
+code_column = "code"
+temperature_column = "gauge_F"
+temperature_unit = "F"
+strain_within_microstrain = 3000
+[channel.gauge]
+gauge_factor = 2.065
+thermal_output = { unit = "C", coefficients = [-24.0, 1.0], fitted_between = [-50, 90] }
+[channel.bridge]
+wiring = "quarter three-wire"
+gauge_ohm = 350
+lead_ohm = 1.2
+[channel.converter]
+bits = 16
+full_scale_millivolts_per_volt = 7.8125
+"#;
+
+const READINGS: &str = r#"
+[[channel]]
+name = "shown"
+strain_column = "reading"
+temperature_column = "gauge_F"
+temperature_unit = "F"
+true_strain_column = "true"
+strain_within_microstrain = 3000
+[channel.gauge]
+gauge_factor = 2.1
+thermal_output = { unit = "C", coefficients = [-24.0, 1.0], fitted_between = [-50, 90] }
+[channel.instrument]
+step_microstrain = 0.1
+gauge_factor = 2.0
+"#;
+
+fn channels(text: &str) -> Result<Vec<Channel>, Vec<String>> {
+    let text = format!("time_column = \"t\"\n{text}");
+    let told = |problems: Vec<Problem>| problems.iter().map(ToString::to_string).collect();
+    parse(&text).and_then(set_up).map_err(told)
+}
+
+fn problems(text: &str) -> Vec<String> {
+    channels(text).err().unwrap_or_default()
+}
+
+fn read(text: &str, channels: &[Channel]) -> (Result<Samples, String>, Vec<String>) {
+    let mut rejected = Rejected::into(Box::new(std::io::sink())).unwrap();
+    let samples = Samples::read_from(text.as_bytes(), "t", channels, &mut rejected);
+    let told = rejected.first.iter().map(ToString::to_string).collect();
+    (samples.map_err(|error| error.to_string()), told)
+}
+
+#[test]
+fn the_demonstration_is_a_channel_file_without_problems() {
+    let file = parse(crate::demo::CHANNELS).unwrap();
+    let channels = set_up(file).unwrap();
+    let names: Vec<&str> = channels.iter().map(|channel| channel.name.as_str()).collect();
+    assert_eq!(names, crate::simulation::channels());
+}
+
+#[test]
+fn the_demonstration_is_balanced_as_the_ground_crew_wrote() {
+    let file = parse(crate::demo::CHANNELS).unwrap();
+    for (channel, note) in file.channels.iter().zip(crate::simulation::balance_codes()) {
+        let balance = channel.balance.as_ref().unwrap();
+        assert_eq!(balance.code, Some(f64::from(note.code)), "{}", note.channel);
+        assert_eq!(balance.temperature_c, note.celsius, "{}", note.channel);
+    }
+}
+
+#[test]
+fn every_channel_is_told_what_the_library_refuses() {
+    let bad = CODES.replace("1.2", "-1");
+    let worse = READINGS.replace("step_microstrain = 0.1", "step_microstrain = 1e9");
+    assert_eq!(
+        problems(&(bad + &worse)),
+        [
+            ": channel \"boom\": lead resistance (ohm) is -1, allowed: 0 to 10000",
+            ": channel \"shown\": strain per count (microstrain) is 1000000000, allowed: 0.000001 to 1000",
+        ]
+    );
+}
+
+#[test]
+fn keys_that_exclude_each_other_are_told() {
+    let both = CODES.replace("code_column = \"code\"", "code_column = \"c\"\nstrain_column = \"s\"");
+    assert_eq!(problems(&both)[0], ": channel \"boom\": needs one of code_column and strain_column");
+    let twice = format!("{CODES}{CODES}");
+    assert_eq!(problems(&twice), [": channel \"boom\": another channel has this name"]);
+    let no_lead = CODES.replace("lead_ohm = 1.2", "");
+    assert!(problems(&no_lead)[0].contains("need lead_ohm"));
+}
+
+#[test]
+fn a_promise_that_is_missed_is_told() {
+    let strict = CODES.replace("strain_within", "error_within_nanostrain = 0.01\nstrain_within");
+    assert!(problems(&strict)[0].contains("promised was 0.01"));
+}
+
+#[test]
+fn bad_cells_are_told_with_their_line_and_the_rest_is_used() {
+    let channels = channels(&format!("{CODES}{READINGS}")).unwrap();
+    let text = "\
+# a comment
+
+t,code,gauge_F,reading,true
+0,100,75.2,12.3,12.3
+# another
+1,12.5,75.2,abc,
+2,,inf,1,1
+
+3,3,9999,1.55,1
+3,3,75.2,1,1
+4,3,75.2,1
+5,40,75.2,400000000,x
+6,32767,75.2,1,1";
+    for text in [text.to_string(), text.replace('\n', "\r\n"), format!("\u{feff}{text}\n")] {
+        let (samples, told) = read(&text, &channels);
+        assert_eq!(
+            told,
+            [
+                "6: code: not a whole number: \"12.5\"",
+                "6: reading: not a number: \"abc\"",
+                "7: code: missing",
+                "7: gauge_F: not finite: \"inf\"",
+                "9: gauge_F: not within -2047 to 2047 C: \"9999\"",
+                "9: reading: not a whole number of the instrument's steps: \"1.55\"",
+                "10: t: not later than the last good time: \"3\"",
+                "11: whole row: not as many cells as the header has: \"4 cells\"",
+                "12: reading: beyond 32 bits: \"400000000\"",
+                "12: true: not a number: \"x\"",
+            ]
+        );
+        let samples = samples.unwrap();
+        assert_eq!(samples.times.len(), 8);
+        let results = Results::of(&channels[0], &samples.series[0]).unwrap();
+        assert_eq!(results.usable_rows().collect::<Vec<_>>(), [0, 6, 7]);
+        assert_eq!(results.flagged(Flags::CODE_AT_RAIL), (1, Some(7)));
+        // 24 C is where this curve is zero: what is left is the bridge.
+        let first = results.row(0).unwrap();
+        assert!(first.thermal_output.abs() < 1e-9);
+        assert!((first.mechanical - first.indicated).abs() < 1e-3);
+
+        // The instrument's gauge factor is 2.0, the gauge's 2.1.
+        let results = Results::of(&channels[1], &samples.series[1]).unwrap();
+        let first = results.row(0).unwrap();
+        assert!((first.indicated - 12.3).abs() < 1e-3);
+        assert!((first.mechanical - 12.3 * 2.0 / 2.1).abs() < 1e-3);
+        let comparison = results.comparison().unwrap();
+        assert_eq!(comparison.rows, 2);
+        assert!(comparison.differences[0].worst < 1e-3);
+    }
+}
+
+#[test]
+fn columns_that_are_missing_are_all_named() {
+    let channels = channels(&format!("{CODES}{READINGS}")).unwrap();
+    let (samples, _) = read("t,gauge_F,true,true\n0,1,2,3\n", &channels);
+    assert_eq!(
+        samples.err().unwrap(),
+        "there is no column \"code\"; there is no column \"reading\"; two columns are named \"true\"; \
+         its columns are: t, gauge_F, true, true"
+    );
+}
+
+#[test]
+fn a_file_without_rows_is_an_error() {
+    let channels = channels(CODES).unwrap();
+    let (samples, _) = read("t,code,gauge_F\n", &channels);
+    assert_eq!(samples.err().unwrap(), "there are no rows of samples in it");
+}

@@ -1,0 +1,191 @@
+//! The main job, run as a program: the demo flight, and a user's own files with things wrong in them.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// The example, built beside the tests.
+fn replay() -> Command {
+    let tests = std::env::current_exe().unwrap();
+    let directory = tests.parent().unwrap().parent().unwrap();
+    let program = directory.join("examples").join(format!("replay{}", std::env::consts::EXE_SUFFIX));
+    assert!(program.exists(), "{} is built by `cargo test`", program.display());
+    Command::new(program)
+}
+
+fn fresh(name: &str) -> PathBuf {
+    let directory = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let _ = std::fs::remove_dir_all(&directory);
+    std::fs::create_dir_all(&directory).unwrap();
+    directory
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8(bytes.to_vec()).unwrap()
+}
+
+/// The output from a channel's heading on: the first line with a label is that channel's.
+fn part<'a>(output: &'a str, channel: &str) -> &'a str {
+    let start = output.find(&format!("\n{channel}\n")).unwrap_or_else(|| panic!("nothing of {channel}"));
+    &output[start + 1..]
+}
+
+/// The numbers of the line that starts with `label`, after the label.
+fn numbers(part: &str, label: &str) -> Vec<f64> {
+    let line = part
+        .lines()
+        .find(|line| line.trim_start().starts_with(label))
+        .unwrap_or_else(|| panic!("no line {label:?} in\n{part}"));
+    line.trim_start()[label.len()..].split_whitespace().filter_map(|word| word.parse().ok()).collect()
+}
+
+fn demo(directory: &Path) -> Output {
+    replay().arg("--out").arg(directory).output().unwrap()
+}
+
+#[test]
+fn the_demo_flight_comes_out_as_the_true_strain() {
+    let directory = fresh("demo");
+    let output = demo(&directory);
+    assert!(output.status.success(), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    // What is left after full correction: the products that the model leaves out, noise and the
+    // thermometer's steps. The true strain comes from a simulation that shares nothing with the library.
+    for (channel, uncorrected, corrected) in [
+        ("strut_north", 500.0, 2.0),
+        ("strut_south", 500.0, 3.0),
+        ("fitting_crown", 500.0, 2.0),
+        ("fitting_keel", 500.0, 2.0),
+        ("valve_body", 100.0, 0.2),
+    ] {
+        let part = part(&said, channel);
+        // The figures of a line: when it was worst, the worst, the root mean square.
+        let figure = |label, which: usize| numbers(part, label)[which];
+        let (worst, rms) = (1, 2);
+        assert!(figure("no correction", worst) > uncorrected, "{channel}");
+        assert!(figure("full correction", worst) < corrected, "{channel}");
+        assert!(figure("full correction", rms) < 0.6, "{channel}");
+        for which in [worst, rms] {
+            let none = figure("no correction", which);
+            let subtracted = figure("thermal output subtracted", which);
+            let full = figure("full correction", which);
+            assert!(none > subtracted && subtracted > full, "{channel}: {none} {subtracted} {full}");
+        }
+        assert!(numbers(part, "error seen")[0] <= numbers(part, "error bound")[0], "{channel}");
+    }
+    // The faults of the flight, and nothing else.
+    let flags = |channel: &str, label: &str| *numbers(part(&said, channel), label).last().unwrap();
+    assert_eq!(flags("strut_south", "code at rail"), 20.0);
+    assert!((300.0..340.0).contains(&flags("valve_body", "temperature outside")));
+    assert_eq!(flags("strut_north", "strain outside"), 0.0);
+    assert_eq!(flags("strut_north", "code at rail"), 0.0);
+
+    let corrected = std::fs::read_to_string(directory.join("corrected.csv")).unwrap();
+    assert_eq!(corrected.lines().filter(|line| !line.starts_with('#')).count(), 52_001);
+    let picture = std::fs::read_to_string(directory.join("replay.svg")).unwrap();
+    for words in ["strut_north", "valve_body", "microstrain", "gauge temperature, C", "thermal output"] {
+        assert!(picture.contains(words), "the picture does not say {words}");
+    }
+    assert!(picture.len() < 2_000_000);
+
+    // Again, from the data made before: the same, but for the time it took.
+    let again = demo(&directory);
+    let before_timing = |said: &str| said.split("\ntiming").next().unwrap().to_owned();
+    assert_eq!(before_timing(&text(&again.stdout)), before_timing(&said));
+}
+
+const CHANNELS: &str = r#"
+time_column = "t"
+
+[[channel]]
+name = "bracket"
+code_column = "code"
+temperature_column = "warm"
+temperature_unit = "F"
+strain_within_microstrain = 3000
+
+[channel.gauge]
+gauge_factor = 2.085
+gauge_factor_slope_percent_per_100_c = 0.94
+
+[channel.gauge.thermal_output]
+unit = "C"
+coefficients = [-43.2121, 3.16913, -0.0628625, 0.000248734, -1.69725e-7]
+fitted_between = [-200, 300]
+
+[channel.bridge]
+wiring = "quarter three-wire"
+gauge_ohm = 350
+lead_ohm = 1.2
+
+[channel.converter]
+bits = 24
+full_scale_millivolts_per_volt = 7.8125
+"#;
+
+fn run(name: &str, channels: &str, samples: &str) -> (Output, PathBuf) {
+    let directory = fresh(name);
+    std::fs::write(directory.join("channels.toml"), channels).unwrap();
+    std::fs::write(directory.join("samples.csv"), samples).unwrap();
+    let output = replay()
+        .current_dir(&directory)
+        .args(["channels.toml", "samples.csv", "--out", "results"])
+        .output()
+        .unwrap();
+    (output, directory)
+}
+
+#[test]
+fn files_of_ones_own() {
+    let (output, directory) = run("own", CHANNELS, "t,code,warm\n0,0,75.2\n1,100000,75.2\n2,-100000,212\n");
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
+    let rows: Vec<_> = corrected.lines().filter(|line| !line.starts_with('#')).collect();
+    assert_eq!(rows.len(), 4);
+    // 100 000 codes at the reference temperature: 4 r / (1 - 2 r) (1 + 1.2/350) / 2.085, by hand.
+    let r: f64 = 100_000.0 / 8_388_608.0 / 128.0;
+    let expected = 4.0 * r / (1.0 - 2.0 * r) * (1.0 + 1.2 / 350.0) / 2.085 * 1e6;
+    let cells: Vec<f64> = rows[2].split(',').filter_map(|cell| cell.parse().ok()).collect();
+    assert!(cells.iter().any(|cell| (cell - expected).abs() < 0.1), "{expected} is not in {}", rows[2]);
+}
+
+#[test]
+fn bad_rows_are_named_counted_and_kept() {
+    let samples = "t,code,warm\n0,10,75\n1,ten,75\n2,20,hot\n3,99999999999,75\n4,30\n5,40,80\n";
+    let (output, directory) = run("bad rows", CHANNELS, samples);
+    assert_eq!(output.status.code(), Some(3), "{}", text(&output.stdout));
+    let said = text(&output.stderr);
+    for line in [3, 4, 5, 6] {
+        assert!(said.contains(&format!("samples.csv:{line}:")), "nothing of line {line} in\n{said}");
+    }
+    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
+    assert_eq!(corrected.lines().filter(|line| !line.starts_with('#')).count(), 7, "{corrected}");
+    let rejected = std::fs::read_to_string(directory.join("results/rejected.csv")).unwrap();
+    assert_eq!(rejected.lines().count(), 5, "{rejected}");
+}
+
+#[test]
+fn bad_channel_files_say_what_is_wrong() {
+    for (name, change, to, expected) in [
+        ("lead", "lead_ohm = 1.2", "lead_ohm = -1.2", "lead resistance (ohm) is -1.2, allowed: 0 to 10000"),
+        ("bits", "bits = 24", "bits = 99", "converter bits is 99, allowed: 8 to 32"),
+        ("key", "gauge_ohm", "gauge_ohms", "gauge_ohms"),
+        ("type", "lead_ohm = 1.2", "lead_ohm = \"long\"", "lead_ohm"),
+        ("column", "\"code\"", "\"codes\"", "codes"),
+    ] {
+        let (output, _) = run(name, &CHANNELS.replace(change, to), "t,code,warm\n0,0,75\n");
+        assert_eq!(output.status.code(), Some(1), "{name}");
+        let said = text(&output.stderr);
+        assert!(said.contains(expected), "{name}: {expected:?} is not in\n{said}");
+    }
+}
+
+#[test]
+fn help_and_usage() {
+    let help = replay().arg("--help").output().unwrap();
+    assert!(help.status.success());
+    let said = text(&help.stdout);
+    for words in ["--out", "Exit", "licensed"] {
+        assert!(said.contains(words), "--help does not say {words}:\n{said}");
+    }
+    assert_eq!(replay().arg("--nonsense").output().unwrap().status.code(), Some(2));
+}
