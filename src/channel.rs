@@ -4,7 +4,7 @@ use crate::bridge::Bridge;
 use crate::converter::{Converter, Instrument};
 use crate::error::{Error, Field, check, within};
 use crate::gauge::Gauge;
-use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain};
+use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Nanostrain};
 
 /// How much of the correction a channel makes.
 ///
@@ -234,7 +234,8 @@ impl Channel {
     }
 
     /// The temperatures that the channel is declared for, inside the fitted range: readings beyond are
-    /// flagged. Without them it is the whole fitted range.
+    /// flagged. Without them it is the whole fitted range. A circuit in which thermal output cancels needs no
+    /// curve, but then it needs this range.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
@@ -280,6 +281,49 @@ impl Channel {
                 (Celsius(curve.low), Celsius(curve.high))
             }
         }
+    }
+
+    /// What the kernels' map leaves out of the bridge's network, over the declared ranges: zero but for
+    /// `f64` rounding where one half bridge measures and draws no current; tiny where unbalance is spread over
+    /// a full bridge whose four resistors are stated, or where an input resistance loads a bridge with two
+    /// moving arms. Enclosed by interval arithmetic. A promise
+    /// ([`fixed_within`](Self::fixed_within)) has to cover it together with the kernel's own bound.
+    ///
+    /// # Errors
+    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the rails leave no code.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// let gauge = Gauge::new(GaugeFactor(2.1));
+    /// let channel = |bridge| Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 128.0)))
+    ///     .temperature_within(Celsius(0.0), Celsius(50.0))
+    ///     .strain_within(Microstrain(3_000.0));
+    /// let bridge = Bridge::half_poisson(Ohms(350.0), Ohms(1.0), 0.3);
+    /// assert!(channel(bridge).circuit_error()?.0 < 1e-4);
+    /// // An instrument of 100 kilohm bends it by less than a nanostrain.
+    /// let loaded = channel(bridge.input_resistance(Ohms(1e5)));
+    /// assert!(loaded.circuit_error()?.0 > 1e-3 && loaded.circuit_error()?.0 < 5.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
+        match crate::kernel::plan::Plan::of(self) {
+            Ok(plan) => Ok(Nanostrain(plan.circuit_error * 1e9)),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// Thermal output of gauges at one temperature is in the samples.
+    pub(crate) const fn shows_thermal_output(&self) -> bool {
+        match self.source {
+            Source::Codes(bridge, _) => bridge.circuit().shows_thermal_output(),
+            Source::Readings(_) => true,
+        }
+    }
+
+    /// Where temperatures may lie: what the thermal output was fitted on, if it matters.
+    const fn fitted(&self) -> (f64, f64) {
+        let curve = &self.gauge.thermal_output;
+        if curve.is_absent() { (-273.15, 2047.0) } else { (curve.low, curve.high) }
     }
 
     /// The extreme codes of the source: a sample at or beyond one of them says nothing about strain.
@@ -337,7 +381,7 @@ impl Channel {
     /// );
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        check!(self.gauge.check());
+        check!(self.gauge.check(self.shows_thermal_output()));
         match self.source {
             Source::Codes(bridge, converter) => {
                 check!(bridge.check());
@@ -366,10 +410,10 @@ impl Channel {
     }
 
     const fn check_temperatures(&self) -> Result<(), Error> {
-        let curve = &self.gauge.thermal_output;
+        let fitted = self.fitted();
         let (low, high) = self.temperatures();
-        check!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
-        check!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
+        check!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
+        check!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
         // The factor must not stray so far that its reciprocal means nothing.
         let ratio = self.gauge.factor_polynomial().times(1.0 / self.gauge.factor).enclosure(low.0, high.0);
         check!(within(Field::GaugeFactorCurve, ratio.0, 0.5, 2.0));
@@ -381,8 +425,8 @@ impl Channel {
         let code = self.balance_code();
         check!(within(Field::BalanceCode, code, low as f64 + 1.0, high as f64 - 1.0));
         if let Some(balance) = self.balance {
-            let curve = &self.gauge.thermal_output;
-            check!(within(Field::BalanceTemperature, balance.temperature, curve.low, curve.high));
+            let fitted = self.fitted();
+            check!(within(Field::BalanceTemperature, balance.temperature, fitted.0, fitted.1));
         }
         if let Source::Codes(bridge, converter) = self.source {
             let ratio = crate::units::Ratio(code * converter.ratio_per_code());

@@ -80,10 +80,12 @@ named! {
         GaugeResistance => "gauge resistance (ohm)",
         /// Resistance of one lead conductor.
         LeadResistance => "lead resistance (ohm)",
-        /// Resistance of the completion resistor beside the gauge.
+        /// Resistance of what stands in arm 2.
         CompletionResistance => "completion resistance (ohm)",
-        /// Resistance of an arm of the reference half bridge.
+        /// Resistance of what stands in arm 3 or arm 4.
         ReferenceResistance => "reference half-bridge resistance (ohm)",
+        /// Poisson ratio of the specimen, for circuits with a transverse gauge.
+        PoissonRatio => "Poisson ratio of the specimen",
         /// Input resistance of the instrument.
         InputResistance => "input resistance (ohm)",
         /// Bits of the converter.

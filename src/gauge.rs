@@ -185,6 +185,15 @@ impl ThermalOutput {
         }
     }
 
+    /// Nothing was said of it.
+    pub(crate) const fn is_absent(&self) -> bool {
+        self.terms == 1
+            && self.polynomial.degree() == 0
+            && self.polynomial.at(0.0) == 0.0
+            && self.low.is_nan()
+            && self.high.is_nan()
+    }
+
     const fn check(&self) -> Result<(), Error> {
         let degree = if self.terms == 0 { f64::NAN } else { (self.terms - 1) as f64 };
         check!(within(Field::ThermalOutputDegree, degree, 0.0, 5.0));
@@ -361,7 +370,7 @@ impl Gauge {
         Polynomial::new([1.0, a, b, c]).substitute(-self.reference, 1.0).times(self.factor)
     }
 
-    pub(crate) const fn check(&self) -> Result<(), Error> {
+    pub(crate) const fn check(&self, needs_thermal_output: bool) -> Result<(), Error> {
         check!(within(Field::GaugeFactor, self.factor, 0.1, 500.0));
         let mut k = 0;
         while k < 3 {
@@ -374,6 +383,9 @@ impl Gauge {
         }
         check!(within(Field::TransverseSensitivity, self.transverse_sensitivity, -0.5, 0.5));
         check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson, 0.0, 0.5));
+        if !needs_thermal_output && self.thermal_output.is_absent() {
+            return Ok(());
+        }
         self.thermal_output.check()
     }
 }

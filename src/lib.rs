@@ -75,7 +75,7 @@ mod polynomial;
 pub mod reference;
 pub mod units;
 
-pub use bridge::Bridge;
+pub use bridge::{Bridge, Circuit};
 pub use channel::{Channel, Correction, MismatchScale};
 pub use converter::{Converter, Instrument};
 pub use error::{Error, Field, Quantity};

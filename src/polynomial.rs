@@ -185,30 +185,43 @@ impl Polynomial {
         product
     }
 
-    /// Multiplied by `x - root`. The caller's degree must be below five: the highest coefficient has
-    /// nowhere to go, and one that is not zero becomes a NaN rather than being lost.
+    /// The product of two polynomials whose degrees add up to five at most. A coefficient that would have
+    /// nowhere to go and is not zero makes the highest one a NaN, rather than being lost.
     ///
     /// ```
     /// use gaugewright::Polynomial;
-    /// let p = Polynomial::new([1.0, 1.0]).times_distance_from(3.0); // (1 + x)(x - 3)
+    /// let p = Polynomial::new([1.0, 1.0]).multiplied(&Polynomial::new([-3.0, 1.0])); // (1 + x)(x - 3)
     /// assert_eq!(p.at(5.0), 12.0);
     /// assert_eq!(p.at(3.0), 0.0);
     /// ```
     #[must_use]
-    pub const fn times_distance_from(&self, root: f64) -> Self {
+    pub const fn multiplied(&self, other: &Self) -> Self {
         let mut product = [0.0; Self::TERMS];
-        let mut k = 0;
-        while k < Self::TERMS {
-            product[k] = -root * self.coefficients[k];
-            if k > 0 {
-                product[k] += self.coefficients[k - 1];
+        let mut lost = false;
+        let mut i = 0;
+        while i < Self::TERMS {
+            let mut j = 0;
+            while j < Self::TERMS {
+                let term = self.coefficients[i] * other.coefficients[j];
+                if i + j < Self::TERMS {
+                    product[i + j] += term;
+                } else if term != 0.0 {
+                    lost = true;
+                }
+                j += 1;
             }
-            k += 1;
+            i += 1;
         }
-        if self.coefficients[Self::TERMS - 1] != 0.0 {
+        if lost {
             product[Self::TERMS - 1] = f64::NAN;
         }
         Self { coefficients: product }
+    }
+
+    /// The same with a constant term of zero.
+    pub(crate) const fn without_constant(mut self) -> Self {
+        self.coefficients[0] = 0.0;
+        self
     }
 
     /// An interval that holds every value of the polynomial between `low` and `high`: the width
@@ -264,8 +277,9 @@ mod tests {
 
     #[test]
     fn a_lost_top_coefficient_is_a_nan_not_a_silent_zero() {
-        let p = Polynomial::new([0.0, 0.0, 0.0, 0.0, 0.0, 1.0]).times_distance_from(1.0);
-        assert!(p.coefficients()[5].is_nan());
+        let top = Polynomial::new([0.0, 0.0, 0.0, 0.0, 0.0, 1.0]);
+        assert!(top.multiplied(&Polynomial::new([-1.0, 1.0])).coefficients()[5].is_nan());
+        assert_eq!(top.multiplied(&Polynomial::constant(2.0)), top.times(2.0));
     }
 
     #[test]

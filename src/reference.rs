@@ -1,15 +1,17 @@
 //! The measurement model in double precision, straight from the resistors and the package: what the
 //! kernels are checked against, and what a host may compute with when speed does not matter.
 //!
-//! It shares no formula with the kernels: the bridge is solved for the resistance of the gauge by
-//! Kirchhoff's current law, thermal output is evaluated in the package's own scale, and each step of the
+//! It shares no formula with the kernels: the bridge is solved by Kirchhoff's current law at its nodes, and
+//! backwards by iteration, thermal output is evaluated in the package's own scale, and each step of the
 //! correction is a line. Its own rounding stays below 1e-5 nanostrain.
 
-use crate::bridge::Bridge;
+mod network;
+
 use crate::channel::{Channel, Correction, MismatchScale, Source};
 use crate::error::Error;
 use crate::fixed::Temperature;
 use crate::units::{Celsius, GaugeFactor, Strain};
+use network::Network;
 
 /// The steps from a reading to mechanical strain.
 ///
@@ -53,15 +55,8 @@ pub struct Steps {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Model {
     channel: Channel,
-}
-
-/// A quarter bridge whose unknown resistors have been found from its balance.
-struct Network {
-    completion_arm: f64,
-    upper: f64,
-    lower: f64,
-    /// Part of the ratio at balance that no resistor explains.
-    offset: f64,
+    /// Of a channel of codes, with what it does not say about its resistors found from its balance.
+    network: Option<Network>,
 }
 
 impl Model {
@@ -81,7 +76,13 @@ impl Model {
     /// ```
     pub fn new(channel: &Channel) -> Result<Self, Error> {
         channel.check()?;
-        Ok(Self { channel: *channel })
+        let network = match channel.source {
+            Source::Readings(_) => None,
+            Source::Codes(bridge, converter) => {
+                Some(Network::at_balance(&bridge, channel.balance_code() * converter.ratio_per_code()))
+            }
+        };
+        Ok(Self { channel: *channel, network })
     }
 
     /// Strain for a code and a temperature, corrected as far as the channel says: what a kernel gives
@@ -149,14 +150,12 @@ impl Model {
         let factor = self.channel.gauge.gauge_factor_at(temperature).0;
         let indicated =
             mechanical.0 * factor / self.channel.instrument_factor + self.thermal_output(temperature).0;
-        let balance = self.channel.balance_code();
-        match self.channel.source {
-            Source::Readings(instrument) => balance + indicated / (instrument.step * 1e-6),
-            Source::Codes(bridge, converter) => {
-                let network = Network::at_balance(&bridge, balance * converter.ratio_per_code());
-                let gauge = bridge.gauge * (1.0 + self.channel.instrument_factor * indicated);
-                network.ratio(&bridge, gauge) / converter.ratio_per_code()
+        let signal = self.channel.instrument_factor * indicated;
+        match (self.channel.source, &self.network) {
+            (Source::Codes(_, converter), Some(network)) => {
+                network.ratio(signal) / converter.ratio_per_code()
             }
+            _ => self.channel.balance_code() + signal / self.reading_step(),
         }
     }
 
@@ -184,6 +183,9 @@ impl Model {
 
     /// Package curve and rotation, in the scale of indicated strain.
     fn thermal_output_from_reference(&self, temperature: Celsius) -> f64 {
+        if !self.channel.shows_thermal_output() {
+            return 0.0;
+        }
         let gauge = &self.channel.gauge;
         let stated = gauge.thermal_output.stated_for;
         let package = gauge.thermal_output.at(temperature).0 * 1e-6 * stated;
@@ -200,84 +202,20 @@ impl Model {
 
     /// Strain as the instrument shows it.
     fn indicated(&self, code: f64) -> f64 {
-        let balance = self.channel.balance_code();
+        let signal = match (self.channel.source, &self.network) {
+            (Source::Codes(_, converter), Some(network)) => {
+                network.signal_for(code * converter.ratio_per_code())
+            }
+            _ => (code - self.channel.balance_code()) * self.reading_step(),
+        };
+        signal / self.channel.instrument_factor
+    }
+
+    /// Gauge factor times strain for a count of an instrument's reading.
+    fn reading_step(&self) -> f64 {
         match self.channel.source {
-            Source::Readings(instrument) => (code - balance) * instrument.step * 1e-6,
-            Source::Codes(bridge, converter) => {
-                let network = Network::at_balance(&bridge, balance * converter.ratio_per_code());
-                let gauge = network.gauge_for(&bridge, code * converter.ratio_per_code());
-                (gauge / bridge.gauge - 1.0) / self.channel.instrument_factor
-            }
+            Source::Readings(instrument) => instrument.step * 1e-6 * self.channel.instrument_factor,
+            Source::Codes(..) => f64::NAN,
         }
-    }
-}
-
-impl Network {
-    /// Finds what the channel does not say about its resistors from the ratio at balance.
-    fn at_balance(bridge: &Bridge, ratio: f64) -> Self {
-        let (upper, lower) = bridge.reference.unwrap_or((bridge.gauge, bridge.gauge));
-        let arm = bridge.gauge + bridge.gauge_arm_leads();
-        let mut network = Self { completion_arm: f64::NAN, upper, lower, offset: 0.0 };
-        match bridge.completion {
-            None => {
-                // All currents at OUT+, for an excitation of one volt: what comes down the completion arm
-                // goes through the gauge arm and the input.
-                let (plus, current) = network.output_nodes(bridge, ratio);
-                network.completion_arm = (1.0 - plus) / (plus / arm + current);
-            }
-            Some(completion) => {
-                network.completion_arm = completion + bridge.completion_arm_leads();
-                if bridge.reference.is_none() {
-                    // The sum of the reference half stays what it is, its division moves.
-                    network.solve_division(bridge, arm, ratio);
-                } else {
-                    network.offset = ratio - network.ratio(bridge, bridge.gauge);
-                }
-            }
-        }
-        network
-    }
-
-    /// Voltage at OUT+ and current through the input, from the reference half bridge up: `ratio` is the
-    /// voltage across the input.
-    fn output_nodes(&self, bridge: &Bridge, ratio: f64) -> (f64, f64) {
-        let current = bridge.input.map_or(0.0, |input| ratio / input);
-        // OUT-: the input's current adds to what the reference half bridge divides.
-        let minus = (1.0 / self.upper + current) / (1.0 / self.upper + 1.0 / self.lower);
-        (minus + ratio + current * bridge.output_lead(), current)
-    }
-
-    /// The division of the reference half bridge that gives this ratio at balance. Only the division
-    /// counts where no current is drawn; the source resistance of the half is that of two equal
-    /// resistors of the gauge's resistance, as stated.
-    fn solve_division(&mut self, bridge: &Bridge, arm: f64, ratio: f64) {
-        let current = bridge.input.map_or(0.0, |input| ratio / input);
-        // OUT+ from its own half bridge, loaded by the input's current.
-        let plus = (1.0 / self.completion_arm - current) / (1.0 / self.completion_arm + 1.0 / arm);
-        let minus = plus - ratio - current * bridge.output_lead();
-        let source = self.upper * self.lower / (self.upper + self.lower);
-        let open = minus - current * source;
-        // Two resistors with this open voltage and this source resistance.
-        self.upper = source / open;
-        self.lower = source / (1.0 - open);
-    }
-
-    /// The resistance of the gauge that gives this ratio.
-    fn gauge_for(&self, bridge: &Bridge, ratio: f64) -> f64 {
-        let ratio = ratio - self.offset;
-        let (plus, current) = self.output_nodes(bridge, ratio);
-        let down = (1.0 - plus) / self.completion_arm;
-        plus / (down - current) - bridge.gauge_arm_leads()
-    }
-
-    /// The ratio that this resistance of the gauge gives: Kirchhoff's current law at the two outputs.
-    fn ratio(&self, bridge: &Bridge, gauge: f64) -> f64 {
-        let arm = gauge + bridge.gauge_arm_leads();
-        let from_plus = 1.0 / self.completion_arm + 1.0 / arm;
-        let from_minus = 1.0 / self.upper + 1.0 / self.lower;
-        let open = (1.0 / self.completion_arm) / from_plus - (1.0 / self.upper) / from_minus;
-        let inside = 1.0 / from_plus + 1.0 / from_minus + bridge.output_lead();
-        let across = bridge.input.map_or(open, |input| open * input / (input + inside));
-        across + self.offset
     }
 }

@@ -49,6 +49,7 @@ fn compiled(channel: &Channel) -> Result<bool, TestCaseError> {
 #[test]
 fn kernels_equal_the_reference_within_their_bounds() {
     let counted = std::cell::Cell::new(0);
+    let largest = std::cell::Cell::new(0.0f64);
     let inputs = (recipe::channel(), 500.0..25_000.0f64, prop::collection::vec((share(), share()), 8));
     recipe::check("kernels and reference", CASES, inputs, |(channel, limit, points)| {
         let channel = channel.strain_within(Microstrain(limit));
@@ -58,6 +59,8 @@ fn kernels_equal_the_reference_within_their_bounds() {
         counted.set(counted.get() + 1);
         let (integer, single, double) = kernels(&channel).unwrap();
         let model = reference::Model::new(&channel).unwrap();
+        let circuit = channel.circuit_error().unwrap().0;
+        largest.set(largest.get().max(circuit));
         for (warm, strained) in points {
             let t = temperature(&channel, warm);
             let code = code(&channel, limit, t, strained);
@@ -97,14 +100,14 @@ fn kernels_equal_the_reference_within_their_bounds() {
                 if flags.contains(Flags::CODE_AT_RAIL) {
                     continue;
                 }
-                let edge = (exact.abs() - limit * 1e3).abs() <= bound.whole.0 + 1e-3;
+                let edge = (exact.abs() - limit * 1e3).abs() <= bound.whole.0 + circuit + 1e-3;
                 let outside = if exact.abs() > limit * 1e3 { Flags::STRAIN_OUTSIDE } else { Flags::CLEAR };
                 prop_assert!(edge || flags == outside, "path {i}: {flags} at {exact} of {limit}");
                 if !flags.is_clear() {
                     continue;
                 }
                 let off = (strain * 1e9 - exact).abs();
-                let allowed = bound.whole.0 + common::tolerance::REFERENCE_NANOSTRAIN;
+                let allowed = bound.whole.0 + circuit + common::tolerance::REFERENCE_NANOSTRAIN;
                 prop_assert!(off <= allowed, "path {i}: off by {off}, bound {allowed}");
             }
             // Split and one call agree within the sum of their bounds; fixed and f64 alike.
@@ -115,6 +118,7 @@ fn kernels_equal_the_reference_within_their_bounds() {
         }
         Ok(())
     });
+    println!("what the map leaves out of a circuit: up to {:.3} nanostrain", largest.get());
     assert!(counted.get() > CASES / 2, "only {} of {CASES} random channels compiled", counted.get());
 }
 
@@ -164,12 +168,12 @@ fn any_two_integers_are_safe_and_flagged_as_they_deserve() {
     });
 }
 
-/// More code is more strain (the gauge's arm grows), in steps that rounding may flatten but not turn by more
-/// than twice the bound.
+/// More code is more strain, all the way or (connected the other way round) nowhere, in steps that rounding
+/// may flatten but not turn by more than twice the bound.
 #[test]
-fn strain_rises_with_the_code() {
+fn strain_is_monotonic_in_the_code() {
     let inputs = (recipe::channel(), prop::collection::vec((any::<i32>(), 1..1_000_000, share()), 8));
-    recipe::check("strain rises with the code", CASES, inputs, |(channel, samples)| {
+    recipe::check("strain and code", CASES, inputs, |(channel, samples)| {
         if !compiled(&channel)? {
             return Ok(());
         }
@@ -179,7 +183,9 @@ fn strain_rises_with_the_code() {
             let t = temperature(&channel, warm);
             let lower = integer.reading(code, t).strain.to_bits();
             let upper = integer.reading(code.saturating_add(more), t).strain.to_bits();
-            prop_assert!(f64::from(upper) - f64::from(lower) >= -bound);
+            let far = integer.reading(i32::MAX, t).strain > integer.reading(i32::MIN, t).strain;
+            let rise = (f64::from(upper) - f64::from(lower)) * if far { 1.0 } else { -1.0 };
+            prop_assert!(rise >= -bound);
         }
         Ok(())
     });
@@ -297,7 +303,7 @@ fn the_instrument_gauge_factor_cancels_from_mechanical_strain() {
         let (a, b) = (kernels(&channel).unwrap().0, kernels(&set).unwrap().0);
         prop_assert_eq!(a, b);
         let model = |channel: &Channel| reference::Model::new(channel).unwrap().strain(code, t).0;
-        prop_assert!((model(&channel) - model(&set)).abs() < 1e-14);
+        prop_assert!((model(&channel) - model(&set)).abs() * 1e9 < common::tolerance::REFERENCE_NANOSTRAIN);
         Ok(())
     });
 }

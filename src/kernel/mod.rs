@@ -3,7 +3,7 @@
 mod error_bound;
 pub mod fixed;
 pub mod float;
-mod plan;
+pub(crate) mod plan;
 mod reading;
 mod window;
 

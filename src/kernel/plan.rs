@@ -34,6 +34,8 @@ pub(crate) struct Plan {
     pub temperatures: (i32, i32),
     /// As a plain ratio.
     pub strain_limit: Option<f64>,
+    /// What the map leaves out of the network, in strain.
+    pub circuit_error: f64,
 }
 
 impl Plan {
@@ -56,6 +58,7 @@ impl Plan {
         };
         let thermal = match channel.correction {
             Correction::None => Polynomial::ZERO,
+            _ if !channel.shows_thermal_output() => Polynomial::ZERO,
             _ => thermal(channel),
         };
 
@@ -83,6 +86,18 @@ impl Plan {
             window = (whole(first, window.0, window.1), whole(last, window.0, window.1));
         }
 
+        let ends =
+            (signal_for(curve, window.0 as f64 - balance), signal_for(curve, window.1 as f64 - balance));
+        let circuit_error = match channel.source {
+            Source::Codes(bridge, converter) => {
+                let ratio = Ratio(balance * converter.ratio_per_code());
+                let largest = Interval::new(ends.0.min(ends.1), ends.0.max(ends.1)).magnitude();
+                let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
+                check!(bridge.left_out(ratio, largest)) / smallest_factor
+            }
+            Source::Readings(_) => 0.0,
+        };
+
         // Count codes from a whole number, the one nearest to balance if all of the window can be reached
         // from there: M(c - f) = M'(c) - shift, with the map's own algebra.
         let base = whole(
@@ -107,6 +122,7 @@ impl Plan {
             factor,
             temperatures,
             strain_limit,
+            circuit_error,
         })
     }
 }
@@ -133,14 +149,12 @@ const fn thermal(channel: &Channel) -> Polynomial {
         }
         MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
     };
-    let rotation = scale.times(channel.mismatch_expansion()).times_distance_from(gauge.reference);
-    let from_reference = package.plus(&rotation);
+    let from_reference = Polynomial::new([-gauge.reference, 1.0]);
+    let rotation = scale.times(channel.mismatch_expansion()).multiplied(&from_reference);
+    let output = package.plus(&rotation);
     match channel.balance {
-        None => from_reference,
-        Some(balance) => {
-            let then = from_reference.at(balance.temperature);
-            from_reference.plus(&Polynomial::constant(-then))
-        }
+        None => output,
+        Some(balance) => output.plus(&Polynomial::constant(-output.at(balance.temperature))),
     }
 }
 
@@ -154,6 +168,11 @@ const fn code_for(curve: Curve, y: f64) -> f64 {
     } else {
         f64::NEG_INFINITY
     }
+}
+
+/// The map: gauge factor times strain for a code from balance.
+const fn signal_for(curve: Curve, code: f64) -> f64 {
+    curve.gain * code / (1.0 - curve.curvature * code)
 }
 
 /// `code` as a whole number held between `low` and `high`.

@@ -154,6 +154,28 @@ pub fn instrument() -> Channel {
     .strain_within(Microstrain(8_000.0))
 }
 
+/// A circuit with its bridge, on the same converter.
+pub fn circuit(bridge: Bridge) -> Channel {
+    Channel::new(gauge("gauge_on_aluminium", 4), bridge, Converter::bipolar(24, Ratio(1.0 / 128.0)))
+        .balanced(54_321.5, Celsius(20.0))
+        .strain_within(Microstrain(3_000.0))
+        .temperature_within(Celsius(-80.0), Celsius(100.0))
+}
+
+/// One bridge of every circuit but the quarter.
+pub fn bridges() -> Vec<Bridge> {
+    let (gauge, lead) = (Ohms(350.0), Ohms(1.2));
+    vec![
+        Bridge::half_compensated(gauge, lead),
+        Bridge::half_poisson(gauge, lead, 0.33),
+        Bridge::half_bending(gauge, lead).reversed(),
+        Bridge::full_bending(gauge).leads(lead).remote_sense(),
+        Bridge::full_poisson(gauge, 0.33).leads(lead),
+        Bridge::full_torsion(gauge).leads(lead),
+        Bridge::opposite_arms(gauge).leads(lead).input_resistance(Ohms(1e7)),
+    ]
+}
+
 /// Every channel that the error bounds are shown on.
 pub fn test_set() -> Vec<(String, Channel)> {
     let mut set = Vec::new();
@@ -167,6 +189,9 @@ pub fn test_set() -> Vec<(String, Channel)> {
     set.push(("fine codes".into(), fine_codes()));
     set.push(("coarse codes".into(), coarse_codes()));
     set.push(("instrument".into(), instrument()));
+    for bridge in bridges() {
+        set.push((bridge.circuit().name().into(), circuit(bridge)));
+    }
     set.push((
         "indicated".into(),
         wide("gauge_on_steel", 4).correction(Correction::None).instrument_gauge_factor(GaugeFactor(2.0)),

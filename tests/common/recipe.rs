@@ -66,23 +66,36 @@ pub fn bridge() -> impl Strategy<Value = Bridge> {
     (
         prop_oneof![Just(120.0), Just(350.0), Just(1000.0), 100.0..5000.0f64],
         0.0..0.08f64,
-        any::<bool>(),
+        (0..9u8, 0.2..0.45f64, any::<bool>(), any::<bool>()),
         prop::option::of(-0.02..0.02f64),
         prop::option::of(-0.02..0.02f64),
         prop::option::of(1e5..1e9f64),
     )
-        .prop_map(|(gauge, lead, two_wire, completion, reference, input)| {
-            let leads = Ohms(gauge * lead);
-            let mut bridge = if two_wire {
-                Bridge::quarter_two_wire(Ohms(gauge), leads)
-            } else {
-                Bridge::quarter_three_wire(Ohms(gauge), leads)
+        .prop_map(|(gauge, lead, (kind, nu, sensed, reversed), completion, reference, input)| {
+            let (gauge, leads) = (Ohms(gauge), Ohms(gauge * lead));
+            let mut bridge = match kind {
+                0 => Bridge::quarter_two_wire(gauge, leads),
+                1 => Bridge::quarter_three_wire(gauge, leads),
+                2 => Bridge::half_compensated(gauge, leads),
+                3 => Bridge::half_poisson(gauge, leads, nu),
+                4 => Bridge::half_bending(gauge, leads),
+                5 => Bridge::full_bending(gauge).leads(leads),
+                6 => Bridge::full_poisson(gauge, nu).leads(leads),
+                7 => Bridge::full_torsion(gauge).leads(leads),
+                _ => Bridge::opposite_arms(gauge).leads(leads),
             };
+            if sensed {
+                bridge = bridge.remote_sense();
+            }
+            if reversed {
+                bridge = bridge.reversed();
+            }
             if let Some(off) = completion {
-                bridge = bridge.completion(Ohms(gauge * (1.0 + off)));
+                bridge = bridge.completion(Ohms(gauge.0 * (1.0 + off)));
             }
             if let Some(off) = reference {
-                bridge = bridge.reference_half(Ohms(1000.0), Ohms(1000.0 * (1.0 + off)));
+                let upper = if kind < 5 { 1000.0 } else { gauge.0 };
+                bridge = bridge.reference_half(Ohms(upper), Ohms(upper * (1.0 + off)));
             }
             if let Some(input) = input {
                 bridge = bridge.input_resistance(Ohms(input));

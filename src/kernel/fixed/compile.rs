@@ -87,7 +87,8 @@ impl Channel {
     /// As [`try_fixed`](Self::try_fixed), with a promised error bound.
     ///
     /// # Errors
-    /// Also [`Error::Bound`] if the bound of either path of the kernel is larger than `promise`.
+    /// Also [`Error::Bound`] if the bound of either path of the kernel, and what its map leaves out of the
+    /// circuit ([`circuit_error`](Self::circuit_error)), are together larger than `promise`.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
@@ -101,8 +102,9 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-        let kernel: Kernel<DEGREE, FACTOR> = check!(self.try_fixed());
-        check!(kernel.error_bound().within(promise));
+        let plan = check!(Plan::of(self));
+        let kernel: Kernel<DEGREE, FACTOR> = check!(compile(&plan));
+        check!(kernel.error_bound().within(promise, plan.circuit_error));
         Ok(kernel)
     }
 }

@@ -176,7 +176,8 @@ macro_rules! compile {
             #[doc = concat!("As [`", stringify!($try_make), "`](Self::", stringify!($try_make), "), with a promised error bound.")]
             ///
             /// # Errors
-            /// Also [`Error::Bound`] if the bound of either path of the kernel is larger than `promise`.
+            /// Also [`Error::Bound`] if the bound of either path of the kernel, and what its map leaves out of
+            /// the circuit ([`circuit_error`](Self::circuit_error)), are together larger than `promise`.
             ///
             /// ```
             /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, float, units::*};
@@ -191,7 +192,8 @@ macro_rules! compile {
                 promise: Nanostrain,
             ) -> Result<Kernel<$float, DEGREE, FACTOR>, Error> {
                 let kernel: Kernel<$float, DEGREE, FACTOR> = check!(self.$try_make());
-                check!(kernel.error_bound().within(promise));
+                let circuit = check!(Plan::of(self)).circuit_error;
+                check!(kernel.error_bound().within(promise, circuit));
                 Ok(kernel)
             }
         }
