@@ -1,6 +1,6 @@
 //! A measuring channel: gauge, circuit, converter, balance and specimen, checked as a whole.
 
-use crate::bridge::Bridge;
+use crate::bridge::{Bridge, Circuit};
 use crate::converter::{Converter, Instrument};
 use crate::error::{Error, Field, check, within};
 use crate::gauge::Gauge;
@@ -49,6 +49,71 @@ pub enum MismatchScale {
 /// What may be declared, microstrain.
 const STRAIN_RANGE: (f64, f64) = (1.0, 62_500.0);
 
+/// A compensating gauge at a temperature of its own: its package, what it is bonded to, and where it was
+/// when the bridge was balanced.
+///
+/// ```
+/// use gaugewright::{CompensatingGauge, Gauge, ThermalOutput, units::*};
+/// let curve = ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0));
+/// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1)).thermal_output(curve))
+///     .balanced_at(Celsius(19.5));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CompensatingGauge {
+    pub(crate) gauge: Gauge,
+    pub(crate) specimen: Option<ExpansionPerCelsius>,
+    pub(crate) balance: Option<Celsius>,
+}
+
+impl CompensatingGauge {
+    /// A compensating gauge on the material it is matched to, balanced at the channel's balance
+    /// temperature until something else is said.
+    ///
+    /// ```
+    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
+    /// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1)));
+    /// ```
+    #[must_use]
+    pub const fn new(gauge: Gauge) -> Self {
+        Self { gauge, specimen: None, balance: None }
+    }
+
+    /// It is bonded to a material of this expansion; as [`Channel::specimen`].
+    ///
+    /// ```
+    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
+    /// let compensating =
+    ///     CompensatingGauge::new(Gauge::new(GaugeFactor(2.1))).specimen(ExpansionPerCelsius::ppm(11.0));
+    /// ```
+    #[must_use]
+    pub const fn specimen(mut self, expansion: ExpansionPerCelsius) -> Self {
+        self.specimen = Some(expansion);
+        self
+    }
+
+    /// Its temperature when the bridge was balanced.
+    ///
+    /// ```
+    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
+    /// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1))).balanced_at(Celsius(18.0));
+    /// ```
+    #[must_use]
+    pub const fn balanced_at(mut self, temperature: Celsius) -> Self {
+        self.balance = Some(temperature);
+        self
+    }
+}
+
+/// A gauge as it is bonded: what thermal output is computed from.
+#[derive(Clone, Copy)]
+pub(crate) struct Bonded {
+    pub gauge: Gauge,
+    /// Expansion of the specimen less that of the matched material, 1/C.
+    pub mismatch: f64,
+    /// Temperature at balance, if there is one to refer to.
+    pub balance: Option<f64>,
+}
+
 /// What gives the codes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Source {
@@ -95,6 +160,7 @@ pub struct Channel {
     pub(crate) gauge: Gauge,
     pub(crate) source: Source,
     pub(crate) specimen: Option<ExpansionPerCelsius>,
+    pub(crate) compensating: Option<CompensatingGauge>,
     pub(crate) mismatch: MismatchScale,
     pub(crate) balance: Option<Balance>,
     pub(crate) instrument_factor: f64,
@@ -146,6 +212,7 @@ impl Channel {
             gauge,
             source,
             specimen: None,
+            compensating: None,
             mismatch: MismatchScale::GaugeFactorAtTemperature,
             balance: None,
             instrument_factor,
@@ -168,6 +235,31 @@ impl Channel {
     #[must_use]
     pub const fn specimen(mut self, expansion: ExpansionPerCelsius) -> Self {
         self.specimen = Some(expansion);
+        self
+    }
+
+    /// The compensating gauge of a [`Bridge::half_compensated`] has a temperature of its own, so the two
+    /// thermal outputs differ and both count. Such a channel compiles to kernels with two temperatures
+    /// ([`compensated_fixed`](Self::compensated_fixed)); without this, both gauges have one temperature and
+    /// thermal output cancels.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CURVE: ThermalOutput = ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0));
+    /// const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(CURVE);
+    /// const CHANNEL: Channel = Channel::new(
+    ///     GAUGE,
+    ///     Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
+    ///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+    /// )
+    /// .balanced(0.0, Celsius(20.0))
+    /// .compensated_by(CompensatingGauge::new(GAUGE).balanced_at(Celsius(21.0)));
+    ///
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// ```
+    #[must_use]
+    pub const fn compensated_by(mut self, compensating: CompensatingGauge) -> Self {
+        self.compensating = Some(compensating);
         self
     }
 
@@ -315,7 +407,9 @@ impl Channel {
     /// Thermal output of gauges at one temperature is in the samples.
     pub(crate) const fn shows_thermal_output(&self) -> bool {
         match self.source {
-            Source::Codes(bridge, _) => bridge.circuit().shows_thermal_output(),
+            Source::Codes(bridge, _) => {
+                bridge.circuit().shows_thermal_output() || self.compensating.is_some()
+            }
             Source::Readings(_) => true,
         }
     }
@@ -347,20 +441,31 @@ impl Channel {
         }
     }
 
-    /// Differential expansion of specimen and matched material (1/C), and what it is multiplied by
-    /// because it strains the grid both ways.
-    pub(crate) const fn mismatch_expansion(&self) -> f64 {
-        match (self.specimen, self.gauge.matched_expansion) {
-            (Some(specimen), Some(matched)) => specimen.0 - matched.0,
-            _ => 0.0,
-        }
+    /// The gauge that measures, as bonded.
+    pub(crate) const fn measuring(&self) -> Bonded {
+        let balance = match self.balance {
+            Some(balance) => Some(balance.temperature),
+            None => None,
+        };
+        Bonded { gauge: self.gauge, mismatch: mismatch(&self.gauge, self.specimen), balance }
     }
 
-    /// `(1 + K_t) / (1 - nu_0 K_t)`: what equal strain in both directions does, over what the gauge
-    /// factor, calibrated in uniaxial stress, says (ASTM E251).
-    pub(crate) const fn equibiaxial_gain(&self) -> f64 {
-        let kt = self.gauge.transverse_sensitivity;
-        (1.0 + kt) / (1.0 - self.gauge.calibration_poisson * kt)
+    /// The compensating gauge with a temperature of its own, as bonded.
+    pub(crate) const fn compensating(&self) -> Option<Bonded> {
+        let Some(second) = self.compensating else { return None };
+        // Referred to a balance if the channel is.
+        let balance = match (second.balance, self.balance) {
+            (Some(temperature), Some(_)) => Some(temperature.0),
+            (None, Some(balance)) => Some(balance.temperature),
+            (_, None) => None,
+        };
+        Some(Bonded { gauge: second.gauge, mismatch: mismatch(&second.gauge, second.specimen), balance })
+    }
+
+    /// As many compensating gauges with a temperature of their own as a kernel has room for.
+    pub(crate) const fn check_compensating(&self, room: f64) -> Result<(), Error> {
+        let number = if self.compensating.is_some() { 1.0 } else { 0.0 };
+        within(Field::CompensatingGauges, number, room, room)
     }
 
     /// Checks every part and their fit.
@@ -390,17 +495,32 @@ impl Channel {
             Source::Readings(instrument) => check!(instrument.check()),
         }
         check!(within(Field::InstrumentGaugeFactor, self.instrument_factor, 0.1, 500.0));
-        if let Some(expansion) = self.specimen {
-            check!(within(Field::SpecimenExpansion, expansion.0, -1e-3, 1e-3));
-            if self.gauge.matched_expansion.is_none() {
-                check!(within(Field::MatchedExpansion, f64::NAN, -1e-3, 1e-3));
-            }
-        }
+        check!(check_specimen(&self.gauge, self.specimen));
         if let Some(limit) = self.strain_limit {
             check!(within(Field::StrainRange, limit.0, STRAIN_RANGE.0, STRAIN_RANGE.1));
         }
         check!(self.check_temperatures());
-        self.check_balance()
+        check!(self.check_balance());
+        match self.compensating {
+            Some(second) => self.check_second(&second),
+            None => Ok(()),
+        }
+    }
+
+    const fn check_second(&self, second: &CompensatingGauge) -> Result<(), Error> {
+        match self.source {
+            Source::Codes(bridge, _) if matches!(bridge.circuit(), Circuit::HalfCompensated) => {}
+            _ => check!(self.check_compensating(0.0)),
+        }
+        check!(second.gauge.check(true));
+        check!(check_specimen(&second.gauge, second.specimen));
+        match self.compensating() {
+            Some(Bonded { balance: Some(temperature), .. }) => {
+                let curve = &second.gauge.thermal_output;
+                within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)
+            }
+            _ => Ok(()),
+        }
     }
 
     /// A kernel cannot do without, and there is none.
@@ -433,5 +553,22 @@ impl Channel {
             check!(bridge.curve(ratio));
         }
         Ok(())
+    }
+}
+
+/// Differential expansion of specimen and matched material, 1/C.
+const fn mismatch(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> f64 {
+    match (specimen, gauge.matched_expansion) {
+        (Some(specimen), Some(matched)) => specimen.0 - matched.0,
+        _ => 0.0,
+    }
+}
+
+const fn check_specimen(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> Result<(), Error> {
+    let Some(expansion) = specimen else { return Ok(()) };
+    check!(within(Field::SpecimenExpansion, expansion.0, -1e-3, 1e-3));
+    match gauge.matched_expansion {
+        Some(_) => Ok(()),
+        None => within(Field::MatchedExpansion, f64::NAN, -1e-3, 1e-3),
     }
 }

@@ -100,6 +100,10 @@ named! {
         BalanceRatio => "bridge output ratio at balance (V/V)",
         /// Temperature at balance.
         BalanceTemperature => "balance temperature (C)",
+        /// Compensating gauges with a temperature of their own: none or one, as circuit and kernel have room.
+        CompensatingGauges => "number of compensating gauges with a temperature of their own",
+        /// Temperature of the compensating gauge at balance.
+        CompensatingBalanceTemperature => "balance temperature of the compensating gauge (C)",
         /// Largest strain that the channel is declared for.
         StrainRange => "declared strain range (microstrain)",
     }

@@ -364,6 +364,13 @@ impl Gauge {
         GaugeFactor(self.factor * (1.0 + d * (a + d * (b + d * c))))
     }
 
+    /// `(1 + K_t) / (1 - nu_0 K_t)`: what equal strain in both directions does, over what the gauge
+    /// factor, calibrated in uniaxial stress, says (ASTM E251).
+    pub(crate) const fn equibiaxial_gain(&self) -> f64 {
+        let kt = self.transverse_sensitivity;
+        (1.0 + kt) / (1.0 - self.calibration_poisson * kt)
+    }
+
     /// Gauge factor as a polynomial in degrees Celsius.
     pub(crate) const fn factor_polynomial(&self) -> Polynomial {
         let [a, b, c] = self.factor_change;

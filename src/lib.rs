@@ -76,7 +76,7 @@ pub mod reference;
 pub mod units;
 
 pub use bridge::{Bridge, Circuit};
-pub use channel::{Channel, Correction, MismatchScale};
+pub use channel::{Channel, CompensatingGauge, Correction, MismatchScale};
 pub use converter::{Converter, Instrument};
 pub use error::{Error, Field, Quantity};
 pub use gauge::{Gauge, ThermalOutput};

@@ -7,7 +7,7 @@
 
 mod network;
 
-use crate::channel::{Channel, Correction, MismatchScale, Source};
+use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
 use crate::error::Error;
 use crate::fixed::Temperature;
 use crate::units::{Celsius, GaugeFactor, Strain};
@@ -99,7 +99,37 @@ impl Model {
     /// ```
     #[must_use]
     pub fn strain(&self, code: i32, temperature: Temperature) -> Strain {
-        let steps = self.steps(f64::from(code), temperature.celsius());
+        self.corrected(&self.steps(f64::from(code), temperature.celsius()))
+    }
+
+    /// As [`strain`](Self::strain), with a compensating gauge at a temperature of its own.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// let model = reference::Model::new(&channel)?;
+    /// let warm = fixed::Temperature::from_bits(40 << 20);
+    /// assert_eq!(model.compensated_strain(0, warm, warm).0, 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn compensated_strain(
+        &self,
+        code: i32,
+        temperature: Temperature,
+        compensating: Temperature,
+    ) -> Strain {
+        self.corrected(&self.compensated_steps(
+            f64::from(code),
+            temperature.celsius(),
+            compensating.celsius(),
+        ))
+    }
+
+    fn corrected(&self, steps: &Steps) -> Strain {
         match self.channel.correction {
             Correction::None => steps.indicated,
             Correction::ThermalOutput => Strain(steps.indicated.0 - steps.thermal_output.0),
@@ -120,16 +150,40 @@ impl Model {
     /// ```
     #[must_use]
     pub fn steps(&self, code: f64, temperature: Celsius) -> Steps {
+        self.steps_with(code, temperature, self.thermal_output(temperature))
+    }
+
+    /// As [`steps`](Self::steps), with a compensating gauge at a temperature of its own: thermal output is
+    /// the difference of the two.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// let steps = reference::Model::new(&channel)?.compensated_steps(0.0, Celsius(40.0), Celsius(30.0));
+    /// assert!((steps.thermal_output.microstrain().0 - 10.0).abs() < 1e-9);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn compensated_steps(&self, code: f64, temperature: Celsius, compensating: Celsius) -> Steps {
+        self.steps_with(code, temperature, self.thermal_difference(temperature, compensating))
+    }
+
+    fn thermal_difference(&self, temperature: Celsius, compensating: Celsius) -> Strain {
+        let other = match self.channel.compensating() {
+            Some(bonded) => self.thermal_signal(&bonded, compensating) / self.channel.instrument_factor,
+            None => 0.0,
+        };
+        Strain(self.thermal_output(temperature).0 - other)
+    }
+
+    fn steps_with(&self, code: f64, temperature: Celsius, thermal_output: Strain) -> Steps {
         let indicated = self.indicated(code);
-        let thermal_output = self.thermal_output(temperature).0;
         let gauge_factor = self.channel.gauge.gauge_factor_at(temperature);
-        let mechanical = (indicated - thermal_output) * self.channel.instrument_factor / gauge_factor.0;
-        Steps {
-            indicated: Strain(indicated),
-            thermal_output: Strain(thermal_output),
-            gauge_factor,
-            mechanical: Strain(mechanical),
-        }
+        let mechanical = (indicated - thermal_output.0) * self.channel.instrument_factor / gauge_factor.0;
+        Steps { indicated: Strain(indicated), thermal_output, gauge_factor, mechanical: Strain(mechanical) }
     }
 
     /// The whole way back: the code, not rounded, that a mechanical strain gives at a temperature. The
@@ -147,10 +201,34 @@ impl Model {
     /// ```
     #[must_use]
     pub fn code_for(&self, mechanical: Strain, temperature: Celsius) -> f64 {
+        self.code_with(mechanical, temperature, self.thermal_output(temperature))
+    }
+
+    /// As [`code_for`](Self::code_for), with a compensating gauge at a temperature of its own.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// let code = reference::Model::new(&channel)?.compensated_code_for(Strain(0.0), Celsius(9.0), Celsius(9.0));
+    /// assert!(code.abs() < 1e-6);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn compensated_code_for(
+        &self,
+        mechanical: Strain,
+        temperature: Celsius,
+        compensating: Celsius,
+    ) -> f64 {
+        self.code_with(mechanical, temperature, self.thermal_difference(temperature, compensating))
+    }
+
+    fn code_with(&self, mechanical: Strain, temperature: Celsius, thermal_output: Strain) -> f64 {
         let factor = self.channel.gauge.gauge_factor_at(temperature).0;
-        let indicated =
-            mechanical.0 * factor / self.channel.instrument_factor + self.thermal_output(temperature).0;
-        let signal = self.channel.instrument_factor * indicated;
+        let signal = mechanical.0 * factor + thermal_output.0 * self.channel.instrument_factor;
         match (self.channel.source, &self.network) {
             (Source::Codes(_, converter), Some(network)) => {
                 network.ratio(signal) / converter.ratio_per_code()
@@ -173,31 +251,33 @@ impl Model {
     /// ```
     #[must_use]
     pub fn thermal_output(&self, temperature: Celsius) -> Strain {
-        let now = self.thermal_output_from_reference(temperature);
-        let then = match self.channel.balance {
-            Some(balance) => self.thermal_output_from_reference(Celsius(balance.temperature)),
-            None => 0.0,
-        };
-        Strain(now - then)
+        if !self.channel.shows_thermal_output() {
+            return Strain(0.0);
+        }
+        Strain(self.thermal_signal(&self.channel.measuring(), temperature) / self.channel.instrument_factor)
     }
 
-    /// Package curve and rotation, in the scale of indicated strain.
-    fn thermal_output_from_reference(&self, temperature: Celsius) -> f64 {
-        if !self.channel.shows_thermal_output() {
-            return 0.0;
-        }
-        let gauge = &self.channel.gauge;
+    /// Relative change of resistance of a gauge with temperature since balance.
+    fn thermal_signal(&self, bonded: &Bonded, temperature: Celsius) -> f64 {
+        let now = self.thermal_signal_from_reference(bonded, temperature);
+        let then = bonded.balance.map(|then| self.thermal_signal_from_reference(bonded, Celsius(then)));
+        now - then.unwrap_or(0.0)
+    }
+
+    /// Package curve and rotation.
+    fn thermal_signal_from_reference(&self, bonded: &Bonded, temperature: Celsius) -> f64 {
+        let gauge = &bonded.gauge;
         let stated = gauge.thermal_output.stated_for;
         let package = gauge.thermal_output.at(temperature).0 * 1e-6 * stated;
-        let free = self.channel.mismatch_expansion() * (temperature.0 - gauge.reference);
+        let free = bonded.mismatch * (temperature.0 - gauge.reference);
         let rotation = match self.channel.mismatch {
             MismatchScale::GaugeFactorAtTemperature => {
-                free * gauge.gauge_factor_at(temperature).0 * self.channel.equibiaxial_gain()
+                free * gauge.gauge_factor_at(temperature).0 * gauge.equibiaxial_gain()
             }
-            MismatchScale::GaugeFactorAtReference => free * gauge.factor * self.channel.equibiaxial_gain(),
+            MismatchScale::GaugeFactorAtReference => free * gauge.factor * gauge.equibiaxial_gain(),
             MismatchScale::StatedGaugeFactor => free * stated,
         };
-        (package + rotation) / self.channel.instrument_factor
+        package + rotation
     }
 
     /// Strain as the instrument shows it.

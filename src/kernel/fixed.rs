@@ -28,12 +28,14 @@
 
 mod arithmetic;
 mod bound;
+mod compensated;
 mod compile;
 mod point;
 #[cfg(test)]
 mod tests;
 
 pub use crate::formats::{Strain, Temperature};
+pub use compensated::CompensatedKernel;
 pub use point::Point;
 
 use arithmetic::{mla, mul, square};
@@ -115,12 +117,18 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// ```
     #[inline]
     pub const fn reading(&self, code: i32, temperature: Temperature) -> Reading {
+        self.reading_against(code, temperature, 0)
+    }
+
+    /// A reading with this much of thermal output compensated in the bridge.
+    #[inline(always)]
+    const fn reading_against(&self, code: i32, temperature: Temperature, compensation: i32) -> Reading {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         let code_from_low = code.wrapping_sub(self.code_low) as u32;
         if from_low > self.temperature_span || code_from_low > self.code_span {
-            return self.reading_outside(code, temperature);
+            return self.reading_outside(code, temperature, compensation);
         }
-        self.reading_inside(code_from_low, from_low)
+        self.reading_inside(code_from_low, from_low, compensation)
     }
 
     /// The constants of one temperature.
@@ -137,12 +145,17 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     #[inline]
     #[must_use]
     pub const fn at(&self, temperature: Temperature) -> Point {
+        self.at_against(temperature, 0)
+    }
+
+    #[inline(always)]
+    const fn at_against(&self, temperature: Temperature, compensation: i32) -> Point {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         if from_low > self.temperature_span {
             let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-            return self.point(held, Flags::TEMPERATURE_OUTSIDE);
+            return self.point(held, compensation, Flags::TEMPERATURE_OUTSIDE);
         }
-        self.point(from_low, Flags::CLEAR)
+        self.point(from_low, compensation, Flags::CLEAR)
     }
 
     /// A block of samples, each with its temperature: the same bits as one call of
@@ -180,13 +193,13 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
 
     /// Both inputs are in range.
     #[inline(always)]
-    const fn reading_inside(&self, code_from_low: u32, from_low: u32) -> Reading {
-        let x = self.position(from_low);
+    const fn reading_inside(&self, code_from_low: u32, from_low: u32, compensation: i32) -> Reading {
+        let x = position(from_low, self.temperature_scale);
         let d = distance(code_from_low, self.code_scale, self.code_offset);
         let p = mul(d, self.curvature);
         let l = self.factor_change(x);
         let u = mla(p, l, p.wrapping_sub(l));
-        let thermal = self.thermal_output(x);
+        let thermal = self.thermal_output(x).wrapping_sub(compensation);
         let signal = mul(d, self.gain);
         let numerator = mla(thermal, p, signal.wrapping_sub(thermal));
         let u2 = square(u);
@@ -200,51 +213,33 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// At least one input is out of range.
     #[cold]
     #[inline(never)]
-    const fn reading_outside(&self, code: i32, temperature: Temperature) -> Reading {
+    const fn reading_outside(&self, code: i32, temperature: Temperature, compensation: i32) -> Reading {
         let held_code = hold(code, self.code_low, self.code_span);
         let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-        let reading = self.reading_inside(held_code, held);
+        let reading = self.reading_inside(held_code, held, compensation);
         let outside = Flags::TEMPERATURE_OUTSIDE
             .when(held != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
         Reading { strain: reading.strain, flags: flags.and(outside) }
     }
 
-    /// Temperature over the declared range: -1 to (almost) 1, in 2^-31.
-    #[inline(always)]
-    const fn position(&self, from_low: u32) -> i32 {
-        from_low.wrapping_mul(self.temperature_scale as u32).wrapping_add(1 << 31) as i32
-    }
-
     /// Gauge factor over its value in mid range, less one, in 2^-32.
     #[inline(always)]
     const fn factor_change(&self, x: i32) -> i32 {
-        let mut change = self.factor[FACTOR - 1];
-        let mut k = FACTOR - 1;
-        while k > 0 {
-            k -= 1;
-            change = mla(change, x, self.factor[k]);
-        }
-        mul(change, x)
+        mul(horner(&self.factor, x), x)
     }
 
     /// Thermal output in 2^-34, at the gauge factor of mid range.
     #[inline(always)]
     const fn thermal_output(&self, x: i32) -> i32 {
-        let mut thermal = self.thermal[DEGREE - 1];
-        let mut k = DEGREE - 1;
-        while k > 0 {
-            k -= 1;
-            thermal = mla(thermal, x, self.thermal[k]);
-        }
-        mla(thermal, x, self.thermal_offset)
+        mla(horner(&self.thermal, x), x, self.thermal_offset)
     }
 
     #[inline(always)]
-    const fn point(&self, from_low: u32, flags: Flags) -> Point {
-        let x = self.position(from_low);
+    const fn point(&self, from_low: u32, compensation: i32, flags: Flags) -> Point {
+        let x = position(from_low, self.temperature_scale);
         let l = self.factor_change(x);
-        let thermal = self.thermal_output(x);
+        let thermal = self.thermal_output(x).wrapping_sub(compensation);
         // 1 / (1 + l) = 1 + s, with s = (l^2 - l)(1 + l^2)(1 + l^4) / (1 - l^8).
         let l2 = square(l);
         let l4 = square(l2);
@@ -272,6 +267,24 @@ const DROPPED_BY_READING: i32 = 2;
 
 /// What a point's thermal output needs besides, its path having other products.
 const POINT_OFFSET: i32 = 1;
+
+/// Temperature over its range: -1 to (almost) 1, in 2^-31.
+#[inline(always)]
+const fn position(from_low: u32, scale: u16) -> i32 {
+    from_low.wrapping_mul(scale as u32).wrapping_add(1 << 31) as i32
+}
+
+/// `c1 + x (c2 + x (...))`, every constant in twice the steps of the one before.
+#[inline(always)]
+const fn horner<const N: usize>(ascending: &[i32; N], x: i32) -> i32 {
+    let mut k = N - 1;
+    let mut sum = ascending[k];
+    while k > 0 {
+        k -= 1;
+        sum = mla(sum, x, ascending[k]);
+    }
+    sum
+}
 
 /// The code from base, scaled up to use all of an `i32`. Exact.
 #[inline(always)]

@@ -8,12 +8,21 @@
 //! cancels from all but indicated strain.
 
 use crate::bridge::Curve;
-use crate::channel::{Channel, Correction, MismatchScale, Source};
+use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
 use crate::error::{Error, Quantity, check};
 use crate::formats::{Temperature, nearest};
 use crate::interval::Interval;
 use crate::polynomial::Polynomial;
 use crate::units::Ratio;
+
+/// A compensating gauge with a temperature of its own.
+pub(crate) struct Second {
+    /// Gauge factor times thermal output, against degrees Celsius.
+    pub thermal: Polynomial,
+    /// Steps of 2^-20 C.
+    pub temperatures: (i32, i32),
+    over: Interval,
+}
 
 pub(crate) struct Plan {
     pub bits: u32,
@@ -30,6 +39,7 @@ pub(crate) struct Plan {
     pub thermal: Polynomial,
     /// Gauge factor against degrees Celsius.
     pub factor: Polynomial,
+    pub second: Option<Second>,
     /// Steps of 2^-20 C.
     pub temperatures: (i32, i32),
     /// As a plain ratio.
@@ -59,7 +69,22 @@ impl Plan {
         let thermal = match channel.correction {
             Correction::None => Polynomial::ZERO,
             _ if !channel.shows_thermal_output() => Polynomial::ZERO,
-            _ => thermal(channel),
+            _ => thermal_of(&channel.measuring(), channel.mismatch),
+        };
+        let second = match (channel.compensating(), channel.correction) {
+            (None, _) => None,
+            (Some(bonded), correction) => {
+                let curve = &bonded.gauge.thermal_output;
+                let thermal = match correction {
+                    Correction::None => Polynomial::ZERO,
+                    _ => thermal_of(&bonded, channel.mismatch),
+                };
+                Some(Second {
+                    thermal,
+                    temperatures: (steps_up(curve.low), steps_down(curve.high)),
+                    over: Interval::new(curve.low, curve.high),
+                })
+            }
         };
 
         let strain_limit = match (channel.strain_limit, channel.source) {
@@ -74,7 +99,10 @@ impl Plan {
         if let Some(limit) = strain_limit {
             let over = Interval::new(low.0, high.0);
             let largest = limit * factor.enclose(over).magnitude();
-            let offset = thermal.enclose(over);
+            let offset = match &second {
+                None => thermal.enclose(over),
+                Some(second) => thermal.enclose(over).minus(second.thermal.enclose(second.over)),
+            };
             let ends = (code_for(curve, offset.low - largest), code_for(curve, offset.high + largest));
             let (first, last) = if curve.gain > 0.0 { ends } else { (ends.1, ends.0) };
             // Rounding outwards costs a code; the rails have the last word.
@@ -120,6 +148,7 @@ impl Plan {
             curvature,
             thermal,
             factor,
+            second,
             temperatures,
             strain_limit,
             circuit_error,
@@ -136,25 +165,22 @@ impl Plan {
     }
 }
 
-/// Gauge factor times thermal output since balance.
-const fn thermal(channel: &Channel) -> Polynomial {
-    let gauge = &channel.gauge;
+/// Gauge factor times thermal output since balance, against degrees Celsius.
+const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+    let gauge = &bonded.gauge;
     let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
-    let scale = match channel.mismatch {
-        MismatchScale::GaugeFactorAtTemperature => {
-            gauge.factor_polynomial().times(channel.equibiaxial_gain())
-        }
+    let scale = match mismatch {
+        MismatchScale::GaugeFactorAtTemperature => gauge.factor_polynomial().times(gauge.equibiaxial_gain()),
         MismatchScale::GaugeFactorAtReference => {
-            Polynomial::constant(gauge.factor * channel.equibiaxial_gain())
+            Polynomial::constant(gauge.factor * gauge.equibiaxial_gain())
         }
         MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
     };
     let from_reference = Polynomial::new([-gauge.reference, 1.0]);
-    let rotation = scale.times(channel.mismatch_expansion()).multiplied(&from_reference);
-    let output = package.plus(&rotation);
-    match channel.balance {
+    let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
+    match bonded.balance {
         None => output,
-        Some(balance) => output.plus(&Polynomial::constant(-output.at(balance.temperature))),
+        Some(temperature) => output.plus(&Polynomial::constant(-output.at(temperature))),
     }
 }
 

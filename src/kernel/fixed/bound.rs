@@ -7,6 +7,7 @@
 //!
 //! Terms of second order (an error times an error) are kept, not dropped.
 
+use super::compensated::{CompensatedKernel, Second};
 use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET};
 use crate::error::{Error, Quantity, check, fits};
 use crate::interval::Interval;
@@ -31,10 +32,29 @@ const fn exactly(exact: Interval) -> Value {
 }
 
 /// One kernel's domain, with the causes that count.
-pub(super) struct Analysis {
+pub(super) struct Analysis<'a> {
     causes: Causes,
     d: Value,
     x: Value,
+    second: Option<View<'a>>,
+}
+
+/// The constants of a compensating gauge, whatever their degree.
+#[derive(Clone, Copy)]
+pub(super) struct View<'a> {
+    thermal: &'a [i32],
+    thermal_offset: i32,
+    x_high: f64,
+}
+
+impl<const DEGREE: usize> Second<DEGREE> {
+    pub const fn view(&self) -> View<'_> {
+        View {
+            thermal: &self.thermal,
+            thermal_offset: self.thermal_offset,
+            x_high: self.temperature_span as f64 * self.temperature_scale as f64 - TWO_31,
+        }
+    }
 }
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
@@ -55,24 +75,50 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// ```
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {
-        let whole = Analysis::of(self, Causes::ALL).paths(self);
-        let constants = Analysis::of(self, Causes::CONSTANTS).paths(self);
-        let operations = Analysis::of(self, Causes::OPERATIONS).paths(self);
-        let reciprocal = Analysis::of(self, Causes::RECIPROCAL).paths(self);
-        ErrorBound {
-            reading: Parts {
-                whole: nanostrain(whole.0),
-                constants: nanostrain(constants.0),
-                operations: nanostrain(operations.0),
-                reciprocal: nanostrain(reciprocal.0),
-            },
-            point: Parts {
-                whole: nanostrain(whole.1),
-                constants: nanostrain(constants.1),
-                operations: nanostrain(operations.1),
-                reciprocal: nanostrain(reciprocal.1),
-            },
-        }
+        bound(self, None)
+    }
+}
+
+impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
+    /// As [`Kernel::error_bound`], for two temperatures.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// const BOUND: Nanostrain = KERNEL.error_bound().larger();
+    /// assert!(BOUND.0 < 0.6);
+    /// ```
+    #[must_use]
+    pub const fn error_bound(&self) -> ErrorBound {
+        bound(&self.kernel, Some(self.second.view()))
+    }
+}
+
+const fn bound<const D: usize, const F: usize>(
+    kernel: &Kernel<D, F>,
+    second: Option<View<'_>>,
+) -> ErrorBound {
+    let whole = Analysis::of(kernel, second, Causes::ALL).paths(kernel);
+    let constants = Analysis::of(kernel, second, Causes::CONSTANTS).paths(kernel);
+    let operations = Analysis::of(kernel, second, Causes::OPERATIONS).paths(kernel);
+    let reciprocal = Analysis::of(kernel, second, Causes::RECIPROCAL).paths(kernel);
+    ErrorBound {
+        reading: Parts {
+            whole: nanostrain(whole.0),
+            constants: nanostrain(constants.0),
+            operations: nanostrain(operations.0),
+            reciprocal: nanostrain(reciprocal.0),
+        },
+        point: Parts {
+            whole: nanostrain(whole.1),
+            constants: nanostrain(constants.1),
+            operations: nanostrain(operations.1),
+            reciprocal: nanostrain(reciprocal.1),
+        },
     }
 }
 
@@ -80,23 +126,37 @@ const fn nanostrain(strain: Value) -> Nanostrain {
     Nanostrain(strain.error.magnitude() * STEP)
 }
 
-impl Analysis {
-    const fn of<const D: usize, const F: usize>(kernel: &Kernel<D, F>, causes: Causes) -> Self {
+impl<'a> Analysis<'a> {
+    const fn of<const D: usize, const F: usize>(
+        kernel: &Kernel<D, F>,
+        second: Option<View<'a>>,
+        causes: Causes,
+    ) -> Self {
         let d_low = kernel.code_offset as f64;
         let d_high = d_low + kernel.code_span as f64 * kernel.code_scale as f64;
         let x_high = kernel.temperature_span as f64 * kernel.temperature_scale as f64 - TWO_31;
-        Self { causes, d: exactly(Interval::new(d_low, d_high)), x: exactly(Interval::new(-TWO_31, x_high)) }
+        Self {
+            causes,
+            d: exactly(Interval::new(d_low, d_high)),
+            x: exactly(Interval::new(-TWO_31, x_high)),
+            second,
+        }
     }
 
     /// Refuses a kernel in which a value of an input in range would not fit an `i32`.
     pub(super) const fn check_fit<const D: usize, const F: usize>(
         kernel: &Kernel<D, F>,
+        second: Option<View<'a>>,
     ) -> Result<(), Error> {
-        let all = Self::of(kernel, Causes::ALL);
+        let all = Self::of(kernel, second, Causes::ALL);
         let u = all.divisor(kernel).exact.magnitude() / TWO_32;
         check!(fits(Quantity::Divisor, u, 0.125));
         check!(fits(Quantity::GaugeFactorConstant, all.factor_stages(kernel), TWO_31 - 2.0));
         check!(fits(Quantity::ThermalOutputConstant, all.thermal_stages(kernel), TWO_31 - 2.0));
+        if let Some(second) = second {
+            let largest = largest_stage(second.thermal, second.thermal_offset);
+            check!(fits(Quantity::ThermalOutputConstant, largest, TWO_31 - 2.0));
+        }
         let (reading, point) = all.paths(kernel);
         let larger = all.largest(kernel);
         let larger = if reading.exact.magnitude() > larger { reading.exact.magnitude() } else { larger };
@@ -175,28 +235,37 @@ impl Analysis {
     }
 
     const fn factor_change<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        let change = self.horner(&kernel.factor);
+        let change = self.horner(&kernel.factor, self.x);
         self.mul(change, self.x)
     }
 
+    /// Thermal output, less that of a compensating gauge.
     const fn thermal<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        let high = self.horner(&kernel.thermal);
+        let high = self.horner(&kernel.thermal, self.x);
         // The constant carries the mean of the dropped parts, which is an error on purpose.
         let mut offset = self.constant(kernel.thermal_offset);
         if self.causes.operations {
             let carried = Interval::point(DROPPED_BY_READING as f64);
             offset = Value { exact: offset.exact.plus(carried), error: offset.error.minus(carried) };
         }
-        self.mla(high, self.x, offset)
+        let own = self.mla(high, self.x, offset);
+        match self.second {
+            None => own,
+            Some(second) => {
+                let x = exactly(Interval::new(-TWO_31, second.x_high));
+                let high = self.horner(second.thermal, x);
+                subtract(own, self.mla(high, x, self.constant(second.thermal_offset)))
+            }
+        }
     }
 
     /// The terms from the highest down to the first of `ascending`.
-    const fn horner(&self, ascending: &[i32]) -> Value {
+    const fn horner(&self, ascending: &[i32], x: Value) -> Value {
         let mut k = ascending.len() - 1;
         let mut sum = self.constant(ascending[k]);
         while k > 0 {
             k -= 1;
-            sum = self.mla(sum, self.x, self.constant(ascending[k]));
+            sum = self.mla(sum, x, self.constant(ascending[k]));
         }
         sum
     }

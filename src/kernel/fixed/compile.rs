@@ -1,10 +1,12 @@
 //! From a channel to the integers of a kernel.
 
+use super::compensated::{CompensatedKernel, Second};
 use super::{DROPPED_BY_READING, Kernel, bound::Analysis};
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, check, fits};
 use crate::formats::nearest;
 use crate::kernel::plan::Plan;
+use crate::polynomial::Polynomial;
 use crate::units::Nanostrain;
 
 const TWO_31: f64 = 2_147_483_648.0;
@@ -80,6 +82,7 @@ impl Channel {
     pub const fn try_fixed<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
+        check!(self.check_compensating(0.0));
         let plan = check!(Plan::of(self));
         compile(&plan)
     }
@@ -102,9 +105,112 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
+        check!(self.check_compensating(0.0));
         let plan = check!(Plan::of(self));
         let kernel: Kernel<DEGREE, FACTOR> = check!(compile(&plan));
         check!(kernel.error_bound().within(promise, plan.circuit_error));
+        Ok(kernel)
+    }
+}
+
+/// The same with a compensating gauge at a temperature of its own.
+impl Channel {
+    /// Compiles a channel with [`compensated_by`](Self::compensated_by) to fixed point, for constants in
+    /// firmware.
+    ///
+    /// # Panics
+    /// Where [`try_compensated_fixed`](Self::try_compensated_fixed) gives an error.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// ```
+    #[must_use]
+    pub const fn compensated_fixed<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> CompensatedKernel<DEGREE, FACTOR> {
+        match self.try_compensated_fixed() {
+            Ok(kernel) => kernel,
+            Err(error) => panic!("{}", error.build_message()),
+        }
+    }
+
+    /// As [`compensated_fixed`](Self::compensated_fixed), and insists on an error bound.
+    ///
+    /// # Panics
+    /// Where [`try_compensated_fixed_within`](Self::try_compensated_fixed_within) gives an error.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed_within(Nanostrain(0.6));
+    /// ```
+    #[must_use]
+    pub const fn compensated_fixed_within<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> CompensatedKernel<DEGREE, FACTOR> {
+        match self.try_compensated_fixed_within(promise) {
+            Ok(kernel) => kernel,
+            Err(error) => panic!("{}", error.build_message()),
+        }
+    }
+
+    /// Compiles a channel with [`compensated_by`](Self::compensated_by) to fixed point, at run time.
+    ///
+    /// # Errors
+    /// As [`try_fixed`](Self::try_fixed), and [`Error::Invalid`] where there is no compensating gauge with a
+    /// temperature of its own.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Error, Field, Gauge, ThermalOutput, fixed, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01)));
+    /// let none: Result<fixed::CompensatedKernel, Error> = channel.try_compensated_fixed();
+    /// assert!(matches!(none, Err(Error::Invalid { field: Field::CompensatingGauges, .. })));
+    /// let kernel: fixed::CompensatedKernel =
+    ///     channel.compensated_by(CompensatingGauge::new(gauge)).try_compensated_fixed()?;
+    /// # Ok::<(), Error>(())
+    /// ```
+    pub const fn try_compensated_fixed<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> Result<CompensatedKernel<DEGREE, FACTOR>, Error> {
+        match compile_compensated(self) {
+            Ok((kernel, _)) => Ok(kernel),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// As [`try_compensated_fixed`](Self::try_compensated_fixed), with a promised error bound.
+    ///
+    /// # Errors
+    /// Also [`Error::Bound`] if the promise is missed.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// let result: Result<fixed::CompensatedKernel, Error> =
+    ///     channel.try_compensated_fixed_within(Nanostrain(0.01));
+    /// assert!(matches!(result, Err(Error::Bound { .. })));
+    /// ```
+    pub const fn try_compensated_fixed_within<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> Result<CompensatedKernel<DEGREE, FACTOR>, Error> {
+        let (kernel, circuit) = check!(compile_compensated(self));
+        check!(kernel.error_bound().within(promise, circuit));
         Ok(kernel)
     }
 }
@@ -117,23 +223,8 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     check!(fits(Quantity::ThermalOutputDegree, plan.thermal.degree() as f64, DEGREE as f64));
     check!(fits(Quantity::GaugeFactorDegree, plan.factor.degree() as f64, FACTOR as f64));
 
-    // Temperature: x = position over the range, -1 to (almost) 1.
-    let (low, high) = plan.temperatures;
-    let span = (high as i64 - low as i64) as f64;
-    let scale = (TWO_32 - 1.0) / span;
-    if !(scale >= 1.0 && scale < 65_536.0) {
-        // Either nothing lies between the ends, or less than a sixteenth of a degree does.
-        let step = 1.0 / 1_048_576.0;
-        return Err(Error::Invalid {
-            field: Field::TemperatureHigh,
-            value: high as f64 * step,
-            low: (low as f64 + 65_537.0) * step,
-            high: 2047.0,
-        });
-    }
-    let temperature_scale = scale as u16;
-    let half = TWO_31 / (temperature_scale as f64 * 1_048_576.0);
-    let middle = low as f64 / 1_048_576.0 + half;
+    let range = check!(Range::of(plan.temperatures));
+    let (middle, half) = (range.middle, range.half);
     let factor = plan.factor.substitute(middle, half);
     let thermal = plan.thermal.substitute(middle, half);
     let factor_middle = factor.coefficients()[0];
@@ -144,8 +235,8 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     let code_scale = if reach > 0 { i32::MAX as i64 / reach } else { 1 };
 
     let mut kernel = Kernel {
-        temperature_low: low,
-        temperature_span: span as u32,
+        temperature_low: range.low,
+        temperature_span: range.span,
         code_low: first,
         code_span: (last as i64 - first as i64) as u32,
         code_scale: code_scale as i32,
@@ -165,7 +256,7 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
             Some(limit) => nearest(limit * TWO_34),
             None => i32::MAX,
         },
-        temperature_scale,
+        temperature_scale: range.scale,
         bits: plan.bits as u8,
     };
 
@@ -178,20 +269,88 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
         kernel.factor[k] = check!(constant(Quantity::GaugeFactorConstant, change * doubled));
         k += 1;
     }
-    doubled = TWO_34;
-    k = 0;
+    (kernel.thermal, kernel.thermal_offset) =
+        check!(thermal_constants(&thermal, factor_middle, DROPPED_BY_READING as f64));
+
+    check!(Analysis::check_fit(&kernel, None));
+    Ok(kernel)
+}
+
+/// Thermal output in the kernel's scale: every product halves, so each power's constant is doubled once
+/// more.
+const fn thermal_constants<const DEGREE: usize>(
+    thermal: &Polynomial,
+    factor_middle: f64,
+    dropped: f64,
+) -> Result<([i32; DEGREE], i32), Error> {
+    let mut ascending = [0; DEGREE];
+    let mut doubled = TWO_34;
+    let mut k = 0;
     while k < DEGREE {
         doubled *= 2.0;
         let coefficient = thermal.coefficients()[k + 1] / factor_middle;
-        kernel.thermal[k] = check!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
+        ascending[k] = check!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
         k += 1;
     }
     let offset = thermal.coefficients()[0] / factor_middle * TWO_34;
-    kernel.thermal_offset =
-        check!(constant(Quantity::ThermalOutputConstant, offset - DROPPED_BY_READING as f64));
+    Ok((ascending, check!(constant(Quantity::ThermalOutputConstant, offset - dropped))))
+}
 
-    check!(Analysis::check_fit(&kernel));
-    Ok(kernel)
+/// A temperature range as the kernels normalise it: position -1 to (almost) 1.
+struct Range {
+    low: i32,
+    span: u32,
+    scale: u16,
+    /// Celsius at position 0, and per position.
+    middle: f64,
+    half: f64,
+}
+
+impl Range {
+    const fn of((low, high): (i32, i32)) -> Result<Self, Error> {
+        let step = 1.0 / 1_048_576.0;
+        let span = (high as i64 - low as i64) as f64;
+        let scale = (TWO_32 - 1.0) / span;
+        if !(scale >= 1.0 && scale < 65_536.0) {
+            // Either nothing lies between the ends, or less than a sixteenth of a degree does.
+            return Err(Error::Invalid {
+                field: Field::TemperatureHigh,
+                value: high as f64 * step,
+                low: (low as f64 + 65_537.0) * step,
+                high: 2047.0,
+            });
+        }
+        let scale = scale as u16;
+        let half = TWO_31 / scale as f64 * step;
+        Ok(Self { low, span: span as u32, scale, middle: low as f64 * step + half, half })
+    }
+}
+
+const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
+    channel: &Channel,
+) -> Result<(CompensatedKernel<DEGREE, FACTOR>, f64), Error> {
+    check!(channel.check());
+    check!(channel.check_compensating(1.0));
+    let plan = check!(Plan::of(channel));
+    let kernel: Kernel<DEGREE, FACTOR> = check!(compile(&plan));
+    let Some(second) = plan.second else {
+        return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
+    };
+    check!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
+    let own = check!(Range::of(plan.temperatures));
+    let factor_middle = plan.factor.at(own.middle);
+    let range = check!(Range::of(second.temperatures));
+    let thermal = second.thermal.substitute(range.middle, range.half);
+    let (ascending, offset) = check!(thermal_constants(&thermal, factor_middle, 0.0));
+    let second = Second {
+        temperature_low: range.low,
+        temperature_span: range.span,
+        thermal: ascending,
+        thermal_offset: offset,
+        temperature_scale: range.scale,
+    };
+    check!(Analysis::check_fit(&kernel, Some(second.view())));
+    Ok((CompensatedKernel { kernel, second }, plan.circuit_error))
 }
 
 const fn constant(quantity: Quantity, value: f64) -> Result<i32, Error> {

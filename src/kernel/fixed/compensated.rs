@@ -1,0 +1,143 @@
+//! Two temperatures: a half bridge whose compensating gauge has a temperature of its own.
+
+use super::arithmetic::mla;
+use super::{Kernel, Point, Reading, Temperature, horner, position};
+use crate::error::Error;
+use crate::kernel::reading::Flags;
+use crate::kernel::window::{hold, same_length};
+
+/// A kernel and the thermal output of the compensating gauge.
+///
+/// The thermal output of a reading is that of the gauge that measures less that of the gauge that
+/// compensates, each at its own temperature; the gauge factor is corrected at the first. Otherwise as
+/// [`Kernel`], whose domain, formats and flags these are: either temperature outside its range raises
+/// [`Flags::TEMPERATURE_OUTSIDE`].
+///
+/// ```
+/// use gaugewright::fixed::{self, Temperature};
+/// use gaugewright::units::*;
+/// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput};
+///
+/// const GAUGE: Gauge = Gauge::new(GaugeFactor(2.065)).thermal_output(
+///     ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+///         .between(Celsius(-80.0), Celsius(120.0)),
+/// );
+/// const STRUT: Channel = Channel::new(
+///     GAUGE,
+///     Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
+///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+/// )
+/// .strain_within(Microstrain(5_000.0))
+/// .balanced(1_234.0, Celsius(20.0))
+/// .compensated_by(CompensatingGauge::new(GAUGE).balanced_at(Celsius(19.0)));
+///
+/// static KERNEL: fixed::CompensatedKernel = STRUT.compensated_fixed_within(Nanostrain(0.7));
+///
+/// let (measuring, compensating) = (Temperature::from_bits(-40 << 20), Temperature::from_bits(-38 << 20));
+/// assert!(KERNEL.reading(1_234, measuring, compensating).flags.is_clear());
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(C)]
+pub struct CompensatedKernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
+    pub(super) kernel: Kernel<DEGREE, FACTOR>,
+    pub(super) second: Second<DEGREE>,
+}
+
+/// Thermal output of the compensating gauge, in the scale of the kernel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(C)]
+pub(super) struct Second<const DEGREE: usize> {
+    pub temperature_low: i32,
+    pub temperature_span: u32,
+    pub thermal: [i32; DEGREE],
+    pub thermal_offset: i32,
+    pub temperature_scale: u16,
+}
+
+impl<const DEGREE: usize> Second<DEGREE> {
+    /// Thermal output in 2^-34, and whether its temperature had to be held.
+    #[inline(always)]
+    const fn at(&self, temperature: Temperature) -> (i32, Flags) {
+        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+        let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
+        let x = position(held, self.temperature_scale);
+        let thermal = mla(horner(&self.thermal, x), x, self.thermal_offset);
+        (thermal, Flags::TEMPERATURE_OUTSIDE.when(held != from_low))
+    }
+}
+
+impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
+    /// Strain for a code and the temperatures of the gauge that measures and of the one that compensates.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
+    /// assert_eq!(KERNEL.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
+    /// ```
+    #[inline]
+    pub const fn reading(&self, code: i32, temperature: Temperature, compensating: Temperature) -> Reading {
+        let (compensation, flags) = self.second.at(compensating);
+        let reading = self.kernel.reading_against(code, temperature, compensation);
+        Reading { strain: reading.strain, flags: reading.flags.and(flags) }
+    }
+
+    /// The constants of one pair of temperatures.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// let t = fixed::Temperature::from_bits(30 << 20);
+    /// assert!(KERNEL.at(t, t).reading(0).flags.is_clear());
+    /// ```
+    #[inline]
+    #[must_use]
+    pub const fn at(&self, temperature: Temperature, compensating: Temperature) -> Point {
+        let (compensation, flags) = self.second.at(compensating);
+        let mut point = self.kernel.at_against(temperature, compensation);
+        point.flags = point.flags.and(flags);
+        point
+    }
+
+    /// A block of samples, each with its two temperatures: the same bits as one call of
+    /// [`reading`](Self::reading) each.
+    ///
+    /// # Errors
+    /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
+    /// let mut readings = [KERNEL.reading(0, t[0], t[0]); 2];
+    /// KERNEL.readings(&[5, 6], &t, &t, &mut readings)?;
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn readings(
+        &self,
+        codes: &[i32],
+        temperatures: &[Temperature],
+        compensating: &[Temperature],
+        readings: &mut [Reading],
+    ) -> Result<(), Error> {
+        same_length(codes.len(), temperatures.len())?;
+        same_length(codes.len(), compensating.len())?;
+        same_length(codes.len(), readings.len())?;
+        for (i, reading) in readings.iter_mut().enumerate() {
+            *reading = self.reading(codes[i], temperatures[i], compensating[i]);
+        }
+        Ok(())
+    }
+}
