@@ -1,8 +1,13 @@
 //! A measuring channel: gauge, circuit, converter, balance and specimen, checked as a whole.
 
-use crate::bridge::{Bridge, Circuit};
+mod check;
+mod compensating;
+
+pub use compensating::CompensatingGauge;
+
+use crate::bridge::Bridge;
 use crate::converter::{Converter, Instrument};
-use crate::error::{Error, Field, check, within};
+use crate::error::Error;
 use crate::gauge::Gauge;
 use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Nanostrain};
 
@@ -48,61 +53,6 @@ pub enum MismatchScale {
 
 /// What may be declared, microstrain.
 const STRAIN_RANGE: (f64, f64) = (1.0, 62_500.0);
-
-/// A compensating gauge at a temperature of its own: its package, what it is bonded to, and where it was
-/// when the bridge was balanced.
-///
-/// ```
-/// use gaugewright::{CompensatingGauge, Gauge, ThermalOutput, units::*};
-/// let curve = ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0));
-/// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1)).thermal_output(curve))
-///     .balanced_at(Celsius(19.5));
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct CompensatingGauge {
-    pub(crate) gauge: Gauge,
-    pub(crate) specimen: Option<ExpansionPerCelsius>,
-    pub(crate) balance: Option<Celsius>,
-}
-
-impl CompensatingGauge {
-    /// A compensating gauge on the material it is matched to, balanced at the channel's balance
-    /// temperature until something else is said.
-    ///
-    /// ```
-    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
-    /// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1)));
-    /// ```
-    #[must_use]
-    pub const fn new(gauge: Gauge) -> Self {
-        Self { gauge, specimen: None, balance: None }
-    }
-
-    /// It is bonded to a material of this expansion; as [`Channel::specimen`].
-    ///
-    /// ```
-    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
-    /// let compensating =
-    ///     CompensatingGauge::new(Gauge::new(GaugeFactor(2.1))).specimen(ExpansionPerCelsius::ppm(11.0));
-    /// ```
-    #[must_use]
-    pub const fn specimen(mut self, expansion: ExpansionPerCelsius) -> Self {
-        self.specimen = Some(expansion);
-        self
-    }
-
-    /// Its temperature when the bridge was balanced.
-    ///
-    /// ```
-    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
-    /// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1))).balanced_at(Celsius(18.0));
-    /// ```
-    #[must_use]
-    pub const fn balanced_at(mut self, temperature: Celsius) -> Self {
-        self.balance = Some(temperature);
-        self
-    }
-}
 
 /// A gauge as it is bonded: what thermal output is computed from.
 #[derive(Clone, Copy)]
@@ -461,99 +411,6 @@ impl Channel {
         };
         Some(Bonded { gauge: second.gauge, mismatch: mismatch(&second.gauge, second.specimen), balance })
     }
-
-    /// As many compensating gauges with a temperature of their own as a kernel has room for.
-    pub(crate) const fn check_compensating(&self, room: f64) -> Result<(), Error> {
-        let number = if self.compensating.is_some() { 1.0 } else { 0.0 };
-        within(Field::CompensatingGauges, number, room, room)
-    }
-
-    /// Checks every part and their fit.
-    ///
-    /// # Errors
-    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
-    ///
-    /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Error, Field, Gauge, ThermalOutput, units::*};
-    ///
-    /// let gauge = Gauge::new(GaugeFactor(2.1))
-    ///     .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// let bridge = Bridge::quarter_two_wire(Ohms(120.0), Ohms(-0.5));
-    /// let channel = Channel::new(gauge, bridge, Converter::bipolar(16, Ratio(0.01)));
-    /// assert_eq!(
-    ///     channel.check(),
-    ///     Err(Error::Invalid { field: Field::LeadResistance, value: -0.5, low: 0.0, high: 1e4 }),
-    /// );
-    /// ```
-    pub const fn check(&self) -> Result<(), Error> {
-        check!(self.gauge.check(self.shows_thermal_output()));
-        match self.source {
-            Source::Codes(bridge, converter) => {
-                check!(bridge.check());
-                check!(converter.check());
-            }
-            Source::Readings(instrument) => check!(instrument.check()),
-        }
-        check!(within(Field::InstrumentGaugeFactor, self.instrument_factor, 0.1, 500.0));
-        check!(check_specimen(&self.gauge, self.specimen));
-        if let Some(limit) = self.strain_limit {
-            check!(within(Field::StrainRange, limit.0, STRAIN_RANGE.0, STRAIN_RANGE.1));
-        }
-        check!(self.check_temperatures());
-        check!(self.check_balance());
-        match self.compensating {
-            Some(second) => self.check_second(&second),
-            None => Ok(()),
-        }
-    }
-
-    const fn check_second(&self, second: &CompensatingGauge) -> Result<(), Error> {
-        match self.source {
-            Source::Codes(bridge, _) if matches!(bridge.circuit(), Circuit::HalfCompensated) => {}
-            _ => check!(self.check_compensating(0.0)),
-        }
-        check!(second.gauge.check(true));
-        check!(check_specimen(&second.gauge, second.specimen));
-        match self.compensating() {
-            Some(Bonded { balance: Some(temperature), .. }) => {
-                let curve = &second.gauge.thermal_output;
-                within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)
-            }
-            _ => Ok(()),
-        }
-    }
-
-    /// A kernel cannot do without, and there is none.
-    pub(crate) const fn strain_range_missing() -> Error {
-        let (low, high) = STRAIN_RANGE;
-        Error::Invalid { field: Field::StrainRange, value: f64::NAN, low, high }
-    }
-
-    const fn check_temperatures(&self) -> Result<(), Error> {
-        let fitted = self.fitted();
-        let (low, high) = self.temperatures();
-        check!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
-        check!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
-        // The factor must not stray so far that its reciprocal means nothing.
-        let ratio = self.gauge.factor_polynomial().times(1.0 / self.gauge.factor).enclosure(low.0, high.0);
-        check!(within(Field::GaugeFactorCurve, ratio.0, 0.5, 2.0));
-        within(Field::GaugeFactorCurve, ratio.1, 0.5, 2.0)
-    }
-
-    const fn check_balance(&self) -> Result<(), Error> {
-        let (low, high) = self.rails();
-        let code = self.balance_code();
-        check!(within(Field::BalanceCode, code, low as f64 + 1.0, high as f64 - 1.0));
-        if let Some(balance) = self.balance {
-            let fitted = self.fitted();
-            check!(within(Field::BalanceTemperature, balance.temperature, fitted.0, fitted.1));
-        }
-        if let Source::Codes(bridge, converter) = self.source {
-            let ratio = crate::units::Ratio(code * converter.ratio_per_code());
-            check!(bridge.curve(ratio));
-        }
-        Ok(())
-    }
 }
 
 /// Differential expansion of specimen and matched material, 1/C.
@@ -561,14 +418,5 @@ const fn mismatch(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> f64 {
     match (specimen, gauge.matched_expansion) {
         (Some(specimen), Some(matched)) => specimen.0 - matched.0,
         _ => 0.0,
-    }
-}
-
-const fn check_specimen(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> Result<(), Error> {
-    let Some(expansion) = specimen else { return Ok(()) };
-    check!(within(Field::SpecimenExpansion, expansion.0, -1e-3, 1e-3));
-    match gauge.matched_expansion {
-        Some(_) => Ok(()),
-        None => within(Field::MatchedExpansion, f64::NAN, -1e-3, 1e-3),
     }
 }

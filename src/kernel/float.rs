@@ -18,7 +18,10 @@
 //! No fused operations, no reordering: the same bits on every target that follows IEEE 754.
 
 mod bound;
+mod compensated;
 mod compile;
+
+pub use compensated::CompensatedKernel;
 
 use super::reading::Flags;
 use super::window::{code_flags, hold, same_length};
@@ -92,6 +95,20 @@ pub struct Point<T> {
 /// ```
 pub type Reading<T> = super::reading::Reading<T>;
 
+/// `c1 + x (c2 + x (...))`, for either type.
+macro_rules! ascending {
+    ($coefficients:expr, $x:expr) => {{
+        let mut k = $coefficients.len() - 1;
+        let mut sum = $coefficients[k];
+        while k > 0 {
+            k -= 1;
+            sum = sum * $x + $coefficients[k];
+        }
+        sum
+    }};
+}
+use ascending;
+
 macro_rules! arithmetic {
     ($float:ident, $compile:literal) => {
         impl<const DEGREE: usize, const FACTOR: usize> Kernel<$float, DEGREE, FACTOR> {
@@ -108,12 +125,23 @@ macro_rules! arithmetic {
             /// ```
             #[inline]
             pub const fn reading(&self, code: i32, temperature: Temperature) -> Reading<$float> {
+                self.reading_against(code, temperature, 0.0)
+            }
+
+            /// A reading with this much of thermal output compensated in the bridge.
+            #[inline(always)]
+            pub(super) const fn reading_against(
+                &self,
+                code: i32,
+                temperature: Temperature,
+                compensation: $float,
+            ) -> Reading<$float> {
                 let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
                 let code_from_low = code.wrapping_sub(self.code_low) as u32;
                 if from_low > self.temperature_span || code_from_low > self.code_span {
-                    return self.reading_outside(code, temperature);
+                    return self.reading_outside(code, temperature, compensation);
                 }
-                self.reading_inside(code, temperature.to_bits())
+                self.reading_inside(code, temperature.to_bits(), compensation)
             }
 
             /// The constants of one temperature.
@@ -130,13 +158,18 @@ macro_rules! arithmetic {
             #[inline]
             #[must_use]
             pub const fn at(&self, temperature: Temperature) -> Point<$float> {
+                self.at_against(temperature, 0.0)
+            }
+
+            #[inline(always)]
+            pub(super) const fn at_against(&self, temperature: Temperature, compensation: $float) -> Point<$float> {
                 let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
                 if from_low > self.temperature_span {
                     let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
                     let held = self.temperature_low.wrapping_add(held as i32);
-                    return self.point(held, Flags::TEMPERATURE_OUTSIDE);
+                    return self.point(held, compensation, Flags::TEMPERATURE_OUTSIDE);
                 }
-                self.point(temperature.to_bits(), Flags::CLEAR)
+                self.point(temperature.to_bits(), compensation, Flags::CLEAR)
             }
 
             /// A block of samples, each with its temperature: the same bits as one call of
@@ -173,14 +206,14 @@ macro_rules! arithmetic {
 
             /// Both inputs are in range.
             #[inline(always)]
-            const fn reading_inside(&self, code: i32, temperature: i32) -> Reading<$float> {
+            const fn reading_inside(&self, code: i32, temperature: i32, compensation: $float) -> Reading<$float> {
                 let x = self.position(temperature);
                 let d = code.wrapping_sub(self.code_base) as $float;
                 let y = d * self.gain;
                 let p = d * self.curvature;
                 let l = self.factor_change(x);
                 let u = (p - l) + l * p;
-                let t = self.thermal_output(x);
+                let t = self.thermal_output(x) - compensation;
                 let n = y - (t - t * p);
                 let strain = n + n * (u / (1.0 - u));
                 Point::<$float>::flagged(strain, self.strain_limit, Flags::CLEAR)
@@ -189,13 +222,14 @@ macro_rules! arithmetic {
             /// At least one input is out of range.
             #[cold]
             #[inline(never)]
-            const fn reading_outside(&self, code: i32, temperature: Temperature) -> Reading<$float> {
+            const fn reading_outside(&self, code: i32, temperature: Temperature, compensation: $float) -> Reading<$float> {
                 let held_code = hold(code, self.code_low, self.code_span);
                 let held_temperature =
                     hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
                 let reading = self.reading_inside(
                     self.code_low.wrapping_add(held_code as i32),
                     self.temperature_low.wrapping_add(held_temperature as i32),
+                    compensation,
                 );
                 let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
                 let outside = Flags::TEMPERATURE_OUTSIDE
@@ -212,32 +246,20 @@ macro_rules! arithmetic {
             /// Gauge factor over its value in mid range, less one.
             #[inline(always)]
             const fn factor_change(&self, x: $float) -> $float {
-                let mut change = self.factor[FACTOR - 1];
-                let mut k = FACTOR - 1;
-                while k > 0 {
-                    k -= 1;
-                    change = change * x + self.factor[k];
-                }
-                change * x
+                ascending!(self.factor, x) * x
             }
 
             /// Thermal output at the gauge factor of mid range.
             #[inline(always)]
             const fn thermal_output(&self, x: $float) -> $float {
-                let mut thermal = self.thermal[DEGREE - 1];
-                let mut k = DEGREE - 1;
-                while k > 0 {
-                    k -= 1;
-                    thermal = thermal * x + self.thermal[k];
-                }
-                thermal * x + self.thermal_offset
+                ascending!(self.thermal, x) * x + self.thermal_offset
             }
 
             #[inline(always)]
-            const fn point(&self, temperature: i32, flags: Flags) -> Point<$float> {
+            const fn point(&self, temperature: i32, compensation: $float, flags: Flags) -> Point<$float> {
                 let x = self.position(temperature);
                 let l = self.factor_change(x);
-                let t = self.thermal_output(x);
+                let t = self.thermal_output(x) - compensation;
                 // 1 / (1 + l) = 1 - s
                 let s = l / (1.0 + l);
                 Point {

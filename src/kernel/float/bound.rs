@@ -5,6 +5,7 @@
 //! own sequence of operations, in the order in which it does them.
 
 use super::Kernel;
+use super::compensated::CompensatedKernel;
 use crate::interval::Interval;
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts, remainder};
 use crate::units::Nanostrain;
@@ -25,6 +26,15 @@ struct Analysis<'a> {
     gain: f64,
     curvature: f64,
     factor: &'a [f64],
+    thermal: &'a [f64],
+    thermal_offset: f64,
+    second: Option<SecondView<'a>>,
+}
+
+/// A compensating gauge's constants and range of positions.
+#[derive(Clone, Copy)]
+struct SecondView<'a> {
+    x: Interval,
     thermal: &'a [f64],
     thermal_offset: f64,
 }
@@ -87,9 +97,9 @@ impl Analysis<'_> {
         if range.magnitude() * self.unit_roundoff * 2.0 <= step { exact } else { self.rounded(exact) }
     }
 
-    const fn position(&self) -> Value {
-        // The scale is a power of two; the step of x is the scale itself, never coarser than 2^-31.
-        self.converted(self.x, 0.0)
+    /// The scale is a power of two, so converting is all that rounds.
+    const fn position(&self, x: Interval) -> Value {
+        self.converted(x, 0.0)
     }
 
     const fn distance(&self) -> Value {
@@ -97,8 +107,8 @@ impl Analysis<'_> {
     }
 
     /// Terms from the highest down to the first.
-    const fn horner(&self, ascending: &[f64]) -> Value {
-        let x = self.position();
+    const fn horner(&self, ascending: &[f64], x: Interval) -> Value {
+        let x = self.position(x);
         let mut k = ascending.len() - 1;
         let mut sum = self.constant(ascending[k]);
         while k > 0 {
@@ -109,11 +119,18 @@ impl Analysis<'_> {
     }
 
     const fn factor_change(&self) -> Value {
-        self.horner(self.factor)
+        self.horner(self.factor, self.x)
     }
 
     const fn thermal_output(&self) -> Value {
-        self.plus(self.horner(self.thermal), self.constant(self.thermal_offset))
+        let own = self.plus(self.horner(self.thermal, self.x), self.constant(self.thermal_offset));
+        match self.second {
+            None => own,
+            Some(second) => {
+                let high = self.horner(second.thermal, second.x);
+                self.minus(own, self.plus(high, self.constant(second.thermal_offset)))
+            }
+        }
     }
 
     const fn curvature(&self) -> Value {
@@ -184,10 +201,14 @@ macro_rules! bound {
             /// ```
             #[must_use]
             pub const fn error_bound(&self) -> ErrorBound {
-                let whole = self.paths(Causes::ALL);
-                let constants = self.paths(Causes::CONSTANTS);
-                let operations = self.paths(Causes::OPERATIONS);
-                let reciprocal = self.paths(Causes::RECIPROCAL);
+                self.bound_with(None)
+            }
+
+            const fn bound_with(&self, second: Option<SecondView<'_>>) -> ErrorBound {
+                let whole = self.paths(second, Causes::ALL);
+                let constants = self.paths(second, Causes::CONSTANTS);
+                let operations = self.paths(second, Causes::OPERATIONS);
+                let reciprocal = self.paths(second, Causes::RECIPROCAL);
                 ErrorBound {
                     reading: Parts {
                         whole: Nanostrain(whole.0 * 1e9),
@@ -210,9 +231,10 @@ macro_rules! bound {
                 self.analysis(Causes::ALL, &factor, &thermal).divisor().exact.magnitude()
             }
 
-            const fn paths(&self, causes: Causes) -> (f64, f64) {
+            const fn paths(&self, second: Option<SecondView<'_>>, causes: Causes) -> (f64, f64) {
                 let (factor, thermal) = self.in_double();
-                let analysis = self.analysis(causes, &factor, &thermal);
+                let mut analysis = self.analysis(causes, &factor, &thermal);
+                analysis.second = second;
                 (analysis.reading().error, analysis.point().error)
             }
 
@@ -252,7 +274,40 @@ macro_rules! bound {
                     factor,
                     thermal,
                     thermal_offset: self.thermal_offset as f64,
+                    second: None,
                 }
+            }
+        }
+
+        impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<$float, DEGREE, FACTOR> {
+            /// As [`Kernel::error_bound`], for two temperatures.
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
+            /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+            /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+            /// let single: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+            /// let double: float::CompensatedKernel<f64> = CHANNEL.compensated_float64();
+            /// assert!(double.error_bound().larger().0 < 1e-3 * single.error_bound().larger().0);
+            /// ```
+            #[must_use]
+            pub const fn error_bound(&self) -> ErrorBound {
+                let mut thermal = [0.0; DEGREE];
+                let mut k = 0;
+                while k < DEGREE {
+                    thermal[k] = self.second.thermal[k] as f64;
+                    k += 1;
+                }
+                let low = self.second.temperature_low as f64 - self.second.temperature_middle as f64;
+                let high = low + self.second.temperature_span as f64;
+                let scale = self.second.position_scale as f64;
+                self.kernel.bound_with(Some(SecondView {
+                    x: Interval::new(low * scale, high * scale),
+                    thermal: &thermal,
+                    thermal_offset: self.second.thermal_offset as f64,
+                }))
             }
         }
     };

@@ -1,16 +1,18 @@
 //! From a channel to the constants of a floating-point kernel.
 
 use super::Kernel;
+use super::compensated::{CompensatedKernel, Second};
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, check, fits};
 use crate::kernel::plan::Plan;
+use crate::polynomial::Polynomial;
 use crate::units::Nanostrain;
 
 /// The constants before they are rounded to the kernel's type.
 struct Constants<const DEGREE: usize, const FACTOR: usize> {
     plan: Plan,
-    middle: i32,
-    scale: f64,
+    factor_middle: f64,
+    range: Range,
     gain: f64,
     factor: [f64; FACTOR],
     thermal: [f64; DEGREE],
@@ -25,9 +27,51 @@ impl<const DEGREE: usize, const FACTOR: usize> Constants<DEGREE, FACTOR> {
         let plan = check!(Plan::of(channel));
         check!(fits(Quantity::ThermalOutputDegree, plan.thermal.degree() as f64, DEGREE as f64));
         check!(fits(Quantity::GaugeFactorDegree, plan.factor.degree() as f64, FACTOR as f64));
-        let (low, high) = plan.temperatures;
-        let span = high as i64 - low as i64;
+        let range = check!(Range::of(plan.temperatures));
+        let around = (range.celsius, range.per_position);
+        let factor_x = plan.factor.substitute(around.0, around.1);
+        let thermal_x = plan.thermal.substitute(around.0, around.1);
+        let factor_middle = factor_x.coefficients()[0];
+        let mut factor = [0.0; FACTOR];
+        let mut k = 0;
+        while k < FACTOR {
+            factor[k] = factor_x.coefficients()[k + 1] / factor_middle;
+            k += 1;
+        }
+        let (thermal, thermal_offset) = scaled(&thermal_x, factor_middle);
+        let limit = match plan.strain_limit {
+            Some(limit) => limit,
+            None => f64::INFINITY,
+        };
+        Ok(Self {
+            factor_middle,
+            range,
+            gain: plan.gain / factor_middle,
+            factor,
+            thermal,
+            thermal_offset,
+            limit,
+            plan,
+        })
+    }
+}
+
+/// A temperature range as the kernels normalise it.
+struct Range {
+    low: i32,
+    span: u32,
+    middle: i32,
+    /// Positions per step: a power of two, so that the product is exact.
+    scale: f64,
+    /// Celsius at position 0, and per position.
+    celsius: f64,
+    per_position: f64,
+}
+
+impl Range {
+    const fn of((low, high): (i32, i32)) -> Result<Self, Error> {
         let step = 1.0 / 1_048_576.0;
+        let span = high as i64 - low as i64;
         if span < 1 {
             return Err(Error::Invalid {
                 field: Field::TemperatureHigh,
@@ -42,41 +86,51 @@ impl<const DEGREE: usize, const FACTOR: usize> Constants<DEGREE, FACTOR> {
         while half < (span - span / 2) as f64 {
             half *= 2.0;
         }
-        let around = (middle as f64 * step, half * step);
-        let factor_x = plan.factor.substitute(around.0, around.1);
-        let thermal_x = plan.thermal.substitute(around.0, around.1);
-        let factor_middle = factor_x.coefficients()[0];
-        let mut factor = [0.0; FACTOR];
-        let mut k = 0;
-        while k < FACTOR {
-            factor[k] = factor_x.coefficients()[k + 1] / factor_middle;
-            k += 1;
-        }
-        let mut thermal = [0.0; DEGREE];
-        k = 0;
-        while k < DEGREE {
-            thermal[k] = thermal_x.coefficients()[k + 1] / factor_middle;
-            k += 1;
-        }
-        let limit = match plan.strain_limit {
-            Some(limit) => limit,
-            None => f64::INFINITY,
-        };
         Ok(Self {
+            low,
+            span: span as u32,
             middle,
             scale: 1.0 / half,
-            gain: plan.gain / factor_middle,
-            factor,
-            thermal,
-            thermal_offset: thermal_x.coefficients()[0] / factor_middle,
-            limit,
-            plan,
+            celsius: middle as f64 * step,
+            per_position: half * step,
         })
     }
 }
 
+/// The powers of a polynomial from the first on, and its constant, over the factor of mid range.
+const fn scaled<const N: usize>(polynomial: &Polynomial, factor_middle: f64) -> ([f64; N], f64) {
+    let mut ascending = [0.0; N];
+    let mut k = 0;
+    while k < N {
+        ascending[k] = polynomial.coefficients()[k + 1] / factor_middle;
+        k += 1;
+    }
+    (ascending, polynomial.coefficients()[0] / factor_middle)
+}
+
+/// A compensating gauge's constants before they are rounded.
+struct SecondConstants<const DEGREE: usize> {
+    range: Range,
+    thermal: [f64; DEGREE],
+    thermal_offset: f64,
+}
+
+impl<const DEGREE: usize> SecondConstants<DEGREE> {
+    const fn of<const FACTOR: usize>(constants: &Constants<DEGREE, FACTOR>) -> Result<Self, Error> {
+        let Some(second) = &constants.plan.second else {
+            return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
+        };
+        check!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
+        let range = check!(Range::of(second.temperatures));
+        let thermal = second.thermal.substitute(range.celsius, range.per_position);
+        let (thermal, thermal_offset) = scaled(&thermal, constants.factor_middle);
+        Ok(Self { range, thermal, thermal_offset })
+    }
+}
+
 macro_rules! compile {
-    ($float:ident, $make:ident, $try_make:ident, $within:ident, $try_within:ident) => {
+    ($float:ident, $make:ident, $try_make:ident, $within:ident, $try_within:ident,
+     $compensated:ident, $try_compensated:ident, $try_make_from:ident) => {
         impl Channel {
             #[doc = concat!("Compiles the channel to `", stringify!($float), "`. For constants in firmware: a channel that is")]
             /// wrong does not compile, and the message names the quantity.
@@ -141,16 +195,23 @@ macro_rules! compile {
             pub const fn $try_make<const DEGREE: usize, const FACTOR: usize>(
                 &self,
             ) -> Result<Kernel<$float, DEGREE, FACTOR>, Error> {
+                check!(self.check_compensating(0.0));
                 let constants = check!(Constants::<DEGREE, FACTOR>::of(self));
+                Self::$try_make_from(&constants)
+            }
+
+            const fn $try_make_from<const DEGREE: usize, const FACTOR: usize>(
+                constants: &Constants<DEGREE, FACTOR>,
+            ) -> Result<Kernel<$float, DEGREE, FACTOR>, Error> {
                 let plan = &constants.plan;
                 let mut kernel = Kernel {
-                    temperature_low: plan.temperatures.0,
-                    temperature_span: (plan.temperatures.1 as i64 - plan.temperatures.0 as i64) as u32,
-                    temperature_middle: constants.middle,
+                    temperature_low: constants.range.low,
+                    temperature_span: constants.range.span,
+                    temperature_middle: constants.range.middle,
                     code_low: plan.window.0,
                     code_span: (plan.window.1 as i64 - plan.window.0 as i64) as u32,
                     code_base: plan.base,
-                    position_scale: constants.scale as $float,
+                    position_scale: constants.range.scale as $float,
                     gain: constants.gain as $float,
                     curvature: plan.curvature as $float,
                     factor: [0.0; FACTOR],
@@ -196,9 +257,90 @@ macro_rules! compile {
                 check!(kernel.error_bound().within(promise, circuit));
                 Ok(kernel)
             }
+
+            #[doc = concat!("Compiles a channel with [`compensated_by`](Self::compensated_by) to `", stringify!($float), "`.")]
+            ///
+            /// # Panics
+            #[doc = concat!("Where [`", stringify!($try_compensated), "`](Self::", stringify!($try_compensated), ") gives an error.")]
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
+            /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+            /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+            #[doc = concat!("static KERNEL: float::CompensatedKernel<", stringify!($float), "> = CHANNEL.", stringify!($compensated), "();")]
+            /// ```
+            #[must_use]
+            pub const fn $compensated<const DEGREE: usize, const FACTOR: usize>(
+                &self,
+            ) -> CompensatedKernel<$float, DEGREE, FACTOR> {
+                match self.$try_compensated() {
+                    Ok(kernel) => kernel,
+                    Err(error) => panic!("{}", error.build_message()),
+                }
+            }
+
+            #[doc = concat!("Compiles a channel with [`compensated_by`](Self::compensated_by) to `", stringify!($float), "`, at run time.")]
+            ///
+            /// # Errors
+            #[doc = concat!("As [`", stringify!($try_make), "`](Self::", stringify!($try_make), "), and [`Error::Invalid`] where there is no compensating")]
+            /// gauge with a temperature of its own.
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
+            /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+            /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+            #[doc = concat!("let kernel: float::CompensatedKernel<", stringify!($float), "> = CHANNEL.", stringify!($try_compensated), "()?;")]
+            /// # Ok::<(), gaugewright::Error>(())
+            /// ```
+            pub const fn $try_compensated<const DEGREE: usize, const FACTOR: usize>(
+                &self,
+            ) -> Result<CompensatedKernel<$float, DEGREE, FACTOR>, Error> {
+                check!(self.check());
+                check!(self.check_compensating(1.0));
+                let constants = check!(Constants::<DEGREE, FACTOR>::of(self));
+                let kernel = check!(Self::$try_make_from(&constants));
+                let second = check!(SecondConstants::of(&constants));
+                let mut thermal = [0.0; DEGREE];
+                let mut k = 0;
+                while k < DEGREE {
+                    thermal[k] = second.thermal[k] as $float;
+                    k += 1;
+                }
+                let second = Second {
+                    temperature_low: second.range.low,
+                    temperature_span: second.range.span,
+                    temperature_middle: second.range.middle,
+                    position_scale: second.range.scale as $float,
+                    thermal,
+                    thermal_offset: second.thermal_offset as $float,
+                };
+                Ok(CompensatedKernel { kernel, second })
+            }
         }
     };
 }
 
-compile!(f32, float32, try_float32, float32_within, try_float32_within);
-compile!(f64, float64, try_float64, float64_within, try_float64_within);
+compile!(
+    f32,
+    float32,
+    try_float32,
+    float32_within,
+    try_float32_within,
+    compensated_float32,
+    try_compensated_float32,
+    float32_from
+);
+compile!(
+    f64,
+    float64,
+    try_float64,
+    float64_within,
+    try_float64_within,
+    compensated_float64,
+    try_compensated_float64,
+    float64_from
+);

@@ -1,0 +1,111 @@
+//! What a channel has to satisfy, part by part and as a whole.
+
+use super::{Bonded, Channel, CompensatingGauge, STRAIN_RANGE, Source};
+use crate::bridge::Circuit;
+use crate::error::{Error, Field, check, within};
+use crate::gauge::Gauge;
+use crate::units::{ExpansionPerCelsius, Ratio};
+
+impl Channel {
+    /// Checks every part and their fit.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    ///
+    /// ```
+    /// use gaugewright::{Bridge, Channel, Converter, Error, Field, Gauge, ThermalOutput, units::*};
+    ///
+    /// let gauge = Gauge::new(GaugeFactor(2.1))
+    ///     .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let bridge = Bridge::quarter_two_wire(Ohms(120.0), Ohms(-0.5));
+    /// let channel = Channel::new(gauge, bridge, Converter::bipolar(16, Ratio(0.01)));
+    /// assert_eq!(
+    ///     channel.check(),
+    ///     Err(Error::Invalid { field: Field::LeadResistance, value: -0.5, low: 0.0, high: 1e4 }),
+    /// );
+    /// ```
+    pub const fn check(&self) -> Result<(), Error> {
+        check!(self.gauge.check(self.shows_thermal_output()));
+        match self.source {
+            Source::Codes(bridge, converter) => {
+                check!(bridge.check());
+                check!(converter.check());
+            }
+            Source::Readings(instrument) => check!(instrument.check()),
+        }
+        check!(within(Field::InstrumentGaugeFactor, self.instrument_factor, 0.1, 500.0));
+        check!(check_specimen(&self.gauge, self.specimen));
+        if let Some(limit) = self.strain_limit {
+            check!(within(Field::StrainRange, limit.0, STRAIN_RANGE.0, STRAIN_RANGE.1));
+        }
+        check!(self.check_temperatures());
+        check!(self.check_balance());
+        match self.compensating {
+            Some(second) => self.check_second(&second),
+            None => Ok(()),
+        }
+    }
+
+    const fn check_second(&self, second: &CompensatingGauge) -> Result<(), Error> {
+        match self.source {
+            Source::Codes(bridge, _) if matches!(bridge.circuit(), Circuit::HalfCompensated) => {}
+            _ => check!(self.check_compensating(0.0)),
+        }
+        check!(second.gauge.check(true));
+        check!(check_specimen(&second.gauge, second.specimen));
+        match self.compensating() {
+            Some(Bonded { balance: Some(temperature), .. }) => {
+                let curve = &second.gauge.thermal_output;
+                within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)
+            }
+            _ => Ok(()),
+        }
+    }
+
+    /// A kernel cannot do without, and there is none.
+    pub(crate) const fn strain_range_missing() -> Error {
+        let (low, high) = STRAIN_RANGE;
+        Error::Invalid { field: Field::StrainRange, value: f64::NAN, low, high }
+    }
+
+    const fn check_temperatures(&self) -> Result<(), Error> {
+        let fitted = self.fitted();
+        let (low, high) = self.temperatures();
+        check!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
+        check!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
+        // The factor must not stray so far that its reciprocal means nothing.
+        let ratio = self.gauge.factor_polynomial().times(1.0 / self.gauge.factor).enclosure(low.0, high.0);
+        check!(within(Field::GaugeFactorCurve, ratio.0, 0.5, 2.0));
+        within(Field::GaugeFactorCurve, ratio.1, 0.5, 2.0)
+    }
+
+    const fn check_balance(&self) -> Result<(), Error> {
+        let (low, high) = self.rails();
+        let code = self.balance_code();
+        check!(within(Field::BalanceCode, code, low as f64 + 1.0, high as f64 - 1.0));
+        if let Some(balance) = self.balance {
+            let fitted = self.fitted();
+            check!(within(Field::BalanceTemperature, balance.temperature, fitted.0, fitted.1));
+        }
+        if let Source::Codes(bridge, converter) = self.source {
+            let ratio = Ratio(code * converter.ratio_per_code());
+            check!(bridge.curve(ratio));
+        }
+        Ok(())
+    }
+
+    /// As many compensating gauges with a temperature of their own as a kernel has room for.
+    pub(crate) const fn check_compensating(&self, room: f64) -> Result<(), Error> {
+        let number = if self.compensating.is_some() { 1.0 } else { 0.0 };
+        within(Field::CompensatingGauges, number, room, room)
+    }
+}
+
+const fn check_specimen(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> Result<(), Error> {
+    let Some(expansion) = specimen else { return Ok(()) };
+    check!(within(Field::SpecimenExpansion, expansion.0, -1e-3, 1e-3));
+    match gauge.matched_expansion {
+        Some(_) => Ok(()),
+        None => within(Field::MatchedExpansion, f64::NAN, -1e-3, 1e-3),
+    }
+}
