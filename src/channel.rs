@@ -114,6 +114,7 @@ pub struct Channel {
     pub(crate) mismatch: MismatchScale,
     pub(crate) balance: Option<Balance>,
     pub(crate) instrument_factor: f64,
+    pub(crate) span: f64,
     pub(crate) strain_limit: Option<Microstrain>,
     pub(crate) temperatures: Option<(Celsius, Celsius)>,
     pub(crate) correction: Correction,
@@ -166,6 +167,7 @@ impl Channel {
             mismatch: MismatchScale::GaugeFactorAtTemperature,
             balance: None,
             instrument_factor,
+            span: 1.0,
             strain_limit: None,
             temperatures: None,
             correction: Correction::Full,
@@ -256,6 +258,21 @@ impl Channel {
     #[must_use]
     pub const fn instrument_gauge_factor(mut self, gauge_factor: GaugeFactor) -> Self {
         self.instrument_factor = gauge_factor.0;
+        self
+    }
+
+    /// Every change of code stands for this much more ratio than the converter's data say: what a shunt
+    /// calibration found ([`Shunt::span`](crate::Shunt::span)).
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.span_correction(1.0023);
+    /// ```
+    #[must_use]
+    pub const fn span_correction(mut self, span: f64) -> Self {
+        self.span = span;
         self
     }
 
@@ -380,6 +397,14 @@ impl Channel {
         match self.source {
             Source::Codes(_, converter) => converter.bits,
             Source::Readings(_) => 32,
+        }
+    }
+
+    /// Output ratio for one code, span corrected; NaN for an instrument's readings.
+    pub(crate) const fn ratio_per_code(&self) -> f64 {
+        match self.source {
+            Source::Codes(_, converter) => converter.ratio_per_code() * self.span,
+            Source::Readings(_) => f64::NAN,
         }
     }
 

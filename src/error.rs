@@ -92,6 +92,14 @@ named! {
         ConverterBits => "converter bits",
         /// Bridge output ratio at the converter's full scale.
         FullScaleRatio => "full-scale ratio (V/V)",
+        /// Resistance of a calibration shunt.
+        ShuntResistance => "shunt resistance (ohm)",
+        /// Tolerance of a calibration shunt, as a fraction.
+        ShuntTolerance => "shunt tolerance (fraction)",
+        /// Correction of the span, expected over observed.
+        SpanCorrection => "span correction",
+        /// Strain that a shunt is to look like.
+        SimulatedStrain => "strain to be simulated by a shunt (microstrain)",
         /// Strain that one count of an instrument's reading is worth.
         ReadingStep => "strain per count (microstrain)",
         /// Code at balance.

@@ -73,6 +73,7 @@ mod interval;
 mod kernel;
 mod polynomial;
 pub mod reference;
+mod shunt;
 pub mod units;
 
 pub use bridge::{Bridge, Circuit};
@@ -82,3 +83,4 @@ pub use error::{Error, Field, Quantity};
 pub use gauge::{Gauge, ThermalOutput};
 pub use kernel::{ErrorBound, Flags, Parts, Reading, fixed, float};
 pub use polynomial::Polynomial;
+pub use shunt::{Arm, Shunt, ShuntEffect};

@@ -6,10 +6,12 @@
 //! correction is a line. Its own rounding stays below 1e-5 nanostrain.
 
 mod network;
+pub(crate) mod nodal;
 
 use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
 use crate::error::Error;
 use crate::fixed::Temperature;
+use crate::shunt::Arm;
 use crate::units::{Celsius, GaugeFactor, Strain};
 use network::Network;
 
@@ -78,8 +80,8 @@ impl Model {
         channel.check()?;
         let network = match channel.source {
             Source::Readings(_) => None,
-            Source::Codes(bridge, converter) => {
-                Some(Network::at_balance(&bridge, channel.balance_code() * converter.ratio_per_code()))
+            Source::Codes(bridge, _) => {
+                Some(Network::at_balance(&bridge, channel.balance_code() * channel.ratio_per_code()))
             }
         };
         Ok(Self { channel: *channel, network })
@@ -229,11 +231,9 @@ impl Model {
     fn code_with(&self, mechanical: Strain, temperature: Celsius, thermal_output: Strain) -> f64 {
         let factor = self.channel.gauge.gauge_factor_at(temperature).0;
         let signal = mechanical.0 * factor + thermal_output.0 * self.channel.instrument_factor;
-        match (self.channel.source, &self.network) {
-            (Source::Codes(_, converter), Some(network)) => {
-                network.ratio(signal) / converter.ratio_per_code()
-            }
-            _ => self.channel.balance_code() + signal / self.reading_step(),
+        match &self.network {
+            Some(network) => network.ratio(signal) / self.channel.ratio_per_code(),
+            None => self.channel.balance_code() + signal / self.reading_step(),
         }
     }
 
@@ -282,13 +282,23 @@ impl Model {
 
     /// Strain as the instrument shows it.
     fn indicated(&self, code: f64) -> f64 {
-        let signal = match (self.channel.source, &self.network) {
-            (Source::Codes(_, converter), Some(network)) => {
-                network.signal_for(code * converter.ratio_per_code())
-            }
-            _ => (code - self.channel.balance_code()) * self.reading_step(),
+        let signal = match &self.network {
+            Some(network) => network.signal_for(code * self.channel.ratio_per_code()),
+            None => (code - self.channel.balance_code()) * self.reading_step(),
         };
         signal / self.channel.instrument_factor
+    }
+
+    /// Indicated strain for an output ratio of the bridge.
+    pub(crate) fn indicated_for(&self, ratio: f64) -> f64 {
+        self.network.as_ref().map_or(f64::NAN, |network| network.signal_for(ratio))
+            / self.channel.instrument_factor
+    }
+
+    /// The output ratio, by the nodes of the whole circuit, of a gauge that has changed by `signal` and with a
+    /// shunt (arm, ohms, behind the leads) or without.
+    pub(crate) fn shunted(&self, shunt: Option<(Arm, f64, bool)>, signal: f64) -> Option<f64> {
+        self.network.as_ref()?.shunted(shunt, signal)
     }
 
     /// Gauge factor times strain for a count of an instrument's reading.

@@ -34,6 +34,7 @@ impl Channel {
             Source::Readings(instrument) => check!(instrument.check()),
         }
         check!(within(Field::InstrumentGaugeFactor, self.instrument_factor, 0.1, 500.0));
+        check!(within(Field::SpanCorrection, self.span, 0.8, 1.25));
         check!(check_specimen(&self.gauge, self.specimen));
         if let Some(limit) = self.strain_limit {
             check!(within(Field::StrainRange, limit.0, STRAIN_RANGE.0, STRAIN_RANGE.1));
@@ -87,9 +88,8 @@ impl Channel {
             let fitted = self.fitted();
             check!(within(Field::BalanceTemperature, balance.temperature, fitted.0, fitted.1));
         }
-        if let Source::Codes(bridge, converter) = self.source {
-            let ratio = Ratio(code * converter.ratio_per_code());
-            check!(bridge.curve(ratio));
+        if let Source::Codes(bridge, _) = self.source {
+            check!(bridge.curve(Ratio(code * self.ratio_per_code())));
         }
         Ok(())
     }

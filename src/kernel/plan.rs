@@ -53,8 +53,8 @@ impl Plan {
         check!(channel.check());
         let balance = channel.balance_code();
         let curve = match channel.source {
-            Source::Codes(bridge, converter) => {
-                let step = converter.ratio_per_code();
+            Source::Codes(bridge, _) => {
+                let step = channel.ratio_per_code();
                 let curve = check!(bridge.curve(Ratio(balance * step)));
                 Curve { gain: curve.gain * step, curvature: curve.curvature * step }
             }
@@ -117,8 +117,8 @@ impl Plan {
         let ends =
             (signal_for(curve, window.0 as f64 - balance), signal_for(curve, window.1 as f64 - balance));
         let circuit_error = match channel.source {
-            Source::Codes(bridge, converter) => {
-                let ratio = Ratio(balance * converter.ratio_per_code());
+            Source::Codes(bridge, _) => {
+                let ratio = Ratio(balance * channel.ratio_per_code());
                 let largest = Interval::new(ends.0.min(ends.1), ends.0.max(ends.1)).magnitude();
                 let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
                 check!(bridge.left_out(ratio, largest)) / smallest_factor

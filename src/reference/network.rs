@@ -1,7 +1,9 @@
 //! The bridge as resistors and nodes, in double precision: Kirchhoff's current law forwards, iteration
 //! backwards. It knows nothing of the kernels' map.
 
+use super::nodal::Nodal;
 use crate::bridge::Bridge;
+use crate::shunt::Arm;
 
 /// A bridge with all of its resistors known.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -22,8 +24,9 @@ impl Network {
         let mut network = Self { bridge: *bridge, elements: [gauge, gauge, upper, lower], offset: 0.0 };
         match (bridge.completion, bridge.reference) {
             (None, _) => {
-                network.elements[1] =
-                    root(gauge, gauge * 1.001, |completion| network.with(1, completion).ratio(0.0) - ratio);
+                network.elements[1] = root((gauge * 1e-6, gauge * 1e6), gauge, |completion| {
+                    network.with(1, completion).ratio(0.0) - ratio
+                });
             }
             (Some(completion), None) => {
                 network.elements[1] = completion;
@@ -32,7 +35,7 @@ impl Network {
                     let half = network.with(2, gauge / 2.0 / h);
                     half.with(3, gauge / 2.0 / (1.0 - h))
                 };
-                let h = root(0.5, 0.501, |h| divided(h).ratio(0.0) - ratio);
+                let h = root((1e-9, 1.0 - 1e-9), 0.5, |h| divided(h).ratio(0.0) - ratio);
                 network = divided(h);
             }
             (Some(completion), Some(_)) => {
@@ -51,14 +54,9 @@ impl Network {
     /// The output ratio when the gauge in arm 1 changes by this part of itself.
     pub fn ratio(&self, signal: f64) -> f64 {
         let bridge = &self.bridge;
-        let share = bridge.circuit.strain_of_arms(bridge.poisson);
+        let [r1, r2, r3, r4] = self.elements(signal);
         let (lead_1, lead_2) = bridge.arm_leads();
-        let leads = [lead_1, lead_2, 0.0, 0.0];
-        let mut conductance = [0.0; 4];
-        for arm in 0..4 {
-            conductance[arm] = 1.0 / (self.elements[arm] * (1.0 + share[arm] * signal) + leads[arm]);
-        }
-        let [g1, g2, g3, g4] = conductance;
+        let (g1, g2, g3, g4) = (1.0 / (r1 + lead_1), 1.0 / (r2 + lead_2), 1.0 / r3, 1.0 / r4);
         let input = bridge.input.map_or(0.0, |input| 1.0 / (input + bridge.output_resistance()));
         // One volt at the corners. Currents that leave OUT+ and OUT- sum to zero:
         //   (g1 + g2 + input) plus - input minus = g2
@@ -77,27 +75,72 @@ impl Network {
         ratio + self.offset
     }
 
-    /// The change of the gauge in arm 1 that gives this ratio.
+    /// What stands in the arms when the gauge in arm 1 changes by this part of itself, leads apart.
+    pub fn elements(&self, signal: f64) -> [f64; 4] {
+        let share = self.bridge.circuit.strain_of_arms(self.bridge.poisson);
+        let mut elements = self.elements;
+        for (element, share) in elements.iter_mut().zip(share) {
+            *element *= 1.0 + share * signal;
+        }
+        elements
+    }
+
+    /// The output ratio with a shunt across an arm: ohms, and whether it is behind the leads.
+    pub fn shunted(&self, shunt: Option<(Arm, f64, bool)>, signal: f64) -> Option<f64> {
+        let mut elements = self.elements(signal);
+        if let Some((arm, ohms, true)) = shunt {
+            let element = &mut elements[arm as usize];
+            *element = 1.0 / (1.0 / *element + 1.0 / ohms);
+        }
+        let mut nodal = Nodal::of(&self.bridge, elements);
+        if let Some((arm, ohms, false)) = shunt {
+            let (from, to) = arm.terminals();
+            nodal.connect(from, to, ohms);
+        }
+        let ratio = nodal.ratio()?;
+        Some(self.offset + if self.bridge.reversed { -ratio } else { ratio })
+    }
+
+    /// The change of the gauge in arm 1 that gives this ratio, between where a gauge of the circuit would be all
+    /// but gone and ten times itself; NaN if none does.
     pub fn signal_for(&self, ratio: f64) -> f64 {
-        root(0.0, 1e-3, |signal| self.ratio(signal) - ratio)
+        let share = self.bridge.circuit.strain_of_arms(self.bridge.poisson);
+        let falling = share.iter().fold(0.0, |most: f64, share| most.max(-share));
+        let high = if falling > 0.099 { 0.99 / falling } else { 10.0 };
+        root((-0.99, high), 0.0, |signal| self.ratio(signal) - ratio)
     }
 }
 
-/// The zero of a function that is nearly straight, by the secant method.
-fn root(first: f64, second: f64, f: impl Fn(f64) -> f64) -> f64 {
-    let (mut before, mut now) = (first, second);
-    let (mut f_before, mut f_now) = (f(before), f(now));
-    for _ in 0..60 {
-        if f_now == 0.0 || f_now == f_before {
-            break;
+/// The zero of a function that rises or falls all the way between two ends: secant steps from a first
+/// guess, kept inside what is known to hold the zero. NaN if it is not between the ends.
+fn root((mut low, mut high): (f64, f64), guess: f64, f: impl Fn(f64) -> f64) -> f64 {
+    let (f_low, f_high) = (f(low), f(high));
+    if f_low == 0.0 {
+        return low;
+    }
+    if !(f_low * f_high <= 0.0) {
+        return f64::NAN;
+    }
+    let (mut before, mut f_before) = (low, f_low);
+    let (mut now, mut f_now) = (guess, f(guess));
+    for _ in 0..200 {
+        if f_now == 0.0 {
+            return now;
         }
-        let next = now - f_now * (now - before) / (f_now - f_before);
+        if (f_now > 0.0) == (f_low > 0.0) {
+            low = now;
+        } else {
+            high = now;
+        }
+        let secant = now - f_now * (now - before) / (f_now - f_before);
+        let inside = secant > low.min(high) && secant < low.max(high);
+        let next = if inside { secant } else { low + (high - low) / 2.0 };
         let step = (next - now).abs();
         (before, f_before) = (now, f_now);
-        (now, f_now) = (next, f(next));
-        if step <= 1e-16 * now.abs() {
-            break;
+        if step <= 1e-16 * now.abs() || next == low || next == high {
+            return next;
         }
+        (now, f_now) = (next, f(next));
     }
     now
 }
