@@ -96,6 +96,10 @@ named! {
         ShuntResistance => "shunt resistance (ohm)",
         /// Tolerance of a calibration shunt, as a fraction.
         ShuntTolerance => "shunt tolerance (fraction)",
+        /// Tolerance of the resistors of a bridge, as a fraction.
+        ResistorTolerance => "resistor tolerance (fraction)",
+        /// Rise of the temperature of the leads since balance.
+        LeadTemperatureRise => "temperature rise of the leads (C)",
         /// Correction of the span, expected over observed.
         SpanCorrection => "span correction",
         /// Strain that a shunt is to look like.

@@ -66,6 +66,7 @@
 mod bridge;
 mod channel;
 mod converter;
+mod diagnosis;
 mod error;
 mod formats;
 mod gauge;
@@ -76,9 +77,10 @@ pub mod reference;
 mod shunt;
 pub mod units;
 
-pub use bridge::{Bridge, Circuit};
+pub use bridge::{Bridge, Circuit, LeadEffect};
 pub use channel::{Channel, CompensatingGauge, Correction, MismatchScale};
 pub use converter::{Converter, Instrument};
+pub use diagnosis::{Diagnosis, Fault, Finding, Verdict};
 pub use error::{Error, Field, Quantity};
 pub use gauge::{Gauge, ThermalOutput};
 pub use kernel::{ErrorBound, Flags, Parts, Reading, fixed, float};

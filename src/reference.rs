@@ -301,6 +301,16 @@ impl Model {
         self.network.as_ref()?.shunted(shunt, signal)
     }
 
+    /// The output ratio at rest with something else in an arm.
+    pub(crate) fn with_element(&self, arm: Arm, ohms: f64) -> Option<f64> {
+        self.network.as_ref()?.with_element(arm, ohms)
+    }
+
+    /// The output ratio at rest with a wire broken.
+    pub(crate) fn with_broken(&self, wire: nodal::Wire) -> Option<f64> {
+        self.network.as_ref()?.with_broken(wire)
+    }
+
     /// Gauge factor times strain for a count of an instrument's reading.
     fn reading_step(&self) -> f64 {
         match self.channel.source {

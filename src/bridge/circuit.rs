@@ -90,6 +90,16 @@ impl Circuit {
         matches!(self, Self::Quarter | Self::OppositeArms)
     }
 
+    /// A gauge, not a fixed resistor, stands in the arm (counted from 0).
+    pub(crate) const fn has_gauge(self, arm: usize) -> bool {
+        match self {
+            Self::Quarter => arm == 0,
+            Self::HalfCompensated | Self::HalfPoisson | Self::HalfBending => arm < 2,
+            Self::FullBending | Self::FullPoisson | Self::FullTorsion => true,
+            Self::OppositeArms => arm == 0 || arm == 2,
+        }
+    }
+
     /// The name in words.
     ///
     /// ```

@@ -13,12 +13,15 @@
 //! ```
 
 mod circuit;
+mod leads;
 mod network;
 
 pub use circuit::Circuit;
+pub use leads::LeadEffect;
 pub(crate) use network::Curve;
 
 use crate::error::{Error, Field, check, within};
+use crate::reference::nodal::Wire;
 use crate::units::Ohms;
 
 /// How the leads of the gauges run.
@@ -367,6 +370,15 @@ impl Bridge {
         match self.wiring {
             Wiring::Full if !self.remote_sense => 2.0 * self.lead,
             _ => 0.0,
+        }
+    }
+
+    /// The wires that can break.
+    pub(crate) const fn wires(&self) -> &'static [Wire] {
+        match self.wiring {
+            Wiring::TwoWire => &[Wire::ArmOne],
+            Wiring::ThreeWire => &[Wire::ArmOne, Wire::ArmTwo, Wire::Output],
+            Wiring::Full => &[Wire::Excitation, Wire::Output],
         }
     }
 

@@ -50,6 +50,28 @@ impl Bridge {
         }
     }
 
+    /// The same resistors on other leads: the signal that the change of ratio looks like, and the relative
+    /// change of sensitivity.
+    pub(super) const fn warmed(&self, other: &Self, at_balance: Ratio) -> Result<(f64, f64), Error> {
+        let Arms([(a1, k1), (a2, k2), three, four]) = match self.arms(at_balance) {
+            Ok(arms) => arms,
+            Err(error) => return Err(error),
+        };
+        let (cold, warm) = (self.arm_leads(), other.arm_leads());
+        let moved = Arms([
+            (a1 + (warm.0 - cold.0) / self.gauge, k1),
+            (a2 + (warm.1 - cold.1) / self.gauge, k2),
+            three,
+            four,
+        ]);
+        let before = self.fraction(&Arms([(a1, k1), (a2, k2), three, four]));
+        let after = other.fraction(&moved);
+        let (curve, other_curve) = (before.curve(false), after.curve(false));
+        let x = after.n.at(0.0) / after.d.at(0.0) - before.n.at(0.0) / before.d.at(0.0);
+        let signal = curve.gain * x / (1.0 - curve.curvature * x);
+        Ok((signal, curve.gain / other_curve.gain - 1.0))
+    }
+
     /// The output ratio of the resistors as stated, without strain; what is not stated is taken as equal to
     /// the gauge. With all four stated it is what the unstrained bridge should give, before any offset of
     /// the converter.

@@ -1,7 +1,7 @@
 //! The bridge as resistors and nodes, in double precision: Kirchhoff's current law forwards, iteration
 //! backwards. It knows nothing of the kernels' map.
 
-use super::nodal::Nodal;
+use super::nodal::{Nodal, Wire};
 use crate::bridge::Bridge;
 use crate::shunt::Arm;
 
@@ -92,12 +92,27 @@ impl Network {
             let element = &mut elements[arm as usize];
             *element = 1.0 / (1.0 / *element + 1.0 / ohms);
         }
-        let mut nodal = Nodal::of(&self.bridge, elements);
+        let mut nodal = Nodal::of(&self.bridge, elements, None);
         if let Some((arm, ohms, false)) = shunt {
             let (from, to) = arm.terminals();
             nodal.connect(from, to, ohms);
         }
-        let ratio = nodal.ratio()?;
+        self.as_wired(nodal.ratio()?)
+    }
+
+    /// The output ratio at rest with something else in an arm.
+    pub fn with_element(&self, arm: Arm, ohms: f64) -> Option<f64> {
+        let mut elements = self.elements;
+        elements[arm as usize] = ohms;
+        self.as_wired(Nodal::of(&self.bridge, elements, None).ratio()?)
+    }
+
+    /// The output ratio at rest with a wire broken.
+    pub fn with_broken(&self, wire: Wire) -> Option<f64> {
+        self.as_wired(Nodal::of(&self.bridge, self.elements, Some(wire)).ratio()?)
+    }
+
+    fn as_wired(&self, ratio: f64) -> Option<f64> {
         Some(self.offset + if self.bridge.reversed { -ratio } else { ratio })
     }
 

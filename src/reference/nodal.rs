@@ -19,6 +19,19 @@ pub(crate) enum Node {
     Right,
 }
 
+/// A conductor that can break.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Wire {
+    /// Between the excitation and arm 1.
+    ArmOne,
+    /// Between the excitation and arm 2.
+    ArmTwo,
+    /// One of the two to the excitation of a full bridge.
+    Excitation,
+    /// To OUT+.
+    Output,
+}
+
 const NODES: usize = 8;
 const BRANCHES: usize = 12;
 
@@ -32,7 +45,8 @@ pub(crate) struct Nodal {
 
 impl Nodal {
     /// A bridge with these resistances in its arms (leads apart), with its leads and the instrument.
-    pub fn of(bridge: &Bridge, elements: [f64; 4]) -> Self {
+    pub fn of(bridge: &Bridge, elements: [f64; 4], broken: Option<Wire>) -> Self {
+        let cut = |wire: Wire, ohms: f64| if broken == Some(wire) { f64::INFINITY } else { ohms };
         use Node::{Bottom, InputMinus, InputPlus, Left, Right, SourceMinus, SourcePlus, Top};
         let (lead_1, lead_2) = bridge.arm_leads();
         let each = |both: f64| both / 2.0;
@@ -42,20 +56,20 @@ impl Nodal {
             sensed_at_corners: bridge.wiring == Wiring::Full && bridge.remote_sense,
         };
         let excitation = if bridge.wiring == Wiring::Full { bridge.lead } else { 0.0 };
-        nodal.connect(SourcePlus, Top, excitation);
+        nodal.connect(SourcePlus, Top, cut(Wire::Excitation, excitation));
         nodal.connect(SourceMinus, Bottom, excitation);
-        nodal.connect(Left, Bottom, elements[0] + lead_1);
-        nodal.connect(Top, Left, elements[1] + lead_2);
+        nodal.connect(Left, Bottom, cut(Wire::ArmOne, elements[0] + lead_1));
+        nodal.connect(Top, Left, cut(Wire::ArmTwo, elements[1] + lead_2));
         nodal.connect(Top, Right, elements[2]);
         nodal.connect(Right, Bottom, elements[3]);
         let output = bridge.output_resistance();
         match bridge.wiring {
             Wiring::Full => {
-                nodal.connect(Left, InputPlus, each(output));
+                nodal.connect(Left, InputPlus, cut(Wire::Output, each(output)));
                 nodal.connect(Right, InputMinus, each(output));
             }
             Wiring::TwoWire | Wiring::ThreeWire => {
-                nodal.connect(Left, InputPlus, output);
+                nodal.connect(Left, InputPlus, cut(Wire::Output, output));
                 nodal.connect(Right, InputMinus, 0.0);
             }
         }

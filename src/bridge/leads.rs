@@ -1,0 +1,85 @@
+//! Leads that change temperature: what copper adds to the reading, and takes from the sensitivity.
+
+use super::Bridge;
+use crate::channel::{Channel, Source};
+use crate::error::{Error, Field, within};
+use crate::units::{Celsius, Ratio, Strain};
+
+/// Relative change of the resistance of copper for a degree, near room temperature (common practice).
+const COPPER: f64 = 0.0039;
+
+/// What a rise of the leads' temperature since balance does to a channel.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+/// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+/// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+/// # let channel = Channel::new(gauge, Bridge::quarter_two_wire(Ohms(350.0), Ohms(0.35)),
+/// #     Converter::bipolar(24, Ratio(1.0 / 64.0)));
+/// // Two leads of a thousandth of the gauge each, ten degrees: 0.002 x 0.039 / 2.
+/// let effect = channel.lead_effect(Celsius(10.0))?;
+/// assert!((effect.indicated.microstrain().0 - 39.0).abs() < 0.1);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LeadEffect {
+    /// Indicated strain that was not there at balance: the leads' own thermal output.
+    pub indicated: Strain,
+    /// Relative change of sensitivity: readings are to be multiplied by one minus this.
+    pub sensitivity: f64,
+}
+
+impl Channel {
+    /// What it does to a channel that its copper leads have warmed by `rise` since balance; for a rise that is
+    /// not known, its uncertainty gives that of the reading. From the network, at rest.
+    ///
+    /// On two leads the whole change is in the gauge's arm and shows as strain; on three it is in both arms and
+    /// cancels as far as the arms are equal; a full bridge changes in sensitivity alone.
+    ///
+    /// # Errors
+    /// What [`check`](Self::check) finds, a rise beyond +-300 C, or a channel of an instrument's readings, whose
+    /// leads are not known.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    /// let three = Bridge::quarter_three_wire(Ohms(350.0), Ohms(0.35));
+    /// let channel = Channel::new(gauge, three, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// assert!(channel.lead_effect(Celsius(10.0))?.indicated.0.abs() < 1e-12);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn lead_effect(&self, rise: Celsius) -> Result<LeadEffect, Error> {
+        match within(Field::LeadTemperatureRise, rise.0, -300.0, 300.0) {
+            Ok(()) => {}
+            Err(error) => return Err(error),
+        }
+        match self.check() {
+            Ok(()) => {}
+            Err(error) => return Err(error),
+        }
+        let Source::Codes(bridge, _) = self.source else {
+            return Err(Error::Invalid {
+                field: Field::FullScaleRatio,
+                value: f64::NAN,
+                low: 1e-6,
+                high: 1e6,
+            });
+        };
+        let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
+        let warm = Bridge {
+            lead: bridge.lead * (1.0 + COPPER * rise.0),
+            output_lead: match bridge.output_lead {
+                Some(lead) => Some(lead * (1.0 + COPPER * rise.0)),
+                None => None,
+            },
+            ..bridge
+        };
+        match bridge.warmed(&warm, at_balance) {
+            Ok((signal, sensitivity)) => {
+                Ok(LeadEffect { indicated: Strain(signal / self.instrument_factor), sensitivity })
+            }
+            Err(error) => Err(error),
+        }
+    }
+}
