@@ -139,7 +139,11 @@ impl Channel {
     /// ```
     #[must_use]
     pub const fn new(gauge: Gauge, bridge: Bridge, converter: Converter) -> Self {
-        Self::with(gauge, Source::Codes(bridge, converter), gauge.factor)
+        let instrument_factor = match converter.instrument_factor {
+            Some(factor) => factor,
+            None => gauge.factor,
+        };
+        Self::with(gauge, Source::Codes(bridge, converter), instrument_factor)
     }
 
     /// A gauge behind an instrument that shows strain: its samples are the instrument's readings, in
@@ -246,8 +250,8 @@ impl Channel {
 
     /// The gauge factor that *indicated* strain is expressed with. Mechanical strain from codes does not
     /// depend on it; what it scales is [`Correction::None`] and [`Correction::ThermalOutput`], and the
-    /// readings of an instrument. The package's own factor (or the instrument's setting) where nothing is
-    /// said.
+    /// readings of an instrument. The instrument's own setting where there is one, else the package's factor,
+    /// where nothing is said.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};

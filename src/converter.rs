@@ -19,6 +19,8 @@ use crate::units::{GaugeFactor, Microstrain, Ratio};
 pub struct Converter {
     pub(crate) bits: u32,
     pub(crate) full_scale: f64,
+    /// Of an instrument that shows strain.
+    pub(crate) instrument_factor: Option<f64>,
 }
 
 impl Converter {
@@ -31,7 +33,7 @@ impl Converter {
     /// ```
     #[must_use]
     pub const fn bipolar(bits: u32, full_scale: Ratio) -> Self {
-        Self { bits, full_scale: full_scale.0 }
+        Self { bits, full_scale: full_scale.0, instrument_factor: None }
     }
 
     /// An instrument on a quarter bridge that shows strain without regard to the bridge's curvature,
@@ -46,10 +48,14 @@ impl Converter {
     #[must_use]
     pub const fn linear_strain(step: Microstrain, instrument_gauge_factor: GaugeFactor) -> Self {
         let ratio_of_one = step.strain().0 * instrument_gauge_factor.0 / 4.0;
-        Self { bits: 32, full_scale: ratio_of_one * 2_147_483_648.0 }
+        Self {
+            bits: 32,
+            full_scale: ratio_of_one * 2_147_483_648.0,
+            instrument_factor: Some(instrument_gauge_factor.0),
+        }
     }
 
-    /// The bridge output ratio that a code stands for.
+    /// The bridge output ratio that a code stands for; NaN for a converter of no bits or of more than 32.
     ///
     /// ```
     /// use gaugewright::{Converter, units::Ratio};
@@ -61,17 +67,27 @@ impl Converter {
     }
 
     pub(crate) const fn ratio_per_code(&self) -> f64 {
+        if self.bits < 1 || self.bits > 32 {
+            return f64::NAN;
+        }
         self.full_scale / (1u64 << (self.bits - 1)) as f64
     }
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
         check!(within(Field::ConverterBits, self.bits as f64, 8.0, 32.0));
+        if let Some(factor) = self.instrument_factor {
+            check!(within(Field::InstrumentGaugeFactor, factor, 0.1, 500.0));
+            let step = self.full_scale / 2_147_483_648.0 * 4.0 / factor * 1e6;
+            check!(within(Field::ReadingStep, step, 1e-6, 1e3));
+        }
         within(Field::FullScaleRatio, self.full_scale, 1e-6, 1e6)
     }
 }
 
 /// An instrument that already shows strain, with its bridge's curvature taken out, at a gauge factor
-/// setting of its own. Its readings, in whole counts of `step`, are corrected after the fact.
+/// setting of its own. Its readings, in whole counts of `step`, are corrected after the fact. What the leads
+/// desensitise the bridge by is taken as corrected by the instrument, or as small: only a channel of codes
+/// knows its leads.
 ///
 /// ```
 /// use gaugewright::Instrument;

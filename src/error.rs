@@ -4,9 +4,9 @@ use crate::units::Nanostrain;
 
 /// Makes an enum of named quantities whose name in print is a plain string, usable in `const` panics.
 macro_rules! named {
-    ($(#[$doc:meta])* $name:ident, $problem:literal { $($(#[$item_doc:meta])* $item:ident => $text:literal,)* }) => {
+    ($(#[$doc:meta])* $name:ident, $problem:literal, $example:literal { $($(#[$item_doc:meta])* $item:ident => $text:literal,)* }) => {
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         #[non_exhaustive]
         pub enum $name { $($(#[$item_doc])* $item,)* }
 
@@ -14,8 +14,7 @@ macro_rules! named {
             /// The name in words.
             ///
             /// ```
-            /// use gaugewright::Field;
-            /// assert_eq!(Field::GaugeFactor.name(), "gauge factor");
+            #[doc = $example]
             /// ```
             #[must_use]
             pub const fn name(self) -> &'static str {
@@ -43,15 +42,20 @@ named! {
     /// use gaugewright::Field;
     /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
     /// ```
-    Field, " is missing, not finite or outside its allowed range" {
+    Field, " is missing, not finite or outside its allowed range",
+    "assert_eq!(gaugewright::Field::GaugeFactor.name(), \"gauge factor\");" {
         /// Gauge factor of the package.
         GaugeFactor => "gauge factor",
         /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
         GaugeFactorCurve => "gauge factor at temperature over gauge factor",
+        /// A coefficient of the relative change of gauge factor.
+        GaugeFactorCoefficient => "coefficient of gauge factor change (per degree to its power)",
         /// Gauge factor that the thermal-output polynomial is stated for.
         StatedGaugeFactor => "gauge factor the thermal output is stated for",
         /// Gauge factor setting of the instrument.
         InstrumentGaugeFactor => "instrument gauge factor",
+        /// The thermal output of the package.
+        ThermalOutput => "thermal output",
         /// Degree of the thermal-output polynomial.
         ThermalOutputDegree => "degree of the thermal output polynomial",
         /// A coefficient of the thermal-output polynomial.
@@ -64,6 +68,8 @@ named! {
         TemperatureLow => "lower end of the declared temperature range (C)",
         /// Upper end of the temperature range declared for the channel.
         TemperatureHigh => "upper end of the declared temperature range (C)",
+        /// Width of the declared temperature range.
+        TemperatureWidth => "width of the declared temperature range (C)",
         /// A temperature.
         Temperature => "temperature (C)",
         /// Reference temperature of the package data.
@@ -128,7 +134,8 @@ named! {
     /// use gaugewright::Quantity;
     /// assert_eq!(Quantity::SignalGain.name(), "signal gain");
     /// ```
-    Quantity, " does not fit the kernel: narrow the declared strain or temperature range" {
+    Quantity, " does not fit the kernel: narrow the declared strain or temperature range",
+    "assert_eq!(gaugewright::Quantity::Divisor.name(), \"bridge non-linearity and gauge factor change together\");" {
         /// Strain for one code, in the kernel's scale.
         SignalGain => "signal gain",
         /// Bridge non-linearity per code.
@@ -144,12 +151,20 @@ named! {
         GaugeFactorConstant => "gauge factor constant",
         /// Strain before or after the gauge-factor correction.
         StrainValue => "strain value",
-        /// Width of the declared temperature range.
-        TemperatureSpan => "temperature span",
+        /// What rounding in double precision makes of polynomials whose terms cancel, over what the bound
+        /// allows for it.
+        Cancellation => "cancellation in the package's polynomials",
         /// Highest power of the thermal output that the kernel type has room for.
-        ThermalOutputDegree => "thermal output degree of the kernel type",
+        ThermalOutputDegree => "thermal output degree for the kernel type",
         /// Highest power of the gauge factor that the kernel type has room for.
-        GaugeFactorDegree => "gauge factor degree of the kernel type",
+        GaugeFactorDegree => "gauge factor degree for the kernel type",
+    }
+}
+
+impl Quantity {
+    /// Not a range is too wide but the kernel's type too narrow.
+    const fn is_degree(self) -> bool {
+        matches!(self, Self::ThermalOutputDegree | Self::GaugeFactorDegree)
     }
 }
 
@@ -214,6 +229,10 @@ impl Error {
     pub const fn build_message(&self) -> &'static str {
         match self {
             Self::Invalid { field, .. } => field.problem(),
+            Self::Overflow { quantity, .. } if quantity.is_degree() => {
+                "the kernel type has no room for the degree of the thermal output or of the gauge factor: \
+                 use one that has, such as Kernel<5, 3>"
+            }
             Self::Overflow { quantity, .. } => quantity.problem(),
             Self::Bound { .. } => {
                 "the kernel's error bound is larger than promised: narrow the declared strain or temperature range"
@@ -231,6 +250,9 @@ impl core::fmt::Display for Error {
             }
             Self::Invalid { field, value, low, high } => {
                 write!(f, "{field} is {value}, allowed: {low} to {high}")
+            }
+            Self::Overflow { quantity, value, limit } if quantity.is_degree() => {
+                write!(f, "{quantity} is {value}, this one has room for {limit}: use one with more")
             }
             Self::Overflow { quantity, value, limit } => {
                 write!(

@@ -2,6 +2,7 @@
 //! binary scale, the same for every channel.
 
 use crate::error::{Error, Field, within};
+use crate::fixed::mul;
 use crate::units::{self, Celsius};
 
 /// Temperature as an `i32` in steps of 2^-20 degrees Celsius (0.95 microdegrees), range +-2048 C.
@@ -17,7 +18,7 @@ use crate::units::{self, Celsius};
 /// assert_eq!(cold.celsius(), Celsius(-24.6875));
 /// assert!(cold < ICE);
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[repr(transparent)]
 pub struct Temperature(i32);
 
@@ -115,7 +116,7 @@ impl Temperature {
 /// assert_eq!(strain.nanostrain(), 999_999);
 /// assert!((strain.strain().microstrain().0 - 1000.0).abs() < 1e-4);
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[repr(transparent)]
 pub struct Strain(i32);
 
@@ -151,7 +152,7 @@ impl Strain {
         self.0
     }
 
-    /// In whole nanostrain, rounded down. One 32 by 32 bit product, no division.
+    /// In whole nanostrain, rounded down. One high product and a shift, on every core.
     ///
     /// ```
     /// use gaugewright::fixed::Strain;
@@ -161,7 +162,7 @@ impl Strain {
     #[must_use]
     #[inline]
     pub const fn nanostrain(self) -> i32 {
-        ((self.0 as i64 * 1_000_000_000) >> 34) as i32
+        mul(self.0, 1_000_000_000) >> 2
     }
 
     /// As a plain ratio, exactly.

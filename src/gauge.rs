@@ -185,6 +185,14 @@ impl ThermalOutput {
         }
     }
 
+    /// What the terms add up to if nothing cancels, in microstrain, for temperatures up to `largest` Celsius.
+    pub(crate) const fn size(&self, largest: f64) -> f64 {
+        match self.scale {
+            Scale::Celsius => self.polynomial.size(largest),
+            Scale::Fahrenheit => self.polynomial.size(1.8 * largest + 32.0),
+        }
+    }
+
     /// Nothing was said of it.
     pub(crate) const fn is_absent(&self) -> bool {
         self.terms == 1
@@ -371,6 +379,12 @@ impl Gauge {
         (1.0 + kt) / (1.0 - self.calibration_poisson * kt)
     }
 
+    /// What the terms of the gauge factor add up to if nothing cancels, for temperatures up to `largest`.
+    pub(crate) const fn factor_size(&self, largest: f64) -> f64 {
+        let [a, b, c] = self.factor_change;
+        self.factor * Polynomial::new([1.0, a, b, c]).size(largest + self.reference.abs())
+    }
+
     /// Gauge factor as a polynomial in degrees Celsius.
     pub(crate) const fn factor_polynomial(&self) -> Polynomial {
         let [a, b, c] = self.factor_change;
@@ -381,7 +395,7 @@ impl Gauge {
         check!(within(Field::GaugeFactor, self.factor, 0.1, 500.0));
         let mut k = 0;
         while k < 3 {
-            check!(within(Field::GaugeFactorCurve, self.factor_change[k], -1.0, 1.0));
+            check!(within(Field::GaugeFactorCoefficient, self.factor_change[k], -1.0, 1.0));
             k += 1;
         }
         check!(within(Field::ReferenceTemperature, self.reference, -273.15, 2047.0));
@@ -390,8 +404,10 @@ impl Gauge {
         }
         check!(within(Field::TransverseSensitivity, self.transverse_sensitivity, -0.5, 0.5));
         check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson, 0.0, 0.5));
-        if !needs_thermal_output && self.thermal_output.is_absent() {
-            return Ok(());
+        if self.thermal_output.is_absent() {
+            let missing =
+                Error::Invalid { field: Field::ThermalOutput, value: f64::NAN, low: -1e6, high: 1e6 };
+            return if needs_thermal_output { Err(missing) } else { Ok(()) };
         }
         self.thermal_output.check()
     }

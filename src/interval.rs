@@ -38,10 +38,16 @@ impl Interval {
     }
 
     pub const fn times(self, other: Self) -> Self {
+        if self.is_nan() || other.is_nan() {
+            return Self::point(f64::NAN);
+        }
         let a = self.low * other.low;
         let b = self.low * other.high;
         let c = self.high * other.low;
         let d = self.high * other.high;
+        if a.is_nan() || b.is_nan() || c.is_nan() || d.is_nan() {
+            return Self::point(f64::NAN);
+        }
         Self::outward(a.min(b).min(c.min(d)), a.max(b).max(c.max(d)))
     }
 
@@ -59,6 +65,9 @@ impl Interval {
     }
 
     pub const fn hull(self, other: Self) -> Self {
+        if self.is_nan() || other.is_nan() {
+            return Self::point(f64::NAN);
+        }
         Self { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 
@@ -66,9 +75,14 @@ impl Interval {
         self.low + (self.high - self.low) / 2.0
     }
 
+    /// `f64::min` and its like drop a NaN, which must not make an interval look sound.
+    const fn is_nan(self) -> bool {
+        self.low.is_nan() || self.high.is_nan()
+    }
+
     /// The largest magnitude in it. NaN if either end is.
     pub const fn magnitude(self) -> f64 {
-        if self.low.is_nan() || self.high.is_nan() {
+        if self.is_nan() {
             return f64::NAN;
         }
         self.low.abs().max(self.high.abs())
@@ -117,6 +131,10 @@ mod tests {
         let inverse = b.reciprocal();
         assert!(inverse.low <= 0.25 && inverse.high >= 2.0);
         assert_eq!(a.reciprocal().high, f64::INFINITY);
-        assert!(Interval::new(f64::NAN, 1.0).magnitude().is_nan());
+        let broken = Interval::new(f64::NAN, 1.0);
+        assert!(broken.magnitude().is_nan());
+        assert!(a.times(broken).magnitude().is_nan() && a.hull(broken).magnitude().is_nan());
+        // Infinity times zero is no number either.
+        assert!(Interval::new(0.0, 1.0).times(Interval::new(1.0, f64::INFINITY)).magnitude().is_nan());
     }
 }

@@ -1,5 +1,5 @@
 //! Polynomials of degree up to five, in fixed memory: value and slope in one pass, exact change of
-//! variable, products, and an enclosure of the values over an interval.
+//! variable, products, and (inside the crate) an enclosure of the values over an interval.
 
 use crate::interval::Interval;
 
@@ -224,22 +224,8 @@ impl Polynomial {
         self
     }
 
-    /// An interval that holds every value of the polynomial between `low` and `high`: the width
-    /// overestimates by no more than a few percent (the interval is cut in pieces, each enclosed in its
-    /// mean-value form with outward rounding).
-    ///
-    /// ```
-    /// let (low, high) = gaugewright::Polynomial::new([0.0, 0.0, 1.0]).enclosure(-1.0, 2.0);
-    /// assert!(low <= 0.0 && low > -0.1);
-    /// assert!(high >= 4.0 && high < 4.1);
-    /// ```
-    #[must_use]
-    pub const fn enclosure(&self, low: f64, high: f64) -> (f64, f64) {
-        let all = self.enclose(Interval::new(low, high));
-        (all.low, all.high)
-    }
-
-    /// [`enclosure`](Self::enclosure) on intervals.
+    /// An interval that holds every value of the polynomial over another: the range is cut in pieces, each
+    /// enclosed in its mean-value form with outward rounding. Tight where the polynomial is well conditioned.
     pub(crate) const fn enclose(&self, over: Interval) -> Interval {
         const PIECES: usize = 32;
         let mut all = Interval::point(self.at(over.low));
@@ -252,6 +238,18 @@ impl Polynomial {
             i += 1;
         }
         all
+    }
+
+    /// What the terms add up to if nothing cancels, for arguments up to `largest`: what rounding in the
+    /// polynomial's own arithmetic is relative to.
+    pub(crate) const fn size(&self, largest: f64) -> f64 {
+        let mut sum = 0.0;
+        let mut k = Self::TERMS;
+        while k > 0 {
+            k -= 1;
+            sum = sum * largest + self.coefficients[k].abs();
+        }
+        sum
     }
 
     /// `p(middle) + p'(piece) * (piece - middle)`, all in interval arithmetic.
@@ -285,7 +283,7 @@ mod tests {
     #[test]
     fn enclosure_holds_every_value_and_is_tight() {
         let p = Polynomial::new([-43.2, 3.17, -0.0629, 2.5e-4, -1.7e-7, 6e-13]);
-        let (low, high) = p.enclosure(-200.0, 300.0);
+        let Interval { low, high } = p.enclose(Interval::new(-200.0, 300.0));
         let (mut seen_low, mut seen_high) = (f64::INFINITY, f64::NEG_INFINITY);
         for i in 0..=50_000 {
             let value = p.at(-200.0 + f64::from(i) * 0.01);

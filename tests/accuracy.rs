@@ -10,7 +10,7 @@ use gaugewright::*;
 /// Samples a channel; beside them every combination of edges.
 const SAMPLES: usize = 200_000;
 
-#[derive(Default, Clone, Copy)]
+#[derive(Default, Clone, Copy, Debug)]
 struct Seen {
     fixed: [f64; 2],
     single: [f64; 2],
@@ -213,5 +213,37 @@ fn planted_faults_are_caught() {
             reading.is_some_and(|s| (s.strain().0 * 1e9 - exact).abs() > bound)
         });
         assert!(caught, "{name} went unnoticed");
+    }
+}
+
+/// Near the end of what the reciprocals are made for, what they leave out is the largest part of the error: a bound
+/// without it would be broken here.
+#[test]
+fn the_reciprocals_remainder_is_in_the_bound() {
+    // Gauge factors of up to 4, and changes of them by up to 18 % over the range.
+    for (factor, slope, strain) in [(4.0, 0.0, 45_000.0), (4.0, 3.4, 18_000.0), (2.0, 4.0, 20_000.0)] {
+        let gauge = Gauge::new(GaugeFactor(factor))
+            .gauge_factor_slope(PercentPer100C(slope))
+            .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-200.0), Celsius(248.0)));
+        let channel = Channel::new(
+            gauge,
+            Bridge::quarter_ideal(Ohms(350.0)),
+            Converter::bipolar(24, Ratio(1.0 / 16.0)),
+        )
+        .strain_within(Microstrain(strain));
+        let kernel: fixed::Kernel = channel.fixed();
+        let bound = kernel.error_bound();
+        let seen = sweep(&channel, 50_000);
+        let (reading, point) = (bound.reading, bound.point);
+        println!(
+            "remainders {:.3} {:.3}: seen {:.3} {:.3}",
+            reading.reciprocal.0, point.reciprocal.0, seen.fixed[0], seen.fixed[1]
+        );
+        for (seen, parts) in [(seen.fixed[0], reading), (seen.fixed[1], point)] {
+            assert!(seen <= parts.whole.0 + tolerance::REFERENCE_NANOSTRAIN, "{seen} > {parts:?}");
+        }
+        // The remainder shows: without it at least one path would be out of bounds.
+        let without = |parts: Parts| parts.constants.0 + parts.operations.0;
+        assert!(seen.fixed[0] > without(reading) || seen.fixed[1] > without(point), "{seen:?}");
     }
 }

@@ -76,7 +76,7 @@ fn gauge_package() {
     }
     refused(
         with_gauge(gauge().gauge_factor_polynomial([0.0, f64::NAN, 0.0])),
-        Field::GaugeFactorCurve,
+        Field::GaugeFactorCoefficient,
         f64::NAN,
     );
     for bad in [0.002, f64::NEG_INFINITY] {
@@ -110,8 +110,9 @@ fn thermal_output() {
     refused(between(-300.0, 50.0), Field::FittedLow, -300.0);
     refused(between(f64::NAN, 50.0), Field::FittedLow, f64::NAN);
     refused(between(0.0, f64::INFINITY), Field::FittedHigh, f64::INFINITY);
-    // A curve without a range is no curve.
-    refused(with_curve(ThermalOutput::celsius([0.0])), Field::FittedLow, f64::NAN);
+    // A curve without a range is no curve, and none at all is one that is missing.
+    refused(with_curve(ThermalOutput::celsius([0.0, 1.0])), Field::FittedLow, f64::NAN);
+    refused(with_gauge(Gauge::new(GaugeFactor(2.0))), Field::ThermalOutput, f64::NAN);
 }
 
 #[test]
@@ -184,6 +185,41 @@ fn ranges() {
     refused(channel().specimen(ExpansionPerCelsius::ppm(16.0)), Field::MatchedExpansion, f64::NAN);
 }
 
+/// Terms of a thousand times the result would leave nothing of double precision's digits.
+#[test]
+fn packages_that_cancel_beyond_double_precision_are_refused() {
+    let hot = |curve: ThermalOutput, change: [f64; 3]| {
+        let gauge = Gauge::new(GaugeFactor(2.0))
+            .gauge_factor_polynomial(change)
+            .thermal_output(curve.between(Celsius(1200.0), Celsius(1300.0)));
+        with_gauge(gauge).strain_within(Microstrain(1_000.0)).balanced(0.0, Celsius(1250.0))
+    };
+    // (T - 1250)^5 written out in powers of T.
+    let expanded = Polynomial::new([0.0, 0.0, 0.0, 0.0, 0.0, 1e-9]).substitute(-1250.0, 1.0).coefficients();
+    for (curve, change) in [
+        (ThermalOutput::celsius(expanded), [0.0; 3]),
+        (ThermalOutput::celsius([0.0, 1e-3]), [0.0, -1e-5, 8e-9]),
+    ] {
+        for error in [
+            hot(curve, change).try_fixed::<5, 3>().map(drop),
+            hot(curve, change).try_float64::<5, 3>().map(drop),
+        ] {
+            assert!(
+                matches!(
+                    error,
+                    Err(Error::Overflow { quantity: Quantity::Cancellation, .. }
+                        | Error::Invalid {
+                            field: Field::GaugeFactorCurve | Field::ThermalOutputCoefficient,
+                            ..
+                        })
+                ),
+                "{error:?}"
+            );
+        }
+    }
+    assert!(hot(ThermalOutput::celsius([-1250.0, 1.0]), [1e-5, 0.0, 0.0]).try_fixed::<5, 3>().is_ok());
+}
+
 /// A converter's rails end its range; an instrument's readings need one declared.
 #[test]
 fn kernels_for_an_instrument_need_a_strain_range() {
@@ -222,10 +258,10 @@ fn a_code_at_a_rail_raises_that_flag_alone() {
 fn a_range_of_no_width_is_refused_by_the_kernels() {
     let point = channel().temperature_within(Celsius(20.0), Celsius(20.0));
     for error in [point.try_fixed::<4, 1>().unwrap_err(), point.try_float32::<4, 1>().unwrap_err()] {
-        let Error::Invalid { field: Field::TemperatureHigh, value, low, .. } = error else {
+        let Error::Invalid { field: Field::TemperatureWidth, value, low, .. } = error else {
             panic!("{error}")
         };
-        assert!(value == 20.0 && low > 20.0);
+        assert!(value == 0.0 && low > 0.0);
     }
     let sliver = channel().temperature_within(Celsius(20.0), Celsius(20.1));
     assert!(sliver.try_fixed::<4, 1>().is_ok());

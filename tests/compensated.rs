@@ -231,5 +231,5 @@ fn a_second_gauge_belongs_to_a_compensated_half_bridge() {
         Err(Error::Invalid { field: Field::CompensatingBalanceTemperature, value: 400.0, .. })
     ));
     let nameless = right.compensated_by(CompensatingGauge::new(Gauge::new(GaugeFactor(2.0))));
-    assert!(matches!(nameless.check(), Err(Error::Invalid { field: Field::FittedLow, .. })));
+    assert!(matches!(nameless.check(), Err(Error::Invalid { field: Field::ThermalOutput, .. })));
 }

@@ -208,3 +208,45 @@ fn reference_curve(gauge: &Gauge, t: Celsius) -> f64 {
     let channel = Channel::from_readings(*gauge, Instrument::showing(Microstrain(1.0), GaugeFactor(2.0)));
     reference::Model::new(&channel).unwrap().thermal_output(t).microstrain().0
 }
+
+/// Transverse sensitivity in the rotation of the curve, worked by hand in exact decimals:
+/// (16.0 - 11.0) ppm x 100 C x (1 + 0.02) / (1 - 0.285 x 0.02) x 2.1 (1 + 1 %) / 2.0.
+#[test]
+fn transverse_sensitivity_scales_the_rotation() {
+    let gauge = Gauge::new(GaugeFactor(2.1))
+        .gauge_factor_slope(PercentPer100C(1.0))
+        .matched_to(ExpansionPerCelsius::ppm(11.0))
+        .transverse_sensitivity(Percent(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(200.0)));
+    let channel = Channel::from_readings(gauge, Instrument::showing(Microstrain(0.01), GaugeFactor(2.0)))
+        .specimen(ExpansionPerCelsius::ppm(16.0))
+        .strain_within(Microstrain(2_000.0));
+    let expected = 500.0 * 1.02 / 0.9943 * 2.121 / 2.0;
+    let model = reference::Model::new(&channel).unwrap();
+    assert!((model.thermal_output(Celsius(124.0)).microstrain().0 - expected).abs() < 1e-9);
+    // And the kernel: a zero reading is minus that, at the gauge factor of the temperature.
+    let kernel: fixed::Kernel = channel.fixed();
+    let at = fixed::Temperature::from_bits(124 << 20);
+    let strain = kernel.reading(0, at).checked().unwrap().strain().nanostrain().0;
+    let off = strain + expected * 1e3 * 2.0 / 2.121;
+    assert!(off.abs() <= kernel.error_bound().reading.whole.0 + tolerance::REFERENCE_NANOSTRAIN, "{off}");
+}
+
+/// An instrument on a quarter bridge that shows `4 r / F_i`: uncorrected strain stays at its gauge factor, with the
+/// curvature taken out.
+#[test]
+fn a_linear_instrument_keeps_its_gauge_factor() {
+    let gauge = Gauge::new(GaugeFactor(2.1))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let channel = Channel::new(
+        gauge,
+        Bridge::quarter_ideal(Ohms(350.0)),
+        Converter::linear_strain(Microstrain(0.1), GaugeFactor(2.0)),
+    );
+    let shown = 1000e-6;
+    let r: f64 = shown * 2.0 / 4.0;
+    let signal = 4.0 * r / (1.0 - 2.0 * r);
+    let steps = reference::Model::new(&channel).unwrap().steps(10_000.0, Celsius(20.0));
+    assert!((steps.indicated.0 - signal / 2.0).abs() < 1e-15);
+    assert!((steps.mechanical.0 - signal / 2.1).abs() < 1e-15);
+}

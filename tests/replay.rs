@@ -166,7 +166,7 @@ fn bad_rows_are_named_counted_and_kept() {
 #[test]
 fn bad_channel_files_say_what_is_wrong() {
     for (name, change, to, expected) in [
-        ("lead", "lead_ohm = 1.2", "lead_ohm = -1.2", "lead resistance (ohm) is -1.2, allowed: 0 to 10000"),
+        ("lead", "lead_ohm = 1.2", "lead_ohm = -1.2", "lead resistance (ohm) is -1.2, allowed: 0 to 350"),
         ("bits", "bits = 24", "bits = 99", "converter bits is 99, allowed: 8 to 32"),
         ("key", "gauge_ohm", "gauge_ohms", "gauge_ohms"),
         ("type", "lead_ohm = 1.2", "lead_ohm = \"long\"", "lead_ohm"),

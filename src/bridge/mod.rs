@@ -384,9 +384,9 @@ impl Bridge {
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
         check!(within(Field::GaugeResistance, self.gauge, 1.0, 1e6));
-        check!(within(Field::LeadResistance, self.lead, 0.0, 1e4));
+        check!(within(Field::LeadResistance, self.lead, 0.0, self.gauge));
         if let Some(lead) = self.output_lead {
-            check!(within(Field::LeadResistance, lead, 0.0, 1e4));
+            check!(within(Field::LeadResistance, lead, 0.0, self.gauge));
         }
         check!(within(Field::PoissonRatio, self.poisson, 0.0, 0.5));
         if let Some(completion) = self.completion {

@@ -136,11 +136,11 @@ impl Bridge {
         let zero = self.residue([a1, 0.0, a3, a4], r0);
         let one = self.residue([a1, 1.0, a3, a4], r0);
         let a2 = zero / (zero - one);
-        if a2 > 0.0 && a2 < 1e9 {
+        if a2 > 0.02 && a2 < 50.0 {
             return Ok(a2);
         }
-        // With nothing and with everything in arm 2 the ratio is at its ends.
-        let (high, low) = (self.ratio([a1, 0.0, a3, a4]), self.ratio([a1, 1e9, a3, a4]));
+        // A fiftieth of the gauge, or fifty times it, is no bridge to measure with.
+        let (high, low) = (self.ratio([a1, 0.02, a3, a4]), self.ratio([a1, 50.0, a3, a4]));
         Err(self.unbalanced(r0, low, high))
     }
 
@@ -149,7 +149,7 @@ impl Bridge {
     const fn solve_reference(&self, a1: f64, a2: f64, r0: f64) -> Result<(f64, f64), Error> {
         // Two steps of Newton would do; a fixed number of bisections needs no thought about where it
         // converges, and this is the slow path.
-        let (mut low, mut high) = (1e-9, 1.0 - 1e-9);
+        let (mut low, mut high) = (0.02, 0.98);
         let ends = (
             self.ratio([a1, a2, 0.5 / high, 0.5 / (1.0 - high)]),
             self.ratio([a1, a2, 0.5 / low, 0.5 / (1.0 - low)]),
@@ -171,7 +171,7 @@ impl Bridge {
         Ok((0.5 / h, 0.5 / (1.0 - h)))
     }
 
-    /// No positive resistance gives this ratio at balance; between the limits there is one.
+    /// No sensible resistance gives this ratio at balance; between the limits there is one.
     const fn unbalanced(&self, r0: f64, low: f64, high: f64) -> Error {
         let (value, low, high) = if self.reversed { (-r0, -high, -low) } else { (r0, low, high) };
         Error::Invalid { field: Field::BalanceRatio, value, low, high }

@@ -4,6 +4,7 @@ use super::{Bonded, Channel, CompensatingGauge, STRAIN_RANGE, Source};
 use crate::bridge::Circuit;
 use crate::error::{Error, Field, check, within};
 use crate::gauge::Gauge;
+use crate::interval::Interval;
 use crate::units::{ExpansionPerCelsius, Ratio};
 
 impl Channel {
@@ -21,7 +22,7 @@ impl Channel {
     /// let channel = Channel::new(gauge, bridge, Converter::bipolar(16, Ratio(0.01)));
     /// assert_eq!(
     ///     channel.check(),
-    ///     Err(Error::Invalid { field: Field::LeadResistance, value: -0.5, low: 0.0, high: 1e4 }),
+    ///     Err(Error::Invalid { field: Field::LeadResistance, value: -0.5, low: 0.0, high: 120.0 }),
     /// );
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
@@ -75,9 +76,10 @@ impl Channel {
         check!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
         check!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
         // The factor must not stray so far that its reciprocal means nothing.
-        let ratio = self.gauge.factor_polynomial().times(1.0 / self.gauge.factor).enclosure(low.0, high.0);
-        check!(within(Field::GaugeFactorCurve, ratio.0, 0.5, 2.0));
-        within(Field::GaugeFactorCurve, ratio.1, 0.5, 2.0)
+        let over = Interval::new(low.0, high.0);
+        let ratio = self.gauge.factor_polynomial().times(1.0 / self.gauge.factor).enclose(over);
+        check!(within(Field::GaugeFactorCurve, ratio.low, 0.5, 2.0));
+        within(Field::GaugeFactorCurve, ratio.high, 0.5, 2.0)
     }
 
     const fn check_balance(&self) -> Result<(), Error> {

@@ -38,7 +38,8 @@ pub use crate::formats::{Strain, Temperature};
 pub use compensated::CompensatedKernel;
 pub use point::Point;
 
-use arithmetic::{mla, mul, square};
+pub(crate) use arithmetic::mul;
+use arithmetic::{mla, square};
 
 use super::reading::Flags;
 use super::window::{code_flags, hold, same_length};
@@ -189,6 +190,39 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
             *reading = self.reading(code, temperature);
         }
         Ok(())
+    }
+
+    /// The lowest and highest code that the kernel corrects: what the declared strain needs at some declared
+    /// temperature and the converter gives. Codes beyond are held there and flagged.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// // No strain range was declared: everything between the rails.
+    /// assert_eq!(KERNEL.codes(), (-32_767, 32_766));
+    /// ```
+    #[must_use]
+    pub const fn codes(&self) -> (i32, i32) {
+        (self.code_low, self.code_low.wrapping_add(self.code_span as i32))
+    }
+
+    /// The lowest and highest temperature that the kernel corrects.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// assert_eq!(KERNEL.temperatures().1.celsius(), Celsius(90.0));
+    /// ```
+    #[must_use]
+    pub const fn temperatures(&self) -> (Temperature, Temperature) {
+        let high = self.temperature_low.wrapping_add(self.temperature_span as i32);
+        (Temperature::from_bits(self.temperature_low), Temperature::from_bits(high))
     }
 
     /// Both inputs are in range.

@@ -9,7 +9,7 @@
 
 use crate::bridge::Curve;
 use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
-use crate::error::{Error, Quantity, check};
+use crate::error::{Error, Quantity, check, fits};
 use crate::formats::{Temperature, nearest};
 use crate::interval::Interval;
 use crate::polynomial::Polynomial;
@@ -87,6 +87,12 @@ impl Plan {
             }
         };
 
+        let (low, high) = channel.temperatures();
+        check!(check_cancellation(&channel.measuring(), low.0.abs().max(high.0.abs())));
+        if let (Some(second), Some(bonded)) = (&second, channel.compensating()) {
+            check!(check_cancellation(&bonded, second.over.magnitude()));
+        }
+
         let strain_limit = match (channel.strain_limit, channel.source) {
             (Some(limit), _) => Some(limit.strain().0),
             (None, Source::Codes(..)) => None,
@@ -95,7 +101,6 @@ impl Plan {
         };
         let (rail_low, rail_high) = channel.rails();
         let mut window = (rail_low + 1, rail_high - 1);
-        let (low, high) = channel.temperatures();
         if let Some(limit) = strain_limit {
             let over = Interval::new(low.0, high.0);
             let largest = limit * factor.enclose(over).magnitude();
@@ -182,6 +187,28 @@ const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
         None => output,
         Some(temperature) => output.plus(&Polynomial::constant(-output.at(temperature))),
     }
+}
+
+/// What rounding in `f64` may make of a constant on its way from the package to a kernel, where terms cancel:
+/// thermal output in strain, and the gauge factor's relative change. Kernels' bounds allow for it.
+pub(crate) const THERMAL_ROUNDING: f64 = 1.8e-15;
+pub(crate) const FACTOR_ROUNDING: f64 = 2.9e-14;
+
+/// Refuses a package whose polynomials cancel so far that the constants would be off by more.
+const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<(), Error> {
+    let gauge = &bonded.gauge;
+    let largest = match bonded.balance {
+        Some(temperature) => largest.max(temperature.abs()),
+        None => largest,
+    };
+    let package = gauge.thermal_output.stated_for * 1e-6 * gauge.thermal_output.size(largest);
+    let apart = bonded.mismatch.abs() * (largest + gauge.reference.abs()) * gauge.equibiaxial_gain().abs();
+    let factor = gauge.factor_size(largest);
+    // Some thirty roundings on the way, and balance is subtracted.
+    let unit = 32.0 * f64::EPSILON / 2.0;
+    let thermal = 2.0 * unit * (package + apart * factor) / gauge.factor;
+    check!(fits(Quantity::Cancellation, thermal / THERMAL_ROUNDING, 1.0));
+    fits(Quantity::Cancellation, unit * factor / gauge.factor / FACTOR_ROUNDING, 1.0)
 }
 
 /// The code (from base) at which the map gives `y`; infinite where the bridge cannot give it.

@@ -91,6 +91,18 @@ impl Flags {
         self.0
     }
 
+    /// The flags of a logged byte; `None` if it has bits that are no flag.
+    ///
+    /// ```
+    /// use gaugewright::Flags;
+    /// assert_eq!(Flags::from_bits(4), Some(Flags::CODE_AT_RAIL));
+    /// assert_eq!(Flags::from_bits(128), None);
+    /// ```
+    #[must_use]
+    pub const fn from_bits(bits: u8) -> Option<Self> {
+        if bits < 8 { Some(Self(bits)) } else { None }
+    }
+
     /// `self` if `raised`, otherwise clear.
     #[inline]
     pub(crate) const fn when(self, raised: bool) -> Self {
@@ -137,7 +149,7 @@ impl core::fmt::Display for Flags {
 /// let reading = Reading { strain: 1e-3_f32, flags: Flags::CLEAR };
 /// assert_eq!(reading.checked(), Some(1e-3));
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 #[must_use]
 pub struct Reading<S> {
     /// The strain. Where a flag is raised, the flag's documentation says what it is.

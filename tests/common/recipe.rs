@@ -7,6 +7,11 @@ use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 /// Draws a channel. Not every one compiles to a kernel: some need more than it has room for.
 pub fn channel() -> impl Strategy<Value = Channel> {
+    channel_and_bits().prop_map(|(channel, _)| channel)
+}
+
+/// The same, and the bits of its converter.
+pub fn channel_and_bits() -> impl Strategy<Value = (Channel, u32)> {
     (package(), bridge(), converter(), surroundings()).prop_map(|(gauge, bridge, (bits, gain), around)| {
         let converter = Converter::bipolar(bits, Ratio(0.5f64.powi(gain)));
         let mut channel = Channel::new(gauge, bridge, converter)
@@ -16,11 +21,11 @@ pub fn channel() -> impl Strategy<Value = Channel> {
             channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));
         }
         if let Some((share, temperature)) = around.balance {
-            // Balanced within a tenth of full scale.
+            // Balanced within four tenths of full scale.
             let code = share * f64::from(i32::MAX >> (32 - bits));
             channel = channel.balanced(code, Celsius(temperature));
         }
-        channel
+        (channel.correction(around.correction).mismatch_scale(around.scale), bits)
     })
 }
 
@@ -106,7 +111,7 @@ pub fn bridge() -> impl Strategy<Value = Bridge> {
 
 /// Bits, and the gain as a power of two.
 fn converter() -> impl Strategy<Value = (u32, i32)> {
-    (12..=32u32, 5..=7i32)
+    (8..=32u32, 4..=8i32)
 }
 
 #[derive(Debug, Clone)]
@@ -116,17 +121,31 @@ struct Surroundings {
     span: f64,
     specimen: Option<f64>,
     balance: Option<(f64, f64)>,
+    correction: Correction,
+    scale: MismatchScale,
 }
 
 fn surroundings() -> impl Strategy<Value = Surroundings> {
     (
-        500.0..25_000.0f64,
+        20.0..40_000.0f64,
         -200.0..200.0f64,
         0.0..1.0f64,
         prop::option::of(0.0..30.0f64),
-        prop::option::of((-0.1..0.1f64, -50.0..150.0f64)),
+        prop::option::of((-0.4..0.4f64, -50.0..150.0f64)),
+        prop_oneof![
+            6 => Just(Correction::Full),
+            1 => Just(Correction::ThermalOutput),
+            1 => Just(Correction::None)
+        ],
+        prop_oneof![
+            Just(MismatchScale::GaugeFactorAtTemperature),
+            Just(MismatchScale::GaugeFactorAtReference),
+            Just(MismatchScale::StatedGaugeFactor)
+        ],
     )
-        .prop_map(|(strain, low, share, specimen, balance)| Surroundings {
+        .prop_map(|(strain, low, share, specimen, balance, correction, scale)| Surroundings {
+            correction,
+            scale,
             strain,
             low,
             span: 0.5 + share * (300.0 - low - 0.5),

@@ -1,4 +1,4 @@
-// expect: thermal output degree of the kernel type does not fit the kernel
+// expect: use one that has, such as Kernel<5, 3>
 use gaugewright::units::*;
 use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed};
 

@@ -2,7 +2,7 @@
 
 /// `floor(a b / 2^32)`, for any two numbers.
 #[inline(always)]
-pub(super) const fn mul(a: i32, b: i32) -> i32 {
+pub(crate) const fn mul(a: i32, b: i32) -> i32 {
     // A core with no long multiply would call a library routine for a 64-bit product. Cortex-M0 is known by
     // being the one Arm target without compare-and-swap; Cortex-M23 has to be named by the feature.
     if cfg!(any(feature = "short-products", all(target_arch = "arm", not(target_has_atomic = "32")))) {

@@ -219,9 +219,10 @@ impl<'a> Analysis<'a> {
         if self.causes.operations { Interval::new(-1.0, 0.0) } else { Interval::point(0.0) }
     }
 
-    /// A constant, known to half a step (and a little for the `f64` that it was rounded from).
+    /// A constant, known to half a step, and a little for the `f64` that it was rounded from: the thousandth of
+    /// a step is what `Plan` allows the highest power of a package's polynomials to lose by cancellation.
     const fn constant(&self, value: i32) -> Value {
-        let half = 0.5 + 1e-6 + value.unsigned_abs() as f64 * 1e-13;
+        let half = 0.5 + 1e-3 + value.unsigned_abs() as f64 * 1e-13;
         let error = if self.causes.constants { Interval::around_zero(half) } else { Interval::point(0.0) };
         Value { exact: Interval::point(value as f64).minus(error), error }
     }

@@ -73,8 +73,7 @@ impl Channel {
     /// let degree_five: Result<fixed::Kernel, Error> = channel.try_fixed();
     /// assert_eq!(
     ///     degree_five.unwrap_err().to_string(),
-    ///     "thermal output degree of the kernel type is 5, the kernel holds 4 at most: \
-    ///      narrow the declared strain or temperature range",
+    ///     "thermal output degree for the kernel type is 5, this one has room for 4: use one with more",
     /// );
     /// let kernel: fixed::Kernel<5> = channel.try_fixed()?;
     /// # Ok::<(), Error>(())
@@ -314,10 +313,10 @@ impl Range {
         if !(scale >= 1.0 && scale < 65_536.0) {
             // Either nothing lies between the ends, or less than a sixteenth of a degree does.
             return Err(Error::Invalid {
-                field: Field::TemperatureHigh,
-                value: high as f64 * step,
-                low: (low as f64 + 65_537.0) * step,
-                high: 2047.0,
+                field: Field::TemperatureWidth,
+                value: span * step,
+                low: 65_536.0 * step,
+                high: 4095.0,
             });
         }
         let scale = scale as u16;

@@ -8,6 +8,7 @@ use super::Kernel;
 use super::compensated::CompensatedKernel;
 use crate::interval::Interval;
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts, remainder};
+use crate::kernel::plan::{FACTOR_ROUNDING, THERMAL_ROUNDING};
 use crate::units::Nanostrain;
 
 /// An exact quantity's range and the largest magnitude of `computed - exact`.
@@ -77,10 +78,11 @@ impl Analysis<'_> {
         self.rounded(Value { exact: quotient, error: error * ROOM })
     }
 
-    /// A constant, known to a rounding (and a little for the `f64` that it was rounded from).
-    const fn constant(&self, value: f64) -> Value {
+    /// A constant, known to a rounding, and a little for the `f64` that it was rounded from; one of a package's
+    /// polynomials also to what `Plan` allows for cancellation.
+    const fn constant(&self, value: f64, cancellation: f64) -> Value {
         let error = if self.causes.constants {
-            value.abs() * (self.unit_roundoff + 1e-13) * ROOM + UNDERFLOW
+            (value.abs() * (self.unit_roundoff + 1e-13) + cancellation) * ROOM + UNDERFLOW
         } else {
             0.0
         };
@@ -107,34 +109,37 @@ impl Analysis<'_> {
     }
 
     /// Terms from the highest down to the first.
-    const fn horner(&self, ascending: &[f64], x: Interval) -> Value {
+    const fn horner(&self, ascending: &[f64], x: Interval, cancellation: f64) -> Value {
         let x = self.position(x);
         let mut k = ascending.len() - 1;
-        let mut sum = self.constant(ascending[k]);
+        let mut sum = self.constant(ascending[k], cancellation);
         while k > 0 {
             k -= 1;
-            sum = self.plus(self.times(sum, x), self.constant(ascending[k]));
+            sum = self.plus(self.times(sum, x), self.constant(ascending[k], cancellation));
         }
         self.times(sum, x)
     }
 
     const fn factor_change(&self) -> Value {
-        self.horner(self.factor, self.x)
+        self.horner(self.factor, self.x, FACTOR_ROUNDING)
     }
 
     const fn thermal_output(&self) -> Value {
-        let own = self.plus(self.horner(self.thermal, self.x), self.constant(self.thermal_offset));
+        let own = self.plus(
+            self.horner(self.thermal, self.x, THERMAL_ROUNDING),
+            self.constant(self.thermal_offset, THERMAL_ROUNDING),
+        );
         match self.second {
             None => own,
             Some(second) => {
-                let high = self.horner(second.thermal, second.x);
-                self.minus(own, self.plus(high, self.constant(second.thermal_offset)))
+                let high = self.horner(second.thermal, second.x, THERMAL_ROUNDING);
+                self.minus(own, self.plus(high, self.constant(second.thermal_offset, THERMAL_ROUNDING)))
             }
         }
     }
 
     const fn curvature(&self) -> Value {
-        self.times(self.distance(), self.constant(self.curvature))
+        self.times(self.distance(), self.constant(self.curvature, 0.0))
     }
 
     /// `u`, with its range from the product form `(1 - p)(1 + l) = 1 - u`.
@@ -149,7 +154,7 @@ impl Analysis<'_> {
 
     /// `Kernel::reading`.
     const fn reading(&self) -> Value {
-        let y = self.times(self.distance(), self.constant(self.gain));
+        let y = self.times(self.distance(), self.constant(self.gain, 0.0));
         let p = self.curvature();
         let u = self.divisor();
         let t = self.thermal_output();
@@ -163,7 +168,7 @@ impl Analysis<'_> {
         let l = self.factor_change();
         let t = self.thermal_output();
         let s = self.over(l, self.plus(self.one(), l));
-        let gain = self.constant(self.gain);
+        let gain = self.constant(self.gain, 0.0);
         let gain = self.minus(gain, self.times(gain, s));
         let thermal = self.minus(t, self.times(t, s));
         let y = self.times(self.distance(), gain);

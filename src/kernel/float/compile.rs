@@ -74,10 +74,10 @@ impl Range {
         let span = high as i64 - low as i64;
         if span < 1 {
             return Err(Error::Invalid {
-                field: Field::TemperatureHigh,
-                value: high as f64 * step,
-                low: (low as f64 + 1.0) * step,
-                high: 2047.0,
+                field: Field::TemperatureWidth,
+                value: span as f64 * step,
+                low: step,
+                high: 4095.0,
             });
         }
         let middle = (low as i64 + span / 2) as i32;
