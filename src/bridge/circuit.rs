@@ -17,6 +17,8 @@
 /// is the product of thermal output and strain, about 1e-3 of the reading at a thermal output of 500
 /// microstrain, and the difference between the gauges' own curves.
 ///
+#[doc = include_str!("circuits.md")]
+///
 /// ```
 /// use gaugewright::Circuit;
 /// assert!(Circuit::Quarter.shows_thermal_output());
