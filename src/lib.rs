@@ -42,8 +42,12 @@
 //! | describe a channel | [`Channel`], from a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`], a [`Converter`] (or an [`Instrument`] that shows strain) |
 //! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
-//! | know the error | [`fixed::Kernel::error_bound`], [`float::Kernel::error_bound`] |
-//! | see every step, or compute the code for a strain | [`reference`] |
+//! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
+//! | know the error | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`] |
+//! | choose a circuit | [`Circuit`], with a drawing of each |
+//! | calibrate with a shunt | [`Shunt`], [`Channel::span_correction`] |
+//! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
+//! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
 //!

@@ -32,7 +32,7 @@ impl CompensatingGauge {
         Self { gauge, specimen: None, balance: None }
     }
 
-    /// It is bonded to a material of this expansion; as [`Channel::specimen`].
+    /// It is bonded to a material of this expansion; as [`Channel::specimen`](crate::Channel::specimen).
     ///
     /// ```
     /// # use gaugewright::{CompensatingGauge, Gauge, units::*};

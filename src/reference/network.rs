@@ -133,7 +133,8 @@ fn root((mut low, mut high): (f64, f64), guess: f64, f: impl Fn(f64) -> f64) -> 
     if f_low == 0.0 {
         return low;
     }
-    if !(f_low * f_high <= 0.0) {
+    let between = (f_low < 0.0 && f_high >= 0.0) || (f_low > 0.0 && f_high <= 0.0);
+    if !between {
         return f64::NAN;
     }
     let (mut before, mut f_before) = (low, f_low);

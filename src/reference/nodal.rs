@@ -147,8 +147,9 @@ fn solve(mut a: [[f64; NODES]; NODES], mut b: [f64; NODES]) -> [Option<f64>; NOD
         for other in 0..NODES {
             if other != row && a[other][column] != 0.0 {
                 let factor = a[other][column] / a[row][column];
-                for k in column..NODES {
-                    a[other][k] -= factor * a[row][k];
+                let pivot = a[row];
+                for (entry, pivot) in a[other].iter_mut().zip(pivot).skip(column) {
+                    *entry -= factor * pivot;
                 }
                 b[other] -= factor * b[row];
             }
