@@ -41,6 +41,7 @@ pub use point::Point;
 pub(crate) use arithmetic::mul;
 use arithmetic::{mla, square};
 
+use super::block::{one_by_one, side_by_side};
 use super::reading::Flags;
 use super::window::{code_flags, hold, same_length};
 use crate::error::Error;
@@ -154,9 +155,9 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         if from_low > self.temperature_span {
             let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-            return self.point(held, compensation, Flags::TEMPERATURE_OUTSIDE);
+            return self.point(held, compensation, true);
         }
-        self.point(from_low, compensation, Flags::CLEAR)
+        self.point(from_low, compensation, false)
     }
 
     /// A block of samples, each with its temperature: the same bits as one call of
@@ -186,8 +187,18 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     ) -> Result<(), Error> {
         same_length(codes.len(), temperatures.len())?;
         same_length(codes.len(), readings.len())?;
-        for ((&code, &temperature), reading) in codes.iter().zip(temperatures).zip(readings) {
-            *reading = self.reading(code, temperature);
+        let inside = |code: i32, temperature: Temperature| {
+            let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+            let code_from_low = code.wrapping_sub(self.code_low) as u32;
+            let strain = self.strain_inside(code_from_low, from_low, 0);
+            let held = (from_low > self.temperature_span) | (code_from_low > self.code_span);
+            (Strain::from_bits(strain), held | is_outside(strain, self.strain_limit))
+        };
+        let any = |c, t| self.reading(c, t);
+        if VECTORS {
+            side_by_side((codes, temperatures), readings, Flags::CLEAR, inside, any);
+        } else {
+            one_by_one((codes, temperatures), readings, any);
         }
         Ok(())
     }
@@ -228,6 +239,12 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// Both inputs are in range.
     #[inline(always)]
     const fn reading_inside(&self, code_from_low: u32, from_low: u32, compensation: i32) -> Reading {
+        let strain = self.strain_inside(code_from_low, from_low, compensation);
+        flagged(strain, self.strain_limit, Flags::CLEAR)
+    }
+
+    #[inline(always)]
+    const fn strain_inside(&self, code_from_low: u32, from_low: u32, compensation: i32) -> i32 {
         let x = position(from_low, self.temperature_scale);
         let d = distance(code_from_low, self.code_scale, self.code_offset);
         let p = mul(d, self.curvature);
@@ -240,8 +257,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         let u4 = square(u2);
         let strain = mla(numerator, u, numerator);
         let strain = mla(strain, u2, strain);
-        let strain = mla(strain, u4, strain);
-        flagged(strain, self.strain_limit, Flags::CLEAR)
+        mla(strain, u4, strain)
     }
 
     /// At least one input is out of range.
@@ -270,7 +286,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     }
 
     #[inline(always)]
-    const fn point(&self, from_low: u32, compensation: i32, flags: Flags) -> Point {
+    const fn point(&self, from_low: u32, compensation: i32, temperature_outside: bool) -> Point {
         let x = position(from_low, self.temperature_scale);
         let l = self.factor_change(x);
         let thermal = self.thermal_output(x).wrapping_sub(compensation);
@@ -290,10 +306,14 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
             thermal: mla(thermal, s, thermal).wrapping_add(POINT_OFFSET),
             strain_limit: self.strain_limit,
             bits: self.bits,
-            flags,
+            temperature_outside,
         }
     }
 }
+
+/// The target has vectors with a signed product of 32 by 32 bits. Plain x86-64 has only the unsigned one, and
+/// what stands in for the signed is slower than one sample at a time.
+const VECTORS: bool = cfg!(any(target_feature = "sse4.1", target_feature = "neon"));
 
 /// What [`Kernel::thermal_offset`] carries for the mean of what the products of the one-call path drop,
 /// in 2^-34.
@@ -328,6 +348,11 @@ const fn distance(code_from_low: u32, scale: i32, offset: i32) -> i32 {
 
 #[inline(always)]
 const fn flagged(strain: i32, limit: i32, flags: Flags) -> Reading {
-    let outside = strain.wrapping_add(limit) as u32 > 2 * limit as u32;
-    Reading { strain: Strain::from_bits(strain), flags: flags.and(Flags::STRAIN_OUTSIDE.when(outside)) }
+    let outside = Flags::STRAIN_OUTSIDE.when(is_outside(strain, limit));
+    Reading { strain: Strain::from_bits(strain), flags: flags.and(outside) }
+}
+
+#[inline(always)]
+const fn is_outside(strain: i32, limit: i32) -> bool {
+    strain.wrapping_add(limit) as u32 > 2 * limit as u32
 }

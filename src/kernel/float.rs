@@ -23,6 +23,7 @@ mod compile;
 
 pub use compensated::CompensatedKernel;
 
+use super::block::{one_by_one, side_by_side};
 use super::reading::Flags;
 use super::window::{code_flags, hold, same_length};
 use crate::error::Error;
@@ -84,7 +85,7 @@ pub struct Point<T> {
     thermal: T,
     strain_limit: T,
     bits: u8,
-    flags: Flags,
+    temperature_outside: bool,
 }
 
 /// What a floating-point kernel returns: strain as a plain ratio, and flags.
@@ -108,6 +109,9 @@ macro_rules! ascending {
     }};
 }
 use ascending;
+
+/// The target has vectors of floating-point numbers.
+const VECTORS: bool = cfg!(any(target_feature = "sse2", target_feature = "neon"));
 
 macro_rules! arithmetic {
     ($float:ident, $compile:literal) => {
@@ -167,9 +171,9 @@ macro_rules! arithmetic {
                 if from_low > self.temperature_span {
                     let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
                     let held = self.temperature_low.wrapping_add(held as i32);
-                    return self.point(held, compensation, Flags::TEMPERATURE_OUTSIDE);
+                    return self.point(held, compensation, true);
                 }
-                self.point(temperature.to_bits(), compensation, Flags::CLEAR)
+                self.point(temperature.to_bits(), compensation, false)
             }
 
             /// A block of samples, each with its temperature: the same bits as one call of
@@ -198,8 +202,18 @@ macro_rules! arithmetic {
             ) -> Result<(), Error> {
                 same_length(codes.len(), temperatures.len())?;
                 same_length(codes.len(), readings.len())?;
-                for ((&code, &temperature), reading) in codes.iter().zip(temperatures).zip(readings) {
-                    *reading = self.reading(code, temperature);
+                let inside = |code: i32, temperature: Temperature| {
+                    let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+                    let code_from_low = code.wrapping_sub(self.code_low) as u32;
+                    let strain = self.strain_inside(code, temperature.to_bits(), 0.0);
+                    let held = (from_low > self.temperature_span) | (code_from_low > self.code_span);
+                    (strain, held | (strain.abs() > self.strain_limit))
+                };
+                let any = |c, t| self.reading(c, t);
+                if VECTORS {
+                    side_by_side((codes, temperatures), readings, Flags::CLEAR, inside, any);
+                } else {
+                    one_by_one((codes, temperatures), readings, any);
                 }
                 Ok(())
             }
@@ -207,6 +221,12 @@ macro_rules! arithmetic {
             /// Both inputs are in range.
             #[inline(always)]
             const fn reading_inside(&self, code: i32, temperature: i32, compensation: $float) -> Reading<$float> {
+                let strain = self.strain_inside(code, temperature, compensation);
+                Point::<$float>::flagged(strain, self.strain_limit, Flags::CLEAR)
+            }
+
+            #[inline(always)]
+            const fn strain_inside(&self, code: i32, temperature: i32, compensation: $float) -> $float {
                 let x = self.position(temperature);
                 let d = code.wrapping_sub(self.code_base) as $float;
                 let y = d * self.gain;
@@ -215,8 +235,7 @@ macro_rules! arithmetic {
                 let u = (p - l) + l * p;
                 let t = self.thermal_output(x) - compensation;
                 let n = y - (t - t * p);
-                let strain = n + n * (u / (1.0 - u));
-                Point::<$float>::flagged(strain, self.strain_limit, Flags::CLEAR)
+                n + n * (u / (1.0 - u))
             }
 
             /// At least one input is out of range.
@@ -256,7 +275,7 @@ macro_rules! arithmetic {
             }
 
             #[inline(always)]
-            const fn point(&self, temperature: i32, compensation: $float, flags: Flags) -> Point<$float> {
+            const fn point(&self, temperature: i32, compensation: $float, temperature_outside: bool) -> Point<$float> {
                 let x = self.position(temperature);
                 let l = self.factor_change(x);
                 let t = self.thermal_output(x) - compensation;
@@ -271,7 +290,7 @@ macro_rules! arithmetic {
                     thermal: t - t * s,
                     strain_limit: self.strain_limit,
                     bits: self.bits,
-                    flags,
+                    temperature_outside,
                 }
             }
         }
@@ -315,21 +334,39 @@ macro_rules! arithmetic {
             /// ```
             pub fn readings(&self, codes: &[i32], readings: &mut [Reading<$float>]) -> Result<(), Error> {
                 same_length(codes.len(), readings.len())?;
-                for (&code, reading) in codes.iter().zip(readings) {
-                    *reading = self.reading(code);
+                let inside = |code: i32, _| {
+                    let strain = self.strain_inside(code);
+                    let held = code.wrapping_sub(self.code_low) as u32 > self.code_span;
+                    (strain, held | (strain.abs() > self.strain_limit))
+                };
+                let any = |c, _| self.reading(c);
+                if VECTORS {
+                    side_by_side((codes, codes), readings, self.flags(), inside, any);
+                } else {
+                    one_by_one((codes, codes), readings, any);
                 }
                 Ok(())
             }
 
             #[inline(always)]
+            const fn flags(&self) -> Flags {
+                Flags::TEMPERATURE_OUTSIDE.when(self.temperature_outside)
+            }
+
+            #[inline(always)]
             const fn reading_inside(&self, code: i32) -> Reading<$float> {
+                Self::flagged(self.strain_inside(code), self.strain_limit, self.flags())
+            }
+
+            #[inline(always)]
+            const fn strain_inside(&self, code: i32) -> $float {
                 let d = code.wrapping_sub(self.code_base) as $float;
                 let y = d * self.gain;
                 let p = d * self.curvature;
                 // 1 / (1 - p) - 1 = p + ... + p^6, and p^7 / (1 - p) left out.
                 let p2 = p * p;
                 let q = (p + p2) * (1.0 + p2 * (1.0 + p2));
-                Self::flagged(y + (y * q - self.thermal), self.strain_limit, self.flags)
+                y + (y * q - self.thermal)
             }
 
             #[cold]
@@ -338,7 +375,7 @@ macro_rules! arithmetic {
                 let held = hold(code, self.code_low, self.code_span);
                 let reading = self.reading_inside(self.code_low.wrapping_add(held as i32));
                 let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
-                Reading { strain: reading.strain, flags: flags.and(self.flags) }
+                Reading { strain: reading.strain, flags: flags.and(self.flags()) }
             }
 
             #[inline(always)]

@@ -1,5 +1,6 @@
 //! The arithmetic that runs for every sample: integers only ([`fixed`]) or floating point ([`float`]).
 
+mod block;
 mod error_bound;
 pub mod fixed;
 pub mod float;

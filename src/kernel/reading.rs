@@ -11,7 +11,8 @@
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 #[repr(transparent)]
-pub struct Flags(u8);
+// As wide as the strain of most kernels: the two of a reading are then stored as one stream in blocks.
+pub struct Flags(u32);
 
 impl Flags {
     /// All in range.
@@ -88,7 +89,7 @@ impl Flags {
     #[must_use]
     #[inline]
     pub const fn bits(self) -> u8 {
-        self.0
+        self.0 as u8
     }
 
     /// The flags of a logged byte; `None` if it has bits that are no flag.
@@ -100,13 +101,13 @@ impl Flags {
     /// ```
     #[must_use]
     pub const fn from_bits(bits: u8) -> Option<Self> {
-        if bits < 8 { Some(Self(bits)) } else { None }
+        if bits < 8 { Some(Self(bits as u32)) } else { None }
     }
 
     /// `self` if `raised`, otherwise clear.
     #[inline]
     pub(crate) const fn when(self, raised: bool) -> Self {
-        Self(self.0 * raised as u8)
+        Self(self.0 * raised as u32)
     }
 
     #[inline]

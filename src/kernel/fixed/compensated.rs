@@ -103,7 +103,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     pub const fn at(&self, temperature: Temperature, compensating: Temperature) -> Point {
         let (compensation, flags) = self.second.at(compensating);
         let mut point = self.kernel.at_against(temperature, compensation);
-        point.flags = point.flags.and(flags);
+        point.temperature_outside |= !flags.is_clear();
         point
     }
 

@@ -1,8 +1,9 @@
 //! The split path: one temperature's constants, and what is left to do for a sample.
 
 use super::arithmetic::{mla, mul, square};
-use super::{Reading, distance, flagged};
+use super::{Reading, Strain, VECTORS, distance, flagged, is_outside};
 use crate::error::Error;
+use crate::kernel::block::{one_by_one, side_by_side};
 use crate::kernel::reading::Flags;
 use crate::kernel::window::{code_flags, hold, same_length};
 
@@ -32,7 +33,7 @@ pub struct Point {
     pub(super) thermal: i32,
     pub(super) strain_limit: i32,
     pub(super) bits: u8,
-    pub(super) flags: Flags,
+    pub(super) temperature_outside: bool,
 }
 
 impl Point {
@@ -76,14 +77,33 @@ impl Point {
     /// ```
     pub fn readings(&self, codes: &[i32], readings: &mut [Reading]) -> Result<(), Error> {
         same_length(codes.len(), readings.len())?;
-        for (&code, reading) in codes.iter().zip(readings) {
-            *reading = self.reading(code);
+        let inside = |code: i32, _| {
+            let code_from_low = code.wrapping_sub(self.code_low) as u32;
+            let strain = self.strain_inside(code_from_low);
+            let outside = (code_from_low > self.code_span) | is_outside(strain, self.strain_limit);
+            (Strain::from_bits(strain), outside)
+        };
+        let any = |c, _| self.reading(c);
+        if VECTORS {
+            side_by_side((codes, codes), readings, self.flags(), inside, any);
+        } else {
+            one_by_one((codes, codes), readings, any);
         }
         Ok(())
     }
 
     #[inline(always)]
+    const fn flags(&self) -> Flags {
+        Flags::TEMPERATURE_OUTSIDE.when(self.temperature_outside)
+    }
+
+    #[inline(always)]
     const fn reading_inside(&self, code_from_low: u32) -> Reading {
+        flagged(self.strain_inside(code_from_low), self.strain_limit, self.flags())
+    }
+
+    #[inline(always)]
+    const fn strain_inside(&self, code_from_low: u32) -> i32 {
         let d = distance(code_from_low, self.code_scale, self.code_offset);
         let signal = mul(d, self.gain);
         let p = mul(d, self.curvature);
@@ -91,8 +111,7 @@ impl Point {
         let p2 = square(p);
         let even = mla(p2, p2, p2);
         let strain = mla(signal, p, signal);
-        let strain = mla(strain, even, strain.wrapping_sub(self.thermal));
-        flagged(strain, self.strain_limit, self.flags)
+        mla(strain, even, strain.wrapping_sub(self.thermal))
     }
 
     #[cold]
@@ -100,6 +119,6 @@ impl Point {
     const fn reading_outside(&self, code: i32) -> Reading {
         let reading = self.reading_inside(hold(code, self.code_low, self.code_span));
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
-        Reading { strain: reading.strain, flags: flags.and(self.flags) }
+        Reading { strain: reading.strain, flags: flags.and(self.flags()) }
     }
 }

@@ -94,7 +94,7 @@ macro_rules! compensated {
             pub const fn at(&self, temperature: Temperature, compensating: Temperature) -> Point<$float> {
                 let (compensation, flags) = self.second.at(compensating);
                 let mut point = self.kernel.at_against(temperature, compensation);
-                point.flags = point.flags.and(flags);
+                point.temperature_outside |= !flags.is_clear();
                 point
             }
 

@@ -1,0 +1,4 @@
+//! What stands around the timing: the host, the samples and their errors.
+
+pub mod host;
+pub mod sweep;
