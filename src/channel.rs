@@ -62,6 +62,8 @@ pub(crate) struct Bonded {
     pub mismatch: f64,
     /// Temperature at balance, if there is one to refer to.
     pub balance: Option<f64>,
+    /// Declared range.
+    pub temperatures: (Celsius, Celsius),
 }
 
 /// What gives the codes.
@@ -375,8 +377,17 @@ impl Channel {
         }
     }
 
-    /// Thermal output of gauges at one temperature is in the samples.
-    pub(crate) const fn shows_thermal_output(&self) -> bool {
+    /// Thermal output is in the samples: the circuit shows it, or its compensating gauge has a temperature of
+    /// its own. If not, it cancels in the bridge and kernels do not subtract it.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = |bridge| Channel::new(Gauge::new(GaugeFactor(2.1)), bridge, Converter::bipolar(24, Ratio(0.01)));
+    /// assert!(channel(Bridge::quarter_ideal(Ohms(350.0))).shows_thermal_output());
+    /// assert!(!channel(Bridge::half_bending(Ohms(350.0), Ohms(1.0))).shows_thermal_output());
+    /// ```
+    #[must_use]
+    pub const fn shows_thermal_output(&self) -> bool {
         match self.source {
             Source::Codes(bridge, _) => {
                 bridge.circuit().shows_thermal_output() || self.compensating.is_some()
@@ -426,7 +437,12 @@ impl Channel {
             Some(balance) => Some(balance.temperature),
             None => None,
         };
-        Bonded { gauge: self.gauge, mismatch: mismatch(&self.gauge, self.specimen), balance }
+        Bonded {
+            gauge: self.gauge,
+            mismatch: mismatch(&self.gauge, self.specimen),
+            balance,
+            temperatures: self.temperatures(),
+        }
     }
 
     /// The compensating gauge with a temperature of its own, as bonded.
@@ -438,7 +454,12 @@ impl Channel {
             (None, Some(balance)) => Some(balance.temperature),
             (_, None) => None,
         };
-        Some(Bonded { gauge: second.gauge, mismatch: mismatch(&second.gauge, second.specimen), balance })
+        Some(Bonded {
+            gauge: second.gauge,
+            mismatch: mismatch(&second.gauge, second.specimen),
+            balance,
+            temperatures: second.temperatures(),
+        })
     }
 }
 

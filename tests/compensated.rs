@@ -192,6 +192,16 @@ fn each_temperature_raises_its_flag() {
         assert_eq!(single.reading(0, at(first), at(second)).flags, flags);
         assert_eq!(single.at(at(first), at(second)).reading(0).flags, flags);
     }
+    // The same range declared inside a wider curve.
+    let declared = CompensatingGauge::new(gauge).temperature_within(Celsius(0.0), Celsius(40.0));
+    let within: fixed::CompensatedKernel = channel.compensated_by(declared).compensated_fixed();
+    assert_eq!(within.reading(0, at(20), at(40)).flags, Flags::CLEAR);
+    assert_eq!(within.reading(0, at(20), at(41)).flags, Flags::TEMPERATURE_OUTSIDE);
+    let beyond = CompensatingGauge::new(gauge).temperature_within(Celsius(0.0), Celsius(301.0));
+    assert!(matches!(
+        channel.compensated_by(beyond).check(),
+        Err(Error::Invalid { field: Field::TemperatureHigh, value: 301.0, .. })
+    ));
     // Held at the ends.
     assert_eq!(kernel.reading(9, at(20), at(-50)).strain, kernel.reading(9, at(20), at(0)).strain);
 }

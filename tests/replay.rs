@@ -56,6 +56,9 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
         ("fitting_crown", 500.0, 2.0),
         ("fitting_keel", 500.0, 2.0),
         ("valve_body", 100.0, 0.2),
+        ("strut_spare", 50.0, 4.0),
+        ("boom_root", 5.0, 2.0),
+        ("tie_rod", 3.0, 1.0),
     ] {
         let part = part(&said, channel);
         // The figures of a line: when it was worst, the worst, the root mean square.
@@ -66,9 +69,13 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
         assert!(figure("full correction", rms) < 0.6, "{channel}");
         for which in [worst, rms] {
             let none = figure("no correction", which);
-            let subtracted = figure("thermal output subtracted", which);
             let full = figure("full correction", which);
-            assert!(none > subtracted && subtracted > full, "{channel}: {none} {subtracted} {full}");
+            assert!(none > full, "{channel}: {none} {full}");
+            // Where it cancels in the bridge it must not be subtracted.
+            if !part.lines().nth(2).unwrap().contains("cancels") {
+                let subtracted = figure("thermal output subtracted", which);
+                assert!(none > subtracted && subtracted > full, "{channel}: {none} {subtracted} {full}");
+            }
         }
         assert!(numbers(part, "error seen")[0] <= numbers(part, "error bound")[0], "{channel}");
     }

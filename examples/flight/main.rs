@@ -1,4 +1,4 @@
-//! Writes the demonstration data: a simulated balloon flight with five strain gauges whose true strain is known.
+//! Writes the demonstration data: a simulated balloon flight with strain gauges whose true strain is known.
 //!
 //! `cargo run --release --example flight -- [--out FILE]`
 //!
@@ -53,7 +53,9 @@ fn run(path: &Path) -> Result<(), Box<dyn Error>> {
     }
 
     let names = simulation::channels();
-    let extremes = extremes(path, 1 + 3 * names.len())?;
+    let header = simulation::header();
+    let columns: Vec<&str> = header.split(',').collect();
+    let extremes = extremes(path, columns.len())?;
     println!("{}", path.display());
     println!(
         "simulated, invented data: {} rows at {} Hz, {} channels, {} samples, {:.1} MB",
@@ -66,8 +68,15 @@ fn run(path: &Path) -> Result<(), Box<dyn Error>> {
     println!();
     println!("                  balanced                code       temperature, C   true microstrain");
     println!("channel           C      code       from        to     from      to     from      to");
-    for (balance, columns) in simulation::balance_codes().iter().zip(extremes[1..].chunks_exact(3)) {
-        let [code, celsius, strain] = columns else { unreachable!("chunks of three") };
+    for balance in simulation::balance_codes() {
+        let of = |what: &str| {
+            let name = format!("{}_{what}", balance.channel);
+            columns.iter().position(|column| *column == name).map(|column| extremes[column])
+        };
+        let [Some(code), Some(celsius), Some(strain)] = ["code", "celsius", "true_microstrain"].map(of)
+        else {
+            return Err(format!("columns of {} are missing", balance.channel).into());
+        };
         println!(
             "{:<13}{:>6.2}{:>10}{:>11}{:>10}{:>9.2}{:>8.2}{:>9.1}{:>8.1}",
             balance.channel,
@@ -80,6 +89,9 @@ fn run(path: &Path) -> Result<(), Box<dyn Error>> {
             strain.0,
             strain.1,
         );
+        if let (Some(block), Some(celsius)) = (balance.block_celsius, of("block_celsius")) {
+            println!("{:<13}{block:>6.2}{:>40.2}{:>8.2}", "  its block", celsius.0, celsius.1);
+        }
     }
     Ok(())
 }

@@ -1,4 +1,4 @@
-//! A balloon flight that never took place, and what five strain gauges on its gondola would have measured.
+//! A balloon flight that never took place, and what strain gauges on its gondola would have measured.
 //!
 //! Everything here is invented: the flight, the gondola and the gauges. The point of it is that the true strain is known.
 //! The physics is done from first principles (resistance of the foil, expansion of two metals, voltage dividers) and
@@ -13,9 +13,9 @@
 //! | 600 to 3400 | climbs 10 m/s to 28 km, through gusts, then the tropopause (15 to 19 km) | 12 to -77 to -51 | swing, gust bursts |
 //! | 3400 to 7600 | floats, slowly turning its sides into sun and shade; drops ballast, drives the valve | -51 | valve pulses of +780, keel falls in steps |
 //! | 7600 | is cut from the balloon and falls for 6 s | -51 | nearly none |
-//! | 7606 | the parachute opens | -51 | struts ring down from +3400 and +2900 in some seconds |
+//! | 7606 | the parachute opens | -51 | struts ring down from +3400 and +2900 in some seconds, the boom to both sides |
 //! | 7606 to 9500 | comes down, fast in thin air, through the cold again | -77 to 13 | swing, gust bursts |
-//! | 9500 | lands | 13 | the bump presses the keel by about -1900 |
+//! | 9500 | lands | 13 | the bump presses the keel by about -1900 and whips the boom by -2000 |
 //! | 9500 to 10400 | lies there | 13 | little |
 //!
 //! # What goes wrong, on purpose
@@ -36,11 +36,29 @@
 //! | `fitting_crown` | -76 to 33 | -48 to 1594 |
 //! | `fitting_keel` | -74 to 21 | -1862 to 638 |
 //! | `valve_body` | -61 to 85, and 106 in the fault | -18 to 929 |
+//! | `strut_spare` | -76 to 47 | -534 to 2613 |
+//! | the block beside it | -75 to 45 | none |
+//! | `boom_root` | -75 to 37 | -1990 to 1933 in bending |
+//! | `tie_rod` | -77 to 27 | -488 to 2044 |
+//!
+//! # Which bridges
+//!
+//! | channel | gauges | what else is in the arms |
+//! |---|---|---|
+//! | `strut_north`, `strut_south`, both fittings, `valve_body` | one | three resistors |
+//! | `strut_spare` | one on the strut, an equal one on a free block near it, which is up to 15 C warmer or colder | two resistors |
+//! | `boom_root` | four, two on each side of a boom that bends; a pull along it, of some hundred microstrain, is to cancel | |
+//! | `tie_rod` | one along a rod, one around it | two resistors |
+//!
+//! Each gauge of a bridge is computed for itself, so what cancels in a bridge cancels there, and as far as it does: the
+//! thermal output of two gauges does, but not what their foils' forced expansion makes of the strain, about a thousandth
+//! of it at -40 C.
 //!
 //! # What is left out
 //!
 //! The leads keep their resistance (they run inside the heated gondola). No self-heating, drift, creep, transverse
-//! sensitivity, or difference of temperature between gauge and thermometer, other than the thermometer's noise.
+//! sensitivity, difference between gauges of one kind other than their ohms, difference of temperature between gauges on
+//! one part, or between gauge and thermometer other than the thermometer's noise.
 //!
 //! The pseudo-random numbers are fixed, so every run on one machine gives the same file. On another machine the last
 //! digit may differ here and there, since `sin` and `exp` do.
@@ -60,7 +78,7 @@ mod timeline;
 #[path = "simulation/weather.rs"]
 mod weather;
 
-use gondola::{CHANNELS, Channel};
+use gondola::{Arm, CHANNELS, Channel};
 use loads::Gusts;
 use random::Random;
 use std::fs::{self, File};
@@ -88,11 +106,37 @@ pub struct Balance {
     pub code: i32,
     /// Temperature of the gauge in the hangar.
     pub celsius: f64,
+    /// Of the free block, where there is one.
+    pub block_celsius: Option<f64>,
+}
+
+impl Balance {
+    /// As in the explanations at the head of the file.
+    pub fn note(&self) -> String {
+        let Self { code, celsius, .. } = self;
+        match self.block_celsius {
+            None => format!("balanced at {celsius} C with code {code}"),
+            Some(block) => format!("balanced at {celsius} C, the block at {block} C, with code {code}"),
+        }
+    }
 }
 
 /// Names of the channels, in the order of the file's columns.
 pub fn channels() -> [&'static str; CHANNELS.len()] {
     std::array::from_fn(|i| CHANNELS[i].name)
+}
+
+/// The names of the file's columns, as they stand above the rows.
+pub fn header() -> String {
+    let mut header = "time_s".to_string();
+    for (name, channel) in channels().iter().zip(&CHANNELS) {
+        header += &format!(",{name}_code,{name}_celsius");
+        if channel.block.is_some() {
+            header += &format!(",{name}_block_celsius");
+        }
+        header += &format!(",{name}_true_microstrain");
+    }
+    header
 }
 
 /// The notes of the ground crew, in the order of [`channels`]. The true strain was zero.
@@ -101,21 +145,28 @@ pub fn balance_codes() -> [Balance; CHANNELS.len()] {
     std::array::from_fn(|i| {
         let channel = &CHANNELS[i];
         let mut random = Random::stream(500 + i as u64);
-        let sum: f64 = (0..SAMPLES)
-            .map(|_| f64::from(channel.code(channel.balance_celsius, 0.0, false, &mut random)))
-            .sum();
+        let block_celsius = channel.block.as_ref().map(|block| block.balance_celsius);
+        let state = State {
+            celsius: channel.balance_celsius,
+            block_celsius: block_celsius.unwrap_or_default(),
+            microstrain: 0.0,
+            axial_microstrain: 0.0,
+        };
+        let sum: f64 = (0..SAMPLES).map(|_| f64::from(channel.code(&state, false, &mut random))).sum();
         Balance {
             channel: channel.name,
             code: (sum / f64::from(SAMPLES)).round() as i32,
             celsius: channel.balance_celsius,
+            block_celsius,
         }
     })
 }
 
 /// Flies the flight and writes it to `path`: lines of explanation that start with `# `, a header, then [`ROWS`] rows.
 ///
-/// A row is the time, then for each channel the converter's code, the thermometer's reading in Celsius (printed exactly)
-/// and the true mechanical strain in microstrain (to 0.001). `progress` is told the number of rows done, now and then
+/// A row is the time, then for each channel the converter's code, the thermometer's reading in Celsius (printed exactly),
+/// that of the thermometer on the free block where there is one, and the true mechanical strain in microstrain (to
+/// 0.001). `progress` is told the number of rows done, now and then
 /// and at the end. The file appears under its name when it is whole; until then it has `.partial` appended.
 pub fn write_csv(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
     let mut partial = path.as_os_str().to_owned();
@@ -135,22 +186,28 @@ fn write_rows(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
 
     let step = 1.0 / SAMPLE_RATE_HZ;
     let gusts = Gusts::of_this_flight();
-    // True temperature and noise of each channel. It has stood in the field for long when the recording starts.
-    let mut parts: Vec<(&Channel, f64, Random)> = CHANNELS
+    // True temperatures and noise of each channel. It has stood in the field for long when the recording starts.
+    let mut parts: Vec<(&Channel, State, Random)> = CHANNELS
         .iter()
         .enumerate()
-        .map(|(i, channel)| (channel, channel.heat.surroundings(0.0), Random::stream(i as u64)))
+        .map(|(i, channel)| (channel, State::settled(channel), Random::stream(i as u64)))
         .collect();
 
     for row in 0..ROWS {
         let time = row as f64 / SAMPLE_RATE_HZ;
         write!(file, "{time:.1}")?;
-        for (channel, celsius, random) in &mut parts {
-            let microstrain = channel.load.microstrain(time, &gusts);
-            let code = channel.code(*celsius, microstrain, channel.open.contains(&time), random);
-            let thermometer = to_steps(*celsius + CELSIUS_NOISE * random.gaussian(), STEPS_PER_DEGREE);
-            write!(file, ",{code},{thermometer},{:.3}", to_steps(microstrain, 1_000.0))?;
-            *celsius = channel.heat.later(*celsius, time, step);
+        for (channel, state, random) in &mut parts {
+            let axial = channel.axial.as_ref();
+            state.microstrain = channel.load.microstrain(time, &gusts);
+            state.axial_microstrain = axial.map_or(0.0, |load| load.microstrain(time, &gusts));
+            let code = channel.code(state, channel.open.contains(&time), random);
+            write!(file, ",{code},{}", thermometer(state.celsius, random))?;
+            state.celsius = channel.heat.later(state.celsius, time, step);
+            if let Some(block) = &channel.block {
+                write!(file, ",{}", thermometer(state.block_celsius, random))?;
+                state.block_celsius = block.heat.later(state.block_celsius, time, step);
+            }
+            write!(file, ",{:.3}", to_steps(state.microstrain, 1_000.0))?;
         }
         writeln!(file)?;
         if (row + 1) % 1_000 == 0 || row + 1 == ROWS {
@@ -171,30 +228,68 @@ fn write_preamble(file: &mut impl Write) -> io::Result<()> {
     )?;
     writeln!(
         file,
-        "# full scale 1/128), the gauge's temperature in Celsius and the true mechanical strain in microstrain."
+        "# full scale 1/128), the gauge's temperature in Celsius and the true mechanical strain in microstrain;"
     )?;
     writeln!(
         file,
-        "# Each channel is a quarter bridge, balanced without load in a hangar before the flight:"
+        "# before that strain the temperature of the block with the other gauge, where there is such a block."
+    )?;
+    writeln!(
+        file,
+        "# Quarter bridges unless they say what they are, balanced without load in a hangar before the flight:"
     )?;
     for (channel, balance) in CHANNELS.iter().zip(balance_codes()) {
-        let Balance { channel: name, code, celsius } = balance;
-        writeln!(file, "# {name}: {}; balanced at {celsius} C with code {code}", channel.label)?;
+        writeln!(file, "# {}: {}; {}", channel.name, channel.label, balance.note())?;
     }
-    write!(file, "time_s")?;
-    for name in channels() {
-        write!(file, ",{name}_code,{name}_celsius,{name}_true_microstrain")?;
+    writeln!(file, "{}", header())
+}
+
+/// What is true about the gauges of a channel at one moment.
+struct State {
+    celsius: f64,
+    /// Of the free block; means nothing where there is none.
+    block_celsius: f64,
+    microstrain: f64,
+    axial_microstrain: f64,
+}
+
+impl State {
+    /// At rest at the start of the flight.
+    fn settled(channel: &Channel) -> Self {
+        let block = channel.block.as_ref().map(|block| block.heat.surroundings(0.0));
+        Self {
+            celsius: channel.heat.surroundings(0.0),
+            block_celsius: block.unwrap_or_default(),
+            microstrain: 0.0,
+            axial_microstrain: 0.0,
+        }
     }
-    writeln!(file)
 }
 
 impl Channel {
-    /// What the converter says at a true temperature and a true mechanical strain.
-    fn code(&self, celsius: f64, microstrain: f64, open: bool, random: &mut Random) -> i32 {
-        let relative = self.foil.relative_resistance(&self.specimen, celsius, microstrain * 1e-6);
-        let gauge = if open { f64::INFINITY } else { self.ohms * relative };
-        bridge::code(self.bridge.ratio(gauge), CODE_NOISE * random.gaussian())
+    /// What the converter says; `open` if the gauge in arm 1 is.
+    fn code(&self, state: &State, open: bool, random: &mut Random) -> i32 {
+        let gauge = |ohms: f64, celsius: f64, microstrain: f64| {
+            ohms * self.foil.relative_resistance(&self.specimen, celsius, microstrain * 1e-6)
+        };
+        let ohms = |arm: &Arm| match *arm {
+            Arm::Resistor(ohms) => ohms,
+            Arm::Gauge { ohms, sees } => {
+                gauge(ohms, state.celsius, sees * state.microstrain + state.axial_microstrain)
+            }
+            Arm::BlockGauge { ohms } => gauge(ohms, state.block_celsius, 0.0),
+        };
+        let mut arms = self.arms.each_ref().map(ohms);
+        if open {
+            arms[0] = f64::INFINITY;
+        }
+        bridge::code(self.leads.ratio(arms), CODE_NOISE * random.gaussian())
     }
+}
+
+/// What a thermometer says.
+fn thermometer(celsius: f64, random: &mut Random) -> f64 {
+    to_steps(celsius + CELSIUS_NOISE * random.gaussian(), STEPS_PER_DEGREE)
 }
 
 /// To the nearest step; adding zero turns a negative zero, which would print as `-0`, into a plain one.
@@ -204,17 +299,38 @@ fn to_steps(value: f64, steps_per_unit: f64) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::bridge::{Bridge, Wiring};
+    use super::bridge::Leads;
     use super::*;
 
-    const EVEN: Bridge =
-        Bridge { wiring: Wiring::ThreeWire, lead: 2.0, completion: 350.0, near: 5_000.0, far: 5_000.0 };
+    const GAUGE: f64 = 350.0;
+    const EVEN: [f64; 4] = [GAUGE, GAUGE, 5_000.0, 5_000.0];
+    const FULL: [f64; 4] = [GAUGE; 4];
+
+    fn named(name: &str) -> &'static Channel {
+        CHANNELS.iter().find(|channel| channel.name == name).unwrap()
+    }
+
+    /// With most of the noise gone.
+    fn mean_code(channel: &Channel, celsius: f64, microstrain: f64, axial_microstrain: f64) -> f64 {
+        let state = State { celsius, block_celsius: celsius, microstrain, axial_microstrain };
+        let mean: f64 = (0..64).map(|i| f64::from(channel.code(&state, false, &mut Random::stream(i)))).sum();
+        mean / 64.0
+    }
 
     #[test]
     fn balanced_arms_give_nothing() {
-        assert_eq!(EVEN.ratio(350.0), 0.0);
-        assert_eq!(Bridge { wiring: Wiring::TwoWire, ..EVEN }.ratio(346.0), 0.0);
+        assert_eq!(Leads::Three(2.0).ratio(EVEN), 0.0);
+        assert_eq!(Leads::Two(2.0).ratio([346.0, 350.0, 5_000.0, 5_000.0]), 0.0);
+        assert_eq!(Leads::Four(2.0).ratio(FULL), 0.0);
         assert_eq!(bridge::code(0.0, 0.0), 0);
+    }
+
+    #[test]
+    fn leads_to_the_excitation_take_their_share() {
+        let bent = [351.0, 349.0, 351.0, 349.0];
+        let (plain, leads) = (Leads::Four(0.0).ratio(bent), Leads::Four(7.0).ratio(bent));
+        assert!((plain - 1.0 / 350.0).abs() < 1e-15);
+        assert!((leads - plain * 350.0 / 364.0).abs() < 1e-15);
     }
 
     #[test]
@@ -225,10 +341,30 @@ mod tests {
     }
 
     #[test]
+    fn what_should_cancel_nearly_does() {
+        // In codes; a microstrain in one arm is about 550 of them.
+        for name in ["strut_spare", "boom_root", "tie_rod"] {
+            let channel = named(name);
+            let cold = mean_code(channel, -70.0, 0.0, 0.0) - mean_code(channel, 20.0, 0.0, 0.0);
+            assert!(cold.abs() < 30.0, "{name}: {cold}");
+        }
+        let boom = named("boom_root");
+        let pulled = mean_code(boom, 20.0, 0.0, 400.0) - mean_code(boom, 20.0, 0.0, 0.0);
+        assert!(pulled.abs() < 30.0, "{pulled}");
+        // One gauge alone sees it all.
+        let alone = named("strut_north");
+        assert!((mean_code(alone, -70.0, 0.0, 0.0) - mean_code(alone, 20.0, 0.0, 0.0)).abs() > 200_000.0);
+    }
+
+    #[test]
     fn tension_raises_the_code_and_the_rails_hold() {
-        assert!(EVEN.ratio(350.1) > 0.0);
-        assert_eq!(bridge::code(EVEN.ratio(f64::INFINITY), 0.0), 8_388_607);
-        assert_eq!(bridge::code(EVEN.ratio(0.0), 0.0), -8_388_608);
+        for channel in &CHANNELS {
+            assert!(mean_code(channel, 20.0, 100.0, 0.0) > mean_code(channel, 20.0, 0.0, 0.0) + 40_000.0);
+        }
+        let open = [f64::INFINITY, 350.0, 5_000.0, 5_000.0];
+        let shorted = [0.0, 350.0, 5_000.0, 5_000.0];
+        assert_eq!(bridge::code(Leads::Three(2.0).ratio(open), 0.0), 8_388_607);
+        assert_eq!(bridge::code(Leads::Two(0.0).ratio(shorted), 0.0), -8_388_608);
     }
 
     #[test]

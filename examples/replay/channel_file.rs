@@ -35,6 +35,7 @@ pub struct Description {
     pub temperature_unit: Scale,
     pub true_strain_column: Option<String>,
     pub gauge: Gauge,
+    pub compensating: Option<Compensating>,
     pub bridge: Option<Bridge>,
     pub converter: Option<Converter>,
     pub instrument: Option<Instrument>,
@@ -66,7 +67,20 @@ pub struct Gauge {
     pub matched_expansion_ppm_per_c: Option<f64>,
     pub transverse_sensitivity_percent: Option<f64>,
     pub calibration_poisson_ratio: Option<f64>,
-    pub thermal_output: ThermalOutput,
+    pub thermal_output: Option<ThermalOutput>,
+}
+
+/// A compensating gauge with a temperature of its own.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Compensating {
+    pub temperature_column: String,
+    #[serde(default)]
+    pub same_gauge: bool,
+    pub gauge: Option<Gauge>,
+    pub specimen_expansion_ppm_per_c: Option<f64>,
+    pub balance_temperature_c: Option<f64>,
+    pub temperature_within_c: Option<[f64; 2]>,
 }
 
 #[derive(Deserialize)]
@@ -81,22 +95,43 @@ pub struct ThermalOutput {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Bridge {
-    pub wiring: Wiring,
+    #[serde(alias = "wiring")]
+    pub circuit: Circuit,
     pub gauge_ohm: f64,
     pub lead_ohm: Option<f64>,
+    pub output_lead_ohm: Option<f64>,
+    pub poisson_ratio: Option<f64>,
     pub completion_ohm: Option<f64>,
     pub reference_half_ohm: Option<[f64; 2]>,
     pub input_ohm: Option<f64>,
+    #[serde(default)]
+    pub remote_sense: bool,
+    #[serde(default)]
+    pub reversed: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Deserialize)]
-pub enum Wiring {
+pub enum Circuit {
     #[serde(rename = "quarter")]
     Quarter,
     #[serde(rename = "quarter two-wire")]
     QuarterTwoWire,
     #[serde(rename = "quarter three-wire")]
     QuarterThreeWire,
+    #[serde(rename = "half compensated")]
+    HalfCompensated,
+    #[serde(rename = "half axial and transverse")]
+    HalfAxialAndTransverse,
+    #[serde(rename = "half bending")]
+    HalfBending,
+    #[serde(rename = "full bending")]
+    FullBending,
+    #[serde(rename = "full axial and transverse")]
+    FullAxialAndTransverse,
+    #[serde(rename = "full torsion")]
+    FullTorsion,
+    #[serde(rename = "opposite arms")]
+    OppositeArms,
 }
 
 #[derive(Deserialize)]

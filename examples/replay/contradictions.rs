@@ -1,9 +1,27 @@
 //! Keys of a channel that exclude each other, and keys that others call for.
 
-use crate::channel_file::{Curvature, Description, Wiring};
+use crate::channel_file::{Circuit, Compensating, Curvature, Description, Gauge};
+use crate::circuit::{self, ThermalOutput};
 
-/// All of them, in words.
+/// What is wrong if it is, in words.
+type Rule = (bool, &'static str);
+
+/// All of them.
 pub fn contradictions(description: &Description) -> Vec<String> {
+    let mut rules = source(description).to_vec();
+    rules.extend(gauge(&description.gauge));
+    if let Some(bridge) = &description.bridge {
+        rules.extend(circuit::contradictions(bridge));
+    }
+    rules.extend(thermal_output(description));
+    if let Some(second) = &description.compensating {
+        rules.extend(compensating(description, second));
+    }
+    rules.into_iter().filter(|(wrong, _)| *wrong).map(|(_, text)| text.to_string()).collect()
+}
+
+/// What the samples are, and what goes with that.
+fn source(description: &Description) -> [Rule; 14] {
     let codes = description.code_column.is_some();
     let readings = description.strain_column.is_some();
     let has_bridge = description.bridge.is_some();
@@ -13,11 +31,8 @@ pub fn contradictions(description: &Description) -> Vec<String> {
     let balance = description.balance.as_ref();
     let has_balance_code = balance.is_some_and(|balance| balance.code.is_some());
     let has_balance_reading = balance.is_some_and(|balance| balance.reading_microstrain.is_some());
-    let gauge = &description.gauge;
-    let curve = gauge.gauge_factor_polynomial.as_ref();
     let step = instrument.map_or(1.0, |shown| shown.step_microstrain);
     let promise = description.error_within_nanostrain.unwrap_or(0.5);
-    let lead = description.bridge.as_ref().map(|bridge| (bridge.wiring, bridge.lead_ohm.is_some()));
     [
         (codes == readings, "needs one of code_column and strain_column"),
         (codes && !has_bridge, "code_column needs [channel.bridge]"),
@@ -51,6 +66,13 @@ pub fn contradictions(description: &Description) -> Vec<String> {
             balance.is_some() && readings && (has_balance_code || !has_balance_reading),
             "[channel.balance] of a strain_column needs reading_microstrain, and no code",
         ),
+        (!(promise > 0.0 && promise.is_finite()), "error_within_nanostrain is a number above 0"),
+    ]
+}
+
+fn gauge(gauge: &Gauge) -> [Rule; 2] {
+    let curve = gauge.gauge_factor_polynomial.as_ref();
+    [
         (
             curve.is_some() && gauge.gauge_factor_slope_percent_per_100_c.is_some(),
             "gauge_factor_slope_percent_per_100_c and gauge_factor_polynomial exclude each other",
@@ -59,14 +81,45 @@ pub fn contradictions(description: &Description) -> Vec<String> {
             curve.is_some_and(|curve| !(1..=3).contains(&curve.len())),
             "gauge_factor_polynomial has one to three numbers",
         ),
-        (
-            lead.is_some_and(|(wiring, given)| given == (wiring == Wiring::Quarter)),
-            "\"quarter three-wire\" and \"quarter two-wire\" need lead_ohm, \"quarter\" has none",
-        ),
-        (!(promise > 0.0 && promise.is_finite()), "error_within_nanostrain is a number above 0"),
     ]
-    .into_iter()
-    .filter(|(wrong, _)| *wrong)
-    .map(|(_, text)| text.to_string())
-    .collect()
+}
+
+/// Where there has to be a curve, and what there has to be without.
+fn thermal_output(description: &Description) -> [Rule; 2] {
+    let has_curve = description.gauge.thermal_output.is_some();
+    let cancels = ThermalOutput::of(description) == ThermalOutput::Cancels;
+    [
+        (
+            !cancels && !has_curve,
+            "needs [channel.gauge.thermal_output]: thermal output does not cancel in this channel",
+        ),
+        (
+            cancels && !has_curve && description.temperature_within_c.is_none(),
+            "needs temperature_within_c, since there is no [channel.gauge.thermal_output] that would say \
+             how far it goes",
+        ),
+    ]
+}
+
+/// A compensating gauge, and the channel that it is in.
+fn compensating(description: &Description, second: &Compensating) -> Vec<Rule> {
+    let is_half = description.bridge.as_ref().is_some_and(|it| it.circuit == Circuit::HalfCompensated);
+    let package = second.gauge.as_ref();
+    let mut rules = vec![
+        (!is_half, "[channel.compensating] goes with circuit = \"half compensated\""),
+        (
+            second.same_gauge == package.is_some(),
+            "[channel.compensating] needs one of same_gauge = true and [channel.compensating.gauge]",
+        ),
+        (
+            second.balance_temperature_c.is_some() && description.balance.is_none(),
+            "balance_temperature_c of [channel.compensating] needs [channel.balance]",
+        ),
+        (
+            package.is_some_and(|package| package.thermal_output.is_none()),
+            "needs [channel.compensating.gauge.thermal_output]: at two temperatures it does not cancel",
+        ),
+    ];
+    rules.extend(package.map(gauge).into_iter().flatten());
+    rules
 }

@@ -56,14 +56,13 @@ fn is_this_flight(path: &Path) -> io::Result<bool> {
         if !line.starts_with('#') {
             break line;
         }
-        if let Some(simulation::Balance { channel, code, celsius }) = &balance {
-            let note = format!("balanced at {celsius} C with code {code}");
-            if line.contains(channel) && line.ends_with(&note) {
+        if let Some(noted) = &balance {
+            if line.contains(noted.channel) && line.ends_with(&noted.note()) {
                 balance = balances.next();
             }
         }
     };
-    if balance.is_some() || header != expected_header() {
+    if balance.is_some() || header != simulation::header() {
         return Ok(false);
     }
     let cells = header.split(',').count();
@@ -78,12 +77,4 @@ fn is_this_flight(path: &Path) -> io::Result<bool> {
         rows += 1;
     }
     Ok(rows == simulation::ROWS)
-}
-
-fn expected_header() -> String {
-    let mut header = "time_s".to_string();
-    for channel in simulation::channels() {
-        header += &format!(",{channel}_code,{channel}_celsius,{channel}_true_microstrain");
-    }
-    header
 }

@@ -1,12 +1,13 @@
 //! What the words of a channel file are in the library.
 
-use crate::channel_file::{self, Curvature, Description, Scale, Wiring};
+use crate::channel_file::{self, Compensating, Curvature, Description, Scale};
+use crate::circuit::bridge;
 use crate::contradictions::contradictions;
 use crate::setup::Columns;
 use gaugewright::units::{
-    Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Ohms, Percent, PercentPer100C, Ratio,
+    Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C, Ratio,
 };
-use gaugewright::{Bridge, Converter, Gauge, Instrument, MismatchScale, ThermalOutput};
+use gaugewright::{CompensatingGauge, Converter, Gauge, Instrument, MismatchScale, ThermalOutput};
 
 /// The channel as the library has it, not yet checked by it.
 ///
@@ -42,9 +43,14 @@ pub fn describe(description: &Description) -> Result<(gaugewright::Channel, Colu
     if let Some([low, high]) = description.temperature_within_c {
         channel = channel.temperature_within(Celsius(low), Celsius(high));
     }
+    if let Some(second) = &description.compensating {
+        channel = channel.compensated_by(compensating(description, second)?);
+    }
+    let second = description.compensating.as_ref();
     let columns = Columns {
         value,
         temperature: description.temperature_column.clone(),
+        compensating: second.map(|second| second.temperature_column.clone()),
         true_strain: description.true_strain_column.clone(),
     };
     Ok((channel, columns))
@@ -110,42 +116,64 @@ pub fn gauge(gauge: &channel_file::Gauge) -> Gauge {
     if let Some(ratio) = gauge.calibration_poisson_ratio {
         package = package.calibration_poisson_ratio(ratio);
     }
-    package.thermal_output(thermal_output(&gauge.thermal_output))
-}
-
-fn thermal_output(curve: &channel_file::ThermalOutput) -> ThermalOutput {
-    let [low, high] = curve.fitted_between;
-    let package = match curve.unit {
-        Scale::Celsius => {
-            ThermalOutput::celsius_from(&curve.coefficients).between(Celsius(low), Celsius(high))
-        }
-        Scale::Fahrenheit => ThermalOutput::fahrenheit_from(&curve.coefficients)
-            .between(Fahrenheit(low).celsius(), Fahrenheit(high).celsius()),
-    };
-    match curve.stated_for_gauge_factor {
-        Some(factor) => package.stated_for(GaugeFactor(factor)),
+    match &gauge.thermal_output {
+        Some(curve) => package.thermal_output(thermal_output(curve)),
         None => package,
     }
 }
 
-fn bridge(bridge: &channel_file::Bridge) -> Bridge {
-    let gauge = Ohms(bridge.gauge_ohm);
-    let lead = Ohms(bridge.lead_ohm.unwrap_or(0.0));
-    let mut circuit = match bridge.wiring {
-        Wiring::Quarter => Bridge::quarter_ideal(gauge),
-        Wiring::QuarterTwoWire => Bridge::quarter_two_wire(gauge, lead),
-        Wiring::QuarterThreeWire => Bridge::quarter_three_wire(gauge, lead),
-    };
-    if let Some(ohms) = bridge.completion_ohm {
-        circuit = circuit.completion(Ohms(ohms));
+/// The gauge that compensates: the package, as far as it says, or that of the gauge that measures.
+pub fn compensating_package<'a>(
+    description: &'a Description,
+    second: &'a Compensating,
+) -> &'a channel_file::Gauge {
+    second.gauge.as_ref().unwrap_or(&description.gauge)
+}
+
+fn compensating(description: &Description, second: &Compensating) -> Result<CompensatingGauge, Vec<String>> {
+    let package = compensating_package(description, second);
+    let mut gauge = gauge(package);
+    if let (Some(curve), Some(within)) = (&package.thermal_output, second.temperature_within_c) {
+        // The library takes the fitted range for the declared one.
+        let [from, to] = fitted(curve).map(|end| end.0);
+        let [low, high] = within;
+        if !(from <= low && low < high && high <= to) {
+            return Err(vec![format!(
+                "temperature_within_c of [channel.compensating] is {low} to {high} C, \
+                 the curve is fitted between {from} and {to} C"
+            )]);
+        }
+        gauge = gauge.thermal_output(thermal_output(curve).between(Celsius(low), Celsius(high)));
     }
-    if let Some([upper, lower]) = bridge.reference_half_ohm {
-        circuit = circuit.reference_half(Ohms(upper), Ohms(lower));
+    let mut compensating = CompensatingGauge::new(gauge);
+    if let Some(ppm) = second.specimen_expansion_ppm_per_c {
+        compensating = compensating.specimen(ExpansionPerCelsius::ppm(ppm));
     }
-    if let Some(ohms) = bridge.input_ohm {
-        circuit = circuit.input_resistance(Ohms(ohms));
+    if let Some(celsius) = second.balance_temperature_c {
+        compensating = compensating.balanced_at(Celsius(celsius));
     }
-    circuit
+    Ok(compensating)
+}
+
+/// What a curve was fitted on.
+pub fn fitted(curve: &channel_file::ThermalOutput) -> [Celsius; 2] {
+    curve.fitted_between.map(|end| match curve.unit {
+        Scale::Celsius => Celsius(end),
+        Scale::Fahrenheit => Fahrenheit(end).celsius(),
+    })
+}
+
+fn thermal_output(curve: &channel_file::ThermalOutput) -> ThermalOutput {
+    let [low, high] = fitted(curve);
+    let package = match curve.unit {
+        Scale::Celsius => ThermalOutput::celsius_from(&curve.coefficients),
+        Scale::Fahrenheit => ThermalOutput::fahrenheit_from(&curve.coefficients),
+    }
+    .between(low, high);
+    match curve.stated_for_gauge_factor {
+        Some(factor) => package.stated_for(GaugeFactor(factor)),
+        None => package,
+    }
 }
 
 fn full_scale(converter: &channel_file::Converter) -> Option<Ratio> {

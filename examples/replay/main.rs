@@ -10,16 +10,19 @@
 //! | `demo.rs` | the flight that is replayed without arguments |
 //! | `channel_file.rs` | the words of a channel file |
 //! | `contradictions.rs` | which of them exclude each other |
+//! | `circuit.rs` | bridge circuits: the keys that each takes, and what it is in the library |
 //! | `describe.rs` | what they are in the library |
-//! | `setup.rs` | channels checked and compiled to kernels |
+//! | `setup.rs`, `kernel.rs` | channels checked and compiled to kernels |
 //! | `samples.rs`, `rejected.rs` | the samples file, and what in it cannot be used |
 //! | `results.rs` | the kernels run over the samples, and figures of it |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
 
 mod channel_file;
+mod circuit;
 mod contradictions;
 mod demo;
 mod describe;
+mod kernel;
 mod options;
 mod plot;
 mod rejected;

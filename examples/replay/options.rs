@@ -13,8 +13,8 @@ use std::path::PathBuf;
 ///   rejected.csv    every cell that could not be used
 ///   replay.svg      the record, and the curves of each gauge
 ///
-/// Without arguments a demonstration runs: a simulated balloon flight with five gauges whose true
-/// strain is known. The flight is invented; its samples are made on first use.
+/// Without arguments a demonstration runs: a simulated balloon flight with eight bridges, from a quarter
+/// to a full one, whose true strain is known. The flight is invented; its samples are made on first use.
 #[derive(Parser)]
 #[command(name = "replay", verbatim_doc_comment, after_long_help = MORE, after_help = "More with --help.")]
 pub struct Options {

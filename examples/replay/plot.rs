@@ -4,6 +4,7 @@ mod curves;
 mod envelope;
 mod record;
 
+use crate::circuit::ThermalOutput;
 use crate::results::Results;
 use crate::samples::Samples;
 use crate::setup::Channel;
@@ -20,7 +21,7 @@ const SCALE: u32 = 2;
 const WIDTH: u32 = 1240 * SCALE;
 const ROW_HEIGHT: u32 = 336 * SCALE;
 const HEAD: u32 = 46 * SCALE;
-const FOOT: u32 = 76 * SCALE;
+const FOOT: u32 = 92 * SCALE;
 
 const TITLE: f64 = 21.0 * SCALE as f64;
 const TEXT: f64 = 17.0 * SCALE as f64;
@@ -64,12 +65,14 @@ pub fn write(
     Ok(std::fs::write(path, svg.replacen(&drawn, &shown, 1))?)
 }
 
-const NOTES: [&str; 3] = [
+const NOTES: [&str; 4] = [
     "Lines join the smallest and the largest value of every pixel column. Samples with a flag, or rejected, \
      are left out: grey bands.",
     "True strain is drawn only where it can be told from mechanical strain.",
-    "Right: thermal output since balance (the dot), in the scale of indicated strain. Shaded: the \
-     temperatures of the record.",
+    "Right: thermal output since balance (the dot) of each gauge, in the scale of indicated strain. Shaded: \
+     the temperatures of the record.",
+    "Where thermal output cancels in the bridge, only the gauge factor counts; with a compensating gauge, the \
+     difference of the two curves does.",
 ];
 
 /// One channel: name and legend above three panels.
@@ -79,8 +82,12 @@ fn row(area: &Area, time_column: &str, samples: &Samples, channel: &Channel, res
     let (whole, rest) = panels.split_horizontally(WIDTH * 49 / 100);
     let (event, curve) = rest.split_horizontally(WIDTH * 20 / 100);
 
-    let true_strain_shows = record::draw(&whole, &event, time_column, samples, results)?;
-    let mut entries = vec![("indicated", ORANGE), ("thermal output", BLUE), ("mechanical", BLACK)];
+    let true_strain_shows = record::draw(&whole, &event, time_column, samples, channel, results)?;
+    let mut entries = vec![("indicated", ORANGE)];
+    if channel.thermal_output != ThermalOutput::Cancels {
+        entries.push(("thermal output", BLUE));
+    }
+    entries.push(("mechanical", BLACK));
     if true_strain_shows {
         entries.push(("true", PURPLE));
     }
@@ -93,6 +100,11 @@ fn row(area: &Area, time_column: &str, samples: &Samples, channel: &Channel, res
         head.draw(&PathElement::new(sample, colour.stroke_width(2 * THIN)))?;
         text(&head, name, (x + 33 * SCALE as i32, 16), TEXT)?;
         x += (33.0 * f64::from(SCALE) + 0.5 * TEXT * name.len() as f64) as i32 + 24 * SCALE as i32;
+    }
+    // Above the curves, unless a long name has pushed the legend there.
+    let above = (WIDTH * 69 / 100 + 94 * SCALE) as i32;
+    if let Some(circuit) = channel.circuit.filter(|_| x < above) {
+        text(&head, circuit.name(), (above, 16), TEXT)?;
     }
     curves::draw(&curve, channel, results)
 }

@@ -1,9 +1,13 @@
 //! The summary of one channel, in words and figures, within 100 columns.
 
+use crate::circuit::ThermalOutput;
+use crate::kernel::Kernel;
 use crate::results::{Comparison, Extremes, Results};
 use crate::samples::Samples;
-use crate::setup::{Channel, Kernel};
-use gaugewright::Flags;
+use crate::setup::Channel;
+use gaugewright::fixed::Temperature;
+use gaugewright::units::Celsius;
+use gaugewright::{Circuit, Flags};
 use std::fmt::{self, Display, Formatter};
 
 /// Displays as a paragraph for each thing there is to say.
@@ -17,6 +21,7 @@ pub struct Summary<'a> {
 impl Display for Summary<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         writeln!(f, "{}", self.channel.name)?;
+        self.circuit(f)?;
         self.inputs(f)?;
         self.error(f)?;
         match self.results.extremes() {
@@ -31,21 +36,30 @@ impl Display for Summary<'_> {
 }
 
 impl Summary<'_> {
+    fn circuit(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        let name = self.channel.circuit.map_or("readings of an instrument", Circuit::name);
+        let thermal_output = match self.channel.thermal_output {
+            ThermalOutput::Shows => "shows",
+            ThermalOutput::Cancels => "cancels, to first order",
+            ThermalOutput::Difference => "is the difference of two gauges', each at its own temperature",
+        };
+        writeln!(f, "  circuit        {name}")?;
+        writeln!(f, "                 thermal output {thermal_output}")
+    }
+
     fn inputs(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let rows = || self.results.usable_rows();
         let series = self.results.series;
-        let temperatures = || rows().map(|row| series.temperatures[row]);
         let codes = || rows().map(|row| series.codes[row]);
-        let (declared_low, declared_high) = self.channel.temperatures;
-        if let (Some(low), Some(high)) = (temperatures().min(), temperatures().max()) {
-            writeln!(
-                f,
-                "  temperature    {:.2} to {:.2} C (declared: {} to {} C)",
-                low.celsius().0,
-                high.celsius().0,
-                declared_low.0,
-                declared_high.0,
-            )?;
+        self.temperatures(f, "temperature", &series.temperatures, self.channel.temperatures)?;
+        if let Some(second) = &self.channel.compensating {
+            self.temperatures(f, "compensating", &series.compensating, second.temperatures)?;
+            let apart = || {
+                rows().map(|row| series.temperatures[row].celsius().0 - series.compensating[row].celsius().0)
+            };
+            if let (Some(low), Some(high)) = (apart().reduce(f64::min), apart().reduce(f64::max)) {
+                writeln!(f, "  difference     {low:.2} to {high:.2} C")?;
+            }
         }
         let (Some(low), Some(high)) = (codes().min(), codes().max()) else {
             return Ok(());
@@ -61,6 +75,21 @@ impl Summary<'_> {
         }
     }
 
+    fn temperatures(
+        &self,
+        f: &mut Formatter<'_>,
+        label: &str,
+        temperatures: &[Temperature],
+        (Celsius(low), Celsius(high)): (Celsius, Celsius),
+    ) -> fmt::Result {
+        let usable = || self.results.usable_rows().map(|row| temperatures[row]);
+        let (Some(coldest), Some(hottest)) = (usable().min(), usable().max()) else {
+            return Ok(());
+        };
+        let (coldest, hottest) = (coldest.celsius().0, hottest.celsius().0);
+        writeln!(f, "  {label:<15}{coldest:.2} to {hottest:.2} C (declared: {low} to {high} C)")
+    }
+
     fn error(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let bound = |kernel: &Kernel| kernel.error_bound().reading.whole.0;
         writeln!(
@@ -69,6 +98,13 @@ impl Summary<'_> {
             bound(&self.channel.mechanical),
             bound(&self.channel.indicated),
         )?;
+        if self.channel.circuit.is_some() {
+            writeln!(
+                f,
+                "  circuit error  {:.2} nanostrain at most, that the kernel leaves out of the bridge's network",
+                self.channel.circuit_error.0
+            )?;
+        }
         match self.results.worst_against_model(self.channel) {
             Some(worst) => writeln!(
                 f,
@@ -80,13 +116,16 @@ impl Summary<'_> {
     }
 
     fn extremes(&self, f: &mut Formatter<'_>, extremes: &Extremes) -> fmt::Result {
+        // The second temperature takes its room from the words.
+        let (words, second) = if self.channel.compensating.is_some() { (16, 10) } else { (26, 0) };
         writeln!(f)?;
         writeln!(
             f,
-            "  {:<26}{:>14}{:>10}{:>12}{:>16}{:>12}",
-            "strain in microstrain",
+            "  {:<words$}{:>14}{:>10}{:>second$}{:>12}{:>16}{:>12}",
+            if second > 0 { "microstrain" } else { "strain in microstrain" },
             self.time_heading(),
             "C",
+            if second > 0 { "C, comp." } else { "" },
             "indicated",
             "thermal output",
             "mechanical",
@@ -98,13 +137,19 @@ impl Summary<'_> {
             ("smallest strain", extremes.smallest),
         ] {
             if let Some(corrected) = self.results.row(row) {
+                let series = self.results.series;
+                let celsius = |at: &Temperature| format!("{:.2}", at.celsius().0);
+                let thermal_output = match self.channel.thermal_output {
+                    ThermalOutput::Cancels => "cancels".to_string(),
+                    _ => format!("{:.2}", corrected.thermal_output),
+                };
                 writeln!(
                     f,
-                    "  {what:<26}{:>14}{:>10.2}{:>12.2}{:>16.2}{:>12.2}",
+                    "  {what:<words$}{:>14}{:>10}{:>second$}{:>12.2}{thermal_output:>16}{:>12.2}",
                     self.samples.times[row],
-                    self.results.series.temperatures[row].celsius().0,
+                    celsius(&series.temperatures[row]),
+                    series.compensating.get(row).map_or(String::new(), celsius),
                     corrected.indicated,
-                    corrected.thermal_output,
                     corrected.mechanical,
                 )?;
             }
@@ -122,6 +167,9 @@ impl Summary<'_> {
         writeln!(f, "  {:<26}{:>14}{:>10}{:>12}", "", "worst at", "worst", "rms")?;
         let stages = ["no correction", "thermal output subtracted", "full correction"];
         for (what, difference) in stages.iter().zip(&comparison.differences) {
+            if *what == stages[1] && self.channel.thermal_output == ThermalOutput::Cancels {
+                continue;
+            }
             writeln!(
                 f,
                 "  {what:<26}{:>14}{:>10.2}{:>12.3}",

@@ -1,7 +1,8 @@
 //! The kernels run over all samples of a channel, and what comes out of it in figures.
 
+use crate::kernel::Kernel;
 use crate::samples::Series;
-use crate::setup::{Channel, Kernel};
+use crate::setup::Channel;
 use gaugewright::fixed::{Reading, Strain, Temperature};
 use gaugewright::units::{Celsius, Nanostrain};
 use gaugewright::{Error, Flags};
@@ -56,20 +57,25 @@ impl<'a> Results<'a> {
     pub fn of(channel: &Channel, series: &'a Series) -> Result<Self, Error> {
         let run = |kernel: &Kernel| {
             let mut readings = vec![NO_READING; series.codes.len()];
-            kernel.readings(&series.codes, &series.temperatures, &mut readings)?;
+            kernel.readings(&series.codes, &series.temperatures, &series.compensating, &mut readings)?;
             Ok(readings)
         };
-        let (low, high) = channel.temperatures;
-        let thermal_output = |temperature: &Temperature| {
-            let held = temperature.celsius().0.clamp(low.0, high.0);
-            channel.model.thermal_output(Celsius(held)).microstrain().0
+        let held = |temperature: Temperature, (low, high): (Celsius, Celsius)| {
+            temperature.celsius().0.clamp(low.0, high.0)
+        };
+        let thermal_output = |row: usize| {
+            let own = held(series.temperatures[row], channel.temperatures);
+            match &channel.compensating {
+                None => channel.measuring_output(own),
+                Some(second) => channel.output(own, held(series.compensating[row], second.temperatures)),
+            }
         };
         Ok(Self {
             series,
             indicated: run(&channel.indicated)?,
             less_thermal_output: run(&channel.less_thermal_output)?,
             mechanical: run(&channel.mechanical)?,
-            thermal_output: series.temperatures.iter().map(thermal_output).collect(),
+            thermal_output: (0..series.codes.len()).map(thermal_output).collect(),
         })
     }
 
@@ -166,7 +172,11 @@ impl<'a> Results<'a> {
         self.clear_rows()
             .map(|(row, _)| {
                 let code = f64::from(self.series.codes[row]);
-                let model = channel.model.steps(code, self.series.temperatures[row].celsius());
+                let own = self.series.temperatures[row].celsius();
+                let model = match self.series.compensating.get(row) {
+                    None => channel.model.steps(code, own),
+                    Some(second) => channel.model.compensated_steps(code, own, second.celsius()),
+                };
                 let kernel = self.mechanical[row].strain.strain();
                 (kernel.nanostrain().0 - model.mechanical.nanostrain().0).abs()
             })
@@ -180,30 +190,38 @@ impl<'a> Results<'a> {
 ///
 /// # Errors
 /// If a series is not whole, which it always is.
-pub fn time_kernels(channels: &[(&Channel, &Results)]) -> Result<Option<(usize, Duration)>, Error> {
+pub fn time_kernels<'a>(channels: &[(&'a Channel, &'a Results)]) -> Result<Option<(usize, Duration)>, Error> {
     const PASSES: usize = 7;
-    let blocks: Vec<(&Kernel, Vec<i32>, Vec<Temperature>)> = channels
-        .iter()
-        .map(|(channel, results)| {
-            let series = results.series;
-            let sample = |row: usize| (series.codes[row], series.temperatures[row]);
-            let (codes, temperatures) = results.usable_rows().map(sample).unzip();
-            (&channel.mechanical, codes, temperatures)
-        })
-        .collect();
-    let longest = blocks.iter().map(|(_, codes, _)| codes.len()).max().unwrap_or(0);
+    struct Block<'a> {
+        kernel: &'a Kernel,
+        codes: Vec<i32>,
+        temperatures: Vec<Temperature>,
+        compensating: Vec<Temperature>,
+    }
+    let block = |(channel, results): &(&'a Channel, &'a Results)| {
+        let series = results.series;
+        let rows = || results.usable_rows();
+        Block {
+            kernel: &channel.mechanical,
+            codes: rows().map(|row| series.codes[row]).collect(),
+            temperatures: rows().map(|row| series.temperatures[row]).collect(),
+            compensating: rows().filter_map(|row| series.compensating.get(row).copied()).collect(),
+        }
+    };
+    let blocks: Vec<Block> = channels.iter().map(block).collect();
+    let longest = blocks.iter().map(|block| block.codes.len()).max().unwrap_or(0);
     let mut readings = vec![NO_READING; longest];
     let mut best = Duration::MAX;
     for _ in 0..PASSES {
         let start = Instant::now();
-        for (kernel, codes, temperatures) in &blocks {
+        for Block { kernel, codes, temperatures, compensating } in &blocks {
             let readings = &mut readings[..codes.len()];
-            black_box(*kernel).readings(black_box(codes), temperatures, readings)?;
+            black_box(*kernel).readings(black_box(codes), temperatures, compensating, readings)?;
             black_box(readings);
         }
         best = best.min(start.elapsed());
     }
-    let samples = blocks.iter().map(|(_, codes, _)| codes.len()).sum();
+    let samples = blocks.iter().map(|block| block.codes.len()).sum();
     Ok((samples > 0).then_some((samples, best)))
 }
 

@@ -36,6 +36,8 @@ pub struct Series {
     pub codes: Vec<i32>,
     /// 0 C where rejected.
     pub temperatures: Vec<Temperature>,
+    /// Of the compensating gauge, where it has one of its own; else empty.
+    pub compensating: Vec<Temperature>,
     /// In microstrain; not a number where it is not known.
     pub true_strain: Vec<f64>,
     pub rejected: Vec<Option<Reason>>,
@@ -45,6 +47,7 @@ pub struct Series {
 struct Place {
     value: usize,
     temperature: usize,
+    compensating: Option<usize>,
     true_strain: Option<usize>,
 }
 
@@ -52,6 +55,7 @@ struct Place {
 struct Sample {
     code: i32,
     temperature: Temperature,
+    compensating: Option<Temperature>,
     true_strain: f64,
 }
 
@@ -142,7 +146,7 @@ impl Samples {
                     Some(reason) => Err(reason),
                     None => sample(&row, channel, place, &mut reject)?,
                 };
-                series.push(sample);
+                series.push(sample, place.compensating.is_some());
             }
         }
         if samples.times.is_empty() {
@@ -153,15 +157,18 @@ impl Samples {
 }
 
 impl Series {
-    fn push(&mut self, sample: Result<Sample, Reason>) {
+    fn push(&mut self, sample: Result<Sample, Reason>, has_compensating: bool) {
         self.rejected.push(sample.as_ref().err().copied());
+        let zero = Temperature::from_bits(0);
         let sample = sample.unwrap_or(Sample {
             code: 0,
-            temperature: Temperature::from_bits(0),
+            temperature: zero,
+            compensating: has_compensating.then_some(zero),
             true_strain: f64::NAN,
         });
         self.codes.push(sample.code);
         self.temperatures.push(sample.temperature);
+        self.compensating.extend(sample.compensating);
         self.true_strain.push(sample.true_strain);
     }
 }
@@ -171,17 +178,19 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Box<d
     for channel in channels {
         let columns = &channel.columns;
         names.extend([columns.value.as_str(), columns.temperature.as_str()]);
+        names.extend(columns.compensating.as_deref());
         names.extend(columns.true_strain.as_deref());
     }
     let mut found = find_columns(header, &names)?.into_iter();
     let mut next = || found.next().ok_or("fewer columns than names");
     let mut places = Vec::new();
     for channel in channels {
-        let true_strain = channel.columns.true_strain.as_ref();
+        let columns = &channel.columns;
         places.push(Place {
             value: next()?,
             temperature: next()?,
-            true_strain: true_strain.map(|_| next()).transpose()?,
+            compensating: columns.compensating.as_ref().map(|_| next()).transpose()?,
+            true_strain: columns.true_strain.as_ref().map(|_| next()).transpose()?,
         });
     }
     Ok(places)
@@ -230,7 +239,9 @@ fn sample(
         None => code(&row[place.value]),
         Some(step) => count(&row[place.value], step),
     };
-    let temperature = temperature(&row[place.temperature], channel.temperature_unit);
+    let celsius = |column: usize| temperature(&row[column], channel.temperature_unit);
+    let temperature = celsius(place.temperature);
+    let compensating = place.compensating.map(celsius).transpose();
     let true_strain = match place.true_strain {
         Some(column) if !row[column].is_empty() => number_within(&row[column], LARGEST_TRUE_STRAIN),
         _ => Ok(f64::NAN),
@@ -238,16 +249,22 @@ fn sample(
     for (column, reason) in [
         (Some(place.value), code.err()),
         (Some(place.temperature), temperature.err()),
+        (place.compensating, compensating.err()),
         (place.true_strain, true_strain.err()),
     ] {
         if let (Some(column), Some(reason)) = (column, reason) {
             reject(column, reason)?;
         }
     }
-    Ok(match (code, temperature, true_strain) {
-        (Ok(code), Ok(temperature), Ok(true_strain)) => Ok(Sample { code, temperature, true_strain }),
-        (Err(reason), _, _) | (_, Err(reason), _) | (_, _, Err(reason)) => Err(reason),
-    })
+    let sample = || {
+        Ok(Sample {
+            code: code?,
+            temperature: temperature?,
+            compensating: compensating?,
+            true_strain: true_strain?,
+        })
+    };
+    Ok(sample())
 }
 
 fn number(cell: &[u8]) -> Result<f64, Reason> {

@@ -1,12 +1,11 @@
 //! Channels of the library from those of a channel file, checked and compiled to fixed-point kernels.
 
 use crate::channel_file::{ChannelFile, Description, Problem, Scale};
-use crate::describe::{describe, gauge};
+use crate::circuit::{ThermalOutput, bridge};
+use crate::describe::{compensating_package, describe, fitted, gauge};
+use crate::kernel::Kernel;
 use gaugewright::units::{Celsius, Microstrain, Nanostrain};
-use gaugewright::{Correction, Gauge, fixed, reference};
-
-/// Room for every channel that the library takes.
-pub type Kernel = fixed::Kernel<5, 3>;
+use gaugewright::{Circuit, Correction, Gauge, reference};
 
 /// A channel ready to run.
 pub struct Channel {
@@ -15,9 +14,16 @@ pub struct Channel {
     pub temperature_unit: Scale,
     /// Of one count, where the samples are strain readings instead of codes.
     pub step_microstrain: Option<f64>,
+    /// None where the samples are readings of an instrument that has taken its curvature out.
+    pub circuit: Option<Circuit>,
+    pub thermal_output: ThermalOutput,
     pub gauge: Gauge,
     pub balanced_at: Option<Celsius>,
     pub temperatures: (Celsius, Celsius),
+    /// With a temperature of its own.
+    pub compensating: Option<Compensating>,
+    /// What the kernels' map leaves out of the circuit.
+    pub circuit_error: Nanostrain,
     /// Indicated strain.
     pub indicated: Kernel,
     /// The same with thermal output subtracted.
@@ -28,10 +34,39 @@ pub struct Channel {
     pub model: reference::Model,
 }
 
+/// A compensating gauge.
+pub struct Compensating {
+    pub temperatures: (Celsius, Celsius),
+    /// As far as anything was balanced.
+    pub balanced_at: Option<Celsius>,
+}
+
+impl Channel {
+    /// Thermal output of the gauge that measures, in the scale of indicated strain, in microstrain; zero where
+    /// it cancels.
+    pub fn measuring_output(&self, celsius: f64) -> f64 {
+        self.model.thermal_output(Celsius(celsius)).microstrain().0
+    }
+
+    /// The same of the gauge that compensates, if it has a temperature of its own.
+    pub fn compensating_output(&self, celsius: f64) -> f64 {
+        let same = self.temperatures.0.0;
+        self.measuring_output(same) - self.output(same, celsius)
+    }
+
+    /// Thermal output in the samples at the temperatures of both gauges; the second counts only where the
+    /// compensating gauge has one of its own.
+    pub fn output(&self, celsius: f64, compensating: f64) -> f64 {
+        let steps = self.model.compensated_steps(0.0, Celsius(celsius), Celsius(compensating));
+        steps.thermal_output.microstrain().0
+    }
+}
+
 /// Names of columns in the samples file.
 pub struct Columns {
     pub value: String,
     pub temperature: String,
+    pub compensating: Option<String>,
     pub true_strain: Option<String>,
 }
 
@@ -64,61 +99,84 @@ pub fn set_up(file: ChannelFile) -> Result<Vec<Channel>, Vec<Problem>> {
 }
 
 fn compile(description: Description) -> Result<Channel, Vec<String>> {
-    let promise = description.error_within_nanostrain.unwrap_or(0.5);
+    let two = description.compensating.is_some();
+    let promise = Nanostrain(description.error_within_nanostrain.unwrap_or(if two { 1.0 } else { 0.5 }));
     let (channel, columns) = describe(&description)?;
     let plain = |error: gaugewright::Error| error.to_string();
     let on_the_way = |error: gaugewright::Error| format!("indicated strain that goes with it: {error}");
     let compiled = || {
         let model = reference::Model::new(&channel).map_err(plain)?;
-        let indicated = channel.correction(Correction::None);
-        let less_thermal_output = channel.correction(Correction::ThermalOutput);
-        let (indicated, less_thermal_output) = match description.strain_within_microstrain {
-            Some(limit) => {
-                let (without, with) = limits_on_the_way(&channel, &model, &description, limit);
-                (indicated.strain_within(without), less_thermal_output.strain_within(with))
-            }
-            None => (indicated, less_thermal_output),
-        };
-        Ok(Channel {
+        let mechanical = Kernel::within(&channel, two, promise).map_err(plain)?;
+        let mut ready = Channel {
             name: description.name.clone(),
             columns,
             temperature_unit: description.temperature_unit,
             step_microstrain: description.instrument.as_ref().map(|shown| shown.step_microstrain),
+            circuit: description.bridge.as_ref().map(|it| bridge(it).circuit()),
+            thermal_output: ThermalOutput::of(&description),
             gauge: gauge(&description.gauge),
             balanced_at: description.balance.as_ref().map(|at| Celsius(at.temperature_c)),
             temperatures: channel.temperatures(),
-            mechanical: channel.try_fixed_within(Nanostrain(promise)).map_err(plain)?,
-            indicated: indicated.try_fixed().map_err(on_the_way)?,
-            less_thermal_output: less_thermal_output.try_fixed().map_err(on_the_way)?,
+            compensating: compensating(&description),
+            circuit_error: channel.circuit_error().map_err(plain)?,
+            indicated: mechanical,
+            less_thermal_output: mechanical,
+            mechanical,
             model,
-        })
+        };
+        let mut indicated = channel.correction(Correction::None);
+        let mut less_thermal_output = channel.correction(Correction::ThermalOutput);
+        if let Some(limit) = description.strain_within_microstrain {
+            let (without, with) = limits_on_the_way(&ready, &description, limit);
+            indicated = indicated.strain_within(without);
+            less_thermal_output = less_thermal_output.strain_within(with);
+        }
+        ready.indicated = Kernel::of(&indicated, two).map_err(on_the_way)?;
+        ready.less_thermal_output = Kernel::of(&less_thermal_output, two).map_err(on_the_way)?;
+        Ok(ready)
     };
     compiled().map_err(|text: String| vec![text])
 }
 
+fn compensating(description: &Description) -> Option<Compensating> {
+    let second = description.compensating.as_ref()?;
+    let [low, high] = match second.temperature_within_c {
+        Some(within) => within.map(Celsius),
+        None => fitted(compensating_package(description, second).thermal_output.as_ref()?),
+    };
+    let balance = description.balance.as_ref();
+    Some(Compensating {
+        temperatures: (low, high),
+        balanced_at: balance
+            .map(|balance| Celsius(second.balance_temperature_c.unwrap_or(balance.temperature_c))),
+    })
+}
+
 /// The largest indicated strain, and the largest with thermal output subtracted, that the declared
 /// mechanical strain can come with: so that the two are not flagged where mechanical strain is in range.
-fn limits_on_the_way(
-    channel: &gaugewright::Channel,
-    model: &reference::Model,
-    description: &Description,
-    limit: f64,
-) -> (Microstrain, Microstrain) {
-    const PIECES: u32 = 500;
-    let (low, high) = channel.temperatures();
+fn limits_on_the_way(channel: &Channel, description: &Description, limit: f64) -> (Microstrain, Microstrain) {
     let instrument_factor = description.instrument_gauge_factor.unwrap_or_else(|| {
         let shown = description.instrument.as_ref();
         shown.map_or(description.gauge.gauge_factor, |shown| shown.gauge_factor)
     });
-    let gauge = gauge(&description.gauge);
+    let second = channel.compensating.as_ref();
+    let compensation = second.map_or(0.0, |second| {
+        let outputs = across(second.temperatures).map(|celsius| channel.compensating_output(celsius).abs());
+        outputs.fold(0.0, f64::max)
+    });
     let mut largest = (limit, limit);
-    for piece in 0..=PIECES {
-        let temperature = Celsius(low.0 + (high.0 - low.0) * f64::from(piece) / f64::from(PIECES));
-        let strain = limit * gauge.gauge_factor_at(temperature).0 / instrument_factor;
-        let thermal = model.thermal_output(temperature).microstrain().0.abs();
+    for celsius in across(channel.temperatures) {
+        let strain = limit * channel.gauge.gauge_factor_at(Celsius(celsius)).0 / instrument_factor;
+        let thermal = channel.measuring_output(celsius).abs() + compensation;
         largest = (largest.0.max(strain + thermal), largest.1.max(strain));
     }
     // One microstrain covers what the curves do between two of the points; the library has a limit too.
     let declared = |strain: f64| Microstrain((strain + 1.0).min(62_500.0));
     (declared(largest.0), declared(largest.1))
+}
+
+/// Temperatures from end to end.
+fn across((low, high): (Celsius, Celsius)) -> impl Iterator<Item = f64> {
+    const PIECES: u32 = 500;
+    (0..=PIECES).map(move |piece| low.0 + (high.0 - low.0) * f64::from(piece) / f64::from(PIECES))
 }

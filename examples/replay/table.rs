@@ -17,13 +17,13 @@ pub fn write(
     let mut file = csv::Writer::from_path(path)?;
     file.write_field(time_column)?;
     for (channel, _) in channels {
-        for column in [
-            "temperature_c",
+        let second = channel.compensating.as_ref().map(|_| "compensating_temperature_c");
+        for column in ["temperature_c"].into_iter().chain(second).chain([
             "indicated_microstrain",
             "thermal_output_microstrain",
             "mechanical_microstrain",
             "flags",
-        ] {
+        ]) {
             file.write_field(format!("{}_{column}", channel.name))?;
         }
     }
@@ -43,22 +43,23 @@ pub fn write(
     Ok(file.flush()?)
 }
 
-/// Temperature, three strains, flags.
-fn cells(results: &Results, row: usize) -> [String; 5] {
+/// One temperature or two, three strains, flags.
+fn cells(results: &Results, row: usize) -> Vec<String> {
+    let series = results.series;
+    let second = series.compensating.get(row);
+    let temperatures = [&series.temperatures[row]].into_iter().chain(second);
     if let Some(corrected) = results.row(row) {
-        [
-            decimals(results.series.temperatures[row].celsius().0),
-            decimals(corrected.indicated),
-            decimals(corrected.thermal_output),
-            decimals(corrected.mechanical),
-            if corrected.flags.is_clear() { String::new() } else { corrected.flags.to_string() },
-        ]
+        let numbers = temperatures.map(|temperature| temperature.celsius().0).chain([
+            corrected.indicated,
+            corrected.thermal_output,
+            corrected.mechanical,
+        ]);
+        let flags = if corrected.flags.is_clear() { String::new() } else { corrected.flags.to_string() };
+        numbers.map(decimals).chain([flags]).collect()
     } else {
-        let mut cells = [const { String::new() }; 5];
-        if let Some(reason) = results.series.rejected[row] {
-            cells[4] = format!("rejected: {reason}");
-        }
-        cells
+        let reason = series.rejected[row].map(|reason| format!("rejected: {reason}"));
+        let empty = temperatures.count() + 3;
+        (0..empty).map(|_| String::new()).chain([reason.unwrap_or_default()]).collect()
     }
 }
 

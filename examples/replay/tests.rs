@@ -1,5 +1,7 @@
 //! A channel file and samples as a user would write them, good and bad.
 
+mod circuits;
+
 use crate::channel_file::{Problem, parse};
 use crate::rejected::Rejected;
 use crate::results::Results;
@@ -74,6 +76,9 @@ fn the_demonstration_is_balanced_as_the_ground_crew_wrote() {
         let balance = channel.balance.as_ref().unwrap();
         assert_eq!(balance.code, Some(f64::from(note.code)), "{}", note.channel);
         assert_eq!(balance.temperature_c, note.celsius, "{}", note.channel);
+        let second = channel.compensating.as_ref();
+        let block = second.and_then(|second| second.balance_temperature_c);
+        assert_eq!(block, note.block_celsius, "{}", note.channel);
     }
 }
 
@@ -84,7 +89,7 @@ fn every_channel_is_told_what_the_library_refuses() {
     assert_eq!(
         problems(&(bad + &worse)),
         [
-            ": channel \"boom\": lead resistance (ohm) is -1, allowed: 0 to 10000",
+            ": channel \"boom\": lead resistance (ohm) is -1, allowed: 0 to 350",
             ": channel \"shown\": strain per count (microstrain) is 1000000000, allowed: 0.000001 to 1000",
         ]
     );

@@ -55,9 +55,12 @@ impl Channel {
         }
         check!(second.gauge.check(true));
         check!(check_specimen(&second.gauge, second.specimen));
+        let curve = &second.gauge.thermal_output;
+        let (low, high) = second.temperatures();
+        check!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
+        check!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
         match self.compensating() {
             Some(Bonded { balance: Some(temperature), .. }) => {
-                let curve = &second.gauge.thermal_output;
                 within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)
             }
             _ => Ok(()),

@@ -17,6 +17,7 @@ pub struct CompensatingGauge {
     pub(crate) gauge: Gauge,
     pub(crate) specimen: Option<ExpansionPerCelsius>,
     pub(crate) balance: Option<Celsius>,
+    pub(crate) temperatures: Option<(Celsius, Celsius)>,
 }
 
 impl CompensatingGauge {
@@ -29,7 +30,7 @@ impl CompensatingGauge {
     /// ```
     #[must_use]
     pub const fn new(gauge: Gauge) -> Self {
-        Self { gauge, specimen: None, balance: None }
+        Self { gauge, specimen: None, balance: None, temperatures: None }
     }
 
     /// It is bonded to a material of this expansion; as [`Channel::specimen`](crate::Channel::specimen).
@@ -43,6 +44,28 @@ impl CompensatingGauge {
     pub const fn specimen(mut self, expansion: ExpansionPerCelsius) -> Self {
         self.specimen = Some(expansion);
         self
+    }
+
+    /// The temperatures that it is declared for, inside the fitted range; as [`Channel::temperature_within`](
+    /// crate::Channel::temperature_within).
+    ///
+    /// ```
+    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
+    /// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1)))
+    ///     .temperature_within(Celsius(-80.0), Celsius(100.0));
+    /// ```
+    #[must_use]
+    pub const fn temperature_within(mut self, low: Celsius, high: Celsius) -> Self {
+        self.temperatures = Some((low, high));
+        self
+    }
+
+    /// The declared temperature range.
+    pub(crate) const fn temperatures(&self) -> (Celsius, Celsius) {
+        match self.temperatures {
+            Some(range) => range,
+            None => (Celsius(self.gauge.thermal_output.low), Celsius(self.gauge.thermal_output.high)),
+        }
     }
 
     /// Its temperature when the bridge was balanced.

@@ -74,15 +74,15 @@ impl Plan {
         let second = match (channel.compensating(), channel.correction) {
             (None, _) => None,
             (Some(bonded), correction) => {
-                let curve = &bonded.gauge.thermal_output;
+                let (low, high) = bonded.temperatures;
                 let thermal = match correction {
                     Correction::None => Polynomial::ZERO,
                     _ => thermal_of(&bonded, channel.mismatch),
                 };
                 Some(Second {
                     thermal,
-                    temperatures: (steps_up(curve.low), steps_down(curve.high)),
-                    over: Interval::new(curve.low, curve.high),
+                    temperatures: (steps_up(low.0), steps_down(high.0)),
+                    over: Interval::new(low.0, high.0),
                 })
             }
         };

@@ -1,43 +1,39 @@
-//! A quarter bridge as a network of resistors, and the converter behind it.
+//! A bridge as a network of resistors, and the converter behind it.
 
 /// Codes of a 24-bit converter reach from `-CODE_LIMIT` to `CODE_LIMIT - 1`.
 const CODE_LIMIT: f64 = 8_388_608.0;
 /// Output ratio at which the code would be `CODE_LIMIT`: a gain of 128 with the excitation as the reference.
 const FULL_SCALE_RATIO: f64 = 1.0 / 128.0;
 
-/// How the gauge is joined to the bridge.
-pub enum Wiring {
-    /// One lead in the gauge's arm, one in the completion resistor's; the third carries no current.
-    ThreeWire,
-    /// Both leads in the gauge's arm.
-    TwoWire,
-}
-
-/// The resistors around a gauge, in ohms.
+/// How the gauges are joined to the rest, and the ohms of one conductor. All leads run inside the gondola, whose inside
+/// is kept warm, so they stay as they are. Nothing flows in those to the output.
 ///
 /// ```text
-///   excitation +----[ completion, lead ]--+--[ gauge, lead(s) ]----+ excitation
-///            +                           out                       -
-///              +----[ far ]---------------+--[ near ]--------------+
+///   excitation +----[ arm 2 ]----+----[ arm 1 ]----+ excitation
+///            +                  out                -
+///              +----[ arm 3 ]----+----[ arm 4 ]----+
 /// ```
-/// The output is the upper middle against the lower one, so tension, which raises the gauge, raises it.
-pub struct Bridge {
-    pub wiring: Wiring,
-    /// One lead conductor. All leads run inside the gondola, whose inside is kept warm, so they stay as they are.
-    pub lead: f64,
-    pub completion: f64,
-    pub near: f64,
-    pub far: f64,
+/// The output is the upper middle against the lower one, so arm 1, growing in tension, raises it, as does arm 3.
+pub enum Leads {
+    /// Both leads of the one gauge in arm 1.
+    Two(f64),
+    /// One lead in arm 1, one in arm 2; the third goes to the output.
+    Three(f64),
+    /// The whole bridge is out at the part: two leads bring the excitation, two take the output.
+    Four(f64),
 }
 
-impl Bridge {
-    /// Output over excitation for a gauge of so many ohms; infinity is an open gauge.
-    pub fn ratio(&self, gauge: f64) -> f64 {
-        let (gauge_arm, completion_arm) = match self.wiring {
-            Wiring::ThreeWire => (gauge + self.lead, self.completion + self.lead),
-            Wiring::TwoWire => (gauge + 2.0 * self.lead, self.completion),
-        };
-        divider(gauge_arm, completion_arm) - divider(self.near, self.far)
+impl Leads {
+    /// Output over excitation, as seen at the instrument, for arms of so many ohms; infinity is an open arm 1.
+    pub fn ratio(&self, [one, two, three, four]: [f64; 4]) -> f64 {
+        match *self {
+            Self::Two(lead) => divider(one + 2.0 * lead, two) - divider(four, three),
+            Self::Three(lead) => divider(one + lead, two + lead) - divider(four, three),
+            Self::Four(lead) => {
+                let bridge = 1.0 / (1.0 / (one + two) + 1.0 / (three + four));
+                divider(bridge, 2.0 * lead) * (divider(one, two) - divider(four, three))
+            }
+        }
     }
 }
 

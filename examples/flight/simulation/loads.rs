@@ -34,8 +34,18 @@ pub struct Load {
     pub launch: f64,
     pub opening: f64,
     pub landing: f64,
+    /// What a shock is to the part.
+    pub shock: Shock,
     /// Height of the pulse each time the valve is driven.
     pub valve: f64,
+}
+
+/// How a part rings after a shock. Both are about 1 at the first peak.
+pub enum Shock {
+    /// Back to nothing between peaks and not below: lines and straps pull, they do not push.
+    Pull,
+    /// To both sides: what sticks out swings through.
+    Whip,
 }
 
 /// A stretch of rough air.
@@ -84,21 +94,26 @@ impl Load {
         interpolate(self.steady, time)
             + self.swing * interpolate(SWING, time) * (TAU * hertz * time).sin()
             + self.gust * gusts.at(time)
-            + self.launch * ringing(time - LAUNCH, 0.8, 1.2)
-            + self.opening * ringing(time - OPENING, 0.7, 1.9)
-            + self.landing * ringing(time - LANDING, 0.9, 0.9)
+            + self.launch * self.shock.ringing(time - LAUNCH, 0.8, 1.2)
+            + self.opening * self.shock.ringing(time - OPENING, 0.7, 1.9)
+            + self.landing * self.shock.ringing(time - LANDING, 0.9, 0.9)
             + self.valve * valve_drive(time)
     }
 }
 
-/// Damped ringing of about 1 at its first peak, half a period after a shock. It falls back to nothing between peaks and
-/// not below: lines and straps pull, they do not push.
-fn ringing(since: f64, hertz: f64, decay: f64) -> f64 {
-    if since < 0.0 {
-        return 0.0;
+impl Shock {
+    /// Damped ringing, `since` seconds after the shock.
+    fn ringing(&self, since: f64, hertz: f64, decay: f64) -> f64 {
+        if since < 0.0 {
+            return 0.0;
+        }
+        let turns = TAU * hertz * since;
+        let (wave, first_peak) = match self {
+            Self::Pull => ((1.0 - turns.cos()) / 2.0, 0.5 / hertz),
+            Self::Whip => (turns.sin(), 0.25 / hertz),
+        };
+        wave * ((first_peak - since) / decay).exp()
     }
-    let first_peak = 0.5 / hertz;
-    (1.0 - (TAU * hertz * since).cos()) / 2.0 * ((first_peak - since) / decay).exp()
 }
 
 /// 1 while the valve is driven, 0 while it is not, with soft edges. Gas is vented in trains of pulses at float, and the

@@ -2,8 +2,10 @@
 
 use super::envelope::{envelope, gaps};
 use super::{Area, BLUE, FLAGGED, GRID, ORANGE, PURPLE, SCALE, TEXT, THIN, label, padded};
+use crate::circuit::ThermalOutput;
 use crate::results::{Corrected, Results};
 use crate::samples::Samples;
+use crate::setup::Channel;
 use plotters::prelude::*;
 use std::error::Error;
 use std::ops::Range;
@@ -14,13 +16,15 @@ pub fn draw(
     event: &Area,
     time_column: &str,
     samples: &Samples,
+    channel: &Channel,
     results: &Results,
 ) -> Result<bool, Box<dyn Error>> {
     let times: Vec<f64> = samples.times.iter().copied().filter(|time| !time.is_nan()).collect();
     let (Some(&first), Some(&last)) = (times.first(), times.last()) else {
         return Ok(false);
     };
-    let panel = Panel { origin: 0.0, samples, results };
+    let has_thermal_output = channel.thermal_output != ThermalOutput::Cancels;
+    let panel = Panel { origin: 0.0, has_thermal_output, samples, results };
     let shown = panel.draw(whole, &spanning(first, last), time_column)?;
 
     let strongest = results.clear_rows().max_by(|a, b| a.1.mechanical.abs().total_cmp(&b.1.mechanical.abs()));
@@ -31,7 +35,7 @@ pub fn draw(
         let inside = || samples.times[rows.clone()].iter().filter(|time| !time.is_nan());
         if let (Some(&from), Some(&to)) = (inside().next(), inside().next_back()) {
             let origin = samples.times[row];
-            let panel = Panel { origin, samples, results };
+            let panel = Panel { origin, has_thermal_output, samples, results };
             let around = spanning(from - origin, to - origin);
             return Ok(panel.draw(event, &around, &format!("from {origin}, the largest strain"))? || shown);
         }
@@ -52,9 +56,13 @@ fn spanning(first: f64, last: f64) -> Range<f64> {
     }
 }
 
+/// What is drawn of a row.
+type Value = fn(&Corrected) -> f64;
+
 struct Panel<'a> {
     /// What times are counted from.
     origin: f64,
+    has_thermal_output: bool,
     samples: &'a Samples,
     results: &'a Results<'a>,
 }
@@ -65,10 +73,16 @@ impl Panel<'_> {
         let clear = || self.clear(times);
         let values = || clear().filter_map(|(_, _, corrected)| corrected);
         let span_of = |range: &Range<f64>| range.end - range.start;
-        let strains = padded(
-            values()
-                .flat_map(|corrected| [corrected.indicated, corrected.thermal_output, corrected.mechanical]),
-        );
+        // Where thermal output cancels it is nothing, and no line either.
+        let curves: Vec<(Value, RGBColor)> = [
+            (true, (|at| at.indicated) as Value, ORANGE),
+            (self.has_thermal_output, |at| at.thermal_output, BLUE),
+            (true, |at| at.mechanical, BLACK),
+        ]
+        .into_iter()
+        .filter_map(|(shows, of, colour)| shows.then_some((of, colour)))
+        .collect();
+        let strains = padded(values().flat_map(|corrected| curves.iter().map(move |(of, _)| of(&corrected))));
         // Within a line's width of mechanical strain, true strain would only cover the other line.
         let true_strain = &self.results.series.true_strain;
         let tellable = 0.01 * span_of(&strains);
@@ -82,7 +96,7 @@ impl Panel<'_> {
             strains
         };
         let span = span_of(&strains);
-        let lines = |of: fn(&Corrected) -> f64| {
+        let lines = |of: Value| {
             let samples = clear().map(|(_, time, corrected)| (time, corrected.as_ref().map(of)));
             envelope(samples, times, columns)
         };
@@ -123,11 +137,7 @@ impl Panel<'_> {
             let to = times.start + one * gap.end.max(gap.start + 2) as f64;
             Rectangle::new([(from, strains.start), (to.min(times.end), strains.end)], FLAGGED.filled())
         }))?;
-        for (of, colour) in [
-            ((|at| at.indicated) as fn(&Corrected) -> f64, ORANGE),
-            (|at| at.thermal_output, BLUE),
-            (|at| at.mechanical, BLACK),
-        ] {
+        for &(of, colour) in &curves {
             for line in lines(of) {
                 chart.draw_series(LineSeries::new(line, colour.stroke_width(THIN)))?;
             }

@@ -1,0 +1,59 @@
+//! The kernels of the library behind one name: with one temperature, or with two.
+
+use gaugewright::fixed::{self, Reading, Temperature};
+use gaugewright::units::Nanostrain;
+use gaugewright::{Channel, Error, ErrorBound};
+
+/// Room for every channel that the library takes.
+#[derive(Clone, Copy)]
+pub enum Kernel {
+    One(fixed::Kernel<5, 3>),
+    /// A compensating gauge has a temperature of its own.
+    Two(fixed::CompensatedKernel<5, 3>),
+}
+
+impl Kernel {
+    /// # Errors
+    /// As the library's.
+    pub fn of(channel: &Channel, has_two_temperatures: bool) -> Result<Self, Error> {
+        Ok(if has_two_temperatures {
+            Self::Two(channel.try_compensated_fixed()?)
+        } else {
+            Self::One(channel.try_fixed()?)
+        })
+    }
+
+    /// # Errors
+    /// As the library's, and if the promise is missed.
+    pub fn within(channel: &Channel, has_two_temperatures: bool, promise: Nanostrain) -> Result<Self, Error> {
+        Ok(if has_two_temperatures {
+            Self::Two(channel.try_compensated_fixed_within(promise)?)
+        } else {
+            Self::One(channel.try_fixed_within(promise)?)
+        })
+    }
+
+    /// A block of samples. A kernel with one temperature does not look at `compensating`.
+    ///
+    /// # Errors
+    /// If the slices differ in length.
+    pub fn readings(
+        &self,
+        codes: &[i32],
+        temperatures: &[Temperature],
+        compensating: &[Temperature],
+        readings: &mut [Reading],
+    ) -> Result<(), Error> {
+        match self {
+            Self::One(kernel) => kernel.readings(codes, temperatures, readings),
+            Self::Two(kernel) => kernel.readings(codes, temperatures, compensating, readings),
+        }
+    }
+
+    pub fn error_bound(&self) -> ErrorBound {
+        match self {
+            Self::One(kernel) => kernel.error_bound(),
+            Self::Two(kernel) => kernel.error_bound(),
+        }
+    }
+}
