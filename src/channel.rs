@@ -377,6 +377,43 @@ impl Channel {
         }
     }
 
+    /// An estimate of what it costs, at the end of the declared strain range, that the resistors behind the unbalance are
+    /// not stated: the largest difference if the unbalance sat in any one of the four arms, or in equal parts in
+    /// several, and not where it was put (see [`Bridge`]). Arms whose unbalances cancel at the output cannot be
+    /// seen from there. Zero for readings of an instrument,
+    /// and of no meaning where all resistors are stated.
+    ///
+    /// # Errors
+    /// What [`check`](Self::check) finds.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// // A full bridge out of balance by 1 mV/V, at 2000 microstrain: two parts in ten thousand of the reading.
+    /// let channel = Channel::new(
+    ///     Gauge::new(GaugeFactor(2.1)),
+    ///     Bridge::full_bending(Ohms(350.0)),
+    ///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+    /// )
+    /// .temperature_within(Celsius(0.0), Celsius(50.0))
+    /// .balanced(0.001 * 128.0 * 8_388_608.0, Celsius(20.0))
+    /// .strain_within(Microstrain(2_000.0));
+    /// let error = channel.unbalance_error()?.microstrain().0;
+    /// assert!(error > 0.001 && error < 10.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
+        let plan = match crate::kernel::plan::Plan::of(self) {
+            Ok(plan) => plan,
+            Err(error) => return Err(error),
+        };
+        let Source::Codes(bridge, _) = self.source else { return Ok(Nanostrain(0.0)) };
+        let at_balance = crate::units::Ratio(self.balance_code() * self.ratio_per_code());
+        match bridge.unbalance_spread(at_balance, plan.largest_signal) {
+            Ok(signal) => Ok(Nanostrain(signal / self.gauge.factor * 1e9)),
+            Err(error) => Err(error),
+        }
+    }
+
     /// Thermal output is in the samples: the circuit shows it, or its compensating gauge has a temperature of
     /// its own. If not, it cancels in the bridge and kernels do not subtract it.
     ///

@@ -190,3 +190,67 @@ fn the_circuit_error_holds_and_is_tight() {
         assert!(bound > 1e-2 && worst * 3.0 > bound, "{bound} for {worst}");
     }
 }
+
+/// The unbalance of a bridge whose resistors are not stated, spread over its arms at random: what that costs stays
+/// within what the channel says, and comes near it.
+#[test]
+fn unstated_unbalance_costs_no_more_than_is_said() {
+    let mut random = Random(3);
+    let mut share = || random.between(0, 1_000_000) as f64 / 1e6;
+    for (name, plain) in [
+        ("quarter", Bridge::quarter_three_wire(GAUGE, Ohms(1.0))),
+        ("half, bending", Bridge::half_bending(GAUGE, Ohms(1.0))),
+        ("full, bending", Bridge::full_bending(GAUGE).leads(Ohms(1.0))),
+        ("full, Poisson", Bridge::full_poisson(GAUGE, 0.3).leads(Ohms(1.0))),
+        ("opposite arms", Bridge::opposite_arms(GAUGE).leads(Ohms(1.0))),
+    ] {
+        let mut nearest = 0.0f64;
+        for i in 0..400 {
+            // All pull the same way: arms 1 and 3 up, 2 and 4 down. The first four put it all into one arm.
+            let most = 0.02 * (share() + 0.05);
+            let part = |arm: usize, random: f64| if i < 4 { f64::from(u8::from(i == arm)) } else { random };
+            let off = [part(0, share()), part(1, share()), part(2, share()), part(3, share())];
+            let ohms = |arm: usize| {
+                let sign = if arm % 2 == 0 { 1.0 } else { -1.0 };
+                Ohms(350.0 * (1.0 + sign * most * off[arm]))
+            };
+            let stated = plain.gauge(ohms(0)).completion(ohms(1)).reference_half(ohms(2), ohms(3));
+            let make = |bridge: Bridge| {
+                Channel::new(
+                    Gauge::new(GaugeFactor(2.0))
+                        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0))),
+                    bridge,
+                    Converter::bipolar(32, Ratio(1.0 / 16.0)),
+                )
+                .balanced(stated.ratio_at_rest().0 * 16.0 * 2_147_483_648.0, Celsius(20.0))
+                .strain_within(Microstrain(5_000.0))
+            };
+            let (known, unknown) = (make(stated), make(plain));
+            let allowed = unknown.unbalance_error().unwrap().0;
+            let truth = reference::Model::new(&known).unwrap();
+            let guess = reference::Model::new(&unknown).unwrap();
+            for strain in [-5e-3, 5e-3] {
+                let code = truth.code_for(Strain(strain), Celsius(20.0));
+                let off = (guess.steps(code, Celsius(20.0)).mechanical.0 - strain).abs() * 1e9;
+                // Unequal parts can cost a little more than equal ones.
+                assert!(off <= allowed * 1.01 + 1e-3, "{name}: {off} of {allowed}");
+                nearest = nearest.max(off / allowed);
+            }
+        }
+        println!("{name}: up to {nearest:.2} of what is said");
+        assert!(nearest > 0.5, "{name}: said is far more than it costs");
+    }
+}
+
+#[test]
+fn a_bridge_beyond_its_converter_says_so() {
+    // 330 ohm beside 350: 15 mV/V, and a converter that ends at 7.8.
+    let stated = Bridge::quarter_ideal(GAUGE).completion(Ohms(330.0)).reference_half(GAUGE, GAUGE);
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let channel = Channel::new(gauge, stated, Converter::bipolar(24, Ratio(1.0 / 128.0)));
+    let Err(Error::Invalid { field: Field::BalanceRatio, value, high, .. }) = channel.check() else {
+        panic!("{:?}", channel.check())
+    };
+    assert!((value - (350.0 / 680.0 - 0.5)).abs() < 1e-12 && (high - 1.0 / 128.0).abs() < 1e-8);
+}

@@ -32,6 +32,13 @@ pub(crate) struct Curve {
 /// The four arms, in units of the gauge, as `constant + slope y`.
 struct Arms([(f64, f64); 4]);
 
+impl Arms {
+    const fn at_rest(&self) -> [f64; 4] {
+        let [(a1, _), (a2, _), (a3, _), (a4, _)] = self.0;
+        [a1, a2, a3, a4]
+    }
+}
+
 impl Bridge {
     /// The map from a change of ratio to gauge factor times strain, for this ratio at balance.
     pub(crate) const fn curve(&self, at_balance: Ratio) -> Result<Curve, Error> {
@@ -48,6 +55,65 @@ impl Bridge {
             Ok(arms) => Ok(self.fraction(&arms).left_out(largest)),
             Err(error) => Err(error),
         }
+    }
+
+    /// How far the signal moves, for magnitudes up to `largest`, if the unbalance sits in other arms than where
+    /// it was put: in one of them or in equal parts in several that pull the same way.
+    pub(crate) const fn unbalance_spread(&self, at_balance: Ratio, largest: f64) -> Result<f64, Error> {
+        let own = match self.curve(at_balance) {
+            Ok(curve) => curve,
+            Err(error) => return Err(error),
+        };
+        let r0 = if self.reversed { -at_balance.0 } else { at_balance.0 };
+        let mut worst: f64 = 0.0;
+        let mut which = 1;
+        while which < 16 {
+            let other = self.fraction(&self.unbalanced_arms(which, r0)).curve(self.reversed);
+            let mut sign = -1.0;
+            while sign < 2.0 {
+                let y = sign * largest;
+                let x = y / (own.gain + own.curvature * y);
+                let difference = other.gain * x / (1.0 - other.curvature * x) - y;
+                worst = worst.max(difference.abs());
+                sign += 2.0;
+            }
+            which += 1;
+        }
+        Ok(worst)
+    }
+
+    /// Equal arms, but for those whose bit is set: these are off by one part, up or down, such that the
+    /// bridge gives `r0`. Secant steps: the ratio is nearly straight in the part.
+    const fn unbalanced_arms(&self, which: u8, r0: f64) -> Arms {
+        let (mut before, mut now) = (0.0, 0.01);
+        let mut f_before = self.ratio(self.off_by(which, before).at_rest()) - r0;
+        let mut i = 0;
+        while i < 12 {
+            let f_now = self.ratio(self.off_by(which, now).at_rest()) - r0;
+            if f_now == f_before {
+                break;
+            }
+            let next = now - f_now * (now - before) / (f_now - f_before);
+            (before, f_before) = (now, f_now);
+            now = next;
+            i += 1;
+        }
+        self.off_by(which, now)
+    }
+
+    const fn off_by(&self, which: u8, part: f64) -> Arms {
+        let (lead_1, lead_2) = self.arm_leads();
+        let leads = [lead_1 / self.gauge, lead_2 / self.gauge, 0.0, 0.0];
+        let share = self.circuit.strain_of_arms(self.poisson);
+        let mut arms = [(0.0, 0.0); 4];
+        let mut k = 0;
+        while k < 4 {
+            let up = if k % 2 == 0 { part } else { -part };
+            let element = if which & (1 << k) != 0 { 1.0 + up } else { 1.0 };
+            arms[k] = (element + leads[k], share[k] * element);
+            k += 1;
+        }
+        Arms(arms)
     }
 
     /// The same resistors on other leads: the signal that the change of ratio looks like, and the relative
@@ -290,6 +356,30 @@ mod tests {
             assert!(bridge.left_out(Ratio(0.0), 0.1).unwrap() < 1e-14, "{bridge:?}");
             let turned = balanced(bridge.reversed());
             assert_eq!((turned.gain, turned.curvature), (-curve.gain, -curve.curvature));
+        }
+    }
+
+    /// Limits: no lead, no transverse strain, no unbalance give the simpler circuit.
+    #[test]
+    fn limits() {
+        let lead = Ohms(2.0);
+        let quarter = Bridge::quarter_three_wire(R, lead);
+        let at = Ratio(0.003);
+        let same = |a: Bridge, b: Bridge| {
+            let (a, b) = (a.curve(at).unwrap(), b.curve(at).unwrap());
+            let apart = (a.gain / b.gain - 1.0).abs().max((a.curvature - b.curvature).abs());
+            // A petohm still draws 3e-13 of the current.
+            assert!(apart < 3e-12, "{a:?} {b:?}");
+        };
+        same(Bridge::half_poisson(R, lead, 0.0), quarter);
+        same(Bridge::half_compensated(R, lead), quarter);
+        same(Bridge::half_poisson(R, Ohms(0.0), 0.0), Bridge::quarter_ideal(R));
+        same(Bridge::quarter_two_wire(R, Ohms(0.0)), Bridge::quarter_ideal(R));
+        same(Bridge::full_poisson(R, 0.0), Bridge::opposite_arms(R));
+        same(Bridge::full_bending(R).leads(lead).remote_sense(), Bridge::full_torsion(R));
+        same(quarter.input_resistance(Ohms(1e15)), quarter);
+        for bridge in [quarter, Bridge::full_poisson(R, 0.3), Bridge::opposite_arms(R)] {
+            assert!(bridge.unbalance_spread(Ratio(0.0), 0.05).unwrap() < 1e-15);
         }
     }
 

@@ -95,6 +95,11 @@ impl Channel {
         }
         if let Source::Codes(bridge, _) = self.source {
             check!(bridge.curve(Ratio(code * self.ratio_per_code())));
+            if bridge.completion.is_some() && bridge.reference.is_some() {
+                // All resistors are stated: the bridge has to lie within the converter's range.
+                let full_scale = high as f64 * self.ratio_per_code();
+                check!(within(Field::BalanceRatio, bridge.ratio_at_rest().0, -full_scale, full_scale));
+            }
         }
         Ok(())
     }

@@ -44,6 +44,8 @@ pub(crate) struct Plan {
     pub temperatures: (i32, i32),
     /// As a plain ratio.
     pub strain_limit: Option<f64>,
+    /// The largest magnitude of gauge factor times indicated strain in the window.
+    pub largest_signal: f64,
     /// What the map leaves out of the network, in strain.
     pub circuit_error: f64,
 }
@@ -121,10 +123,10 @@ impl Plan {
 
         let ends =
             (signal_for(curve, window.0 as f64 - balance), signal_for(curve, window.1 as f64 - balance));
+        let largest = ends.0.abs().max(ends.1.abs());
         let circuit_error = match channel.source {
             Source::Codes(bridge, _) => {
                 let ratio = Ratio(balance * channel.ratio_per_code());
-                let largest = Interval::new(ends.0.min(ends.1), ends.0.max(ends.1)).magnitude();
                 let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
                 check!(bridge.left_out(ratio, largest)) / smallest_factor
             }
@@ -156,6 +158,7 @@ impl Plan {
             second,
             temperatures,
             strain_limit,
+            largest_signal: largest,
             circuit_error,
         })
     }
