@@ -75,3 +75,20 @@ fn figures_in_the_text() {
     assert!(tolerance::REFERENCE_MICROSTRAIN <= 1e-10 && readme.contains("1e-10 microstrain"));
     assert!(tolerance::REFERENCE_RATIO <= 2e-15 && readme.contains("2e-15 V/V"));
 }
+
+/// The table of costs is that of the recorded run, line by line.
+#[test]
+fn costs_are_those_of_the_recorded_run() {
+    let recorded = include_str!("../benches/recorded.md");
+    let readme = readme();
+    let rows: Vec<_> = recorded.lines().filter(|line| line.starts_with("| ")).collect();
+    assert_eq!(rows.len(), 10);
+    for row in &rows {
+        assert!(readme.contains(row), "README does not say: {row}");
+    }
+    // And nothing else: every row of that table is a recorded one.
+    let table = readme.split("## Cost").nth(1).unwrap().split("Worst errors are sampled").next().unwrap();
+    for line in table.lines().filter(|line| line.starts_with("| ")) {
+        assert!(rows.contains(&line), "not recorded: {line}");
+    }
+}
