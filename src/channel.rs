@@ -2,14 +2,14 @@
 
 mod check;
 mod compensating;
+mod derived;
 
 pub use compensating::CompensatingGauge;
 
 use crate::bridge::Bridge;
 use crate::converter::{Converter, Instrument};
-use crate::error::Error;
 use crate::gauge::Gauge;
-use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Nanostrain};
+use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain};
 
 /// How much of the correction a channel makes.
 ///
@@ -326,184 +326,5 @@ impl Channel {
     pub const fn correction(mut self, correction: Correction) -> Self {
         self.correction = correction;
         self
-    }
-
-    /// The declared temperature range.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// assert_eq!(channel.temperatures(), (Celsius(-50.0), Celsius(90.0)));
-    /// ```
-    #[must_use]
-    pub const fn temperatures(&self) -> (Celsius, Celsius) {
-        match self.temperatures {
-            Some(range) => range,
-            None => {
-                let curve = &self.gauge.thermal_output;
-                (Celsius(curve.low), Celsius(curve.high))
-            }
-        }
-    }
-
-    /// What the kernels' map leaves out of the bridge's network, over the declared ranges: zero but for
-    /// `f64` rounding where one half bridge measures and draws no current; tiny where unbalance is spread over
-    /// a full bridge whose four resistors are stated, or where an input resistance loads a bridge with two
-    /// moving arms. Enclosed by interval arithmetic. A promise
-    /// ([`fixed_within`](Self::fixed_within)) has to cover it together with the kernel's own bound.
-    ///
-    /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the rails leave no code.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// let gauge = Gauge::new(GaugeFactor(2.1));
-    /// let channel = |bridge| Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 128.0)))
-    ///     .temperature_within(Celsius(0.0), Celsius(50.0))
-    ///     .strain_within(Microstrain(3_000.0));
-    /// let bridge = Bridge::half_poisson(Ohms(350.0), Ohms(1.0), 0.3);
-    /// assert!(channel(bridge).circuit_error()?.0 < 1e-4);
-    /// // An instrument of 100 kilohm bends it by less than a nanostrain.
-    /// let loaded = channel(bridge.input_resistance(Ohms(1e5)));
-    /// assert!(loaded.circuit_error()?.0 > 1e-3 && loaded.circuit_error()?.0 < 5.0);
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
-        match crate::kernel::plan::Plan::of(self) {
-            Ok(plan) => Ok(Nanostrain(plan.circuit_error * 1e9)),
-            Err(error) => Err(error),
-        }
-    }
-
-    /// An estimate of what it costs, at the end of the declared strain range, that the resistors behind the unbalance are
-    /// not stated: the largest difference if the unbalance sat in any one of the four arms, or in equal parts in
-    /// several, and not where it was put (see [`Bridge`]). Arms whose unbalances cancel at the output cannot be
-    /// seen from there. Zero for readings of an instrument,
-    /// and of no meaning where all resistors are stated.
-    ///
-    /// # Errors
-    /// What [`check`](Self::check) finds.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// // A full bridge out of balance by 1 mV/V, at 2000 microstrain: two parts in ten thousand of the reading.
-    /// let channel = Channel::new(
-    ///     Gauge::new(GaugeFactor(2.1)),
-    ///     Bridge::full_bending(Ohms(350.0)),
-    ///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
-    /// )
-    /// .temperature_within(Celsius(0.0), Celsius(50.0))
-    /// .balanced(0.001 * 128.0 * 8_388_608.0, Celsius(20.0))
-    /// .strain_within(Microstrain(2_000.0));
-    /// let error = channel.unbalance_error()?.microstrain().0;
-    /// assert!(error > 0.001 && error < 10.0);
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
-        let plan = match crate::kernel::plan::Plan::of(self) {
-            Ok(plan) => plan,
-            Err(error) => return Err(error),
-        };
-        let Source::Codes(bridge, _) = self.source else { return Ok(Nanostrain(0.0)) };
-        let at_balance = crate::units::Ratio(self.balance_code() * self.ratio_per_code());
-        match bridge.unbalance_spread(at_balance, plan.largest_signal) {
-            Ok(signal) => Ok(Nanostrain(signal / self.gauge.factor * 1e9)),
-            Err(error) => Err(error),
-        }
-    }
-
-    /// Thermal output is in the samples: the circuit shows it, or its compensating gauge has a temperature of
-    /// its own. If not, it cancels in the bridge and kernels do not subtract it.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// # let channel = |bridge| Channel::new(Gauge::new(GaugeFactor(2.1)), bridge, Converter::bipolar(24, Ratio(0.01)));
-    /// assert!(channel(Bridge::quarter_ideal(Ohms(350.0))).shows_thermal_output());
-    /// assert!(!channel(Bridge::half_bending(Ohms(350.0), Ohms(1.0))).shows_thermal_output());
-    /// ```
-    #[must_use]
-    pub const fn shows_thermal_output(&self) -> bool {
-        match self.source {
-            Source::Codes(bridge, _) => {
-                bridge.circuit().shows_thermal_output() || self.compensating.is_some()
-            }
-            Source::Readings(_) => true,
-        }
-    }
-
-    /// Where temperatures may lie: what the thermal output was fitted on, if it matters.
-    const fn fitted(&self) -> (f64, f64) {
-        let curve = &self.gauge.thermal_output;
-        if curve.is_absent() { (-273.15, 2047.0) } else { (curve.low, curve.high) }
-    }
-
-    /// The extreme codes of the source: a sample at or beyond one of them says nothing about strain.
-    pub(crate) const fn rails(&self) -> (i32, i32) {
-        let bits = self.bits();
-        (i32::MIN >> (32 - bits), i32::MAX >> (32 - bits))
-    }
-
-    pub(crate) const fn bits(&self) -> u32 {
-        match self.source {
-            Source::Codes(_, converter) => converter.bits,
-            Source::Readings(_) => 32,
-        }
-    }
-
-    /// Output ratio for one code, span corrected; NaN for an instrument's readings.
-    pub(crate) const fn ratio_per_code(&self) -> f64 {
-        match self.source {
-            Source::Codes(_, converter) => converter.ratio_per_code() * self.span,
-            Source::Readings(_) => f64::NAN,
-        }
-    }
-
-    /// The mean code at balance.
-    pub(crate) const fn balance_code(&self) -> f64 {
-        match self.balance {
-            Some(balance) => balance.code,
-            None => 0.0,
-        }
-    }
-
-    /// The gauge that measures, as bonded.
-    pub(crate) const fn measuring(&self) -> Bonded {
-        let balance = match self.balance {
-            Some(balance) => Some(balance.temperature),
-            None => None,
-        };
-        Bonded {
-            gauge: self.gauge,
-            mismatch: mismatch(&self.gauge, self.specimen),
-            balance,
-            temperatures: self.temperatures(),
-        }
-    }
-
-    /// The compensating gauge with a temperature of its own, as bonded.
-    pub(crate) const fn compensating(&self) -> Option<Bonded> {
-        let Some(second) = self.compensating else { return None };
-        // Referred to a balance if the channel is.
-        let balance = match (second.balance, self.balance) {
-            (Some(temperature), Some(_)) => Some(temperature.0),
-            (None, Some(balance)) => Some(balance.temperature),
-            (_, None) => None,
-        };
-        Some(Bonded {
-            gauge: second.gauge,
-            mismatch: mismatch(&second.gauge, second.specimen),
-            balance,
-            temperatures: second.temperatures(),
-        })
-    }
-}
-
-/// Differential expansion of specimen and matched material, 1/C.
-const fn mismatch(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> f64 {
-    match (specimen, gauge.matched_expansion) {
-        (Some(specimen), Some(matched)) => specimen.0 - matched.0,
-        _ => 0.0,
     }
 }
