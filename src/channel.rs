@@ -84,7 +84,7 @@ pub(crate) struct Balance {
 ///
 /// A `Channel` is a plain value and every method is `const`: in firmware it is a constant, compiled to a
 /// kernel when the firmware is, and one that is wrong stops the build. The same methods run on the target
-/// when an operator enters a gauge or balances a bridge; there the `try_` forms return a typed [`Error`].
+/// when an operator enters a gauge or balances a bridge; there the `try_` forms return a typed [`Error`](crate::Error).
 /// Nothing is checked while it is put together; [`check`](Self::check) and every compilation to a kernel
 /// check all of it.
 ///

@@ -58,7 +58,7 @@ impl Channel {
 
     /// An estimate of what it costs, at the end of the declared strain range, that the resistors behind the unbalance are
     /// not stated: the largest difference if the unbalance sat in any one of the four arms, or in equal parts in
-    /// several, and not where it was put (see [`Bridge`]). Arms whose unbalances cancel at the output cannot be
+    /// several, and not where it was put (see [`Bridge`](crate::Bridge)). Arms whose unbalances cancel at the output cannot be
     /// seen from there. Zero for readings of an instrument,
     /// and of no meaning where all resistors are stated.
     ///
