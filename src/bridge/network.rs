@@ -333,8 +333,8 @@ mod tests {
         bridge.curve(Ratio(0.0)).unwrap()
     }
 
-    /// Closed forms of the balanced bridge, from the voltage dividers (any text on the Wheatstone
-    /// bridge): signal against ratio is `4 r / (1 - 2 r)` for one gauge, `4 r / (1 + nu - 2 (1 - nu) r)`
+    /// Closed forms of the balanced bridge, from the voltage dividers (for instance Figliola and Beasley, Theory
+    /// and Design for Mechanical Measurements, on bridges with several active gauges; from memory): signal against ratio is `4 r / (1 - 2 r)` for one gauge, `4 r / (1 + nu - 2 (1 - nu) r)`
     /// for the Poisson half, `2 r` for the bending half, `r` for the bending full, `2 r / (1 + nu - (1 - nu) r)` for
     /// the Poisson full and `2 r / (1 - r)` for opposite arms.
     #[test]

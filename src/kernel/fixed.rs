@@ -3,8 +3,9 @@
 //! **In:** a code (`i32`) and a temperature ([`Temperature`], 2^-20 C). **Out:** strain
 //! ([`Strain`], 2^-34) and [`Flags`]. **Domain:** every pair of `i32`: nothing panics, no intermediate
 //! of an input in range wraps, and an input out of range is held at the end of its range and flagged.
-//! **Error:** [`Kernel::error_bound`] for codes and temperatures in range. **Cost:** no division, no shift by a
-//! run-time amount, no product wider than 32 by 32 bits.
+//! **Error:** [`Kernel::error_bound`] for codes and temperatures in range; a third to a half of a nanostrain for
+//! usual channels, of which the tests see about half. On average it is nearly zero: what the products round down
+//! is made up for. **Cost:** no division, no shift by a run-time amount, no product wider than 32 by 32 bits.
 //!
 //! One primitive does the work: the high word of a product, plus a third number,
 //! `mla(a, b, c) = floor(a b / 2^32) + c`. That is one instruction on a Cortex-M4 and two on cores with
