@@ -8,7 +8,7 @@ fn replay() -> Command {
     let tests = std::env::current_exe().unwrap();
     let directory = tests.parent().unwrap().parent().unwrap();
     let program = directory.join("examples").join(format!("replay{}", std::env::consts::EXE_SUFFIX));
-    assert!(program.exists(), "{} is built by `cargo test`", program.display());
+    assert!(program.exists(), "{} is missing: `cargo build --examples` for this profile", program.display());
     Command::new(program)
 }
 

@@ -23,7 +23,7 @@ pub struct Samples {
     pub spread: Inputs,
     /// Of `spread`.
     exact: Vec<f64>,
-    /// The same strains at one temperature.
+    /// Strains spread alike, all at one temperature.
     pub at_point: Inputs,
 }
 
@@ -45,10 +45,12 @@ impl Samples {
             let celsius = Celsius(low.0 + random.unit() * (high.0 - low.0));
             let temperature = Temperature::from_celsius(celsius).expect("inside the format");
             let strain = (2.0 * random.unit() - 1.0) * limit;
-            if let (Some(code), Some(at_point)) = (code_at(strain, temperature), code_at(strain, POINT)) {
+            if let Some(code) = code_at(strain, temperature) {
                 samples.spread.add(code, temperature);
                 samples.exact.push(model.strain(code, temperature).0);
-                samples.at_point.add(at_point, POINT);
+            }
+            if let Some(code) = code_at(strain, POINT) {
+                samples.at_point.add(code, POINT);
             }
         }
         samples
