@@ -36,8 +36,8 @@ impl Converter {
         Self { bits, full_scale: full_scale.0, instrument_factor: None }
     }
 
-    /// An instrument on a quarter bridge that shows strain without regard to the bridge's curvature,
-    /// that is `4 r / instrument_gauge_factor`: its reading in counts of `step` is a code like another,
+    /// An instrument *set* to a quarter bridge that shows strain without regard to the bridge's curvature,
+    /// that is `4 r / instrument_gauge_factor` whatever circuit is connected to it: its reading in counts of `step` is a code like another,
     /// and the bridge's own non-linearity is then taken out here.
     ///
     /// ```

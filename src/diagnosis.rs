@@ -84,6 +84,9 @@ pub struct Finding {
     pub verdict: Verdict,
 }
 
+/// Volts per volt at the output of a bridge that is not excited.
+const DEAD: f64 = 2e-6;
+
 /// The most faults that one circuit can have.
 const MOST: usize = 14;
 
@@ -110,7 +113,8 @@ pub struct Diagnosis {
     pub ratio: Ratio,
     /// The code is at or beyond a rail.
     pub at_rail: bool,
-    /// The reading is what the bridge gives with its resistors within the tolerance.
+    /// The reading is what the bridge can give with its resistors within the tolerance, at a rail if the
+    /// tolerance reaches so far.
     pub healthy: bool,
     /// How far the gauge of arm 1 would have to be off its resistance at balance, if it alone were; `None` at
     /// a rail.
@@ -165,7 +169,7 @@ impl Channel {
     /// let zero = channel.diagnose(0, Percent(1.0))?;
     /// assert!(zero.healthy);
     /// assert!(zero.explaining().any(|finding| finding.fault == Fault::ExcitationLeadBroken));
-    /// // Nor can any reading at rest tell the polarity: that takes a load or a shunt.
+    /// // Nor can a balanced bridge tell the polarity at rest: that takes a load or a shunt.
     /// let reversed = zero.findings().find(|finding| finding.fault == Fault::Reversed).unwrap();
     /// assert_eq!(reversed.verdict, Verdict::CannotTell);
     /// # Ok::<(), gaugewright::Error>(())
@@ -174,12 +178,7 @@ impl Channel {
         within(Field::ResistorTolerance, tolerance.fraction(), 0.0, 0.2)?;
         let model = Model::new(self)?;
         let Source::Codes(bridge, _) = self.source else {
-            return Err(Error::Invalid {
-                field: Field::FullScaleRatio,
-                value: f64::NAN,
-                low: 1e-6,
-                high: 1e6,
-            });
+            return Err(Error::Invalid { field: Field::Bridge, value: f64::NAN, low: 1.0, high: 1.0 });
         };
         let (low, high) = self.rails();
         let step = self.ratio_per_code();
@@ -189,18 +188,19 @@ impl Channel {
         let spread = tolerance.fraction();
         let reads_like = |predicted: f64, spread: f64| {
             if at_rail {
-                predicted * ratio > 0.0 && predicted.abs() + spread >= ratio.abs()
+                // Anything that drives the converter at least this far to this side.
+                predicted * ratio.signum() + spread >= ratio.abs()
             } else {
                 (predicted - ratio).abs() <= spread
             }
         };
         let expected = self.balance_code() * step;
-        let signal = model.indicated_for(ratio) * self.instrument_factor;
+        let off_nominal = if at_rail { None } else { model.part_of_element(Arm::One, ratio) };
         let mut diagnosis = Diagnosis {
             ratio: Ratio(ratio),
             at_rail,
-            healthy: !at_rail && reads_like(expected, spread),
-            off_nominal: (!at_rail).then_some(Percent(100.0 * signal)),
+            healthy: reads_like(expected, spread),
+            off_nominal: off_nominal.map(|part| Percent(100.0 * (part - 1.0))),
             findings: [None; MOST],
         };
         let mut count = 0;
@@ -220,16 +220,18 @@ impl Channel {
             }
         }
         for wire in bridge.wires() {
-            // A broken excitation reads nothing at all: a few codes either way.
+            // A broken excitation reads nothing at all: noise, and a few codes either way.
+            let nothing = (16.0 * step).max(DEAD);
             let (fault, spread) = match wire {
                 Wire::ArmOne => (Fault::ArmLeadBroken(Arm::One), spread),
                 Wire::ArmTwo => (Fault::ArmLeadBroken(Arm::Two), spread),
-                Wire::Excitation => (Fault::ExcitationLeadBroken, 16.0 * step),
-                Wire::Output => (Fault::OutputLeadBroken, 16.0 * step),
+                Wire::Excitation => (Fault::ExcitationLeadBroken, nothing),
+                Wire::Output => (Fault::OutputLeadBroken, nothing),
             };
             add(fault, model.with_broken(*wire), spread);
         }
-        add(Fault::Reversed, None, spread);
+        // A bridge that is known to be out of balance shows its other side when it is turned round.
+        add(Fault::Reversed, (expected.abs() > spread).then_some(-expected), spread);
         Ok(diagnosis)
     }
 }

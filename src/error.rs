@@ -98,6 +98,10 @@ named! {
         ConverterBits => "converter bits",
         /// Bridge output ratio at the converter's full scale.
         FullScaleRatio => "full-scale ratio (V/V)",
+        /// Limit of the correction that a shunt calibration may give.
+        SpanLimit => "limit of the span correction (fraction)",
+        /// The bridge of a channel, which is not known behind an instrument's readings.
+        Bridge => "bridge",
         /// Resistance of a calibration shunt.
         ShuntResistance => "shunt resistance (ohm)",
         /// Tolerance of a calibration shunt, as a fraction.
@@ -149,6 +153,8 @@ named! {
         ThermalOutputConstant => "thermal output constant",
         /// A constant of the gauge-factor polynomial.
         GaugeFactorConstant => "gauge factor constant",
+        /// Gauge factor times strain: the part by which a gauge changes.
+        Signal => "gauge factor times strain",
         /// Strain before or after the gauge-factor correction.
         StrainValue => "strain value",
         /// What rounding in double precision makes of polynomials whose terms cancel, over what the bound

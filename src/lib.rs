@@ -51,10 +51,11 @@
 //!
 //! # What the model leaves out
 //!
-//! The product of thermal and mechanical change of resistance (about 1e-4 of the reading), balance at a
-//! temperature other than the reference shifting the base resistance (about 1e-4 of the reading),
-//! transverse sensitivity in a uniaxial field on a material of the calibration beam's Poisson ratio (zero by
-//! definition), self-heating, drift and creep (not correctable from temperature alone).
+//! The product of thermal and mechanical change of resistance (1e-4 of the reading near room temperature, up to
+//! 3e-3 a hundred degrees from balance, as the demo flight shows), balance at a temperature other than the
+//! reference shifting the base resistance (about 1e-4 of the reading), transverse sensitivity in a uniaxial
+//! field on a material of the calibration beam's Poisson ratio (zero by definition), self-heating, drift and
+//! creep (not correctable from temperature alone).
 //!
 //! # Caution
 //!

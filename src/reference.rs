@@ -88,7 +88,8 @@ impl Model {
     }
 
     /// Strain for a code and a temperature, corrected as far as the channel says: what a kernel gives
-    /// for the same inputs, but exact to `f64`. Nothing is held at the ends of the declared ranges.
+    /// for the same inputs, but exact to `f64`. Nothing is held at the ends of the declared ranges; NaN for a
+    /// code that no resistance of the gauges gives.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
@@ -308,6 +309,11 @@ impl Model {
     /// The output ratio at rest with something else in an arm.
     pub(crate) fn with_element(&self, arm: Arm, ohms: f64) -> Option<f64> {
         self.network.as_ref()?.with_element(arm, ohms)
+    }
+
+    /// The part of itself that an arm's element alone would have to be to give this ratio.
+    pub(crate) fn part_of_element(&self, arm: Arm, ratio: f64) -> Option<f64> {
+        self.network.as_ref()?.part_of_element(arm, ratio)
     }
 
     /// The output ratio at rest with a wire broken.

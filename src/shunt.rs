@@ -162,6 +162,7 @@ impl Shunt {
     /// ```
     pub fn effect_at(&self, channel: &Channel, indicated: Strain) -> Result<ShuntEffect, Error> {
         self.check()?;
+        within(Field::SimulatedStrain, indicated.microstrain().0, -1e5, 1e5)?;
         let model = Model::new(channel)?;
         let Source::Codes(bridge, _) = channel.source else {
             // An instrument's readings: neither its bridge nor its converter is known.
@@ -198,10 +199,11 @@ impl Shunt {
     /// shunt made: expected over observed change of ratio. A change the wrong way, or off by more than `limit`,
     /// is a fault of the wiring and not something to correct.
     ///
-    /// The channel must not carry a span correction already.
+    /// A span correction that the channel carries already is not used: the result replaces it.
     ///
     /// # Errors
-    /// As [`effect`](Self::effect), and [`Error::Invalid`] for a correction outside `1 - limit` to `1 + limit`.
+    /// As [`effect`](Self::effect), and [`Error::Invalid`] for a correction outside `1 - limit` to `1 + limit` or a
+    /// limit outside 0 to 20 %.
     ///
     /// ```
     /// # use gaugewright::{Arm, Bridge, Channel, Converter, Error, Field, Gauge, Shunt, ThermalOutput, units::*};
@@ -220,9 +222,10 @@ impl Shunt {
     /// # Ok::<(), Error>(())
     /// ```
     pub fn span(&self, channel: &Channel, observed_codes: f64, limit: Percent) -> Result<f64, Error> {
-        let expected = self.effect(channel)?;
-        let span = expected.codes / observed_codes;
         let limit = limit.fraction();
+        within(Field::SpanLimit, limit, 0.0, 0.2)?;
+        let expected = self.effect(&channel.span_correction(1.0))?;
+        let span = expected.codes / observed_codes;
         within(Field::SpanCorrection, span, 1.0 - limit, 1.0 + limit)?;
         Ok(span)
     }
@@ -256,7 +259,7 @@ impl Shunt {
         };
         // The effect is monotonic in the conductance; bisected on its logarithm, from 1 gigohm to the gauge.
         let Source::Codes(bridge, _) = channel.source else { return Err(no_bridge()) };
-        let (mut little, mut much) = (1e-9, 1.0 / bridge.gauge);
+        let (mut little, mut much) = (1e-9, 1.0 / bridge.gauge.max(10.0));
         let ends = (effect(little)?, effect(much)?);
         let inside = if ends.1 > 0.0 {
             indicated.0 >= ends.0 && indicated.0 <= ends.1
@@ -290,5 +293,5 @@ impl Shunt {
 
 /// An instrument's readings: neither its bridge nor its converter is known.
 const fn no_bridge() -> Error {
-    Error::Invalid { field: Field::FullScaleRatio, value: f64::NAN, low: 1e-6, high: 1e6 }
+    Error::Invalid { field: Field::Bridge, value: f64::NAN, low: 1.0, high: 1.0 }
 }

@@ -279,14 +279,17 @@ fn what_does_not_fit_the_kernel_says_which_quantity() {
         other => panic!("{other:?}"),
     };
     // A converter without gain covers half a million microstrain.
-    let plain = Channel::new(gauge(), bridge(), Converter::bipolar(24, Ratio(1.0 / 4.0)));
+    let plain = Channel::new(gauge(), bridge(), Converter::bipolar(24, Ratio(1.0 / 8.0)));
     assert_eq!(overflow(plain), Quantity::SignalGain);
+    // And with twice that a gauge would have to lose itself.
+    let more = Channel::new(gauge(), bridge(), Converter::bipolar(24, Ratio(1.0 / 4.0)));
+    assert_eq!(overflow(more), Quantity::Signal);
     assert!(plain.strain_within(Microstrain(5_000.0)).try_fixed::<4, 1>().is_ok());
     // A gauge factor of 100 bends the bridge long before strain is large.
     let sensitive = Gauge::new(GaugeFactor(100.0)).thermal_output(curve());
     let covering = |full_scale| Channel::new(sensitive, bridge(), Converter::bipolar(24, Ratio(full_scale)));
     assert_eq!(overflow(covering(0.1)), Quantity::Divisor);
-    assert_eq!(overflow(covering(0.25)), Quantity::BridgeCurvature);
+    assert_eq!(overflow(covering(0.15)), Quantity::BridgeCurvature);
     assert!(covering(0.25).strain_within(Microstrain(2_000.0)).try_fixed::<4, 1>().is_ok());
     // Thermal output of 0.2 is no strain gauge.
     let steep = |terms: &[f64]| {

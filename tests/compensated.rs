@@ -240,6 +240,11 @@ fn a_second_gauge_belongs_to_a_compensated_half_bridge() {
         bad.check(),
         Err(Error::Invalid { field: Field::CompensatingBalanceTemperature, value: 400.0, .. })
     ));
+    // A temperature at balance without a balance.
+    for celsius in [19.0, f64::NAN] {
+        let lone = right.compensated_by(CompensatingGauge::new(gauge).balanced_at(Celsius(celsius)));
+        assert!(matches!(lone.check(), Err(Error::Invalid { field: Field::BalanceCode, .. })));
+    }
     let nameless = right.compensated_by(CompensatingGauge::new(Gauge::new(GaugeFactor(2.0))));
     assert!(matches!(nameless.check(), Err(Error::Invalid { field: Field::ThermalOutput, .. })));
 }

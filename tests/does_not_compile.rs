@@ -68,7 +68,7 @@ const WRONG: [(&str, &str, &str, &str); 9] = [
     (
         "too_much_range",
         "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
-        "Ratio(1.0 / 4.0)),\n)",
+        "Ratio(1.0 / 8.0)),\n)",
         "signal gain does not fit the kernel",
     ),
     (

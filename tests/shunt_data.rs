@@ -145,6 +145,18 @@ fn tolerance_leads_and_span() {
         let refused = shunt.span(&channel, observed, Percent(2.0));
         assert!(matches!(refused, Err(Error::Invalid { field: Field::SpanCorrection, .. })), "{refused:?}");
     }
+    // However wide the limit that is asked for.
+    for limit in [300.0, 21.0, -1.0, f64::NAN] {
+        let refused = shunt.span(&channel, effect.codes, Percent(limit));
+        assert!(matches!(refused, Err(Error::Invalid { field: Field::SpanLimit, .. })), "{refused:?}");
+    }
+    // A channel that has been corrected gives the whole correction again, not the rest of it.
+    let again = shunt.span(&channel.span_correction(1.02), effect.codes * gain, Percent(2.0)).unwrap();
+    assert!((again - span).abs() < 1e-12);
+    for strain in [f64::NAN, f64::INFINITY, 0.2] {
+        let refused = shunt.effect_at(&channel, Strain(strain));
+        assert!(matches!(refused, Err(Error::Invalid { field: Field::SimulatedStrain, .. })), "{refused:?}");
+    }
     for bad in [0.5, 1.3, f64::NAN] {
         let refused = channel.span_correction(bad).check();
         assert!(matches!(refused, Err(Error::Invalid { field: Field::SpanCorrection, .. })));

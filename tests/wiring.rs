@@ -48,7 +48,7 @@ fn three_leads_cancel_and_change_the_sensitivity() {
     let sensed = channel(Bridge::full_bending(GAUGE).leads(LEAD).remote_sense());
     let sensed = sensed.lead_effect(Celsius(20.0)).unwrap();
     assert!(sensed.indicated.0 == 0.0 && sensed.sensitivity == 0.0);
-    for bad in [301.0, f64::NAN] {
+    for bad in [301.0, -201.0, f64::NAN] {
         assert!(matches!(
             channel(Bridge::quarter_ideal(GAUGE)).lead_effect(Celsius(bad)),
             Err(Error::Invalid { field: Field::LeadTemperatureRise, .. })
@@ -253,4 +253,52 @@ fn a_bridge_beyond_its_converter_says_so() {
         panic!("{:?}", channel.check())
     };
     assert!((value - (350.0 / 680.0 - 0.5)).abs() < 1e-12 && (high - 1.0 / 128.0).abs() < 1e-8);
+}
+
+/// One gauge alone off its resistance, in every circuit, found as what it is.
+#[test]
+fn off_nominal_is_the_first_gauge_alone() {
+    for bridge in bridges().into_iter().chain([Bridge::quarter_two_wire(GAUGE, LEAD)]) {
+        // All resistors stated, so that the one that is off is off.
+        let bridge = bridge.completion(GAUGE).reference_half(GAUGE, GAUGE);
+        let gauge = Gauge::new(GaugeFactor(2.0))
+            .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+        let converter = Converter::bipolar(24, Ratio(1.0 / 16.0));
+        let rest = bridge.ratio_at_rest().0 * 16.0 * 8_388_608.0;
+        let channel = Channel::new(gauge, bridge, converter)
+            .balanced(rest, Celsius(20.0))
+            .strain_within(Microstrain(5_000.0));
+        for percent in [-3.0, 0.5, 4.0] {
+            let off = bridge.gauge(Ohms(350.0 * (1.0 + percent / 100.0)));
+            let code = (off.ratio_at_rest().0 * 16.0 * 8_388_608.0).round() as i32;
+            let said = channel.diagnose(code, Percent(0.1)).unwrap();
+            let found = said.off_nominal.unwrap().0;
+            assert!((found - percent).abs() < 1e-3, "{}: {found} for {percent}", bridge.circuit().name());
+            assert!(!said.healthy);
+        }
+    }
+}
+
+#[test]
+fn a_bridge_known_to_be_out_of_balance_tells_its_polarity() {
+    let channel = channel(Bridge::quarter_three_wire(GAUGE, LEAD)).balanced(4_000_000.0, Celsius(20.0));
+    let turned = channel.diagnose(-4_000_000, Percent(0.1)).unwrap();
+    assert!(!turned.healthy);
+    let faults: Vec<_> = turned.explaining().map(|finding| finding.fault).collect();
+    assert_eq!(faults, [Fault::Reversed]);
+    let right = channel.diagnose(4_000_000, Percent(0.1)).unwrap();
+    let reversed = right.findings().find(|finding| finding.fault == Fault::Reversed).unwrap();
+    assert!(right.healthy && reversed.verdict == Verdict::Excluded);
+}
+
+/// A converter that ends where the resistors' tolerance does not: a rail alone is no proof of a fault.
+#[test]
+fn a_rail_within_the_tolerance_may_be_healthy() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let narrow =
+        Channel::new(gauge, Bridge::quarter_ideal(GAUGE), Converter::bipolar(24, Ratio(1.0 / 256.0)));
+    let said = narrow.diagnose(HIGH, Percent(5.0)).unwrap();
+    assert!(said.healthy && said.explaining().any(|finding| finding.fault == Fault::ArmOpen(Arm::One)));
+    assert!(!narrow.diagnose(HIGH, Percent(0.1)).unwrap().healthy);
 }

@@ -5,7 +5,8 @@ use crate::channel::{Channel, Source};
 use crate::error::{Error, Field, within};
 use crate::units::{Celsius, Ratio, Strain};
 
-/// Relative change of the resistance of copper for a degree, near room temperature (common practice).
+/// Relative change of the resistance of copper for a degree, near room temperature (common practice). Copper is
+/// straight to a few percent from -100 to 200 C, and no longer below.
 const COPPER: f64 = 0.0039;
 
 /// What a rise of the leads' temperature since balance does to a channel.
@@ -37,7 +38,7 @@ impl Channel {
     /// cancels as far as the arms are equal; a full bridge changes in sensitivity alone.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, a rise beyond +-300 C, or a channel of an instrument's readings, whose
+    /// What [`check`](Self::check) finds, a rise outside -200 to 300 C, or a channel of an instrument's readings, whose
     /// leads are not known.
     ///
     /// ```
@@ -50,7 +51,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn lead_effect(&self, rise: Celsius) -> Result<LeadEffect, Error> {
-        match within(Field::LeadTemperatureRise, rise.0, -300.0, 300.0) {
+        match within(Field::LeadTemperatureRise, rise.0, -200.0, 300.0) {
             Ok(()) => {}
             Err(error) => return Err(error),
         }
@@ -59,12 +60,7 @@ impl Channel {
             Err(error) => return Err(error),
         }
         let Source::Codes(bridge, _) = self.source else {
-            return Err(Error::Invalid {
-                field: Field::FullScaleRatio,
-                value: f64::NAN,
-                low: 1e-6,
-                high: 1e6,
-            });
+            return Err(Error::Invalid { field: Field::Bridge, value: f64::NAN, low: 1.0, high: 1.0 });
         };
         let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
         let warm = Bridge {

@@ -74,7 +74,11 @@ impl Bridge {
                 let y = sign * largest;
                 let x = y / (own.gain + own.curvature * y);
                 let difference = other.gain * x / (1.0 - other.curvature * x) - y;
-                worst = worst.max(difference.abs());
+                // A NaN (no such arm) must not pass for small.
+                worst = if difference.abs() <= worst { worst } else { difference.abs() };
+                if worst.is_nan() {
+                    return Ok(f64::INFINITY);
+                }
                 sign += 2.0;
             }
             which += 1;

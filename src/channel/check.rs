@@ -53,6 +53,11 @@ impl Channel {
             Source::Codes(bridge, _) if matches!(bridge.circuit(), Circuit::HalfCompensated) => {}
             _ => check!(self.check_compensating(0.0)),
         }
+        if second.balance.is_some() && self.balance.is_none() {
+            // Its temperature at a balance that the channel does not have.
+            let (low, high) = self.rails();
+            check!(within(Field::BalanceCode, f64::NAN, low as f64 + 1.0, high as f64 - 1.0));
+        }
         check!(second.gauge.check(true));
         check!(check_specimen(&second.gauge, second.specimen));
         let curve = &second.gauge.thermal_output;

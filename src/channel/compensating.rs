@@ -68,7 +68,8 @@ impl CompensatingGauge {
         }
     }
 
-    /// Its temperature when the bridge was balanced.
+    /// Its temperature when the bridge was balanced; the channel has to say the rest of its balance
+    /// ([`Channel::balanced`](crate::Channel::balanced)).
     ///
     /// ```
     /// # use gaugewright::{CompensatingGauge, Gauge, units::*};

@@ -60,7 +60,7 @@ impl Channel {
     /// not stated: the largest difference if the unbalance sat in any one of the four arms, or in equal parts in
     /// several, and not where it was put (see [`Bridge`](crate::Bridge)). Arms whose unbalances cancel at the output cannot be
     /// seen from there. Zero for readings of an instrument,
-    /// and of no meaning where all resistors are stated.
+    /// and where all resistors are stated.
     ///
     /// # Errors
     /// What [`check`](Self::check) finds.
@@ -86,9 +86,12 @@ impl Channel {
             Err(error) => return Err(error),
         };
         let Source::Codes(bridge, _) = self.source else { return Ok(Nanostrain(0.0)) };
+        if bridge.completion.is_some() && bridge.reference.is_some() {
+            return Ok(Nanostrain(0.0));
+        }
         let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
         match bridge.unbalance_spread(at_balance, plan.largest_signal) {
-            Ok(signal) => Ok(Nanostrain(signal / self.gauge.factor * 1e9)),
+            Ok(signal) => Ok(Nanostrain(signal / plan.smallest_factor * 1e9)),
             Err(error) => Err(error),
         }
     }

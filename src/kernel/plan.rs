@@ -46,6 +46,8 @@ pub(crate) struct Plan {
     pub strain_limit: Option<f64>,
     /// The largest magnitude of gauge factor times indicated strain in the window.
     pub largest_signal: f64,
+    /// The smallest gauge factor in range.
+    pub smallest_factor: f64,
     /// What the map leaves out of the network, in strain.
     pub circuit_error: f64,
 }
@@ -124,11 +126,15 @@ impl Plan {
         let ends =
             (signal_for(curve, window.0 as f64 - balance), signal_for(curve, window.1 as f64 - balance));
         let largest = ends.0.abs().max(ends.1.abs());
+        // Beyond, an arm of some circuit would have no resistance left.
+        check!(fits(Quantity::Signal, largest, 0.95));
+        let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
         let circuit_error = match channel.source {
             Source::Codes(bridge, _) => {
                 let ratio = Ratio(balance * channel.ratio_per_code());
-                let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
-                check!(bridge.left_out(ratio, largest)) / smallest_factor
+                // The network's own signal can exceed the map's by what the map leaves out: enclose a little more.
+                let reach = largest * 1.001 + 1e-6;
+                check!(bridge.left_out(ratio, reach)) / smallest_factor
             }
             Source::Readings(_) => 0.0,
         };
@@ -159,6 +165,7 @@ impl Plan {
             temperatures,
             strain_limit,
             largest_signal: largest,
+            smallest_factor,
             circuit_error,
         })
     }

@@ -107,6 +107,15 @@ impl Network {
         self.as_wired(Nodal::of(&self.bridge, elements, None).ratio()?)
     }
 
+    /// The part of its own resistance at balance that an arm's element would have to be, it alone, to give
+    /// this ratio.
+    pub fn part_of_element(&self, arm: Arm, ratio: f64) -> Option<f64> {
+        let whole = self.elements[arm as usize];
+        let off = |part: f64| self.with_element(arm, whole * part).map_or(f64::NAN, |given| given - ratio);
+        let part = root((1e-3, 1e3), 1.0, off);
+        part.is_finite().then_some(part)
+    }
+
     /// The output ratio at rest with a wire broken.
     pub fn with_broken(&self, wire: Wire) -> Option<f64> {
         self.as_wired(Nodal::of(&self.bridge, self.elements, Some(wire)).ratio()?)
