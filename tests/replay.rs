@@ -153,6 +153,22 @@ fn files_of_ones_own() {
     let expected = 4.0 * r / (1.0 - 2.0 * r) * (1.0 + 1.2 / 350.0) / 2.085 * 1e6;
     let cells: Vec<f64> = rows[2].split(',').filter_map(|cell| cell.parse().ok()).collect();
     assert!(cells.iter().any(|cell| (cell - expected).abs() < 0.1), "{expected} is not in {}", rows[2]);
+
+    // A span that a shunt calibration found: one percent more strain, but for the bridge's curvature.
+    let spanned = CHANNELS.replace("bits = 24", "bits = 24\nspan_correction = 1.01");
+    let (output, directory) = run("span", &spanned, "t,code,warm\n0,0,75.2\n1,100000,75.2\n");
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
+    let row = corrected.lines().filter(|line| !line.starts_with('#')).nth(2).unwrap();
+    let cells: Vec<f64> = row.split(',').filter_map(|cell| cell.parse().ok()).collect();
+    assert!(
+        cells.iter().any(|cell| (cell / expected - 1.01).abs() < 1e-4),
+        "{expected} times 1.01 is not in {row}"
+    );
+    // Half of it again would be a fault of the wiring.
+    let wrong = CHANNELS.replace("bits = 24", "bits = 24\nspan_correction = 1.5");
+    let (output, _) = run("wrong span", &wrong, "t,code,warm\n0,0,75.2\n");
+    assert!(text(&output.stderr).contains("span correction is 1.5, allowed: 0.8 to 1.25"));
 }
 
 #[test]

@@ -140,6 +140,7 @@ pub struct Converter {
     pub bits: u32,
     pub full_scale_millivolts_per_volt: Option<f64>,
     pub full_scale_ratio: Option<f64>,
+    pub span_correction: Option<f64>,
 }
 
 #[derive(Deserialize)]

@@ -72,7 +72,9 @@ fn source(description: &Description, problems: &mut Vec<String>) -> Option<(gaug
                 }
                 full_scale.map(|full_scale| Converter::bipolar(converter.bits, full_scale))
             });
-            Some((gaugewright::Channel::new(gauge, bridge?, converter?), column.clone()))
+            let span = description.converter.as_ref().and_then(|converter| converter.span_correction);
+            let channel = gaugewright::Channel::new(gauge, bridge?, converter?);
+            Some((channel.span_correction(span.unwrap_or(1.0)), column.clone()))
         }
         (None, Some(column)) => {
             let shown = description.instrument.as_ref()?;
