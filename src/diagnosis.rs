@@ -178,7 +178,7 @@ impl Channel {
         within(Field::ResistorTolerance, tolerance.fraction(), 0.0, 0.2)?;
         let model = Model::new(self)?;
         let Source::Codes(bridge, _) = self.source else {
-            return Err(Error::Invalid { field: Field::Bridge, value: f64::NAN, low: 1.0, high: 1.0 });
+            return Err(Self::bridge_missing());
         };
         let (low, high) = self.rails();
         let step = self.ratio_per_code();

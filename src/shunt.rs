@@ -164,15 +164,7 @@ impl Shunt {
         self.check()?;
         within(Field::SimulatedStrain, indicated.microstrain().0, -1e5, 1e5)?;
         let model = Model::new(channel)?;
-        let Source::Codes(bridge, _) = channel.source else {
-            // An instrument's readings: neither its bridge nor its converter is known.
-            return Err(Error::Invalid {
-                field: Field::FullScaleRatio,
-                value: f64::NAN,
-                low: 1e-6,
-                high: 1e6,
-            });
-        };
+        let Source::Codes(bridge, _) = channel.source else { return Err(Channel::bridge_missing()) };
         let signal = indicated.0 * channel.instrument_factor;
         let change = |ohms: f64| -> Option<(f64, f64)> {
             let before = model.shunted(None, signal)?;
@@ -258,7 +250,7 @@ impl Shunt {
             Ok(shunt.effect(channel)?.indicated.0)
         };
         // The effect is monotonic in the conductance; bisected on its logarithm, from 1 gigohm to the gauge.
-        let Source::Codes(bridge, _) = channel.source else { return Err(no_bridge()) };
+        let Source::Codes(bridge, _) = channel.source else { return Err(Channel::bridge_missing()) };
         let (mut little, mut much) = (1e-9, 1.0 / bridge.gauge.max(10.0));
         let ends = (effect(little)?, effect(much)?);
         let inside = if ends.1 > 0.0 {
@@ -289,9 +281,4 @@ impl Shunt {
         }
         Ok(Ohms(1.0 / little))
     }
-}
-
-/// An instrument's readings: neither its bridge nor its converter is known.
-const fn no_bridge() -> Error {
-    Error::Invalid { field: Field::Bridge, value: f64::NAN, low: 1.0, high: 1.0 }
 }

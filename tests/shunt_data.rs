@@ -172,7 +172,14 @@ fn tolerance_leads_and_span() {
             .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0))),
         Instrument::showing(Microstrain(1.0), GaugeFactor(2.0)),
     );
-    assert!(shunt.effect(&readings).is_err());
+    for error in [
+        shunt.effect(&readings).map(drop),
+        Shunt::resistance_for(&readings, Arm::One, true, Strain(-1e-3)).map(drop),
+        readings.diagnose(0, Percent(1.0)).map(drop),
+        readings.lead_effect(Celsius(1.0)).map(drop),
+    ] {
+        assert!(matches!(error, Err(Error::Invalid { field: Field::Bridge, .. })), "{error:?}");
+    }
 }
 
 /// Arms 1 and 3 are compression, 2 and 4 tension, in every circuit; a reversed bridge turns the ratio and not

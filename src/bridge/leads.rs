@@ -60,7 +60,7 @@ impl Channel {
             Err(error) => return Err(error),
         }
         let Source::Codes(bridge, _) = self.source else {
-            return Err(Error::Invalid { field: Field::Bridge, value: f64::NAN, low: 1.0, high: 1.0 });
+            return Err(Self::bridge_missing());
         };
         let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
         let warm = Bridge {

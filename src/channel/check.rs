@@ -72,6 +72,11 @@ impl Channel {
         }
     }
 
+    /// Behind an instrument's readings neither bridge nor converter is known.
+    pub(crate) const fn bridge_missing() -> Error {
+        Error::Invalid { field: Field::Bridge, value: f64::NAN, low: 1.0, high: 1.0 }
+    }
+
     /// A kernel cannot do without, and there is none.
     pub(crate) const fn strain_range_missing() -> Error {
         let (low, high) = STRAIN_RANGE;

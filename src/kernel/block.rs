@@ -6,19 +6,23 @@ use super::reading::{Flags, Reading};
 /// a single sample out of range cost more.
 const SIDE: usize = 16;
 
-/// Fills `readings`; all slices have one length.
+/// Fills `readings`, side by side if the target has `vectors` for it; all slices have one length.
 ///
 /// `inside` gives the strain of inputs in range and whether anything was out of range after all, without a
 /// branch, so that the compiler can work on many samples at once. A run of samples in which anything was
 /// is done again by `any`, which takes all inputs.
 #[inline(always)]
-pub(super) fn side_by_side<A: Copy, B: Copy, S>(
+pub(super) fn fill<A: Copy, B: Copy, S>(
+    vectors: bool,
     (a, b): (&[A], &[B]),
     readings: &mut [Reading<S>],
     flags: Flags,
     inside: impl Fn(A, B) -> (S, bool),
     any: impl Fn(A, B) -> Reading<S>,
 ) {
+    if !vectors {
+        return one_by_one((a, b), readings, any);
+    }
     for ((a, b), readings) in a.chunks(SIDE).zip(b.chunks(SIDE)).zip(readings.chunks_mut(SIDE)) {
         if !all_inside((a, b), readings, flags, &inside) {
             one_by_one((a, b), readings, &any);
@@ -61,7 +65,7 @@ fn all_inside<A: Copy, B: Copy, S>(
 
 /// Fills `readings` by single calls.
 #[inline(never)]
-pub(super) fn one_by_one<A: Copy, B: Copy, S>(
+fn one_by_one<A: Copy, B: Copy, S>(
     (a, b): (&[A], &[B]),
     readings: &mut [Reading<S>],
     any: impl Fn(A, B) -> Reading<S>,

@@ -42,7 +42,7 @@ pub use point::Point;
 pub(crate) use arithmetic::mul;
 use arithmetic::{mla, square};
 
-use super::block::{one_by_one, side_by_side};
+use super::block::fill;
 use super::reading::Flags;
 use super::window::{code_flags, hold, same_length};
 use crate::error::Error;
@@ -196,11 +196,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
             (Strain::from_bits(strain), held | is_outside(strain, self.strain_limit))
         };
         let any = |c, t| self.reading(c, t);
-        if VECTORS {
-            side_by_side((codes, temperatures), readings, Flags::CLEAR, inside, any);
-        } else {
-            one_by_one((codes, temperatures), readings, any);
-        }
+        fill(VECTORS, (codes, temperatures), readings, Flags::CLEAR, inside, any);
         Ok(())
     }
 

@@ -23,7 +23,7 @@ mod compile;
 
 pub use compensated::CompensatedKernel;
 
-use super::block::{one_by_one, side_by_side};
+use super::block::fill;
 use super::reading::Flags;
 use super::window::{code_flags, hold, same_length};
 use crate::error::Error;
@@ -210,11 +210,7 @@ macro_rules! arithmetic {
                     (strain, held | (strain.abs() > self.strain_limit))
                 };
                 let any = |c, t| self.reading(c, t);
-                if VECTORS {
-                    side_by_side((codes, temperatures), readings, Flags::CLEAR, inside, any);
-                } else {
-                    one_by_one((codes, temperatures), readings, any);
-                }
+                fill(VECTORS, (codes, temperatures), readings, Flags::CLEAR, inside, any);
                 Ok(())
             }
 
@@ -340,11 +336,7 @@ macro_rules! arithmetic {
                     (strain, held | (strain.abs() > self.strain_limit))
                 };
                 let any = |c, _| self.reading(c);
-                if VECTORS {
-                    side_by_side((codes, codes), readings, self.flags(), inside, any);
-                } else {
-                    one_by_one((codes, codes), readings, any);
-                }
+                fill(VECTORS, (codes, codes), readings, self.flags(), inside, any);
                 Ok(())
             }
 

@@ -71,8 +71,7 @@ impl Network {
         // What the excitation leads leave for the corners.
         let drawn = (1.0 - plus) * g2 + (1.0 - minus) * g3;
         let corners = 1.0 / (1.0 + drawn * bridge.excitation_leads());
-        let ratio = if bridge.reversed { -across * corners } else { across * corners };
-        ratio + self.offset
+        self.as_wired(across * corners)
     }
 
     /// What stands in the arms when the gauge in arm 1 changes by this part of itself, leads apart.
@@ -97,14 +96,14 @@ impl Network {
             let (from, to) = arm.terminals();
             nodal.connect(from, to, ohms);
         }
-        self.as_wired(nodal.ratio()?)
+        nodal.ratio().map(|ratio| self.as_wired(ratio))
     }
 
     /// The output ratio at rest with something else in an arm.
     pub fn with_element(&self, arm: Arm, ohms: f64) -> Option<f64> {
         let mut elements = self.elements;
         elements[arm as usize] = ohms;
-        self.as_wired(Nodal::of(&self.bridge, elements, None).ratio()?)
+        Nodal::of(&self.bridge, elements, None).ratio().map(|ratio| self.as_wired(ratio))
     }
 
     /// The part of its own resistance at balance that an arm's element would have to be, it alone, to give
@@ -118,11 +117,12 @@ impl Network {
 
     /// The output ratio at rest with a wire broken.
     pub fn with_broken(&self, wire: Wire) -> Option<f64> {
-        self.as_wired(Nodal::of(&self.bridge, self.elements, Some(wire)).ratio()?)
+        Nodal::of(&self.bridge, self.elements, Some(wire)).ratio().map(|ratio| self.as_wired(ratio))
     }
 
-    fn as_wired(&self, ratio: f64) -> Option<f64> {
-        Some(self.offset + if self.bridge.reversed { -ratio } else { ratio })
+    /// A ratio of the network as the converter sees it: polarity and offset.
+    fn as_wired(&self, ratio: f64) -> f64 {
+        self.offset + if self.bridge.reversed { -ratio } else { ratio }
     }
 
     /// The change of the gauge in arm 1 that gives this ratio, between where a gauge of the circuit would be all

@@ -3,7 +3,7 @@
 use super::arithmetic::{mla, mul, square};
 use super::{Reading, Strain, VECTORS, distance, flagged, is_outside};
 use crate::error::Error;
-use crate::kernel::block::{one_by_one, side_by_side};
+use crate::kernel::block::fill;
 use crate::kernel::reading::Flags;
 use crate::kernel::window::{code_flags, hold, same_length};
 
@@ -84,11 +84,7 @@ impl Point {
             (Strain::from_bits(strain), outside)
         };
         let any = |c, _| self.reading(c);
-        if VECTORS {
-            side_by_side((codes, codes), readings, self.flags(), inside, any);
-        } else {
-            one_by_one((codes, codes), readings, any);
-        }
+        fill(VECTORS, (codes, codes), readings, self.flags(), inside, any);
         Ok(())
     }
 
