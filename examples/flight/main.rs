@@ -1,57 +1,78 @@
 //! Writes the demonstration data: a simulated balloon flight with strain gauges whose true strain is known.
 //!
-//! `cargo run --release --example flight -- [--out FILE]`
+//! `cargo run --release --example flight -- [--out FILE] [--stream FILE]`
 //!
 //! The flight is invented from beginning to end; `simulation.rs` says what happens in it and how it is computed. This
 //! program writes it to a file (`target/flight.csv` if none is named), then reads the file back and says what is in it.
+//! With `--stream` it also writes the samples as the binary stream of a logger, see `stream.rs`.
 
+mod options;
 mod simulation;
+mod stream;
+mod stream_of_csv;
+#[cfg(test)]
+mod tests;
 
+use options::{Options, USAGE};
 use std::error::Error;
+use std::fmt::Display;
 use std::fs::{self, File};
-use std::io::{BufRead, BufReader, IsTerminal};
+use std::io::{self, BufRead, BufReader, IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-
-const USAGE: &str = "usage: flight [--out FILE]    (writes target/flight.csv if no FILE is given)";
+use stream::Header;
 
 fn main() -> ExitCode {
-    let arguments: Vec<String> = std::env::args().skip(1).collect();
-    let path = match arguments.iter().map(String::as_str).collect::<Vec<_>>()[..] {
-        [] => PathBuf::from("target/flight.csv"),
-        ["--out", file] => PathBuf::from(file),
-        ["--help" | "-h"] => {
-            println!("{USAGE}");
-            return ExitCode::SUCCESS;
-        }
-        _ => {
-            eprintln!("{USAGE}");
+    let arguments: Vec<_> = std::env::args_os().skip(1).collect();
+    if arguments == ["--help"] || arguments == ["-h"] {
+        println!("{USAGE}");
+        return ExitCode::SUCCESS;
+    }
+    let options = match Options::of(arguments) {
+        Ok(options) => options,
+        Err(error) => {
+            eprintln!("flight: {error}\n{USAGE}");
             return ExitCode::from(2);
         }
     };
-    match run(&path) {
+    match run(&options) {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) => {
-            eprintln!("flight: {}: {error}", path.display());
+            eprintln!("flight: {error}");
             ExitCode::FAILURE
         }
     }
 }
 
-fn run(path: &Path) -> Result<(), Box<dyn Error>> {
-    if let Some(folder) = path.parent().filter(|folder| !folder.as_os_str().is_empty()) {
-        fs::create_dir_all(folder)?;
+fn run(options: &Options) -> Result<(), Box<dyn Error>> {
+    let path = options.out.as_path();
+    let place = settled(path).map_err(at(path))?;
+    if let Some(stream) = &options.stream {
+        if settled(stream).map_err(at(stream))? == place {
+            return Err(at(stream)("is named for the rows and for the stream: choose another").into());
+        }
     }
-    let watched = std::io::stderr().is_terminal();
-    simulation::write_csv(path, &mut |rows| {
+    let watched = io::stderr().is_terminal();
+    let mut progress = |rows| {
         if watched {
             eprint!("\rsimulating: {rows} of {} rows", simulation::ROWS);
         }
-    })?;
+    };
+    simulation::write_csv(path, &mut progress).map_err(at(path))?;
     if watched {
         eprintln!();
     }
+    tell_rows(path).map_err(at(path))?;
+    if let Some(stream) = &options.stream {
+        let bytes = stream_of_csv::stream(BufReader::new(File::open(path)?)).map_err(at(path))?;
+        simulation::write_whole(stream, |file| file.write_all(&bytes)).map_err(at(stream))?;
+        tell_stream(stream).map_err(at(stream))?;
+    }
+    Ok(())
+}
 
+/// Says what is in the file of rows.
+fn tell_rows(path: &Path) -> Result<(), Box<dyn Error>> {
     let names = simulation::channels();
     let header = simulation::header();
     let columns: Vec<&str> = header.split(',').collect();
@@ -94,6 +115,39 @@ fn run(path: &Path) -> Result<(), Box<dyn Error>> {
         }
     }
     Ok(())
+}
+
+/// Says what is in the stream.
+fn tell_stream(path: &Path) -> Result<(), Box<dyn Error>> {
+    let mut file = File::open(path)?;
+    let length = file.metadata()?.len();
+    let mut header = [0; Header::BYTES];
+    file.read_exact(&mut header)?;
+    let Header { rows, bytes_per_row, rows_per_second } = Header::from_bytes(&header)?;
+    println!();
+    println!("{}", path.display());
+    println!(
+        "the same samples as a binary stream: {rows} rows at {rows_per_second} Hz, {bytes_per_row} bytes a row, \
+         {:.1} MB",
+        length as f64 / 1e6,
+    );
+    Ok(())
+}
+
+/// Where a file of this path will be, its folder made if it is not there.
+fn settled(path: &Path) -> Result<PathBuf, Box<dyn Error>> {
+    let name = path.file_name().ok_or("does not name a file")?;
+    let folder = match path.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        _ => Path::new("."),
+    };
+    fs::create_dir_all(folder)?;
+    Ok(fs::canonicalize(folder)?.join(name))
+}
+
+/// Says which file an error is about.
+fn at<E: Display>(path: &Path) -> impl Fn(E) -> String {
+    move |error| format!("{}: {error}", path.display())
 }
 
 /// Smallest and largest number of each column of the file.

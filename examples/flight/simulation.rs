@@ -166,13 +166,24 @@ pub fn balance_codes() -> [Balance; CHANNELS.len()] {
 ///
 /// A row is the time, then for each channel the converter's code, the thermometer's reading in Celsius (printed exactly),
 /// that of the thermometer on the free block where there is one, and the true mechanical strain in microstrain (to
-/// 0.001). `progress` is told the number of rows done, now and then
-/// and at the end. The file appears under its name when it is whole; until then it has `.partial` appended.
+/// 0.001). `progress` is told the number of rows done, now and then and at the end.
 pub fn write_csv(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
+    write_whole(path, |file| write_rows(file, progress))
+}
+
+/// Lets `write` fill a file that appears under its name when it is whole; until then it has `.partial` appended.
+pub fn write_whole(
+    path: &Path,
+    write: impl FnOnce(&mut BufWriter<File>) -> io::Result<()>,
+) -> io::Result<()> {
     let mut partial = path.as_os_str().to_owned();
     partial.push(".partial");
     let partial = Path::new(&partial);
-    let written = write_rows(partial, progress).and_then(|()| fs::rename(partial, path));
+    let written = File::create(partial).map(BufWriter::new).and_then(|mut file| {
+        write(&mut file)?;
+        file.into_inner()?.sync_all()?;
+        fs::rename(partial, path)
+    });
     if written.is_err() {
         // The first error is the one worth telling.
         let _ = fs::remove_file(partial);
@@ -180,9 +191,9 @@ pub fn write_csv(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()>
     written
 }
 
-fn write_rows(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
-    let mut file = BufWriter::new(File::create(path)?);
-    write_preamble(&mut file)?;
+/// The text of the file that [`write_csv`] makes.
+pub fn write_rows(file: &mut impl Write, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
+    write_preamble(file)?;
 
     let step = 1.0 / SAMPLE_RATE_HZ;
     let gusts = Gusts::of_this_flight();
@@ -214,7 +225,7 @@ fn write_rows(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
             progress(row + 1);
         }
     }
-    file.into_inner()?.sync_all()
+    Ok(())
 }
 
 fn write_preamble(file: &mut impl Write) -> io::Result<()> {

@@ -1,0 +1,130 @@
+//! The stream against the CSV it is made from, and the command line.
+
+use crate::options::Options;
+use crate::simulation;
+use crate::stream::Header;
+use crate::stream_of_csv::stream;
+use gaugewright::fixed::Temperature;
+use gaugewright::units::Celsius;
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+
+/// The header and one row, with the numbers of the row in order: 1, 2, 3 and so on.
+fn one_row() -> String {
+    let header = simulation::header();
+    let cells: Vec<String> = (0..header.split(',').count()).map(|cell| cell.to_string()).collect();
+    format!("# said before\n{header}\n{}\n", cells.join(","))
+}
+
+fn refused(text: &str) -> String {
+    stream(text.as_bytes()).unwrap_err().to_string()
+}
+
+/// Every number of the stream: the temperatures as the library has them from the CSV.
+#[test]
+fn the_stream_holds_the_rows_of_the_csv() {
+    let mut csv = Vec::new();
+    simulation::write_rows(&mut csv, &mut |_| ()).unwrap();
+    let stream = stream(csv.as_slice()).unwrap();
+
+    let (header, rows) = stream.split_first_chunk().unwrap();
+    let header = Header::from_bytes(header).unwrap();
+    assert_eq!(header, Header { rows: 52_000, bytes_per_row: 68, rows_per_second: 5 });
+    assert_eq!(rows.len(), 52_000 * 68);
+    let mut numbers = rows.chunks_exact(4).map(|bytes| i32::from_le_bytes(bytes.try_into().unwrap()));
+
+    let mut table = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(csv.as_slice());
+    let names = table.headers().unwrap().clone();
+    let (mut codes, mut temperatures) = (0, 0);
+    for row in table.records() {
+        for (name, cell) in names.iter().zip(&row.unwrap()) {
+            if name.ends_with("_code") {
+                assert_eq!(numbers.next(), Some(cell.parse().unwrap()), "{name}");
+                codes += 1;
+            } else if name.ends_with("_celsius") {
+                let celsius = cell.parse().unwrap();
+                let bits = numbers.next().unwrap();
+                assert_eq!(bits, Temperature::from_celsius(Celsius(celsius)).unwrap().to_bits(), "{name}");
+                // Nothing was rounded on the way.
+                assert_eq!(Temperature::from_bits(bits).celsius(), Celsius(celsius), "{name}");
+                temperatures += 1;
+            }
+        }
+    }
+    assert_eq!(numbers.next(), None);
+    assert_eq!((codes, temperatures), (52_000 * 8, 52_000 * 9));
+}
+
+#[test]
+fn the_channels_stand_in_their_order_with_the_block_behind_its_gauge() {
+    let stream = stream(one_row().as_bytes()).unwrap();
+    let numbers: Vec<i32> = stream[Header::BYTES..]
+        .chunks(4)
+        .map(|bytes| i32::from_le_bytes(bytes.try_into().unwrap()))
+        .collect();
+    let celsius = |whole: i32| whole << 20;
+    // In the CSV a cell with the true strain follows each channel.
+    let plain = |first: i32| [first, celsius(first + 1)];
+    let spare = [16, celsius(17), celsius(18)];
+    let expected: Vec<i32> = [1, 4, 7, 10, 13].into_iter().flat_map(plain).chain(spare).collect();
+    assert_eq!(numbers[..13], expected);
+    assert_eq!(numbers[13..], [plain(20), plain(23)].concat());
+    let header = stream.first_chunk().unwrap();
+    assert_eq!(Header::from_bytes(header).unwrap().rows, 1);
+}
+
+#[test]
+fn a_text_that_is_not_of_the_flight_is_refused() {
+    let good = one_row();
+    // Line 3, behind an explanation and the header.
+    for (from, to, expected) in [
+        ("\n0,1,", "\n0,1.5,", "line 3: strut_north_code: not a code: \"1.5\""),
+        ("\n0,1,", "\n0,2147483648,", "line 3: strut_north_code: not a code: \"2147483648\""),
+        (",17,", ",17.001,", "strut_spare_celsius: not a temperature in steps of 2^-8 C: \"17.001\""),
+        (",18,", ",nan,", "strut_spare_block_celsius: not a temperature in steps of 2^-8 C: \"nan\""),
+        (",18,", ",2048,", "strut_spare_block_celsius: not a temperature in steps of 2^-8 C: \"2048\""),
+        (",18,", ",", "line 3: 25 cells, not 26"),
+        ("boom_root_celsius", "boom_root_kelvin", "its columns are not those of the flight"),
+    ] {
+        let bad = good.replace(from, to);
+        assert_ne!(bad, good);
+        assert!(refused(&bad).contains(expected), "{expected}\n{}", refused(&bad));
+    }
+    assert_eq!(refused("# a word\n"), "there is no header in it");
+    // The smallest step from zero is none too small, and this not too cold.
+    let far = good.replace(",17,", ",-2047,").replace(",18,", ",-0.00390625,");
+    assert_ne!(stream(far.as_bytes()).unwrap(), stream(good.as_bytes()).unwrap());
+}
+
+#[test]
+fn a_header_of_something_else_is_refused() {
+    let header = Header { rows: 3, bytes_per_row: 68, rows_per_second: 5 };
+    let bytes = header.to_bytes();
+    assert_eq!(Header::from_bytes(&bytes), Ok(header));
+    assert_eq!(bytes[..12], *b"gwflight\x01\0\0\0");
+    let with = |place: usize| {
+        let mut bytes = bytes;
+        bytes[place] ^= 1;
+        Header::from_bytes(&bytes)
+    };
+    assert_eq!(with(7), Err("not the stream of a flight"));
+    assert_eq!(with(11), Err("the stream of a flight, in another version of the format"));
+}
+
+#[test]
+fn options_are_taken_in_any_order_and_the_wrong_ones_named() {
+    let of = |arguments: &[&str]| Options::of(arguments.iter().map(OsString::from));
+    let none = of(&[]).unwrap();
+    assert_eq!((none.out.as_path(), none.stream), (Path::new("target/flight.csv"), None));
+    let both = Options { out: PathBuf::from("a"), stream: Some(PathBuf::from("b")) };
+    assert_eq!(of(&["--out", "a", "--stream", "b"]).as_ref(), Ok(&both));
+    assert_eq!(of(&["--stream", "b", "--out", "a"]), Ok(both));
+    for (arguments, expected) in [
+        (&["--stream"][..], "--stream needs a file"),
+        (&["--out", ""], "--out needs a file"),
+        (&["--out", "a", "--out", "b"], "--out is given twice"),
+        (&["flight.bin"], "\"flight.bin\" is no option"),
+    ] {
+        assert_eq!(of(arguments), Err(expected.to_string()));
+    }
+}
