@@ -1,6 +1,7 @@
 //! The kernels of the library behind one name: with one temperature, or with two.
 
 use gaugewright::fixed::{self, Reading, Temperature};
+use gaugewright::float;
 use gaugewright::units::Nanostrain;
 use gaugewright::{Channel, Error, ErrorBound};
 
@@ -33,6 +34,22 @@ impl Kernel {
         })
     }
 
+    /// One sample. A kernel with one temperature does not look at `compensating`.
+    pub fn reading(&self, code: i32, temperature: Temperature, compensating: Temperature) -> Reading {
+        match self {
+            Self::One(kernel) => kernel.reading(code, temperature),
+            Self::Two(kernel) => kernel.reading(code, temperature, compensating),
+        }
+    }
+
+    /// What is left to do while the temperatures stay.
+    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> fixed::Point {
+        match self {
+            Self::One(kernel) => kernel.at(temperature),
+            Self::Two(kernel) => kernel.at(temperature, compensating),
+        }
+    }
+
     /// A block of samples. A kernel with one temperature does not look at `compensating`.
     ///
     /// # Errors
@@ -54,6 +71,46 @@ impl Kernel {
         match self {
             Self::One(kernel) => kernel.error_bound(),
             Self::Two(kernel) => kernel.error_bound(),
+        }
+    }
+}
+
+/// The same in single precision.
+#[derive(Clone, Copy)]
+pub enum Single {
+    One(float::Kernel<f32, 5, 3>),
+    Two(float::CompensatedKernel<f32, 5, 3>),
+}
+
+impl Single {
+    /// # Errors
+    /// As the library's.
+    pub fn of(channel: &Channel, has_two_temperatures: bool) -> Result<Self, Error> {
+        Ok(if has_two_temperatures {
+            Self::Two(channel.try_compensated_float32()?)
+        } else {
+            Self::One(channel.try_float32()?)
+        })
+    }
+
+    /// As [`Kernel::reading`].
+    pub fn reading(
+        &self,
+        code: i32,
+        temperature: Temperature,
+        compensating: Temperature,
+    ) -> float::Reading<f32> {
+        match self {
+            Self::One(kernel) => kernel.reading(code, temperature),
+            Self::Two(kernel) => kernel.reading(code, temperature, compensating),
+        }
+    }
+
+    /// As [`Kernel::at`].
+    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> float::Point<f32> {
+        match self {
+            Self::One(kernel) => kernel.at(temperature),
+            Self::Two(kernel) => kernel.at(temperature, compensating),
         }
     }
 }

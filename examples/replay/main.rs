@@ -16,6 +16,7 @@
 //! | `samples.rs`, `rejected.rs` | the samples file, and what in it cannot be used |
 //! | `results.rs` | the kernels run over the samples, and figures of it |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
+//! | `paths.rs`, `numbers.rs` | `numbers.txt`: every path of the kernels, and its figures, which firmware shares |
 
 mod channel_file;
 mod circuit;
@@ -23,7 +24,9 @@ mod contradictions;
 mod demo;
 mod describe;
 mod kernel;
+mod numbers;
 mod options;
+mod paths;
 mod plot;
 mod rejected;
 mod report;
@@ -79,9 +82,9 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         Some(path) => path.clone(),
         None => demo::samples(out).map_err(at(out))?,
     };
-    let [table_path, plot_path, rejected_path] =
-        ["corrected.csv", "replay.svg", "rejected.csv"].map(|name| out.join(name));
-    for path in [&table_path, &plot_path, &rejected_path] {
+    let [table_path, plot_path, numbers_path, rejected_path] =
+        ["corrected.csv", "replay.svg", "numbers.txt", "rejected.csv"].map(|name| out.join(name));
+    for path in [&table_path, &plot_path, &numbers_path, &rejected_path] {
         if is_same_file(path, &samples_path) {
             return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
         }
@@ -106,6 +109,7 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         .collect::<Result<Vec<_>, _>>()?;
     let both: Vec<_> = channels.iter().zip(&results).collect();
     table::write(&table_path, &time_column, &samples, &both).map_err(at(&table_path))?;
+    paths::write(&numbers_path, &both).map_err(at(&numbers_path))?;
     let title = match options.samples {
         Some(_) => samples_path.display().to_string(),
         None => "simulated data of an invented balloon flight".to_string(),
@@ -124,9 +128,10 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         summary += &format!("\n{summarised}");
     }
     summary += &format!(
-        "\ncorrected      {}\nplot           {}\nrejected       {}\n\n{CAUTION}\n",
+        "\ncorrected      {}\nplot           {}\nnumbers        {}\nrejected       {}\n\n{CAUTION}\n",
         table_path.display(),
         plot_path.display(),
+        numbers_path.display(),
         rejected_path.display(),
     );
     summary += &timing(&both, start)?;

@@ -1,9 +1,9 @@
-//! Channels of the library from those of a channel file, checked and compiled to fixed-point kernels.
+//! Channels of the library from those of a channel file, checked and compiled to kernels.
 
 use crate::channel_file::{ChannelFile, Description, Problem, Scale};
 use crate::circuit::{ThermalOutput, bridge};
 use crate::describe::{compensating_package, describe, fitted, gauge};
-use crate::kernel::Kernel;
+use crate::kernel::{Kernel, Single};
 use gaugewright::units::{Celsius, Microstrain, Nanostrain};
 use gaugewright::{Circuit, Correction, Gauge, reference};
 
@@ -30,6 +30,8 @@ pub struct Channel {
     pub less_thermal_output: Kernel,
     /// Mechanical strain.
     pub mechanical: Kernel,
+    /// The same in single precision.
+    pub single: Single,
     /// The whole correction in double precision.
     pub model: reference::Model,
 }
@@ -104,6 +106,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
     let (channel, columns) = describe(&description)?;
     let plain = |error: gaugewright::Error| error.to_string();
     let on_the_way = |error: gaugewright::Error| format!("indicated strain that goes with it: {error}");
+    let in_single = |error: gaugewright::Error| format!("in single precision: {error}");
     let compiled = || {
         let model = reference::Model::new(&channel).map_err(plain)?;
         let mechanical = Kernel::within(&channel, two, promise).map_err(plain)?;
@@ -122,6 +125,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             indicated: mechanical,
             less_thermal_output: mechanical,
             mechanical,
+            single: Single::of(&channel, two).map_err(in_single)?,
             model,
         };
         let mut indicated = channel.correction(Correction::None);

@@ -1,6 +1,7 @@
 //! A channel file and samples as a user would write them, good and bad.
 
 mod circuits;
+mod numbers;
 
 use crate::channel_file::{Problem, parse};
 use crate::rejected::Rejected;

@@ -1,0 +1,164 @@
+//! What a run of readings was, in exact integers, to be compared with another run of the same samples on another machine.
+//!
+//! One line for each channel and each path through the kernels, its parts separated by single spaces:
+//!
+//! ```text
+//! numbers CHANNEL PATH samples=N clear=N temperature=N strain=N rail=N least=N greatest=N sum=N hash=H
+//! ```
+//!
+//! A channel's name may hold spaces; the other parts do not, so they are counted from the end.
+//!
+//! | path | what runs |
+//! |---|---|
+//! | `fixed` | `fixed::Kernel::reading`, a call for each sample with its temperature |
+//! | `fixed-point` | `fixed::Kernel::at` for the first of every [`SAMPLES_PER_POINT`] samples, `fixed::Point::reading` for each |
+//! | `f32`, `f32-point` | the same with the kernels of `float` in `f32` |
+//!
+//! A channel with two temperatures takes the compensated kernels, and both temperatures. Rows that are rejected for the
+//! channel are no samples: they count nowhere, nor among the samples that a point serves.
+//!
+//! | part | what it is |
+//! |---|---|
+//! | `samples` | readings |
+//! | `clear` | those without a flag |
+//! | `temperature`, `strain`, `rail` | those with the flag temperature outside, strain outside, code at rail |
+//! | `least`, `greatest`, `sum` | of the clear strains in steps of 2^-34, those of `f32` cut off to whole steps; 0 if none is clear |
+//! | `hash` | FNV-1a, 64 bits in 16 hexadecimal digits, over five bytes of every reading: strain (`i32` or the bits of the `f32`, little endian), then flags |
+//!
+//! This file needs `core` and the library alone, and neither divides nor uses `f64`, 128 bits or the number formatting of
+//! `core`, so that firmware for the smallest core can share it.
+
+use core::fmt::{self, Display, Formatter, Write};
+use gaugewright::{Flags, fixed, float};
+
+/// Samples that one temperature's constants serve on the split paths.
+pub const SAMPLES_PER_POINT: usize = 5;
+
+/// The figures of a run; displays as the parts of a line from `samples` on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Numbers {
+    samples: u32,
+    clear: u32,
+    temperature: u32,
+    strain: u32,
+    rail: u32,
+    least: i32,
+    greatest: i32,
+    sum: i64,
+    hash: u64,
+}
+
+impl Numbers {
+    /// Before the first reading.
+    pub const fn new() -> Self {
+        Self {
+            samples: 0,
+            clear: 0,
+            temperature: 0,
+            strain: 0,
+            rail: 0,
+            least: 0,
+            greatest: 0,
+            sum: 0,
+            hash: HASH_OF_NOTHING,
+        }
+    }
+
+    /// Counts a reading of a fixed-point kernel.
+    pub fn add_fixed(&mut self, reading: fixed::Reading) {
+        let steps = reading.strain.to_bits();
+        self.add(steps, steps.to_le_bytes(), reading.flags);
+    }
+
+    /// Counts a reading of a kernel in single precision.
+    pub fn add_single(&mut self, reading: float::Reading<f32>) {
+        // A power of two: the product is exact.
+        const STEPS: f32 = 17_179_869_184.0;
+        let steps = (reading.strain * STEPS) as i32;
+        self.add(steps, reading.strain.to_bits().to_le_bytes(), reading.flags);
+    }
+
+    fn add(&mut self, steps: i32, strain: [u8; 4], flags: Flags) {
+        if flags.is_clear() {
+            let first = self.clear == 0;
+            self.least = if first { steps } else { self.least.min(steps) };
+            self.greatest = if first { steps } else { self.greatest.max(steps) };
+            self.sum += i64::from(steps);
+            self.clear += 1;
+        }
+        self.samples += 1;
+        self.temperature += u32::from(flags.contains(Flags::TEMPERATURE_OUTSIDE));
+        self.strain += u32::from(flags.contains(Flags::STRAIN_OUTSIDE));
+        self.rail += u32::from(flags.contains(Flags::CODE_AT_RAIL));
+        self.hash = hash(hash(self.hash, &strain), &[flags.bits()]);
+    }
+}
+
+impl Display for Numbers {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        for (name, number) in [
+            ("samples=", i64::from(self.samples)),
+            (" clear=", i64::from(self.clear)),
+            (" temperature=", i64::from(self.temperature)),
+            (" strain=", i64::from(self.strain)),
+            (" rail=", i64::from(self.rail)),
+            (" least=", i64::from(self.least)),
+            (" greatest=", i64::from(self.greatest)),
+            (" sum=", self.sum),
+        ] {
+            f.write_str(name)?;
+            decimal(f, number)?;
+        }
+        f.write_str(" hash=")?;
+        hexadecimal(f, self.hash)
+    }
+}
+
+const HASH_OF_NOTHING: u64 = 0xcbf2_9ce4_8422_2325;
+
+/// FNV-1a, continued from the hash of what came before.
+pub fn hash(before: u64, bytes: &[u8]) -> u64 {
+    const PRIME: u64 = 0x0000_0100_0000_01b3;
+    bytes.iter().fold(before, |hash, &byte| (hash ^ u64::from(byte)).wrapping_mul(PRIME))
+}
+
+/// The powers of ten from the largest that an `i64` holds.
+const POWERS: [u64; 19] = {
+    let mut powers = [1; 19];
+    let mut place = powers.len() - 1;
+    while place > 0 {
+        powers[place - 1] = 10 * powers[place];
+        place -= 1;
+    }
+    powers
+};
+
+/// By subtraction: what `core` has divides, which takes a routine for 64 bits where there is no such instruction.
+fn decimal(f: &mut Formatter<'_>, number: i64) -> fmt::Result {
+    if number < 0 {
+        f.write_char('-')?;
+    }
+    let mut rest = number.unsigned_abs();
+    let mut begun = false;
+    for power in POWERS {
+        let mut digit = b'0';
+        while rest >= power {
+            rest -= power;
+            digit += 1;
+        }
+        begun |= digit > b'0' || power == 1;
+        if begun {
+            f.write_char(char::from(digit))?;
+        }
+    }
+    Ok(())
+}
+
+fn hexadecimal(f: &mut Formatter<'_>, number: u64) -> fmt::Result {
+    let mut turned = number;
+    for _ in 0..16 {
+        turned = turned.rotate_left(4);
+        f.write_char(char::from(b"0123456789abcdef"[(turned & 15) as usize]))?;
+    }
+    Ok(())
+}
