@@ -18,6 +18,7 @@ use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain};
 /// assert_ne!(Correction::None, Correction::Full);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Correction {
     /// None: the kernel gives *indicated* strain at the instrument gauge factor.
     None,
@@ -41,6 +42,7 @@ pub enum Correction {
 /// assert_eq!(MismatchScale::default(), MismatchScale::GaugeFactorAtTemperature);
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum MismatchScale {
     /// The gauge's factor at its temperature.
     #[default]
@@ -68,6 +70,7 @@ pub(crate) struct Bonded {
 
 /// What gives the codes.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) enum Source {
     Codes(Bridge, Converter),
     Readings(Instrument),
@@ -75,6 +78,7 @@ pub(crate) enum Source {
 
 /// Code and temperature at which the channel was set to zero.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) struct Balance {
     pub code: f64,
     pub temperature: f64,
@@ -108,6 +112,7 @@ pub(crate) struct Balance {
 /// static KERNEL: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Channel {
     pub(crate) gauge: Gauge,
     pub(crate) source: Source,

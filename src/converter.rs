@@ -16,6 +16,7 @@ use crate::units::{GaugeFactor, Microstrain, Ratio};
 /// assert_eq!(converter.ratio(1 << 22).0, 1.0 / 256.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Converter {
     pub(crate) bits: u32,
     pub(crate) full_scale: f64,
@@ -96,6 +97,7 @@ impl Converter {
 /// let instrument = Instrument::showing(Microstrain(0.1), GaugeFactor(2.0));
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Instrument {
     pub(crate) step: f64,
     pub(crate) factor: f64,

@@ -46,12 +46,27 @@ impl core::fmt::Display for Fault {
     }
 }
 
+#[cfg(feature = "defmt")]
+impl defmt::Format for Fault {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        match self {
+            Self::ArmOpen(arm) => defmt::write!(f, "arm {=u8} open", *arm as u8 + 1),
+            Self::ArmShorted(arm) => defmt::write!(f, "arm {=u8} shorted", *arm as u8 + 1),
+            Self::ArmLeadBroken(arm) => defmt::write!(f, "lead of arm {=u8} broken", *arm as u8 + 1),
+            Self::ExcitationLeadBroken => defmt::write!(f, "excitation lead broken"),
+            Self::OutputLeadBroken => defmt::write!(f, "output lead broken"),
+            Self::Reversed => defmt::write!(f, "polarity reversed"),
+        }
+    }
+}
+
 /// How a fault and a reading stand to each other.
 ///
 /// ```
 /// assert_ne!(gaugewright::Verdict::Explains, gaugewright::Verdict::CannotTell);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Verdict {
     /// The fault would give this reading.
     Explains,
@@ -75,6 +90,7 @@ pub enum Verdict {
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Finding {
     /// The fault.
     pub fault: Fault,
@@ -108,6 +124,7 @@ const MOST: usize = 14;
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Diagnosis {
     /// The ratio read; at a rail, the ratio is at least this far out.
     pub ratio: Ratio,

@@ -32,6 +32,13 @@ macro_rules! named {
                 f.write_str(self.name())
             }
         }
+
+        #[cfg(feature = "defmt")]
+        impl defmt::Format for $name {
+            fn format(&self, f: defmt::Formatter<'_>) {
+                match self { $(Self::$item => defmt::write!(f, $text),)* }
+            }
+        }
     };
 }
 
@@ -271,6 +278,47 @@ impl core::fmt::Display for Error {
             }
             Self::BlockLength { samples, other } => {
                 write!(f, "a block of {samples} samples was given a slice of {other}")
+            }
+        }
+    }
+}
+
+/// The words of [`Display`](core::fmt::Display).
+#[cfg(feature = "defmt")]
+impl defmt::Format for Error {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        match self {
+            Self::Invalid { field, value, low, high } if value.is_nan() => {
+                defmt::write!(
+                    f,
+                    "{} is missing or not a number, allowed: {=f64} to {=f64}",
+                    field,
+                    low,
+                    high
+                );
+            }
+            Self::Invalid { field, value, low, high } => {
+                defmt::write!(f, "{} is {=f64}, allowed: {=f64} to {=f64}", field, value, low, high);
+            }
+            Self::Overflow { quantity, value, limit } if quantity.is_degree() => defmt::write!(
+                f,
+                "{} is {=f64}, this one has room for {=f64}: use one with more",
+                quantity,
+                value,
+                limit
+            ),
+            Self::Overflow { quantity, value, limit } => defmt::write!(
+                f,
+                "{} is {=f64}, the kernel holds {=f64} at most: narrow the declared strain or temperature range",
+                quantity,
+                value,
+                limit
+            ),
+            Self::Bound { promised, bound } => {
+                defmt::write!(f, "the kernel's error bound is {}, promised was {}", bound, promised);
+            }
+            Self::BlockLength { samples, other } => {
+                defmt::write!(f, "a block of {=usize} samples was given a slice of {=usize}", samples, other);
             }
         }
     }

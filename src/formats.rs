@@ -19,6 +19,7 @@ use crate::units::{self, Celsius};
 /// assert!(cold < ICE);
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(transparent)]
 pub struct Temperature(i32);
 
@@ -117,6 +118,7 @@ impl Temperature {
 /// assert!((strain.strain().microstrain().0 - 1000.0).abs() < 1e-4);
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(transparent)]
 pub struct Strain(i32);
 

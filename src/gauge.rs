@@ -9,6 +9,7 @@ use crate::units::{
 
 /// The scale that a thermal-output polynomial takes its temperature in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) enum Scale {
     Celsius,
     Fahrenheit,
@@ -32,6 +33,7 @@ pub(crate) enum Scale {
 /// assert!((curve.at(Celsius(-80.0)).0 + 682.6).abs() < 0.1);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct ThermalOutput {
     pub(crate) polynomial: Polynomial,
     /// Coefficients given; more than the polynomial holds is reported when the channel is checked.
@@ -236,6 +238,7 @@ impl ThermalOutput {
 /// assert!((gauge.gauge_factor_at(Celsius(124.0)).0 - 2.065 * 1.0107).abs() < 1e-12);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Gauge {
     pub(crate) factor: f64,
     /// Relative change of gauge factor against `T - reference`: degree 1 to 3, no constant.

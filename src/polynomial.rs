@@ -14,6 +14,7 @@ use crate::interval::Interval;
 /// assert_eq!(p.slope_at(2.0), 10.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Polynomial {
     coefficients: [f64; Polynomial::TERMS],
 }

@@ -29,6 +29,7 @@ use network::Network;
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Steps {
     /// Strain as the instrument shows it, at the instrument gauge factor.
     pub indicated: Strain,
@@ -55,6 +56,7 @@ pub struct Steps {
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Model {
     channel: Channel,
     /// Of a channel of codes, with what it does not say about its resistors found from its balance.

@@ -13,6 +13,7 @@ use crate::units::{Ohms, Percent, Ratio, Strain};
 /// assert_ne!(Arm::One, Arm::Two);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Arm {
     /// OUT+ to VEX-.
     One,
@@ -51,6 +52,7 @@ impl Arm {
 /// let shunt = Shunt::at_instrument(Arm::Two, Ohms(59_880.0)).tolerance(Percent(0.05));
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Shunt {
     arm: Arm,
     ohms: f64,
@@ -71,6 +73,7 @@ pub struct Shunt {
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct ShuntEffect {
     /// Change of the output ratio (computed to 4e-12 V/V at worst, where a lead of a fraction of an ohm is in the loop).
     pub ratio: Ratio,

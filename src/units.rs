@@ -24,6 +24,14 @@ macro_rules! unit {
                 f.write_str($symbol)
             }
         }
+
+        #[cfg(feature = "defmt")]
+        impl defmt::Format for $name {
+            fn format(&self, f: defmt::Formatter<'_>) {
+                defmt::write!(f, "{=f64}", self.0);
+                defmt::write!(f, $symbol);
+            }
+        }
     };
 }
 

@@ -1,8 +1,10 @@
 //! What one writes without this library: the same correction in the ordinary ways, as a yardstick of cost
-//! and error. Each is written plainly and with care, and none checks its inputs or raises a flag.
+//! and error. Each is written plainly and with care, and none checks its inputs or raises a flag. They need `core`
+//! alone, so that they run on the microcontrollers too (`tests/on-target`).
 
 pub mod naive_double;
 pub mod naive_single;
+pub mod notebooks;
 pub mod table;
 
 /// A three-wire quarter bridge as it stands in a notebook: the numbers that the peers start from.

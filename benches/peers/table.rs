@@ -11,6 +11,13 @@ use super::Notebook;
 
 const ENTRIES: usize = 64;
 
+const TWO_TO_24: f64 = 16_777_216.0;
+
+/// Rounded, halves away from zero.
+fn nearest(value: f64) -> i32 {
+    (value + 0.5_f64.copysign(value)) as i32
+}
+
 pub struct Table {
     balance_code: i32,
     /// Nanostrain per code, times 2^24.
@@ -32,19 +39,19 @@ impl Table {
         let (low, high) = notebook.temperatures;
         let interval = (high - low) / (ENTRIES - 1) as f64;
         let per_code = 4.0 * notebook.ratio_per_code() * notebook.lead_factor() / notebook.gauge_factor;
-        let steps = |celsius: f64| (celsius * 1_048_576.0).round() as i32;
+        let steps = |celsius: f64| nearest(celsius * 1_048_576.0);
         Self {
-            balance_code: notebook.balance_code.round() as i32,
-            gain: (per_code * 1e9 * 24f64.exp2()).round() as i32,
+            balance_code: nearest(notebook.balance_code),
+            gain: nearest(per_code * 1e9 * TWO_TO_24),
             temperature_low: steps(low),
             // A hair less than exact: the highest temperature must not reach the last entry.
-            intervals_per_step: (28f64.exp2() / interval).ceil() as u32 - 1,
-            thermal_output: std::array::from_fn(|i| {
+            intervals_per_step: (16.0 * TWO_TO_24 / interval) as u32 - 1,
+            thermal_output: core::array::from_fn(|i| {
                 let thermal = notebook.thermal_output_since_balance(low + i as f64 * interval);
-                (thermal * 1e9).round() as i32
+                nearest(thermal * 1e9)
             }),
             reference_temperature: steps(notebook.reference_temperature),
-            factor_per_step: (notebook.factor_per_degree() * 24f64.exp2()).round() as i32,
+            factor_per_step: nearest(notebook.factor_per_degree() * TWO_TO_24),
         }
     }
 

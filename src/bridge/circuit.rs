@@ -25,6 +25,7 @@
 /// assert!(!Circuit::FullBending.shows_thermal_output());
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[non_exhaustive]
 pub enum Circuit {
     /// One gauge, three fixed resistors.

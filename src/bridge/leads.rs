@@ -23,6 +23,7 @@ const COPPER: f64 = 0.0039;
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct LeadEffect {
     /// Indicated strain that was not there at balance: the leads' own thermal output.
     pub indicated: Strain,

@@ -26,6 +26,7 @@ use crate::units::Ohms;
 
 /// How the leads of the gauges run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) enum Wiring {
     /// Both conductors of the one gauge in its arm.
     TwoWire,
@@ -57,6 +58,7 @@ pub(crate) enum Wiring {
 ///     .input_resistance(Ohms(10e6));
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Bridge {
     pub(crate) circuit: Circuit,
     pub(crate) wiring: Wiring,

@@ -22,6 +22,7 @@ use crate::units::Ratio;
 
 /// The constants of the rational map from a change of output ratio to gauge factor times strain.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) struct Curve {
     /// Gauge factor times strain for a small change of ratio.
     pub gain: f64,

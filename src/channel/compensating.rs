@@ -13,6 +13,7 @@ use crate::units::{Celsius, ExpansionPerCelsius};
 ///     .balanced_at(Celsius(19.5));
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct CompensatingGauge {
     pub(crate) gauge: Gauge,
     pub(crate) specimen: Option<ExpansionPerCelsius>,

@@ -20,6 +20,7 @@ use crate::units::Nanostrain;
 /// println!("{BOUND}");
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct ErrorBound {
     /// Of the one-call path, `Kernel::reading`.
     pub reading: Parts,
@@ -39,6 +40,7 @@ pub struct ErrorBound {
 /// assert!(parts.constants.0 + parts.operations.0 + parts.reciprocal.0 > 0.99 * parts.whole.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Parts {
     /// All causes together.
     pub whole: Nanostrain,

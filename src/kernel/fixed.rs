@@ -80,6 +80,7 @@ pub type Reading = super::reading::Reading<Strain>;
 /// assert_eq!(core::mem::size_of_val(&KERNEL), 64);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     temperature_low: i32,

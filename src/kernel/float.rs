@@ -44,6 +44,7 @@ use crate::formats::Temperature;
 /// assert!(reading.flags.is_clear() && reading.strain > 0.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
     temperature_low: i32,
     temperature_span: u32,
@@ -76,6 +77,7 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
 /// assert!(point.reading(123_456).strain > 0.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Point<T> {
     code_low: i32,
     code_span: u32,

@@ -143,6 +143,23 @@ impl core::fmt::Display for Flags {
     }
 }
 
+#[cfg(feature = "defmt")]
+impl defmt::Format for Flags {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        // Whole texts stay out of the firmware: it sends their number.
+        match self.0 {
+            0 => defmt::write!(f, "clear"),
+            1 => defmt::write!(f, "temperature outside"),
+            2 => defmt::write!(f, "strain outside"),
+            3 => defmt::write!(f, "temperature outside, strain outside"),
+            4 => defmt::write!(f, "code at rail"),
+            5 => defmt::write!(f, "code at rail, temperature outside"),
+            6 => defmt::write!(f, "code at rail, strain outside"),
+            _ => defmt::write!(f, "code at rail, temperature outside, strain outside"),
+        }
+    }
+}
+
 /// Strain and flags of one sample. `S` is [`fixed::Strain`](crate::fixed::Strain), `f32` or `f64`.
 ///
 /// ```
@@ -151,6 +168,7 @@ impl core::fmt::Display for Flags {
 /// assert_eq!(reading.checked(), Some(1e-3));
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[must_use]
 pub struct Reading<S> {
     /// The strain. Where a flag is raised, the flag's documentation says what it is.

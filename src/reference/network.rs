@@ -7,6 +7,7 @@ use crate::shunt::Arm;
 
 /// A bridge with all of its resistors known.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(super) struct Network {
     bridge: Bridge,
     /// What stands in the four arms at balance, leads apart.

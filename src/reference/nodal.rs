@@ -5,6 +5,7 @@ use crate::bridge::{Bridge, Wiring};
 
 /// Where a wire can be put: the terminals of the instrument and the corners of the bridge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) enum Node {
     /// Excitation terminals of the instrument.
     SourcePlus,
@@ -21,6 +22,7 @@ pub(crate) enum Node {
 
 /// A conductor that can break.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) enum Wire {
     /// Between the excitation and arm 1.
     ArmOne,
@@ -37,6 +39,7 @@ const BRANCHES: usize = 12;
 
 /// Branches between nodes, an open one left out, a wire of no resistance joining its nodes.
 #[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) struct Nodal {
     branches: [Option<(Node, Node, f64)>; BRANCHES],
     used: usize,

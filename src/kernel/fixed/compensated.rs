@@ -37,6 +37,7 @@ use crate::kernel::window::{hold, same_length};
 /// assert!(KERNEL.reading(1_234, measuring, compensating).flags.is_clear());
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct CompensatedKernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     pub(super) kernel: Kernel<DEGREE, FACTOR>,
@@ -45,6 +46,7 @@ pub struct CompensatedKernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
 
 /// Thermal output of the compensating gauge, in the scale of the kernel.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub(super) struct Second<const DEGREE: usize> {
     pub temperature_low: i32,

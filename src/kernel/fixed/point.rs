@@ -20,6 +20,7 @@ use crate::kernel::window::{code_flags, hold, same_length};
 /// assert!(reading.flags.is_clear());
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct Point {
     pub(super) code_low: i32,

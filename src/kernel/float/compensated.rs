@@ -20,6 +20,7 @@ use crate::kernel::window::{hold, same_length};
 /// assert_eq!(KERNEL.reading(0, t, t).strain, 0.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct CompensatedKernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
     pub(super) kernel: Kernel<T, DEGREE, FACTOR>,
     pub(super) second: Second<T, DEGREE>,
@@ -27,6 +28,7 @@ pub struct CompensatedKernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1
 
 /// Thermal output of the compensating gauge, in the scale of the kernel.
 #[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(super) struct Second<T, const DEGREE: usize> {
     pub temperature_low: i32,
     pub temperature_span: u32,

@@ -1,0 +1,46 @@
+//! The processor and nothing of a particular board: what differs between boards is in the memory file.
+
+#[cfg(target_arch = "arm")]
+#[path = "cortex_m.rs"]
+mod core;
+#[cfg(target_arch = "riscv32")]
+#[path = "riscv.rs"]
+mod core;
+pub mod stack;
+
+pub use self::core::{Counter, exit, sleep, start_timer};
+
+use ::core::cell::Cell;
+use critical_section::Mutex;
+// The transport of the report.
+use defmt_semihosting as _;
+
+static ON_TICK: Mutex<Cell<fn()>> = Mutex::new(Cell::new(|| {}));
+
+/// Calls `tick` in the timer's interrupt, so many times a second.
+pub fn every(hz: u32, tick: fn()) {
+    critical_section::with(|held| ON_TICK.borrow(held).set(tick));
+    start_timer(timer_hz() / hz);
+}
+
+unsafe extern "C" {
+    /// Its address is a number: ticks of the timer in one second, from the memory file.
+    static _timer_hz: u8;
+}
+
+fn timer_hz() -> u32 {
+    (&raw const _timer_hz) as usize as u32
+}
+
+/// The timer's interrupt.
+fn tick() {
+    let tick = critical_section::with(|held| ON_TICK.borrow(held).get());
+    tick();
+}
+
+/// A panic is reported, and ends the program with a failure.
+#[panic_handler]
+fn panic(info: &::core::panic::PanicInfo) -> ! {
+    defmt::error!("panic: {}", defmt::Display2Format(info));
+    exit(false)
+}

@@ -1,0 +1,13 @@
+//! What the loggers of this crate share.
+//!
+//! | module | its job |
+//! |---|---|
+//! | [`board`] | the processor: timer interrupt, counter of instructions, stack, leaving |
+//! | [`gondola`] | the channel table of the demonstration flight |
+//! | [`stream`] | that flight, read from a file of the host |
+//! | [`logger`] | samples from an interrupt to a queue, corrected by the main loop |
+#![no_std]
+#![deny(unsafe_op_in_unsafe_fn)]
+
+pub mod board;
+pub mod lines;

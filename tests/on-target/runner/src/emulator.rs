@@ -1,0 +1,130 @@
+//! A firmware started in QEMU, and its report decoded.
+
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::sync::mpsc;
+use std::time::{Duration, Instant};
+use std::{fs, thread};
+
+use defmt_decoder::{DecodeError, Table};
+
+use crate::cores::Core;
+
+/// After this a firmware hangs.
+const PATIENCE: Duration = Duration::from_secs(300);
+
+/// A firmware on its core.
+pub struct Firmware<'a> {
+    pub core: &'a Core,
+    pub elf: PathBuf,
+}
+
+/// A firmware while it runs.
+pub struct Running {
+    child: Child,
+    bytes: mpsc::Receiver<Vec<u8>>,
+    table: Table,
+    held: Vec<u8>,
+    started: Instant,
+}
+
+impl Firmware<'_> {
+    /// All lines of the report of a firmware that ends by itself, with success.
+    pub fn report(&self, more: &[&str]) -> Result<Vec<String>, String> {
+        let mut running = self.start(more)?;
+        let mut lines = Vec::new();
+        while let Some(line) = running.line()? {
+            lines.push(line);
+        }
+        running.end()?;
+        Ok(lines)
+    }
+
+    /// Starts it, with `more` options for QEMU. An instruction takes one nanosecond of the emulated clock, and a
+    /// sleeping core does not wait.
+    pub fn start(&self, more: &[&str]) -> Result<Running, String> {
+        let bytes = fs::read(&self.elf).map_err(at(&self.elf))?;
+        let table = Table::parse(&bytes).map_err(|error| format!("{}: {error}", self.elf.display()))?;
+        let table = table.ok_or_else(|| format!("{}: has no defmt table", self.elf.display()))?;
+        let [emulator, board @ ..] = self.core.emulator else { return Err("no emulator named".into()) };
+        let mut child = Command::new(emulator)
+            .args(board)
+            .args(["-nographic", "-monitor", "none", "-serial", "none"])
+            .args(["-icount", "shift=0,sleep=off"])
+            .args(["-semihosting-config", "enable=on,target=native"])
+            .args(more)
+            .arg("-kernel")
+            .arg(&self.elf)
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .spawn()
+            .map_err(at(Path::new(emulator)))?;
+        let mut output = child.stdout.take().ok_or("no output")?;
+        let (sender, receiver) = mpsc::channel();
+        thread::spawn(move || {
+            let mut chunk = [0; 4096];
+            while let Ok(count @ 1..) = output.read(&mut chunk) {
+                if sender.send(chunk[..count].to_vec()).is_err() {
+                    return;
+                }
+            }
+        });
+        Ok(Running { child, bytes: receiver, table, held: Vec::new(), started: Instant::now() })
+    }
+}
+
+impl Running {
+    /// The next line of the report; none at its end.
+    pub fn line(&mut self) -> Result<Option<String>, String> {
+        loop {
+            // A frame of the rzCOBS encoding ends with a zero byte.
+            if let Some(end) = self.held.iter().position(|&byte| byte == 0) {
+                let frame: Vec<u8> = self.held.drain(..=end).collect();
+                if frame.len() == 1 {
+                    continue;
+                }
+                return self.decoded(&frame).map(Some);
+            }
+            let left = PATIENCE.saturating_sub(self.started.elapsed());
+            match self.bytes.recv_timeout(left) {
+                Ok(bytes) => self.held.extend(bytes),
+                Err(mpsc::RecvTimeoutError::Timeout) => return Err("does not come to an end".into()),
+                Err(mpsc::RecvTimeoutError::Disconnected) if self.held.is_empty() => return Ok(None),
+                Err(mpsc::RecvTimeoutError::Disconnected) => {
+                    return Err(format!("ends in the middle of a frame: {:?}", self.held));
+                }
+            }
+        }
+    }
+
+    fn decoded(&self, frame: &[u8]) -> Result<String, String> {
+        let mut decoder = self.table.new_stream_decoder();
+        decoder.received(frame);
+        match decoder.decode() {
+            Ok(frame) => Ok(frame.display_message().to_string()),
+            Err(DecodeError::UnexpectedEof) => Err(format!("a frame is cut short: {frame:?}")),
+            Err(DecodeError::Malformed) => Err(format!("a frame cannot be decoded: {frame:?}")),
+        }
+    }
+
+    /// Waits for the end; an error unless the firmware ended with success.
+    pub fn end(mut self) -> Result<(), String> {
+        let status = self.child.wait().map_err(|error| error.to_string())?;
+        if status.success() { Ok(()) } else { Err(format!("ended with {status}")) }
+    }
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        // It may have ended already; then there is nothing to stop.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+/// An error with the file that it is about.
+pub fn at(path: &Path) -> impl Fn(io::Error) -> String {
+    let path = path.display().to_string();
+    move |error| format!("{path}: {error}")
+}

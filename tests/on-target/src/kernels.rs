@@ -1,0 +1,40 @@
+//! Every path as a function of its own that a linker keeps and the runner finds by name: what is measured.
+
+use gaugewright::fixed::{self, Temperature};
+use gaugewright::float;
+
+use crate::peers::naive_double::NaiveDouble;
+use crate::peers::naive_single::NaiveSingle;
+use crate::peers::table::Table;
+
+/// The ordinary return type of Rust, so that a call costs what it costs in a firmware.
+macro_rules! paths {
+    ($($name:ident($kernel:ident: $type:ty, $code:ident, $t:ident) -> $result:ty { $body:expr })*) => {
+        $(
+            #[unsafe(no_mangle)]
+            #[inline(never)]
+            pub fn $name($kernel: $type, $code: i32, $t: Temperature) -> $result {
+                $body
+            }
+        )*
+    };
+}
+
+// All take the same arguments, whether they look at them or not: what is measured is called in one way.
+paths! {
+    fixed_reading(kernel: &fixed::Kernel, code, t) -> fixed::Reading { kernel.reading(code, t) }
+    fixed_at(kernel: &fixed::Kernel, _code, t) -> fixed::Point { kernel.at(t) }
+    fixed_point(point: &fixed::Point, code, _t) -> fixed::Reading { point.reading(code) }
+    fixed_reading_5_3(kernel: &fixed::Kernel<5, 3>, code, t) -> fixed::Reading { kernel.reading(code, t) }
+    fixed_compensated(kernel: &fixed::CompensatedKernel, code, t) -> fixed::Reading { kernel.reading(code, t, t) }
+    f32_reading(kernel: &float::Kernel<f32>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }
+    f32_at(kernel: &float::Kernel<f32>, _code, t) -> float::Point<f32> { kernel.at(t) }
+    f32_point(point: &float::Point<f32>, code, _t) -> float::Reading<f32> { point.reading(code) }
+    peer_naive_double(peer: &NaiveDouble, code, t) -> f64 { peer.strain(code, t.to_bits()) }
+    peer_naive_single(peer: &NaiveSingle, code, t) -> f32 { peer.strain(code, t.to_bits()) }
+    peer_table(peer: &Table, code, t) -> i32 { peer.strain(code, t.to_bits()) }
+}
+
+/// In the place of a path: nothing but the return. The runner checks that it is one instruction.
+#[inline(never)]
+pub fn nothing_in_place_of<K>(_: &K, _: i32, _: Temperature) {}

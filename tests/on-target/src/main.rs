@@ -1,0 +1,58 @@
+//! What the kernels give, take and cost on the processor that this runs on. What it tells is read and judged by
+//! the runner on the host (`tests/on-target/runner`).
+//!
+//! | module | what it tells |
+//! |---|---|
+//! | `vectors` | the committed bits, replayed |
+//! | `sweep`, `channels` | every kernel over edges and random inputs, as hashes that have to be those of the host |
+//! | `counts`, `kernels` | instructions, stack and error of every path, and of the peers of `benches/peers` |
+//! | `values` | every public value of the library through defmt |
+#![no_std]
+#![no_main]
+
+mod channels;
+mod counts;
+mod kernels;
+#[path = "../../../benches/peers/mod.rs"]
+#[allow(dead_code)]
+mod peers;
+mod sweep;
+mod values;
+mod vectors;
+
+#[cfg(target_arch = "arm")]
+use cortex_m_rt::entry;
+use firmware::board;
+#[cfg(target_arch = "riscv32")]
+use riscv_rt::entry;
+
+use channels::{CHANNELS, FIXED, SINGLE};
+
+#[entry]
+fn main() -> ! {
+    let (agreeing, all) = vectors::replay();
+    defmt::println!("vectors {=u32} of {=u32}", agreeing, all);
+    for (i, (name, channel)) in CHANNELS.iter().enumerate() {
+        // The same channel compiled here, in this core's double precision.
+        let compiled_here = channel.try_fixed() == Ok(FIXED[i]) && channel.try_float32() == Ok(SINGLE[i]);
+        let differing = sweep::blocks_that_differ(i);
+        defmt::println!("compiled {=str} same={=bool} blocks-differing={=u32}", name, compiled_here, differing);
+        tell(name, sweep::of(i));
+    }
+    tell("two temperatures", sweep::compensated());
+    values::tell();
+    counts::tell();
+    board::exit(true)
+}
+
+fn tell(name: &str, hashes: sweep::Hashes) {
+    defmt::println!(
+        "sweep {=str} inputs={=u32} fixed={=u64:016x} fixed-point={=u64:016x} f32={=u64:016x} f32-point={=u64:016x}",
+        name,
+        hashes.inputs,
+        hashes.fixed,
+        hashes.fixed_point,
+        hashes.single,
+        hashes.single_point
+    );
+}

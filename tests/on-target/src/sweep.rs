@@ -1,0 +1,164 @@
+//! All kernels over the same inputs, results folded into one number for each path: equal on every core and on the
+//! host, or a bit is wrong somewhere.
+
+use gaugewright::fixed::{self, Strain, Temperature};
+use gaugewright::{Flags, float};
+
+use crate::channels::*;
+
+/// Random inputs a channel, beside all pairs of the edges.
+const RANDOM: usize = 1_000;
+
+/// Samples of a block call.
+const BLOCK: usize = 16;
+
+/// What came out, path by path.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub struct Hashes {
+    pub inputs: u32,
+    pub fixed: u64,
+    pub fixed_point: u64,
+    pub single: u64,
+    pub single_point: u64,
+}
+
+/// FNV-1a (Fowler, Noll, Vo), 64 bits.
+#[derive(Clone, Copy)]
+struct Hash(u64);
+
+impl Hash {
+    const fn new() -> Self {
+        Self(0xcbf2_9ce4_8422_2325)
+    }
+
+    fn add(&mut self, strain: u32, flags: Flags) {
+        let [a, b, c, d] = strain.to_le_bytes();
+        for byte in [a, b, c, d, flags.bits()] {
+            self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+        }
+    }
+
+    fn fixed(&mut self, reading: fixed::Reading) {
+        self.add(reading.strain.to_bits() as u32, reading.flags);
+    }
+
+    fn single(&mut self, reading: float::Reading<f32>) {
+        self.add(reading.strain.to_bits(), reading.flags);
+    }
+}
+
+/// Inputs of a channel: every pair of the edges of `i32` and of its ranges, then random ones, every second of them
+/// anywhere in `i32`.
+pub fn inputs(kernel: &Fixed) -> impl Iterator<Item = (i32, Temperature)> + use<> {
+    let (first, last) = kernel.codes();
+    let (cold, hot) = kernel.temperatures();
+    let (cold, hot) = (cold.to_bits(), hot.to_bits());
+    let around = |low: i32, high: i32| {
+        [
+            i32::MIN,
+            i32::MIN + 1,
+            low.saturating_sub(1),
+            low,
+            low.saturating_add(1),
+            -1,
+            0,
+            1,
+            high.saturating_sub(1),
+            high,
+            high.saturating_add(1),
+            i32::MAX - 1,
+            i32::MAX,
+        ]
+    };
+    let (codes, temperatures) = (around(first, last), around(cold, hot));
+    let edges = codes.into_iter().flat_map(move |code| temperatures.into_iter().map(move |t| (code, t)));
+    let mut random = Random(0x2545_f491);
+    let anywhere = (0..RANDOM).map(move |i| {
+        if i % 2 == 0 {
+            (random.between(first, last), random.between(cold, hot))
+        } else {
+            (random.bits() as i32, random.bits() as i32)
+        }
+    });
+    edges.chain(anywhere).map(|(code, t)| (code, Temperature::from_bits(t)))
+}
+
+/// One channel's kernels over all its inputs.
+pub fn of(channel: usize) -> Hashes {
+    let (fixed, single) = (&FIXED[channel], &SINGLE[channel]);
+    let [mut a, mut b, mut c, mut d] = [Hash::new(); 4];
+    let mut count = 0;
+    for (code, temperature) in inputs(fixed) {
+        a.fixed(fixed.reading(code, temperature));
+        b.fixed(fixed.at(temperature).reading(code));
+        c.single(single.reading(code, temperature));
+        d.single(single.at(temperature).reading(code));
+        count += 1;
+    }
+    Hashes { inputs: count, fixed: a.0, fixed_point: b.0, single: c.0, single_point: d.0 }
+}
+
+/// The kernels with two temperatures, over the inputs of the first channel; the block's temperature is taken from
+/// the code's bits.
+pub fn compensated() -> Hashes {
+    let (fixed, single) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
+    let [mut a, mut b, mut c, mut d] = [Hash::new(); 4];
+    let mut count = 0;
+    for (code, temperature) in inputs(&FIXED[1]) {
+        let block = Temperature::from_bits(code.wrapping_mul(40));
+        a.fixed(fixed.reading(code, temperature, block));
+        b.fixed(fixed.at(temperature, block).reading(code));
+        c.single(single.reading(code, temperature, block));
+        d.single(single.at(temperature, block).reading(code));
+        count += 1;
+    }
+    Hashes { inputs: count, fixed: a.0, fixed_point: b.0, single: c.0, single_point: d.0 }
+}
+
+/// Readings of a block that are not those of single calls.
+pub fn blocks_that_differ(channel: usize) -> u32 {
+    let (fixed, single) = (&FIXED[channel], &SINGLE[channel]);
+    let mut inputs = inputs(fixed);
+    let mut differing = 0;
+    loop {
+        let (mut codes, mut temperatures) = ([0; BLOCK], [Temperature::from_bits(0); BLOCK]);
+        let mut length = 0;
+        for (code, temperature) in inputs.by_ref().take(BLOCK) {
+            (codes[length], temperatures[length]) = (code, temperature);
+            length += 1;
+        }
+        if length == 0 {
+            return differing;
+        }
+        let (codes, temperatures) = (&codes[..length], &temperatures[..length]);
+        let mut readings = [fixed::Reading { strain: Strain::from_bits(0), flags: Flags::CLEAR }; BLOCK];
+        let mut singles = [float::Reading { strain: 0.0, flags: Flags::CLEAR }; BLOCK];
+        let whole = fixed.readings(codes, temperatures, &mut readings[..length]).is_ok()
+            && single.readings(codes, temperatures, &mut singles[..length]).is_ok();
+        differing += u32::from(!whole);
+        for (i, (&code, &temperature)) in codes.iter().zip(temperatures).enumerate() {
+            let one = single.reading(code, temperature);
+            differing += u32::from(readings[i] != fixed.reading(code, temperature));
+            differing += u32::from(singles[i].strain.to_bits() != one.strain.to_bits());
+            differing += u32::from(singles[i].flags != one.flags);
+        }
+    }
+}
+
+/// A small generator (xorshift; Marsaglia, 2003).
+pub struct Random(pub u32);
+
+impl Random {
+    pub fn bits(&mut self) -> u32 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 17;
+        self.0 ^= self.0 << 5;
+        self.0
+    }
+
+    pub fn between(&mut self, low: i32, high: i32) -> i32 {
+        let span = high.wrapping_sub(low) as u32;
+        let above = (u64::from(self.bits()) * (u64::from(span) + 1)) >> 32;
+        low.wrapping_add(above as i32)
+    }
+}

@@ -1,0 +1,99 @@
+//! Every public type of the library through defmt. The host makes the same values and formats them by `Display`, where
+//! the type has it and is meant to be read, or else by `Debug`; the words have to be the same.
+
+use gaugewright::fixed::{self, Temperature};
+use gaugewright::units::*;
+use gaugewright::*;
+
+use crate::channels::{CHANNELS, COMPENSATED, FIXED, FIXED_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED};
+
+/// Gives all values to `display` and `debug`, which are macros.
+macro_rules! every_value {
+    ($display:ident, $debug:ident) => {{
+        $display!(Celsius(-40.25));
+        $display!(Fahrenheit(75.5));
+        $display!(Microstrain(1234.5));
+        $display!(Nanostrain(0.375));
+        $display!(Strain(0.001953125));
+        $display!(GaugeFactor(2.065));
+        $display!(Ohms(350.5));
+        $display!(Ratio(0.0078125));
+        $display!(PercentPer100C(1.07));
+        $display!(Percent(0.5));
+        $display!(ExpansionPerCelsius(0.25));
+        $display!(ExpansionPerFahrenheit(0.125));
+        $debug!(Temperature::from_bits(-41_287_680));
+        $debug!(fixed::Strain::from_bits(17_179_869));
+        for bits in 0..8 {
+            if let Some(flags) = Flags::from_bits(bits) {
+                $display!(flags);
+            }
+        }
+
+        let invalid = |value| Error::Invalid { field: Field::LeadResistance, value, low: 0.5, high: 350.5 };
+        $display!(invalid(-1.25));
+        $display!(invalid(f64::NAN));
+        $display!(Error::Overflow { quantity: Quantity::SignalGain, value: 1.5, limit: 0.5 });
+        $display!(Error::Bound { promised: Nanostrain(0.1), bound: Nanostrain(0.3) });
+        $display!(Error::BlockLength { samples: 3, other: 4 });
+        $display!(Field::GaugeFactor);
+        $display!(Quantity::Divisor);
+
+        let channel = CHANNELS[1].1;
+        let t = Temperature::from_bits(30 << 20);
+        $debug!(FIXED[1]);
+        $debug!(FIXED[1].at(t));
+        $debug!(FIXED[1].reading(12_345, t));
+        $debug!(FIXED[1].error_bound());
+        $debug!(FIXED[1].error_bound().point);
+        $debug!(FIXED_COMPENSATED);
+        $debug!(SINGLE[1]);
+        $debug!(SINGLE[1].at(t));
+        $debug!(SINGLE[1].reading(12_345, t));
+        $debug!(SINGLE_COMPENSATED);
+
+        $debug!(channel);
+        $debug!(COMPENSATED);
+        $debug!(Gauge::new(GaugeFactor(2.5)).thermal_output(ThermalOutput::celsius([0.5, 0.25])));
+        $debug!(ThermalOutput::fahrenheit([0.5, 0.25]).between(Celsius(-50.5), Celsius(90.5)));
+        $debug!(Polynomial::new([0.5, 1.5, -2.5]));
+        $debug!(Bridge::full_bending(Ohms(350.5)).leads(Ohms(1.5)).reversed());
+        $debug!(Circuit::FullBending);
+        $debug!(Converter::bipolar(24, Ratio(0.0078125)));
+        $debug!(Instrument::showing(Microstrain(0.1), GaugeFactor(2.5)));
+        $debug!(CompensatingGauge::new(Gauge::new(GaugeFactor(2.5))));
+        $debug!(Correction::ThermalOutput);
+        $debug!(MismatchScale::default());
+        $debug!(channel.lead_effect(Celsius(10.5)));
+        let shunt = Shunt::at_gauge(Arm::Two, Ohms(99_999.5)).tolerance(Percent(0.5));
+        $debug!(shunt);
+        $debug!(shunt.effect(&channel));
+        if let Ok(diagnosis) = LINEAR.diagnose(3_000_000, Percent(0.5)) {
+            $debug!(diagnosis);
+            for finding in diagnosis.findings() {
+                $display!(finding.fault);
+                $debug!(finding.verdict);
+                $debug!(finding);
+            }
+        }
+        if let Ok(model) = reference::Model::new(&channel) {
+            $debug!(model);
+            $debug!(model.steps(0.5, Celsius(30.5)));
+        }
+    }};
+}
+#[cfg(not(target_os = "none"))]
+pub(crate) use every_value;
+
+#[cfg(target_os = "none")]
+macro_rules! by_defmt {
+    ($value:expr) => {
+        defmt::println!("value {}", $value)
+    };
+}
+
+/// A line for each.
+#[cfg(target_os = "none")]
+pub fn tell() {
+    every_value!(by_defmt, by_defmt);
+}
