@@ -14,8 +14,8 @@ fn main() {
     }
     let memory = env::var("GAUGEWRIGHT_MEMORY").map_or_else(|_| usual(&target), PathBuf::from);
     println!("cargo:rerun-if-changed={}", memory.display());
-    let text =
-        fs::read_to_string(&memory).unwrap_or_else(|error| panic!("memory file {}: {error}", memory.display()));
+    let text = fs::read_to_string(&memory)
+        .unwrap_or_else(|error| panic!("memory file {}: {error}", memory.display()));
     let out = PathBuf::from(env::var_os("OUT_DIR").expect("cargo sets OUT_DIR"));
     fs::write(out.join("memory.x"), text).expect("OUT_DIR can be written");
     println!("cargo:rustc-link-search={}", out.display());

@@ -25,10 +25,10 @@
 //! | `least`, `greatest`, `sum` | of the clear strains in steps of 2^-34, those of `f32` cut off to whole steps; 0 if none is clear |
 //! | `hash` | FNV-1a, 64 bits in 16 hexadecimal digits, over five bytes of every reading: strain (`i32` or the bits of the `f32`, little endian), then flags |
 //!
-//! This file needs `core` and the library alone, and neither divides nor uses `f64`, 128 bits or the number formatting of
-//! `core`, so that firmware for the smallest core can share it.
+//! This file needs `core` and the library alone, and the counting neither divides nor uses `f64`, so that firmware for the
+//! smallest core can share it.
 
-use core::fmt::{self, Display, Formatter, Write};
+use core::fmt::{self, Display, Formatter};
 use gaugewright::{Flags, fixed, float};
 
 /// Samples that one temperature's constants serve on the split paths.
@@ -37,15 +37,15 @@ pub const SAMPLES_PER_POINT: usize = 5;
 /// The figures of a run; displays as the parts of a line from `samples` on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Numbers {
-    samples: u32,
-    clear: u32,
-    temperature: u32,
-    strain: u32,
-    rail: u32,
-    least: i32,
-    greatest: i32,
-    sum: i64,
-    hash: u64,
+    pub samples: u32,
+    pub clear: u32,
+    pub temperature: u32,
+    pub strain: u32,
+    pub rail: u32,
+    pub least: i32,
+    pub greatest: i32,
+    pub sum: i64,
+    pub hash: u64,
 }
 
 impl Numbers {
@@ -96,21 +96,9 @@ impl Numbers {
 
 impl Display for Numbers {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        for (name, number) in [
-            ("samples=", i64::from(self.samples)),
-            (" clear=", i64::from(self.clear)),
-            (" temperature=", i64::from(self.temperature)),
-            (" strain=", i64::from(self.strain)),
-            (" rail=", i64::from(self.rail)),
-            (" least=", i64::from(self.least)),
-            (" greatest=", i64::from(self.greatest)),
-            (" sum=", self.sum),
-        ] {
-            f.write_str(name)?;
-            decimal(f, number)?;
-        }
-        f.write_str(" hash=")?;
-        hexadecimal(f, self.hash)
+        let Self { samples, clear, temperature, strain, rail, least, greatest, sum, hash } = self;
+        write!(f, "samples={samples} clear={clear} temperature={temperature} strain={strain} rail={rail} ")?;
+        write!(f, "least={least} greatest={greatest} sum={sum} hash={hash:016x}")
     }
 }
 
@@ -120,45 +108,4 @@ const HASH_OF_NOTHING: u64 = 0xcbf2_9ce4_8422_2325;
 pub fn hash(before: u64, bytes: &[u8]) -> u64 {
     const PRIME: u64 = 0x0000_0100_0000_01b3;
     bytes.iter().fold(before, |hash, &byte| (hash ^ u64::from(byte)).wrapping_mul(PRIME))
-}
-
-/// The powers of ten from the largest that an `i64` holds.
-const POWERS: [u64; 19] = {
-    let mut powers = [1; 19];
-    let mut place = powers.len() - 1;
-    while place > 0 {
-        powers[place - 1] = 10 * powers[place];
-        place -= 1;
-    }
-    powers
-};
-
-/// By subtraction: what `core` has divides, which takes a routine for 64 bits where there is no such instruction.
-fn decimal(f: &mut Formatter<'_>, number: i64) -> fmt::Result {
-    if number < 0 {
-        f.write_char('-')?;
-    }
-    let mut rest = number.unsigned_abs();
-    let mut begun = false;
-    for power in POWERS {
-        let mut digit = b'0';
-        while rest >= power {
-            rest -= power;
-            digit += 1;
-        }
-        begun |= digit > b'0' || power == 1;
-        if begun {
-            f.write_char(char::from(digit))?;
-        }
-    }
-    Ok(())
-}
-
-fn hexadecimal(f: &mut Formatter<'_>, number: u64) -> fmt::Result {
-    let mut turned = number;
-    for _ in 0..16 {
-        turned = turned.rotate_left(4);
-        f.write_char(char::from(b"0123456789abcdef"[(turned & 15) as usize]))?;
-    }
-    Ok(())
 }

@@ -10,4 +10,7 @@
 #![deny(unsafe_op_in_unsafe_fn)]
 
 pub mod board;
+pub mod gondola;
 pub mod lines;
+pub mod logger;
+pub mod stream;

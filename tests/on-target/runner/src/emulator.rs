@@ -12,7 +12,7 @@ use defmt_decoder::{DecodeError, Table};
 use crate::cores::Core;
 
 /// After this a firmware hangs.
-const PATIENCE: Duration = Duration::from_secs(300);
+const PATIENCE: Duration = Duration::from_secs(120);
 
 /// A firmware on its core.
 pub struct Firmware<'a> {
