@@ -19,8 +19,11 @@ fn main() {
     let out = PathBuf::from(env::var_os("OUT_DIR").expect("cargo sets OUT_DIR"));
     fs::write(out.join("memory.x"), text).expect("OUT_DIR can be written");
     println!("cargo:rustc-link-search={}", out.display());
-    // Of riscv-rt, link.x does not bring memory.x in by itself.
-    let scripts: &[&str] = if is_arm { &["link.x", "defmt.x"] } else { &["memory.x", "link.x", "defmt.x"] };
+    // That of riscv-rt does not bring memory.x in by itself.
+    let mut scripts = if is_arm { vec!["link.x"] } else { vec!["memory.x", "link.x"] };
+    if env::var_os("CARGO_FEATURE_REPORT").is_some() {
+        scripts.push("defmt.x");
+    }
     for script in scripts {
         println!("cargo:rustc-link-arg-bins=-T{script}");
     }

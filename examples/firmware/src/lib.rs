@@ -10,7 +10,11 @@
 #![deny(unsafe_op_in_unsafe_fn)]
 
 pub mod board;
+#[cfg(feature = "report")]
 pub mod gondola;
+#[cfg(feature = "report")]
 pub mod lines;
+#[cfg(feature = "report")]
 pub mod logger;
+#[cfg(feature = "report")]
 pub mod stream;

@@ -35,6 +35,13 @@ paths! {
     peer_table(peer: &Table, code, t) -> i32 { peer.strain(code, t.to_bits()) }
 }
 
-/// In the place of a path: nothing but the return. The runner checks that it is one instruction.
-#[inline(never)]
-pub fn nothing_in_place_of<K>(_: &K, _: i32, _: Temperature) {}
+#[cfg(target_arch = "arm")]
+core::arch::global_asm!(".thumb_func", ".globl nothing", "nothing:", "bx lr");
+#[cfg(target_arch = "riscv32")]
+core::arch::global_asm!(".globl nothing", "nothing:", "ret");
+
+// SAFETY: it looks at nothing and returns.
+unsafe extern "C" {
+    /// In the place of a path: the return and nothing else. A function of Rust would keep a frame pointer.
+    pub safe fn nothing(kernel: *const (), code: i32, t: i32);
+}

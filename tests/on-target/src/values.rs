@@ -82,8 +82,6 @@ macro_rules! every_value {
         }
     }};
 }
-#[cfg(not(target_os = "none"))]
-pub(crate) use every_value;
 
 #[cfg(target_os = "none")]
 macro_rules! by_defmt {
@@ -96,4 +94,22 @@ macro_rules! by_defmt {
 #[cfg(target_os = "none")]
 pub fn tell() {
     every_value!(by_defmt, by_defmt);
+}
+
+/// What the host expects.
+#[cfg(not(target_os = "none"))]
+pub fn words() -> Vec<String> {
+    let mut all = Vec::new();
+    macro_rules! by_display {
+        ($value:expr) => {
+            all.push(format!("{}", $value))
+        };
+    }
+    macro_rules! by_debug {
+        ($value:expr) => {
+            all.push(crate::wording::as_displayed(&format!("{:?}", $value)))
+        };
+    }
+    every_value!(by_display, by_debug);
+    all
 }

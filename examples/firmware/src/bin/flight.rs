@@ -5,6 +5,8 @@
 #![no_std]
 #![no_main]
 
+use core::num::NonZeroU32;
+
 #[cfg(target_arch = "arm")]
 use cortex_m_rt::entry;
 use firmware::board::{self, stack};
@@ -18,7 +20,7 @@ const FILE: &core::ffi::CStr = c"target/flight.stream";
 
 /// Rows a second. The flight was sampled at 5; this is as fast as the smallest core keeps up with in all four ways at
 /// once.
-const ROWS_PER_SECOND: u32 = 5_000;
+const ROWS_PER_SECOND: NonZeroU32 = NonZeroU32::new(5_000).unwrap();
 
 /// Rows between two signs of life.
 const ROWS_PER_LINE: u32 = 10_000;

@@ -6,6 +6,7 @@
 #![no_main]
 
 use core::hint::black_box;
+use core::num::NonZeroU32;
 use core::sync::atomic::{AtomicI32, AtomicU32, Ordering::Relaxed};
 
 #[cfg(target_arch = "arm")]
@@ -16,6 +17,8 @@ use gaugewright::units::*;
 use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
+
+const SAMPLES_PER_SECOND: NonZeroU32 = NonZeroU32::new(1_000).unwrap();
 
 const CHANNELS: usize = if cfg!(feature = "sixteen") { 16 } else { 1 };
 
@@ -97,7 +100,7 @@ fn correct() {
 
 #[entry]
 fn main() -> ! {
-    board::every(1_000, correct);
+    board::every(SAMPLES_PER_SECOND, correct);
     loop {
         board::sleep();
     }

@@ -11,14 +11,16 @@ pub mod stack;
 pub use self::core::{Counter, exit, sleep, start_timer};
 
 use ::core::cell::Cell;
+use ::core::num::NonZeroU32;
 use critical_section::Mutex;
 // The transport of the report.
+#[cfg(feature = "report")]
 use defmt_semihosting as _;
 
 static ON_TICK: Mutex<Cell<fn()>> = Mutex::new(Cell::new(|| {}));
 
 /// Calls `tick` in the timer's interrupt, so many times a second.
-pub fn every(hz: u32, tick: fn()) {
+pub fn every(hz: NonZeroU32, tick: fn()) {
     critical_section::with(|held| ON_TICK.borrow(held).set(tick));
     start_timer(timer_hz() / hz);
 }
@@ -38,9 +40,10 @@ fn tick() {
     tick();
 }
 
-/// A panic is reported, and ends the program with a failure.
+/// A panic is reported, and ends the program with a failure. There is none that we know of.
 #[panic_handler]
-fn panic(info: &::core::panic::PanicInfo) -> ! {
-    defmt::error!("panic: {}", defmt::Display2Format(info));
+fn panic(_info: &::core::panic::PanicInfo) -> ! {
+    #[cfg(feature = "report")]
+    defmt::error!("panic: {}", defmt::Display2Format(_info));
     exit(false)
 }

@@ -4,7 +4,8 @@ use std::collections::HashMap;
 use std::fs;
 use std::path::Path;
 
-use object::{Object, ObjectSection, ObjectSymbol, SectionKind, SymbolKind};
+use object::elf::{SHF_ALLOC, SHF_WRITE};
+use object::{Object, ObjectSection, ObjectSymbol, SectionFlags, SectionKind, SymbolKind};
 
 use crate::emulator::at;
 
@@ -26,12 +27,21 @@ impl Sizes {
             .filter(|symbol| symbol.kind() == SymbolKind::Text)
             .filter_map(|symbol| Some((symbol.name().ok()?.to_owned(), symbol.size())))
             .collect();
-        let total = |kinds: &[SectionKind]| {
-            let sections = file.sections().filter(|section| section.address() != 0 || section.name() == Ok(".vector_table"));
-            sections.filter(|section| kinds.contains(&section.kind())).map(|section| section.size()).sum()
-        };
-        use SectionKind::{Data, ReadOnlyData, Text, UninitializedData};
-        Ok(Self { functions, flash: total(&[Text, ReadOnlyData, Data]), ram: total(&[Data, UninitializedData]) })
+        let (mut flash, mut ram) = (0, 0);
+        for section in file.sections() {
+            let SectionFlags::Elf { sh_flags, .. } = section.flags() else { continue };
+            let is = |flag| sh_flags & u64::from(flag) != 0;
+            if !is(SHF_ALLOC) {
+                continue;
+            }
+            if section.kind() != SectionKind::UninitializedData {
+                flash += section.size();
+            }
+            if is(SHF_WRITE) {
+                ram += section.size();
+            }
+        }
+        Ok(Self { functions, flash, ram })
     }
 
     /// Bytes of a function with this name.
@@ -39,9 +49,8 @@ impl Sizes {
         self.functions.get(name).copied().ok_or_else(|| format!("no function {name}"))
     }
 
-    /// Bytes of all functions whose name has both parts.
-    pub fn functions(&self, first: &str, second: &str) -> u64 {
-        let matching = self.functions.iter().filter(|(name, _)| name.contains(first) && name.contains(second));
-        matching.map(|(_, size)| size).sum()
+    /// Bytes of each function whose name has this in it.
+    pub fn matching(&self, part: &str) -> Vec<u64> {
+        self.functions.iter().filter(|(name, _)| name.contains(part)).map(|(_, size)| *size).collect()
     }
 }

@@ -32,7 +32,12 @@ pub struct Running {
 impl Firmware<'_> {
     /// All lines of the report of a firmware that ends by itself, with success.
     pub fn report(&self, more: &[&str]) -> Result<Vec<String>, String> {
-        let mut running = self.start(more)?;
+        self.report_in(Path::new("."), more)
+    }
+
+    /// The same, with the files that the firmware opens sought in `folder`.
+    pub fn report_in(&self, folder: &Path, more: &[&str]) -> Result<Vec<String>, String> {
+        let mut running = self.start(folder, more)?;
         let mut lines = Vec::new();
         while let Some(line) = running.line()? {
             lines.push(line);
@@ -43,7 +48,8 @@ impl Firmware<'_> {
 
     /// Starts it, with `more` options for QEMU. An instruction takes one nanosecond of the emulated clock, and a
     /// sleeping core does not wait.
-    pub fn start(&self, more: &[&str]) -> Result<Running, String> {
+    pub fn start(&self, folder: &Path, more: &[&str]) -> Result<Running, String> {
+        let elf = fs::canonicalize(&self.elf).map_err(at(&self.elf))?;
         let bytes = fs::read(&self.elf).map_err(at(&self.elf))?;
         let table = Table::parse(&bytes).map_err(|error| format!("{}: {error}", self.elf.display()))?;
         let table = table.ok_or_else(|| format!("{}: has no defmt table", self.elf.display()))?;
@@ -55,7 +61,8 @@ impl Firmware<'_> {
             .args(["-semihosting-config", "enable=on,target=native"])
             .args(more)
             .arg("-kernel")
-            .arg(&self.elf)
+            .arg(&elf)
+            .current_dir(folder)
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .spawn()

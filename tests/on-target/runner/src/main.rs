@@ -1,12 +1,123 @@
+//! Runs the firmware on every core in QEMU and judges what it reports.
+//!
+//! `runner FOLDER [CORE...]`, in the top folder of the repository. `FOLDER` is where `tests/on-target/run` has put the
+//! firmware: a folder for each core, `target/flight.stream`, and `numbers.txt` of the replay.
+//! `runner FOLDER --record` writes `recorded.md` anew. `runner --cores` tells the cores, a line for each: name, target,
+//! processor or `-`, memory file.
+
 mod cores;
 mod elf;
 mod emulator;
-fn main() {
-    let a: Vec<String> = std::env::args().collect();
-    let core = cores::CORES.iter().find(|c| c.name == a[1]).unwrap();
-    let f = emulator::Firmware { core, elf: (&a[2]).into() };
-    let s = elf::Sizes::of(&f.elf).unwrap();
-    println!("flash {} ram {}", s.flash, s.ram);
-    for n in ["fixed_reading", "fixed_at", "fixed_point", "nothing", "f32_reading"] { println!("{n} {:?}", s.function(n)); }
-    for l in f.report(&[]).unwrap() { println!("{l}"); }
+mod flight;
+mod kernels;
+mod recorded;
+mod results;
+mod smallest;
+mod wording;
+
+#[path = "../../src/channels.rs"]
+#[allow(dead_code)] // the target's part
+mod channels;
+#[path = "../../../../benches/peers/mod.rs"]
+#[allow(dead_code)]
+mod peers;
+#[path = "../../src/sweep.rs"]
+#[allow(dead_code)] // the target's part
+mod sweep;
+#[path = "../../src/values.rs"]
+mod values;
+
+use std::fs;
+use std::path::Path;
+use std::process::ExitCode;
+
+use cores::{CORES, Core};
+use emulator::at;
+use peers::notebooks;
+use results::{Budgets, Line};
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    match run(&arguments) {
+        Ok(wrong) if wrong.is_empty() => ExitCode::SUCCESS,
+        Ok(wrong) => {
+            println!("\nwrong:");
+            for line in wrong {
+                println!("{line}");
+            }
+            ExitCode::FAILURE
+        }
+        Err(error) => {
+            eprintln!("runner: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// What is wrong.
+fn run(arguments: &[String]) -> Result<Vec<String>, String> {
+    if arguments == ["--cores"] {
+        for Core { name, target, processor, memory, .. } in &CORES {
+            println!("{name} {target} {} {memory}", processor.unwrap_or("-"));
+        }
+        return Ok(Vec::new());
+    }
+    let [folder, rest @ ..] = arguments else { return Err("usage: runner FOLDER [--record] [CORE...]".into()) };
+    let folder = Path::new(folder);
+    let record = rest.iter().any(|word| word == "--record");
+    let named: Vec<_> = rest.iter().filter(|word| *word != "--record").collect();
+    if let Some(unknown) = named.iter().find(|name| !CORES.iter().any(|core| core.name == name.as_str())) {
+        return Err(format!("no core {unknown}"));
+    }
+    let cores: Vec<&Core> =
+        CORES.iter().filter(|core| named.is_empty() || named.iter().any(|name| *name == core.name)).collect();
+
+    let budgets = Budgets::read(Path::new("tests/on-target/budgets.txt"))?;
+    let numbers = folder.join("numbers.txt");
+    let numbers = fs::read_to_string(&numbers).map_err(at(&numbers))?;
+    let (mut lines, mut wrong) = (Vec::new(), Vec::new());
+    for core in &cores {
+        one(core, folder, &numbers, &mut lines, &mut wrong)?;
+    }
+
+    println!("\ninstructions are counts, not cycles; code, kernel, stack, flash and RAM in bytes; errors in nanostrain");
+    for line in &lines {
+        println!("{line}");
+        wrong.extend(budgets.judge(line));
+    }
+    let names: Vec<_> = cores.iter().map(|core| core.name).collect();
+    wrong.extend(budgets.unused(&names, &lines));
+    if record {
+        recorded::write(&lines)?;
+    } else {
+        wrong.extend(recorded::compare(&lines)?);
+    }
+    Ok(wrong)
+}
+
+/// All firmware on one core.
+fn one(
+    core: &Core,
+    folder: &Path,
+    numbers: &str,
+    lines: &mut Vec<Line>,
+    wrong: &mut Vec<String>,
+) -> Result<(), String> {
+    let here = folder.join(core.name);
+    let judged = kernels::check(core, &here.join("on-target"))?;
+    println!("{}", judged.summary);
+    lines.extend(judged.lines);
+    wrong.extend(judged.wrong.into_iter().map(|line| format!("{}: {line}", core.name)));
+
+    match flight::check(core, &here.join("flight"), folder, numbers) {
+        Ok((line, summary)) => {
+            println!("{summary}");
+            lines.push(line);
+        }
+        Err(error) => wrong.push(error),
+    }
+    let (sizes, grown_wrong) = smallest::check(core, &here)?;
+    lines.extend(sizes);
+    wrong.extend(grown_wrong);
+    Ok(())
 }

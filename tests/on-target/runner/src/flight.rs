@@ -1,0 +1,52 @@
+//! The flight, flown by the logger of `examples/firmware`: its figures against those of the host's replay.
+
+use std::path::Path;
+
+use crate::cores::Core;
+use crate::emulator::Firmware;
+use crate::results::Line;
+
+/// `folder` holds `target/flight.stream`; `numbers` is what the replay made of the same flight.
+pub fn check(core: &Core, elf: &Path, folder: &Path, numbers: &str) -> Result<(Line, String), String> {
+    let report = Firmware { core, elf: elf.to_owned() }.report_in(folder, &[])?;
+    let found: Vec<_> = report.iter().filter(|line| line.starts_with("numbers ")).map(String::as_str).collect();
+    let expected: Vec<_> = numbers.lines().collect();
+    let difference = difference(&expected, &found);
+    if !difference.is_empty() {
+        return Err(format!("{}: not the numbers of the replay\n{}", core.name, difference.join("\n")));
+    }
+    let end = report.last().ok_or("no report")?;
+    let end = Line::parse("flight", core.name, end)?;
+    if end.figure("lost") != Some(0.0) {
+        return Err(format!("{}: rows were lost: {end}", core.name));
+    }
+    let summary = format!("{}: {} lines of figures, as the replay's to the bit", core.name, found.len());
+    Ok((end, summary))
+}
+
+fn difference(expected: &[&str], found: &[&str]) -> Vec<String> {
+    let mut all = Vec::new();
+    for i in 0..expected.len().max(found.len()) {
+        let (expected, found) = (expected.get(i), found.get(i));
+        if expected != found {
+            all.push(format!("expected {}\n   found {}", expected.unwrap_or(&"nothing"), found.unwrap_or(&"nothing")));
+        }
+    }
+    if expected.is_empty() {
+        all.push("the replay gave no numbers".into());
+    }
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::difference;
+
+    #[test]
+    fn a_wrong_a_missing_and_no_line_are_seen() {
+        assert!(difference(&["a", "b"], &["a", "b"]).is_empty());
+        assert_eq!(difference(&["a", "b"], &["a", "c"]).len(), 1);
+        assert_eq!(difference(&["a", "b"], &["a"]).len(), 1);
+        assert_eq!(difference(&[], &[]).len(), 1);
+    }
+}

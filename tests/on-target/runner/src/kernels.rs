@@ -1,0 +1,159 @@
+//! What the firmware of `tests/on-target` reports, judged.
+
+use std::fs;
+use std::path::Path;
+
+use crate::channels::CHANNELS;
+use crate::cores::Core;
+use crate::elf::Sizes;
+use crate::emulator::{Firmware, at};
+use crate::results::Line;
+use crate::wording::normal;
+use crate::{notebooks, sweep, values};
+
+/// Lines of results, and what is wrong.
+#[derive(Default)]
+pub struct Judged {
+    pub lines: Vec<Line>,
+    pub wrong: Vec<String>,
+    /// In one sentence.
+    pub summary: String,
+}
+
+/// Runs it on a core.
+pub fn check(core: &Core, elf: &Path) -> Result<Judged, String> {
+    let report = Firmware { core, elf: elf.to_owned() }.report(&[])?;
+    let sizes = Sizes::of(elf)?;
+    let mut judged = Judged::default();
+    let of = |kind: &str| {
+        let prefix = format!("{kind} ");
+        report.iter().filter_map(move |line| line.strip_prefix(&prefix).map(str::to_owned)).collect::<Vec<_>>()
+    };
+    let wrong = &mut judged.wrong;
+    for line in report.iter().filter(|line| line.starts_with("panic") || line.starts_with("vectors: ")) {
+        wrong.push(line.clone());
+    }
+    compare("vectors", &[vectors()?], &of("vectors"), wrong);
+    compare("compiled on target", &compiled(), &of("compiled"), wrong);
+    compare("sweep", &sweeps(), &of("sweep"), wrong);
+    let normal = |words: Vec<String>| words.iter().map(|words| normal(words)).collect::<Vec<_>>();
+    compare("defmt", &normal(values::words()), &normal(of("value")), wrong);
+    judged.summary = format!(
+        "{}: {} committed vectors, {} channels compiled there as here, {} sweeps of {} inputs with the host's hashes, {} \
+         values through defmt",
+        core.name,
+        vectors()?.split(' ').next_back().unwrap_or("no"),
+        CHANNELS.len(),
+        sweeps().len(),
+        sweep::of(0).inputs,
+        values::words().len(),
+    );
+
+    for words in of("count") {
+        let (kernel, figures) = words.split_once(' ').ok_or("a count without figures")?;
+        let mut line = Line::parse(kernel, core.name, figures)?;
+        // The same function, at another point.
+        let function = if kernel == "fixed_point_linear" { "fixed_point" } else { kernel };
+        line.set(2, "code", sizes.function(function)? as f64);
+        for (name, bound) in bounds(kernel) {
+            let error = line.figure(name).ok_or_else(|| format!("{kernel}: no {name}"))?;
+            if error > bound || error == 0.0 {
+                wrong.push(format!("{line}: {name} is {error} nanostrain, the bound {bound}"));
+            }
+        }
+        judged.lines.push(line);
+    }
+    // What is entered when a sample is out of range, shared by all kernels of one type.
+    let cold = sizes.matching("reading_outside").iter().sum::<u64>();
+    judged.lines.push(Line::parse("out_of_range_paths", core.name, &format!("code={cold}"))?);
+    Ok(judged)
+}
+
+/// The certified bounds on the two channels, of the paths that have one and tell their error.
+fn bounds(kernel: &str) -> Vec<(&'static str, f64)> {
+    let (wide, mild) = (notebooks::channel(&notebooks::WIDE), notebooks::channel(&notebooks::MILD));
+    let fixed = [("wide", wide.fixed::<4, 1>().error_bound()), ("mild", mild.fixed::<4, 1>().error_bound())];
+    let single = [("wide", wide.float32::<4, 1>().error_bound()), ("mild", mild.float32::<4, 1>().error_bound())];
+    let of = |bounds: [(&'static str, gaugewright::ErrorBound); 2], point: bool| {
+        let path = |bound: gaugewright::ErrorBound| if point { bound.point } else { bound.reading };
+        bounds.map(|(name, bound)| (name, path(bound).whole.0)).to_vec()
+    };
+    match kernel {
+        "fixed_reading" => of(fixed, false),
+        "fixed_point" => of(fixed, true),
+        "f32_reading" => of(single, false),
+        "f32_point" => of(single, true),
+        _ => Vec::new(),
+    }
+}
+
+fn vectors() -> Result<String, String> {
+    let path = Path::new("tests/data/vectors.csv");
+    let text = fs::read_to_string(path).map_err(at(path))?;
+    let all = text.lines().filter(|line| !line.starts_with('#') && !line.starts_with("channel,")).count();
+    Ok(format!("{all} of {all}"))
+}
+
+fn compiled() -> Vec<String> {
+    CHANNELS.iter().map(|(name, _)| format!("{name} same=true blocks-differing=0")).collect()
+}
+
+fn sweeps() -> Vec<String> {
+    let channels = CHANNELS.iter().enumerate().map(|(i, (name, _))| (*name, sweep::of(i)));
+    let all = channels.chain([("two temperatures", sweep::compensated())]);
+    all.map(|(name, hashes)| {
+        format!(
+            "{name} inputs={} fixed={:016x} fixed-point={:016x} f32={:016x} f32-point={:016x}",
+            hashes.inputs, hashes.fixed, hashes.fixed_point, hashes.single, hashes.single_point
+        )
+    })
+    .collect()
+}
+
+/// Line by line, and as many as there should be.
+fn compare(what: &str, expected: &[String], found: &[String], wrong: &mut Vec<String>) {
+    for (expected, found) in expected.iter().zip(found) {
+        if expected != found {
+            wrong.push(format!("{what}: expected {expected}\n    found {found}"));
+        }
+    }
+    if expected.len() != found.len() {
+        wrong.push(format!("{what}: expected {} lines, found {}", expected.len(), found.len()));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::channels::FIXED;
+
+    #[test]
+    fn a_difference_is_seen() {
+        let (here, there) = (["a".to_owned(), "b".to_owned()], ["a".to_owned(), "c".to_owned()]);
+        let mut wrong = Vec::new();
+        compare("x", &here, &here, &mut wrong);
+        assert!(wrong.is_empty());
+        compare("x", &here, &there, &mut wrong);
+        compare("x", &here, &here[..1], &mut wrong);
+        assert_eq!(wrong.len(), 2);
+    }
+
+    #[test]
+    fn the_sweep_reaches_every_flag_and_hashes_tell_channels_apart() {
+        for i in 0..CHANNELS.len() {
+            let flags = |wanted| {
+                sweep::inputs(&FIXED[i]).any(|(code, t)| FIXED[i].reading(code, t).flags.contains(wanted))
+            };
+            for (flag, name) in gaugewright::Flags::ALL {
+                // A channel of no declared strain has no strain outside.
+                let is_possible = flag != gaugewright::Flags::STRAIN_OUTSIDE || CHANNELS[i].0 != "coarse codes";
+                assert_eq!(flags(flag), is_possible, "{}: {name}", CHANNELS[i].0);
+            }
+            assert_eq!(sweep::blocks_that_differ(i), 0);
+        }
+        let lines = sweeps();
+        for i in 1..lines.len() {
+            assert!(lines[..i].iter().all(|line| line.split("fixed=").nth(1) != lines[i].split("fixed=").nth(1)));
+        }
+    }
+}

@@ -1,0 +1,110 @@
+//! The recorded run that README shows, against this one.
+
+use std::fmt::Write;
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use crate::cores::CORES;
+use crate::emulator::at;
+use crate::results::Line;
+
+const FILE: &str = "tests/on-target/recorded.md";
+
+/// How far another compiler's figures may be from the recorded ones.
+const OTHER_COMPILER: f64 = 0.1;
+
+/// Rows of the table of instructions: the words in front, and the kernel.
+const ROWS: [(&str, &str); 12] = [
+    ("fixed, one call", "fixed_reading"),
+    ("fixed, `at`", "fixed_at"),
+    ("fixed, `Point`", "fixed_point"),
+    ("fixed, two temperatures", "fixed_compensated"),
+    ("fixed, `Kernel<5, 3>`", "fixed_reading_5_3"),
+    ("`f32`, one call", "f32_reading"),
+    ("`f32`, `at`", "f32_at"),
+    ("`f32`, `Point`", "f32_point"),
+    ("naive `f64`", "peer_naive_double"),
+    ("naive `f32`", "peer_naive_single"),
+    ("table of 64, linear bridge", "peer_table"),
+    ("fixed, one call, worst flagged", "fixed_reading flagged"),
+];
+
+/// Rows of the table of bytes: the words in front, the kernel, the figure.
+const BYTES: [(&str, &str, &str); 8] = [
+    ("code of fixed, one call", "fixed_reading", "code"),
+    ("code of fixed, `Point`", "fixed_point", "code"),
+    ("stack of fixed, one call", "fixed_reading", "stack"),
+    ("stack of fixed, `Point`", "fixed_point", "stack"),
+    ("smallest logger, flash, 1 channel", "smallest_fixed_1", "flash"),
+    ("smallest logger, flash, 16 channels", "smallest_fixed_16", "flash"),
+    ("the same in `f32`, 1 channel", "smallest_f32_1", "flash"),
+    ("the same in `f32`, 16 channels", "smallest_f32_16", "flash"),
+];
+
+fn compiler() -> Result<String, String> {
+    let output = Command::new("rustc").arg("--version").output().map_err(|error| error.to_string())?;
+    let text = String::from_utf8_lossy(&output.stdout);
+    Ok(text.split(' ').nth(1).unwrap_or("unknown").to_owned())
+}
+
+/// The rows of both tables, each with its figures.
+fn rows(lines: &[Line]) -> Vec<(String, Vec<Option<f64>>)> {
+    let figures = |kernel: &str, name: &str| {
+        let of = |core: &str| lines.iter().find(|line| line.kernel == kernel && line.core == core);
+        CORES.iter().map(|core| of(core.name).and_then(|line| line.figure(name))).collect::<Vec<_>>()
+    };
+    let instructions = ROWS.iter().map(|(words, kernel)| match kernel.split_once(' ') {
+        Some((kernel, name)) => ((*words).to_owned(), figures(kernel, name)),
+        None => ((*words).to_owned(), figures(kernel, "instructions")),
+    });
+    let bytes = BYTES.iter().map(|(words, kernel, name)| ((*words).to_owned(), figures(kernel, name)));
+    instructions.chain(bytes).collect()
+}
+
+/// Writes the file from a run over all cores.
+pub fn write(lines: &[Line]) -> Result<(), String> {
+    let mut text = format!(
+        "# A recorded run on seven cores\n\nCompiler {}, `opt-level = 3`, QEMU. `tests/on-target/run --record` writes this.\n",
+        compiler()?
+    );
+    let header = |text: &mut String, what: &str| {
+        let names: Vec<_> = CORES.iter().map(|core| core.name).collect();
+        let _ = writeln!(text, "\n| {what} | {} |\n|{}", names.join(" | "), "---|".repeat(CORES.len() + 1));
+    };
+    for (i, (words, figures)) in rows(lines).iter().enumerate() {
+        match i {
+            0 => header(&mut text, "instructions a call"),
+            _ if i == ROWS.len() => header(&mut text, "bytes"),
+            _ => {}
+        }
+        let figures: Option<Vec<_>> = figures.iter().map(|figure| figure.map(|n| n.to_string())).collect();
+        let figures = figures.ok_or_else(|| format!("not on every core: {words}"))?;
+        let _ = writeln!(text, "| {words} | {} |", figures.join(" | "));
+    }
+    fs::write(FILE, text).map_err(at(Path::new(FILE)))
+}
+
+/// What differs from the recorded run: anything with the compiler of the record, a tenth with another.
+pub fn compare(lines: &[Line]) -> Result<Vec<String>, String> {
+    let text = fs::read_to_string(FILE).map_err(at(Path::new(FILE)))?;
+    let same_compiler = text.contains(&format!("Compiler {},", compiler()?));
+    let tolerance = if same_compiler { 0.0 } else { OTHER_COMPILER };
+    let mut different = Vec::new();
+    for (words, figures) in rows(lines) {
+        let start = format!("| {words} | ");
+        let Some(row) = text.lines().find_map(|line| line.strip_prefix(&start)) else {
+            different.push(format!("{FILE} has no row {words}"));
+            continue;
+        };
+        let then = row.trim_end_matches(" |").split(" | ").map(|cell| cell.parse::<f64>().ok());
+        for ((now, then), core) in figures.into_iter().zip(then).zip(&CORES) {
+            // A core that was not run has nothing to compare.
+            let Some(now) = now else { continue };
+            if then.is_none_or(|then| (now - then).abs() > tolerance * then) {
+                different.push(format!("{words} on {}: {now}, recorded {then:?}", core.name));
+            }
+        }
+    }
+    Ok(different)
+}

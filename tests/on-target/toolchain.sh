@@ -1,0 +1,40 @@
+# Sourced by scripts that build for microcontrollers.
+
+install_package() { apt-get update -qq && apt-get install -y -qq "$1" >/dev/null; }
+
+# `rustup target add` if the target can be had so.
+use_rustup() { rustup target add "$1" >/dev/null 2>&1; }
+
+# Debian's compiler builds the core library from source; the nightly switch it needs is for that alone.
+debian_ready=
+use_debian() {
+    [ -n "$debian_ready" ] && return
+    if ! { [ -x /usr/bin/rustc ] && [ -x /usr/bin/cargo ] && ls /usr/src/rustc-*/library >/dev/null 2>&1; }; then
+        apt-get update -qq && apt-get install -y -qq rustc-web cargo-web rust-web-src >/dev/null
+    fi
+    debian_ready=yes
+}
+
+# build_for TARGET CRATE-FOLDER TARGET-FOLDER [cargo arguments]: builds a release; sets `how` it was built.
+build_for() {
+    local target=$1 manifest=$2/Cargo.toml directory=$3
+    shift 3
+    if use_rustup "$target"; then
+        how="rustup target"
+        cargo build --quiet --release --manifest-path "$manifest" --target "$target" --target-dir "$directory" "$@"
+    else
+        how="core built from source"
+        use_debian
+        # The linker lies in any toolchain of rustup, or is Debian's.
+        local linker
+        linker=$(ls "$(rustc --print sysroot 2>/dev/null)"/lib/rustlib/*/bin/rust-lld 2>/dev/null | head -1 || true)
+        if [ -z "$linker" ]; then
+            command -v ld.lld >/dev/null || install_package lld
+            linker=ld.lld
+        fi
+        local variable
+        variable=CARGO_TARGET_$(tr 'a-z.-' 'A-Z__' <<<"$target")_LINKER
+        env "$variable=$linker" RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 /usr/bin/cargo build --quiet --release \
+            -Zbuild-std=core --manifest-path "$manifest" --target "$target" --target-dir "$directory" "$@"
+    fi
+}
