@@ -6,8 +6,10 @@
 //! | [`gondola`] | the channel table of the demonstration flight |
 //! | [`stream`] | that flight, read from a file of the host |
 //! | [`logger`] | samples from an interrupt to a queue, corrected by the main loop |
+//! | [`live`] | a logger that reads a live thermometer, without its board |
 #![no_std]
 #![deny(unsafe_op_in_unsafe_fn)]
 
 pub mod board;
 pub mod lines;
+pub mod live;
