@@ -6,6 +6,8 @@
 //! | [`gondola`] | the channel table of the demonstration flight |
 //! | [`stream`] | that flight, read from a file of the host |
 //! | [`logger`] | samples from an interrupt to a queue, corrected by the main loop |
+//! | [`lines`] | any text file of the host |
+//! | [`live`] | a logger that reads a live thermometer, without its board |
 #![no_std]
 #![deny(unsafe_op_in_unsafe_fn)]
 
@@ -14,6 +16,7 @@ pub mod board;
 pub mod gondola;
 #[cfg(feature = "report")]
 pub mod lines;
+pub mod live;
 #[cfg(feature = "report")]
 pub mod logger;
 #[cfg(feature = "report")]

@@ -30,7 +30,8 @@ unsafe extern "C" {
     static _timer_hz: u8;
 }
 
-fn timer_hz() -> u32 {
+/// Ticks of the timer in one second; on Cortex-M those are the processor's cycles.
+pub fn timer_hz() -> u32 {
     (&raw const _timer_hz) as usize as u32
 }
 

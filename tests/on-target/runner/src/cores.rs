@@ -8,6 +8,8 @@ pub struct Core {
     pub processor: Option<&'static str>,
     /// Memory file of the board, in `examples/firmware/memory`, without its ending.
     pub memory: &'static str,
+    /// The board has the I2C bus that the live logger needs.
+    pub has_bus: bool,
     /// Emulator with its board.
     pub emulator: &'static [&'static str],
 }
@@ -18,6 +20,7 @@ pub const CORES: [Core; 7] = [
         target: "thumbv6m-none-eabi",
         processor: None,
         memory: "qemu-microbit",
+        has_bus: false,
         emulator: &["qemu-system-arm", "-M", "microbit"],
     },
     Core {
@@ -25,6 +28,7 @@ pub const CORES: [Core; 7] = [
         target: "thumbv7m-none-eabi",
         processor: None,
         memory: "qemu-mps2",
+        has_bus: true,
         emulator: &["qemu-system-arm", "-M", "mps2-an385"],
     },
     Core {
@@ -32,6 +36,7 @@ pub const CORES: [Core; 7] = [
         target: "thumbv7em-none-eabihf",
         processor: None,
         memory: "qemu-mps2",
+        has_bus: true,
         emulator: &["qemu-system-arm", "-M", "mps2-an386"],
     },
     Core {
@@ -39,6 +44,7 @@ pub const CORES: [Core; 7] = [
         target: "thumbv7em-none-eabihf",
         processor: None,
         memory: "qemu-mps2",
+        has_bus: true,
         emulator: &["qemu-system-arm", "-M", "mps2-an500"],
     },
     Core {
@@ -46,6 +52,7 @@ pub const CORES: [Core; 7] = [
         target: "thumbv8m.main-none-eabihf",
         processor: Some("cortex-m33"),
         memory: "qemu-mps2-an505",
+        has_bus: false,
         emulator: &["qemu-system-arm", "-M", "mps2-an505"],
     },
     Core {
@@ -53,6 +60,7 @@ pub const CORES: [Core; 7] = [
         target: "riscv32imac-unknown-none-elf",
         processor: None,
         memory: "qemu-virt",
+        has_bus: false,
         emulator: &["qemu-system-riscv32", "-M", "virt", "-bios", "none"],
     },
     Core {
@@ -60,6 +68,7 @@ pub const CORES: [Core; 7] = [
         target: "riscv32imafc-unknown-none-elf",
         processor: None,
         memory: "qemu-virt",
+        has_bus: false,
         emulator: &["qemu-system-riscv32", "-M", "virt", "-bios", "none"],
     },
 ];

@@ -1,6 +1,5 @@
 //! Sizes in a linked firmware.
 
-use std::collections::HashMap;
 use std::fs;
 use std::path::Path;
 
@@ -9,9 +8,15 @@ use object::{Object, ObjectSection, ObjectSymbol, SectionFlags, SectionKind, Sym
 
 use crate::emulator::at;
 
+/// The name as it stands in the source, without the compiler's number.
+fn demangle(name: &str) -> String {
+    format!("{:#}", rustc_demangle::demangle(name))
+}
+
 /// What the linker made of a firmware.
 pub struct Sizes {
-    functions: HashMap<String, u64>,
+    /// By name; one generic function may be there several times.
+    functions: Vec<(String, u64)>,
     /// Code and constants, and the first values of variables.
     pub flash: u64,
     /// Variables.
@@ -25,13 +30,14 @@ impl Sizes {
         let functions = file
             .symbols()
             .filter(|symbol| symbol.kind() == SymbolKind::Text)
-            .filter_map(|symbol| Some((symbol.name().ok()?.to_owned(), symbol.size())))
+            .filter_map(|symbol| Some((demangle(symbol.name().ok()?), symbol.size())))
             .collect();
         let (mut flash, mut ram) = (0, 0);
         for section in file.sections() {
             let SectionFlags::Elf { sh_flags, .. } = section.flags() else { continue };
             let is = |flag| sh_flags & u64::from(flag) != 0;
-            if !is(SHF_ALLOC) {
+            // Some linker scripts make a section of what is left for the stack.
+            if !is(SHF_ALLOC) || section.name() == Ok(".stack") {
                 continue;
             }
             if section.kind() != SectionKind::UninitializedData {
@@ -46,11 +52,13 @@ impl Sizes {
 
     /// Bytes of a function with this name.
     pub fn function(&self, name: &str) -> Result<u64, String> {
-        self.functions.get(name).copied().ok_or_else(|| format!("no function {name}"))
+        let found = self.functions.iter().find(|(known, _)| known == name);
+        found.map(|(_, size)| *size).ok_or_else(|| format!("no function {name}"))
     }
 
-    /// Bytes of each function whose name has this in it.
-    pub fn matching(&self, part: &str) -> Vec<u64> {
-        self.functions.iter().filter(|(name, _)| name.contains(part)).map(|(_, size)| *size).collect()
+    /// Bytes of all functions whose name has each of these in it.
+    pub fn matching(&self, parts: &[&str]) -> u64 {
+        let has_all = |name: &str| parts.iter().all(|part| name.contains(part));
+        self.functions.iter().filter(|(name, _)| has_all(name)).map(|(_, size)| *size).sum()
     }
 }

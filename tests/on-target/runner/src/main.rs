@@ -3,13 +3,14 @@
 //! `runner FOLDER [CORE...]`, in the top folder of the repository. `FOLDER` is where `tests/on-target/run` has put the
 //! firmware: a folder for each core, `target/flight.stream`, and `numbers.txt` of the replay.
 //! `runner FOLDER --record` writes `recorded.md` anew. `runner --cores` tells the cores, a line for each: name, target,
-//! processor or `-`, memory file.
+//! processor or `-`, memory file, `live` if the live logger runs there or `-`.
 
 mod cores;
 mod elf;
 mod emulator;
 mod flight;
 mod kernels;
+mod live;
 mod recorded;
 mod results;
 mod smallest;
@@ -57,8 +58,9 @@ fn main() -> ExitCode {
 /// What is wrong.
 fn run(arguments: &[String]) -> Result<Vec<String>, String> {
     if arguments == ["--cores"] {
-        for Core { name, target, processor, memory, .. } in &CORES {
-            println!("{name} {target} {} {memory}", processor.unwrap_or("-"));
+        for Core { name, target, processor, memory, has_bus, .. } in &CORES {
+            let live = if *has_bus { "live" } else { "-" };
+            println!("{name} {target} {} {memory} {live}", processor.unwrap_or("-"));
         }
         return Ok(Vec::new());
     }
@@ -79,6 +81,8 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
     for core in &cores {
         one(core, folder, &numbers, &mut lines, &mut wrong)?;
     }
+
+    wrong.extend(live(&cores, folder));
 
     println!("\ninstructions are counts, not cycles; code, kernel, stack, flash and RAM in bytes; errors in nanostrain");
     for line in &lines {
@@ -120,4 +124,23 @@ fn one(
     lines.extend(sizes);
     wrong.extend(grown_wrong);
     Ok(())
+}
+
+/// The live logger on every core whose board has its bus, at once: it keeps to the real time.
+fn live(cores: &[&Core], folder: &Path) -> Vec<String> {
+    std::thread::scope(|scope| {
+        let with_bus = cores.iter().filter(|core| core.has_bus);
+        let started: Vec<_> = with_bus
+            .map(|core| scope.spawn(move || live::check(core, &folder.join(core.name).join("live"))))
+            .collect();
+        let mut wrong = Vec::new();
+        for thread in started {
+            match thread.join() {
+                Ok(Ok(summary)) => println!("{summary}"),
+                Ok(Err(error)) => wrong.push(error),
+                Err(_) => wrong.push("live logger: its check failed to come to an end".into()),
+            }
+        }
+        wrong
+    })
 }
