@@ -92,3 +92,15 @@ fn costs_are_those_of_the_recorded_run() {
         assert!(rows.contains(&line), "not recorded: {line}");
     }
 }
+
+/// The same for the microcontrollers: both tables, whole, and no other row beside them.
+#[test]
+fn counts_on_microcontrollers_are_those_of_the_recorded_run() {
+    let recorded = include_str!("on-target/recorded.md");
+    let readme = readme();
+    let rows: Vec<_> = recorded.lines().filter(|line| line.starts_with('|')).collect();
+    assert_eq!(rows.len(), 24);
+    let section = readme.split("## On microcontrollers").nth(1).unwrap().split("### Firmware").next().unwrap();
+    let said: Vec<_> = section.lines().filter(|line| line.starts_with('|')).collect();
+    assert_eq!(rows, said);
+}

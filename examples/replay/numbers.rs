@@ -94,6 +94,12 @@ impl Numbers {
     }
 }
 
+impl Default for Numbers {
+    fn default() -> Self {
+        Self::new()
+    }
+}
+
 impl Display for Numbers {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let Self { samples, clear, temperature, strain, rail, least, greatest, sum, hash } = self;

@@ -26,8 +26,7 @@ impl Lines {
 
     /// The next line, without its end; none at the end of the file, and none if a line is too long, is no text or
     /// cannot be read.
-    #[expect(clippy::should_implement_trait)] // it lends
-    pub fn next(&mut self) -> Option<&str> {
+    pub fn next_line(&mut self) -> Option<&str> {
         self.held.copy_within(self.given..self.filled, 0);
         self.filled -= self.given;
         self.given = 0;

@@ -94,7 +94,7 @@ impl Logger {
     /// Corrects a row in every way there is. A logger of one's own takes one of the four.
     pub fn correct(&mut self, row: &Row) {
         // The thermometers are heard once a second.
-        let heard = self.rows % SAMPLES_PER_POINT == 0;
+        let heard = self.rows.is_multiple_of(SAMPLES_PER_POINT);
         self.rows += 1;
         for (channel, line) in TABLE.iter().enumerate() {
             let (code, temperature) = (row.codes[channel], row.temperatures[channel]);

@@ -71,7 +71,7 @@ impl Stream {
     ///
     /// # Errors
     /// If the file ends before its header says so.
-    pub fn next(&mut self) -> Result<Option<Row>, StreamError> {
+    pub fn next_row(&mut self) -> Result<Option<Row>, StreamError> {
         if self.left == 0 {
             return Ok(None);
         }

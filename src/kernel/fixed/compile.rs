@@ -17,6 +17,9 @@ impl Channel {
     /// Compiles the channel to fixed point. For constants in firmware: a channel that is wrong, or whose
     /// numbers do not fit, does not compile, and the message names the quantity.
     ///
+    /// A `const` or `static` that holds many kernels is a longer computation than the compiler has patience for
+    /// (its lint `long_running_const_eval`): give each kernel a `const` of its own, and make the table of these.
+    ///
     /// # Panics
     /// Where [`try_fixed`](Self::try_fixed) gives an error.
     ///

@@ -1,7 +1,9 @@
 //! The channels of the sweep, as constants: those of the committed vectors, and one of every other circuit.
 
 use gaugewright::units::*;
-use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput, fixed, float};
+use gaugewright::{
+    Bridge, Channel, CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput, fixed, float,
+};
 
 /// A gauge of the test data (`tests/data/gauges.csv` and `polynomials.csv`).
 const fn gauge(factor: f64, slope: f64, matched_ppm: f64, stated: f64, curve: &[f64]) -> Gauge {

@@ -36,7 +36,12 @@ fn main() -> ! {
         // The same channel compiled here, in this core's double precision.
         let compiled_here = channel.try_fixed() == Ok(FIXED[i]) && channel.try_float32() == Ok(SINGLE[i]);
         let differing = sweep::blocks_that_differ(i);
-        defmt::println!("compiled {=str} same={=bool} blocks-differing={=u32}", name, compiled_here, differing);
+        defmt::println!(
+            "compiled {=str} same={=bool} blocks-differing={=u32}",
+            name,
+            compiled_here,
+            differing
+        );
         tell(name, sweep::of(i));
     }
     tell("two temperatures", sweep::compensated());

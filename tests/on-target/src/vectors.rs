@@ -11,7 +11,7 @@ const FILE: &core::ffi::CStr = c"tests/data/vectors.csv";
 pub fn replay() -> (u32, u32) {
     let Ok(mut lines) = Lines::open(FILE) else { return (0, 0) };
     let (mut agreeing, mut all) = (0, 0);
-    while let Some(line) = lines.next() {
+    while let Some(line) = lines.next_line() {
         if line.starts_with('#') || line.starts_with("channel,") {
             continue;
         }

@@ -48,7 +48,7 @@ fn fly() -> Result<(), StreamError> {
     board::every(ROWS_PER_SECOND, logger::sample);
     while rows + logger::overruns() < all {
         while arriving.ready() {
-            let Some(row) = stream.next()? else { break };
+            let Some(row) = stream.next_row()? else { break };
             // There is room: it was asked for.
             let _ = arriving.enqueue(row);
         }

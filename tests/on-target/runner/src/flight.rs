@@ -9,7 +9,8 @@ use crate::results::Line;
 /// `folder` holds `target/flight.stream`; `numbers` is what the replay made of the same flight.
 pub fn check(core: &Core, elf: &Path, folder: &Path, numbers: &str) -> Result<(Line, String), String> {
     let report = Firmware { core, elf: elf.to_owned() }.report_in(folder, &[])?;
-    let found: Vec<_> = report.iter().filter(|line| line.starts_with("numbers ")).map(String::as_str).collect();
+    let found: Vec<_> =
+        report.iter().filter(|line| line.starts_with("numbers ")).map(String::as_str).collect();
     let expected: Vec<_> = numbers.lines().collect();
     let difference = difference(&expected, &found);
     if !difference.is_empty() {
@@ -29,7 +30,11 @@ fn difference(expected: &[&str], found: &[&str]) -> Vec<String> {
     for i in 0..expected.len().max(found.len()) {
         let (expected, found) = (expected.get(i), found.get(i));
         if expected != found {
-            all.push(format!("expected {}\n   found {}", expected.unwrap_or(&"nothing"), found.unwrap_or(&"nothing")));
+            all.push(format!(
+                "expected {}\n   found {}",
+                expected.unwrap_or(&"nothing"),
+                found.unwrap_or(&"nothing")
+            ));
         }
     }
     if expected.is_empty() {

@@ -27,7 +27,10 @@ pub fn check(core: &Core, elf: &Path) -> Result<Judged, String> {
     let mut judged = Judged::default();
     let of = |kind: &str| {
         let prefix = format!("{kind} ");
-        report.iter().filter_map(move |line| line.strip_prefix(&prefix).map(str::to_owned)).collect::<Vec<_>>()
+        report
+            .iter()
+            .filter_map(move |line| line.strip_prefix(&prefix).map(str::to_owned))
+            .collect::<Vec<_>>()
     };
     let wrong = &mut judged.wrong;
     for line in report.iter().filter(|line| line.starts_with("panic") || line.starts_with("vectors: ")) {
@@ -80,7 +83,8 @@ fn code(sizes: &Sizes, function: &str) -> Result<u64, String> {
         "peer_table" => &["table::Table::strain"],
         _ => return sizes.function(function),
     };
-    let outside = if function.starts_with("peer") { 0 } else { sizes.matching(&[called[0], "reading_outside"]) };
+    let outside =
+        if function.starts_with("peer") { 0 } else { sizes.matching(&[called[0], "reading_outside"]) };
     let all = sizes.matching(called);
     Ok(sizes.function(function)? + all - outside)
 }
@@ -89,7 +93,8 @@ fn code(sizes: &Sizes, function: &str) -> Result<u64, String> {
 fn bounds(kernel: &str) -> Vec<(&'static str, f64)> {
     let (wide, mild) = (notebooks::channel(&notebooks::WIDE), notebooks::channel(&notebooks::MILD));
     let fixed = [("wide", wide.fixed::<4, 1>().error_bound()), ("mild", mild.fixed::<4, 1>().error_bound())];
-    let single = [("wide", wide.float32::<4, 1>().error_bound()), ("mild", mild.float32::<4, 1>().error_bound())];
+    let single =
+        [("wide", wide.float32::<4, 1>().error_bound()), ("mild", mild.float32::<4, 1>().error_bound())];
     let of = |bounds: [(&'static str, gaugewright::ErrorBound); 2], point: bool| {
         let path = |bound: gaugewright::ErrorBound| if point { bound.point } else { bound.reading };
         bounds.map(|(name, bound)| (name, path(bound).whole.0)).to_vec()
@@ -162,14 +167,17 @@ mod tests {
             };
             for (flag, name) in gaugewright::Flags::ALL {
                 // A channel of no declared strain has no strain outside.
-                let is_possible = flag != gaugewright::Flags::STRAIN_OUTSIDE || CHANNELS[i].0 != "coarse codes";
+                let is_possible =
+                    flag != gaugewright::Flags::STRAIN_OUTSIDE || CHANNELS[i].0 != "coarse codes";
                 assert_eq!(flags(flag), is_possible, "{}: {name}", CHANNELS[i].0);
             }
             assert_eq!(sweep::blocks_that_differ(i), 0);
         }
         let lines = sweeps();
         for i in 1..lines.len() {
-            assert!(lines[..i].iter().all(|line| line.split("fixed=").nth(1) != lines[i].split("fixed=").nth(1)));
+            assert!(
+                lines[..i].iter().all(|line| line.split("fixed=").nth(1) != lines[i].split("fixed=").nth(1))
+            );
         }
     }
 }

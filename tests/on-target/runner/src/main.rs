@@ -64,7 +64,9 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
         }
         return Ok(Vec::new());
     }
-    let [folder, rest @ ..] = arguments else { return Err("usage: runner FOLDER [--record] [CORE...]".into()) };
+    let [folder, rest @ ..] = arguments else {
+        return Err("usage: runner FOLDER [--record] [CORE...]".into());
+    };
     let folder = Path::new(folder);
     let record = rest.iter().any(|word| word == "--record");
     let named: Vec<_> = rest.iter().filter(|word| *word != "--record").collect();
@@ -84,7 +86,9 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
 
     wrong.extend(live(&cores, folder));
 
-    println!("\ninstructions are counts, not cycles; code, kernel, stack, flash and RAM in bytes; errors in nanostrain");
+    println!(
+        "\ninstructions are counts, not cycles; code, kernel, stack, flash and RAM in bytes; errors in nanostrain"
+    );
     for line in &lines {
         println!("{line}");
         wrong.extend(budgets.judge(line));

@@ -86,7 +86,9 @@ impl Budgets {
             Some(number) => {
                 Some(format!("{} {}: {name} is {number}, the budget {limit}", line.kernel, line.core))
             }
-            None => Some(format!("{} {}: has a budget for {name}, but no such figure", line.kernel, line.core)),
+            None => {
+                Some(format!("{} {}: has a budget for {name}, but no such figure", line.kernel, line.core))
+            }
         });
         over.collect()
     }
@@ -97,7 +99,11 @@ impl Budgets {
             cores.contains(&core.as_str())
                 && !lines.iter().any(|line| line.kernel == *kernel && line.core == *core)
         };
-        self.0.keys().filter(is_unused).map(|(kernel, core)| format!("budget for nothing: {kernel} {core}")).collect()
+        self.0
+            .keys()
+            .filter(is_unused)
+            .map(|(kernel, core)| format!("budget for nothing: {kernel} {core}"))
+            .collect()
     }
 }
 

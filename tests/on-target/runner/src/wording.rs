@@ -14,9 +14,9 @@ pub fn as_displayed(debug: &str) -> String {
             text = text.replace(&format!("{flags:?}"), &flags.to_string());
         }
     }
-    let of_arms = Arm::ALL.into_iter().flat_map(|arm| {
-        [Fault::ArmOpen(arm), Fault::ArmShorted(arm), Fault::ArmLeadBroken(arm)]
-    });
+    let of_arms = Arm::ALL
+        .into_iter()
+        .flat_map(|arm| [Fault::ArmOpen(arm), Fault::ArmShorted(arm), Fault::ArmLeadBroken(arm)]);
     for fault in of_arms.chain([Fault::ExcitationLeadBroken, Fault::OutputLeadBroken, Fault::Reversed]) {
         text = text.replace(&format!("{fault:?}"), &fault.to_string());
     }
@@ -100,7 +100,10 @@ mod tests {
 
     #[test]
     fn units_are_shown_as_units() {
-        assert_eq!(as_displayed("X { a: Celsius(1.5), b: Some(Strain(1e-3)) }"), "X { a: 1.5 C, b: Some(1e-3) }");
+        assert_eq!(
+            as_displayed("X { a: Celsius(1.5), b: Some(Strain(1e-3)) }"),
+            "X { a: 1.5 C, b: Some(1e-3) }"
+        );
         assert_eq!(as_displayed("Strain(17)"), "Strain(17)");
         assert_eq!(as_displayed("ArmOpen(Two), Flags(4)"), "arm 2 open, code at rail");
     }
