@@ -2,9 +2,9 @@
 
 use super::reading::{Flags, Reading};
 
-/// Samples computed side by side. Fewer would leave the vectors of wide hosts half empty, more would make
-/// a single sample out of range cost more.
-const SIDE: usize = 16;
+/// Samples computed side by side: two of the widest vectors, so that one is worked on while the products of the other
+/// are on their way. More would make a single sample out of range cost more.
+const SIDE: usize = 32;
 
 /// Fills `readings`, side by side if the target has `vectors` for it; all slices have one length.
 ///

@@ -12,15 +12,15 @@
 //! a long multiply; on a Cortex-M0 it is written as four short products. Results are the same bits
 //! everywhere.
 //!
-//! With `d` the code from balance, `x` the temperature over the declared range and all constants scaled
-//! once, when the channel is compiled:
+//! With `d` the code over its window, `x` the temperature over the declared range and all constants scaled
+//! once, when the channel is compiled (their signs are such that there is nothing to subtract but in `u`):
 //!
 //! ```text
-//! signal        G = d g                     in the scale of strain
-//! curvature     p = d h                     1 - p is the bridge's divisor
-//! gauge factor  l = x (l1 + x (l2 + ...))   1 + l is the factor over its value in mid range
-//! thermal       t = c0 + x (c1 + x ( ...))
-//! strain          = (G - t (1 - p)) / ((1 - p)(1 + l)),    1 - u = (1 - p)(1 + l)
+//! signal        G = d g                     in the scale of strain, zero in the middle of the window
+//! curvature     p = d h                     1 + p is the bridge's divisor
+//! gauge factor  l = x (l1 + x (l2 + ...))   1 - l is the factor over its value in mid range
+//! thermal       t = c0 + x (c1 + x ( ...))  of the middle of the window, less thermal output
+//! strain          = (G + t (1 + p)) / ((1 + p)(1 - l)),    1 - u = (1 + p)(1 - l)
 //! 1 / (1 - u)     = (1 + u)(1 + u^2)(1 + u^4) / (1 - u^8)
 //! ```
 //!
@@ -32,6 +32,7 @@ mod bound;
 mod compensated;
 mod compile;
 mod point;
+mod span;
 #[cfg(test)]
 mod tests;
 
@@ -41,10 +42,11 @@ pub use point::Point;
 
 pub(crate) use arithmetic::mul;
 use arithmetic::{mla, square};
+use span::{Span, spread};
 
 use super::block::fill;
 use super::reading::Flags;
-use super::window::{code_flags, hold, same_length};
+use super::window::{code_flags, same_length};
 use crate::error::Error;
 
 /// What a fixed-point kernel returns.
@@ -83,28 +85,28 @@ pub type Reading = super::reading::Reading<Strain>;
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
-    temperature_low: i32,
-    temperature_span: u32,
-    code_low: i32,
-    code_span: u32,
-    /// `d = (code - code_low) code_scale + code_offset`, exact.
-    code_scale: i32,
-    code_offset: i32,
-    /// Strain (2^-34) per `d`, times 2^32.
-    gain: i32,
-    /// Divisor (2^-32) per `d`, times 2^32.
-    curvature: i32,
-    /// `l1, l2, ...`: gauge-factor change, 2^-33 and each next one doubled.
-    factor: [i32; FACTOR],
-    /// `c1, c2, ...`: thermal output, 2^-35 and each next one doubled.
+    // The order is worth up to a quarter of the instructions: in this one they are loaded in pairs, when needed.
+    /// `c4, c3, ...`: thermal output with its sign turned, `c1` in 2^-35 and each next one doubled.
     thermal: [i32; DEGREE],
-    /// `c0`, in 2^-34, with the mean of what the products drop worked in.
-    thermal_offset: i32,
+    /// `d = place code_scale`, exact.
+    code_scale: u32,
+    codes: Span,
     /// Readings beyond this either way are flagged, 2^-34.
     strain_limit: i32,
-    /// `x = (temperature - temperature_low) temperature_scale - 2^31`, exact.
+    /// Flags of every reading in range: none, but the compiler does not know.
+    flags: Flags,
+    /// `x = place temperature_scale`, exact.
     temperature_scale: u16,
     bits: u8,
+    /// Divisor (2^-32) per `d`, times 2^32, with its sign turned.
+    curvature: i32,
+    /// `l3, l2, ...`: gauge-factor change with its sign turned, `l1` in 2^-33 and each next one doubled.
+    factor: [i32; FACTOR],
+    temperatures: Span,
+    /// `c0`, in 2^-34, with the mean of what the products drop worked in.
+    thermal_offset: i32,
+    /// Strain (2^-34) per `d`, times 2^32.
+    gain: i32,
 }
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
@@ -127,12 +129,12 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// A reading with this much of thermal output compensated in the bridge.
     #[inline(always)]
     const fn reading_against(&self, code: i32, temperature: Temperature, compensation: i32) -> Reading {
-        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-        let code_from_low = code.wrapping_sub(self.code_low) as u32;
-        if from_low > self.temperature_span || code_from_low > self.code_span {
+        let at = self.temperatures.place(temperature.to_bits());
+        let place = self.codes.place(code);
+        if !self.temperatures.contains(at) || !self.codes.contains(place) {
             return self.reading_outside(code, temperature, compensation);
         }
-        self.reading_inside(code_from_low, from_low, compensation)
+        checked(self.strain_inside(place, at, compensation), self.strain_limit, self.flags)
     }
 
     /// The constants of one temperature.
@@ -154,12 +156,11 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
 
     #[inline(always)]
     const fn at_against(&self, temperature: Temperature, compensation: i32) -> Point {
-        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-        if from_low > self.temperature_span {
-            let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-            return self.point(held, compensation, true);
+        let at = self.temperatures.place(temperature.to_bits());
+        if !self.temperatures.contains(at) {
+            return self.point_outside(temperature, compensation);
         }
-        self.point(from_low, compensation, false)
+        self.point(at, compensation)
     }
 
     /// A block of samples, each with its temperature: the same bits as one call of
@@ -190,10 +191,10 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         same_length(codes.len(), temperatures.len())?;
         same_length(codes.len(), readings.len())?;
         let inside = |code: i32, temperature: Temperature| {
-            let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-            let code_from_low = code.wrapping_sub(self.code_low) as u32;
-            let strain = self.strain_inside(code_from_low, from_low, 0);
-            let held = (from_low > self.temperature_span) | (code_from_low > self.code_span);
+            let at = self.temperatures.place(temperature.to_bits());
+            let place = self.codes.place(code);
+            let strain = self.strain_inside(place, at, 0);
+            let held = !self.temperatures.contains(at) | !self.codes.contains(place);
             (Strain::from_bits(strain), held | is_outside(strain, self.strain_limit))
         };
         let any = |c, t| self.reading(c, t);
@@ -215,7 +216,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// ```
     #[must_use]
     pub const fn codes(&self) -> (i32, i32) {
-        (self.code_low, self.code_low.wrapping_add(self.code_span as i32))
+        (self.codes.low(), self.codes.high())
     }
 
     /// The lowest and highest temperature that the kernel corrects.
@@ -230,127 +231,129 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// ```
     #[must_use]
     pub const fn temperatures(&self) -> (Temperature, Temperature) {
-        let high = self.temperature_low.wrapping_add(self.temperature_span as i32);
-        (Temperature::from_bits(self.temperature_low), Temperature::from_bits(high))
+        let (low, high) = (self.temperatures.low(), self.temperatures.high());
+        (Temperature::from_bits(low), Temperature::from_bits(high))
     }
 
     /// Both inputs are in range.
     #[inline(always)]
-    const fn reading_inside(&self, code_from_low: u32, from_low: u32, compensation: i32) -> Reading {
-        let strain = self.strain_inside(code_from_low, from_low, compensation);
-        flagged(strain, self.strain_limit, Flags::CLEAR)
-    }
-
-    #[inline(always)]
-    const fn strain_inside(&self, code_from_low: u32, from_low: u32, compensation: i32) -> i32 {
-        let x = position(from_low, self.temperature_scale);
-        let d = distance(code_from_low, self.code_scale, self.code_offset);
-        let p = mul(d, self.curvature);
+    const fn strain_inside(&self, place: i32, at: i32, compensation: i32) -> i32 {
+        let x = spread(at, self.temperature_scale as u32);
+        let d = spread(place, self.code_scale);
+        let thermal = self.thermal_output(x).wrapping_add(compensation);
         let l = self.factor_change(x);
-        let u = mla(p, l, p.wrapping_sub(l));
-        let thermal = self.thermal_output(x).wrapping_sub(compensation);
-        let signal = mul(d, self.gain);
-        let numerator = mla(thermal, p, signal.wrapping_sub(thermal));
-        let u2 = square(u);
-        let u4 = square(u2);
+        let p = mul(d, self.curvature);
+        let numerator = mla(thermal, p, mla(d, self.gain, thermal));
+        let u = mla(p, l, l.wrapping_sub(p));
+        let u2 = square(u, self.flags);
         let strain = mla(numerator, u, numerator);
         let strain = mla(strain, u2, strain);
-        mla(strain, u4, strain)
+        mla(mul(strain, u2), u2, strain)
     }
 
     /// At least one input is out of range.
     #[cold]
     #[inline(never)]
     const fn reading_outside(&self, code: i32, temperature: Temperature, compensation: i32) -> Reading {
-        let held_code = hold(code, self.code_low, self.code_span);
-        let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-        let reading = self.reading_inside(held_code, held, compensation);
-        let outside = Flags::TEMPERATURE_OUTSIDE
-            .when(held != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
-        let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
+        let at = self.temperatures.hold(temperature.to_bits());
+        let place = self.codes.hold(code);
+        let reading = checked(self.strain_inside(place, at, compensation), self.strain_limit, self.flags);
+        let outside = Flags::TEMPERATURE_OUTSIDE.when(at != self.temperatures.place(temperature.to_bits()));
+        let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, reading.flags);
         Reading { strain: reading.strain, flags: flags.and(outside) }
     }
 
-    /// Gauge factor over its value in mid range, less one, in 2^-32.
+    /// Gauge factor over its value in mid range, less one, in 2^-32 and with its sign turned.
     #[inline(always)]
     const fn factor_change(&self, x: i32) -> i32 {
         mul(horner(&self.factor, x), x)
     }
 
-    /// Thermal output in 2^-34, at the gauge factor of mid range.
+    /// Thermal output in 2^-34 with its sign turned, at the gauge factor of mid range.
     #[inline(always)]
     const fn thermal_output(&self, x: i32) -> i32 {
         mla(horner(&self.thermal, x), x, self.thermal_offset)
     }
 
     #[inline(always)]
-    const fn point(&self, from_low: u32, compensation: i32, temperature_outside: bool) -> Point {
-        let x = position(from_low, self.temperature_scale);
+    const fn point(&self, at: i32, compensation: i32) -> Point {
+        let x = spread(at, self.temperature_scale as u32);
         let l = self.factor_change(x);
-        let thermal = self.thermal_output(x).wrapping_sub(compensation);
-        // 1 / (1 + l) = 1 + s, with s = (l^2 - l)(1 + l^2)(1 + l^4) / (1 - l^8).
-        let l2 = square(l);
-        let l4 = square(l2);
-        let s = mla(l, l, l.wrapping_neg());
-        let s = mla(s, l2, s);
-        let s = mla(s, l4, s);
+        let thermal = self.thermal_output(x).wrapping_add(compensation);
+        // 1 / (1 - l) = 1 + s, with s = (1 + l)(1 + l^2 + l^4 + l^6) - 1.
+        let l2 = square(l, self.flags);
+        let even = mla(l2, l2, l2);
+        let even = mla(even, l2, l2);
+        let s = mla(even, l, l.wrapping_add(even));
         Point {
-            code_low: self.code_low,
-            code_span: self.code_span,
-            code_scale: self.code_scale,
-            code_offset: self.code_offset,
+            flags: Flags::CLEAR,
             gain: mla(self.gain, s, self.gain),
-            curvature: self.curvature,
-            thermal: mla(thermal, s, thermal).wrapping_add(POINT_OFFSET),
-            strain_limit: self.strain_limit,
+            code_scale: self.code_scale,
+            curvature: self.curvature.wrapping_neg(),
             bits: self.bits,
-            temperature_outside,
+            codes: self.codes,
+            thermal: mla(thermal, s, thermal).wrapping_sub(POINT_OFFSET),
+            strain_limit: self.strain_limit,
         }
     }
+
+    // Not marked as cold: a compiler that knows makes the other way conditional, every instruction of it.
+    #[inline(never)]
+    const fn point_outside(&self, temperature: Temperature, compensation: i32) -> Point {
+        self.point(self.temperatures.hold(temperature.to_bits()), compensation)
+            .flagged(Flags::TEMPERATURE_OUTSIDE)
+    }
+}
+
+/// A reading of inputs in range.
+#[inline(always)]
+const fn checked(strain: i32, limit: i32, flags: Flags) -> Reading {
+    if is_outside(strain, limit) {
+        return beyond(Strain::from_bits(strain), flags);
+    }
+    Reading { strain: Strain::from_bits(strain), flags }
+}
+
+#[inline(always)]
+const fn is_outside(strain: i32, limit: i32) -> bool {
+    strain.wrapping_add(limit) as u32 > 2 * limit as u32
+}
+
+/// Out of line, so that the usual reading does not pay for it.
+#[cold]
+#[inline(never)]
+const fn beyond(strain: Strain, flags: Flags) -> Reading {
+    Reading { strain, flags: flags.and(Flags::STRAIN_OUTSIDE) }
 }
 
 /// The target has vectors with a signed product of 32 by 32 bits. Plain x86-64 has only the unsigned one, and
 /// what stands in for the signed is slower than one sample at a time.
 const VECTORS: bool = cfg!(any(target_feature = "sse4.1", target_feature = "neon"));
 
-/// What [`Kernel::thermal_offset`] carries for the mean of what the products of the one-call path drop,
-/// in 2^-34.
-const DROPPED_BY_READING: i32 = 2;
+/// What [`Kernel::thermal_offset`] carries for the mean of what the products of the one-call path drop, in 2^-34. Six
+/// of them are of the size of the strain and drop three steps; a point's path drops one and a half. This is half a
+/// step short of the first, so that whole steps lead to the second.
+const DROPPED_BY_READING: f64 = 2.5;
 
-/// What a point's thermal output needs besides, its path having other products.
+/// By how much that is too much for a point.
 const POINT_OFFSET: i32 = 1;
 
-/// Temperature over its range: -1 to (almost) 1, in 2^-31.
+/// `c1 + x (c2 + x (...))` from the constants of the highest power down, each in half the steps of the one before.
 #[inline(always)]
-const fn position(from_low: u32, scale: u16) -> i32 {
-    from_low.wrapping_mul(scale as u32).wrapping_add(1 << 31) as i32
-}
-
-/// `c1 + x (c2 + x (...))`, every constant in twice the steps of the one before.
-#[inline(always)]
-const fn horner<const N: usize>(ascending: &[i32; N], x: i32) -> i32 {
-    let mut k = N - 1;
-    let mut sum = ascending[k];
-    while k > 0 {
-        k -= 1;
-        sum = mla(sum, x, ascending[k]);
+const fn horner<const N: usize>(descending: &[i32; N], x: i32) -> i32 {
+    // No loop, so that there is none either where the compiler saves space.
+    let mut sum = descending[0];
+    if N > 1 {
+        sum = mla(sum, x, descending[1]);
+    }
+    if N > 2 {
+        sum = mla(sum, x, descending[2]);
+    }
+    if N > 3 {
+        sum = mla(sum, x, descending[3]);
+    }
+    if N > 4 {
+        sum = mla(sum, x, descending[4]);
     }
     sum
-}
-
-/// The code from base, scaled up to use all of an `i32`. Exact.
-#[inline(always)]
-const fn distance(code_from_low: u32, scale: i32, offset: i32) -> i32 {
-    (code_from_low as i32).wrapping_mul(scale).wrapping_add(offset)
-}
-
-#[inline(always)]
-const fn flagged(strain: i32, limit: i32, flags: Flags) -> Reading {
-    let outside = Flags::STRAIN_OUTSIDE.when(is_outside(strain, limit));
-    Reading { strain: Strain::from_bits(strain), flags: flags.and(outside) }
-}
-
-#[inline(always)]
-const fn is_outside(strain: i32, limit: i32) -> bool {
-    strain.wrapping_add(limit) as u32 > 2 * limit as u32
 }

@@ -374,7 +374,17 @@ macro_rules! arithmetic {
 
             #[inline(always)]
             const fn flagged(strain: $float, limit: $float, flags: Flags) -> Reading<$float> {
-                Reading { strain, flags: flags.and(Flags::STRAIN_OUTSIDE.when(strain.abs() > limit)) }
+                if strain.abs() > limit {
+                    return Self::beyond(strain, flags);
+                }
+                Reading { strain, flags }
+            }
+
+            /// Out of line, so that the usual reading does not pay for it.
+            #[cold]
+            #[inline(never)]
+            const fn beyond(strain: $float, flags: Flags) -> Reading<$float> {
+                Reading { strain, flags: flags.and(Flags::STRAIN_OUTSIDE) }
             }
         }
     };

@@ -171,15 +171,6 @@ impl Plan {
     }
 }
 
-impl Plan {
-    /// How far the window reaches from base, in codes. Fits an `i32`, by the choice of base.
-    pub const fn reach(&self) -> i64 {
-        let below = self.base as i64 - self.window.0 as i64;
-        let above = self.window.1 as i64 - self.base as i64;
-        if below > above { below } else { above }
-    }
-}
-
 /// Gauge factor times thermal output since balance, against degrees Celsius.
 const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
     let gauge = &bonded.gauge;

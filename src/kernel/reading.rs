@@ -104,6 +104,12 @@ impl Flags {
         if bits < 8 { Some(Self(bits as u32)) } else { None }
     }
 
+    /// As a word, for arithmetic.
+    #[inline(always)]
+    pub(crate) const fn word(self) -> i32 {
+        self.0 as i32
+    }
+
     /// `self` if `raised`, otherwise clear.
     #[inline]
     pub(crate) const fn when(self, raised: bool) -> Self {

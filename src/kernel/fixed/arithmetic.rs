@@ -1,5 +1,7 @@
 //! The one primitive of the fixed-point kernels: the high word of a product.
 
+use crate::kernel::reading::Flags;
+
 /// `floor(a b / 2^32)`, for any two numbers.
 #[inline(always)]
 pub(crate) const fn mul(a: i32, b: i32) -> i32 {
@@ -30,11 +32,11 @@ pub(super) const fn mla(a: i32, b: i32, c: i32) -> i32 {
     mul(a, b).wrapping_add(c)
 }
 
-/// `floor(a a / 2^32)`, give or take `|a| / 2^32`. The flipped bit hides from the compiler that the
-/// result cannot be negative: knowing it, it takes three instructions for every product that follows.
+/// `floor(a a / 2^32)`, and one more where the temperature's flag is raised. What is added hides from the compiler
+/// that the result cannot be negative: knowing it, it takes three instructions for every product that follows.
 #[inline(always)]
-pub(super) const fn square(a: i32) -> i32 {
-    mul(a, a ^ 1)
+pub(super) const fn square(a: i32, flags: Flags) -> i32 {
+    mla(a, a, flags.word())
 }
 
 #[cfg(test)]

@@ -52,7 +52,7 @@ impl<const DEGREE: usize> Second<DEGREE> {
         View {
             thermal: &self.thermal,
             thermal_offset: self.thermal_offset,
-            x_high: self.temperature_span as f64 * self.temperature_scale as f64 - TWO_31,
+            x_high: self.temperatures.end(self.temperature_scale as u32),
         }
     }
 }
@@ -132,12 +132,11 @@ impl<'a> Analysis<'a> {
         second: Option<View<'a>>,
         causes: Causes,
     ) -> Self {
-        let d_low = kernel.code_offset as f64;
-        let d_high = d_low + kernel.code_span as f64 * kernel.code_scale as f64;
-        let x_high = kernel.temperature_span as f64 * kernel.temperature_scale as f64 - TWO_31;
+        let d_high = kernel.codes.end(kernel.code_scale);
+        let x_high = kernel.temperatures.end(kernel.temperature_scale as u32);
         Self {
             causes,
-            d: exactly(Interval::new(d_low, d_high)),
+            d: exactly(Interval::new(-TWO_31, d_high)),
             x: exactly(Interval::new(-TWO_31, x_high)),
             second,
         }
@@ -157,6 +156,7 @@ impl<'a> Analysis<'a> {
             let largest = largest_stage(second.thermal, second.thermal_offset);
             check!(fits(Quantity::ThermalOutputConstant, largest, TWO_31 - 2.0));
         }
+        check!(fits(Quantity::SignalGain, all.largest_gain(kernel), TWO_31 - 8.0));
         let (reading, point) = all.paths(kernel);
         let larger = all.largest(kernel);
         let larger = if reading.exact.magnitude() > larger { reading.exact.magnitude() } else { larger };
@@ -181,13 +181,20 @@ impl<'a> Analysis<'a> {
         let p = self.curvature(kernel).exact.scaled(1.0 / TWO_32).magnitude();
         let signal = self.signal(kernel.gain).exact.magnitude();
         let thermal = self.thermal(kernel).exact.magnitude();
-        let gain = (kernel.gain as f64).abs();
         let s = self.reciprocal_of_factor(kernel).exact.scaled(1.0 / TWO_32).magnitude();
-        // One call: |numerator| times the three factors. Split: signal and thermal output apart, each
-        // with all factors it meets.
+        // One call: |numerator| times all factors. Split: signal and thermal output apart, each with all factors it
+        // meets.
         let one_call = (signal + thermal * (1.0 + p)) * (1.0 + u) * (1.0 + u * u) * (1.0 + u * u * u * u);
-        let split = (signal * (1.0 + p) * (1.0 + p * p + p * p * p * p) + thermal) * (1.0 + s);
-        one_call.max(split).max(gain * (1.0 + s))
+        let bridge = (1.0 + p) * (1.0 + p * p + p * p * p * p);
+        let split = (signal * bridge + thermal) * (1.0 + s);
+        one_call.max(split)
+    }
+
+    /// The largest gain of a point, with the reciprocal worked in.
+    const fn largest_gain<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
+        let p = self.curvature(kernel).exact.scaled(1.0 / TWO_32).magnitude();
+        let s = self.reciprocal_of_factor(kernel).exact.scaled(1.0 / TWO_32).magnitude();
+        (kernel.gain as f64).abs() * (1.0 + s) * (1.0 + p) * (1.0 + p * p + p * p * p * p)
     }
 
     /// `floor(a b / 2^32)`.
@@ -202,12 +209,17 @@ impl<'a> Analysis<'a> {
         Value { exact: a.exact.times(b.exact).scaled(1.0 / TWO_32), error }
     }
 
-    /// The square as computed, with its flipped bit.
+    /// The square, whose exact value is never negative.
     const fn square(&self, a: Value) -> Value {
         let product = self.mul(a, a);
-        let flip = if self.causes.operations { a.exact.magnitude() / TWO_32 } else { 0.0 };
-        let exact = Interval::new(0.0, product.exact.high);
-        Value { exact, error: product.error.plus(Interval::around_zero(flip)) }
+        Value { exact: Interval::new(0.0, product.exact.high), error: product.error }
+    }
+
+    /// The square in a point, one step more where the temperature's flag is raised.
+    const fn square_flagged(&self, a: Value) -> Value {
+        let square = self.square(a);
+        let raised = if self.causes.operations { Interval::new(0.0, 1.0) } else { Interval::point(0.0) };
+        Value { exact: square.exact, error: square.error.plus(raised) }
     }
 
     const fn mla(&self, a: Value, b: Value, c: Value) -> Value {
@@ -246,8 +258,8 @@ impl<'a> Analysis<'a> {
         // The constant carries the mean of the dropped parts, which is an error on purpose.
         let mut offset = self.constant(kernel.thermal_offset);
         if self.causes.operations {
-            let carried = Interval::point(DROPPED_BY_READING as f64);
-            offset = Value { exact: offset.exact.plus(carried), error: offset.error.minus(carried) };
+            let carried = Interval::point(DROPPED_BY_READING);
+            offset = Value { exact: offset.exact.minus(carried), error: offset.error.plus(carried) };
         }
         let own = self.mla(high, self.x, offset);
         match self.second {
@@ -255,47 +267,45 @@ impl<'a> Analysis<'a> {
             Some(second) => {
                 let x = exactly(Interval::new(-TWO_31, second.x_high));
                 let high = self.horner(second.thermal, x);
-                subtract(own, self.mla(high, x, self.constant(second.thermal_offset)))
+                add(own, self.mla(high, x, self.constant(second.thermal_offset)))
             }
         }
     }
 
-    /// The terms from the highest down to the first of `ascending`.
-    const fn horner(&self, ascending: &[i32], x: Value) -> Value {
-        let mut k = ascending.len() - 1;
-        let mut sum = self.constant(ascending[k]);
-        while k > 0 {
-            k -= 1;
-            sum = self.mla(sum, x, self.constant(ascending[k]));
+    /// The terms from the highest down to the first.
+    const fn horner(&self, descending: &[i32], x: Value) -> Value {
+        let mut sum = self.constant(descending[0]);
+        let mut k = 1;
+        while k < descending.len() {
+            sum = self.mla(sum, x, self.constant(descending[k]));
+            k += 1;
         }
         sum
     }
 
-    /// `u = p - l + p l`.
+    /// `u = l - p + p l`.
     const fn divisor<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
         let p = self.curvature(kernel);
         let l = self.factor_change(kernel);
-        let u = self.mla(p, l, subtract(p, l));
-        // The range from the product form, which is monotonic in both: (1 - p)(1 + l) = 1 - u.
+        let u = self.mla(p, l, subtract(l, p));
+        // The range from the product form, which is monotonic in both: (1 + p)(1 - l) = 1 - u.
         let one = Interval::point(TWO_32);
-        let product = one.minus(p.exact).times(one.plus(l.exact)).scaled(1.0 / TWO_32);
+        let product = one.plus(p.exact).times(one.minus(l.exact)).scaled(1.0 / TWO_32);
         Value { exact: one.minus(product), error: u.error }
     }
 
-    /// `s` with `1 + s = 1 / (1 + l)`.
+    /// `s` with `1 + s = 1 / (1 - l)`.
     const fn reciprocal_of_factor<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
         let l = self.factor_change(kernel);
         let l2 = self.square(l);
-        let l4 = self.square(l2);
-        let negative = Value { exact: l.exact.scaled(-1.0), error: l.error.scaled(-1.0) };
-        let s = self.mla(l, l, negative);
-        let s = self.mla(s, l2, s);
-        let s = self.mla(s, l4, s);
-        // Exact is s_exact = s (1 / (1 - l^8)): the remainder is an error of the other sign.
+        let even = self.mla(l2, l2, l2);
+        let even = self.mla(even, l2, l2);
+        let s = self.mla(even, l, add(l, even));
+        // 1 + s times 1 / (1 - l^8) is exact: the remainder is an error of the other sign.
         let one = Interval::point(TWO_32);
-        let exact = one.plus(l.exact).scaled(1.0 / TWO_32).reciprocal().scaled(TWO_32).minus(one);
-        let remainder = self.remainder(l, 8).times(exact);
-        Value { exact, error: s.error.minus(remainder) }
+        let whole = one.minus(l.exact).scaled(1.0 / TWO_32).reciprocal().scaled(TWO_32);
+        let remainder = self.remainder(l, 8).times(whole);
+        Value { exact: whole.minus(one), error: s.error.minus(remainder) }
     }
 
     /// What a reciprocal cut before `u^n` leaves out, over what it gives.
@@ -316,12 +326,11 @@ impl<'a> Analysis<'a> {
         let p = self.curvature(kernel);
         let u = self.divisor(kernel);
         let thermal = self.thermal(kernel);
-        let numerator = self.mla(thermal, p, subtract(self.signal(kernel.gain), thermal));
+        let numerator = self.mla(thermal, p, self.mla(self.d, self.constant(kernel.gain), thermal));
         let u2 = self.square(u);
-        let u4 = self.square(u2);
         let strain = self.mla(numerator, u, numerator);
         let strain = self.mla(strain, u2, strain);
-        let strain = self.mla(strain, u4, strain);
+        let strain = self.mla(self.mul(strain, u2), u2, strain);
         Value { exact: strain.exact, error: strain.error.minus(self.remainder(u, 8).times(strain.exact)) }
     }
 
@@ -332,17 +341,16 @@ impl<'a> Analysis<'a> {
         let thermal = self.thermal(kernel);
         let mut thermal = self.mla(thermal, s, thermal);
         if self.causes.operations {
-            thermal.error = thermal.error.plus(Interval::point(POINT_OFFSET as f64));
+            thermal.error = thermal.error.minus(Interval::point(POINT_OFFSET as f64));
         }
-        let signal = self.mul(self.d, gain);
-        let p = self.curvature(kernel);
-        let p2 = self.square(p);
+        let p = self.mul(self.d, self.constant(-kernel.curvature));
+        let p2 = self.square_flagged(p);
         let even = self.mla(p2, p2, p2);
-        let strain = self.mla(signal, p, signal);
-        let bridge = self.mla(strain, even, strain);
+        let gain = self.mla(gain, p, gain);
+        let gain = self.mla(gain, even, gain);
+        let bridge = self.mul(self.d, gain);
         let remainder = self.remainder(p, 6).times(bridge.exact);
-        let bridge = Value { exact: bridge.exact, error: bridge.error.minus(remainder) };
-        subtract(bridge, thermal)
+        add(Value { exact: bridge.exact, error: bridge.error.minus(remainder) }, thermal)
     }
 }
 
@@ -354,14 +362,14 @@ const fn subtract(a: Value, b: Value) -> Value {
     Value { exact: a.exact.minus(b.exact), error: a.error.minus(b.error) }
 }
 
-const fn largest_stage(ascending: &[i32], offset: i32) -> f64 {
-    let mut k = ascending.len();
+const fn largest_stage(descending: &[i32], offset: i32) -> f64 {
+    let mut k = 0;
     let mut stage = 0.0;
     let mut largest: f64 = 0.0;
-    while k > 0 {
-        k -= 1;
-        stage = stage / 2.0 + ascending[k].unsigned_abs() as f64 + 2.0;
+    while k < descending.len() {
+        stage = stage / 2.0 + descending[k].unsigned_abs() as f64 + 2.0;
         largest = largest.max(stage);
+        k += 1;
     }
     largest.max(stage / 2.0 + offset.unsigned_abs() as f64 + 2.0)
 }

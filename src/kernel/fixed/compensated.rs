@@ -1,10 +1,11 @@
 //! Two temperatures: a half bridge whose compensating gauge has a temperature of its own.
 
 use super::arithmetic::mla;
-use super::{Kernel, Point, Reading, Temperature, horner, position};
+use super::span::{Span, spread};
+use super::{Kernel, Point, Reading, Temperature, horner};
 use crate::error::Error;
 use crate::kernel::reading::Flags;
-use crate::kernel::window::{hold, same_length};
+use crate::kernel::window::same_length;
 
 /// A kernel and the thermal output of the compensating gauge.
 ///
@@ -49,8 +50,7 @@ pub struct CompensatedKernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub(super) struct Second<const DEGREE: usize> {
-    pub temperature_low: i32,
-    pub temperature_span: u32,
+    pub temperatures: Span,
     pub thermal: [i32; DEGREE],
     pub thermal_offset: i32,
     pub temperature_scale: u16,
@@ -60,11 +60,10 @@ impl<const DEGREE: usize> Second<DEGREE> {
     /// Thermal output in 2^-34, and whether its temperature had to be held.
     #[inline(always)]
     const fn at(&self, temperature: Temperature) -> (i32, Flags) {
-        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-        let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-        let x = position(held, self.temperature_scale);
+        let held = self.temperatures.hold(temperature.to_bits());
+        let x = spread(held, self.temperature_scale as u32);
         let thermal = mla(horner(&self.thermal, x), x, self.thermal_offset);
-        (thermal, Flags::TEMPERATURE_OUTSIDE.when(held != from_low))
+        (thermal, Flags::TEMPERATURE_OUTSIDE.when(held != self.temperatures.place(temperature.to_bits())))
     }
 }
 
@@ -104,9 +103,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     #[must_use]
     pub const fn at(&self, temperature: Temperature, compensating: Temperature) -> Point {
         let (compensation, flags) = self.second.at(compensating);
-        let mut point = self.kernel.at_against(temperature, compensation);
-        point.temperature_outside |= !flags.is_clear();
-        point
+        self.kernel.at_against(temperature, compensation).flagged(flags)
     }
 
     /// A block of samples, each with its two temperatures: the same bits as one call of

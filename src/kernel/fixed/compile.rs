@@ -1,11 +1,13 @@
 //! From a channel to the integers of a kernel.
 
 use super::compensated::{CompensatedKernel, Second};
+use super::span::Span;
 use super::{DROPPED_BY_READING, Kernel, bound::Analysis};
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, check, fits};
 use crate::formats::nearest;
 use crate::kernel::plan::Plan;
+use crate::kernel::reading::Flags;
 use crate::polynomial::Polynomial;
 use crate::units::Nanostrain;
 
@@ -231,35 +233,35 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     let thermal = plan.thermal.substitute(middle, half);
     let factor_middle = factor.coefficients()[0];
 
-    // Code: d uses as much of an i32 as the window allows.
-    let (first, last) = plan.window;
-    let reach = plan.reach();
-    let code_scale = if reach > 0 { i32::MAX as i64 / reach } else { 1 };
+    let codes = Span::new(plan.window.0, plan.window.1);
+    let code_scale = codes.scale();
+    // d is zero in the middle of the window, which need not be a whole code.
+    let zero = (codes.low() as i64 - plan.base as i64) as f64 + TWO_31 / code_scale as f64;
+    let map = Map::of(plan).counted_from(zero);
+    let thermal = thermal.plus(&Polynomial::constant(-map.offset));
 
     let mut kernel = Kernel {
-        temperature_low: range.low,
-        temperature_span: range.span,
-        code_low: first,
-        code_span: (last as i64 - first as i64) as u32,
-        code_scale: code_scale as i32,
-        code_offset: ((first as i64 - plan.base as i64) * code_scale) as i32,
-        gain: check!(constant(
-            Quantity::SignalGain,
-            plan.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32,
-        )),
-        curvature: check!(constant(
-            Quantity::BridgeCurvature,
-            plan.curvature / code_scale as f64 * TWO_32 * TWO_32,
-        )),
-        factor: [0; FACTOR],
-        thermal: [0; DEGREE],
-        thermal_offset: 0,
+        temperatures: range.span,
+        codes,
+        code_scale,
         strain_limit: match plan.strain_limit {
             Some(limit) => nearest(limit * TWO_34),
             None => i32::MAX,
         },
         temperature_scale: range.scale,
         bits: plan.bits as u8,
+        flags: Flags::CLEAR,
+        gain: check!(constant(
+            Quantity::SignalGain,
+            map.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32,
+        )),
+        curvature: check!(constant(
+            Quantity::BridgeCurvature,
+            -map.curvature / code_scale as f64 * TWO_32 * TWO_32,
+        )),
+        factor: [0; FACTOR],
+        thermal: [0; DEGREE],
+        thermal_offset: 0,
     };
 
     // Polynomials: every product halves, so each power's constant is doubled once more.
@@ -268,11 +270,11 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     while k < FACTOR {
         doubled *= 2.0;
         let change = factor.coefficients()[k + 1] / factor_middle;
-        kernel.factor[k] = check!(constant(Quantity::GaugeFactorConstant, change * doubled));
+        kernel.factor[FACTOR - 1 - k] = check!(constant(Quantity::GaugeFactorConstant, -change * doubled));
         k += 1;
     }
     (kernel.thermal, kernel.thermal_offset) =
-        check!(thermal_constants(&thermal, factor_middle, DROPPED_BY_READING as f64));
+        check!(thermal_constants(&thermal.times(-1.0), factor_middle, DROPPED_BY_READING));
 
     check!(Analysis::check_fit(&kernel, None));
     Ok(kernel)
@@ -285,23 +287,45 @@ const fn thermal_constants<const DEGREE: usize>(
     factor_middle: f64,
     dropped: f64,
 ) -> Result<([i32; DEGREE], i32), Error> {
-    let mut ascending = [0; DEGREE];
+    let mut descending = [0; DEGREE];
     let mut doubled = TWO_34;
     let mut k = 0;
     while k < DEGREE {
         doubled *= 2.0;
         let coefficient = thermal.coefficients()[k + 1] / factor_middle;
-        ascending[k] = check!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
+        descending[DEGREE - 1 - k] = check!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
         k += 1;
     }
     let offset = thermal.coefficients()[0] / factor_middle * TWO_34;
-    Ok((ascending, check!(constant(Quantity::ThermalOutputConstant, offset - dropped))))
+    Ok((descending, check!(constant(Quantity::ThermalOutputConstant, offset + dropped))))
+}
+
+/// `gain c / (1 - curvature c) + offset`.
+struct Map {
+    gain: f64,
+    curvature: f64,
+    offset: f64,
+}
+
+impl Map {
+    const fn of(plan: &Plan) -> Self {
+        Self { gain: plan.gain, curvature: plan.curvature, offset: 0.0 }
+    }
+
+    /// The same map of a `c` that is counted from `zero`.
+    const fn counted_from(&self, zero: f64) -> Self {
+        let turn = 1.0 - self.curvature * zero;
+        Self {
+            gain: self.gain / (turn * turn),
+            curvature: self.curvature / turn,
+            offset: self.offset + self.gain * zero / turn,
+        }
+    }
 }
 
 /// A temperature range as the kernels normalise it: position -1 to (almost) 1.
 struct Range {
-    low: i32,
-    span: u32,
+    span: Span,
     scale: u16,
     /// Celsius at position 0, and per position.
     middle: f64,
@@ -311,20 +335,21 @@ struct Range {
 impl Range {
     const fn of((low, high): (i32, i32)) -> Result<Self, Error> {
         let step = 1.0 / 1_048_576.0;
-        let span = (high as i64 - low as i64) as f64;
-        let scale = (TWO_32 - 1.0) / span;
+        let width = (high as i64 - low as i64) as f64;
+        let scale = (TWO_32 - 1.0) / width;
         if !(scale >= 1.0 && scale < 65_536.0) {
             // Either nothing lies between the ends, or less than a sixteenth of a degree does.
             return Err(Error::Invalid {
                 field: Field::TemperatureWidth,
-                value: span * step,
+                value: width * step,
                 low: 65_536.0 * step,
                 high: 4095.0,
             });
         }
-        let scale = scale as u16;
+        let span = Span::new(low, high);
+        let scale = span.scale() as u16;
         let half = TWO_31 / scale as f64 * step;
-        Ok(Self { low, span: span as u32, scale, middle: low as f64 * step + half, half })
+        Ok(Self { span, scale, middle: low as f64 * step + half, half })
     }
 }
 
@@ -343,11 +368,10 @@ const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
     let factor_middle = plan.factor.at(own.middle);
     let range = check!(Range::of(second.temperatures));
     let thermal = second.thermal.substitute(range.middle, range.half);
-    let (ascending, offset) = check!(thermal_constants(&thermal, factor_middle, 0.0));
+    let (descending, offset) = check!(thermal_constants(&thermal, factor_middle, 0.0));
     let second = Second {
-        temperature_low: range.low,
-        temperature_span: range.span,
-        thermal: ascending,
+        temperatures: range.span,
+        thermal: descending,
         thermal_offset: offset,
         temperature_scale: range.scale,
     };

@@ -1,11 +1,12 @@
 //! The split path: one temperature's constants, and what is left to do for a sample.
 
 use super::arithmetic::{mla, mul, square};
-use super::{Reading, Strain, VECTORS, distance, flagged, is_outside};
+use super::span::{Span, spread};
+use super::{Reading, Strain, VECTORS, checked, is_outside};
 use crate::error::Error;
 use crate::kernel::block::fill;
 use crate::kernel::reading::Flags;
-use crate::kernel::window::{code_flags, hold, same_length};
+use crate::kernel::window::{code_flags, same_length};
 
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
 ///
@@ -23,18 +24,18 @@ use crate::kernel::window::{code_flags, hold, same_length};
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct Point {
-    pub(super) code_low: i32,
-    pub(super) code_span: u32,
-    pub(super) code_scale: i32,
-    pub(super) code_offset: i32,
+    /// Flags of every reading, those of the temperature.
+    pub(super) flags: Flags,
     /// As in the kernel, times the kernel's factor over the factor at this temperature.
     pub(super) gain: i32,
+    pub(super) code_scale: u32,
+    /// That of the kernel with its sign turned.
     pub(super) curvature: i32,
-    /// Thermal output, at the factor of this temperature.
+    pub(super) bits: u8,
+    pub(super) codes: Span,
+    /// Thermal output with its sign turned, at the factor of this temperature.
     pub(super) thermal: i32,
     pub(super) strain_limit: i32,
-    pub(super) bits: u8,
-    pub(super) temperature_outside: bool,
 }
 
 impl Point {
@@ -51,11 +52,11 @@ impl Point {
     /// ```
     #[inline]
     pub const fn reading(&self, code: i32) -> Reading {
-        let code_from_low = code.wrapping_sub(self.code_low) as u32;
-        if code_from_low > self.code_span {
+        let place = self.codes.place(code);
+        if !self.codes.contains(place) {
             return self.reading_outside(code);
         }
-        self.reading_inside(code_from_low)
+        checked(self.strain_inside(place), self.strain_limit, self.flags)
     }
 
     /// A block of samples at the temperature of the point: the same bits as one call of
@@ -79,43 +80,41 @@ impl Point {
     pub fn readings(&self, codes: &[i32], readings: &mut [Reading]) -> Result<(), Error> {
         same_length(codes.len(), readings.len())?;
         let inside = |code: i32, _| {
-            let code_from_low = code.wrapping_sub(self.code_low) as u32;
-            let strain = self.strain_inside(code_from_low);
-            let outside = (code_from_low > self.code_span) | is_outside(strain, self.strain_limit);
+            let place = self.codes.place(code);
+            let strain = self.strain_inside(place);
+            let outside = !self.codes.contains(place) | is_outside(strain, self.strain_limit);
             (Strain::from_bits(strain), outside)
         };
         let any = |c, _| self.reading(c);
-        fill(VECTORS, (codes, codes), readings, self.flags(), inside, any);
+        fill(VECTORS, (codes, codes), readings, self.flags, inside, any);
         Ok(())
     }
 
     #[inline(always)]
-    const fn flags(&self) -> Flags {
-        Flags::TEMPERATURE_OUTSIDE.when(self.temperature_outside)
-    }
-
-    #[inline(always)]
-    const fn reading_inside(&self, code_from_low: u32) -> Reading {
-        flagged(self.strain_inside(code_from_low), self.strain_limit, self.flags())
-    }
-
-    #[inline(always)]
-    const fn strain_inside(&self, code_from_low: u32) -> i32 {
-        let d = distance(code_from_low, self.code_scale, self.code_offset);
-        let signal = mul(d, self.gain);
+    const fn strain_inside(&self, place: i32) -> i32 {
+        let d = spread(place, self.code_scale);
         let p = mul(d, self.curvature);
-        // 1 / (1 - p) = (1 + p)(1 + p^2 + p^4) / (1 - p^6)
-        let p2 = square(p);
+        // 1 / (1 - p) = (1 + p)(1 + p^2 + p^4) / (1 - p^6), worked into the gain: what its products drop is halved
+        // by `d`.
+        let gain = mla(self.gain, p, self.gain);
+        let p2 = square(p, self.flags);
         let even = mla(p2, p2, p2);
-        let strain = mla(signal, p, signal);
-        mla(strain, even, strain.wrapping_sub(self.thermal))
+        let gain = mla(gain, even, gain);
+        mla(d, gain, self.thermal)
     }
 
     #[cold]
     #[inline(never)]
     const fn reading_outside(&self, code: i32) -> Reading {
-        let reading = self.reading_inside(hold(code, self.code_low, self.code_span));
-        let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
-        Reading { strain: reading.strain, flags: flags.and(self.flags()) }
+        let strain = self.strain_inside(self.codes.hold(code));
+        let reading = checked(strain, self.strain_limit, self.flags);
+        let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, reading.flags);
+        Reading { strain: reading.strain, flags: flags.and(self.flags) }
+    }
+
+    /// The same point with more flags raised in its readings.
+    pub(super) const fn flagged(mut self, flags: Flags) -> Self {
+        self.flags = self.flags.and(flags);
+        self
     }
 }

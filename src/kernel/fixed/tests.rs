@@ -16,25 +16,24 @@ fn high(a: i128, b: i128) -> i128 {
     register((a * b).div_euclid(1 << 32))
 }
 
-fn squared(a: i128) -> i128 {
-    high(a, if a % 2 == 0 { a + 1 } else { a - 1 })
-}
-
 struct Readable<'a, const D: usize, const F: usize>(&'a Kernel<D, F>);
 
 impl<const D: usize, const F: usize> Readable<'_, D, F> {
+    /// An input over its range, -2^31 at its lowest value.
+    fn spread(low: i32, input: i32, scale: u32) -> i128 {
+        register((i128::from(input) - i128::from(low)) * i128::from(scale) - (1 << 31))
+    }
+
     fn position(&self, t: i32) -> i128 {
-        let above = i128::from(t) - i128::from(self.0.temperature_low);
-        register(above * i128::from(self.0.temperature_scale) - (1 << 31))
+        Self::spread(self.0.temperatures.low(), t, u32::from(self.0.temperature_scale))
     }
 
     fn distance(&self, code: i32) -> i128 {
-        let above = i128::from(code) - i128::from(self.0.code_low);
-        register(above * i128::from(self.0.code_scale) + i128::from(self.0.code_offset))
+        Self::spread(self.0.codes.low(), code, self.0.code_scale)
     }
 
-    fn horner(&self, ascending: &[i32], x: i128) -> i128 {
-        ascending.iter().rev().fold(0, |sum, &c| register(high(sum, x) + i128::from(c)))
+    fn horner(&self, descending: &[i32], x: i128) -> i128 {
+        descending.iter().fold(0, |sum, &c| register(high(sum, x) + i128::from(c)))
     }
 
     fn thermal(&self, x: i128) -> i128 {
@@ -48,33 +47,32 @@ impl<const D: usize, const F: usize> Readable<'_, D, F> {
     fn reading(&self, code: i32, t: i32) -> i128 {
         let (x, d) = (self.position(t), self.distance(code));
         let (p, l) = (high(d, i128::from(self.0.curvature)), self.factor_change(x));
-        let u = register(register(p - l) + high(p, l));
+        let u = register(register(l - p) + high(p, l));
         let thermal = self.thermal(x);
-        let signal = high(d, i128::from(self.0.gain));
-        let mut strain = register(register(signal - thermal) + high(thermal, p));
-        let (u2, u4) = (squared(u), squared(squared(u)));
-        for power in [u, u2, u4] {
-            strain = register(strain + high(strain, power));
-        }
-        strain
+        let numerator = register(register(thermal + high(d, i128::from(self.0.gain))) + high(thermal, p));
+        let u2 = high(u, u);
+        let strain = register(numerator + high(numerator, u));
+        let strain = register(strain + high(strain, u2));
+        register(strain + high(high(strain, u2), u2))
     }
 
+    /// At a temperature in range, so that no flag is raised.
     fn split(&self, code: i32, t: i32) -> i128 {
         let (x, d) = (self.position(t), self.distance(code));
         let l = self.factor_change(x);
-        let (l2, l4) = (squared(l), squared(squared(l)));
-        let mut s = register(high(l, l) - l);
-        for power in [l2, l4] {
-            s = register(s + high(s, power));
-        }
+        let l2 = high(l, l);
+        let even = register(l2 + high(l2, l2));
+        let even = register(l2 + high(even, l2));
+        let s = register(register(l + even) + high(l, even));
         let gain = register(i128::from(self.0.gain) + high(i128::from(self.0.gain), s));
         let thermal = self.thermal(x);
-        let thermal = register(thermal + high(thermal, s) + i128::from(POINT_OFFSET));
-        let (signal, p) = (high(d, gain), high(d, i128::from(self.0.curvature)));
-        let p2 = squared(p);
+        let thermal = register(thermal + high(thermal, s) - i128::from(POINT_OFFSET));
+        let p = high(d, -i128::from(self.0.curvature));
+        let p2 = high(p, p);
         let even = register(p2 + high(p2, p2));
-        let strain = register(signal + high(signal, p));
-        register(register(strain - thermal) + high(strain, even))
+        let gain = register(gain + high(gain, p));
+        let gain = register(gain + high(gain, even));
+        register(thermal + high(d, gain))
     }
 }
 
@@ -124,8 +122,9 @@ fn no_register_overflows_and_the_readable_form_gives_the_same_bits() {
             // The four corners first: that is where registers are fullest.
             let (a, b) =
                 if i < 4 { (f64::from(i & 1), f64::from(i >> 1)) } else { (random.share(), random.share()) };
-            let code = i64::from(kernel.code_low) + (f64::from(kernel.code_span) * a) as i64;
-            let t = i64::from(kernel.temperature_low) + (f64::from(kernel.temperature_span) * b) as i64;
+            let (codes, temperatures) = (kernel.codes, kernel.temperatures);
+            let code = i64::from(codes.low()) + (f64::from(codes.width()) * a) as i64;
+            let t = i64::from(temperatures.low()) + (f64::from(temperatures.width()) * b) as i64;
             let (code, t) = (code as i32, t as i32);
             let temperature = Temperature::from_bits(t);
             let strain = kernel.reading(code, temperature).strain.to_bits();
@@ -149,6 +148,5 @@ fn the_readable_form_notices_an_overflow() {
     };
     kernel.thermal_offset = i32::MAX;
     kernel.thermal = [i32::MAX; 5];
-    let hot = kernel.temperature_low.wrapping_add(kernel.temperature_span as i32);
-    Readable(&kernel).reading(kernel.code_low, hot);
+    Readable(&kernel).reading(kernel.codes.low(), kernel.temperatures.high());
 }
