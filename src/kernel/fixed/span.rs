@@ -6,6 +6,7 @@
 /// one signed comparison sees both ends. And an odd number times -2^31 is -2^31 again, modulo 2^32: a place times an
 /// odd scale is the distance times the scale, less 2^31, with nothing added.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub(super) struct Span {
     /// The lowest input, plus 2^31.

@@ -19,6 +19,8 @@ pub struct Sizes {
     functions: Vec<(String, u64)>,
     /// Code and constants, and the first values of variables.
     pub flash: u64,
+    /// Of these, the constants.
+    pub constants: u64,
     /// Variables.
     pub ram: u64,
 }
@@ -32,7 +34,7 @@ impl Sizes {
             .filter(|symbol| symbol.kind() == SymbolKind::Text)
             .filter_map(|symbol| Some((demangle(symbol.name().ok()?), symbol.size())))
             .collect();
-        let (mut flash, mut ram) = (0, 0);
+        let (mut flash, mut constants, mut ram) = (0, 0, 0);
         for section in file.sections() {
             let SectionFlags::Elf { sh_flags, .. } = section.flags() else { continue };
             let is = |flag| sh_flags & u64::from(flag) != 0;
@@ -43,11 +45,14 @@ impl Sizes {
             if section.kind() != SectionKind::UninitializedData {
                 flash += section.size();
             }
+            if section.name() == Ok(".rodata") {
+                constants += section.size();
+            }
             if is(SHF_WRITE) {
                 ram += section.size();
             }
         }
-        Ok(Self { functions, flash, ram })
+        Ok(Self { functions, flash, constants, ram })
     }
 
     /// Bytes of a function with this name.
