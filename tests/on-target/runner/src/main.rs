@@ -89,9 +89,16 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
     println!(
         "\ninstructions are counts, not cycles; code, kernel, stack, flash and RAM in bytes; errors in nanostrain"
     );
+    let tolerance = recorded::tolerance()?;
+    if tolerance > 0.0 {
+        println!(
+            "(another compiler than that of the record: budgets and record hold to {:.0} %)",
+            tolerance * 100.0
+        );
+    }
     for line in &lines {
         println!("{line}");
-        wrong.extend(budgets.judge(line));
+        wrong.extend(budgets.judge(line, tolerance));
     }
     let names: Vec<_> = cores.iter().map(|core| core.name).collect();
     wrong.extend(budgets.unused(&names, &lines));

@@ -85,11 +85,19 @@ pub fn write(lines: &[Line]) -> Result<(), String> {
     fs::write(FILE, text).map_err(at(Path::new(FILE)))
 }
 
-/// What differs from the recorded run: anything with the compiler of the record, a tenth with another.
+fn read() -> Result<String, String> {
+    fs::read_to_string(FILE).map_err(at(Path::new(FILE)))
+}
+
+/// How far figures may be from the recorded ones: not at all with the compiler of the record, a tenth with another.
+pub fn tolerance() -> Result<f64, String> {
+    let same_compiler = read()?.contains(&format!("Compiler {},", compiler()?));
+    Ok(if same_compiler { 0.0 } else { OTHER_COMPILER })
+}
+
+/// What differs from the recorded run.
 pub fn compare(lines: &[Line]) -> Result<Vec<String>, String> {
-    let text = fs::read_to_string(FILE).map_err(at(Path::new(FILE)))?;
-    let same_compiler = text.contains(&format!("Compiler {},", compiler()?));
-    let tolerance = if same_compiler { 0.0 } else { OTHER_COMPILER };
+    let (text, tolerance) = (read()?, tolerance()?);
     let mut different = Vec::new();
     for (words, figures) in rows(lines) {
         let start = format!("| {words} | ");

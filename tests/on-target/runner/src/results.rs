@@ -75,14 +75,14 @@ impl Budgets {
         Ok(Self(all))
     }
 
-    /// What of a line is over its budget, or has none though it should. A peer has none.
-    pub fn judge(&self, line: &Line) -> Vec<String> {
+    /// What of a line is over its budget by more than `tolerance` of it, or has none though it should. A peer has none.
+    pub fn judge(&self, line: &Line, tolerance: f64) -> Vec<String> {
         let Some(budget) = self.0.get(&(line.kernel.clone(), line.core.clone())) else {
             let is_peer = line.kernel.starts_with("peer");
             return if is_peer { Vec::new() } else { vec![format!("no budget for {line}")] };
         };
         let over = budget.figures.iter().filter_map(|(name, limit)| match line.figure(name) {
-            Some(number) if number <= *limit => None,
+            Some(number) if number <= *limit * (1.0 + tolerance) => None,
             Some(number) => {
                 Some(format!("{} {}: {name} is {number}, the budget {limit}", line.kernel, line.core))
             }
@@ -121,18 +121,20 @@ mod tests {
 
     #[test]
     fn over_budget_is_seen() {
-        assert_eq!(budgets().judge(&line("instructions=300 code=700 stack=9")), [] as [&str; 0]);
-        let found = budgets().judge(&line("instructions=301 code=700"));
+        assert_eq!(budgets().judge(&line("instructions=300 code=700 stack=9"), 0.0), [] as [&str; 0]);
+        let found = budgets().judge(&line("instructions=301 code=700"), 0.0);
         assert_eq!(found, ["fixed M0: instructions is 301, the budget 300"]);
+        assert!(budgets().judge(&line("instructions=301 code=700"), 0.1).is_empty());
+        assert_eq!(budgets().judge(&line("instructions=331 code=700"), 0.1).len(), 1);
     }
 
     #[test]
     fn what_is_missing_is_seen() {
-        assert_eq!(budgets().judge(&line("code=1")).len(), 1);
+        assert_eq!(budgets().judge(&line("code=1"), 0.0).len(), 1);
         let other = Line { kernel: "other".into(), ..line("code=1") };
-        assert_eq!(budgets().judge(&other), ["no budget for other M0 code=1"]);
+        assert_eq!(budgets().judge(&other, 0.0), ["no budget for other M0 code=1"]);
         let peer = Line { kernel: "peer_table".into(), ..line("code=1") };
-        assert!(budgets().judge(&peer).is_empty());
+        assert!(budgets().judge(&peer, 0.0).is_empty());
         assert_eq!(budgets().unused(&["M0"], &[]), ["budget for nothing: fixed M0"]);
         assert!(budgets().unused(&["M3"], &[]).is_empty());
         assert!(Budgets::parse("a M0 x=1\na M0 x=2").is_err());
