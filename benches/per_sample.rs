@@ -23,7 +23,6 @@ use std::time::Duration;
 use criterion::measurement::WallTime;
 use criterion::{BenchmarkGroup, BenchmarkId, Criterion, Throughput};
 use gaugewright::fixed::{Strain, Temperature};
-use gaugewright::units::*;
 use gaugewright::{Flags, Reading, fixed, float};
 use peers::Notebook;
 use peers::naive_double::NaiveDouble;

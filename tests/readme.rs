@@ -100,7 +100,8 @@ fn counts_on_microcontrollers_are_those_of_the_recorded_run() {
     let readme = readme();
     let rows: Vec<_> = recorded.lines().filter(|line| line.starts_with('|')).collect();
     assert_eq!(rows.len(), 24);
-    let section = readme.split("## On microcontrollers").nth(1).unwrap().split("### Firmware").next().unwrap();
+    let section =
+        readme.split("## On microcontrollers").nth(1).unwrap().split("### Firmware").next().unwrap();
     let said: Vec<_> = section.lines().filter(|line| line.starts_with('|')).collect();
     assert_eq!(rows, said);
 }
