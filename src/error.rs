@@ -1,4 +1,4 @@
-//! What can be wrong with a channel, exactly: which quantity, its value, and what would be allowed.
+//! What can be wrong with a channel or a sensor, exactly: which quantity, its value, and what would be allowed.
 
 use crate::units::Nanostrain;
 
@@ -43,7 +43,7 @@ macro_rules! named {
 }
 
 named! {
-    /// An input of a channel.
+    /// An input of a channel or of a temperature sensor.
     ///
     /// ```
     /// use gaugewright::Field;
@@ -135,6 +135,36 @@ named! {
         CompensatingBalanceTemperature => "balance temperature of the compensating gauge (C)",
         /// Largest strain that the channel is declared for.
         StrainRange => "declared strain range (microstrain)",
+        /// Resistance of a temperature sensor.
+        SensorResistance => "resistance of the temperature sensor (ohm)",
+        /// Resistance of a platinum sensor at 0 C.
+        ResistanceAtZero => "resistance of the temperature sensor at 0 C (ohm)",
+        /// One of the Callendar-Van Dusen constants.
+        CallendarVanDusen => "Callendar-Van Dusen constant (per degree to its power)",
+        /// Resistance read through the leads of a temperature sensor.
+        MeasuredResistance => "measured resistance (ohm)",
+        /// Voltage of a temperature sensor over that of the reference resistor.
+        SensorRatio => "sensor voltage over reference voltage",
+        /// The resistor that a temperature sensor is compared with.
+        ReferenceResistor => "reference resistor (ohm)",
+        /// Dissipation constant of a sensor.
+        DissipationConstant => "dissipation constant (mW/C)",
+        /// Power turned to heat in a sensor.
+        SensorPower => "power in the temperature sensor (mW)",
+        /// Current through a sensor.
+        SensorCurrent => "current through the temperature sensor (mA)",
+        /// EMF of a thermocouple.
+        ThermocoupleEmf => "thermocouple EMF (mV)",
+        /// Temperature of the cold junction of a thermocouple.
+        ColdJunctionTemperature => "cold junction temperature (C)",
+        /// A coefficient of a thermistor.
+        ThermistorCoefficient => "Steinhart-Hart coefficient (1/K)",
+        /// Beta of a thermistor.
+        ThermistorBeta => "thermistor beta (K)",
+        /// Slope of a thermistor's 1/T against the logarithm of its resistance.
+        ThermistorSlope => "slope of 1/T against ln R of the thermistor (1/K)",
+        /// Distance between two calibration points of a thermistor.
+        ThermistorPoints => "difference of ln R between two thermistor points",
     }
 }
 
@@ -181,7 +211,7 @@ impl Quantity {
     }
 }
 
-/// Why a channel was refused.
+/// Why a channel, or a reading of a temperature sensor, was refused.
 ///
 /// Everything is a number: no text is stored, so it costs a target nothing until it is printed.
 ///

@@ -47,6 +47,7 @@
 //! | choose a circuit | [`Circuit`], with a drawing of each |
 //! | calibrate with a shunt | [`Shunt`], [`Channel::span_correction`] |
 //! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
+//! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
@@ -80,6 +81,7 @@ mod kernel;
 mod polynomial;
 pub mod reference;
 mod shunt;
+pub mod temperature;
 pub mod units;
 
 pub use bridge::{Bridge, Circuit, LeadEffect};

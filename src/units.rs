@@ -35,6 +35,12 @@ macro_rules! unit {
     };
 }
 
+mod sensing;
+
+pub use sensing::{
+    Kelvin, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts, MilliwattsPerCelsius, OhmsPerCelsius,
+};
+
 unit! {
     /// Strain as a plain ratio of lengths (1 is 100 % elongation).
     ///

@@ -1,5 +1,8 @@
 //! Every tolerance of the tests, in one place, with its reason.
 
+use gaugewright::temperature::Thermocouple;
+use gaugewright::units::Celsius;
+
 /// The double-precision model against values given with 25 digits, in microstrain. Seen: 1e-11, which is
 /// the rounding of `f64` on thermal outputs of several thousand microstrain.
 pub const REFERENCE_MICROSTRAIN: f64 = 1e-10;
@@ -8,9 +11,9 @@ pub const REFERENCE_MICROSTRAIN: f64 = 1e-10;
 /// `f64` there and in the data.
 pub const REFERENCE_RATIO: f64 = 2e-15;
 
-/// The whole circuit by its nodes, as a shunt needs it, against exact output ratios: the conductance of a short
-/// lead drowns the shunt's beside it, and so it loses digits as the simulator does. Seen: 1.1e-12, which is
-/// 0.002 nanostrain.
+/// The whole circuit by its nodes, as a shunt needs it, against exact output ratios: the conductance of a
+/// short lead drowns the shunt's beside it, and so it loses digits as the simulator does. Seen: 1.1e-12,
+/// which is 0.002 nanostrain.
 pub const NODAL_RATIO: f64 = 4e-12;
 
 /// The circuit simulator against exact output ratios: its authors' matrix solver loses the digits that a
@@ -39,3 +42,57 @@ pub const FLOAT_SLACK: f64 = 5.0;
 /// up for in whole steps, which leaves half a step on the split path; the rounding of a channel's constant
 /// and of its second power, the same at all temperatures or nearly so, is another step at most.
 pub const FIXED_BIAS: f64 = 1.5 * 0.0583;
+
+/// Platinum resistance and its slope against exact decimals, as a fraction: a few units in the last place of
+/// `f64`. Seen: 7e-16.
+pub const PLATINUM: f64 = 1e-15;
+
+/// Platinum temperature from resistance, C. A unit in the last place of the relative resistance (4.4e-16
+/// above 100 C for a Pt100) over its slope (0.0029 to 0.0043 a degree) is 1.5e-13 C. Seen: 1.8e-13.
+pub const PLATINUM_CELSIUS: f64 = 3e-13;
+
+/// EMF in double precision, mV, against 50 digits: the rounding of terms that add up to some hundreds of mV
+/// where they cancel to less. Seen: 8e-13. Near -270 C the terms of type T add up to 1e5 mV and those of type
+/// E to 2e4, so that the rounding of the coefficients alone is worth what is allowed. Seen: 4.3e-11 and
+/// 1e-11; type T above -200 C 2.2e-12. The terms of types K and N hardly cancel there. Seen: 5e-14.
+pub fn emf(couple: Thermocouple, celsius: f64) -> f64 {
+    match couple {
+        Thermocouple::T if celsius < -200.0 => 6e-11,
+        Thermocouple::T => 3e-12,
+        Thermocouple::E if celsius < -200.0 => 1.5e-11,
+        Thermocouple::K | Thermocouple::N if celsius < -200.0 => 1e-13,
+        _ => 1.5e-12,
+    }
+}
+
+/// Seebeck coefficient, uV/C, for the same reasons. Seen, in the same order: 5e-12; type T 1.7e-9 and type E
+/// 3.4e-10, and above -200 C 1e-10 and 2.3e-11; types K and N 1.3e-12.
+pub fn seebeck(couple: Thermocouple, celsius: f64) -> f64 {
+    match couple {
+        Thermocouple::T if celsius < -200.0 => 3e-9,
+        Thermocouple::T => 1.5e-10,
+        Thermocouple::E if celsius < -200.0 => 5e-10,
+        Thermocouple::E => 4e-11,
+        Thermocouple::K | Thermocouple::N if celsius < -200.0 => 3e-12,
+        _ => 1e-11,
+    }
+}
+
+/// Temperature from EMF, C: the error of the EMF over the slope, and the last places of the temperature. Near
+/// -270 C the slope is nearly zero and a temperature as good as its EMF is not to be had. Seen: 4.7e-8 C for
+/// type T, 6e-9 for E and 6e-11 for K; above -200 C 1.5e-10 for T and 6e-11 for the others.
+pub fn thermocouple_celsius(couple: Thermocouple, celsius: f64) -> f64 {
+    emf(couple, celsius) / (couple.seebeck(Celsius(celsius)).unwrap().0 * 1e-3) + 5e-13
+}
+
+/// Where the pieces of a reference function meet they differ; the reference data take K at 0 mV on the upper
+/// piece, 2e-9 mV higher, which is 5.0e-8 C.
+pub const K_JOINT_CELSIUS: f64 = 5.1e-8;
+
+/// Thermistor temperature from resistance, C: the last place of 300 to 700 kelvin, a few times. Seen:
+/// 1.4e-13.
+pub const THERMISTOR_CELSIUS: f64 = 3e-13;
+
+/// Thermistor resistance from temperature, as a fraction: the last place of the kelvins times up to 8 % a
+/// degree. Seen: 7e-15.
+pub const THERMISTOR_RESISTANCE: f64 = 1.5e-14;
