@@ -1,6 +1,6 @@
 //! What can be wrong with a channel or a sensor, exactly: which quantity, its value, and what would be allowed.
 
-use crate::units::Nanostrain;
+use crate::units::{Celsius, Nanostrain};
 
 /// Makes an enum of named quantities whose name in print is a plain string, usable in `const` panics.
 macro_rules! named {
@@ -157,6 +157,18 @@ named! {
         ThermocoupleEmf => "thermocouple EMF (mV)",
         /// Temperature of the cold junction of a thermocouple.
         ColdJunctionTemperature => "cold junction temperature (C)",
+        /// EMF at a thermocouple converter's full scale.
+        FullScaleEmf => "full-scale EMF (mV)",
+        /// Codes that a thermometer's range takes, or their last one.
+        ThermometerCodes => "codes of the thermometer's range",
+        /// Pieces of a thermometer's curve: a power of two.
+        CurvePieces => "pieces of the curve, a power of two",
+        /// Time constant of a sensor or a filter.
+        TimeConstant => "time constant (s)",
+        /// Time between two temperatures.
+        SamplingInterval => "sampling interval (s)",
+        /// Where a gauge is between two sensors.
+        FractionOfWay => "fraction of the way between two sensors",
         /// A coefficient of a thermistor.
         ThermistorCoefficient => "Steinhart-Hart coefficient (1/K)",
         /// Beta of a thermistor.
@@ -197,6 +209,10 @@ named! {
         /// What rounding in double precision makes of polynomials whose terms cancel, over what the bound
         /// allows for it.
         Cancellation => "cancellation in the package's polynomials",
+        /// A constant of a thermometer's curve.
+        CurveConstant => "constant of the thermometer's curve",
+        /// EMF of a thermocouple, in what the converter and the sum leave room for.
+        ThermocoupleEmf => "thermocouple EMF for the full scale",
         /// Highest power of the thermal output that the kernel type has room for.
         ThermalOutputDegree => "thermal output degree for the kernel type",
         /// Highest power of the gauge factor that the kernel type has room for.
@@ -250,6 +266,13 @@ pub enum Error {
         /// What holds.
         bound: Nanostrain,
     },
+    /// The error bound of a thermometer's kernel is larger than the caller promised.
+    TemperatureBound {
+        /// What was promised.
+        promised: Celsius,
+        /// What holds.
+        bound: Celsius,
+    },
     /// Two slices of a block call differ in length.
     BlockLength {
         /// Samples given.
@@ -280,6 +303,9 @@ impl Error {
             Self::Bound { .. } => {
                 "the kernel's error bound is larger than promised: narrow the declared strain or temperature range"
             }
+            Self::TemperatureBound { .. } => {
+                "the thermometer's error bound is larger than promised: take more pieces or a narrower range"
+            }
             Self::BlockLength { .. } => "the slices of a block differ in length",
         }
     }
@@ -305,6 +331,9 @@ impl core::fmt::Display for Error {
             }
             Self::Bound { promised, bound } => {
                 write!(f, "the kernel's error bound is {bound}, promised was {promised}")
+            }
+            Self::TemperatureBound { promised, bound } => {
+                write!(f, "the thermometer's error bound is {bound}, promised was {promised}")
             }
             Self::BlockLength { samples, other } => {
                 write!(f, "a block of {samples} samples was given a slice of {other}")
@@ -346,6 +375,9 @@ impl defmt::Format for Error {
             ),
             Self::Bound { promised, bound } => {
                 defmt::write!(f, "the kernel's error bound is {}, promised was {}", bound, promised);
+            }
+            Self::TemperatureBound { promised, bound } => {
+                defmt::write!(f, "the thermometer's error bound is {}, promised was {}", bound, promised);
             }
             Self::BlockLength { samples, other } => {
                 defmt::write!(f, "a block of {=usize} samples was given a slice of {=usize}", samples, other);

@@ -39,6 +39,7 @@ mod sensing;
 
 pub use sensing::{
     Kelvin, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts, MilliwattsPerCelsius, OhmsPerCelsius,
+    Seconds,
 };
 
 unit! {

@@ -10,3 +10,4 @@ mod window;
 
 pub use error_bound::{ErrorBound, Parts};
 pub use reading::{Flags, Reading};
+pub(crate) use window::hold;

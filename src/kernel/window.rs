@@ -4,7 +4,7 @@ use super::reading::Flags;
 use crate::error::Error;
 
 /// How far `value`, held between `low` and `low + span`, lies above `low`.
-pub(super) const fn hold(value: i32, low: i32, span: u32) -> u32 {
+pub(crate) const fn hold(value: i32, low: i32, span: u32) -> u32 {
     if value < low {
         return 0;
     }

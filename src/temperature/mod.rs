@@ -1,6 +1,6 @@
-//! From the resistance or voltage of a sensor to its temperature, in double precision.
+//! From a sensor to its temperature: in double precision, and live from codes in integers or `f32`.
 //!
-//! | sensor | type |
+//! | in double precision | type |
 //! |---|---|
 //! | platinum resistor (Pt100, Pt1000, any other) by IEC 60751, or with constants of its own | [`Platinum`] |
 //! | what the standard lets such a resistor be off | [`ToleranceClass`] |
@@ -9,10 +9,18 @@
 //! | leads, and a reference resistor to compare with | [`SensorLeads`], [`resistance_from_ratio`] |
 //! | the heat of the measuring current | [`SelfHeating`] |
 //!
-//! Everything is `const fn`: a table for firmware can be computed while it is compiled. On a target without
+//! | live | type |
+//! |---|---|
+//! | platinum or thermistor, from the converter's code | [`ResistanceThermometer`], compiled to a [`ResistanceKernel`] |
+//! | thermocouple, from the code and the cold junction's temperature | [`ThermocoupleInput`], compiled to a [`ThermocoupleKernel`] |
+//! | what was wrong: open, shorted, outside, stale | [`Flags`] in each [`Reading`] |
+//! | a sensor that is slower than the gauge, or noisy | [`Lag`], [`Smoothing`] |
+//! | the temperature in force, and its age | [`Watch`] |
+//! | a gauge between two sensors | [`Bracket`] |
+//!
+//! Everything is `const fn`: a kernel for firmware is computed while it is compiled. On a target without
 //! double precision in hardware these functions are slow (an inverse takes about ten rounds of a polynomial;
-//! by estimate, tens of thousands of instructions). They are meant for tables, and for a logger's slow path,
-//! where a temperature arrives now and then.
+//! by estimate, tens of thousands of instructions): there the kernels are what to use.
 //!
 //! ```
 //! use gaugewright::fixed;
@@ -38,18 +46,32 @@
 //! off by its tolerance, a thermocouple by one or two degrees or by what its calibration says, and by drift,
 //! inhomogeneity of the wires and the temperature of the cold junction.
 
+mod bracket;
+mod curve;
 mod elementary;
+mod lag;
 mod platinum;
+mod reading;
+mod resistance_thermometer;
 mod segment;
 mod self_heating;
+mod source;
 mod thermistor;
 mod thermocouple;
+mod thermocouple_input;
 mod tolerance;
+mod watch;
 mod wiring;
 
+pub use bracket::Bracket;
+pub use lag::{Lag, Smoothing};
 pub use platinum::Platinum;
+pub use reading::{Flags, Reading};
+pub use resistance_thermometer::{ResistanceKernel, ResistanceThermometer};
 pub use self_heating::SelfHeating;
 pub use thermistor::Thermistor;
 pub use thermocouple::Thermocouple;
+pub use thermocouple_input::{ThermocoupleInput, ThermocoupleKernel};
 pub use tolerance::{PlatinumElement, ToleranceClass};
+pub use watch::Watch;
 pub use wiring::{SensorLeads, resistance_from_ratio};

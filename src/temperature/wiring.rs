@@ -71,7 +71,14 @@ impl SensorLeads {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn sensor(self, measured: Ohms) -> Result<Ohms, Error> {
-        let leads = match self {
+        let leads = check!(self.total()).0;
+        check!(within(Field::MeasuredResistance, measured.0, leads, LARGEST));
+        Ok(Ohms(measured.0 - leads))
+    }
+
+    /// What the leads add to the sensor.
+    pub(super) const fn total(self) -> Result<Ohms, Error> {
+        Ok(Ohms(match self {
             Self::TwoWire { there, back } => {
                 check!(within(Field::LeadResistance, there.0, 0.0, 1e4));
                 check!(within(Field::LeadResistance, back.0, 0.0, 1e4));
@@ -82,9 +89,7 @@ impl SensorLeads {
                 pair.0
             }
             Self::FourWire => 0.0,
-        };
-        check!(within(Field::MeasuredResistance, measured.0, leads, LARGEST));
-        Ok(Ohms(measured.0 - leads))
+        }))
     }
 }
 

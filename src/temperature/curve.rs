@@ -1,0 +1,259 @@
+//! A smooth curve as pieces of degree four: from an integer to an integer or an `f32`, without division.
+//!
+//! The input's range is cut into pieces of equal width. In each, the curve is interpolated at the Chebyshev nodes, which
+//! leaves nearly the least error that degree four can. The place inside a piece runs from -1 to 1, in 2^-31.
+
+use super::source::Source;
+use crate::error::{Error, Field, Quantity, check, fits, within};
+use crate::fixed::mul;
+use crate::formats::nearest;
+use crate::kernel::hold;
+
+const DEGREE: usize = 4;
+const NODES: usize = DEGREE + 1;
+
+/// Places of a piece at which the fit is compared with the curve.
+const PROBES: usize = 13;
+
+/// What lies between the probes may be further off than what they found, by this share.
+const BETWEEN_PROBES: f64 = 0.25;
+
+/// The mean of what the last product drops, in steps of the output.
+const DROPPED: f64 = 0.5;
+
+/// Rounding in integers, in steps of the output. A constant is off by half a step of its own, a product by up to one; both
+/// are halved by every product that follows, and what the last one drops is known in the mean:
+/// `(1/2 + 1/4 + 1/8 + 1/16 + 1/32) + (1/2 + 1/4 + 1/8) + 1/2`.
+const OPERATIONS: f64 = 2.344;
+
+/// Half of the last place of an `f32` over its value.
+const SINGLE_ROUNDING: f64 = 1.0 / 16_777_216.0;
+
+/// Cosines of odd tenths of a half turn: where a polynomial of degree four is to meet the curve.
+const CHEBYSHEV: [f64; NODES] = [
+    -0.951_056_516_295_153_5,
+    -0.587_785_252_292_473_1,
+    0.0,
+    0.587_785_252_292_473_1,
+    0.951_056_516_295_153_5,
+];
+
+/// A curve over a range of inputs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
+pub(super) struct Curve<T, const PIECES: usize> {
+    pub low: i32,
+    pub span: u32,
+    /// `place = (input - low) scale`, in 2^-32 of all pieces.
+    scale: u32,
+    /// Lowest power first; for integers each next one in half the steps of the one before.
+    pieces: [[T; NODES]; PIECES],
+}
+
+/// A curve in double precision, and how far it is from its source.
+pub(super) struct Fit<const PIECES: usize> {
+    low: i32,
+    span: u32,
+    scale: u32,
+    pieces: [[f64; NODES]; PIECES],
+    /// Between fit and source, in steps of the output.
+    pub error: f64,
+    /// Largest change of the output for a step of the input.
+    pub steepest: f64,
+    /// What `f32` may make of the terms of a piece, in steps of the output.
+    single_error: f64,
+}
+
+impl<const PIECES: usize> Fit<PIECES> {
+    /// Pieces come in powers of two: which one it is are the highest bits of the place.
+    const LOG2: u32 = PIECES.trailing_zeros();
+
+    /// Fits `source` from `low` to `high`.
+    pub const fn of(source: &Source, low: i32, high: i32) -> Result<Self, Error> {
+        check!(within(Field::CurvePieces, PIECES as f64, 2.0, 256.0));
+        if !PIECES.is_power_of_two() {
+            return Err(Error::Invalid {
+                field: Field::CurvePieces,
+                value: PIECES as f64,
+                low: 2.0,
+                high: 256.0,
+            });
+        }
+        let span = high.wrapping_sub(low) as u32;
+        check!(within(Field::ThermometerCodes, span as f64, PIECES as f64, 2_147_483_648.0));
+        let scale = u32::MAX / span;
+        let mut fit = Self {
+            low,
+            span,
+            scale,
+            pieces: [[0.0; NODES]; PIECES],
+            error: 0.0,
+            steepest: 0.0,
+            single_error: 0.0,
+        };
+        let width = (1_u64 << 32 >> Self::LOG2) as f64 / scale as f64;
+        let mut piece = 0;
+        while piece < PIECES {
+            // The last piece may be used in part, and what follows not at all.
+            let left = span as f64 - piece as f64 * width;
+            if left > 0.0 {
+                let used = if left < width { left / width } else { 1.0 };
+                check!(fit.interpolate(source, piece, width, used));
+            }
+            piece += 1;
+        }
+        fit.error *= 1.0 + BETWEEN_PROBES;
+        Ok(fit)
+    }
+
+    const fn interpolate(
+        &mut self,
+        source: &Source,
+        piece: usize,
+        width: f64,
+        used: f64,
+    ) -> Result<(), Error> {
+        let middle = self.low as f64 + (piece as f64 + 0.5) * width;
+        let mut places = [0.0; NODES];
+        let mut differences = [0.0; NODES];
+        let mut i = 0;
+        while i < NODES {
+            places[i] = (CHEBYSHEV[i] + 1.0) * used - 1.0;
+            differences[i] = check!(source.value(middle + places[i] * 0.5 * width));
+            i += 1;
+        }
+        // Newton's divided differences, and then powers of the place.
+        let mut order = 1;
+        while order < NODES {
+            let mut i = NODES - 1;
+            while i >= order {
+                differences[i] = (differences[i] - differences[i - 1]) / (places[i] - places[i - order]);
+                i -= 1;
+            }
+            order += 1;
+        }
+        let mut powers = [0.0; NODES];
+        let mut i = NODES;
+        while i > 0 {
+            i -= 1;
+            // powers = powers (x - places[i]) + differences[i]
+            let mut k = NODES - 1;
+            while k > 0 {
+                powers[k] = powers[k - 1] - powers[k] * places[i];
+                k -= 1;
+            }
+            powers[0] = differences[i] - powers[0] * places[i];
+        }
+        self.pieces[piece] = powers;
+
+        // A term of power k meets: its own rounding, k of the place, k of products, and k + 1 of sums.
+        let mut single = 0.0;
+        let mut k = 0;
+        while k < NODES {
+            single += powers[k].abs() * (3 * k + 2) as f64 * SINGLE_ROUNDING;
+            k += 1;
+        }
+        self.single_error = self.single_error.max(single);
+
+        let mut probe = 0;
+        while probe < PROBES {
+            let place = (probe as f64 / (PROBES - 1) as f64 * 2.0) * used - 1.0;
+            let (value, slope) = value_and_slope(&powers, place);
+            let exact = check!(source.value(middle + place * 0.5 * width));
+            self.error = self.error.max((value - exact).abs());
+            self.steepest = self.steepest.max(slope.abs() / (0.5 * width));
+            probe += 1;
+        }
+        Ok(())
+    }
+
+    /// In integers, and its whole error in steps of the output.
+    pub const fn integers(&self) -> Result<(Curve<i32, PIECES>, f64), Error> {
+        let mut pieces = [[0; NODES]; PIECES];
+        let mut piece = 0;
+        while piece < PIECES {
+            let mut k = 0;
+            let mut steps = 1.0;
+            while k < NODES {
+                let mean = if k == 0 { DROPPED } else { 0.0 };
+                let constant = self.pieces[piece][k] * steps + mean;
+                check!(fits(Quantity::CurveConstant, constant, 2_147_483_000.0));
+                pieces[piece][k] = nearest(constant);
+                steps *= 2.0;
+                k += 1;
+            }
+            piece += 1;
+        }
+        Ok((self.with(pieces), self.error + OPERATIONS))
+    }
+
+    /// In `f32`, with `scaled` of the output for a step, and its whole error in steps.
+    pub const fn singles(&self, scaled: f64) -> (Curve<f32, PIECES>, f64) {
+        let mut pieces = [[0.0; NODES]; PIECES];
+        let mut piece = 0;
+        while piece < PIECES {
+            let mut k = 0;
+            while k < NODES {
+                pieces[piece][k] = (self.pieces[piece][k] * scaled) as f32;
+                k += 1;
+            }
+            piece += 1;
+        }
+        (self.with(pieces), self.error + self.single_error)
+    }
+
+    const fn with<T: Copy>(&self, pieces: [[T; NODES]; PIECES]) -> Curve<T, PIECES> {
+        Curve { low: self.low, span: self.span, scale: self.scale, pieces }
+    }
+}
+
+const fn value_and_slope(powers: &[f64; NODES], x: f64) -> (f64, f64) {
+    let (mut value, mut slope) = (0.0, 0.0);
+    let mut k = NODES;
+    while k > 0 {
+        k -= 1;
+        slope = slope * x + value;
+        value = value * x + powers[k];
+    }
+    (value, slope)
+}
+
+impl<T, const PIECES: usize> Curve<T, PIECES> {
+    /// How far the input, held inside the range, lies above its lower end; and whether it had to be held.
+    #[inline(always)]
+    pub const fn from_low(&self, input: i32) -> (u32, bool) {
+        let above = input.wrapping_sub(self.low) as u32;
+        if above <= self.span { (above, false) } else { (hold(input, self.low, self.span), true) }
+    }
+
+    /// The piece, and the place in it.
+    #[inline(always)]
+    const fn piece(&self, from_low: u32) -> (&[T; NODES], i32) {
+        let place = from_low.wrapping_mul(self.scale);
+        let piece = (place >> (32 - Fit::<PIECES>::LOG2)) as usize;
+        (&self.pieces[piece], ((place << Fit::<PIECES>::LOG2) ^ 0x8000_0000) as i32)
+    }
+}
+
+impl<const PIECES: usize> Curve<i32, PIECES> {
+    /// The curve's value in steps of the output.
+    #[inline(always)]
+    pub const fn value(&self, from_low: u32) -> i32 {
+        let (&[c0, c1, c2, c3, c4], x) = self.piece(from_low);
+        let sum = mul(c4, x).wrapping_add(c3);
+        let sum = mul(sum, x).wrapping_add(c2);
+        let sum = mul(sum, x).wrapping_add(c1);
+        mul(sum, x).wrapping_add(c0)
+    }
+}
+
+impl<const PIECES: usize> Curve<f32, PIECES> {
+    /// The curve's value.
+    #[inline(always)]
+    pub const fn value(&self, from_low: u32) -> f32 {
+        let (&[c0, c1, c2, c3, c4], x) = self.piece(from_low);
+        let x = x as f32 * (1.0 / 2_147_483_648.0);
+        (((c4 * x + c3) * x + c2) * x + c1) * x + c0
+    }
+}

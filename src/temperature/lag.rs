@@ -1,0 +1,167 @@
+//! Sensors that are slower than the gauge, or noisier than they should be: first-order filters.
+
+use super::elementary::exp;
+use crate::error::{Error, Field, check, within};
+use crate::formats::Temperature;
+use crate::units::Seconds;
+
+/// A first-order low pass: follows a step by 63 % in its time constant. Against noise; it makes a sensor slower still.
+///
+/// It keeps 32 bits behind the temperature's last step, so that it comes to rest at its input and not short of it.
+///
+/// ```
+/// use gaugewright::fixed::Temperature;
+/// use gaugewright::temperature::Smoothing;
+/// use gaugewright::units::Seconds;
+///
+/// let mut smoothing = Smoothing::new(Seconds(10.0), Seconds(0.5))?;
+/// smoothing.next(Temperature::from_bits(20 << 20));
+/// for _ in 0..20 {
+///     smoothing.next(Temperature::from_bits(30 << 20));
+/// }
+/// let after = smoothing.next(Temperature::from_bits(30 << 20)).celsius().0;
+/// assert!((after - (30.0 - 10.0 * (-10.5_f64 / 10.0).exp())).abs() < 1e-5);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Smoothing {
+    /// Of the way to the input that each interval covers, in 2^-32.
+    share: u32,
+    /// In 2^-52 C; none before the first.
+    state: Option<i64>,
+}
+
+impl Smoothing {
+    /// For a time constant from 0 to 10^6 s and temperatures that come at an interval from a microsecond to 10^6 s. A time
+    /// constant of zero passes everything.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: a time out of range.
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::Smoothing, units::Seconds};
+    /// assert!(Smoothing::new(Seconds(-1.0), Seconds(1.0)).is_err());
+    /// ```
+    pub const fn new(time_constant: Seconds, interval: Seconds) -> Result<Self, Error> {
+        check!(within(Field::TimeConstant, time_constant.0, 0.0, 1e6));
+        check!(within(Field::SamplingInterval, interval.0, 1e-6, 1e6));
+        // A time constant of zero divides to infinity, and its exponential is nothing.
+        let left = if time_constant.0 > 0.0 { exp(-interval.0 / time_constant.0) } else { 0.0 };
+        let share = (1.0 - left) * 4_294_967_296.0;
+        Ok(Self { share: if share >= 4_294_967_295.0 { u32::MAX } else { share as u32 }, state: None })
+    }
+
+    /// The smoothed temperature after another interval. The first is taken as it is.
+    ///
+    /// ```
+    /// # use gaugewright::{fixed::Temperature, temperature::Smoothing, units::Seconds};
+    /// let mut none = Smoothing::new(Seconds(0.0), Seconds(1.0))?;
+    /// let t = Temperature::from_bits(12_345);
+    /// assert_eq!(none.next(t), t);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn next(&mut self, temperature: Temperature) -> Temperature {
+        Temperature::from_bits(rounded(self.follow(temperature)))
+    }
+
+    /// In 2^-52 C.
+    const fn follow(&mut self, temperature: Temperature) -> i64 {
+        let input = (temperature.to_bits() as i64) << 32;
+        let state = match self.state {
+            Some(state) if self.share < u32::MAX => state + share_of(input, state, self.share),
+            _ => input,
+        };
+        self.state = Some(state);
+        state
+    }
+}
+
+/// `(input - state) share`, without more than 64 bits: the difference by its high and its low word.
+const fn share_of(input: i64, state: i64, share: u32) -> i64 {
+    // Both lie in +-2^63; halves of them do not overflow, and the last bit is far below a step.
+    let half = (input >> 1) - (state >> 1);
+    let (high, low) = (half >> 32, half & 0xffff_ffff);
+    (high * share as i64 + ((low as u64 * share as u64) >> 32) as i64) * 2
+}
+
+const fn rounded(state: i64) -> i32 {
+    // Half a step may lead beyond the last one.
+    let up = (state >> 31) + 1;
+    let steps = up >> 1;
+    if steps > i32::MAX as i64 { i32::MAX } else { steps as i32 }
+}
+
+/// For a sensor that is slower than the gauge: what its temperature will come to. A sensor of first order lags behind by
+/// its time constant times the slope of what it shows, so that much is added. Noise is amplified by time constant over
+/// interval, which is what the smoothing is for.
+///
+/// ```
+/// use gaugewright::fixed::Temperature;
+/// use gaugewright::temperature::Lag;
+/// use gaugewright::units::{Celsius, Seconds};
+///
+/// // A sensor in its sheath, with a time constant of 8 s, heard twice a second while the part warms by 0.1 C a second.
+/// let mut lag = Lag::new(Seconds(8.0), Seconds(0.0), Seconds(0.5))?;
+/// let mut shown = 20.0;
+/// let mut caught_up = 0.0;
+/// for i in 0..200 {
+///     let part = 20.0 + 0.05 * f64::from(i);
+///     shown += (part - shown) * (1.0 - (-0.5_f64 / 8.0).exp());
+///     caught_up = lag.next(Temperature::from_celsius(Celsius(shown))?).celsius().0 - part;
+/// }
+/// assert!(shown < 29.95 - 0.7 && caught_up.abs() < 0.03);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Lag {
+    smoothing: Smoothing,
+    /// Time constant over interval, in 2^-8.
+    intervals: u32,
+}
+
+impl Lag {
+    /// For a sensor's time constant up to 10 000 times the interval, smoothed first by a time constant of its own.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: a time out of range.
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::Lag, units::Seconds};
+    /// assert!(Lag::new(Seconds(20_001.0), Seconds(5.0), Seconds(2.0)).is_err());
+    /// ```
+    pub const fn new(time_constant: Seconds, smoothing: Seconds, interval: Seconds) -> Result<Self, Error> {
+        let smoothing = check!(Smoothing::new(smoothing, interval));
+        check!(within(Field::TimeConstant, time_constant.0, 0.0, 1e4 * interval.0));
+        Ok(Self { smoothing, intervals: (time_constant.0 / interval.0 * 256.0 + 0.5) as u32 })
+    }
+
+    /// The temperature ahead of the sensor's after another interval, held at the ends of the format. The first is taken
+    /// as it is.
+    ///
+    /// ```
+    /// # use gaugewright::{fixed::Temperature, temperature::Lag, units::Seconds};
+    /// let mut lag = Lag::new(Seconds(3.0), Seconds(0.0), Seconds(1.0))?;
+    /// lag.next(Temperature::from_bits(20 << 20));
+    /// assert_eq!(lag.next(Temperature::from_bits(21 << 20)), Temperature::from_bits(24 << 20));
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn next(&mut self, temperature: Temperature) -> Temperature {
+        let before = self.smoothing.state;
+        let now = self.smoothing.follow(temperature);
+        let Some(before) = before else { return temperature };
+        // In 2^-32 C and below 2^44; by at most 2^22 intervals in 2^-8, and back.
+        let change = (now >> 20) - (before >> 20);
+        let ahead = (now >> 20) + ((change * self.intervals as i64) >> 8);
+        let steps = ((ahead >> 11) + 1) >> 1;
+        let (low, high) = (i32::MIN as i64, i32::MAX as i64);
+        Temperature::from_bits(if steps < low {
+            i32::MIN
+        } else if steps > high {
+            i32::MAX
+        } else {
+            steps as i32
+        })
+    }
+}

@@ -1,0 +1,405 @@
+//! A platinum resistor or a thermistor behind a converter: from a description to a kernel.
+
+use super::curve::{Curve, Fit};
+use super::reading::{Flags, Reading};
+use super::source::{Circuit, Element, Source};
+use super::{Platinum, SensorLeads, Thermistor};
+use crate::converter::Converter;
+use crate::error::{Error, Field, check, within};
+use crate::formats::Temperature;
+use crate::units::{Celsius, Ohms};
+
+/// A resistance thermometer and what turns its resistance into codes.
+///
+/// ```
+/// use gaugewright::temperature::{Platinum, ResistanceKernel, ResistanceThermometer, SensorLeads};
+/// use gaugewright::units::*;
+/// use gaugewright::Converter;
+///
+/// // One current through a Pt100 and a resistor of 4096 ohm; full scale of the converter is a sixteenth of the
+/// // resistor's voltage, so 256 ohm.
+/// const STRUT: ResistanceThermometer = ResistanceThermometer::platinum(
+///     Platinum::iec60751(Ohms(100.0)),
+///     Converter::bipolar(24, Ratio(1.0 / 16.0)),
+///     Ohms(4096.0),
+/// )
+/// .leads(SensorLeads::FourWire)
+/// .between(Celsius(-200.0), Celsius(300.0));
+///
+/// // Integers only. Does not compile if it could be further than a thousandth of a degree from IEC 60751.
+/// static KERNEL: ResistanceKernel<i32, 8> = STRUT.fixed_within(Celsius(0.001));
+///
+/// let reading = KERNEL.reading(3_276_800); // 100 ohm
+/// assert!(reading.flags.is_clear());
+/// assert!(reading.temperature.celsius().0.abs() < 0.001);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct ResistanceThermometer {
+    element: Element,
+    converter: Converter,
+    reference: Ohms,
+    divider: bool,
+    leads: SensorLeads,
+    low: Celsius,
+    high: Celsius,
+}
+
+/// A thermometer's constants: from a code to a temperature by pieces of degree four.
+///
+/// `T` is `i32`, for integers only, or `f32`. `PIECES` is a power of two from 2 to 256: more are more exact and take 20
+/// bytes each. Plain data, as all kernels; made by [`ResistanceThermometer::fixed`] and its like.
+///
+/// **In:** a code. **Out:** temperature in 2^-20 C (`i32`) or degrees Celsius (`f32`), and [`Flags`]. **Domain:** every
+/// `i32`; nothing panics, a code out of range is held at the end and flagged. **Error:**
+/// [`ResistanceThermometer::fixed_bound`]. **Cost:** five products, no division.
+///
+/// ```
+/// # use gaugewright::{Converter, temperature::*, units::*};
+/// # const T: ResistanceThermometer = ResistanceThermometer::platinum(
+/// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+/// static KERNEL: ResistanceKernel<i32, 16> = T.fixed();
+/// assert_eq!(core::mem::size_of_val(&KERNEL), 12 + 16 * 20 + 8);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
+pub struct ResistanceKernel<T, const PIECES: usize> {
+    curve: Curve<T, PIECES>,
+    /// Codes below are those of a short circuit.
+    shorted: i32,
+    bits: u8,
+}
+
+impl ResistanceThermometer {
+    /// A platinum resistor, in series with the resistor `reference` whose voltage is the converter's reference: full
+    /// scale is a resistance of the converter's full-scale ratio times the reference resistor. Without
+    /// [`between`](Self::between): -200 to 850 C.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// let converter = Converter::bipolar(24, Ratio(0.125));
+    /// let t = ResistanceThermometer::platinum(Platinum::iec60751(Ohms(1000.0)), converter, Ohms(40_000.0));
+    /// assert!(t.try_fixed::<16>().is_ok());
+    /// ```
+    #[must_use]
+    pub const fn platinum(sensor: Platinum, converter: Converter, reference: Ohms) -> Self {
+        Self::new(Element::Platinum(sensor), converter, reference, Celsius(-200.0), Celsius(850.0))
+    }
+
+    /// A thermistor in series with the reference resistor, as [`platinum`](Self::platinum); without
+    /// [`between`](Self::between): -40 to 125 C.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
+    /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(24, Ratio(1.0)), Ohms(500_000.0));
+    /// assert!(t.try_fixed::<64>().is_ok());
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn thermistor(sensor: Thermistor, converter: Converter, reference: Ohms) -> Self {
+        Self::new(Element::Thermistor(sensor), converter, reference, Celsius(-40.0), Celsius(125.0))
+    }
+
+    const fn new(
+        element: Element,
+        converter: Converter,
+        reference: Ohms,
+        low: Celsius,
+        high: Celsius,
+    ) -> Self {
+        Self { element, converter, reference, divider: false, leads: SensorLeads::FourWire, low, high }
+    }
+
+    /// The sensor and the reference resistor are a divider across the converter's reference, and the converter takes the
+    /// sensor's share of it: the usual way with thermistors, since no resistance then leads out of range.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
+    /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(16, Ratio(1.0)), Ohms(10_000.0)).in_divider();
+    /// let kernel: ResistanceKernel<i32, 32> = t.try_fixed_within(Celsius(0.01))?;
+    /// let half = kernel.reading(16_384).temperature.celsius(); // 10 000 ohm
+    /// assert!((half.0 - sensor.temperature(Ohms(10_000.0))?.0).abs() < 0.01);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn in_divider(mut self) -> Self {
+        self.divider = true;
+        self
+    }
+
+    /// The leads, of which a reading is freed; without this: four.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// let t = ResistanceThermometer::platinum(
+    ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 16.0)), Ohms(4096.0))
+    ///     .leads(SensorLeads::TwoWire { there: Ohms(0.5), back: Ohms(0.5) })
+    ///     .between(Celsius(-50.0), Celsius(150.0));
+    /// let kernel: ResistanceKernel<f32, 4> = t.try_float32()?;
+    /// assert!(kernel.reading(3_309_568).temperature.abs() < 0.001); // 101 ohm
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn leads(mut self, leads: SensorLeads) -> Self {
+        self.leads = leads;
+        self
+    }
+
+    /// The range of temperature that is measured: a narrow one needs fewer pieces.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// let t = ResistanceThermometer::platinum(
+    ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 16.0)), Ohms(4096.0));
+    /// let narrow = t.between(Celsius(0.0), Celsius(100.0));
+    /// assert!(narrow.fixed_bound::<2>()?.0 < 1e-4);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn between(mut self, low: Celsius, high: Celsius) -> Self {
+        self.low = low;
+        self.high = high;
+        self
+    }
+
+    /// The fit, and the code below which the sensor is shorted.
+    const fn fit<const PIECES: usize>(&self) -> Result<(Fit<PIECES>, i32), Error> {
+        check!(self.converter.check());
+        check!(within(Field::ReferenceResistor, self.reference.0, 0.1, 1e7));
+        check!(within(Field::TemperatureLow, self.low.0, -273.15, self.high.0));
+        let leads = check!(self.leads.total()).0;
+        let one = check!(self.element.resistance(self.low)).0;
+        let other = check!(self.element.resistance(self.high)).0;
+        let (low, high) = if one < other { (one, other) } else { (other, one) };
+        let circuit = if self.divider {
+            Circuit::Divider { resistor: self.reference.0, full: 1.0 / self.converter.ratio_per_code() }
+        } else {
+            Circuit::Series { ohms: self.reference.0 * self.converter.ratio_per_code() }
+        };
+        let (first, last) = (circuit.code(low + leads), circuit.code(high + leads));
+        let rail = (i32::MAX >> (32 - self.converter.bits)) as f64;
+        check!(within(Field::ThermometerCodes, last, first, rail - 1.0));
+        let source = Source::Resistance { element: self.element, circuit, leads, low, high };
+        // Codes strictly between the ends, so that none asks the sensor for more than its range.
+        let fit = check!(Fit::of(&source, first as i32 + 1, last as i32));
+        Ok((fit, circuit.code(low * 0.5 + leads) as i32))
+    }
+
+    /// How far a kernel of so many pieces may be from the sensor's function, for every code of the range: the difference
+    /// between pieces and function (sampled at 13 places of each piece, with a quarter of it as allowance for what lies
+    /// between) and the rounding of every operation. What the code is itself worth is not in it.
+    ///
+    /// # Errors
+    /// What is wrong with the description, as [`try_fixed`](Self::try_fixed).
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// const T: ResistanceThermometer = ResistanceThermometer::platinum(
+    ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// assert!(T.fixed_bound::<4>()?.0 > T.fixed_bound::<16>()?.0);
+    /// assert!(T.fixed_bound::<16>()?.0 < 0.0001);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn fixed_bound<const PIECES: usize>(&self) -> Result<Celsius, Error> {
+        let (fit, _) = check!(self.fit::<PIECES>());
+        let (_, steps) = check!(fit.integers());
+        Ok(Celsius(steps / Temperature::PER_DEGREE as f64))
+    }
+
+    /// The same of [`try_float32`](Self::try_float32).
+    ///
+    /// # Errors
+    /// As [`fixed_bound`](Self::fixed_bound).
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// # const T: ResistanceThermometer = ResistanceThermometer::platinum(
+    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// assert!(T.float32_bound::<16>()?.0 < 0.001);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn float32_bound<const PIECES: usize>(&self) -> Result<Celsius, Error> {
+        let (fit, _) = check!(self.fit::<PIECES>());
+        Ok(Celsius(fit.singles(1.0).1 / Temperature::PER_DEGREE as f64))
+    }
+
+    /// Compiles to integers.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: a range that the sensor, the leads or the converter's full scale do not allow, or a number of
+    /// pieces that is no power of two from 2 to 256.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// // Full scale is 256 ohm, and a Pt100 at 850 C has 390.
+    /// let t = ResistanceThermometer::platinum(
+    ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 16.0)), Ohms(4096.0));
+    /// assert!(t.try_fixed::<8>().is_err());
+    /// assert!(t.between(Celsius(-200.0), Celsius(400.0)).try_fixed::<8>().is_ok());
+    /// ```
+    pub const fn try_fixed<const PIECES: usize>(&self) -> Result<ResistanceKernel<i32, PIECES>, Error> {
+        let (fit, shorted) = check!(self.fit::<PIECES>());
+        let (curve, _) = check!(fit.integers());
+        Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8 })
+    }
+
+    /// Compiles to integers, if the bound is kept.
+    ///
+    /// # Errors
+    /// As [`try_fixed`](Self::try_fixed), and [`Error::TemperatureBound`] if the promise is missed.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, Error, temperature::*, units::*};
+    /// # let t = ResistanceThermometer::platinum(
+    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// let missed = t.try_fixed_within::<2>(Celsius(0.001));
+    /// assert!(matches!(missed, Err(Error::TemperatureBound { .. })));
+    /// ```
+    pub const fn try_fixed_within<const PIECES: usize>(
+        &self,
+        promised: Celsius,
+    ) -> Result<ResistanceKernel<i32, PIECES>, Error> {
+        let bound = check!(self.fixed_bound::<PIECES>());
+        if bound.0 <= promised.0 {
+            self.try_fixed()
+        } else {
+            Err(Error::TemperatureBound { promised, bound })
+        }
+    }
+
+    /// Compiles to integers. For constants in firmware.
+    ///
+    /// # Panics
+    /// Where [`try_fixed`](Self::try_fixed) gives an error: the build stops.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// # const T: ResistanceThermometer = ResistanceThermometer::platinum(
+    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// static KERNEL: ResistanceKernel<i32, 16> = T.fixed();
+    /// assert!(KERNEL.reading(1_638_400).flags.is_clear());
+    /// ```
+    #[must_use]
+    pub const fn fixed<const PIECES: usize>(&self) -> ResistanceKernel<i32, PIECES> {
+        match self.try_fixed() {
+            Ok(kernel) => kernel,
+            Err(error) => panic!("{}", error.build_message()),
+        }
+    }
+
+    /// Compiles to integers, if the bound is kept. For constants in firmware.
+    ///
+    /// # Panics
+    /// Where [`try_fixed_within`](Self::try_fixed_within) gives an error: the build stops.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// # const T: ResistanceThermometer = ResistanceThermometer::platinum(
+    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// static KERNEL: ResistanceKernel<i32, 16> = T.fixed_within(Celsius(0.0001));
+    /// assert!(KERNEL.reading(1_638_400).flags.is_clear());
+    /// ```
+    #[must_use]
+    pub const fn fixed_within<const PIECES: usize>(
+        &self,
+        promised: Celsius,
+    ) -> ResistanceKernel<i32, PIECES> {
+        match self.try_fixed_within(promised) {
+            Ok(kernel) => kernel,
+            Err(error) => panic!("{}", error.build_message()),
+        }
+    }
+
+    /// Compiles to `f32`.
+    ///
+    /// # Errors
+    /// As [`try_fixed`](Self::try_fixed).
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// # let t = ResistanceThermometer::platinum(
+    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// let kernel: ResistanceKernel<f32, 16> = t.try_float32()?;
+    /// assert!(kernel.reading(1_638_400).temperature.abs() < 0.001); // 100 ohm
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn try_float32<const PIECES: usize>(&self) -> Result<ResistanceKernel<f32, PIECES>, Error> {
+        let (fit, shorted) = check!(self.fit::<PIECES>());
+        let (curve, _) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
+        Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8 })
+    }
+}
+
+impl<T, const PIECES: usize> ResistanceKernel<T, PIECES> {
+    /// What a code out of range is.
+    #[cold]
+    #[inline(never)]
+    const fn flags_outside(&self, code: i32) -> Flags {
+        let rail = i32::MAX >> (32 - self.bits as u32);
+        if code >= rail || code <= !rail {
+            Flags::OPEN
+        } else if code < self.shorted {
+            Flags::SHORTED
+        } else {
+            Flags::OUTSIDE
+        }
+    }
+
+    /// The lowest and highest code of the range.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// # let t = ResistanceThermometer::platinum(
+    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// let kernel = t.between(Celsius(0.0), Celsius(100.0)).try_fixed::<2>()?;
+    /// assert_eq!(kernel.codes(), (1_638_401, 2_269_274)); // 100 to 138.5055 ohm
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn codes(&self) -> (i32, i32) {
+        (self.curve.low, self.curve.low.wrapping_add(self.curve.span as i32))
+    }
+}
+
+impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
+    /// Temperature for a code.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// # let t = ResistanceThermometer::platinum(
+    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// let kernel = t.try_fixed::<16>()?;
+    /// assert_eq!(kernel.reading(8_388_607).flags, Flags::OPEN);
+    /// assert_eq!(kernel.reading(5_000).flags, Flags::SHORTED);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[inline]
+    pub const fn reading(&self, code: i32) -> Reading {
+        let (from_low, outside) = self.curve.from_low(code);
+        let flags = if outside { self.flags_outside(code) } else { Flags::CLEAR };
+        Reading { temperature: Temperature::from_bits(self.curve.value(from_low)), flags }
+    }
+}
+
+impl<const PIECES: usize> ResistanceKernel<f32, PIECES> {
+    /// Temperature for a code, in degrees Celsius.
+    ///
+    /// ```
+    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// # let t = ResistanceThermometer::platinum(
+    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
+    /// let kernel = t.try_float32::<16>()?;
+    /// let (lowest, _) = kernel.codes();
+    /// assert_eq!(kernel.reading(lowest - 1).flags, Flags::OUTSIDE);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[inline]
+    pub const fn reading(&self, code: i32) -> Reading<f32> {
+        let (from_low, outside) = self.curve.from_low(code);
+        let flags = if outside { self.flags_outside(code) } else { Flags::CLEAR };
+        Reading { temperature: self.curve.value(from_low), flags }
+    }
+}

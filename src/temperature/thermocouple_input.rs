@@ -1,0 +1,373 @@
+//! A thermocouple behind a converter: EMFs are summed in integers, then turned to a temperature.
+
+use super::Thermocouple;
+use super::curve::{Curve, Fit};
+use super::reading::{Flags, Reading};
+use super::source::Source;
+use crate::error::{Error, Field, Quantity, check, fits, within};
+use crate::formats::Temperature;
+use crate::units::{Celsius, Millivolts};
+
+/// A thermocouple and what turns its EMF into codes.
+///
+/// ```
+/// use gaugewright::fixed::Temperature;
+/// use gaugewright::temperature::{Thermocouple, ThermocoupleInput, ThermocoupleKernel};
+/// use gaugewright::units::{Celsius, Millivolts};
+///
+/// const SKIN: ThermocoupleInput =
+///     ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125)).between(Celsius(-200.0), Celsius(300.0));
+///
+/// // Does not compile if it could be further than a hundredth of a degree from the reference function.
+/// static KERNEL: ThermocoupleKernel<i32, 32, 4> = SKIN.fixed_within(Celsius(0.01));
+///
+/// let cold_junction = Temperature::from_bits(25 << 20);
+/// let reading = KERNEL.reading(429_497, cold_junction); // 4.000 mV
+/// assert!(reading.flags.is_clear());
+/// let exact = Thermocouple::K.temperature_with_cold_junction(Millivolts(4.0), Celsius(25.0))?;
+/// assert!((reading.temperature.celsius().0 - exact.0).abs() < 0.01);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct ThermocoupleInput {
+    thermocouple: Thermocouple,
+    bits: u32,
+    full_scale: Millivolts,
+    low: Celsius,
+    high: Celsius,
+    coldest_junction: Celsius,
+    hottest_junction: Celsius,
+}
+
+/// A thermocouple's constants: from a code and the temperature of the cold junction to that of the hot one.
+///
+/// `T` is `i32`, for integers only, or `f32` (the EMFs are summed in integers all the same). `HOT` and `COLD` are numbers
+/// of pieces, powers of two from 2 to 256, of 20 bytes each.
+///
+/// **In:** a code and the cold junction's temperature, 2^-20 C. **Out:** temperature in 2^-20 C (`i32`) or degrees Celsius
+/// (`f32`), and [`Flags`]. **Domain:** every pair of `i32`; nothing panics, what is out of range is held at the end and
+/// flagged. **Error:** [`ThermocoupleInput::fixed_bound`]. **Cost:** eleven products, no division.
+///
+/// ```
+/// # use gaugewright::{temperature::*, units::*};
+/// # const T: ThermocoupleInput = ThermocoupleInput::new(Thermocouple::T, 24, Millivolts(39.0));
+/// static KERNEL: ThermocoupleKernel<i32, 16, 4> = T.fixed();
+/// assert_eq!(core::mem::size_of_val(&KERNEL), 2 * 12 + (16 + 4) * 20 + 8);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
+pub struct ThermocoupleKernel<T, const HOT: usize, const COLD: usize> {
+    hot: Curve<T, HOT>,
+    cold: Curve<i32, COLD>,
+    /// Steps of EMF in a code, a power of two.
+    scale: i32,
+    bits: u8,
+}
+
+/// Full scale in steps of EMF: half of what is there for the sum with the cold junction.
+const FULL: f64 = 536_870_912.0;
+
+impl ThermocoupleInput {
+    /// A thermocouple on a bipolar converter of 8 to 30 bits whose rails lie at plus and minus `full_scale`, 0.1 to 1000
+    /// mV. Without [`between`](Self::between): -200 C (J -210, R and S -50, B 250) to the top of the type's range, as
+    /// published inverses have it; without [`cold_junction`](Self::cold_junction): -40 to 85 C (B: 0 to 85 C).
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::*, units::*};
+    /// let t = ThermocoupleInput::new(Thermocouple::N, 16, Millivolts(60.0));
+    /// assert!(t.fixed_bound::<64, 4>()?.0 < 0.05);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn new(thermocouple: Thermocouple, bits: u32, full_scale: Millivolts) -> Self {
+        let (low, coldest) = match thermocouple {
+            Thermocouple::J => (-210.0, -40.0),
+            Thermocouple::R | Thermocouple::S => (-50.0, -40.0),
+            Thermocouple::B => (250.0, 0.0),
+            _ => (-200.0, -40.0),
+        };
+        Self {
+            thermocouple,
+            bits,
+            full_scale,
+            low: Celsius(low),
+            high: thermocouple.range().1,
+            coldest_junction: Celsius(coldest),
+            hottest_junction: Celsius(85.0),
+        }
+    }
+
+    /// The range of temperature that is measured: a narrow one needs fewer pieces.
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::*, units::*};
+    /// let t = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125));
+    /// let narrow = t.between(Celsius(-100.0), Celsius(200.0));
+    /// assert!(narrow.fixed_bound::<16, 4>()?.0 < t.fixed_bound::<16, 4>()?.0 / 50.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn between(mut self, low: Celsius, high: Celsius) -> Self {
+        self.low = low;
+        self.high = high;
+        self
+    }
+
+    /// The range of temperature of the cold junction.
+    ///
+    /// ```
+    /// # use gaugewright::{fixed::Temperature, temperature::*, units::*};
+    /// let t = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125)).cold_junction(Celsius(0.0), Celsius(50.0));
+    /// let kernel = t.try_fixed::<32, 4>()?;
+    /// let too_hot = kernel.reading(0, Temperature::from_bits(51 << 20));
+    /// assert_eq!(too_hot.flags, Flags::COLD_JUNCTION_OUTSIDE);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn cold_junction(mut self, coldest: Celsius, hottest: Celsius) -> Self {
+        self.coldest_junction = coldest;
+        self.hottest_junction = hottest;
+        self
+    }
+
+    const fn steps_per_millivolt(&self) -> f64 {
+        FULL / self.full_scale.0
+    }
+
+    const fn hot<const HOT: usize>(&self) -> Result<Fit<HOT>, Error> {
+        check!(within(Field::ConverterBits, self.bits as f64, 8.0, 30.0));
+        check!(within(Field::FullScaleEmf, self.full_scale.0, 0.1, 1e3));
+        let (lowest, highest) = self.thermocouple.invertible_range();
+        check!(within(Field::TemperatureHigh, self.high.0, lowest.0, highest.0));
+        check!(within(Field::TemperatureLow, self.low.0, lowest.0, self.high.0));
+        let low = check!(self.thermocouple.emf(self.low)).0;
+        let high = check!(self.thermocouple.emf(self.high)).0;
+        let (first, last) = (low * self.steps_per_millivolt(), high * self.steps_per_millivolt());
+        check!(fits(Quantity::ThermocoupleEmf, first, 2.0 * FULL));
+        check!(fits(Quantity::ThermocoupleEmf, last, 2.0 * FULL));
+        let millivolts = 1.0 / self.steps_per_millivolt();
+        let source = Source::Hot { thermocouple: self.thermocouple, millivolts, low, high };
+        // Within a step of the ends; the step is a fraction of a code.
+        Fit::of(&source, first as i32, last as i32)
+    }
+
+    const fn cold<const COLD: usize>(&self) -> Result<Fit<COLD>, Error> {
+        let (lowest, highest) = self.thermocouple.range();
+        let (coldest, hottest) = (self.coldest_junction.0, self.hottest_junction.0);
+        check!(within(Field::ColdJunctionTemperature, hottest, lowest.0, highest.0));
+        check!(within(Field::ColdJunctionTemperature, coldest, lowest.0, hottest));
+        let codes = self.steps_per_millivolt();
+        check!(fits(
+            Quantity::ThermocoupleEmf,
+            check!(self.thermocouple.emf(Celsius(coldest))).0 * codes,
+            FULL
+        ));
+        check!(fits(
+            Quantity::ThermocoupleEmf,
+            check!(self.thermocouple.emf(Celsius(hottest))).0 * codes,
+            FULL
+        ));
+        let source = Source::Cold { thermocouple: self.thermocouple, codes };
+        let per_degree = Temperature::PER_DEGREE as f64;
+        Fit::of(&source, (coldest * per_degree) as i32, (hottest * per_degree) as i32)
+    }
+
+    /// How far a kernel may be from the reference functions of ITS-90, for every EMF and cold junction of the ranges: both
+    /// curves (compared at 13 places of each piece, with a quarter of the difference as allowance for what lies between)
+    /// and the rounding of every operation. What the code is itself worth is not in it, nor the thermocouple's tolerance.
+    ///
+    /// # Errors
+    /// As [`try_fixed`](Self::try_fixed).
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::*, units::*};
+    /// let t = ThermocoupleInput::new(Thermocouple::E, 24, Millivolts(78.125));
+    /// assert!(t.fixed_bound::<64, 4>()?.0 < 0.02);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn fixed_bound<const HOT: usize, const COLD: usize>(&self) -> Result<Celsius, Error> {
+        let fit = check!(self.hot::<HOT>());
+        let (_, steps) = check!(fit.integers());
+        let (_, cold) = check!(check!(self.cold::<COLD>()).integers());
+        Ok(Celsius((steps + cold * fit.steepest) / Temperature::PER_DEGREE as f64))
+    }
+
+    /// The same of [`try_float32`](Self::try_float32).
+    ///
+    /// # Errors
+    /// As [`fixed_bound`](Self::fixed_bound).
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::*, units::*};
+    /// let t = ThermocoupleInput::new(Thermocouple::E, 24, Millivolts(78.125));
+    /// assert!(t.float32_bound::<64, 4>()?.0 < 0.02);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn float32_bound<const HOT: usize, const COLD: usize>(&self) -> Result<Celsius, Error> {
+        let fit = check!(self.hot::<HOT>());
+        let (_, cold) = check!(check!(self.cold::<COLD>()).integers());
+        Ok(Celsius((fit.singles(1.0).1 + cold * fit.steepest) / Temperature::PER_DEGREE as f64))
+    }
+
+    /// Compiles to integers.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: a range that the type does not have, or a number of pieces that is no power of two from 2 to
+    /// 256; [`Error::Overflow`]: an EMF beyond twice the converter's full scale, or a cold junction's beyond it.
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::*, units::*};
+    /// let t = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125));
+    /// assert!(t.between(Celsius(-300.0), Celsius(100.0)).try_fixed::<16, 4>().is_err());
+    /// ```
+    pub const fn try_fixed<const HOT: usize, const COLD: usize>(
+        &self,
+    ) -> Result<ThermocoupleKernel<i32, HOT, COLD>, Error> {
+        let (hot, _) = check!(check!(self.hot::<HOT>()).integers());
+        self.kernel(hot)
+    }
+
+    /// Compiles to integers, if the bound is kept.
+    ///
+    /// # Errors
+    /// As [`try_fixed`](Self::try_fixed), and [`Error::TemperatureBound`] if the promise is missed.
+    ///
+    /// ```
+    /// # use gaugewright::{Error, temperature::*, units::*};
+    /// let t = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125));
+    /// assert!(matches!(t.try_fixed_within::<8, 2>(Celsius(0.01)), Err(Error::TemperatureBound { .. })));
+    /// ```
+    pub const fn try_fixed_within<const HOT: usize, const COLD: usize>(
+        &self,
+        promised: Celsius,
+    ) -> Result<ThermocoupleKernel<i32, HOT, COLD>, Error> {
+        let bound = check!(self.fixed_bound::<HOT, COLD>());
+        if bound.0 <= promised.0 {
+            self.try_fixed()
+        } else {
+            Err(Error::TemperatureBound { promised, bound })
+        }
+    }
+
+    /// Compiles to integers. For constants in firmware.
+    ///
+    /// # Panics
+    /// Where [`try_fixed`](Self::try_fixed) gives an error: the build stops.
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::*, units::*};
+    /// const T: ThermocoupleInput = ThermocoupleInput::new(Thermocouple::J, 24, Millivolts(78.125));
+    /// static KERNEL: ThermocoupleKernel<i32, 64, 4> = T.fixed();
+    /// ```
+    #[must_use]
+    pub const fn fixed<const HOT: usize, const COLD: usize>(&self) -> ThermocoupleKernel<i32, HOT, COLD> {
+        match self.try_fixed() {
+            Ok(kernel) => kernel,
+            Err(error) => panic!("{}", error.build_message()),
+        }
+    }
+
+    /// Compiles to integers, if the bound is kept. For constants in firmware.
+    ///
+    /// # Panics
+    /// Where [`try_fixed_within`](Self::try_fixed_within) gives an error: the build stops.
+    ///
+    /// ```
+    /// # use gaugewright::{temperature::*, units::*};
+    /// const T: ThermocoupleInput = ThermocoupleInput::new(Thermocouple::J, 24, Millivolts(78.125));
+    /// static KERNEL: ThermocoupleKernel<i32, 64, 4> = T.fixed_within(Celsius(0.05));
+    /// ```
+    #[must_use]
+    pub const fn fixed_within<const HOT: usize, const COLD: usize>(
+        &self,
+        promised: Celsius,
+    ) -> ThermocoupleKernel<i32, HOT, COLD> {
+        match self.try_fixed_within(promised) {
+            Ok(kernel) => kernel,
+            Err(error) => panic!("{}", error.build_message()),
+        }
+    }
+
+    /// Compiles to `f32`.
+    ///
+    /// # Errors
+    /// As [`try_fixed`](Self::try_fixed).
+    ///
+    /// ```
+    /// # use gaugewright::{fixed::Temperature, temperature::*, units::*};
+    /// let t = ThermocoupleInput::new(Thermocouple::T, 24, Millivolts(39.0));
+    /// let kernel: ThermocoupleKernel<f32, 32, 4> = t.try_float32()?;
+    /// // No EMF: as warm as the cold junction.
+    /// let reading = kernel.reading(0, Temperature::from_bits(21 << 20));
+    /// assert!((reading.temperature - 21.0).abs() < 0.01);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn try_float32<const HOT: usize, const COLD: usize>(
+        &self,
+    ) -> Result<ThermocoupleKernel<f32, HOT, COLD>, Error> {
+        let (hot, _) = check!(self.hot::<HOT>()).singles(1.0 / Temperature::PER_DEGREE as f64);
+        self.kernel(hot)
+    }
+
+    const fn kernel<T: Copy, const HOT: usize, const COLD: usize>(
+        &self,
+        hot: Curve<T, HOT>,
+    ) -> Result<ThermocoupleKernel<T, HOT, COLD>, Error> {
+        let (cold, _) = check!(check!(self.cold::<COLD>()).integers());
+        Ok(ThermocoupleKernel { hot, cold, scale: 1 << (30 - self.bits), bits: self.bits as u8 })
+    }
+}
+
+impl<T, const HOT: usize, const COLD: usize> ThermocoupleKernel<T, HOT, COLD> {
+    /// The sum of both EMFs as a place of the hot curve, and what was out of range.
+    #[inline(always)]
+    const fn sum(&self, code: i32, cold_junction: Temperature) -> (u32, Flags) {
+        let (from_low, cold_outside) = self.cold.from_low(cold_junction.to_bits());
+        let rail = i32::MAX >> (32 - self.bits as u32);
+        let at_rail = code >= rail || code <= !rail;
+        let code = if at_rail { if code < 0 { !rail } else { rail } } else { code };
+        // Neither is more than full scale, and there is room for twice that.
+        let emf = code.wrapping_mul(self.scale).wrapping_add(self.cold.value(from_low));
+        let (from_low, outside) = self.hot.from_low(emf);
+        // An open thermocouple has no temperature to be outside of a range.
+        let flags = if at_rail { Flags::OPEN } else { Flags::OUTSIDE.when(outside) };
+        (from_low, flags.and(Flags::COLD_JUNCTION_OUTSIDE.when(cold_outside)))
+    }
+}
+
+impl<const HOT: usize, const COLD: usize> ThermocoupleKernel<i32, HOT, COLD> {
+    /// Temperature of the hot junction for a code and the temperature of the cold one.
+    ///
+    /// ```
+    /// # use gaugewright::{fixed::Temperature, temperature::*, units::*};
+    /// # let kernel = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125)).try_fixed::<64, 4>()?;
+    /// let cold = Temperature::from_bits(25 << 20);
+    /// assert_eq!(kernel.reading(8_388_607, cold).flags, Flags::OPEN);
+    /// assert_eq!(kernel.reading(-1_000_000, cold).flags, Flags::OUTSIDE);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[inline]
+    pub const fn reading(&self, code: i32, cold_junction: Temperature) -> Reading {
+        let (from_low, flags) = self.sum(code, cold_junction);
+        Reading { temperature: Temperature::from_bits(self.hot.value(from_low)), flags }
+    }
+}
+
+impl<const HOT: usize, const COLD: usize> ThermocoupleKernel<f32, HOT, COLD> {
+    /// Temperature of the hot junction, in degrees Celsius, for a code and the temperature of the cold one.
+    ///
+    /// ```
+    /// # use gaugewright::{fixed::Temperature, temperature::*, units::*};
+    /// # let kernel = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125)).try_float32::<64, 4>()?;
+    /// let cold = Temperature::from_bits(25 << 20);
+    /// assert!(kernel.reading(429_497, cold).flags.is_clear());
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[inline]
+    pub const fn reading(&self, code: i32, cold_junction: Temperature) -> Reading<f32> {
+        let (from_low, flags) = self.sum(code, cold_junction);
+        Reading { temperature: self.hot.value(from_low), flags }
+    }
+}
