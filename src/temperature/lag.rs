@@ -49,7 +49,10 @@ impl Smoothing {
         // A time constant of zero divides to infinity, and its exponential is nothing.
         let left = if time_constant.0 > 0.0 { exp(-interval.0 / time_constant.0) } else { 0.0 };
         let share = (1.0 - left) * 4_294_967_296.0;
-        Ok(Self { share: if share >= 4_294_967_295.0 { u32::MAX } else { share as u32 }, state: None })
+        Ok(Self {
+            share: if share >= 4_294_967_294.5 { u32::MAX } else { (share + 0.5) as u32 },
+            state: None,
+        })
     }
 
     /// The smoothed temperature after another interval. The first is taken as it is.

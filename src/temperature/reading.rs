@@ -177,23 +177,27 @@ impl core::fmt::Display for Flags {
 #[cfg(feature = "defmt")]
 impl defmt::Format for Flags {
     fn format(&self, f: defmt::Formatter<'_>) {
-        let mut first = true;
-        let mut say = |raised: bool, name: defmt::Str| {
-            if raised {
-                if !first {
-                    defmt::write!(f, ", ");
+        let mut separate = false;
+        macro_rules! say {
+            ($flag:ident, $name:literal) => {
+                if self.contains(Self::$flag) {
+                    if separate {
+                        defmt::write!(f, ", ");
+                    }
+                    defmt::write!(f, $name);
+                    separate = true;
                 }
-                defmt::write!(f, "{=istr}", name);
-                first = false;
-            }
-        };
-        say(self.contains(Self::OPEN), defmt::intern!("sensor open"));
-        say(self.contains(Self::SHORTED), defmt::intern!("sensor shorted"));
-        say(self.contains(Self::OUTSIDE), defmt::intern!("temperature outside"));
-        say(self.contains(Self::COLD_JUNCTION_OUTSIDE), defmt::intern!("cold junction outside"));
-        say(self.contains(Self::STALE), defmt::intern!("stale"));
-        say(self.contains(Self::ONE_SENSOR), defmt::intern!("one sensor"));
-        say(self.is_clear(), defmt::intern!("clear"));
+            };
+        }
+        say!(OPEN, "sensor open");
+        say!(SHORTED, "sensor shorted");
+        say!(OUTSIDE, "temperature outside");
+        say!(COLD_JUNCTION_OUTSIDE, "cold junction outside");
+        say!(STALE, "stale");
+        say!(ONE_SENSOR, "one sensor");
+        if !separate {
+            defmt::write!(f, "clear");
+        }
     }
 }
 

@@ -14,6 +14,7 @@ use crate::peers::naive_single::NaiveSingle;
 use crate::peers::notebooks::{MILD, WIDE, channel};
 use crate::peers::table::Table;
 use crate::sweep::Random;
+use crate::thermometers::{K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE};
 
 /// Different samples of a count, how often each is called (often enough for a tick of the timer to weigh far less
 /// than an instruction), and those of an error.
@@ -155,6 +156,27 @@ fn errors(strain: impl Fn(usize, i32, Temperature) -> f64) -> Option<[f32; 2]> {
     Some(worst)
 }
 
+/// The worst of these is out of range in every way.
+const BROKEN: Input = (i32::MAX, Temperature::from_bits(i32::MAX));
+
+fn tell_thermometers(counter: &mut Counter) {
+    let mut random = Random(3);
+    let samples: Inputs = core::array::from_fn(|_| {
+        (random.between(700_000, 2_000_000), Temperature::from_bits(random.between(-40 << 20, 85 << 20)))
+    });
+    macro_rules! cost {
+        ($name:literal, $kernel:expr, $path:expr) => {{
+            let mut cost = Cost::of_peer(counter, $kernel, $path, &samples);
+            cost.flagged = instructions(counter, &[BROKEN; SAMPLES], $kernel, $path);
+            cost.tell($name, size_of_val($kernel), None);
+        }};
+    }
+    cost!("platinum_fixed", &PLATINUM_FIXED, platinum_fixed);
+    cost!("platinum_f32", &PLATINUM_SINGLE, platinum_f32);
+    cost!("thermocouple_fixed", &K_FIXED, thermocouple_fixed);
+    cost!("thermocouple_f32", &K_SINGLE, thermocouple_f32);
+}
+
 /// All of it, a line for each path.
 pub fn tell() {
     let counter = &mut Counter::new();
@@ -182,6 +204,8 @@ pub fn tell() {
     let off = errors(|which, code, t| SINGLE[which].at(t).reading(code).strain.into());
     let point = single.at(t);
     Cost::of(counter, &point, f32_point, wide).tell("f32_point", size_of_val(&point), off);
+
+    tell_thermometers(counter);
 
     let samples = inputs(|code, t| wide.reading(code, t), wide);
     let peers = [NaiveDouble::new(&WIDE), NaiveDouble::new(&MILD)];

@@ -2,6 +2,7 @@
 
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::float;
+use gaugewright::temperature::{Reading, ResistanceKernel, ThermocoupleKernel};
 
 use crate::peers::naive_double::NaiveDouble;
 use crate::peers::naive_single::NaiveSingle;
@@ -30,6 +31,10 @@ paths! {
     f32_reading(kernel: &float::Kernel<f32>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }
     f32_at(kernel: &float::Kernel<f32>, _code, t) -> float::Point<f32> { kernel.at(t) }
     f32_point(point: &float::Point<f32>, code, _t) -> float::Reading<f32> { point.reading(code) }
+    platinum_fixed(kernel: &ResistanceKernel<i32, 8>, code, _t) -> Reading { kernel.reading(code) }
+    platinum_f32(kernel: &ResistanceKernel<f32, 8>, code, _t) -> Reading<f32> { kernel.reading(code) }
+    thermocouple_fixed(kernel: &ThermocoupleKernel<i32, 64, 4>, code, t) -> Reading { kernel.reading(code, t) }
+    thermocouple_f32(kernel: &ThermocoupleKernel<f32, 64, 4>, code, t) -> Reading<f32> { kernel.reading(code, t) }
     peer_naive_double(peer: &NaiveDouble, code, t) -> f64 { peer.strain(code, t.to_bits()) }
     peer_naive_single(peer: &NaiveSingle, code, t) -> f32 { peer.strain(code, t.to_bits()) }
     peer_table(peer: &Table, code, t) -> i32 { peer.strain(code, t.to_bits()) }

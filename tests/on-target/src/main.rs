@@ -5,6 +5,7 @@
 //! |---|---|
 //! | `vectors` | the committed bits, replayed |
 //! | `sweep`, `channels` | every kernel over edges and random inputs, as hashes that have to be those of the host |
+//! | `thermometers` | the same of temperature sensors |
 //! | `counts`, `kernels` | instructions, stack and error of every path, and of the peers of `benches/peers` |
 //! | `values` | every public value of the library through defmt |
 #![no_std]
@@ -17,6 +18,7 @@ mod kernels;
 #[allow(dead_code)]
 mod peers;
 mod sweep;
+mod thermometers;
 mod values;
 mod vectors;
 
@@ -45,6 +47,9 @@ fn main() -> ! {
         tell(name, sweep::of(i));
     }
     tell("two temperatures", sweep::compensated());
+    defmt::println!("compiled thermometers same={=bool}", thermometers::compiled_here());
+    tell_thermometer("platinum", thermometers::platinum());
+    tell_thermometer("thermocouple", thermometers::thermocouple());
     values::tell();
     counts::tell();
     board::exit(true)
@@ -59,5 +64,15 @@ fn tell(name: &str, hashes: sweep::Hashes) {
         hashes.fixed_point,
         hashes.single,
         hashes.single_point
+    );
+}
+
+fn tell_thermometer(name: &str, hashes: thermometers::Hashes) {
+    defmt::println!(
+        "sweep {=str} inputs={=u32} fixed={=u64:016x} f32={=u64:016x}",
+        name,
+        hashes.inputs,
+        hashes.fixed,
+        hashes.single
     );
 }

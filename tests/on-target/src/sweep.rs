@@ -24,26 +24,30 @@ pub struct Hashes {
 
 /// FNV-1a (Fowler, Noll, Vo), 64 bits.
 #[derive(Clone, Copy)]
-struct Hash(u64);
+pub struct Hash(u64);
 
 impl Hash {
-    const fn new() -> Self {
+    pub const fn new() -> Self {
         Self(0xcbf2_9ce4_8422_2325)
     }
 
-    fn add(&mut self, strain: u32, flags: Flags) {
-        let [a, b, c, d] = strain.to_le_bytes();
-        for byte in [a, b, c, d, flags.bits()] {
+    pub const fn value(self) -> u64 {
+        self.0
+    }
+
+    pub fn add(&mut self, value: u32, flags: u8) {
+        let [a, b, c, d] = value.to_le_bytes();
+        for byte in [a, b, c, d, flags] {
             self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
         }
     }
 
     fn fixed(&mut self, reading: fixed::Reading) {
-        self.add(reading.strain.to_bits() as u32, reading.flags);
+        self.add(reading.strain.to_bits() as u32, reading.flags.bits());
     }
 
     fn single(&mut self, reading: float::Reading<f32>) {
-        self.add(reading.strain.to_bits(), reading.flags);
+        self.add(reading.strain.to_bits(), reading.flags.bits());
     }
 }
 

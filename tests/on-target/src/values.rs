@@ -5,7 +5,12 @@ use gaugewright::fixed::{self, Temperature};
 use gaugewright::units::*;
 use gaugewright::*;
 
+use gaugewright::temperature::{
+    Bracket, Lag, PlatinumElement, SelfHeating, SensorLeads, Smoothing, Thermistor, ToleranceClass, Watch,
+};
+
 use crate::channels::{CHANNELS, COMPENSATED, FIXED, FIXED_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED};
+use crate::thermometers::{K, PLATINUM, PLATINUM_FIXED, PLATINUM_SINGLE};
 
 /// Gives all values to `display` and `debug`, which are macros.
 macro_rules! every_value {
@@ -76,6 +81,39 @@ macro_rules! every_value {
                 $debug!(finding);
             }
         }
+        $display!(Error::TemperatureBound { promised: Celsius(0.25), bound: Celsius(0.5) });
+        $display!(Field::ThermocoupleEmf);
+        $display!(Kelvin(273.15));
+        $display!(Millivolts(-1.5));
+        $display!(MicrovoltsPerCelsius(40.5));
+        $display!(OhmsPerCelsius(0.385));
+        $display!(Milliamperes(0.5));
+        $display!(Milliwatts(0.25));
+        $display!(MilliwattsPerCelsius(2.5));
+        $display!(Seconds(0.5));
+        for bits in 0..64 {
+            if let Some(flags) = temperature::Flags::from_bits(bits) {
+                $display!(flags);
+            }
+        }
+        let reading = PLATINUM_FIXED.reading(1_000_000);
+        $debug!(reading);
+        $debug!(PLATINUM_SINGLE.reading(1_000_000));
+        $debug!(PLATINUM);
+        $debug!(PLATINUM_FIXED);
+        $debug!(K);
+        $debug!(ToleranceClass::A);
+        $debug!(PlatinumElement::Film);
+        $debug!(SelfHeating::new(MilliwattsPerCelsius(2.5)));
+        $debug!(Thermistor::beta(Ohms(10_000.5), Celsius(25.0), Kelvin(3650.5)));
+        $debug!(SensorLeads::ThreeWire { pair: Ohms(2.5) });
+        $debug!(Smoothing::new(Seconds(10.0), Seconds(0.5)));
+        $debug!(Lag::new(Seconds(10.0), Seconds(1.0), Seconds(0.5)));
+        $debug!(Bracket::at(0.25));
+        let mut watch = Watch::new(50);
+        watch.heard(reading, 7);
+        $debug!(watch);
+        $debug!(watch.at(8));
         if let Ok(model) = reference::Model::new(&channel) {
             $debug!(model);
             $debug!(model.steps(0.5, Celsius(30.5)));

@@ -9,7 +9,7 @@ use crate::elf::Sizes;
 use crate::emulator::{Firmware, at};
 use crate::results::Line;
 use crate::wording::normal;
-use crate::{notebooks, sweep, values};
+use crate::{notebooks, sweep, thermometers, values};
 
 /// Lines of results, and what is wrong.
 #[derive(Default)]
@@ -116,19 +116,25 @@ fn vectors() -> Result<String, String> {
 }
 
 fn compiled() -> Vec<String> {
-    CHANNELS.iter().map(|(name, _)| format!("{name} same=true blocks-differing=0")).collect()
+    let channels = CHANNELS.iter().map(|(name, _)| format!("{name} same=true blocks-differing=0"));
+    channels.chain(["thermometers same=true".to_owned()]).collect()
 }
 
 fn sweeps() -> Vec<String> {
     let channels = CHANNELS.iter().enumerate().map(|(i, (name, _))| (*name, sweep::of(i)));
     let all = channels.chain([("two temperatures", sweep::compensated())]);
-    all.map(|(name, hashes)| {
+    let strains = all.map(|(name, hashes)| {
         format!(
             "{name} inputs={} fixed={:016x} fixed-point={:016x} f32={:016x} f32-point={:016x}",
             hashes.inputs, hashes.fixed, hashes.fixed_point, hashes.single, hashes.single_point
         )
-    })
-    .collect()
+    });
+    let thermometers =
+        [("platinum", thermometers::platinum()), ("thermocouple", thermometers::thermocouple())];
+    let temperatures = thermometers.map(|(name, hashes)| {
+        format!("{name} inputs={} fixed={:016x} f32={:016x}", hashes.inputs, hashes.fixed, hashes.single)
+    });
+    strains.chain(temperatures).collect()
 }
 
 /// Line by line, and as many as there should be.

@@ -25,6 +25,9 @@ mod peers;
 #[path = "../../src/sweep.rs"]
 #[allow(dead_code)] // the target's part
 mod sweep;
+#[path = "../../src/thermometers.rs"]
+#[allow(dead_code)] // the target's part
+mod thermometers;
 #[path = "../../src/values.rs"]
 mod values;
 

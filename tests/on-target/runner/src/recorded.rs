@@ -15,7 +15,7 @@ const FILE: &str = "tests/on-target/recorded.md";
 const OTHER_COMPILER: f64 = 0.1;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 12] = [
+const ROWS: [(&str, &str); 16] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `Point`", "fixed_point"),
@@ -24,6 +24,10 @@ const ROWS: [(&str, &str); 12] = [
     ("`f32`, one call", "f32_reading"),
     ("`f32`, `at`", "f32_at"),
     ("`f32`, `Point`", "f32_point"),
+    ("platinum, fixed", "platinum_fixed"),
+    ("platinum, `f32`", "platinum_f32"),
+    ("thermocouple, fixed", "thermocouple_fixed"),
+    ("thermocouple, `f32`", "thermocouple_f32"),
     ("naive `f64`", "peer_naive_double"),
     ("naive `f32`", "peer_naive_single"),
     ("table of 64, linear bridge", "peer_table"),

@@ -27,7 +27,8 @@ pub fn as_displayed(debug: &str) -> String {
         };
     }
     units!(Celsius Fahrenheit Microstrain Nanostrain Strain GaugeFactor Ohms Ratio PercentPer100C Percent
-        ExpansionPerCelsius ExpansionPerFahrenheit);
+        ExpansionPerCelsius ExpansionPerFahrenheit Kelvin Millivolts MicrovoltsPerCelsius OhmsPerCelsius Milliamperes
+        Milliwatts MilliwattsPerCelsius Seconds);
     text
 }
 

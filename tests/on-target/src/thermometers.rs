@@ -1,0 +1,92 @@
+//! The thermometers of the sweep, as constants, and their kernels over edges and random inputs.
+
+use gaugewright::Converter;
+use gaugewright::fixed::Temperature;
+use gaugewright::temperature::{
+    Platinum, ResistanceKernel, ResistanceThermometer, Thermocouple, ThermocoupleInput, ThermocoupleKernel,
+};
+use gaugewright::units::*;
+
+use crate::sweep::{Hash, Random};
+
+pub const PLATINUM: ResistanceThermometer = ResistanceThermometer::platinum(
+    Platinum::iec60751(Ohms(100.0)),
+    Converter::bipolar(24, Ratio(1.0 / 16.0)),
+    Ohms(4096.0),
+)
+.between(Celsius(-200.0), Celsius(300.0));
+
+pub const K: ThermocoupleInput = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125));
+
+pub static PLATINUM_FIXED: ResistanceKernel<i32, 8> = PLATINUM.fixed_within(Celsius(0.001));
+pub static PLATINUM_SINGLE: ResistanceKernel<f32, 8> = single(PLATINUM.try_float32());
+pub static K_FIXED: ThermocoupleKernel<i32, 64, 4> = K.fixed_within(Celsius(0.05));
+pub static K_SINGLE: ThermocoupleKernel<f32, 64, 4> = single(K.try_float32());
+
+const fn single<T: Copy>(kernel: Result<T, gaugewright::Error>) -> T {
+    match kernel {
+        Ok(kernel) => kernel,
+        Err(error) => panic!("{}", error.build_message()),
+    }
+}
+
+/// What came out: inputs, and a hash for integers and one for `f32`.
+pub struct Hashes {
+    pub inputs: u32,
+    pub fixed: u64,
+    pub single: u64,
+}
+
+/// Code and cold junction: pairs of edges, then random ones, most of them in range.
+fn inputs() -> impl Iterator<Item = (i32, Temperature)> {
+    const EDGES: [i32; 11] = [
+        i32::MIN,
+        i32::MIN + 1,
+        -8_388_608,
+        -8_388_607,
+        -1,
+        0,
+        1,
+        8_388_606,
+        8_388_607,
+        i32::MAX - 1,
+        i32::MAX,
+    ];
+    let edges = EDGES.into_iter().flat_map(|code| EDGES.into_iter().map(move |t| (code, t)));
+    let mut random = Random(0x1234_5678);
+    let anywhere = (0..2_000).map(move |i| match i % 4 {
+        0 => (random.bits() as i32, random.bits() as i32),
+        _ => (random.between(-700_000, 8_388_607), random.between(-41 << 20, 86 << 20)),
+    });
+    edges.chain(anywhere).map(|(code, t)| (code, Temperature::from_bits(t)))
+}
+
+pub fn platinum() -> Hashes {
+    let (mut fixed, mut single, mut count) = (Hash::new(), Hash::new(), 0);
+    for (code, _) in inputs() {
+        let (a, b) = (PLATINUM_FIXED.reading(code), PLATINUM_SINGLE.reading(code));
+        fixed.add(a.temperature.to_bits() as u32, a.flags.bits());
+        single.add(b.temperature.to_bits(), b.flags.bits());
+        count += 1;
+    }
+    Hashes { inputs: count, fixed: fixed.value(), single: single.value() }
+}
+
+pub fn thermocouple() -> Hashes {
+    let (mut fixed, mut single, mut count) = (Hash::new(), Hash::new(), 0);
+    for (code, cold) in inputs() {
+        let (a, b) = (K_FIXED.reading(code, cold), K_SINGLE.reading(code, cold));
+        fixed.add(a.temperature.to_bits() as u32, a.flags.bits());
+        single.add(b.temperature.to_bits(), b.flags.bits());
+        count += 1;
+    }
+    Hashes { inputs: count, fixed: fixed.value(), single: single.value() }
+}
+
+/// The same thermometers compiled here, in this core's double precision, are those compiled with the firmware.
+pub fn compiled_here() -> bool {
+    PLATINUM.try_fixed() == Ok(PLATINUM_FIXED)
+        && PLATINUM.try_float32() == Ok(PLATINUM_SINGLE)
+        && K.try_fixed() == Ok(K_FIXED)
+        && K.try_float32() == Ok(K_SINGLE)
+}
