@@ -222,7 +222,7 @@ const fn value_and_slope(powers: &[f64; NODES], x: f64) -> (f64, f64) {
 impl<T, const PIECES: usize> Curve<T, PIECES> {
     /// How far the input, held inside the range, lies above its lower end; and whether it had to be held.
     #[inline(always)]
-    pub const fn from_low(&self, input: i32) -> (u32, bool) {
+    pub const fn above(&self, input: i32) -> (u32, bool) {
         let above = input.wrapping_sub(self.low) as u32;
         if above <= self.span { (above, false) } else { (hold(input, self.low, self.span), true) }
     }

@@ -378,7 +378,7 @@ impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
     /// ```
     #[inline]
     pub const fn reading(&self, code: i32) -> Reading {
-        let (from_low, outside) = self.curve.from_low(code);
+        let (from_low, outside) = self.curve.above(code);
         let flags = if outside { self.flags_outside(code) } else { Flags::CLEAR };
         Reading { temperature: Temperature::from_bits(self.curve.value(from_low)), flags }
     }
@@ -398,7 +398,7 @@ impl<const PIECES: usize> ResistanceKernel<f32, PIECES> {
     /// ```
     #[inline]
     pub const fn reading(&self, code: i32) -> Reading<f32> {
-        let (from_low, outside) = self.curve.from_low(code);
+        let (from_low, outside) = self.curve.above(code);
         let flags = if outside { self.flags_outside(code) } else { Flags::CLEAR };
         Reading { temperature: self.curve.value(from_low), flags }
     }

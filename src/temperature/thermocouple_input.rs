@@ -324,13 +324,13 @@ impl<T, const HOT: usize, const COLD: usize> ThermocoupleKernel<T, HOT, COLD> {
     /// The sum of both EMFs as a place of the hot curve, and what was out of range.
     #[inline(always)]
     const fn sum(&self, code: i32, cold_junction: Temperature) -> (u32, Flags) {
-        let (from_low, cold_outside) = self.cold.from_low(cold_junction.to_bits());
+        let (from_low, cold_outside) = self.cold.above(cold_junction.to_bits());
         let rail = i32::MAX >> (32 - self.bits as u32);
         let at_rail = code >= rail || code <= !rail;
         let code = if at_rail { if code < 0 { !rail } else { rail } } else { code };
         // Neither is more than full scale, and there is room for twice that.
         let emf = code.wrapping_mul(self.scale).wrapping_add(self.cold.value(from_low));
-        let (from_low, outside) = self.hot.from_low(emf);
+        let (from_low, outside) = self.hot.above(emf);
         // An open thermocouple has no temperature to be outside of a range.
         let flags = if at_rail { Flags::OPEN } else { Flags::OUTSIDE.when(outside) };
         (from_low, flags.and(Flags::COLD_JUNCTION_OUTSIDE.when(cold_outside)))
