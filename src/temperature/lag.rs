@@ -72,7 +72,7 @@ impl Smoothing {
     const fn follow(&mut self, temperature: Temperature) -> i64 {
         let input = (temperature.to_bits() as i64) << 32;
         let state = match self.state {
-            Some(state) if self.share < u32::MAX => state + share_of(input, state, self.share),
+            Some(state) if self.share < u32::MAX => state.wrapping_add(share_of(input, state, self.share)),
             _ => input,
         };
         self.state = Some(state);
@@ -80,12 +80,13 @@ impl Smoothing {
     }
 }
 
-/// `(input - state) share`, without more than 64 bits: the difference by its high and its low word.
+/// `(input - state) share` modulo 2^64, which added to the state lies between both: the difference by its high and its
+/// low word.
 const fn share_of(input: i64, state: i64, share: u32) -> i64 {
     // Both lie in +-2^63; halves of them do not overflow, and the last bit is far below a step.
     let half = (input >> 1) - (state >> 1);
     let (high, low) = (half >> 32, half & 0xffff_ffff);
-    (high * share as i64 + ((low as u64 * share as u64) >> 32) as i64) * 2
+    (high * share as i64 + ((low as u64 * share as u64) >> 32) as i64).wrapping_mul(2)
 }
 
 const fn rounded(state: i64) -> i32 {
@@ -154,10 +155,10 @@ impl Lag {
         let before = self.smoothing.state;
         let now = self.smoothing.follow(temperature);
         let Some(before) = before else { return temperature };
-        // In 2^-32 C and below 2^44; by at most 2^22 intervals in 2^-8, and back.
-        let change = (now >> 20) - (before >> 20);
-        let ahead = (now >> 20) + ((change * self.intervals as i64) >> 8);
-        let steps = ((ahead >> 11) + 1) >> 1;
+        // In 2^-28 C and so below 2^40; by less than 2^22 intervals in 2^-8.
+        let change = (now >> 24) - (before >> 24);
+        let ahead = (now >> 24) + ((change * self.intervals as i64) >> 8);
+        let steps = ((ahead >> 7) + 1) >> 1;
         let (low, high) = (i32::MIN as i64, i32::MAX as i64);
         Temperature::from_bits(if steps < low {
             i32::MIN
