@@ -347,3 +347,29 @@ fn a_gauge_between_two_sensors() {
         assert_eq!(between.flags, Flags::STALE);
     }
 }
+
+/// README's table, and the cost of its kernels.
+#[test]
+fn readme_has_these_bounds() {
+    let readme = readme();
+    let row = |name: &str, low: f64, high: f64, bytes: usize, bound: Celsius| {
+        // Two digits.
+        let digits = (1 - bound.0.log10().floor() as i32).max(0) as usize;
+        let row = format!("| {name} | {low} to {high} | {bytes} | {:.digits$} |", bound.0);
+        assert!(readme.contains(&row), "README does not say: {row}");
+    };
+    for (low, high) in [(-200.0, 300.0), (-200.0, 850.0)] {
+        let bound = pt100(24).between(Celsius(low), Celsius(high)).fixed_bound::<8>().unwrap();
+        row("Pt100", low, high, size_of::<ResistanceKernel<i32, 8>>(), bound);
+    }
+    let input = |thermocouple| ThermocoupleInput::new(thermocouple, 24, Millivolts(78.125));
+    let narrow =
+        input(Thermocouple::K).between(Celsius(-200.0), Celsius(300.0)).fixed_bound::<32, 4>().unwrap();
+    row("type K", -200.0, 300.0, size_of::<ThermocoupleKernel<i32, 32, 4>>(), narrow);
+    for (thermocouple, name, high) in
+        [(Thermocouple::K, "type K", 1372.0), (Thermocouple::N, "type N", 1300.0)]
+    {
+        let bound = input(thermocouple).fixed_bound::<64, 4>().unwrap();
+        row(name, -200.0, high, size_of::<ThermocoupleKernel<i32, 64, 4>>(), bound);
+    }
+}

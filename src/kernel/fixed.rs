@@ -137,7 +137,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         checked(self.strain_inside(place, at, compensation), self.strain_limit, self.flags)
     }
 
-    /// The constants of one temperature.
+    /// The constants of one temperature. Outside the declared range they are those of the nearest end, and flagged; strains
+    /// may then differ from those of a point at that end by a step or two.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};

@@ -1,6 +1,6 @@
 # Sourced by scripts that build for microcontrollers.
 
-install_package() { apt-get update -qq && apt-get install -y -qq "$1" >/dev/null; }
+install_package() { { apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq "$1"; } </dev/null >/dev/null; }
 
 # `rustup target add` if the target can be had so.
 use_rustup() { rustup target add "$1" >/dev/null 2>&1; }
@@ -10,7 +10,7 @@ debian_ready=
 use_debian() {
     [ -n "$debian_ready" ] && return
     if ! { [ -x /usr/bin/rustc ] && [ -x /usr/bin/cargo ] && ls /usr/src/rustc-*/library >/dev/null 2>&1; }; then
-        apt-get update -qq && apt-get install -y -qq rustc-web cargo-web rust-web-src >/dev/null
+        for package in rustc-web cargo-web rust-web-src; do install_package $package; done
     fi
     debian_ready=yes
 }

@@ -51,16 +51,17 @@ pub fn start() -> Ends {
     Ends { arriving: arriving_in, queue: queue_out }
 }
 
-/// In the timer's interrupt: takes what the converters say and passes it on. A row that finds no room is counted.
+/// In the timer's interrupt: takes what the converters say and passes it on. A row that finds no room is counted. Other
+/// interrupts are masked while the ends of the queues are fetched and put back, and not while they are used.
 pub fn sample() {
-    critical_section::with(|held| {
-        if let Some(sampling) = &mut *SAMPLING.borrow_ref_mut(held)
-            && let Some(row) = sampling.arriving.dequeue()
-            && sampling.queue.enqueue(row).is_err()
-        {
-            OVERRUNS.store(OVERRUNS.load(Relaxed) + 1, Relaxed);
-        }
-    });
+    let ends = critical_section::with(|held| SAMPLING.borrow_ref_mut(held).take());
+    let Some(mut sampling) = ends else { return };
+    if let Some(row) = sampling.arriving.dequeue()
+        && sampling.queue.enqueue(row).is_err()
+    {
+        OVERRUNS.store(OVERRUNS.load(Relaxed) + 1, Relaxed);
+    }
+    critical_section::with(|held| SAMPLING.borrow_ref_mut(held).replace(sampling));
 }
 
 /// Rows lost so far.

@@ -22,6 +22,9 @@ const SAMPLES: usize = 32;
 const ROUNDS: u32 = 64;
 const ERROR_SAMPLES: usize = 400;
 
+/// Rounds of two instructions each, to see that they are counted right.
+const CALIBRATION: u32 = 100_000;
+
 type Input = (i32, Temperature);
 type Inputs = [Input; SAMPLES];
 /// A path, with whatever it returns.
@@ -63,9 +66,10 @@ fn instructions<K, R>(counter: &mut Counter, inputs: &Inputs, kernel: &K, path: 
 
 /// What one call of a path takes.
 struct Cost {
-    /// With every input in range, and with the worst input there is.
+    /// With every input in range, and with the worst of those that are not.
     in_range: u64,
-    flagged: u64,
+    flagged: Option<u64>,
+    /// With the worst of all.
     stack: usize,
 }
 
@@ -77,45 +81,73 @@ impl Cost {
         let (cold, hot) = fixed.temperatures();
         let beyond = [cold.to_bits() - 1, hot.to_bits() + 1].map(Temperature::from_bits);
         let codes = [i32::MIN, first - 1, first, last + 1, i32::MAX];
-        let out = codes.iter().flat_map(|&code| [cold, beyond[0], beyond[1]].map(|t| (code, t)));
-        let flagged = out.map(|input| instructions(counter, &[input; SAMPLES], kernel, path));
-        cost.flagged = flagged.max().unwrap_or(0);
+        for code in codes {
+            for t in [cold, beyond[0], beyond[1]] {
+                cost.try_worst(counter, kernel, path, (code, t));
+            }
+        }
         cost
+    }
+
+    /// Another input that may be the worst.
+    fn try_worst<K, R>(&mut self, counter: &mut Counter, kernel: &K, path: Path<K, R>, input: Input) {
+        let taken = instructions(counter, &[input; SAMPLES], kernel, path);
+        self.flagged = Some(self.flagged.unwrap_or(0).max(taken));
+        self.stack = self.stack.max(stack_of(kernel, path, input));
     }
 
     /// Of what has no range to be outside of.
     fn of_peer<K, R>(counter: &mut Counter, kernel: &K, path: Path<K, R>, inputs: &Inputs) -> Self {
         let in_range = instructions(counter, inputs, kernel, path);
-        let path = black_box(path);
-        let stack = stack::taken_by(|| {
-            path(kernel, black_box(inputs[0].0), black_box(inputs[0].1));
-        });
-        Self { in_range, flagged: in_range, stack }
+        Self { in_range, flagged: None, stack: stack_of(kernel, path, inputs[0]) }
     }
 
     fn tell(&self, name: &str, constants: usize, errors: Option<[f32; 2]>) {
         let Self { in_range, flagged, stack } = self;
-        match errors {
-            Some([wide, mild]) => defmt::println!(
-                "count {=str} instructions={=u64} flagged={=u64} kernel={=usize} stack={=usize} wide={=f32} mild={=f32}",
-                name,
-                in_range,
-                flagged,
-                constants,
-                stack,
-                wide,
-                mild
-            ),
-            None => defmt::println!(
-                "count {=str} instructions={=u64} flagged={=u64} kernel={=usize} stack={=usize}",
-                name,
-                in_range,
-                flagged,
-                constants,
-                stack
-            ),
+        // A peer has no flags, and not every path an error of its own.
+        let flagged = flagged.map(Figure::of("flagged"));
+        let [wide, mild] = [0, 1].map(|which| errors.map(|errors| errors[which]));
+        let (wide, mild) = (wide.map(Figure::of("wide")), mild.map(Figure::of("mild")));
+        defmt::println!(
+            "count {=str} instructions={=u64}{} kernel={=usize} stack={=usize}{}{}",
+            name,
+            in_range,
+            Maybe(flagged),
+            constants,
+            stack,
+            Maybe(wide),
+            Maybe(mild)
+        );
+    }
+}
+
+/// A figure with its name, which may be left out.
+struct Figure<T> {
+    name: &'static str,
+    value: T,
+}
+
+struct Maybe<T>(Option<Figure<T>>);
+
+impl<T> Figure<T> {
+    fn of(name: &'static str) -> impl Fn(T) -> Self {
+        move |value| Self { name, value }
+    }
+}
+
+impl<T: defmt::Format> defmt::Format for Maybe<T> {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        if let Some(Figure { name, value }) = &self.0 {
+            defmt::write!(f, " {=str}={}", name, value);
         }
     }
+}
+
+fn stack_of<K, R>(kernel: &K, path: Path<K, R>, (code, t): Input) -> usize {
+    let path = black_box(path);
+    stack::taken_by(|| {
+        path(kernel, black_box(code), black_box(t));
+    })
 }
 
 /// Samples in range.
@@ -167,7 +199,7 @@ fn tell_thermometers(counter: &mut Counter) {
     macro_rules! cost {
         ($name:literal, $kernel:expr, $path:expr) => {{
             let mut cost = Cost::of_peer(counter, $kernel, $path, &samples);
-            cost.flagged = instructions(counter, &[BROKEN; SAMPLES], $kernel, $path);
+            cost.try_worst(counter, $kernel, $path, BROKEN);
             cost.tell($name, size_of_val($kernel), None);
         }};
     }
@@ -180,6 +212,8 @@ fn tell_thermometers(counter: &mut Counter) {
 /// All of it, a line for each path.
 pub fn tell() {
     let counter = &mut Counter::new();
+    let counted = counter.instructions(|| countdown(CALIBRATION));
+    defmt::println!("calibration known={=u32} counted={=u64}", 2 * CALIBRATION, counted);
     let (wide, single) = (&FIXED[0], &SINGLE[0]);
     let t = Temperature::from_bits(60 << 20);
 
@@ -195,7 +229,17 @@ pub fn tell() {
     let cost = Cost::of(counter, &ROOMY, fixed_reading_5_3, wide);
     cost.tell("fixed_reading_5_3", size_of_val(&ROOMY), None);
     let both = inputs(|code, t| TWO.reading(code, t, t), &FIXED[1]);
-    let cost = Cost::of_peer(counter, &TWO, fixed_compensated, &both);
+    let mut cost = Cost::of_peer(counter, &TWO, fixed_compensated, &both);
+    let any = [i32::MIN, i32::MAX].map(Temperature::from_bits);
+    for input in [
+        (both[0].0, any[0]),
+        (both[0].0, any[1]),
+        (i32::MIN, both[0].1),
+        (i32::MAX, any[0]),
+        (i32::MAX, any[1]),
+    ] {
+        cost.try_worst(counter, &TWO, fixed_compensated, input);
+    }
     cost.tell("fixed_compensated", size_of_val(&TWO), None);
 
     let off = errors(|which, code, t| SINGLE[which].reading(code, t).strain.into());

@@ -32,6 +32,9 @@ use channels::{CHANNELS, FIXED, SINGLE};
 
 #[entry]
 fn main() -> ! {
+    if cfg!(feature = "planted-panic") {
+        panic!("planted");
+    }
     let (agreeing, all) = vectors::replay();
     defmt::println!("vectors {=u32} of {=u32}", agreeing, all);
     for (i, (name, channel)) in CHANNELS.iter().enumerate() {

@@ -41,6 +41,10 @@ macro_rules! every_value {
         $display!(Error::Overflow { quantity: Quantity::SignalGain, value: 1.5, limit: 0.5 });
         $display!(Error::Bound { promised: Nanostrain(0.1), bound: Nanostrain(0.3) });
         $display!(Error::BlockLength { samples: 3, other: 4 });
+        // An error as it comes out, of a kernel type without room for the curve.
+        if let Err(error) = CHANNELS[2].1.try_fixed::<4, 1>() {
+            $display!(error);
+        }
         $display!(Field::GaugeFactor);
         $display!(Quantity::Divisor);
 

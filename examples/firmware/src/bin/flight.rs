@@ -45,7 +45,10 @@ fn fly() -> Result<(), StreamError> {
     let Ends { mut arriving, mut queue } = logger::start();
     let mut logger = Logger::new();
     let (mut rows, mut deepest) = (0, 0);
-    board::every(ROWS_PER_SECOND, logger::sample);
+    if let Err(error) = board::every(ROWS_PER_SECOND, logger::sample) {
+        defmt::error!("{}", error);
+        board::exit(false);
+    }
     while rows + logger::overruns() < all {
         while arriving.ready() {
             let Some(row) = stream.next_row()? else { break };

@@ -57,7 +57,10 @@ fn main() -> ! {
     let mut bus = FaultyBus::new(bus, &NOW, &scenario::BUS_FAULTS);
     let mut recorder = Recorder::new(&KERNEL, Thermometer::at(scenario::THERMOMETER), scenario::PACE);
 
-    board::every(RATE, tick);
+    if let Err(error) = board::every(RATE, tick) {
+        defmt::error!("{}", error);
+        board::exit(false);
+    }
     loop {
         while let Some(sample) = samples.dequeue() {
             NOW.store(sample.sequence, Relaxed);
@@ -77,12 +80,12 @@ fn main() -> ! {
     }
 }
 
+/// Other interrupts are masked while the sampler is fetched and put back, and not while it waits for the converter.
 fn tick() {
-    critical_section::with(|held| {
-        if let Some(sampler) = SAMPLER.borrow_ref_mut(held).as_mut() {
-            sampler.tick();
-        }
-    });
+    let sampler = critical_section::with(|held| SAMPLER.borrow_ref_mut(held).take());
+    let Some(mut sampler) = sampler else { return };
+    sampler.tick();
+    critical_section::with(|held| SAMPLER.borrow_ref_mut(held).replace(sampler));
 }
 
 fn tell(sample: Sample, record: Record) {

@@ -100,7 +100,9 @@ fn correct() {
 
 #[entry]
 fn main() -> ! {
-    board::every(SAMPLES_PER_SECOND, correct);
+    if board::every(SAMPLES_PER_SECOND, correct).is_err() {
+        board::exit(false);
+    }
     loop {
         board::sleep();
     }

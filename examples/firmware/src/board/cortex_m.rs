@@ -3,8 +3,11 @@
 use cortex_m::peripheral::{Peripherals, SYST, syst::SystClkSource};
 use cortex_m_rt::exception;
 
-/// An interrupt after every so many ticks; 2^24 at most.
-pub fn start_timer(ticks: u32) {
+/// The most ticks of a period: the counter has 24 bits.
+pub(super) const LONGEST: u32 = 1 << 24;
+
+/// An interrupt after every so many ticks, from 1 to [`LONGEST`].
+pub(super) fn start_timer(ticks: u32) {
     let mut timer = timer();
     timer.set_clock_source(SystClkSource::Core);
     timer.set_reload(ticks - 1);

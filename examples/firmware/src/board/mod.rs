@@ -8,7 +8,8 @@ mod core;
 mod core;
 pub mod stack;
 
-pub use self::core::{Counter, exit, sleep, start_timer};
+use self::core::start_timer;
+pub use self::core::{Counter, exit, sleep};
 
 use ::core::cell::Cell;
 use ::core::num::NonZeroU32;
@@ -19,10 +20,30 @@ use defmt_semihosting as _;
 
 static ON_TICK: Mutex<Cell<fn()>> = Mutex::new(Cell::new(|| {}));
 
-/// Calls `tick` in the timer's interrupt, so many times a second.
-pub fn every(hz: NonZeroU32, tick: fn()) {
+/// The timer cannot tick so often or so seldom.
+#[derive(Clone, Copy, Debug)]
+#[cfg_attr(feature = "report", derive(defmt::Format))]
+pub struct RateOutOfRange {
+    pub hz: u32,
+    /// Of the timer.
+    pub lowest_hz: u32,
+    pub highest_hz: u32,
+}
+
+/// Calls `tick` in the timer's interrupt, so many times a second: every whole number of the timer's ticks, rounded down, so
+/// that a slow timer is off by up to one of them (32 768 Hz, asked for 5000 a second, gives 5461).
+///
+/// # Errors
+/// A rate that is faster than the timer, or so slow that its counter does not reach.
+pub fn every(hz: NonZeroU32, tick: fn()) -> Result<(), RateOutOfRange> {
+    let ticks = timer_hz() / hz;
+    if ticks == 0 || ticks > self::core::LONGEST {
+        let lowest_hz = timer_hz() / self::core::LONGEST + 1;
+        return Err(RateOutOfRange { hz: hz.get(), lowest_hz, highest_hz: timer_hz() });
+    }
     critical_section::with(|held| ON_TICK.borrow(held).set(tick));
-    start_timer(timer_hz() / hz);
+    start_timer(ticks);
+    Ok(())
 }
 
 unsafe extern "C" {

@@ -1,5 +1,8 @@
 //! RISC-V: the machine timer, whose registers the memory file names.
 
+use ::core::cell::Cell;
+
+use critical_section::Mutex;
 use riscv::register::{mie, minstret, mstatus};
 use riscv_rt::core_interrupt;
 
@@ -9,12 +12,16 @@ unsafe extern "C" {
     static mut _mtimecmp: u32;
 }
 
-static PERIOD: critical_section::Mutex<::core::cell::Cell<u32>> =
-    critical_section::Mutex::new(::core::cell::Cell::new(0));
+/// The most ticks of a period.
+pub(super) const LONGEST: u32 = u32::MAX;
+
+/// Ticks of a period, and when the next interrupt is due. From here and not from when the last one was served: a sampling
+/// clock must not drift.
+static SCHEDULE: Mutex<Cell<(u32, u64)>> = Mutex::new(Cell::new((0, 0)));
 
 /// An interrupt after every so many ticks.
-pub fn start_timer(ticks: u32) {
-    critical_section::with(|held| PERIOD.borrow(held).set(ticks));
+pub(super) fn start_timer(ticks: u32) {
+    critical_section::with(|held| SCHEDULE.borrow(held).set((ticks, now())));
     rearm();
     // SAFETY: the handler is there; the main loop holds no critical section of its own here.
     unsafe {
@@ -23,24 +30,32 @@ pub fn start_timer(ticks: u32) {
     }
 }
 
-fn rearm() {
-    let ticks = critical_section::with(|held| PERIOD.borrow(held).get());
+fn now() -> u64 {
     let time = &raw const _mtime;
+    loop {
+        // SAFETY: the memory file says that two words are there.
+        let (high, low, again) =
+            unsafe { (time.add(1).read_volatile(), time.read_volatile(), time.add(1).read_volatile()) };
+        if high == again {
+            return u64::from(high) << 32 | u64::from(low);
+        }
+    }
+}
+
+fn rearm() {
+    let due = critical_section::with(|held| {
+        let schedule = SCHEDULE.borrow(held);
+        let (ticks, due) = schedule.get();
+        schedule.set((ticks, due + u64::from(ticks)));
+        due + u64::from(ticks)
+    });
     let compare = &raw mut _mtimecmp;
-    // SAFETY: the memory file says that two words each are there. The high word of the comparison is raised
-    // first, so that no half-written time can be in the past.
+    // SAFETY: the memory file says that two words are there. The high word is raised first, so that no half-written time
+    // can be in the past.
     unsafe {
-        let now = loop {
-            let high = time.add(1).read_volatile();
-            let low = time.read_volatile();
-            if high == time.add(1).read_volatile() {
-                break u64::from(high) << 32 | u64::from(low);
-            }
-        };
-        let next = now + u64::from(ticks);
         compare.add(1).write_volatile(u32::MAX);
-        compare.write_volatile(next as u32);
-        compare.add(1).write_volatile((next >> 32) as u32);
+        compare.write_volatile(due as u32);
+        compare.add(1).write_volatile((due >> 32) as u32);
     }
 }
 

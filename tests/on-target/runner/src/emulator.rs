@@ -39,11 +39,18 @@ impl Firmware<'_> {
     pub fn report_in(&self, folder: &Path, more: &[&str]) -> Result<Vec<String>, String> {
         let mut running = self.start(folder, more)?;
         let mut lines = Vec::new();
-        while let Some(line) = running.line()? {
-            lines.push(line);
-        }
-        running.end()?;
-        Ok(lines)
+        let ended = loop {
+            match running.line() {
+                Ok(Some(line)) => lines.push(line),
+                Ok(None) => break running.end(),
+                Err(error) => break Err(error),
+            }
+        };
+        // What it said last is the reason, as far as there is one to be had.
+        ended.map(|()| lines.clone()).map_err(|error| {
+            let last = &lines[lines.len().saturating_sub(3)..];
+            format!("{} on {}: {error}; it said last: {last:?}", self.elf.display(), self.core.name)
+        })
     }
 
     /// Starts it, with `more` options for QEMU. An instruction takes one nanosecond of the emulated clock, and a
