@@ -85,6 +85,7 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
     assert_eq!(flags("strut_south", "code at rail"), 20.0);
     assert!((300.0..340.0).contains(&flags("valve_body", "temperature outside")));
     assert_eq!(flags("strut_north", "strain outside"), 0.0);
+    raw_sensors_are_in_the_summary(&said);
     assert_eq!(flags("strut_north", "code at rail"), 0.0);
 
     let corrected = std::fs::read_to_string(directory.join("corrected.csv")).unwrap();
@@ -102,6 +103,32 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
     let before_timing = |said: &str| said.split("\ntiming").next().unwrap().to_owned();
     assert_eq!(before_timing(&text(&again.stdout)), before_timing(&said));
     assert_eq!(std::fs::read_to_string(directory.join("numbers.txt")).unwrap(), exact);
+}
+
+/// Two of the demo's temperatures come from raw readings, and these two say how far they may be off.
+fn raw_sensors_are_in_the_summary(said: &str) {
+    for (channel, sensor, (fixed, a_degree), slopes) in [
+        // The curves' slopes at the ends, in microstrain a degree, by hand from the packages' polynomials and gauge factors.
+        ("strut_south", "platinum of 100 ohm, three leads, from ohms", (0.15, 0.002), [13.9, -1.6]),
+        ("valve_body", "thermocouple of type K, from millivolts", (1.5, 0.0), [1.8, -0.8]),
+    ] {
+        let part = part(said, channel).split("difference from the true strain").next().unwrap();
+        assert!(part.contains(&format!("\n  sensor         {sensor}\n")), "{part}");
+        let part = &part[part.find("error of the temperature").unwrap()..];
+        for (label, slope) in ["coldest", "hottest"].into_iter().zip(slopes) {
+            let [_, celsius, off, thermal_output, strain, microstrain] = numbers(part, label)[..] else {
+                panic!("{part}");
+            };
+            assert!((off - fixed - a_degree * celsius.abs()).abs() < 0.006, "{part}");
+            assert!((thermal_output - slope).abs() < 0.06, "{part}");
+            // What is subtracted falls on the strain the other way round, a little changed by the gauge factor.
+            assert!((strain / -thermal_output - 1.0).abs() < 0.15, "{part}");
+            assert!((microstrain - (off * strain).abs()).abs() < 0.006 * strain.abs() + 0.006, "{part}");
+        }
+        assert_eq!(numbers(part, "steepest"), numbers(part, "coldest"));
+    }
+    assert_eq!(said.matches("error of the temperature").count(), 2);
+    assert_eq!(said.matches("\n  sensor ").count(), 2);
 }
 
 /// The lines of `numbers.txt` of the demo among themselves and against `corrected.csv`.
@@ -262,6 +289,37 @@ fn bad_rows_are_named_counted_and_kept() {
     assert_eq!(rejected.lines().count(), 5, "{rejected}");
     let exact = std::fs::read_to_string(directory.join("results/numbers.txt")).unwrap();
     assert_eq!(exact.lines().filter(|line| line.contains(" samples=2 ")).count(), 4, "{exact}");
+}
+
+/// The channel of this file with a thermocouple in place of its thermometer.
+#[test]
+fn a_sensor_of_ones_own() {
+    let sensor = "[channel.sensor]\nkind = \"thermocouple\"\nmillivolt_column = \"mv\"\n\
+                  thermocouple_type = \"T\"\ncold_junction_column = \"box\"\n";
+    let channels = CHANNELS.replace("temperature_column = \"warm\"\n", "") + sensor;
+    // The box in Fahrenheit, as the channel says: 32 is 0 C. The printed table of type T has 1.033 mV at 26 C.
+    let samples = "t,code,mv,box\n0,0,1.033,32\n1,0,0,78.8\n2,0,999,32\n3,0,open,32\n4,0,0,9999\n";
+    let (output, directory) = run("sensor", &channels, samples);
+    assert_eq!(output.status.code(), Some(3), "{}", text(&output.stdout));
+    let said = text(&output.stderr);
+    for words in [
+        "samples.csv:4: mv: thermocouple EMF (mV) is 999, allowed: -6.2575",
+        "samples.csv:5: mv: not a number: \"open\"",
+        "samples.csv:6: box: cold junction temperature (C) is 5537.2",
+    ] {
+        assert!(said.contains(words), "{words:?} is not in\n{said}");
+    }
+    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
+    let rows: Vec<Vec<&str>> = corrected.lines().skip(1).map(|line| line.split(',').collect()).collect();
+    for row in &rows[..2] {
+        assert!((row[1].parse::<f64>().unwrap() - 26.0).abs() < 0.02, "{row:?}");
+    }
+    // The reason has a comma of its own.
+    assert!(rows[2][5].starts_with("\"rejected: thermocouple EMF"), "{:?}", rows[2]);
+
+    let (output, _) = run("two thermometers", &(CHANNELS.to_owned() + sensor), samples);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(text(&output.stderr).contains("needs one of temperature_column and [channel.sensor]"));
 }
 
 #[test]

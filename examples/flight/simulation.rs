@@ -54,9 +54,19 @@
 //! thermal output of two gauges does, but not what their foils' forced expansion makes of the strain, about a thousandth
 //! of it at -40 C.
 //!
+//! # Which thermometers
+//!
+//! A column in Celsius beside each gauge. Beside two of them there is also a sensor whose raw readings the logger keeps,
+//! with noise of its own (`simulation/sensors.rs`):
+//!
+//! | channel | sensor | columns |
+//! |---|---|---|
+//! | `strut_south` | platinum of 100 ohm, three equal leads that warm and cool | its ohms with two leads in series, the ohms of the pair |
+//! | `valve_body` | thermocouple of type K | its millivolts, Celsius of its cold junction in the electronics' box |
+//!
 //! # What is left out
 //!
-//! The leads keep their resistance (they run inside the heated gondola). No self-heating, drift, creep, transverse
+//! The bridges' leads keep their resistance (they run inside the heated gondola). No self-heating, drift, creep, transverse
 //! sensitivity, difference between gauges of one kind other than their ohms, difference of temperature between gauges on
 //! one part, or between gauge and thermometer other than the thermometer's noise.
 //!
@@ -71,8 +81,12 @@ mod foil;
 mod gondola;
 #[path = "simulation/loads.rs"]
 mod loads;
+#[path = "simulation/preamble.rs"]
+mod preamble;
 #[path = "simulation/random.rs"]
 mod random;
+#[path = "simulation/sensors.rs"]
+mod sensors;
 #[path = "simulation/timeline.rs"]
 mod timeline;
 #[path = "simulation/weather.rs"]
@@ -80,7 +94,9 @@ mod weather;
 
 use gondola::{Arm, CHANNELS, Channel};
 use loads::Gusts;
+use preamble::write_preamble;
 use random::Random;
+use sensors::Sensor;
 use std::fs::{self, File};
 use std::io::{self, BufWriter, Write};
 use std::path::Path;
@@ -134,6 +150,9 @@ pub fn header() -> String {
         if channel.block.is_some() {
             header += &format!(",{name}_block_celsius");
         }
+        for column in channel.sensor.iter().flat_map(Sensor::columns) {
+            header += &format!(",{name}_{column}");
+        }
         header += &format!(",{name}_true_microstrain");
     }
     header
@@ -165,8 +184,8 @@ pub fn balance_codes() -> [Balance; CHANNELS.len()] {
 /// Flies the flight and writes it to `path`: lines of explanation that start with `# `, a header, then [`ROWS`] rows.
 ///
 /// A row is the time, then for each channel the converter's code, the thermometer's reading in Celsius (printed exactly),
-/// that of the thermometer on the free block where there is one, and the true mechanical strain in microstrain (to
-/// 0.001). `progress` is told the number of rows done, now and then and at the end.
+/// that of the thermometer on the free block where there is one, the raw readings of a sensor where there is one (printed
+/// exactly), and the true mechanical strain in microstrain (to 0.001). `progress` is told the number of rows done, now and then and at the end.
 pub fn write_csv(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
     write_whole(path, |file| write_rows(file, progress))
 }
@@ -204,19 +223,26 @@ pub fn write_rows(file: &mut impl Write, progress: &mut dyn FnMut(usize)) -> io:
         .map(|(i, channel)| (channel, State::settled(channel), Random::stream(i as u64)))
         .collect();
 
+    // Noise of their own, so that a sensor more or less changes nothing else.
+    let mut sensor_noise: Vec<Random> = (0..CHANNELS.len()).map(|i| Random::stream(700 + i as u64)).collect();
+
     for row in 0..ROWS {
         let time = row as f64 / SAMPLE_RATE_HZ;
         write!(file, "{time:.1}")?;
-        for (channel, state, random) in &mut parts {
+        for ((channel, state, random), sensor_noise) in parts.iter_mut().zip(&mut sensor_noise) {
             let axial = channel.axial.as_ref();
             state.microstrain = channel.load.microstrain(time, &gusts);
             state.axial_microstrain = axial.map_or(0.0, |load| load.microstrain(time, &gusts));
             let code = channel.code(state, channel.open.contains(&time), random);
             write!(file, ",{code},{}", thermometer(state.celsius, random))?;
+            let readings = channel.sensor.as_ref().map(|it| it.readings(state.celsius, time, sensor_noise));
             state.celsius = channel.heat.later(state.celsius, time, step);
             if let Some(block) = &channel.block {
                 write!(file, ",{}", thermometer(state.block_celsius, random))?;
                 state.block_celsius = block.heat.later(state.block_celsius, time, step);
+            }
+            for reading in readings.into_iter().flatten() {
+                write!(file, ",{reading}")?;
             }
             write!(file, ",{:.3}", to_steps(state.microstrain, 1_000.0))?;
         }
@@ -226,33 +252,6 @@ pub fn write_rows(file: &mut impl Write, progress: &mut dyn FnMut(usize)) -> io:
         }
     }
     Ok(())
-}
-
-fn write_preamble(file: &mut impl Write) -> io::Result<()> {
-    writeln!(
-        file,
-        "# Simulated data of an invented balloon flight: no such flight, gondola or gauge exists."
-    )?;
-    writeln!(
-        file,
-        "# Columns: seconds from the start; then for each channel the converter's code (24 bit, ratiometric,"
-    )?;
-    writeln!(
-        file,
-        "# full scale 1/128), the gauge's temperature in Celsius and the true mechanical strain in microstrain;"
-    )?;
-    writeln!(
-        file,
-        "# before that strain the temperature of the block with the other gauge, where there is such a block."
-    )?;
-    writeln!(
-        file,
-        "# Quarter bridges unless they say what they are, balanced without load in a hangar before the flight:"
-    )?;
-    for (channel, balance) in CHANNELS.iter().zip(balance_codes()) {
-        writeln!(file, "# {}: {}; {}", channel.name, channel.label, balance.note())?;
-    }
-    writeln!(file, "{}", header())
 }
 
 /// What is true about the gauges of a channel at one moment.

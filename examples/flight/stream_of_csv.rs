@@ -1,24 +1,38 @@
 //! The binary stream of the flight, made from the text of its CSV, so that both hold the same rows.
 //!
-//! The thermometers count in 2^-8 C, so every temperature is a whole number of the stream's steps of 2^-20 C and nothing
-//! is rounded; a text with another temperature is refused.
+//! A thermometer in Celsius counts in 2^-8 C, so its temperature is a whole number of the stream's steps of 2^-20 C and
+//! nothing is rounded; a text with another temperature is refused. Raw readings of a sensor become a temperature in double
+//! precision by the library, rounded to the nearest step.
 
 use crate::simulation;
 use crate::stream::Header;
+use gaugewright::fixed::Temperature;
+use gaugewright::temperature::{Platinum, SensorLeads, Thermocouple};
+use gaugewright::units::{Celsius, Millivolts, Ohms};
 use std::io::{self, BufRead, Error, ErrorKind};
 
 /// Steps of 2^-20 C in one of a thermometer, 2^-8 C.
-const STEPS: f64 = 4_096.0;
-const STEPS_PER_DEGREE: f64 = 1_048_576.0;
+const STEPS: i32 = 4_096;
 
-/// In Celsius; so far the library takes temperatures, and an `i32` has room for a little more.
-const LARGEST: f64 = 2_047.0;
+/// The sensors of the flight.
+const PLATINUM: Platinum = Platinum::iec60751(Ohms(100.0));
+const THERMOCOUPLE: Thermocouple = Thermocouple::K;
 
-/// How a cell of the CSV becomes a number of the stream.
-#[derive(Clone, Copy)]
-enum Kind {
-    Code,
-    Celsius,
+/// A number of the stream, and the columns of the CSV that it is made of.
+enum Number {
+    Code(usize),
+    Celsius(usize),
+    /// Ohms of the sensor with two leads, ohms of these.
+    PlatinumThreeWire(usize, usize),
+    /// Millivolts, Celsius of the cold junction.
+    Thermocouple(usize, usize),
+}
+
+/// A row of the CSV.
+struct Row<'a> {
+    line: usize,
+    names: &'a [&'a str],
+    cells: Vec<&'a str>,
 }
 
 /// The stream of the flight in `csv`, the text that `simulation::write_csv` makes.
@@ -40,42 +54,23 @@ pub fn stream(csv: impl BufRead) -> io::Result<Vec<u8>> {
         return Err(invalid("its columns are not those of the flight"));
     }
     let names: Vec<&str> = header.split(',').collect();
-    // The header goes through the channels as the stream does.
-    let kind = |name: &str| match name {
-        _ if name.ends_with("_code") => Some(Kind::Code),
-        _ if name.ends_with("_celsius") => Some(Kind::Celsius),
-        _ => None,
-    };
-    let columns: Vec<(usize, Kind)> =
-        (0..).zip(&names).filter_map(|(column, name)| Some((column, kind(name)?))).collect();
+    let numbers = numbers_of_a_row(&names)?;
     let mut stream = vec![0; Header::BYTES];
     let mut rows = 0;
-    for (number, line) in lines {
-        let line = line?;
-        let cells: Vec<&str> = line.split(',').collect();
-        if cells.len() != names.len() {
-            return Err(invalid(&format!("line {number}: {} cells, not {}", cells.len(), names.len())));
+    for (line, text) in lines {
+        let text = text?;
+        let row = Row { line, names: &names, cells: text.split(',').collect() };
+        if row.cells.len() != names.len() {
+            return Err(invalid(&format!("line {line}: {} cells, not {}", row.cells.len(), names.len())));
         }
-        for &(column, kind) in &columns {
-            let cell = cells[column];
-            let value = match kind {
-                Kind::Code => cell.parse().ok(),
-                Kind::Celsius => temperature(cell),
-            };
-            let Some(value) = value else {
-                let expected = match kind {
-                    Kind::Code => "a code",
-                    Kind::Celsius => "a temperature in steps of 2^-8 C",
-                };
-                return Err(invalid(&format!("line {number}: {}: not {expected}: {cell:?}", names[column])));
-            };
-            stream.extend(i32::to_le_bytes(value));
+        for number in &numbers {
+            stream.extend(row.number(number)?.to_le_bytes());
         }
         rows += 1;
     }
     let header = Header {
         rows,
-        bytes_per_row: 4 * columns.len() as u32,
+        bytes_per_row: 4 * numbers.len() as u32,
         // A whole number.
         rows_per_second: simulation::SAMPLE_RATE_HZ as u32,
     };
@@ -83,12 +78,72 @@ pub fn stream(csv: impl BufRead) -> io::Result<Vec<u8>> {
     Ok(stream)
 }
 
-/// None unless it is a whole number of the thermometer's steps, and in range.
-fn temperature(cell: &str) -> Option<i32> {
-    let celsius: f64 = cell.parse().ok()?;
-    // A product with a power of two is exact. Neither condition holds for what is not a number.
-    let steps = celsius * STEPS_PER_DEGREE;
-    (celsius.abs() <= LARGEST && steps % STEPS == 0.0).then_some(steps as i32)
+/// Through the channels, as the stream goes. A raw sensor comes before a column in Celsius.
+fn numbers_of_a_row(names: &[&str]) -> io::Result<Vec<Number>> {
+    let mut numbers = Vec::new();
+    for channel in simulation::channels() {
+        let of = |what: &str| {
+            let name = format!("{channel}_{what}");
+            names.iter().position(|column| *column == name)
+        };
+        let missing = || invalid(&format!("columns of {channel} are missing"));
+        numbers.push(Number::Code(of("code").ok_or_else(missing)?));
+        numbers.push(
+            match (of("ohm").zip(of("pair_ohm")), of("millivolt").zip(of("cold_junction_celsius"))) {
+                (Some((ohms, pair)), _) => Number::PlatinumThreeWire(ohms, pair),
+                (None, Some((millivolts, cold))) => Number::Thermocouple(millivolts, cold),
+                (None, None) => Number::Celsius(of("celsius").ok_or_else(missing)?),
+            },
+        );
+        numbers.extend(of("block_celsius").map(Number::Celsius));
+    }
+    Ok(numbers)
+}
+
+impl Row<'_> {
+    fn number(&self, number: &Number) -> io::Result<i32> {
+        match *number {
+            Number::Code(column) => self.cells[column].parse().map_err(|_| self.is_not("a code", column)),
+            Number::Celsius(column) => Ok(self.thermometer(column)?.to_bits()),
+            Number::PlatinumThreeWire(ohms, pair) => {
+                let leads = SensorLeads::ThreeWire { pair: Ohms(self.decimal(pair)?) };
+                let sensor = leads.sensor(Ohms(self.decimal(ohms)?));
+                self.rounded(sensor.and_then(|sensor| PLATINUM.temperature(sensor)), ohms)
+            }
+            Number::Thermocouple(millivolts, cold) => {
+                let cold = self.thermometer(cold)?.celsius();
+                let measured = Millivolts(self.decimal(millivolts)?);
+                self.rounded(THERMOCOUPLE.temperature_with_cold_junction(measured, cold), millivolts)
+            }
+        }
+    }
+
+    /// In range, and a whole number of a thermometer's steps.
+    fn thermometer(&self, column: usize) -> io::Result<Temperature> {
+        let expected = || self.is_not("a temperature in steps of 2^-8 C", column);
+        let celsius = self.cells[column].parse().map_err(|_| expected())?;
+        let steps = Temperature::from_celsius(Celsius(celsius)).map_err(|_| expected())?;
+        if steps.celsius().0 != celsius || steps.to_bits() % STEPS != 0 {
+            return Err(expected());
+        }
+        Ok(steps)
+    }
+
+    fn decimal(&self, column: usize) -> io::Result<f64> {
+        self.cells[column].parse().map_err(|_| self.is_not("a number", column))
+    }
+
+    /// What the library made of a sensor's reading, in steps of the stream.
+    fn rounded(&self, temperature: Result<Celsius, gaugewright::Error>, column: usize) -> io::Result<i32> {
+        let steps = temperature.and_then(Temperature::from_celsius);
+        let told = |error| invalid(&format!("line {}: {}: {error}", self.line, self.names[column]));
+        Ok(steps.map_err(told)?.to_bits())
+    }
+
+    fn is_not(&self, expected: &str, column: usize) -> Error {
+        let cell = self.cells[column];
+        invalid(&format!("line {}: {}: not {expected}: {cell:?}", self.line, self.names[column]))
+    }
 }
 
 fn invalid(text: &str) -> Error {

@@ -3,6 +3,8 @@
 //!
 //! This file knows the words and where they stand; `setup.rs` knows what they mean.
 
+pub mod sensor;
+
 use serde::Deserialize;
 use std::fmt;
 use std::ops::Range;
@@ -30,7 +32,9 @@ pub struct Description {
     pub name: String,
     pub code_column: Option<String>,
     pub strain_column: Option<String>,
-    pub temperature_column: String,
+    pub temperature_column: Option<String>,
+    pub sensor: Option<sensor::Sensor>,
+    pub temperature_error_c: Option<f64>,
     #[serde(default)]
     pub temperature_unit: Scale,
     pub true_strain_column: Option<String>,
@@ -48,7 +52,7 @@ pub struct Description {
     pub error_within_nanostrain: Option<f64>,
 }
 
-#[derive(Clone, Copy, Default, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, Deserialize)]
 pub enum Scale {
     #[default]
     #[serde(rename = "C")]

@@ -2,6 +2,7 @@
 
 use crate::channel_file::{Circuit, Compensating, Curvature, Description, Gauge};
 use crate::circuit::{self, ThermalOutput};
+use crate::sensor;
 
 /// What is wrong if it is, in words.
 type Rule = (bool, &'static str);
@@ -9,6 +10,8 @@ type Rule = (bool, &'static str);
 /// All of them.
 pub fn contradictions(description: &Description) -> Vec<String> {
     let mut rules = source(description).to_vec();
+    rules.extend(temperature(description));
+    rules.extend(description.sensor.iter().flat_map(sensor::contradictions));
     rules.extend(gauge(&description.gauge));
     if let Some(bridge) = &description.bridge {
         rules.extend(circuit::contradictions(bridge));
@@ -67,6 +70,18 @@ fn source(description: &Description) -> [Rule; 14] {
             "[channel.balance] of a strain_column needs reading_microstrain, and no code",
         ),
         (!(promise > 0.0 && promise.is_finite()), "error_within_nanostrain is a number above 0"),
+    ]
+}
+
+/// Where the temperature comes from, and how far it may be off.
+fn temperature(description: &Description) -> [Rule; 2] {
+    let error = description.temperature_error_c.unwrap_or(1.0);
+    [
+        (
+            description.temperature_column.is_some() == description.sensor.is_some(),
+            "needs one of temperature_column and [channel.sensor]",
+        ),
+        (!(error > 0.0 && error.is_finite()), "temperature_error_c is a number above 0"),
     ]
 }
 

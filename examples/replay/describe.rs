@@ -3,7 +3,8 @@
 use crate::channel_file::{self, Compensating, Curvature, Description, Scale};
 use crate::circuit::bridge;
 use crate::contradictions::contradictions;
-use crate::setup::Columns;
+use crate::sensor::Sensor;
+use crate::setup::{Columns, Thermometer};
 use gaugewright::units::{
     Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C, Ratio,
 };
@@ -46,10 +47,17 @@ pub fn describe(description: &Description) -> Result<(gaugewright::Channel, Colu
     if let Some(second) = &description.compensating {
         channel = channel.compensated_by(compensating(description, second)?);
     }
+    let temperature = match &description.sensor {
+        None => Thermometer::Column(description.temperature_column.clone().unwrap_or_default()),
+        Some(words) => {
+            let sensor = Sensor::new(words, description.temperature_unit);
+            Thermometer::Sensor(sensor.map_err(|error| vec![format!("[channel.sensor]: {error}")])?)
+        }
+    };
     let second = description.compensating.as_ref();
     let columns = Columns {
         value,
-        temperature: description.temperature_column.clone(),
+        temperature,
         compensating: second.map(|second| second.temperature_column.clone()),
         true_strain: description.true_strain_column.clone(),
     };

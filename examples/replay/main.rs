@@ -11,10 +11,12 @@
 //! | `channel_file.rs` | the words of a channel file |
 //! | `contradictions.rs` | which of them exclude each other |
 //! | `circuit.rs` | bridge circuits: the keys that each takes, and what it is in the library |
+//! | `sensor.rs` | temperature sensors that are read raw: the same for them, and a temperature from their readings |
 //! | `describe.rs` | what they are in the library |
 //! | `setup.rs`, `kernel.rs` | channels checked and compiled to kernels |
 //! | `samples.rs`, `rejected.rs` | the samples file, and what in it cannot be used |
 //! | `results.rs` | the kernels run over the samples, and figures of it |
+//! | `temperature_error.rs` | what an error of the temperature makes of the strain |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
 //! | `paths.rs`, `numbers.rs` | `numbers.txt`: every path of the kernels, and its figures, which firmware shares |
 
@@ -32,10 +34,18 @@ mod rejected;
 mod report;
 mod results;
 mod samples;
+mod sensor;
 mod setup;
 #[path = "../flight/simulation.rs"]
 mod simulation;
+#[cfg(test)]
+#[path = "../flight/stream.rs"]
+mod stream;
+#[cfg(test)]
+#[path = "../flight/stream_of_csv.rs"]
+mod stream_of_csv;
 mod table;
+mod temperature_error;
 #[cfg(test)]
 mod tests;
 

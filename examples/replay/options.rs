@@ -42,8 +42,9 @@ Example:
 Samples file:
   Cells are separated by commas, numbers have a decimal point. The channel file says which columns
   are which; columns it does not name are ignored. Codes are whole numbers; an instrument's readings
-  are microstrain. Time has to rise from row to row. All samples are held in memory, about 60 bytes
-  for each channel and row.
+  are microstrain; a temperature is degrees, or what its sensor gave: ohms, millivolts, codes. Time
+  has to rise from row to row. All samples are held in memory, about 60 bytes for each channel and
+  row.
 
 Bad cells:
   A sample with a bad cell is listed and counted, is left out of the figures of its channel, and

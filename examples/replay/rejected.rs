@@ -6,7 +6,7 @@ use std::io::Write;
 use std::path::Path;
 
 /// Why a cell, and with it the sample, was rejected.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Reason {
     Missing,
     NotANumber,
@@ -16,6 +16,10 @@ pub enum Reason {
     NotWholeSteps,
     CodeTooLarge,
     TemperatureTooLarge,
+    /// The converter of a temperature sensor.
+    SensorAtRail,
+    /// What the library says of a sensor's reading.
+    Sensor(gaugewright::Error),
     NotLater,
     CellCount,
 }
@@ -23,6 +27,8 @@ pub enum Reason {
 impl fmt::Display for Reason {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
+            Self::Sensor(error) => return error.fmt(f),
+            Self::SensorAtRail => "at a rail of the sensor's converter, or beyond",
             Self::Missing => "missing",
             Self::NotANumber => "not a number",
             Self::NotFinite => "not finite",

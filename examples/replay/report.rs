@@ -4,7 +4,8 @@ use crate::circuit::ThermalOutput;
 use crate::kernel::Kernel;
 use crate::results::{Comparison, Extremes, Results};
 use crate::samples::Samples;
-use crate::setup::Channel;
+use crate::setup::{Channel, Thermometer};
+use crate::temperature_error::TemperatureError;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::Celsius;
 use gaugewright::{Circuit, Flags};
@@ -25,7 +26,12 @@ impl Display for Summary<'_> {
         self.inputs(f)?;
         self.error(f)?;
         match self.results.extremes() {
-            Some(extremes) => self.extremes(f, &extremes)?,
+            Some(extremes) => {
+                self.extremes(f, &extremes)?;
+                if let Some(error) = self.channel.temperature_error {
+                    self.temperature_error(f, error, &extremes)?;
+                }
+            }
             None => writeln!(f, "\n  no sample is without a flag")?,
         }
         if let Some(comparison) = self.results.comparison() {
@@ -51,6 +57,9 @@ impl Summary<'_> {
         let rows = || self.results.usable_rows();
         let series = self.results.series;
         let codes = || rows().map(|row| series.codes[row]);
+        if let Thermometer::Sensor(sensor) = &self.channel.columns.temperature {
+            writeln!(f, "  sensor         {sensor}")?;
+        }
         self.temperatures(f, "temperature", &series.temperatures, self.channel.temperatures)?;
         if let Some(second) = &self.channel.compensating {
             self.temperatures(f, "compensating", &series.compensating, second.temperatures)?;
@@ -153,6 +162,45 @@ impl Summary<'_> {
                     corrected.mechanical,
                 )?;
             }
+        }
+        Ok(())
+    }
+
+    /// What it makes of the strain.
+    fn temperature_error(
+        &self,
+        f: &mut Formatter<'_>,
+        error: TemperatureError,
+        extremes: &Extremes,
+    ) -> fmt::Result {
+        writeln!(f)?;
+        writeln!(f, "  error of the temperature ({error}), and what it makes of the strain")?;
+        writeln!(
+            f,
+            "  {:<16}{:>14}{:>10}{:>10}{:>18}{:>14}{:>14}",
+            "microstrain",
+            self.time_heading(),
+            "C",
+            "error, C",
+            "thermal output/C",
+            "mechanical/C",
+            "mechanical",
+        )?;
+        for (what, chained) in error.chain(self.channel, self.results, extremes) {
+            let known = |number: Option<f64>| number.map_or("unknown".to_string(), |it| format!("{it:.2}"));
+            let thermal_output = match self.channel.thermal_output {
+                ThermalOutput::Cancels => "cancels".to_string(),
+                _ => format!("{:.3}", chained.thermal_output_slope),
+            };
+            writeln!(
+                f,
+                "  {what:<16}{:>14}{:>10.2}{:>10}{thermal_output:>18}{:>14.3}{:>14}",
+                self.samples.times[chained.row],
+                chained.celsius,
+                known(chained.error),
+                chained.strain_slope,
+                known(chained.strain_error()),
+            )?;
         }
         Ok(())
     }

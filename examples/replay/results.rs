@@ -81,7 +81,7 @@ impl<'a> Results<'a> {
 
     /// The row's values, flagged or not; none if it was rejected.
     pub fn row(&self, row: usize) -> Option<Corrected> {
-        if self.series.rejected[row].is_some() {
+        if self.series.rejected[row] {
             return None;
         }
         let microstrain = |reading: Reading| reading.strain.strain().microstrain().0;
@@ -108,11 +108,11 @@ impl<'a> Results<'a> {
 
     /// All rows that were not rejected.
     pub fn usable_rows(&self) -> impl Iterator<Item = usize> {
-        (0..self.series.codes.len()).filter(|&row| self.series.rejected[row].is_none())
+        (0..self.series.codes.len()).filter(|&row| !self.series.rejected[row])
     }
 
     pub fn rejected_count(&self) -> usize {
-        self.series.rejected.iter().flatten().count()
+        self.series.reasons.len()
     }
 
     /// How often a flag was raised, and the first row with it.

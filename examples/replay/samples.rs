@@ -2,7 +2,8 @@
 
 use crate::channel_file::Scale;
 use crate::rejected::{Reason, Rejected, Rejection};
-use crate::setup::Channel;
+use crate::sensor::{Fault, Sensor};
+use crate::setup::{Channel, Thermometer};
 use csv::ByteRecord;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, Fahrenheit};
@@ -40,13 +41,17 @@ pub struct Series {
     pub compensating: Vec<Temperature>,
     /// In microstrain; not a number where it is not known.
     pub true_strain: Vec<f64>,
-    pub rejected: Vec<Option<Reason>>,
+    pub rejected: Vec<bool>,
+    /// Why, of those rows; few, and large.
+    pub reasons: BTreeMap<usize, Reason>,
 }
 
 /// Where a channel's cells are in a row.
 struct Place {
     value: usize,
     temperature: usize,
+    /// Of a raw sensor that takes two.
+    beside: Option<usize>,
     compensating: Option<usize>,
     true_strain: Option<usize>,
 }
@@ -158,7 +163,9 @@ impl Samples {
 
 impl Series {
     fn push(&mut self, sample: Result<Sample, Reason>, has_compensating: bool) {
-        self.rejected.push(sample.as_ref().err().copied());
+        let reason = sample.as_ref().err().copied();
+        self.reasons.extend(reason.map(|reason| (self.rejected.len(), reason)));
+        self.rejected.push(reason.is_some());
         let zero = Temperature::from_bits(0);
         let sample = sample.unwrap_or(Sample {
             code: 0,
@@ -177,7 +184,8 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Box<d
     let mut names = Vec::new();
     for channel in channels {
         let columns = &channel.columns;
-        names.extend([columns.value.as_str(), columns.temperature.as_str()]);
+        names.push(columns.value.as_str());
+        names.extend(columns.temperature.columns());
         names.extend(columns.compensating.as_deref());
         names.extend(columns.true_strain.as_deref());
     }
@@ -189,6 +197,7 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Box<d
         places.push(Place {
             value: next()?,
             temperature: next()?,
+            beside: columns.temperature.columns().nth(1).map(|_| next()).transpose()?,
             compensating: columns.compensating.as_ref().map(|_| next()).transpose()?,
             true_strain: columns.true_strain.as_ref().map(|_| next()).transpose()?,
         });
@@ -240,7 +249,10 @@ fn sample(
         Some(step) => count(&row[place.value], step),
     };
     let celsius = |column: usize| temperature(&row[column], channel.temperature_unit);
-    let temperature = celsius(place.temperature);
+    let (temperature, beside) = match &channel.columns.temperature {
+        Thermometer::Column(_) => (celsius(place.temperature), Ok(())),
+        Thermometer::Sensor(sensor) => sensed(row, sensor, place),
+    };
     let compensating = place.compensating.map(celsius).transpose();
     let true_strain = match place.true_strain {
         Some(column) if !row[column].is_empty() => number_within(&row[column], LARGEST_TRUE_STRAIN),
@@ -249,6 +261,7 @@ fn sample(
     for (column, reason) in [
         (Some(place.value), code.err()),
         (Some(place.temperature), temperature.err()),
+        (place.beside, beside.err()),
         (place.compensating, compensating.err()),
         (place.true_strain, true_strain.err()),
     ] {
@@ -259,7 +272,7 @@ fn sample(
     let sample = || {
         Ok(Sample {
             code: code?,
-            temperature: temperature?,
+            temperature: beside.and(temperature)?,
             compensating: compensating?,
             true_strain: true_strain?,
         })
@@ -313,6 +326,26 @@ fn temperature(cell: &[u8], unit: Scale) -> Result<Temperature, Reason> {
         Scale::Fahrenheit => Fahrenheit(degrees).celsius(),
     };
     Temperature::from_celsius(celsius).map_err(|_| Reason::TemperatureTooLarge)
+}
+
+/// Temperature of a raw sensor, and whether what is beside it is in order. Where that is not, the first is of no use.
+fn sensed(
+    row: &ByteRecord,
+    sensor: &Sensor,
+    place: &Place,
+) -> (Result<Temperature, Reason>, Result<(), Reason>) {
+    let nowhere = Temperature::from_bits(0);
+    let reading = number(&row[place.temperature]);
+    let beside = place.beside.map(|column| number(&row[column])).transpose();
+    let (reading, beside) = match (reading, beside) {
+        (Ok(reading), Ok(beside)) => (reading, beside),
+        (reading, beside) => return (reading.map(|_| nowhere), beside.map(|_| ())),
+    };
+    match sensor.temperature(reading, beside) {
+        Ok(celsius) => (Temperature::from_celsius(celsius).map_err(Reason::Sensor), Ok(())),
+        Err(Fault { beside: true, reason }) => (Ok(nowhere), Err(reason)),
+        Err(Fault { beside: false, reason }) => (Err(reason), Ok(())),
+    }
 }
 
 fn is_blank(row: &ByteRecord) -> bool {

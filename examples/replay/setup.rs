@@ -4,6 +4,8 @@ use crate::channel_file::{ChannelFile, Description, Problem, Scale};
 use crate::circuit::{ThermalOutput, bridge};
 use crate::describe::{compensating_package, describe, fitted, gauge};
 use crate::kernel::{Kernel, Single};
+use crate::sensor::Sensor;
+use crate::temperature_error::TemperatureError;
 use gaugewright::units::{Celsius, Microstrain, Nanostrain};
 use gaugewright::{Circuit, Correction, Gauge, reference};
 
@@ -12,6 +14,7 @@ pub struct Channel {
     pub name: String,
     pub columns: Columns,
     pub temperature_unit: Scale,
+    pub temperature_error: Option<TemperatureError>,
     /// Of one count, where the samples are strain readings instead of codes.
     pub step_microstrain: Option<f64>,
     /// None where the samples are readings of an instrument that has taken its curvature out.
@@ -64,10 +67,29 @@ impl Channel {
     }
 }
 
-/// Names of columns in the samples file.
+/// What gives the temperature of the gauge.
+pub enum Thermometer {
+    /// A column of temperatures.
+    Column(String),
+    /// A sensor that is read raw.
+    Sensor(Sensor),
+}
+
+impl Thermometer {
+    /// Names of one column or two.
+    pub fn columns(&self) -> impl Iterator<Item = &str> {
+        let (first, second) = match self {
+            Self::Column(name) => (name, None),
+            Self::Sensor(sensor) => (&sensor.column, sensor.beside_column.as_deref()),
+        };
+        [first.as_str()].into_iter().chain(second)
+    }
+}
+
+/// Where the samples of a channel stand in their file.
 pub struct Columns {
     pub value: String,
-    pub temperature: String,
+    pub temperature: Thermometer,
     pub compensating: Option<String>,
     pub true_strain: Option<String>,
 }
@@ -114,6 +136,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             name: description.name.clone(),
             columns,
             temperature_unit: description.temperature_unit,
+            temperature_error: TemperatureError::of(&description),
             step_microstrain: description.instrument.as_ref().map(|shown| shown.step_microstrain),
             circuit: description.bridge.as_ref().map(|it| bridge(it).circuit()),
             thermal_output: ThermalOutput::of(&description),

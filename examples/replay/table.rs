@@ -57,7 +57,7 @@ fn cells(results: &Results, row: usize) -> Vec<String> {
         let flags = if corrected.flags.is_clear() { String::new() } else { corrected.flags.to_string() };
         numbers.map(decimals).chain([flags]).collect()
     } else {
-        let reason = series.rejected[row].map(|reason| format!("rejected: {reason}"));
+        let reason = series.reasons.get(&row).map(|reason| format!("rejected: {reason}"));
         let empty = temperatures.count() + 3;
         (0..empty).map(|_| String::new()).chain([reason.unwrap_or_default()]).collect()
     }

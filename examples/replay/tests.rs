@@ -2,6 +2,8 @@
 
 mod circuits;
 mod numbers;
+mod sensors;
+mod temperature_error;
 
 use crate::channel_file::{Problem, parse};
 use crate::rejected::Rejected;

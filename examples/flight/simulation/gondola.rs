@@ -10,6 +10,7 @@ mod struts;
 use super::bridge::Leads;
 use super::foil::{Expansion, Foil};
 use super::loads::Load;
+use super::sensors::Sensor;
 use super::weather::Heat;
 use std::ops::Range;
 
@@ -35,6 +36,8 @@ pub struct Channel {
     pub axial: Option<Load>,
     /// Where it has a gauge that carries nothing.
     pub block: Option<Block>,
+    /// Where there is a temperature sensor whose raw readings are kept.
+    pub sensor: Option<Sensor>,
     /// Seconds during which the gauge in arm 1 is open-circuit.
     pub open: Range<f64>,
 }

@@ -40,6 +40,7 @@ pub const CROWN: Channel = Channel {
     },
     axial: None,
     block: None,
+    sensor: None,
     open: NEVER,
 };
 
@@ -81,6 +82,7 @@ pub const KEEL: Channel = Channel {
     },
     axial: None,
     block: None,
+    sensor: None,
     open: NEVER,
 };
 
@@ -122,5 +124,6 @@ pub const TIE_ROD: Channel = Channel {
     },
     axial: None,
     block: None,
+    sensor: None,
     open: NEVER,
 };

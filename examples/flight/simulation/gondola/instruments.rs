@@ -4,6 +4,7 @@ use super::{Arm, Channel, NEVER, quarter};
 use crate::simulation::bridge::Leads;
 use crate::simulation::foil::{ALUMINIUM, FOIL_FOR_ALUMINIUM, FOIL_NICKEL_CHROMIUM, NICKEL};
 use crate::simulation::loads::{Load, Shock};
+use crate::simulation::sensors::Sensor;
 use crate::simulation::timeline::{CUT_DOWN, FLOAT, LANDING, LAUNCH, OPENING};
 use crate::simulation::weather::Heat;
 
@@ -52,6 +53,7 @@ pub const VALVE: Channel = Channel {
     },
     axial: None,
     block: None,
+    sensor: Some(Sensor::ThermocoupleK),
     open: NEVER,
 };
 
@@ -103,5 +105,6 @@ pub const BOOM: Channel = Channel {
         valve: 0.0,
     }),
     block: None,
+    sensor: None,
     open: NEVER,
 };

@@ -4,6 +4,7 @@ use super::{Arm, Block, Channel, NEVER, quarter};
 use crate::simulation::bridge::Leads;
 use crate::simulation::foil::{ALUMINIUM, FOIL_FOR_ALUMINIUM};
 use crate::simulation::loads::{Load, Shock};
+use crate::simulation::sensors::Sensor;
 use crate::simulation::timeline::{CUT_DOWN, LANDING, LAUNCH, OPENING};
 use crate::simulation::weather::Heat;
 
@@ -37,6 +38,7 @@ pub const NORTH: Channel = Channel {
     },
     axial: None,
     block: None,
+    sensor: None,
     open: NEVER,
 };
 
@@ -70,6 +72,7 @@ pub const SOUTH: Channel = Channel {
     },
     axial: None,
     block: None,
+    sensor: Some(Sensor::PlatinumThreeWire { pair_ohms: 1.7 }),
     // The bump shakes a solder joint loose; it comes to rest touching again.
     open: LANDING + 1.0..LANDING + 5.0,
 };
@@ -115,5 +118,6 @@ pub const SPARE: Channel = Channel {
         balance_celsius: 18.25,
         heat: Heat { lag: 136.0, shelter: 0.0, sun: 98.0, side: 0.8, heater: &[] },
     }),
+    sensor: None,
     open: NEVER,
 };

@@ -1,0 +1,86 @@
+//! The words of `[channel.sensor]`.
+
+use serde::Deserialize;
+
+/// A temperature sensor as it is read, in place of a column of temperatures.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sensor {
+    pub kind: Kind,
+    pub ohm_column: Option<String>,
+    pub millivolt_column: Option<String>,
+    pub code_column: Option<String>,
+    pub converter: Option<SensorConverter>,
+    pub nominal_ohm: Option<f64>,
+    pub nominal_temperature_c: Option<f64>,
+    pub callendar_van_dusen: Option<[f64; 3]>,
+    pub tolerance_class: Option<Class>,
+    pub element: Option<Element>,
+    pub steinhart_hart: Option<[f64; 3]>,
+    pub beta_kelvin: Option<f64>,
+    pub leads: Option<Leads>,
+    pub lead_ohm: Option<f64>,
+    pub pair_ohm: Option<f64>,
+    pub pair_column: Option<String>,
+    pub thermocouple_type: Option<ThermocoupleType>,
+    pub cold_junction_c: Option<f64>,
+    pub cold_junction_column: Option<String>,
+}
+
+#[derive(Clone, Copy, PartialEq, Deserialize)]
+pub enum Kind {
+    #[serde(rename = "platinum")]
+    Platinum,
+    #[serde(rename = "thermocouple")]
+    Thermocouple,
+    #[serde(rename = "thermistor")]
+    Thermistor,
+}
+
+/// Where the sensor is read as codes.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SensorConverter {
+    pub bits: u32,
+    pub full_scale_ratio: Option<f64>,
+    pub reference_ohm: Option<f64>,
+    pub full_scale_millivolts: Option<f64>,
+}
+
+#[derive(Clone, Copy, PartialEq, Deserialize)]
+pub enum Leads {
+    #[serde(rename = "two")]
+    Two,
+    #[serde(rename = "three")]
+    Three,
+    #[serde(rename = "four")]
+    Four,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+pub enum ThermocoupleType {
+    J,
+    K,
+    T,
+    E,
+    N,
+    R,
+    S,
+    B,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+pub enum Class {
+    AA,
+    A,
+    B,
+    C,
+}
+
+#[derive(Clone, Copy, Deserialize)]
+pub enum Element {
+    #[serde(rename = "wire wound")]
+    WireWound,
+    #[serde(rename = "film")]
+    Film,
+}

@@ -1,0 +1,250 @@
+//! Temperature sensors that are read raw: what they are in the library, and a temperature from their readings.
+
+mod rules;
+
+pub use rules::contradictions;
+
+use crate::channel_file::Scale;
+use crate::channel_file::sensor::{Class, Element, Kind, Leads, Sensor as Words, ThermocoupleType};
+use crate::rejected::Reason;
+use gaugewright::temperature::{
+    Platinum, PlatinumElement, SensorLeads, Thermistor, Thermocouple, ToleranceClass, resistance_from_ratio,
+};
+use gaugewright::units::{Celsius, Fahrenheit, Kelvin, Millivolts, Ohms, Ratio};
+use gaugewright::{Error, Field};
+use std::fmt::{self, Display, Formatter};
+
+/// A sensor that is in order.
+#[derive(Debug)]
+pub struct Sensor {
+    /// Of what it is read as.
+    pub column: String,
+    /// Of what has to be known beside it: ohms of the pair of leads, or temperature of the cold junction.
+    pub beside_column: Option<String>,
+    characteristic: Characteristic,
+    converter: Option<Converter>,
+}
+
+#[derive(Debug)]
+enum Characteristic {
+    Resistor { curve: Curve, leads: SensorLeads },
+    Thermocouple { letter: Thermocouple, cold: Celsius, unit: Scale },
+}
+
+#[derive(Debug)]
+enum Curve {
+    Platinum { sensor: Platinum, nominal: f64 },
+    Thermistor(Thermistor),
+}
+
+/// Where codes stand for ohms or millivolts.
+#[derive(Debug)]
+struct Converter {
+    bits: u32,
+    /// Ratio to the reference, or millivolts.
+    full_scale: f64,
+    /// Of a resistor's.
+    reference: Option<Ohms>,
+}
+
+/// Why there is no temperature.
+#[derive(Debug, PartialEq)]
+pub struct Fault {
+    /// It lies in the cell that is beside the sensor's own.
+    pub beside: bool,
+    pub reason: Reason,
+}
+
+impl Sensor {
+    /// From words without contradictions. `unit` is that of the channel's temperature columns.
+    ///
+    /// # Errors
+    /// What the library finds wrong with them.
+    pub fn new(words: &Words, unit: Scale) -> Result<Self, Error> {
+        let number = |number: Option<f64>| number.unwrap_or(f64::NAN);
+        let nominal = Ohms(number(words.nominal_ohm));
+        let resistor = |curve| Characteristic::Resistor { curve, leads: leads(words) };
+        let characteristic = match words.kind {
+            Kind::Platinum => {
+                let sensor = match words.callendar_van_dusen {
+                    Some([a, b, c]) => Platinum::callendar_van_dusen(nominal, a, b, c),
+                    None => Platinum::iec60751(nominal),
+                };
+                sensor.check()?;
+                resistor(Curve::Platinum { sensor, nominal: nominal.0 })
+            }
+            Kind::Thermistor => resistor(Curve::Thermistor(match words.steinhart_hart {
+                Some([a, b, c]) => Thermistor::steinhart_hart(a, b, c)?,
+                None => {
+                    let at = Celsius(words.nominal_temperature_c.unwrap_or(25.0));
+                    Thermistor::beta(nominal, at, Kelvin(number(words.beta_kelvin)))?
+                }
+            })),
+            Kind::Thermocouple => Characteristic::Thermocouple {
+                letter: words.thermocouple_type.map_or(Thermocouple::K, letter),
+                cold: Celsius(number(words.cold_junction_c)),
+                unit,
+            },
+        };
+        let sensor = Self {
+            column: [&words.ohm_column, &words.millivolt_column, &words.code_column]
+                .into_iter()
+                .flatten()
+                .next()
+                .cloned()
+                .unwrap_or_default(),
+            beside_column: words.pair_column.clone().or_else(|| words.cold_junction_column.clone()),
+            characteristic,
+            converter: words.converter.as_ref().map(|it| Converter {
+                bits: it.bits,
+                full_scale: number(it.full_scale_ratio.or(it.full_scale_millivolts)),
+                reference: it.reference_ohm.map(Ohms),
+            }),
+        };
+        sensor.check_constants()?;
+        Ok(sensor)
+    }
+
+    /// Whether what is stated and not read is allowed.
+    fn check_constants(&self) -> Result<(), Error> {
+        if let Some(reference) = self.converter.as_ref().and_then(|converter| converter.reference) {
+            resistance_from_ratio(Ratio(0.0), reference)?;
+        }
+        if self.beside_column.is_some() {
+            return Ok(());
+        }
+        match &self.characteristic {
+            // The largest reading is that of any lead.
+            Characteristic::Resistor { leads, .. } => leads.sensor(Ohms(1e8)).map(|_| ()),
+            Characteristic::Thermocouple { letter, cold, .. } => {
+                match letter.temperature_with_cold_junction(Millivolts(0.0), *cold) {
+                    Err(error) if is_beside(&error) => Err(error),
+                    // Whether the two junctions may be equally warm is another matter.
+                    _ => Ok(()),
+                }
+            }
+        }
+    }
+
+    /// Temperature for a reading, and for what is beside it, if it has a column for that.
+    ///
+    /// # Errors
+    /// What the reading cannot be.
+    pub fn temperature(&self, reading: f64, beside: Option<f64>) -> Result<Celsius, Fault> {
+        let own = |reason| Fault { beside: false, reason };
+        let measured = match &self.converter {
+            Some(converter) => converter.measured(reading).map_err(own)?,
+            None => reading,
+        };
+        let temperature = match &self.characteristic {
+            Characteristic::Resistor { curve, leads } => {
+                let leads = beside.map_or(*leads, |ohms| SensorLeads::ThreeWire { pair: Ohms(ohms) });
+                leads.sensor(Ohms(measured)).and_then(|resistance| match curve {
+                    Curve::Platinum { sensor, .. } => sensor.temperature(resistance),
+                    Curve::Thermistor(thermistor) => thermistor.temperature(resistance),
+                })
+            }
+            Characteristic::Thermocouple { letter, cold, unit } => {
+                let cold = beside.map_or(*cold, |degrees| match unit {
+                    Scale::Celsius => Celsius(degrees),
+                    Scale::Fahrenheit => Fahrenheit(degrees).celsius(),
+                });
+                letter.temperature_with_cold_junction(Millivolts(measured), cold)
+            }
+        };
+        temperature.map_err(|error| Fault {
+            beside: beside.is_some() && is_beside(&error),
+            reason: Reason::Sensor(error),
+        })
+    }
+}
+
+/// Whether the library means what is known beside the reading.
+fn is_beside(error: &Error) -> bool {
+    matches!(error, Error::Invalid { field: Field::LeadResistance | Field::ColdJunctionTemperature, .. })
+}
+
+impl Converter {
+    /// Ohms or millivolts.
+    fn measured(&self, code: f64) -> Result<f64, Reason> {
+        if code.fract() != 0.0 {
+            return Err(Reason::NotWhole);
+        }
+        let half = 2f64.powi(self.bits as i32 - 1);
+        if code <= -half || code >= half - 1.0 {
+            return Err(Reason::SensorAtRail);
+        }
+        let measured = code / half * self.full_scale;
+        match self.reference {
+            Some(reference) => resistance_from_ratio(Ratio(measured), reference)
+                .map(|resistance| resistance.0)
+                .map_err(Reason::Sensor),
+            None => Ok(measured),
+        }
+    }
+}
+
+/// Those of a pair that is measured are not known yet.
+fn leads(words: &Words) -> SensorLeads {
+    let number = |number: Option<f64>| Ohms(number.unwrap_or(f64::NAN));
+    match words.leads {
+        Some(Leads::Two) => {
+            SensorLeads::TwoWire { there: number(words.lead_ohm), back: number(words.lead_ohm) }
+        }
+        Some(Leads::Three) => SensorLeads::ThreeWire { pair: number(words.pair_ohm) },
+        Some(Leads::Four) | None => SensorLeads::FourWire,
+    }
+}
+
+fn letter(letter: ThermocoupleType) -> Thermocouple {
+    match letter {
+        ThermocoupleType::J => Thermocouple::J,
+        ThermocoupleType::K => Thermocouple::K,
+        ThermocoupleType::T => Thermocouple::T,
+        ThermocoupleType::E => Thermocouple::E,
+        ThermocoupleType::N => Thermocouple::N,
+        ThermocoupleType::R => Thermocouple::R,
+        ThermocoupleType::S => Thermocouple::S,
+        ThermocoupleType::B => Thermocouple::B,
+    }
+}
+
+/// The tolerance that the words state, if they do.
+pub fn tolerance(words: &Words) -> Option<(ToleranceClass, PlatinumElement)> {
+    let class = match words.tolerance_class? {
+        Class::AA => ToleranceClass::AA,
+        Class::A => ToleranceClass::A,
+        Class::B => ToleranceClass::B,
+        Class::C => ToleranceClass::C,
+    };
+    let element = match words.element? {
+        Element::WireWound => PlatinumElement::WireWound,
+        Element::Film => PlatinumElement::Film,
+    };
+    Some((class, element))
+}
+
+/// As `platinum of 100 ohm, three leads, from ohms`.
+impl Display for Sensor {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        let read_as = match &self.characteristic {
+            Characteristic::Resistor { curve, leads } => {
+                match curve {
+                    Curve::Platinum { nominal, .. } => write!(f, "platinum of {nominal} ohm")?,
+                    Curve::Thermistor(_) => f.write_str("thermistor")?,
+                }
+                f.write_str(match leads {
+                    SensorLeads::TwoWire { .. } => ", two leads",
+                    SensorLeads::ThreeWire { .. } => ", three leads",
+                    SensorLeads::FourWire => ", four leads",
+                })?;
+                "ohms"
+            }
+            Characteristic::Thermocouple { letter, .. } => {
+                write!(f, "thermocouple of type {letter:?}")?;
+                "millivolts"
+            }
+        };
+        write!(f, ", from {}", if self.converter.is_some() { "codes" } else { read_as })
+    }
+}

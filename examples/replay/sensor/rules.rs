@@ -1,0 +1,156 @@
+//! Keys of `[channel.sensor]` that exclude each other, and keys that others call for.
+
+use crate::channel_file::sensor::{Kind, Leads, Sensor, SensorConverter};
+
+type Rule = (bool, &'static str);
+
+pub fn contradictions(sensor: &Sensor) -> Vec<Rule> {
+    let mut rules = reading(sensor).to_vec();
+    rules.extend(match sensor.kind {
+        Kind::Platinum => platinum(sensor).to_vec(),
+        Kind::Thermistor => thermistor(sensor).to_vec(),
+        Kind::Thermocouple => thermocouple(sensor).to_vec(),
+    });
+    rules.extend(strangers(sensor));
+    rules.extend(leads(sensor));
+    rules.extend(sensor.converter.iter().flat_map(|it| converter(it, sensor.kind == Kind::Thermocouple)));
+    rules
+}
+
+fn is_number_above_zero(number: Option<f64>) -> bool {
+    number.is_none_or(|number| number > 0.0 && number.is_finite())
+}
+
+/// The column that the sensor is read as.
+fn reading(sensor: &Sensor) -> [Rule; 6] {
+    let is_thermocouple = sensor.kind == Kind::Thermocouple;
+    let codes = sensor.code_column.is_some();
+    let has_converter = sensor.converter.is_some();
+    [
+        (
+            is_thermocouple && sensor.ohm_column.is_some(),
+            "ohm_column goes with kind = \"platinum\" or \"thermistor\"",
+        ),
+        (
+            !is_thermocouple && sensor.millivolt_column.is_some(),
+            "millivolt_column goes with kind = \"thermocouple\"",
+        ),
+        (
+            !is_thermocouple && sensor.ohm_column.is_some() == codes,
+            "[channel.sensor] needs one of ohm_column and code_column",
+        ),
+        (
+            is_thermocouple && sensor.millivolt_column.is_some() == codes,
+            "[channel.sensor] needs one of millivolt_column and code_column",
+        ),
+        (codes && !has_converter, "code_column of [channel.sensor] needs [channel.sensor.converter]"),
+        (!codes && has_converter, "[channel.sensor.converter] goes with code_column of [channel.sensor]"),
+    ]
+}
+
+fn platinum(sensor: &Sensor) -> [Rule; 4] {
+    let has_class = sensor.tolerance_class.is_some();
+    [
+        (sensor.nominal_ohm.is_none(), "kind = \"platinum\" needs nominal_ohm"),
+        (sensor.leads.is_none(), "kind = \"platinum\" needs leads: \"two\", \"three\" or \"four\""),
+        (has_class != sensor.element.is_some(), "tolerance_class and element go together"),
+        (
+            has_class && sensor.callendar_van_dusen.is_some(),
+            "tolerance_class is about the standard's equation: with callendar_van_dusen say temperature_error_c",
+        ),
+    ]
+}
+
+fn thermistor(sensor: &Sensor) -> [Rule; 3] {
+    let has_beta = sensor.beta_kelvin.is_some();
+    [
+        (
+            sensor.steinhart_hart.is_some() == has_beta,
+            "kind = \"thermistor\" needs one of steinhart_hart and beta_kelvin",
+        ),
+        (has_beta && sensor.nominal_ohm.is_none(), "beta_kelvin needs nominal_ohm"),
+        (
+            !has_beta && (sensor.nominal_ohm.is_some() || sensor.nominal_temperature_c.is_some()),
+            "nominal_ohm and nominal_temperature_c of a thermistor go with beta_kelvin",
+        ),
+    ]
+}
+
+fn thermocouple(sensor: &Sensor) -> [Rule; 4] {
+    [
+        (sensor.thermocouple_type.is_none(), "kind = \"thermocouple\" needs thermocouple_type"),
+        (
+            sensor.cold_junction_c.is_some() == sensor.cold_junction_column.is_some(),
+            "kind = \"thermocouple\" needs one of cold_junction_column and cold_junction_c",
+        ),
+        (sensor.nominal_ohm.is_some(), "nominal_ohm goes with kind = \"platinum\" or \"thermistor\""),
+        (sensor.leads.is_some(), "leads goes with kind = \"platinum\" or \"thermistor\""),
+    ]
+}
+
+/// Keys of another kind of sensor.
+fn strangers(sensor: &Sensor) -> [Rule; 7] {
+    let is_platinum = sensor.kind == Kind::Platinum;
+    let is_thermistor = sensor.kind == Kind::Thermistor;
+    let is_thermocouple = sensor.kind == Kind::Thermocouple;
+    let has_cold_junction = sensor.cold_junction_c.is_some() || sensor.cold_junction_column.is_some();
+    [
+        (
+            !is_platinum && sensor.callendar_van_dusen.is_some(),
+            "callendar_van_dusen goes with kind = \"platinum\"",
+        ),
+        (
+            !is_platinum && (sensor.tolerance_class.is_some() || sensor.element.is_some()),
+            "tolerance_class and element go with kind = \"platinum\"",
+        ),
+        (!is_thermistor && sensor.steinhart_hart.is_some(), "steinhart_hart goes with kind = \"thermistor\""),
+        (!is_thermistor && sensor.beta_kelvin.is_some(), "beta_kelvin goes with kind = \"thermistor\""),
+        (
+            !is_thermistor && sensor.nominal_temperature_c.is_some(),
+            "nominal_temperature_c goes with kind = \"thermistor\"",
+        ),
+        (
+            !is_thermocouple && sensor.thermocouple_type.is_some(),
+            "thermocouple_type goes with kind = \"thermocouple\"",
+        ),
+        (
+            !is_thermocouple && has_cold_junction,
+            "cold_junction_column and cold_junction_c go with kind = \"thermocouple\"",
+        ),
+    ]
+}
+
+fn leads(sensor: &Sensor) -> [Rule; 4] {
+    let (is_two, is_three) = (sensor.leads == Some(Leads::Two), sensor.leads == Some(Leads::Three));
+    let (ohms, column) = (sensor.pair_ohm.is_some(), sensor.pair_column.is_some());
+    [
+        (is_two && sensor.lead_ohm.is_none(), "leads = \"two\" needs lead_ohm"),
+        (!is_two && sensor.lead_ohm.is_some(), "lead_ohm of [channel.sensor] goes with leads = \"two\""),
+        (is_three && ohms == column, "leads = \"three\" needs one of pair_column and pair_ohm"),
+        (!is_three && (ohms || column), "pair_column and pair_ohm go with leads = \"three\""),
+    ]
+}
+
+fn converter(converter: &SensorConverter, is_thermocouple: bool) -> [Rule; 4] {
+    let has_ratio = converter.full_scale_ratio.is_some();
+    let has_reference = converter.reference_ohm.is_some();
+    let has_millivolts = converter.full_scale_millivolts.is_some();
+    [
+        (!(8..=32).contains(&converter.bits), "bits of [channel.sensor.converter] is 8 to 32"),
+        (
+            !is_thermocouple && (!has_ratio || !has_reference || has_millivolts),
+            "[channel.sensor.converter] of a resistance needs full_scale_ratio and reference_ohm, \
+             and no full_scale_millivolts",
+        ),
+        (
+            is_thermocouple && (!has_millivolts || has_ratio || has_reference),
+            "[channel.sensor.converter] of a thermocouple needs full_scale_millivolts, \
+             and neither full_scale_ratio nor reference_ohm",
+        ),
+        (
+            !is_number_above_zero(converter.full_scale_ratio)
+                || !is_number_above_zero(converter.full_scale_millivolts),
+            "full scale of [channel.sensor.converter] is a number above 0",
+        ),
+    ]
+}
