@@ -1,5 +1,5 @@
 //! What the kernels give, take and cost on the processor that this runs on. What it tells is read and judged by
-//! the runner on the host (`tests/on-target/runner`).
+//! the runner on the host (`tests/on-target/runner`). `bin/values.rs` is the other firmware.
 //!
 //! | module | what it tells |
 //! |---|---|
@@ -7,7 +7,6 @@
 //! | `sweep`, `channels` | every kernel over edges and random inputs, as hashes that have to be those of the host |
 //! | `thermometers` | the same of temperature sensors |
 //! | `counts`, `kernels` | instructions, stack and error of every path, and of the peers of `benches/peers` |
-//! | `values` | every public value of the library through defmt |
 #![no_std]
 #![no_main]
 
@@ -19,7 +18,6 @@ mod kernels;
 mod peers;
 mod sweep;
 mod thermometers;
-mod values;
 mod vectors;
 
 #[cfg(target_arch = "arm")]
@@ -53,7 +51,6 @@ fn main() -> ! {
     defmt::println!("compiled thermometers same={=bool}", thermometers::compiled_here());
     tell_thermometer("platinum", thermometers::platinum());
     tell_thermometer("thermocouple", thermometers::thermocouple());
-    values::tell();
     counts::tell();
     board::exit(true)
 }

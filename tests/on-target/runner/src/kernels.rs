@@ -22,10 +22,12 @@ pub struct Judged {
     pub compiler: String,
 }
 
-/// Runs it on a core.
-pub fn check(core: &Core, elf: &Path) -> Result<Judged, String> {
-    let report = Firmware { core, elf: elf.to_owned() }.report(&[])?;
-    let sizes = Sizes::of(elf)?;
+/// Runs both on a core, from its folder.
+pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
+    let elf = folder.join("on-target");
+    let sizes = Sizes::of(&elf)?;
+    let mut report = Firmware { core, elf }.report(&[])?;
+    report.extend(Firmware { core, elf: folder.join("values") }.report(&[])?);
     let calibration =
         report.iter().find_map(|line| line.strip_prefix("calibration ")).unwrap_or("is missing");
     let mut judged = Judged { compiler: sizes.compiler.clone(), ..Judged::default() };

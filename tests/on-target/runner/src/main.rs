@@ -138,7 +138,7 @@ fn one(
     wrong: &mut Vec<String>,
 ) -> Result<String, String> {
     let here = folder.join(core.name);
-    let judged = kernels::check(core, &here.join("on-target"))?;
+    let judged = kernels::check(core, &here)?;
     println!("{}", judged.summary);
     lines.extend(judged.lines);
     let compiler = judged.compiler;

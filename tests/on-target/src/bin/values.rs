@@ -1,0 +1,26 @@
+//! Every public value of the library through defmt: a firmware of its own, since the smallest board has no room for it
+//! beside the kernels.
+#![no_std]
+#![no_main]
+#![allow(dead_code)] // what the other firmware uses
+
+#[path = "../channels.rs"]
+mod channels;
+#[path = "../sweep.rs"]
+mod sweep;
+#[path = "../thermometers.rs"]
+mod thermometers;
+#[path = "../values.rs"]
+mod values;
+
+#[cfg(target_arch = "arm")]
+use cortex_m_rt::entry;
+use firmware::board;
+#[cfg(target_arch = "riscv32")]
+use riscv_rt::entry;
+
+#[entry]
+fn main() -> ! {
+    values::tell();
+    board::exit(true)
+}
