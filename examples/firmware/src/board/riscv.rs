@@ -13,7 +13,7 @@ unsafe extern "C" {
 }
 
 /// The most ticks of a period.
-pub(super) const LONGEST: u32 = u32::MAX;
+pub(super) const LONGEST: u32 = 1 << 31;
 
 /// Ticks of a period, and when the next interrupt is due. From here and not from when the last one was served: a sampling
 /// clock must not drift.
