@@ -28,7 +28,17 @@ fn check(name: &str, source: &str) -> Output {
 
 const RIGHT: &str = r#"
 use gaugewright::units::*;
+use gaugewright::temperature::*;
 use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float};
+
+const THERMOMETER: ResistanceThermometer = ResistanceThermometer::platinum(
+    Platinum::iec60751(Ohms(100.0)),
+    Converter::bipolar(24, Ratio(1.0 / 16.0)),
+    Ohms(4096.0),
+)
+.between(Celsius(-200.0), Celsius(300.0));
+
+static SENSOR: ResistanceKernel<i32, 8> = THERMOMETER.fixed_within(Celsius(0.001));
 
 const CHANNEL: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
@@ -45,7 +55,7 @@ static KERNEL: fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));
 static SINGLE: float::Kernel<f32> = CHANNEL.float32();
 
 fn main() {
-    let _ = (KERNEL, SINGLE);
+    let _ = (KERNEL, SINGLE, SENSOR);
 }
 "#;
 
@@ -90,6 +100,14 @@ const WRONG: [(&str, &str, &str, &str); 9] = [
         ".compensated_by(gaugewright::CompensatingGauge::new(Gauge::new(GaugeFactor(2.0)))).strain_within(",
         "number of compensating gauges",
     ),
+    (
+        "thermometer_promise",
+        "Celsius(0.001)",
+        "Celsius(0.00001)",
+        "the thermometer's error bound is larger than promised",
+    ),
+    ("thermometer_pieces", "ResistanceKernel<i32, 8>", "ResistanceKernel<i32, 7>", "pieces of the curve"),
+    ("thermometer_range", "Celsius(300.0)", "Celsius(500.0)", "codes of the thermometer's range"),
 ];
 
 #[test]
