@@ -60,7 +60,7 @@ fn main() {
 "#;
 
 /// Name, what is replaced, by what, and what the compiler says.
-const WRONG: [(&str, &str, &str, &str); 9] = [
+const WRONG: [(&str, &str, &str, &str); 12] = [
     ("negative_lead", "Ohms(1.2)", "Ohms(-1.2)", "lead resistance (ohm) is missing, not finite or outside"),
     ("converter_bits", "bipolar(24", "bipolar(40", "converter bits is missing, not finite or outside"),
     (
