@@ -33,7 +33,7 @@ use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float
 
 const THERMOMETER: ResistanceThermometer = ResistanceThermometer::platinum(
     Platinum::iec60751(Ohms(100.0)),
-    Converter::bipolar(24, Ratio(1.0 / 16.0)),
+    Converter::bipolar(22, Ratio(1.0 / 16.0)),
     Ohms(4096.0),
 )
 .between(Celsius(-200.0), Celsius(300.0));
