@@ -161,6 +161,8 @@ named! {
         FullScaleEmf => "full-scale EMF (mV)",
         /// Codes that a thermometer's range takes, or their last one.
         ThermometerCodes => "codes of the thermometer's range",
+        /// Code at the upper end of a thermometer's range, which the converter's full scale has to leave room for.
+        LastCode => "code at the upper end of the thermometer's range",
         /// Pieces of a thermometer's curve: a power of two.
         CurvePieces => "pieces of the curve, a power of two",
         /// Time constant of a sensor or a filter.

@@ -107,7 +107,12 @@ const WRONG: [(&str, &str, &str, &str); 12] = [
         "the thermometer's error bound is larger than promised",
     ),
     ("thermometer_pieces", "ResistanceKernel<i32, 8>", "ResistanceKernel<i32, 7>", "pieces of the curve"),
-    ("thermometer_range", "Celsius(300.0)", "Celsius(500.0)", "codes of the thermometer's range"),
+    (
+        "thermometer_range",
+        "Celsius(300.0)",
+        "Celsius(500.0)",
+        "code at the upper end of the thermometer's range",
+    ),
 ];
 
 #[test]

@@ -253,10 +253,7 @@ fn what_cannot_be_is_refused() {
     // 850 C are beyond a full scale of 256 ohm.
     let small = Converter::bipolar(24, Ratio(1.0 / 16.0));
     let sensor = Platinum::iec60751(Ohms(100.0));
-    assert_eq!(
-        refused(ResistanceThermometer::platinum(sensor, small, Ohms(4096.0))),
-        Field::ThermometerCodes
-    );
+    assert_eq!(refused(ResistanceThermometer::platinum(sensor, small, Ohms(4096.0))), Field::LastCode);
     assert_eq!(
         refused(ResistanceThermometer::platinum(sensor, small, Ohms(f64::NAN))),
         Field::ReferenceResistor
@@ -372,4 +369,87 @@ fn readme_has_these_bounds() {
         let bound = input(thermocouple).fixed_bound::<64, 4>().unwrap();
         row(name, -200.0, high, size_of::<ThermocoupleKernel<i32, 64, 4>>(), bound);
     }
+}
+
+/// Few pieces over ranges that cross the joints of the reference functions, where there is a kink.
+#[test]
+fn bounds_hold_across_the_joints() {
+    fn check<const HOT: usize>(thermocouple: Thermocouple, low: f64, high: f64) -> usize {
+        let (lowest, highest) = thermocouple.invertible_range();
+        let (low, high) = (low.max(lowest.0), high.min(highest.0));
+        if high - low < 100.0 {
+            return 0;
+        }
+        let input =
+            ThermocoupleInput::new(thermocouple, 30, Millivolts(100.0)).between(Celsius(low), Celsius(high));
+        let kernel = input.try_fixed::<HOT, 4>().unwrap();
+        let bound = input.fixed_bound::<HOT, 4>().unwrap().0;
+        let from = thermocouple.emf(Celsius(low)).unwrap().0;
+        let to = thermocouple.emf(Celsius(high)).unwrap().0;
+        // Cold junction at 0 C: the sum is the code's EMF and the little that type K has there.
+        let cold = Temperature::from_bits(0);
+        for i in 1..2_000 {
+            let emf = from + (to - from) * f64::from(i) / 2_000.0;
+            let code = (emf / 100.0 * 536_870_912.0).round() as i32;
+            let reading = kernel.reading(code, cold);
+            let exact = Millivolts(f64::from(code) / 536_870_912.0 * 100.0);
+            let exact = thermocouple.temperature_with_cold_junction(exact, Celsius(0.0)).unwrap().0;
+            let off = (reading.temperature.celsius().0 - exact).abs();
+            assert!(
+                off <= bound,
+                "{thermocouple:?} {low}..{high}, {HOT} pieces at {exact}: {off}, bound {bound}"
+            );
+        }
+        1
+    }
+    let mut ranges = 0;
+    for thermocouple in Thermocouple::ALL {
+        for low in [-190.0, -130.7, -53.658536585, -12.3, 260.0, 579.0418598466694] {
+            for high in [101.0, 307.35, 589.268292683, 901.5, 1376.4817866432566] {
+                ranges += check::<2>(thermocouple, low, high) + check::<4>(thermocouple, low, high);
+                ranges += check::<8>(thermocouple, low, high) + check::<16>(thermocouple, low, high);
+            }
+        }
+    }
+    assert!(ranges > 400, "{ranges}");
+}
+
+/// A last piece of which next to nothing is used is fitted like the others.
+#[test]
+fn a_sliver_of_a_piece_is_no_trouble() {
+    for high in [307.30, 307.35, 307.40] {
+        let input = ThermocoupleInput::new(Thermocouple::T, 24, Millivolts(39.0))
+            .between(Celsius(-200.0), Celsius(high));
+        assert!(input.try_fixed_within::<32, 4>(Celsius(0.01)).is_ok(), "{high}");
+    }
+}
+
+/// No resistance is a short circuit on any converter.
+#[test]
+fn a_short_circuit_is_seen_by_coarse_converters() {
+    let converter = Converter::bipolar(8, Ratio(1.0));
+    let sensor = Platinum::iec60751(Ohms(100.0));
+    let kernel: ResistanceKernel<i32, 2> =
+        ResistanceThermometer::platinum(sensor, converter, Ohms(2500.0)).try_fixed().unwrap();
+    assert_eq!(kernel.reading(0).flags, Flags::SHORTED);
+}
+
+/// Time constants far below and far above the interval.
+#[test]
+fn extreme_time_constants() {
+    for (time_constant, interval) in [(0.001, 0.699), (0.001, 2.5), (1e-300, 1e6), (5e-324, 1.0), (0.0, 1.0)]
+    {
+        let mut smoothing = Smoothing::new(Seconds(time_constant), Seconds(interval)).unwrap();
+        smoothing.next(Temperature::from_bits(0));
+        let step = Temperature::from_bits(20 << 20);
+        assert_eq!(smoothing.next(step), step, "{time_constant} s every {interval} s");
+    }
+    assert!(Smoothing::new(Seconds(1e6), Seconds(1e-6)).is_err());
+    let mut slow = Smoothing::new(Seconds(1e5), Seconds(1.0)).unwrap();
+    slow.next(Temperature::from_bits(0));
+    let mut reached = 0.0;
+    for _ in 0..100_000 {
+        reached = slow.next(Temperature::from_bits(1000 << 20)).celsius().0;
+    }
+    assert!((reached - 1000.0 * (1.0 - (-1.0_f64).exp())).abs() < 0.02, "{reached}");
 }

@@ -12,8 +12,10 @@ use crate::kernel::hold;
 const DEGREE: usize = 4;
 const NODES: usize = DEGREE + 1;
 
-/// Places of a piece at which the fit is compared with the curve.
-const PROBES: usize = 13;
+/// Places at which the fit is compared with the curve: so many in each piece, and in all pieces together. Where two
+/// polynomials of a thermocouple meet there is a kink, which few places in a wide piece would miss.
+const PROBES_IN_PIECE: usize = 13;
+const PROBES_IN_ALL: usize = 832;
 
 /// What lies between the probes may be further off than what they found, by this share.
 const BETWEEN_PROBES: f64 = 0.25;
@@ -69,6 +71,9 @@ impl<const PIECES: usize> Fit<PIECES> {
     /// Pieces come in powers of two: which one it is are the highest bits of the place.
     const LOG2: u32 = PIECES.trailing_zeros();
 
+    const PROBES: usize =
+        if PROBES_IN_ALL > PROBES_IN_PIECE * PIECES { PROBES_IN_ALL / PIECES } else { PROBES_IN_PIECE };
+
     /// Fits `source` from `low` to `high`.
     pub const fn of(source: &Source, low: i32, high: i32) -> Result<Self, Error> {
         check!(within(Field::CurvePieces, PIECES as f64, 2.0, 256.0));
@@ -80,8 +85,9 @@ impl<const PIECES: usize> Fit<PIECES> {
                 high: 256.0,
             });
         }
-        let span = high.wrapping_sub(low) as u32;
-        check!(within(Field::ThermometerCodes, span as f64, PIECES as f64, 2_147_483_648.0));
+        let codes = high as i64 - low as i64;
+        check!(within(Field::ThermometerCodes, codes as f64, PIECES as f64, 2_147_483_648.0));
+        let span = codes as u32;
         let scale = u32::MAX / span;
         let mut fit = Self {
             low,
@@ -119,7 +125,8 @@ impl<const PIECES: usize> Fit<PIECES> {
         let mut differences = [0.0; NODES];
         let mut i = 0;
         while i < NODES {
-            places[i] = (CHEBYSHEV[i] + 1.0) * used - 1.0;
+            // As wide as a piece, but ending where the range does: nodes squeezed into a sliver would give noise.
+            places[i] = CHEBYSHEV[i] + 2.0 * used - 2.0;
             differences[i] = check!(source.value(middle + places[i] * 0.5 * width));
             i += 1;
         }
@@ -157,8 +164,8 @@ impl<const PIECES: usize> Fit<PIECES> {
         self.single_error = self.single_error.max(single);
 
         let mut probe = 0;
-        while probe < PROBES {
-            let place = (probe as f64 / (PROBES - 1) as f64 * 2.0) * used - 1.0;
+        while probe < Self::PROBES {
+            let place = (probe as f64 / (Self::PROBES - 1) as f64 * 2.0) * used - 1.0;
             let (value, slope) = value_and_slope(&powers, place);
             let exact = check!(source.value(middle + place * 0.5 * width));
             self.error = self.error.max((value - exact).abs());
@@ -173,15 +180,16 @@ impl<const PIECES: usize> Fit<PIECES> {
         let mut pieces = [[0; NODES]; PIECES];
         let mut piece = 0;
         while piece < PIECES {
-            let mut k = 0;
-            let mut steps = 1.0;
-            while k < NODES {
+            let mut k = NODES;
+            // Every sum on the way has to fit, whatever the place.
+            let mut sum = 0.0;
+            while k > 0 {
+                k -= 1;
                 let mean = if k == 0 { DROPPED } else { 0.0 };
-                let constant = self.pieces[piece][k] * steps + mean;
-                check!(fits(Quantity::CurveConstant, constant, 2_147_483_000.0));
+                let constant = self.pieces[piece][k] * (1 << k) as f64 + mean;
+                sum = sum * 0.5 + constant.abs();
+                check!(fits(Quantity::CurveConstant, sum, 2_147_483_000.0));
                 pieces[piece][k] = nearest(constant);
-                steps *= 2.0;
-                k += 1;
             }
             piece += 1;
         }

@@ -30,7 +30,8 @@ impl Flags {
     /// ```
     pub const OUTSIDE: Self = Self(1);
 
-    /// The sensor is shorted: its resistance is less than half of the least that its range has. The temperature says
+    /// The sensor is shorted: its resistance is less than half of the least that its range has, to
+    /// the next code. The temperature says
     /// nothing. (A shorted thermocouple cannot be told from one at the temperature of its cold junction.)
     ///
     /// ```

@@ -181,16 +181,19 @@ impl ResistanceThermometer {
         };
         let (first, last) = (circuit.code(low + leads), circuit.code(high + leads));
         let rail = (i32::MAX >> (32 - self.converter.bits)) as f64;
-        check!(within(Field::ThermometerCodes, last, first, rail - 1.0));
+        check!(within(Field::LastCode, last, first, rail - 1.0));
         let source = Source::Resistance { element: self.element, circuit, leads, low, high };
-        // Codes strictly between the ends, so that none asks the sensor for more than its range.
+        // Codes above the lower end and up to the upper one.
         let fit = check!(Fit::of(&source, first as i32 + 1, last as i32));
-        Ok((fit, circuit.code(low * 0.5 + leads) as i32))
+        // Rounded up, so that no resistance at all is short whatever the converter.
+        let half = circuit.code(low * 0.5 + leads);
+        let shorted = half as i32 + ((half as i32 as f64) < half) as i32;
+        Ok((fit, shorted))
     }
 
     /// How far a kernel of so many pieces may be from the sensor's function, for every code of the range: the difference
-    /// between pieces and function (sampled at 13 places of each piece, with a quarter of it as allowance for what lies
-    /// between) and the rounding of every operation. What the code is itself worth is not in it.
+    /// between pieces and function (sampled at 832 places or 13 in each piece, with a quarter of it as allowance for
+    /// what lies between) and the rounding of every operation. What the code is itself worth is not in it.
     ///
     /// # Errors
     /// What is wrong with the description, as [`try_fixed`](Self::try_fixed).

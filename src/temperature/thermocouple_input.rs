@@ -175,7 +175,7 @@ impl ThermocoupleInput {
     }
 
     /// How far a kernel may be from the reference functions of ITS-90, for every EMF and cold junction of the ranges: both
-    /// curves (compared at 13 places of each piece, with a quarter of the difference as allowance for what lies between)
+    /// curves (compared at 832 places or 13 in each piece, with a quarter of the difference as allowance for what lies between)
     /// and the rounding of every operation. What the code is itself worth is not in it, nor the thermocouple's tolerance.
     ///
     /// # Errors

@@ -61,8 +61,9 @@ impl Watch {
         }
     }
 
-    /// The temperature in force, with [`Flags::STALE`] if it is too old; none before the first. To be asked at least once
-    /// in a turn of the counter.
+    /// The temperature in force, with [`Flags::STALE`] if it is too old; none before the first. To be asked at
+    /// least once in every `u32::MAX - limit` of the counter. A time before that of the last reading counts as a turn later,
+    /// and so as stale.
     ///
     /// ```
     /// # use gaugewright::{fixed::Temperature, temperature::*};
