@@ -123,6 +123,49 @@ fn thermocouples_keep_their_bound() {
     }
 }
 
+/// Exhausted over every code of a 24-bit converter for platinum, and of a 16-bit one at 21 cold junctions for every type
+/// of thermocouple.
+#[test]
+fn bounds_hold_at_every_code() {
+    let sensor = Platinum::iec60751(Ohms(100.0));
+    let narrow = pt100(24).between(Celsius(-200.0), Celsius(300.0));
+    let kernel: ResistanceKernel<i32, 8> = narrow.try_fixed().unwrap();
+    let bound = narrow.fixed_bound::<8>().unwrap().0;
+    let (first, last) = kernel.codes();
+    for code in first..=last {
+        let exact = sensor.temperature(Ohms(ohms(code, 24))).unwrap().0;
+        let off = (kernel.reading(code).temperature.celsius().0 - exact).abs();
+        assert!(off <= bound, "code {code}: {off}, bound {bound}");
+    }
+    println!("platinum: {} codes", last - first + 1);
+
+    let mut pairs = 0;
+    for thermocouple in Thermocouple::ALL {
+        let input = ThermocoupleInput::new(thermocouple, 16, Millivolts(78.125));
+        let kernel: ThermocoupleKernel<i32, 64, 4> = input.try_fixed().unwrap();
+        let bound = input.fixed_bound::<64, 4>().unwrap().0;
+        let coldest = if thermocouple == Thermocouple::B { 0 } else { -40 };
+        for step in 0..=20 {
+            let cold = Temperature::from_bits((coldest << 20) + ((85 - coldest) << 20) / 20 * step);
+            for code in -32_767..=32_766 {
+                let reading = kernel.reading(code, cold);
+                if reading.flags.is_clear() {
+                    let emf = Millivolts(f64::from(code) / 32_768.0 * 78.125);
+                    let exact = thermocouple.temperature_with_cold_junction(emf, cold.celsius()).unwrap().0;
+                    let off = (reading.temperature.celsius().0 - exact).abs();
+                    assert!(
+                        off <= bound,
+                        "{thermocouple:?}, code {code}, cold {cold:?}: {off}, bound {bound}"
+                    );
+                    pairs += 1;
+                }
+            }
+        }
+    }
+    println!("thermocouples: {pairs} pairs");
+    assert!(pairs > 1_000_000, "{pairs}");
+}
+
 /// The printed tables of the NIST ITS-90 Thermocouple Database (tests/data/thermocouple_tables.csv), each EMF as the nearest
 /// code: half of its last digit, 0.5 microvolt, and the kernel's 0.05 C are what it may be off.
 #[test]
