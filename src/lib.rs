@@ -74,6 +74,7 @@ mod channel;
 mod converter;
 mod diagnosis;
 mod error;
+mod flags;
 mod formats;
 mod gauge;
 mod interval;

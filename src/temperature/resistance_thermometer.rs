@@ -191,6 +191,21 @@ impl ResistanceThermometer {
         Ok((fit, shorted))
     }
 
+    /// A kernel and its bound.
+    const fn integers<const PIECES: usize>(&self) -> Result<(ResistanceKernel<i32, PIECES>, Celsius), Error> {
+        let (fit, shorted) = check!(self.fit::<PIECES>());
+        let (curve, steps) = check!(fit.integers());
+        let kernel = ResistanceKernel { curve, shorted, bits: self.converter.bits as u8 };
+        Ok((kernel, Celsius(steps / Temperature::PER_DEGREE as f64)))
+    }
+
+    const fn singles<const PIECES: usize>(&self) -> Result<(ResistanceKernel<f32, PIECES>, Celsius), Error> {
+        let (fit, shorted) = check!(self.fit::<PIECES>());
+        let (curve, steps) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
+        let kernel = ResistanceKernel { curve, shorted, bits: self.converter.bits as u8 };
+        Ok((kernel, Celsius(steps / Temperature::PER_DEGREE as f64)))
+    }
+
     /// How far a kernel of so many pieces may be from the sensor's function, for every code of the range: the difference
     /// between pieces and function (sampled at 832 places or 13 in each piece, with a quarter of it as allowance for
     /// what lies between) and the rounding of every operation. What the code is itself worth is not in it.
@@ -207,9 +222,7 @@ impl ResistanceThermometer {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn fixed_bound<const PIECES: usize>(&self) -> Result<Celsius, Error> {
-        let (fit, _) = check!(self.fit::<PIECES>());
-        let (_, steps) = check!(fit.integers());
-        Ok(Celsius(steps / Temperature::PER_DEGREE as f64))
+        Ok(check!(self.integers::<PIECES>()).1)
     }
 
     /// The same of [`try_float32`](Self::try_float32).
@@ -225,8 +238,7 @@ impl ResistanceThermometer {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn float32_bound<const PIECES: usize>(&self) -> Result<Celsius, Error> {
-        let (fit, _) = check!(self.fit::<PIECES>());
-        Ok(Celsius(fit.singles(1.0).1 / Temperature::PER_DEGREE as f64))
+        Ok(check!(self.singles::<PIECES>()).1)
     }
 
     /// Compiles to integers.
@@ -244,9 +256,7 @@ impl ResistanceThermometer {
     /// assert!(t.between(Celsius(-200.0), Celsius(400.0)).try_fixed::<8>().is_ok());
     /// ```
     pub const fn try_fixed<const PIECES: usize>(&self) -> Result<ResistanceKernel<i32, PIECES>, Error> {
-        let (fit, shorted) = check!(self.fit::<PIECES>());
-        let (curve, _) = check!(fit.integers());
-        Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8 })
+        Ok(check!(self.integers()).0)
     }
 
     /// Compiles to integers, if the bound is kept.
@@ -330,9 +340,7 @@ impl ResistanceThermometer {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn try_float32<const PIECES: usize>(&self) -> Result<ResistanceKernel<f32, PIECES>, Error> {
-        let (fit, shorted) = check!(self.fit::<PIECES>());
-        let (curve, _) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
-        Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8 })
+        Ok(check!(self.singles()).0)
     }
 }
 

@@ -188,10 +188,7 @@ impl ThermocoupleInput {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn fixed_bound<const HOT: usize, const COLD: usize>(&self) -> Result<Celsius, Error> {
-        let fit = check!(self.hot::<HOT>());
-        let (_, steps) = check!(fit.integers());
-        let (_, cold) = check!(check!(self.cold::<COLD>()).integers());
-        Ok(Celsius((steps + cold * fit.steepest) / Temperature::PER_DEGREE as f64))
+        Ok(check!(self.integers::<HOT, COLD>()).1)
     }
 
     /// The same of [`try_float32`](Self::try_float32).
@@ -206,9 +203,7 @@ impl ThermocoupleInput {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn float32_bound<const HOT: usize, const COLD: usize>(&self) -> Result<Celsius, Error> {
-        let fit = check!(self.hot::<HOT>());
-        let (_, cold) = check!(check!(self.cold::<COLD>()).integers());
-        Ok(Celsius((fit.singles(1.0).1 + cold * fit.steepest) / Temperature::PER_DEGREE as f64))
+        Ok(check!(self.singles::<HOT, COLD>()).1)
     }
 
     /// Compiles to integers.
@@ -225,8 +220,7 @@ impl ThermocoupleInput {
     pub const fn try_fixed<const HOT: usize, const COLD: usize>(
         &self,
     ) -> Result<ThermocoupleKernel<i32, HOT, COLD>, Error> {
-        let (hot, _) = check!(check!(self.hot::<HOT>()).integers());
-        self.kernel(hot)
+        Ok(check!(self.integers()).0)
     }
 
     /// Compiles to integers, if the bound is kept.
@@ -307,16 +301,37 @@ impl ThermocoupleInput {
     pub const fn try_float32<const HOT: usize, const COLD: usize>(
         &self,
     ) -> Result<ThermocoupleKernel<f32, HOT, COLD>, Error> {
-        let (hot, _) = check!(self.hot::<HOT>()).singles(1.0 / Temperature::PER_DEGREE as f64);
-        self.kernel(hot)
+        Ok(check!(self.singles()).0)
     }
 
-    const fn kernel<T: Copy, const HOT: usize, const COLD: usize>(
+    /// A kernel and its bound.
+    const fn integers<const HOT: usize, const COLD: usize>(
+        &self,
+    ) -> Result<(ThermocoupleKernel<i32, HOT, COLD>, Celsius), Error> {
+        let fit = check!(self.hot::<HOT>());
+        let (hot, steps) = check!(fit.integers());
+        self.with_cold(hot, steps, fit.steepest)
+    }
+
+    const fn singles<const HOT: usize, const COLD: usize>(
+        &self,
+    ) -> Result<(ThermocoupleKernel<f32, HOT, COLD>, Celsius), Error> {
+        let fit = check!(self.hot::<HOT>());
+        let (hot, steps) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
+        self.with_cold(hot, steps, fit.steepest)
+    }
+
+    /// Adds the cold junction to a curve that is off by so many `steps`; what the cold curve is off counts by the slope of
+    /// the hot one.
+    const fn with_cold<T: Copy, const HOT: usize, const COLD: usize>(
         &self,
         hot: Curve<T, HOT>,
-    ) -> Result<ThermocoupleKernel<T, HOT, COLD>, Error> {
-        let (cold, _) = check!(check!(self.cold::<COLD>()).integers());
-        Ok(ThermocoupleKernel { hot, cold, scale: 1 << (30 - self.bits), bits: self.bits as u8 })
+        steps: f64,
+        steepest: f64,
+    ) -> Result<(ThermocoupleKernel<T, HOT, COLD>, Celsius), Error> {
+        let (cold, cold_steps) = check!(check!(self.cold::<COLD>()).integers());
+        let kernel = ThermocoupleKernel { hot, cold, scale: 1 << (30 - self.bits), bits: self.bits as u8 };
+        Ok((kernel, Celsius((steps + cold_steps * steepest) / Temperature::PER_DEGREE as f64)))
     }
 }
 

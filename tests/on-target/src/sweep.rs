@@ -5,6 +5,7 @@ use gaugewright::fixed::{self, Strain, Temperature};
 use gaugewright::{Flags, float};
 
 use crate::channels::*;
+use crate::numbers::Numbers;
 
 /// Random inputs a channel, beside all pairs of the edges.
 const RANDOM: usize = 1_000;
@@ -20,35 +21,6 @@ pub struct Hashes {
     pub fixed_point: u64,
     pub single: u64,
     pub single_point: u64,
-}
-
-/// FNV-1a (Fowler, Noll, Vo), 64 bits.
-#[derive(Clone, Copy)]
-pub struct Hash(u64);
-
-impl Hash {
-    pub const fn new() -> Self {
-        Self(0xcbf2_9ce4_8422_2325)
-    }
-
-    pub const fn value(self) -> u64 {
-        self.0
-    }
-
-    pub fn add(&mut self, value: u32, flags: u8) {
-        let [a, b, c, d] = value.to_le_bytes();
-        for byte in [a, b, c, d, flags] {
-            self.0 = (self.0 ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
-        }
-    }
-
-    fn fixed(&mut self, reading: fixed::Reading) {
-        self.add(reading.strain.to_bits() as u32, reading.flags.bits());
-    }
-
-    fn single(&mut self, reading: float::Reading<f32>) {
-        self.add(reading.strain.to_bits(), reading.flags.bits());
-    }
 }
 
 /// Inputs of a channel: every pair of the edges of `i32` and of its ranges, then random ones, every second of them
@@ -90,33 +62,29 @@ pub fn inputs(kernel: &Fixed) -> impl Iterator<Item = (i32, Temperature)> + use<
 /// One channel's kernels over all its inputs.
 pub fn of(channel: usize) -> Hashes {
     let (fixed, single) = (&FIXED[channel], &SINGLE[channel]);
-    let [mut a, mut b, mut c, mut d] = [Hash::new(); 4];
-    let mut count = 0;
+    let [mut a, mut b, mut c, mut d] = [Numbers::new(); 4];
     for (code, temperature) in inputs(fixed) {
-        a.fixed(fixed.reading(code, temperature));
-        b.fixed(fixed.at(temperature).reading(code));
-        c.single(single.reading(code, temperature));
-        d.single(single.at(temperature).reading(code));
-        count += 1;
+        a.add_fixed(fixed.reading(code, temperature));
+        b.add_fixed(fixed.at(temperature).reading(code));
+        c.add_single(single.reading(code, temperature));
+        d.add_single(single.at(temperature).reading(code));
     }
-    Hashes { inputs: count, fixed: a.0, fixed_point: b.0, single: c.0, single_point: d.0 }
+    Hashes { inputs: a.samples, fixed: a.hash, fixed_point: b.hash, single: c.hash, single_point: d.hash }
 }
 
 /// The kernels with two temperatures, over the inputs of the first channel; the block's temperature is taken from
 /// the code's bits.
 pub fn compensated() -> Hashes {
     let (fixed, single) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
-    let [mut a, mut b, mut c, mut d] = [Hash::new(); 4];
-    let mut count = 0;
+    let [mut a, mut b, mut c, mut d] = [Numbers::new(); 4];
     for (code, temperature) in inputs(&FIXED[1]) {
         let block = Temperature::from_bits(code.wrapping_mul(40));
-        a.fixed(fixed.reading(code, temperature, block));
-        b.fixed(fixed.at(temperature, block).reading(code));
-        c.single(single.reading(code, temperature, block));
-        d.single(single.at(temperature, block).reading(code));
-        count += 1;
+        a.add_fixed(fixed.reading(code, temperature, block));
+        b.add_fixed(fixed.at(temperature, block).reading(code));
+        c.add_single(single.reading(code, temperature, block));
+        d.add_single(single.at(temperature, block).reading(code));
     }
-    Hashes { inputs: count, fixed: a.0, fixed_point: b.0, single: c.0, single_point: d.0 }
+    Hashes { inputs: a.samples, fixed: a.hash, fixed_point: b.hash, single: c.hash, single_point: d.hash }
 }
 
 /// Readings of a block that are not those of single calls.

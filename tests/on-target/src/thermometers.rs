@@ -3,11 +3,13 @@
 use gaugewright::Converter;
 use gaugewright::fixed::Temperature;
 use gaugewright::temperature::{
-    Platinum, ResistanceKernel, ResistanceThermometer, Thermocouple, ThermocoupleInput, ThermocoupleKernel,
+    Flags, Platinum, Reading, ResistanceKernel, ResistanceThermometer, Thermocouple, ThermocoupleInput,
+    ThermocoupleKernel,
 };
 use gaugewright::units::*;
 
-use crate::sweep::{Hash, Random};
+use crate::numbers::{Numbers, hash};
+use crate::sweep::Random;
 
 pub const PLATINUM: ResistanceThermometer = ResistanceThermometer::platinum(
     Platinum::iec60751(Ohms(100.0)),
@@ -61,26 +63,30 @@ fn inputs() -> impl Iterator<Item = (i32, Temperature)> {
     edges.chain(anywhere).map(|(code, t)| (code, Temperature::from_bits(t)))
 }
 
-pub fn platinum() -> Hashes {
-    let (mut fixed, mut single, mut count) = (Hash::new(), Hash::new(), 0);
-    for (code, _) in inputs() {
-        let (a, b) = (PLATINUM_FIXED.reading(code), PLATINUM_SINGLE.reading(code));
-        fixed.add(a.temperature.to_bits() as u32, a.flags.bits());
-        single.add(b.temperature.to_bits(), b.flags.bits());
-        count += 1;
+impl Hashes {
+    const fn new() -> Self {
+        let nothing = Numbers::new().hash;
+        Self { inputs: 0, fixed: nothing, single: nothing }
     }
-    Hashes { inputs: count, fixed: fixed.value(), single: single.value() }
+
+    fn add(&mut self, fixed: Reading, single: Reading<f32>) {
+        let of = |before, value: [u8; 4], flags: Flags| hash(hash(before, &value), &[flags.bits()]);
+        self.fixed = of(self.fixed, fixed.temperature.to_bits().to_le_bytes(), fixed.flags);
+        self.single = of(self.single, single.temperature.to_le_bytes(), single.flags);
+        self.inputs += 1;
+    }
+}
+
+pub fn platinum() -> Hashes {
+    let mut hashes = Hashes::new();
+    inputs().for_each(|(code, _)| hashes.add(PLATINUM_FIXED.reading(code), PLATINUM_SINGLE.reading(code)));
+    hashes
 }
 
 pub fn thermocouple() -> Hashes {
-    let (mut fixed, mut single, mut count) = (Hash::new(), Hash::new(), 0);
-    for (code, cold) in inputs() {
-        let (a, b) = (K_FIXED.reading(code, cold), K_SINGLE.reading(code, cold));
-        fixed.add(a.temperature.to_bits() as u32, a.flags.bits());
-        single.add(b.temperature.to_bits(), b.flags.bits());
-        count += 1;
-    }
-    Hashes { inputs: count, fixed: fixed.value(), single: single.value() }
+    let mut hashes = Hashes::new();
+    inputs().for_each(|(code, cold)| hashes.add(K_FIXED.reading(code, cold), K_SINGLE.reading(code, cold)));
+    hashes
 }
 
 /// The same thermometers compiled here, in this core's double precision, are those compiled with the firmware.

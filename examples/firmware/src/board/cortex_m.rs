@@ -31,11 +31,6 @@ pub fn sleep() {
     cortex_m::asm::wfi();
 }
 
-/// Ends the program and tells the debugger or emulator how it went.
-pub fn exit(success: bool) -> ! {
-    semihosting::process::exit(i32::from(!success))
-}
-
 /// Counts by the timer, which it takes for itself. Under QEMU's `-icount shift=0` an instruction takes one
 /// nanosecond, so that ticks are instructions, to one tick's worth.
 pub struct Counter(SYST);

@@ -43,20 +43,21 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     if !is_calibrated(calibration) {
         wrong.push(format!("instructions are not counted right: {calibration}"));
     }
-    compare("vectors", &[vectors()?], &of("vectors"), wrong);
+    let (vectors, sweeps, words) = (vectors()?, sweeps(), values::words());
+    compare("vectors", std::slice::from_ref(&vectors), &of("vectors"), wrong);
     compare("compiled on target", &compiled(), &of("compiled"), wrong);
-    compare("sweep", &sweeps(), &of("sweep"), wrong);
-    let normal = |words: Vec<String>| words.iter().map(|words| normal(words)).collect::<Vec<_>>();
-    compare("defmt", &normal(values::words()), &normal(of("value")), wrong);
+    compare("sweep", &sweeps, &of("sweep"), wrong);
+    let normal = |words: &[String]| words.iter().map(|words| normal(words)).collect::<Vec<_>>();
+    compare("defmt", &normal(&words), &normal(&of("value")), wrong);
     judged.summary = format!(
         "{}: {} committed vectors, {} channels compiled there as here, {} sweeps of {} inputs with the host's hashes, {} \
          values through defmt",
         core.name,
-        vectors()?.split(' ').next_back().unwrap_or("no"),
+        vectors.split(' ').next_back().unwrap_or("no"),
         CHANNELS.len(),
-        sweeps().len(),
+        sweeps.len(),
         sweep::of(0).inputs,
-        values::words().len(),
+        words.len(),
     );
 
     for words in of("count") {

@@ -6,6 +6,8 @@
 
 #[path = "../channels.rs"]
 mod channels;
+#[path = "../../../../examples/replay/numbers.rs"]
+mod numbers;
 #[path = "../sweep.rs"]
 mod sweep;
 #[path = "../thermometers.rs"]
