@@ -31,6 +31,7 @@ mod arithmetic;
 mod bound;
 mod compensated;
 mod compile;
+mod constants;
 mod point;
 mod span;
 #[cfg(test)]
@@ -38,6 +39,7 @@ mod tests;
 
 pub use crate::formats::{Strain, Temperature};
 pub use compensated::CompensatedKernel;
+pub use constants::Constants;
 pub use point::Point;
 
 pub(crate) use arithmetic::mul;
