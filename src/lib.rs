@@ -89,7 +89,7 @@ pub use bridge::{Bridge, Circuit, LeadEffect};
 pub use channel::{Channel, CompensatingGauge, Correction, MismatchScale};
 pub use converter::{Converter, Instrument};
 pub use diagnosis::{Diagnosis, Fault, Finding, Verdict};
-pub use error::{Error, Field, Quantity};
+pub use error::{BuildMessage, Error, ErrorPart, Field, KernelPath, Quantity, Remedy};
 pub use gauge::{Gauge, ThermalOutput};
 pub use kernel::{ErrorBound, Flags, Parts, Reading, fixed, float};
 pub use polynomial::Polynomial;

@@ -33,6 +33,7 @@ mod compensated;
 mod compile;
 mod constants;
 mod point;
+mod promise;
 mod span;
 #[cfg(test)]
 mod tests;
