@@ -12,10 +12,11 @@ use crate::kernel::window::{code_flags, same_length};
 /// One temperature of a channel whose bridge is linear: the bits and flags of its [`Point`], for half the
 /// instructions.
 ///
-/// Full bridges in which every gauge has one of the opposite sign are linear, and so is an instrument that shows strain. As
+/// Linear are full bridges in which every gauge has one of the opposite sign beside it and the balance is zero (any
+/// other balance is a difference of arms, which bends the curve by a trace), and instruments that show strain. As
 /// strain then rises or falls with the code all the way, the declared strain is a range of codes: it is searched for
-/// once, and for a sample one comparison sees everything that can be out of range. The search takes as long as a few
-/// dozen samples: this is for temperatures that stay for a hundred samples or more.
+/// once, and for a sample one comparison sees everything that can be out of range. The search is worth about a
+/// hundred samples: this is for temperatures that stay for longer.
 ///
 /// The error is bounded by that of the point, [`ErrorBound::point`](crate::ErrorBound).
 ///
