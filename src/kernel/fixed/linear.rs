@@ -15,8 +15,8 @@ use crate::kernel::window::{code_flags, same_length};
 /// Linear are full bridges in which every gauge has one of the opposite sign beside it and the balance is zero (any
 /// other balance is a difference of arms, which bends the curve by a trace), and instruments that show strain. As
 /// strain then rises or falls with the code all the way, the declared strain is a range of codes: it is searched for
-/// once, and for a sample one comparison sees everything that can be out of range. The search is worth about a
-/// hundred samples: this is for temperatures that stay for longer.
+/// once, and for a sample one comparison sees everything that can be out of range. The search pays
+/// where a temperature stays for twenty (Cortex-M0) to sixty-five samples (M4).
 ///
 /// The error is bounded by that of the point, [`ErrorBound::point`](crate::ErrorBound).
 ///
