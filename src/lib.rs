@@ -40,7 +40,7 @@
 //! | to | use |
 //! |---|---|
 //! | describe a channel | [`Channel`], from a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`], a [`Converter`] (or an [`Instrument`] that shows strain) |
-//! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`] |
+//! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`], [`fixed::LinearPoint`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
 //! | know the error | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`] |

@@ -16,6 +16,14 @@ fn high(a: i128, b: i128) -> i128 {
     register((a * b).div_euclid(1 << 32))
 }
 
+/// The same where the kernel takes its shorter product.
+fn small_high(a: i128, b: i128) -> i128 {
+    for factor in [a, b] {
+        assert!((-(1 << 30)..1 << 30).contains(&factor), "{factor} is no factor of a small product");
+    }
+    high(a, b)
+}
+
 struct Readable<'a, const D: usize, const F: usize>(&'a Kernel<D, F>);
 
 impl<const D: usize, const F: usize> Readable<'_, D, F> {
@@ -47,10 +55,10 @@ impl<const D: usize, const F: usize> Readable<'_, D, F> {
     fn reading(&self, code: i32, t: i32) -> i128 {
         let (x, d) = (self.position(t), self.distance(code));
         let (p, l) = (high(d, i128::from(self.0.curvature)), self.factor_change(x));
-        let u = register(register(l - p) + high(p, l));
+        let u = register(register(l - p) + small_high(p, l));
         let thermal = self.thermal(x);
         let numerator = register(register(thermal + high(d, i128::from(self.0.gain))) + high(thermal, p));
-        let u2 = high(u, u);
+        let u2 = small_high(u, u);
         let strain = register(numerator + high(numerator, u));
         let strain = register(strain + high(strain, u2));
         register(strain + high(high(strain, u2), u2))
@@ -60,16 +68,16 @@ impl<const D: usize, const F: usize> Readable<'_, D, F> {
     fn split(&self, code: i32, t: i32) -> i128 {
         let (x, d) = (self.position(t), self.distance(code));
         let l = self.factor_change(x);
-        let l2 = high(l, l);
-        let even = register(l2 + high(l2, l2));
-        let even = register(l2 + high(even, l2));
-        let s = register(register(l + even) + high(l, even));
+        let l2 = small_high(l, l);
+        let even = register(l2 + small_high(l2, l2));
+        let even = register(l2 + small_high(even, l2));
+        let s = register(register(l + even) + small_high(l, even));
         let gain = register(i128::from(self.0.gain) + high(i128::from(self.0.gain), s));
         let thermal = self.thermal(x);
         let thermal = register(thermal + high(thermal, s) - i128::from(POINT_OFFSET));
         let p = high(d, -i128::from(self.0.curvature));
-        let p2 = high(p, p);
-        let even = register(p2 + high(p2, p2));
+        let p2 = small_high(p, p);
+        let even = register(p2 + small_high(p2, p2));
         let gain = register(gain + high(gain, p));
         let gain = register(gain + high(gain, even));
         register(thermal + high(d, gain))
@@ -149,4 +157,52 @@ fn the_readable_form_notices_an_overflow() {
     kernel.thermal_offset = i32::MAX;
     kernel.thermal = [i32::MAX; 5];
     Readable(&kernel).reading(kernel.codes.low(), kernel.temperatures.high());
+}
+
+/// Exhausted over all codes of a converter of 10 bits and beyond its rails, for points of any constants that fit: gains
+/// of both signs, limits that few, all or no codes keep, raised flags, windows that touch the rails or not.
+#[test]
+fn a_linear_point_gives_the_bits_and_flags_of_its_point() {
+    let mut random = Random(7);
+    let (mut clear, mut nothing_clear) = (0, 0);
+    for case in 0..3_000 {
+        let ends = [random.within(510.0) as i32, random.within(510.0) as i32];
+        let codes = if case % 3 == 0 {
+            Span::new(-511, 510)
+        } else {
+            Span::new(ends[0].min(ends[1]), ends[0].max(ends[1]))
+        };
+        let size = if case % 5 == 0 { 2_000.0 } else { 1_000_000_000.0 };
+        let point = Point {
+            flags: [Flags::CLEAR, Flags::TEMPERATURE_OUTSIDE][case % 2],
+            gain: random.within(size) as i32,
+            code_scale: codes.scale(),
+            curvature: 0,
+            bits: 10,
+            codes,
+            thermal: random.within(size) as i32,
+            strain_limit: match case % 7 {
+                0 => i32::MAX,
+                1 => 0,
+                _ => (random.share() * size) as i32,
+            },
+        };
+        let linear = point.linear().unwrap();
+        let extremes = [i32::MIN, i32::MIN + 1, i32::MAX - 1, i32::MAX];
+        let anywhere: [i32; 1_044] =
+            core::array::from_fn(|i| if i < 1_040 { i as i32 - 520 } else { extremes[i - 1_040] });
+        for &code in &anywhere {
+            assert_eq!(linear.reading(code), point.reading(code), "code {code} of {point:?}");
+            clear += u32::from(point.reading(code).flags == point.flags);
+        }
+        let mut block = anywhere.map(|_| linear.reading(0));
+        linear.readings(&anywhere, &mut block).unwrap();
+        assert!(block.iter().zip(&anywhere).all(|(&reading, &code)| reading == point.reading(code)));
+        nothing_clear += u32::from(anywhere.iter().all(|&code| point.reading(code).flags != point.flags));
+        assert!(Point { curvature: 1 - 2 * (case as i32 % 2), ..point }.linear().is_none());
+    }
+    assert!(
+        clear > 100_000 && nothing_clear > 100,
+        "{clear} readings clear, {nothing_clear} points with none"
+    );
 }
