@@ -172,11 +172,10 @@ fn an_error_of_the_temperature_is_worth_what_the_bound_says() {
             assert!(
                 (bound.whole.0 - bound.temperature.0 - kernel.error_bound().reading.whole.0).abs() < 1e-9
             );
+            // Constants are known to half a step, and so are their slopes.
+            let floor = tolerance::REFERENCE_NANOSTRAIN + 1e-3 * off_by;
             let other = single.error_bound_with_temperature(Celsius(off_by)).point.temperature.0;
-            assert!(
-                (other - bound.temperature.0).abs() <= 1e-2 * other + tolerance::REFERENCE_NANOSTRAIN,
-                "{name}: {other} {bound:?}"
-            );
+            assert!((other - bound.temperature.0).abs() <= 1e-2 * other + floor, "{name}: {other} {bound:?}");
             let mut worst = 0.0f64;
             for i in 0..20_000 {
                 let t = if i % 4 < 2 {
@@ -205,10 +204,7 @@ fn an_error_of_the_temperature_is_worth_what_the_bound_says() {
                 worst <= bound.temperature.0 + tolerance::REFERENCE_NANOSTRAIN,
                 "{name}: {worst} {bound:?}"
             );
-            assert!(
-                worst >= bound.temperature.0 * 0.8 - tolerance::REFERENCE_NANOSTRAIN,
-                "{name}, {off_by} C: {worst} {bound:?}"
-            );
+            assert!(worst >= bound.temperature.0 * 0.8 - floor, "{name}, {off_by} C: {worst} {bound:?}");
         }
         assert!(kernel.error_bound_with_temperature(Celsius(f64::NAN)).reading.whole.0.is_nan());
     }
