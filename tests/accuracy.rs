@@ -6,11 +6,10 @@ mod common;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use common::described::Description;
-use common::exact::TRUNCATED_NANOSTRAIN;
-use common::search::{Kernels, PATHS, Seen, search};
+use common::described::{Description, FactorChange, Origin, Package};
+use common::exact::{Exact, TRUNCATED_NANOSTRAIN};
+use common::search::{Kernels, PATHS, Search, Seen, search};
 use common::*;
-use gaugewright::units::*;
 use gaugewright::*;
 
 /// Random pairs a channel; beside them ends and middles, and the climb.
@@ -51,6 +50,10 @@ fn searched(set: &[(String, Description)]) -> Vec<(Kernels, Seen)> {
     found.into_iter().map(|one| one.into_inner().unwrap().expect("searched")).collect()
 }
 
+fn shown(nanostrain: f64) -> String {
+    if nanostrain < 0.01 { format!("{nanostrain:.2e}") } else { format!("{nanostrain:.4}") }
+}
+
 #[test]
 fn error_report() {
     let set = set::described();
@@ -67,9 +70,11 @@ fn error_report() {
         for (path, label) in PATHS.iter().enumerate() {
             let (swept, worst, bound) = (seen.swept[path].error, seen.worst[path], bounds[path]);
             println!(
-                "  {label:<14} worst {:<9.3} of {bound:<9.3} {:3.0} %  (sweep {swept:.3})  code {} at {:.6} C",
-                worst.error,
+                "  {label:<12} {} of {}, {:3.0} %  (sweep {})  code {} at {:.6} C",
+                shown(worst.error),
+                shown(bound),
                 100.0 * worst.error / bound,
+                shown(swept),
                 worst.code,
                 fixed::Temperature::from_bits(worst.bits).celsius().0,
             );
@@ -106,8 +111,7 @@ impl Figures {
         for kind in ["wide", "mild"] {
             if name.starts_with(kind) {
                 let row = self.0.entry(kind).or_default();
-                let of =
-                    [worst(0), fixed, worst(2), single];
+                let of = [worst(0), fixed, worst(2), single];
                 for (figure, new) in row.iter_mut().zip(of) {
                     *figure = figure.max(new);
                 }
@@ -131,33 +135,40 @@ impl Figures {
 /// The sweep itself is checked: a kernel compiled from a channel that is a little wrong must be caught.
 #[test]
 fn planted_faults_are_caught() {
-    let right = mild("gauge_on_aluminium", 4);
-    let model = reference::Model::new(&right).unwrap();
-    let faults: [(&str, Channel); 4] = [
-        ("balance off by a tenth of a code", right.balanced(-123_456.65, Celsius(18.5))),
-        ("balance temperature off by a millidegree", right.balanced(-123_456.75, Celsius(18.501))),
+    let right = set::mild("gauge_on_aluminium", 4);
+    let exact = Exact::of(&right);
+    let Origin::Codes(wired, bits, full_scale) = right.origin else { unreachable!() };
+    let two_wire = Origin::Codes(described::Wired { two_wire: true, ..wired }, bits, full_scale);
+    let faults = [
         (
-            "two leads for three",
-            Channel::new(
-                gauge("gauge_on_aluminium", 4),
-                Bridge::quarter_two_wire(Ohms(350.0), Ohms(1.2)),
-                Converter::bipolar(24, Ratio(1.0 / 128.0)),
-            )
-            .balanced(-123_456.75, Celsius(18.5))
-            .strain_within(Microstrain(5_200.0))
-            .temperature_within(Celsius(-80.0), Celsius(100.0)),
+            "balance off by a tenth of a code",
+            Description { balance: Some((-123_456.65, 18.5)), ..right.clone() },
         ),
-        ("degree 5 for degree 4", mild("gauge_on_aluminium", 5)),
+        (
+            "balance temperature off by a millidegree",
+            Description { balance: Some((-123_456.75, 18.501)), ..right.clone() },
+        ),
+        ("two leads for three", Description { origin: two_wire, ..right.clone() }),
+        ("degree 5 for degree 4", set::mild("gauge_on_aluminium", 5)),
     ];
     for (name, wrong) in faults {
-        let kernel: fixed::Kernel<5, 1> = wrong.try_fixed().unwrap();
-        let bound = kernel.error_bound().reading.whole.0 + tolerance::REFERENCE_NANOSTRAIN;
-        let caught = inputs(&right, 20_000).any(|(code, t)| {
-            let exact = model.strain(code, t).0 * 1e9;
-            let reading = kernel.reading(code, t).checked();
-            reading.is_some_and(|s| (s.strain().0 * 1e9 - exact).abs() > bound)
-        });
-        assert!(caught, "{name} went unnoticed");
+        let kernels = Kernels::of(&wrong.channel());
+        let (seen, _) = Search::new(&exact, &kernels).sweep(20_000);
+        for path in 0..2 {
+            let verdict =
+                judge(seen.swept[path].error, kernels.bounds()[path], TRUNCATED_NANOSTRAIN, tolerance::SLACK);
+            assert_eq!(verdict, Err(Fault::Exceeded), "{name}, {}", PATHS[path]);
+        }
+    }
+    // And a bound that is not the kernel's: half of it is exceeded, three times as much is slack.
+    let kernels = Kernels::of(&right.channel());
+    let seen = search(&right, &kernels, SAMPLES);
+    for path in 0..2 {
+        let (worst, bound) = (seen.worst[path].error, kernels.bounds()[path]);
+        let verdict = |bound: f64| judge(worst, bound, TRUNCATED_NANOSTRAIN, tolerance::SLACK);
+        assert_eq!(verdict(bound), Ok(()));
+        assert_eq!(verdict(bound / 2.0), Err(Fault::Exceeded), "{worst} of {bound}");
+        assert_eq!(verdict(bound * 3.0), Err(Fault::Slack), "{worst} of {bound}");
     }
 }
 
@@ -167,28 +178,33 @@ fn planted_faults_are_caught() {
 fn the_reciprocals_remainder_is_in_the_bound() {
     // Gauge factors of up to 4, and changes of them by up to 18 % over the range.
     for (factor, slope, strain) in [(4.0, 0.0, 45_000.0), (4.0, 3.4, 18_000.0), (2.0, 4.0, 20_000.0)] {
-        let gauge = Gauge::new(GaugeFactor(factor))
-            .gauge_factor_slope(PercentPer100C(slope))
-            .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-200.0), Celsius(248.0)));
-        let channel = Channel::new(
-            gauge,
-            Bridge::quarter_ideal(Ohms(350.0)),
-            Converter::bipolar(24, Ratio(1.0 / 16.0)),
-        )
-        .strain_within(Microstrain(strain));
-        let kernel: fixed::Kernel = channel.fixed();
-        let bound = kernel.error_bound();
-        let seen = sweep(&channel, 50_000);
+        let package = Package {
+            factor,
+            change: FactorChange::Slope(slope),
+            curve: vec![0.0],
+            fahrenheit: false,
+            stated_for: 2.0,
+            fitted: (-200.0, 248.0),
+            reference: 24.0,
+            matched: None,
+            transverse: 0.0,
+        };
+        let wired = described::Wired::new(Circuit::Quarter, 350.0, 0.0);
+        let described = Description {
+            strain: Some(strain),
+            ..Description::new(package, Origin::Codes(wired, 24, 1.0 / 16.0))
+        };
+        let kernels = Kernels::of(&described.channel());
+        let (seen, _) = Search::new(&Exact::of(&described), &kernels).sweep(50_000);
+        let bound = kernels.fixed.error_bound();
         let (reading, point) = (bound.reading, bound.point);
-        println!(
-            "remainders {:.3} {:.3}: seen {:.3} {:.3}",
-            reading.reciprocal.0, point.reciprocal.0, seen.fixed[0], seen.fixed[1]
-        );
-        for (seen, parts) in [(seen.fixed[0], reading), (seen.fixed[1], point)] {
-            assert!(seen <= parts.whole.0 + tolerance::REFERENCE_NANOSTRAIN, "{seen} > {parts:?}");
+        let seen = [seen.swept[0].error, seen.swept[1].error];
+        println!("remainders {:.3} {:.3}: seen {seen:.3?}", reading.reciprocal.0, point.reciprocal.0);
+        for (seen, parts) in [(seen[0], reading), (seen[1], point)] {
+            assert!(seen <= parts.whole.0 + TRUNCATED_NANOSTRAIN, "{seen} > {parts:?}");
         }
         // The remainder shows: without it at least one path would be out of bounds.
-        let without = |parts: Parts| parts.constants.0 + parts.operations.0;
-        assert!(seen.fixed[0] > without(reading) || seen.fixed[1] > without(point), "{seen:?}");
+        let without = |parts: Parts| parts.whole.0 - parts.reciprocal.0;
+        assert!(seen[0] > without(reading) || seen[1] > without(point), "{seen:?}");
     }
 }

@@ -166,10 +166,9 @@ impl Description {
             Origin::Codes(wired, bits, full_scale) => {
                 Channel::new(gauge, wired.bridge(), Converter::bipolar(bits, Ratio(full_scale)))
             }
-            Origin::Readings(step, factor) => Channel::from_readings(
-                gauge,
-                Instrument::showing(Microstrain(step), GaugeFactor(factor)),
-            ),
+            Origin::Readings(step, factor) => {
+                Channel::from_readings(gauge, Instrument::showing(Microstrain(step), GaugeFactor(factor)))
+            }
         };
         if let Some(ppm) = self.specimen {
             channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));

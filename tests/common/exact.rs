@@ -100,8 +100,7 @@ impl Exact {
             let apart = (exactly(specimen) - exactly(matched)) * &millionth;
             let transverse = exactly(package.transverse) / whole(100);
             // The Poisson ratio of the calibration beam is the customary one, as an f64.
-            let both_ways =
-                (Rational::ONE + &transverse) / (Rational::ONE - exactly(0.285) * &transverse);
+            let both_ways = (Rational::ONE + &transverse) / (Rational::ONE - exactly(0.285) * &transverse);
             let scale = match described.mismatch {
                 MismatchScale::GaugeFactorAtTemperature => factor_at.times(&both_ways),
                 MismatchScale::GaugeFactorAtReference => Polynomial::constant(&factor * both_ways),
@@ -260,10 +259,8 @@ fn common(fractions: &[Rational]) -> (Vec<IBig>, IBig) {
         let shared = IBig::from((&unit).gcd(&under));
         unit / shared * under
     });
-    let terms = fractions
-        .iter()
-        .map(|x| x.numerator() * &unit / IBig::from(x.denominator().clone()))
-        .collect();
+    let terms =
+        fractions.iter().map(|x| x.numerator() * &unit / IBig::from(x.denominator().clone())).collect();
     (terms, unit)
 }
 

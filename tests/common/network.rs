@@ -142,10 +142,7 @@ impl Around {
         let open = a1.multiplied(&right).minus(&a4.multiplied(&left));
         let Some(input) = &self.input else {
             // The corners get 1 / (1 + excitation (1 / left + 1 / right)).
-            return Fraction {
-                over: open,
-                under: both.plus(&left.plus(&right).times(&self.excitation)),
-            };
+            return Fraction { over: open, under: both.plus(&left.plus(&right).times(&self.excitation)) };
         };
         // Around the output: input, its leads, and the two dividers' own resistances a1 a2 / left, a3 a4 / right.
         let inner = a1.multiplied(a2).multiplied(&right).plus(&a3.multiplied(a4).multiplied(&left));
@@ -222,9 +219,8 @@ pub fn output(wired: &Wired, at_balance: &Rational) -> Fraction {
     let [l1, l2] = leads;
     let of_lead = [l1, l2, Rational::ZERO, Rational::ZERO];
     let shares = shares(wired);
-    let moving: Vec<Polynomial> = (0..4)
-        .map(|k| Polynomial::line(arms[k].clone(), &shares[k] * (&arms[k] - &of_lead[k])))
-        .collect();
+    let moving: Vec<Polynomial> =
+        (0..4).map(|k| Polynomial::line(arms[k].clone(), &shares[k] * (&arms[k] - &of_lead[k]))).collect();
     let fraction = around.ratio(&moving.try_into().expect("four arms"));
     let fraction = if wired.completion.is_some() && stated.is_some() {
         let rest = fraction.at(&Rational::ZERO);

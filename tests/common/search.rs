@@ -17,8 +17,10 @@ pub const PATHS: [&str; 6] = ["fixed", "fixed, split", "f32", "f32, split", "f64
 const VALUES: usize = 4_096;
 /// Parts of either range that have a worst sample of their own.
 const PARTS: usize = 8;
+/// Of these, the worst that are climbed from.
+const CLIMBS: usize = 32;
 /// Neighbours looked at either way, and as many anywhere.
-const NEAR: i32 = 150;
+const NEAR: i32 = 250;
 
 /// The three kernels of a channel, with room for any.
 pub struct Kernels {
@@ -171,7 +173,7 @@ impl<'a> Search<'a> {
         let mut starts = starts.to_vec();
         starts.sort_by(|a, b| b.error.total_cmp(&a.error));
         let mut worst = starts[0];
-        for start in &starts[..20] {
+        for start in &starts[..CLIMBS] {
             let mut now = *start;
             loop {
                 let before = now;
@@ -201,7 +203,9 @@ impl<'a> Search<'a> {
             all.push(self.random.between(low, high));
             // And within a part in 64, where the smooth part stays what it is.
             let reach = ((i64::from(high) - i64::from(low)) / 64) as i32;
-            all.push(self.random.between(low.max(x.saturating_sub(reach)), high.min(x.saturating_add(reach))));
+            all.push(
+                self.random.between(low.max(x.saturating_sub(reach)), high.min(x.saturating_add(reach))),
+            );
         }
         all
     }
