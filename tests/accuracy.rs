@@ -121,14 +121,14 @@ impl Figures {
 
     fn check_readme(&self) {
         let readme = readme();
-        for (kind, [seen, bound, seen_single, bound_single]) in &self.0 {
-            for row in [
+        let rows = self.0.iter().flat_map(|(kind, [seen, bound, seen_single, bound_single])| {
+            [
                 format!("| fixed, {kind} | {seen:.2} | {bound:.2} |"),
                 format!("| `f32`, {kind} | {seen_single:.1} | {bound_single:.1} |"),
-            ] {
-                assert!(readme.contains(&row), "README does not say: {row}");
-            }
-        }
+            ]
+        });
+        let missing: Vec<String> = rows.filter(|row| !readme.contains(row)).collect();
+        assert!(missing.is_empty(), "README does not say: {missing:#?}");
     }
 }
 
@@ -154,10 +154,10 @@ fn planted_faults_are_caught() {
     for (name, wrong) in faults {
         let kernels = Kernels::of(&wrong.channel());
         let (seen, _) = Search::new(&exact, &kernels).sweep(20_000);
-        for path in 0..2 {
+        for (path, label) in PATHS.iter().enumerate().take(2) {
             let verdict =
                 judge(seen.swept[path].error, kernels.bounds()[path], TRUNCATED_NANOSTRAIN, tolerance::SLACK);
-            assert_eq!(verdict, Err(Fault::Exceeded), "{name}, {}", PATHS[path]);
+            assert_eq!(verdict, Err(Fault::Exceeded), "{name}, {label}");
         }
     }
     // And a bound that is not the kernel's: half of it is exceeded, three times as much is slack.

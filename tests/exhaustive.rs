@@ -217,6 +217,34 @@ fn codes_of_a_24_bit_converter() {
     }
 }
 
+/// The sweep itself is checked: kernels of channels that are a little wrong exceed their bounds.
+#[test]
+fn planted_faults_are_caught() {
+    let right = set::coarse_codes();
+    let faulty = |change: fn(&mut Description)| {
+        let mut described = right.clone();
+        change(&mut described);
+        described.channel().fixed::<5, 1>()
+    };
+    let faults = [
+        ("gauge factor, 2 parts in 100 million", faulty(|d| d.package.factor *= 1.0 + 2e-8)),
+        ("balance, a thousandth of a code", faulty(|d| d.balance = Some((-777.501, 25.0)))),
+        ("balance temperature, a thousandth of a degree", faulty(|d| d.balance = Some((-777.5, 25.001)))),
+        ("curve, a part in a million of its third power", faulty(|d| d.package.curve[3] *= 1.0 + 1e-6)),
+    ];
+    for (name, kernel) in faults {
+        let exhausted = Sweep::new(&right, &kernel, 64, 1).run(name);
+        let bound = kernel.error_bound();
+        for (worst, bound) in exhausted.worst.iter().zip([bound.reading.whole.0, bound.point.whole.0]) {
+            assert!(worst.error > bound + OWN, "{name} went unnoticed: {} of {bound}", worst.error);
+        }
+    }
+    // The right one, with nothing changed, does not.
+    let kernel = faulty(|_| {});
+    let exhausted = Sweep::new(&right, &kernel, 64, 1).run("right");
+    assert!(exhausted.worst[0].error <= kernel.error_bound().reading.whole.0);
+}
+
 /// Whether the search of tests/accuracy.rs had found as much; it looks at other temperatures, so it may find more.
 fn beside_the_search(name: &str, described: &Description, exhausted: &Exhausted) {
     let found = search(described, &Kernels::of(&described.channel()), 200_000);

@@ -17,7 +17,9 @@ pub const PATHS: [&str; 6] = ["fixed", "fixed, split", "f32", "f32, split", "f64
 const VALUES: usize = 4_096;
 /// Parts of either range that have a worst sample of their own.
 const PARTS: usize = 8;
-/// Of these, the worst that are climbed from.
+/// Paths that are climbed on: those whose bounds are held to be near the worst error.
+const CLIMBED: usize = 4;
+/// Of the parts' worst samples, those that are climbed from.
 const CLIMBS: usize = 32;
 /// Neighbours looked at either way, and as many anywhere.
 const NEAR: i32 = 250;
@@ -101,7 +103,8 @@ pub fn search(described: &Description, kernels: &Kernels, samples: usize) -> See
     let exact = Exact::of(described);
     let mut search = Search::new(&exact, kernels);
     let (mut seen, cells) = search.sweep(samples);
-    for (path, cells) in cells.iter().enumerate() {
+    seen.worst = seen.swept;
+    for (path, cells) in cells.iter().take(CLIMBED).enumerate() {
         seen.worst[path] = search.climb(path, cells);
     }
     seen
