@@ -18,6 +18,10 @@ use gaugewright::*;
 /// Codes whose signals are worked out together, and then met with every temperature.
 const CHUNK: i32 = 8_192;
 
+/// Temperatures of the full sweeps.
+const FULL_16: usize = 65_536;
+const FULL_24: usize = 256;
+
 /// What is compared: strains in 2^-34 with the exact ones in 2^-126, and kept in 2^-86.
 const KEPT: f64 = 1e9 / (1u128 << 86) as f64;
 /// Of the exact model, and of what is kept.
@@ -256,17 +260,17 @@ fn beside_the_search(name: &str, described: &Description, exhausted: &Exhausted)
     }
 }
 
-/// 65 534 codes at 65 536 temperatures.
+/// 65 534 codes at [`FULL_16`] temperatures.
 #[test]
 #[ignore = "nine thousand million readings: by hand, the result is in DEVELOPERS.md"]
 fn exhaustive_16_bits() {
     let described = set::coarse_codes();
-    let exhausted = exhaust("16 bits", &described, 65_536, 1);
-    assert_eq!(exhausted.readings, 2 * 65_534 * 65_536);
+    let exhausted = exhaust("16 bits", &described, FULL_16, 1);
+    assert_eq!(exhausted.readings, 2 * 65_534 * FULL_16 as u64);
     beside_the_search("16 bits", &described, &exhausted);
 }
 
-/// Every code of the window at 256 temperatures.
+/// Every code of the window at [`FULL_24`] temperatures.
 #[test]
 #[ignore = "twelve thousand million readings: by hand, the result is in DEVELOPERS.md"]
 fn exhaustive_24_bits() {
@@ -274,8 +278,37 @@ fn exhaustive_24_bits() {
         ("24 bits, wide", set::wide("gauge_on_steel", 4)),
         ("24 bits, mild", set::mild("gauge_on_aluminium", 4)),
     ] {
-        let exhausted = exhaust(name, &described, 256, 1);
+        let exhausted = exhaust(name, &described, FULL_24, 1);
         beside_the_search(name, &described, &exhausted);
+    }
+}
+
+/// README and DEVELOPERS.md state the sets that these sweeps exhaust.
+#[test]
+fn documents_state_the_sets() {
+    let grouped = |n: usize| if n < 1000 { n.to_string() } else { format!("{} {:03}", n / 1000, n % 1000) };
+    let readme = common::readme().replace('\n', " ");
+    for said in [
+        format!("over every code at {} temperatures", grouped(FULL_16)),
+        format!("two 24-bit ones over every code at {}.", grouped(FULL_24)),
+    ] {
+        assert!(readme.contains(&said), "README does not say: {said}");
+    }
+    let developers = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/DEVELOPERS.md")).unwrap();
+    for (described, temperatures) in [
+        (set::coarse_codes(), FULL_16),
+        (set::wide("gauge_on_steel", 4), FULL_24),
+        (set::mild("gauge_on_aluminium", 4), FULL_24),
+    ] {
+        let kernel: fixed::Kernel<5, 1> = described.channel().fixed();
+        let (first, last) = kernel.codes();
+        let readings = 2 * (u64::from(last.abs_diff(first)) + 1) * temperatures as u64;
+        let bound = kernel.error_bound();
+        let row = developers.lines().find(|line| line.replace(' ', "").contains(&format!("|{readings}|")));
+        let row = row.unwrap_or_else(|| panic!("DEVELOPERS.md has no row of {readings} readings"));
+        for bound in [bound.reading.whole.0, bound.point.whole.0] {
+            assert!(row.contains(&format!(" of {bound:.4} |")), "the bound is {bound:.4}: {row}");
+        }
     }
 }
 
