@@ -20,8 +20,10 @@ pub const NODAL_RATIO: f64 = 4e-12;
 /// lead of a fraction of an ohm beside a gauge of hundreds costs. Stated with the data: 5.4e-12.
 pub const SIMULATOR_RATIO: f64 = 6e-12;
 
-/// What the double-precision model itself may be off, in nanostrain, when kernels are compared with it.
-pub const REFERENCE_NANOSTRAIN: f64 = 1e-4;
+/// What the double-precision model itself may be off, in nanostrain, when kernels are compared with it. Seen against
+/// exact rationals (`tests/certified.rs`): 5.2e-7 on the test set, 1.02e-6 on the random channels of 47 seeds. It is
+/// the rounding of the output ratio, 1.1e-16 in divisions of a volt, times a gain of 2 and a few of them.
+pub const REFERENCE_NANOSTRAIN: f64 = 2e-6;
 
 /// Promised for the fixed-point kernel, nanostrain.
 pub const FIXED_WIDE: f64 = 0.5;
@@ -31,12 +33,12 @@ pub const FIXED_MILD: f64 = 0.4;
 pub const FLOAT_WIDE: f64 = 20.0;
 pub const FLOAT_MILD: f64 = 5.0;
 
-/// A bound more than this many times the worst error found is too slack.
-pub const SLACK: f64 = 3.5;
+/// A bound more than this many times the worst error found is too slack: fixed point and `f32`.
+pub const SLACK: f64 = 3.0;
 
-/// The same for `f32`: worst-case roundings all one way are far rarer there, since the size of a rounding
-/// varies over the range while the bound takes the largest.
-pub const FLOAT_SLACK: f64 = 5.0;
+/// The same for `f64`, whose bound allows every channel the cancellation that is refused beyond (`Plan`), a few 1e-6
+/// nanostrain, and not what the channel's own constants lose, which is a thousandth of that or less.
+pub const DOUBLE_SLACK: f64 = 1e4;
 
 /// The mean error of fixed point over a sweep, nanostrain. A step is 0.058. What the products drop is made
 /// up for in whole steps, which leaves half a step on the split path; the rounding of a channel's constant
