@@ -34,12 +34,10 @@ mod compile;
 mod constants;
 mod point;
 mod span;
-#[cfg(test)]
-mod tests;
 
 pub use crate::formats::{Strain, Temperature};
 pub use compensated::CompensatedKernel;
-pub use constants::Constants;
+pub use constants::{CompensatedConstants, Constants};
 pub use point::Point;
 
 pub(crate) use arithmetic::mul;
