@@ -57,6 +57,8 @@ impl Script {
         write!(
             text,
             "# {title}.\n\
+             # Every improvement of a range counts, however small:\n\
+             #@ -Echange-threshold=0\n\
              # Each intermediate stands in two lines: what the register holds, and the exact value. int<dn> rounds down.\n\
              {}\n\
              # The exact strain, in steps of 2^-34. Divisors are in steps of 2^-32.\n\
@@ -78,9 +80,10 @@ impl Script {
              # Inputs and constants: each constant is the exact one rounded.\n   {}\n\
              ->\n\
              # Every intermediate fits a register, and the error is within the kernel's bound.\n   {}\n}}\n\n\
-             # What is computed approximates what, and identities.\n{}",
+             # What is computed approximates what, and identities.\n{}{}",
             trace.assumptions.join("\n/\\ "),
             goals.join("\n/\\ "),
+            trace.approximations,
             model.identities,
         )
         .unwrap();

@@ -27,6 +27,8 @@ pub struct Trace {
     pub assumptions: Vec<String>,
     /// Intermediates that a register has to hold.
     pub registers: Vec<String>,
+    /// What approximates what, where it does not show.
+    pub approximations: String,
     pub products: Vec<String>,
     pub constants: Vec<String>,
     pub fault: Option<Fault>,
@@ -45,6 +47,7 @@ impl Trace {
         if OPAQUE.contains(&name) {
             writeln!(self.definitions, "{exact_name}_in_full = {exact};").unwrap();
             self.assumptions.push(format!("{exact_name} = {exact_name}_in_full"));
+            writeln!(self.approximations, "{name} ~ {exact_name};").unwrap();
         } else {
             writeln!(self.definitions, "{exact_name} = {exact};").unwrap();
         }
@@ -53,8 +56,11 @@ impl Trace {
     }
 
     /// One intermediate more for the same exact value.
-    fn define_beside(&mut self, name: &str, computed: &str, a: &Name) -> Name {
-        writeln!(self.definitions, "{name} = {computed};").unwrap();
+    fn define_beside(&mut self, name: &str, a: &Name, added: &str) -> Name {
+        writeln!(self.definitions, "{name} = {} {added};", a.computed).unwrap();
+        let (was, exact) = (&a.computed, &a.exact);
+        writeln!(self.approximations, "{name} ~ {exact};").unwrap();
+        writeln!(self.approximations, "{name} - {exact} -> ({was} - {exact}) {added};").unwrap();
         self.registers.push(name.to_owned());
         Name { computed: name.to_owned(), exact: a.exact.clone() }
     }
@@ -123,11 +129,11 @@ impl Arithmetic for Trace {
     }
 
     fn lowered(&mut self, name: &str, a: &Name, steps: i32) -> Name {
-        self.define_beside(name, &format!("{} - {steps}", a.computed), a)
+        self.define_beside(name, a, &format!("- {steps}"))
     }
 
     fn flagged(&mut self, name: &str, a: &Name) -> Name {
         self.assumptions.push("flag in [0, 1]".to_owned());
-        self.define_beside(name, &format!("{} + flag", a.computed), a)
+        self.define_beside(name, a, "+ flag")
     }
 }
