@@ -28,7 +28,10 @@ pub struct Script {
     pub text: String,
     /// How many intermediates are to be proved in range.
     pub registers: usize,
+    /// By name, for faults.
+    #[cfg_attr(not(test), expect(dead_code))]
     pub products: Vec<String>,
+    #[cfg_attr(not(test), expect(dead_code))]
     pub constants: Vec<String>,
 }
 

@@ -12,6 +12,7 @@ pub struct Name {
 }
 
 /// A kernel that is not the real one, for tests of the proofs.
+#[cfg_attr(not(test), expect(dead_code))]
 #[derive(Clone, Debug, PartialEq)]
 pub enum Fault {
     /// This product is shifted by so many bits instead of 32.
