@@ -59,8 +59,9 @@ fn every_fault_is_found<const D: usize, const F: usize>(
             }
         }
         assert!(wrong.is_empty(), "{what}, {}, not as expected: {wrong:#?}", path.name());
-        let known = |&&(on, ref fault): &&(Path, Fault)| on != path || faults.contains(fault);
-        assert_eq!(harmless.iter().filter(known).count(), harmless.len(), "no such fault");
+        for (_, fault) in harmless.iter().filter(|(on, _)| *on == path) {
+            assert!(faults.contains(fault), "there is no {fault:?}");
+        }
     }
 }
 
@@ -85,8 +86,8 @@ fn one_product_shifted_by_a_bit_more_or_less() {
     every_fault_is_found("cubic factor", &description, |path| bound_of(path, &bound), shifts, &[]);
 }
 
-/// A fourth power of a percent is a hundredth of a millionth: for a gauge factor and a bridge as linear as here, doubling
-/// it adds less to a strain than the products before it have dropped, and in the other direction.
+/// The bound of a point is 0.429 nanostrain here, for what is too low; what is too high stays below 0.402. The fourth power
+/// of a change by less than a percent, doubled, makes readings higher by less than the difference.
 #[test]
 fn one_product_of_two_temperatures_shifted_by_a_bit_more_or_less() {
     let (name, channel) = compensated_set().pop().unwrap();
@@ -98,8 +99,8 @@ fn one_product_of_two_temperatures_shifted_by_a_bit_more_or_less() {
     every_fault_is_found(&name, &description, |path| bound_of(path, &bound), shifts, &harmless);
 }
 
-/// A point's gain is the one constant that a step does good: its products drop two and a half steps on the way to the
-/// signal, and one step more makes up for some of it.
+/// A point's gain is the one constant that a step does good: what the products drop on the way from it to the signal is more
+/// than a step. One step more makes a bound of 0.331 nanostrain provable where the kernel says 0.361.
 #[test]
 fn one_constant_a_step_off() {
     let kernel: Kernel<5, 3> = cubic_factor().fixed();
