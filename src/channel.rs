@@ -54,7 +54,7 @@ pub enum MismatchScale {
 }
 
 /// What may be declared, microstrain.
-const STRAIN_RANGE: (f64, f64) = (1.0, 62_500.0);
+pub(crate) const STRAIN_RANGE: (f64, f64) = (1.0, 62_500.0);
 
 /// A gauge as it is bonded: what thermal output is computed from.
 #[derive(Clone, Copy)]

@@ -1,233 +1,14 @@
 //! What can be wrong with a channel or a sensor, exactly: which quantity, its value, and what would be allowed.
 
+mod message;
+mod names;
+mod remedy;
+
+pub use message::BuildMessage;
+pub use names::{ErrorPart, Field, KernelPath, Quantity};
+pub use remedy::Remedy;
+
 use crate::units::{Celsius, Nanostrain};
-
-/// Makes an enum of named quantities whose name in print is a plain string, usable in `const` panics.
-macro_rules! named {
-    ($(#[$doc:meta])* $name:ident, $problem:literal, $example:literal { $($(#[$item_doc:meta])* $item:ident => $text:literal,)* }) => {
-        $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-        #[non_exhaustive]
-        pub enum $name { $($(#[$item_doc])* $item,)* }
-
-        impl $name {
-            /// The name in words.
-            ///
-            /// ```
-            #[doc = $example]
-            /// ```
-            #[must_use]
-            pub const fn name(self) -> &'static str {
-                match self { $(Self::$item => $text,)* }
-            }
-
-            /// What a build that fails on it is told.
-            pub(crate) const fn problem(self) -> &'static str {
-                match self { $(Self::$item => concat!($text, $problem),)* }
-            }
-        }
-
-        impl core::fmt::Display for $name {
-            fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-                f.write_str(self.name())
-            }
-        }
-
-        #[cfg(feature = "defmt")]
-        impl defmt::Format for $name {
-            fn format(&self, f: defmt::Formatter<'_>) {
-                match self { $(Self::$item => defmt::write!(f, $text),)* }
-            }
-        }
-    };
-}
-
-named! {
-    /// An input of a channel or of a temperature sensor.
-    ///
-    /// ```
-    /// use gaugewright::Field;
-    /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
-    /// ```
-    Field, " is missing, not finite or outside its allowed range",
-    "assert_eq!(gaugewright::Field::GaugeFactor.name(), \"gauge factor\");" {
-        /// Gauge factor of the package.
-        GaugeFactor => "gauge factor",
-        /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
-        GaugeFactorCurve => "gauge factor at temperature over gauge factor",
-        /// A coefficient of the relative change of gauge factor.
-        GaugeFactorCoefficient => "coefficient of gauge factor change (per degree to its power)",
-        /// Gauge factor that the thermal-output polynomial is stated for.
-        StatedGaugeFactor => "gauge factor the thermal output is stated for",
-        /// Gauge factor setting of the instrument.
-        InstrumentGaugeFactor => "instrument gauge factor",
-        /// The thermal output of the package.
-        ThermalOutput => "thermal output",
-        /// Degree of the thermal-output polynomial.
-        ThermalOutputDegree => "degree of the thermal output polynomial",
-        /// A coefficient of the thermal-output polynomial.
-        ThermalOutputCoefficient => "thermal output coefficient (microstrain per degree to its power)",
-        /// Lower end of the range that the thermal-output polynomial was fitted on.
-        FittedLow => "lower end of the fitted temperature range (C)",
-        /// Upper end of the range that the thermal-output polynomial was fitted on.
-        FittedHigh => "upper end of the fitted temperature range (C)",
-        /// Lower end of the temperature range declared for the channel.
-        TemperatureLow => "lower end of the declared temperature range (C)",
-        /// Upper end of the temperature range declared for the channel.
-        TemperatureHigh => "upper end of the declared temperature range (C)",
-        /// Width of the declared temperature range.
-        TemperatureWidth => "width of the declared temperature range (C)",
-        /// A temperature.
-        Temperature => "temperature (C)",
-        /// Reference temperature of the package data.
-        ReferenceTemperature => "reference temperature (C)",
-        /// Expansion coefficient the gauge is matched to.
-        MatchedExpansion => "expansion coefficient the gauge is matched to (1/C)",
-        /// Expansion coefficient of the specimen.
-        SpecimenExpansion => "expansion coefficient of the specimen (1/C)",
-        /// Transverse sensitivity as a fraction.
-        TransverseSensitivity => "transverse sensitivity (fraction)",
-        /// Poisson ratio of the beam that the gauge factor was calibrated on.
-        CalibrationPoissonRatio => "Poisson ratio of the calibration beam",
-        /// Resistance of the gauge.
-        GaugeResistance => "gauge resistance (ohm)",
-        /// Resistance of one lead conductor.
-        LeadResistance => "lead resistance (ohm)",
-        /// Resistance of what stands in arm 2.
-        CompletionResistance => "completion resistance (ohm)",
-        /// Resistance of what stands in arm 3 or arm 4.
-        ReferenceResistance => "reference half-bridge resistance (ohm)",
-        /// Poisson ratio of the specimen, for circuits with a transverse gauge.
-        PoissonRatio => "Poisson ratio of the specimen",
-        /// Input resistance of the instrument.
-        InputResistance => "input resistance (ohm)",
-        /// Bits of the converter.
-        ConverterBits => "converter bits",
-        /// Bridge output ratio at the converter's full scale.
-        FullScaleRatio => "full-scale ratio (V/V)",
-        /// Limit of the correction that a shunt calibration may give.
-        SpanLimit => "limit of the span correction (fraction)",
-        /// The bridge of a channel, which is not known behind an instrument's readings.
-        Bridge => "bridge",
-        /// Resistance of a calibration shunt.
-        ShuntResistance => "shunt resistance (ohm)",
-        /// Tolerance of a calibration shunt, as a fraction.
-        ShuntTolerance => "shunt tolerance (fraction)",
-        /// Tolerance of the resistors of a bridge, as a fraction.
-        ResistorTolerance => "resistor tolerance (fraction)",
-        /// Rise of the temperature of the leads since balance.
-        LeadTemperatureRise => "temperature rise of the leads (C)",
-        /// Correction of the span, expected over observed.
-        SpanCorrection => "span correction",
-        /// Strain that a shunt is to look like.
-        SimulatedStrain => "strain to be simulated by a shunt (microstrain)",
-        /// Strain that one count of an instrument's reading is worth.
-        ReadingStep => "strain per count (microstrain)",
-        /// Code at balance.
-        BalanceCode => "balance code",
-        /// Bridge output ratio at balance, which the stated resistors have to allow.
-        BalanceRatio => "bridge output ratio at balance (V/V)",
-        /// Temperature at balance.
-        BalanceTemperature => "balance temperature (C)",
-        /// Compensating gauges with a temperature of their own: none or one, as circuit and kernel have room.
-        CompensatingGauges => "number of compensating gauges with a temperature of their own",
-        /// Temperature of the compensating gauge at balance.
-        CompensatingBalanceTemperature => "balance temperature of the compensating gauge (C)",
-        /// Largest strain that the channel is declared for.
-        StrainRange => "declared strain range (microstrain)",
-        /// Resistance of a temperature sensor.
-        SensorResistance => "resistance of the temperature sensor (ohm)",
-        /// Resistance of a platinum sensor at 0 C.
-        ResistanceAtZero => "resistance of the temperature sensor at 0 C (ohm)",
-        /// One of the Callendar-Van Dusen constants.
-        CallendarVanDusen => "Callendar-Van Dusen constant (per degree to its power)",
-        /// Resistance read through the leads of a temperature sensor.
-        MeasuredResistance => "measured resistance (ohm)",
-        /// Voltage of a temperature sensor over that of the reference resistor.
-        SensorRatio => "sensor voltage over reference voltage",
-        /// The resistor that a temperature sensor is compared with.
-        ReferenceResistor => "reference resistor (ohm)",
-        /// Dissipation constant of a sensor.
-        DissipationConstant => "dissipation constant (mW/C)",
-        /// Power turned to heat in a sensor.
-        SensorPower => "power in the temperature sensor (mW)",
-        /// Current through a sensor.
-        SensorCurrent => "current through the temperature sensor (mA)",
-        /// EMF of a thermocouple.
-        ThermocoupleEmf => "thermocouple EMF (mV)",
-        /// Temperature of the cold junction of a thermocouple.
-        ColdJunctionTemperature => "cold junction temperature (C)",
-        /// EMF at a thermocouple converter's full scale.
-        FullScaleEmf => "full-scale EMF (mV)",
-        /// Codes that a thermometer's range takes, or their last one.
-        ThermometerCodes => "codes of the thermometer's range",
-        /// Code at the upper end of a thermometer's range, which the converter's full scale has to leave room for.
-        LastCode => "code at the upper end of the thermometer's range",
-        /// Pieces of a thermometer's curve: a power of two.
-        CurvePieces => "pieces of the curve, a power of two",
-        /// Time constant of a sensor or a filter.
-        TimeConstant => "time constant (s)",
-        /// Time between two temperatures.
-        SamplingInterval => "sampling interval (s)",
-        /// Where a gauge is between two sensors.
-        FractionOfWay => "fraction of the way between two sensors",
-        /// A coefficient of a thermistor.
-        ThermistorCoefficient => "Steinhart-Hart coefficient (1/K)",
-        /// Beta of a thermistor.
-        ThermistorBeta => "thermistor beta (K)",
-        /// Slope of a thermistor's 1/T against the logarithm of its resistance.
-        ThermistorSlope => "slope of 1/T against ln R of the thermistor (1/K)",
-        /// Distance between two calibration points of a thermistor.
-        ThermistorPoints => "difference of ln R between two thermistor points",
-    }
-}
-
-named! {
-    /// A number inside a compiled kernel that has to fit.
-    ///
-    /// ```
-    /// use gaugewright::Quantity;
-    /// assert_eq!(Quantity::SignalGain.name(), "signal gain");
-    /// ```
-    Quantity, " does not fit the kernel: narrow the declared strain or temperature range",
-    "assert_eq!(gaugewright::Quantity::Divisor.name(), \"bridge non-linearity and gauge factor change together\");" {
-        /// Strain for one code, in the kernel's scale.
-        SignalGain => "signal gain",
-        /// Bridge non-linearity per code.
-        BridgeCurvature => "bridge curvature",
-        /// Combined share of bridge non-linearity and gauge-factor change, which the kernel's reciprocal
-        /// is made for.
-        Divisor => "bridge non-linearity and gauge factor change together",
-        /// The codes that the declared ranges and the converter's rails leave between them.
-        CodeWindow => "code window",
-        /// A constant of the thermal-output polynomial.
-        ThermalOutputConstant => "thermal output constant",
-        /// A constant of the gauge-factor polynomial.
-        GaugeFactorConstant => "gauge factor constant",
-        /// Gauge factor times strain: the part by which a gauge changes.
-        Signal => "gauge factor times strain",
-        /// Strain before or after the gauge-factor correction.
-        StrainValue => "strain value",
-        /// What rounding in double precision makes of polynomials whose terms cancel, over what the bound
-        /// allows for it.
-        Cancellation => "cancellation in the package's polynomials",
-        /// A constant of a thermometer's curve.
-        CurveConstant => "constant of the thermometer's curve",
-        /// EMF of a thermocouple, in what the converter and the sum leave room for.
-        ThermocoupleEmf => "thermocouple EMF for the full scale",
-        /// Highest power of the thermal output that the kernel type has room for.
-        ThermalOutputDegree => "thermal output degree for the kernel type",
-        /// Highest power of the gauge factor that the kernel type has room for.
-        GaugeFactorDegree => "gauge factor degree for the kernel type",
-    }
-}
-
-impl Quantity {
-    /// Not a range is too wide but the kernel's type too narrow.
-    const fn is_degree(self) -> bool {
-        matches!(self, Self::ThermalOutputDegree | Self::GaugeFactorDegree)
-    }
-}
 
 /// Why a channel, or a reading of a temperature sensor, was refused.
 ///
@@ -265,8 +46,14 @@ pub enum Error {
     Bound {
         /// What was promised.
         promised: Nanostrain,
-        /// What holds.
+        /// What holds, the circuit's share included.
         bound: Nanostrain,
+        /// The path whose bound it is.
+        path: KernelPath,
+        /// Its largest part.
+        dominant: ErrorPart,
+        /// What would keep the promise.
+        remedy: Remedy,
     },
     /// The error bound of a thermometer's kernel is larger than the caller promised.
     TemperatureBound {
@@ -284,35 +71,6 @@ pub enum Error {
     },
 }
 
-impl Error {
-    /// The text with which a build stops when the channel is a `const`. (Numbers cannot be formatted
-    /// there; [`Display`](core::fmt::Display) gives them at run time.)
-    ///
-    /// ```
-    /// use gaugewright::{Error, units::Nanostrain};
-    /// let error = Error::Bound { promised: Nanostrain(0.1), bound: Nanostrain(0.3) };
-    /// assert!(error.build_message().contains("error bound"));
-    /// ```
-    #[must_use]
-    pub const fn build_message(&self) -> &'static str {
-        match self {
-            Self::Invalid { field, .. } => field.problem(),
-            Self::Overflow { quantity, .. } if quantity.is_degree() => {
-                "the kernel type has no room for the degree of the thermal output or of the gauge factor: \
-                 use one that has, such as Kernel<5, 3>"
-            }
-            Self::Overflow { quantity, .. } => quantity.problem(),
-            Self::Bound { .. } => {
-                "the kernel's error bound is larger than promised: narrow the declared strain or temperature range"
-            }
-            Self::TemperatureBound { .. } => {
-                "the thermometer's error bound is larger than promised: take more pieces or a narrower range"
-            }
-            Self::BlockLength { .. } => "the slices of a block differ in length",
-        }
-    }
-}
-
 impl core::fmt::Display for Error {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         match self {
@@ -322,20 +80,22 @@ impl core::fmt::Display for Error {
             Self::Invalid { field, value, low, high } => {
                 write!(f, "{field} is {value}, allowed: {low} to {high}")
             }
-            Self::Overflow { quantity, value, limit } if quantity.is_degree() => {
-                write!(f, "{quantity} is {value}, this one has room for {limit}: use one with more")
-            }
             Self::Overflow { quantity, value, limit } => {
+                write!(f, "{quantity} is {value}{}{limit}{}", quantity.room(), quantity.advice())
+            }
+            Self::Bound { promised, bound, path, dominant, remedy } => {
                 write!(
                     f,
-                    "{quantity} is {value}, the kernel holds {limit} at most: narrow the declared strain or temperature range"
+                    "the kernel's error bound is {bound}, promised was {promised}; the largest part is the {dominant}, \
+                     in {path}{remedy}"
                 )
             }
-            Self::Bound { promised, bound } => {
-                write!(f, "the kernel's error bound is {bound}, promised was {promised}")
-            }
             Self::TemperatureBound { promised, bound } => {
-                write!(f, "the thermometer's error bound is {bound}, promised was {promised}")
+                write!(
+                    f,
+                    "the thermometer's error bound is {bound}, promised was {promised}: \
+                     take more pieces or a narrower range"
+                )
             }
             Self::BlockLength { samples, other } => {
                 write!(f, "a block of {samples} samples was given a slice of {other}")
@@ -361,26 +121,30 @@ impl defmt::Format for Error {
             Self::Invalid { field, value, low, high } => {
                 defmt::write!(f, "{} is {=f64}, allowed: {=f64} to {=f64}", field, value, low, high);
             }
-            Self::Overflow { quantity, value, limit } if quantity.is_degree() => defmt::write!(
-                f,
-                "{} is {=f64}, this one has room for {=f64}: use one with more",
-                quantity,
-                value,
-                limit
-            ),
             Self::Overflow { quantity, value, limit } => defmt::write!(
                 f,
-                "{} is {=f64}, the kernel holds {=f64} at most: narrow the declared strain or temperature range",
+                "{} is {=f64}{=str}{=f64}{=str}",
                 quantity,
                 value,
-                limit
+                quantity.room(),
+                limit,
+                quantity.advice()
             ),
-            Self::Bound { promised, bound } => {
-                defmt::write!(f, "the kernel's error bound is {}, promised was {}", bound, promised);
-            }
-            Self::TemperatureBound { promised, bound } => {
-                defmt::write!(f, "the thermometer's error bound is {}, promised was {}", bound, promised);
-            }
+            Self::Bound { promised, bound, path, dominant, remedy } => defmt::write!(
+                f,
+                "the kernel's error bound is {}, promised was {}; the largest part is the {}, in {}{}",
+                bound,
+                promised,
+                dominant,
+                path,
+                remedy
+            ),
+            Self::TemperatureBound { promised, bound } => defmt::write!(
+                f,
+                "the thermometer's error bound is {}, promised was {}: take more pieces or a narrower range",
+                bound,
+                promised
+            ),
             Self::BlockLength { samples, other } => {
                 defmt::write!(f, "a block of {=usize} samples was given a slice of {=usize}", samples, other);
             }
@@ -398,6 +162,15 @@ pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Res
 /// `Ok` if the magnitude is within the limit; a NaN is not.
 pub(crate) const fn fits(quantity: Quantity, value: f64, limit: f64) -> Result<(), Error> {
     if value.abs() <= limit { Ok(()) } else { Err(Error::Overflow { quantity, value: value.abs(), limit }) }
+}
+
+/// The value, or the build stops with the error's words.
+#[track_caller]
+pub(crate) const fn or_stop<T: Copy>(result: Result<T, Error>) -> T {
+    match result {
+        Ok(value) => value,
+        Err(error) => panic!("{}", error.build_message().as_str()),
+    }
 }
 
 /// `?` for `const fn`.

@@ -38,22 +38,22 @@ impl Interval {
     }
 
     pub const fn times(self, other: Self) -> Self {
-        if self.is_nan() || other.is_nan() {
-            return Self::point(f64::NAN);
-        }
         let a = self.low * other.low;
         let b = self.low * other.high;
         let c = self.high * other.low;
         let d = self.high * other.high;
-        if a.is_nan() || b.is_nan() || c.is_nan() || d.is_nan() {
+        let sum = a + b + c + d;
+        if sum.is_nan() {
+            // One of them is, or they are infinite both ways: nothing is known then either.
             return Self::point(f64::NAN);
         }
-        Self::outward(a.min(b).min(c.min(d)), a.max(b).max(c.max(d)))
+        Self::outward(smaller(smaller(a, b), smaller(c, d)), larger(larger(a, b), larger(c, d)))
     }
 
     /// Multiplied by an exact number.
     pub const fn scaled(self, factor: f64) -> Self {
-        self.times(Self::point(factor))
+        let (low, high) = (self.low * factor, self.high * factor);
+        if factor < 0.0 { Self::outward(high, low) } else { Self::outward(low, high) }
     }
 
     /// The reciprocal. The interval must not hold zero; if it does the result is everything.
@@ -68,7 +68,7 @@ impl Interval {
         if self.is_nan() || other.is_nan() {
             return Self::point(f64::NAN);
         }
-        Self { low: self.low.min(other.low), high: self.high.max(other.high) }
+        Self { low: smaller(self.low, other.low), high: larger(self.high, other.high) }
     }
 
     pub const fn middle(self) -> f64 {
@@ -85,24 +85,31 @@ impl Interval {
         if self.is_nan() {
             return f64::NAN;
         }
-        self.low.abs().max(self.high.abs())
+        larger(-self.low, self.high)
     }
 }
 
-/// The next number above, and infinity stays what it is.
+/// A number above, by one or two units in the last place; infinities and NaN stay what they are. Without a
+/// branch, because what is computed with intervals is computed while the compiler runs.
 const fn step_up(x: f64) -> f64 {
-    if x.is_nan() || x == f64::INFINITY {
-        return x;
-    }
-    if x == 0.0 {
-        return f64::from_bits(1);
-    }
-    let bits = x.to_bits();
-    f64::from_bits(if x > 0.0 { bits + 1 } else { bits - 1 })
+    x + (magnitude(x) * f64::EPSILON + f64::MIN_POSITIVE)
 }
 
 const fn step_down(x: f64) -> f64 {
-    -step_up(-x)
+    x - (magnitude(x) * f64::EPSILON + f64::MIN_POSITIVE)
+}
+
+const fn magnitude(x: f64) -> f64 {
+    f64::from_bits(x.to_bits() & (u64::MAX >> 1))
+}
+
+/// For numbers that are not NaN.
+const fn smaller(a: f64, b: f64) -> f64 {
+    if a < b { a } else { b }
+}
+
+const fn larger(a: f64, b: f64) -> f64 {
+    if a > b { a } else { b }
 }
 
 #[cfg(test)]
@@ -110,14 +117,17 @@ mod tests {
     use super::*;
 
     #[test]
-    fn steps_go_outwards_by_the_smallest_amount() {
-        for x in [0.0, -0.0, 1.0, -1.0, 1e-300, -5e-324, 1e300] {
-            assert!(step_up(x) > x && step_down(x) < x);
-            if x != 0.0 {
-                assert_eq!(step_down(step_up(x)), x);
-            }
+    fn steps_go_outwards_by_little() {
+        for x in [0.0, -0.0, 1.0, -1.0, 1.999_999_999, 1e-300, 1e-308, -5e-324, 1e300, f64::MAX] {
+            assert!(step_up(x) > x && step_down(x) < x, "{x}");
+            assert!(
+                step_up(x) <= x + x.abs() * 5e-16 + 5e-308 && step_down(x) >= x - x.abs() * 5e-16 - 5e-308
+            );
         }
-        assert_eq!(step_up(f64::INFINITY), f64::INFINITY);
+        assert_eq!(
+            [step_up(f64::INFINITY), step_down(f64::NEG_INFINITY)],
+            [f64::INFINITY, f64::NEG_INFINITY]
+        );
         assert!(step_up(f64::NAN).is_nan());
     }
 

@@ -40,7 +40,7 @@
 //! | to | use |
 //! |---|---|
 //! | describe a channel | [`Channel`], from a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`], a [`Converter`] (or an [`Instrument`] that shows strain) |
-//! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`] |
+//! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`], [`fixed::LinearPoint`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
 //! | know the error | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`] |
@@ -89,7 +89,7 @@ pub use bridge::{Bridge, Circuit, LeadEffect};
 pub use channel::{Channel, CompensatingGauge, Correction, MismatchScale};
 pub use converter::{Converter, Instrument};
 pub use diagnosis::{Diagnosis, Fault, Finding, Verdict};
-pub use error::{Error, Field, Quantity};
+pub use error::{BuildMessage, Error, ErrorPart, Field, KernelPath, Quantity, Remedy};
 pub use gauge::{Gauge, ThermalOutput};
 pub use kernel::{ErrorBound, Flags, Parts, Reading, fixed, float};
 pub use polynomial::Polynomial;

@@ -152,6 +152,16 @@ impl Polynomial {
         Self { coefficients: q }
     }
 
+    /// Without the powers above `degree`.
+    pub(crate) const fn truncated(mut self, degree: usize) -> Self {
+        let mut k = degree + 1;
+        while k < Self::TERMS {
+            self.coefficients[k] = 0.0;
+            k += 1;
+        }
+        self
+    }
+
     /// The sum of two polynomials.
     ///
     /// ```
@@ -228,13 +238,14 @@ impl Polynomial {
     /// An interval that holds every value of the polynomial over another: the range is cut in pieces, each
     /// enclosed in its mean-value form with outward rounding. Tight where the polynomial is well conditioned.
     pub(crate) const fn enclose(&self, over: Interval) -> Interval {
-        const PIECES: usize = 32;
+        // The form is exact for a straight line.
+        let pieces = if self.degree() <= 1 { 1 } else { 32 };
         let mut all = Interval::point(self.at(over.low));
-        let step = (over.high - over.low) / PIECES as f64;
+        let step = (over.high - over.low) / pieces as f64;
         let mut i = 0;
-        while i < PIECES {
+        while i < pieces {
             let left = over.low + step * i as f64;
-            let right = if i + 1 == PIECES { over.high } else { over.low + step * (i + 1) as f64 };
+            let right = if i + 1 == pieces { over.high } else { over.low + step * (i + 1) as f64 };
             all = all.hull(self.mean_value_form(Interval::new(left, right)));
             i += 1;
         }
@@ -254,7 +265,7 @@ impl Polynomial {
     }
 
     /// `p(middle) + p'(piece) * (piece - middle)`, all in interval arithmetic.
-    const fn mean_value_form(&self, piece: Interval) -> Interval {
+    pub(crate) const fn mean_value_form(&self, piece: Interval) -> Interval {
         let middle = Interval::point(piece.middle());
         let mut value = Interval::point(0.0);
         let mut slope = Interval::point(0.0);

@@ -312,7 +312,8 @@ fn what_does_not_fit_the_kernel_says_which_quantity() {
 
 #[test]
 fn a_promise_that_is_missed_says_by_how_much() {
-    let Err(Error::Bound { promised, bound }) = channel().try_fixed_within::<4, 1>(Nanostrain(0.1)) else {
+    let Err(Error::Bound { promised, bound, .. }) = channel().try_fixed_within::<4, 1>(Nanostrain(0.1))
+    else {
         panic!("kept")
     };
     assert!(promised.0 == 0.1 && bound.0 > 0.1);

@@ -60,39 +60,46 @@ fn main() {
 "#;
 
 /// Name, what is replaced, by what, and what the compiler says.
-const WRONG: [(&str, &str, &str, &str); 12] = [
-    ("negative_lead", "Ohms(1.2)", "Ohms(-1.2)", "lead resistance (ohm) is missing, not finite or outside"),
-    ("converter_bits", "bipolar(24", "bipolar(40", "converter bits is missing, not finite or outside"),
-    (
-        "gauge_factor",
-        "GaugeFactor(2.065)",
-        "GaugeFactor(0.0)",
-        "gauge factor is missing, not finite or outside",
-    ),
+const WRONG: [(&str, &str, &str, &str); 13] = [
+    ("negative_lead", "Ohms(1.2)", "Ohms(-1.2)", "lead resistance (ohm) is -1.2, allowed: 0 to 350"),
+    ("converter_bits", "bipolar(24", "bipolar(40", "converter bits is 40, allowed: "),
+    ("gauge_factor", "GaugeFactor(2.065)", "GaugeFactor(0.0)", "gauge factor is 0, allowed: 0.1 to 500"),
     (
         "no_fitted_range",
         ".between(Celsius(-80.0), Celsius(120.0))",
         "",
-        "lower end of the fitted temperature range",
+        "lower end of the fitted temperature range (C) is missing or not a number, allowed: ",
     ),
     (
         "too_much_range",
         "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
         "Ratio(1.0 / 8.0)),\n)",
-        "signal gain does not fit the kernel",
+        "signal gain is ",
     ),
     (
         "steep_curve",
         "[-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7]",
         "[0.0, 1500.0]",
-        "thermal output constant does not fit the kernel",
+        "thermal output constant is ",
     ),
-    ("degree_five", "-1.49376e-7]", "-1.49376e-7, 1e-13]", "use one that has, such as Kernel<5, 3>"),
+    (
+        "degree_five",
+        "-1.49376e-7]",
+        "-1.49376e-7, 1e-13]",
+        "thermal output degree for the kernel type is 5, this one has room for 4: use one that has more",
+    ),
     (
         "broken_promise",
         "Nanostrain(0.5)",
         "Nanostrain(0.05)",
-        "the kernel's error bound is larger than promised",
+        "promised was 0.05 nanostrain; the largest part is the rounding of operations, in one call; no narrower range \
+         and no lower degree would do",
+    ),
+    (
+        "broken_promise_at_large_strain",
+        "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
+        "Ratio(1.0 / 16.0)),\n)\n.strain_within(Microstrain(50_000.0))",
+        "the largest part is the remainder of the reciprocal, in the split path; it would hold for strain within ",
     ),
     (
         "second_gauge",
@@ -104,7 +111,7 @@ const WRONG: [(&str, &str, &str, &str); 12] = [
         "thermometer_promise",
         "Celsius(0.001)",
         "Celsius(0.00001)",
-        "the thermometer's error bound is larger than promised",
+        "C, promised was 0.00001 C: take more pieces or a narrower range",
     ),
     ("thermometer_pieces", "ResistanceKernel<i32, 8>", "ResistanceKernel<i32, 7>", "pieces of the curve"),
     (

@@ -128,6 +128,7 @@ fn kernels_equal_the_reference_within_their_bounds() {
 fn any_two_integers_are_safe_and_flagged_as_they_deserve() {
     let any_code = prop_oneof![any::<i32>(), Just(i32::MIN), Just(i32::MAX), -9_000_000..9_000_000];
     let inputs = (recipe::channel_and_bits(), prop::collection::vec((any_code, any::<i32>(), share()), 16));
+    let linear_ones = std::cell::Cell::new(0);
     recipe::check("any two integers", CASES, inputs, |((channel, bits), samples)| {
         let rails = (i32::MIN >> (32 - bits), i32::MAX >> (32 - bits));
         if !compiled(&channel)? {
@@ -139,6 +140,10 @@ fn any_two_integers_are_safe_and_flagged_as_they_deserve() {
             for t in [fixed::Temperature::from_bits(bits), temperature(&channel, warm)] {
                 let reading = integer.reading(code, t);
                 let split = integer.at(t).reading(code);
+                if let Some(linear) = integer.at(t).linear() {
+                    prop_assert_eq!(linear.reading(code), split);
+                    linear_ones.set(linear_ones.get() + 1);
+                }
                 let outside = t.to_bits() < low || t.to_bits() > high;
                 let at_rail = code <= rails.0 || code >= rails.1;
                 for flags in [
@@ -165,6 +170,7 @@ fn any_two_integers_are_safe_and_flagged_as_they_deserve() {
         }
         Ok(())
     });
+    assert!(linear_ones.get() > CASES, "only {} readings of linear circuits", linear_ones.get());
 }
 
 /// More code is more strain, all the way or (connected the other way round) nowhere, in steps that rounding

@@ -209,7 +209,7 @@ fn tables_are_computed_by_the_compiler() {
     const fn or_stop<T: Copy>(result: Result<T, Error>) -> T {
         match result {
             Ok(value) => value,
-            Err(error) => panic!("{}", error.build_message()),
+            Err(error) => panic!("{}", error.build_message().as_str()),
         }
     }
     const PT1000: Platinum = Platinum::iec60751(Ohms(1000.0));

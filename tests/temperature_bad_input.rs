@@ -21,7 +21,7 @@ fn refused<T: std::fmt::Debug>(result: Result<T, Error>, field: Field, value: f6
     assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
     let text = error.to_string();
     assert!(text.starts_with(field.name()) && text.contains(&format!("allowed: {low} to {high}")), "{text}");
-    assert!(error.build_message().starts_with(field.name()));
+    assert!(error.build_message().as_str().starts_with(field.name()));
 }
 
 #[test]

@@ -8,6 +8,7 @@ mod common;
 use std::fmt::Write;
 
 use common::*;
+use gaugewright::units::*;
 use gaugewright::*;
 
 const PATH: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/vectors.csv");
@@ -91,4 +92,42 @@ fn room_for_higher_powers_costs_no_accuracy() {
         assert_eq!(fits.reading(code, t), roomy.reading(code, t));
         assert_eq!(fits.at(t).reading(code), roomy.at(t).reading(code));
     }
+}
+
+/// Where a circuit is linear, its shorter path gives the committed bits and flags too: at the edges, where strain leaves its
+/// declared range code by code, and anywhere.
+#[test]
+fn the_path_of_linear_circuits_gives_the_same_bits() {
+    let mut linear_channels = 0;
+    let mut all = channels();
+    let full = Bridge::full_bending(Ohms(350.0)).leads(Ohms(1.2)).remote_sense();
+    for (name, bits, bridge) in
+        [("full bending", 24, full), ("reversed", 24, full.reversed()), ("32 bits", 32, full)]
+    {
+        let gauge = gauge("gauge_on_aluminium", 4);
+        let channel = Channel::new(gauge, bridge, Converter::bipolar(bits, Ratio(1.0 / 128.0)));
+        all.push((name, channel.balanced(0.0, Celsius(20.0)).strain_within(Microstrain(3_000.0))));
+    }
+    for (name, channel) in all {
+        let kernel: fixed::Kernel<5, 3> = channel.try_fixed().unwrap();
+        let (first, last) = code_ends(&channel);
+        for (code, bits) in inputs(&channel) {
+            let point = kernel.at(fixed::Temperature::from_bits(bits));
+            let Some(linear) = point.linear() else { continue };
+            assert_eq!(linear.reading(code), point.reading(code), "{name}, {code}");
+            // The codes around the one where the flag changes, from both ends of the window inwards.
+            let is_clear = |code: i32| point.reading(code).flags == point.reading(0).flags;
+            for (mut clear, mut outside) in [(0, first), (0, last)] {
+                while i64::from(clear).abs_diff(i64::from(outside)) > 1 {
+                    let middle = ((i64::from(clear) + i64::from(outside)) / 2) as i32;
+                    if is_clear(middle) { clear = middle } else { outside = middle }
+                }
+                for code in clear.saturating_sub(20)..clear.saturating_add(20) {
+                    assert_eq!(linear.reading(code), point.reading(code), "{name}, {code}");
+                }
+            }
+            linear_channels += 1;
+        }
+    }
+    assert!(linear_channels >= 4 * 200, "{linear_channels}");
 }

@@ -1,6 +1,6 @@
 //! A kernel's error bound as a value with named parts.
 
-use crate::error::Error;
+use crate::error::{Error, ErrorPart, KernelPath, Remedy};
 use crate::units::Nanostrain;
 
 /// The error bound of a kernel and what it is made of, in nanostrain: the largest distance between a
@@ -37,7 +37,8 @@ pub struct ErrorBound {
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
 /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// let parts = KERNEL.error_bound().reading;
-/// assert!(parts.constants.0 + parts.operations.0 + parts.reciprocal.0 > 0.99 * parts.whole.0);
+/// let sum = parts.constants.0 + parts.operations.0 + parts.reciprocal.0 + parts.output.0 + parts.temperature.0;
+/// assert!(sum > 0.99 * parts.whole.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -46,10 +47,52 @@ pub struct Parts {
     pub whole: Nanostrain,
     /// Rounding of the channel's constants.
     pub constants: Nanostrain,
-    /// Rounding of every operation of the path.
+    /// Rounding of every operation of the path but the last. In fixed point these are products, rounded down, less
+    /// the mean of what they drop.
     pub operations: Nanostrain,
     /// What a reciprocal computed by products leaves out.
     pub reciprocal: Nanostrain,
+    /// Rounding of the last operation, to the format of strain.
+    pub output: Nanostrain,
+    /// What an error of the temperature makes of strain within the declared range: zero unless it was asked for.
+    pub temperature: Nanostrain,
+}
+
+impl Parts {
+    /// From bounds in the order of [`Causes::EACH`].
+    pub(super) const fn of([whole, constants, operations, reciprocal, output]: [f64; Causes::COUNT]) -> Self {
+        Self {
+            whole: Nanostrain(whole),
+            constants: Nanostrain(constants),
+            operations: Nanostrain(operations),
+            reciprocal: Nanostrain(reciprocal),
+            output: Nanostrain(output),
+            temperature: Nanostrain(0.0),
+        }
+    }
+
+    const fn with_temperature(self, temperature: f64) -> Self {
+        Self { whole: Nanostrain(self.whole.0 + temperature), temperature: Nanostrain(temperature), ..self }
+    }
+
+    const fn dominant(&self, circuit: f64) -> ErrorPart {
+        let mut largest = (ErrorPart::Circuit, circuit);
+        let parts = [
+            (ErrorPart::Constants, self.constants.0),
+            (ErrorPart::Operations, self.operations.0),
+            (ErrorPart::Reciprocal, self.reciprocal.0),
+            (ErrorPart::Output, self.output.0),
+            (ErrorPart::Temperature, self.temperature.0),
+        ];
+        let mut k = 0;
+        while k < parts.len() {
+            if parts[k].1 > largest.1 {
+                largest = parts[k];
+            }
+            k += 1;
+        }
+        largest.0
+    }
 }
 
 impl ErrorBound {
@@ -71,21 +114,45 @@ impl ErrorBound {
         Nanostrain(if reading <= point { point } else { reading })
     }
 
-    /// The promise covers the bound and what the circuit's map leaves out.
-    pub(super) const fn within(&self, promised: Nanostrain, circuit: f64) -> Result<(), Error> {
-        let bound = Nanostrain(self.larger().0 + circuit * 1e9);
-        if bound.0 <= promised.0 { Ok(()) } else { Err(Error::Bound { promised, bound }) }
+    /// Both paths with what an error of the temperature makes of strain, in nanostrain.
+    pub(super) const fn with_temperature(self, temperature: f64) -> Self {
+        Self {
+            reading: self.reading.with_temperature(temperature),
+            point: self.point.with_temperature(temperature),
+        }
+    }
+
+    /// The promise covers the bound and what the circuit's map leaves out, a plain strain.
+    pub(super) const fn keeps(&self, promised: Nanostrain, circuit: f64) -> bool {
+        self.larger().0 + circuit * 1e9 <= promised.0
+    }
+
+    /// Why the promise is missed.
+    pub(super) const fn missed(&self, promised: Nanostrain, circuit: f64, remedy: Remedy) -> Error {
+        let circuit = circuit * 1e9;
+        let (path, parts) = if self.reading.whole.0 > self.point.whole.0 {
+            (KernelPath::OneCall, &self.reading)
+        } else {
+            (KernelPath::Split, &self.point)
+        };
+        let bound = Nanostrain(self.larger().0 + circuit);
+        Error::Bound { promised, bound, path, dominant: parts.dominant(circuit), remedy }
     }
 }
 
 impl core::fmt::Display for ErrorBound {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str("nanostrain     whole  constants  operations  reciprocal")?;
+        f.write_str("nanostrain     whole  constants  operations  reciprocal   output  temperature")?;
         for (name, parts) in [("one call", self.reading), ("split", self.point)] {
             write!(
                 f,
-                "\n{name:<12} {:>7.3}  {:>9.3}  {:>10.3}  {:>10.4}",
-                parts.whole.0, parts.constants.0, parts.operations.0, parts.reciprocal.0
+                "\n{name:<12} {:>7.3}  {:>9.3}  {:>10.3}  {:>10.4}  {:>7.3}  {:>11.3}",
+                parts.whole.0,
+                parts.constants.0,
+                parts.operations.0,
+                parts.reciprocal.0,
+                parts.output.0,
+                parts.temperature.0
             )?;
         }
         Ok(())
@@ -98,13 +165,21 @@ pub(super) struct Causes {
     pub constants: bool,
     pub operations: bool,
     pub reciprocal: bool,
+    pub output: bool,
 }
 
 impl Causes {
-    pub const ALL: Self = Self { constants: true, operations: true, reciprocal: true };
-    pub const CONSTANTS: Self = Self { constants: true, operations: false, reciprocal: false };
-    pub const OPERATIONS: Self = Self { constants: false, operations: true, reciprocal: false };
-    pub const RECIPROCAL: Self = Self { constants: false, operations: false, reciprocal: true };
+    const NONE: Self = Self { constants: false, operations: false, reciprocal: false, output: false };
+    pub const ALL: Self = Self { constants: true, operations: true, reciprocal: true, output: true };
+    pub const COUNT: usize = 5;
+    /// All together, then each alone.
+    pub const EACH: [Self; Self::COUNT] = [
+        Self::ALL,
+        Self { constants: true, ..Self::NONE },
+        Self { operations: true, ..Self::NONE },
+        Self { reciprocal: true, ..Self::NONE },
+        Self { output: true, ..Self::NONE },
+    ];
 }
 
 /// `(1 - u)` reciprocal cut after `u^(n - 1)`: what is left out over what is given, for `|u|` up to

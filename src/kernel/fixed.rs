@@ -32,16 +32,21 @@ mod bound;
 mod compensated;
 mod compile;
 mod constants;
+mod linear;
 mod point;
+mod promise;
 mod span;
+#[cfg(test)]
+mod tests;
 
 pub use crate::formats::{Strain, Temperature};
 pub use compensated::CompensatedKernel;
 pub use constants::{CompensatedConstants, Constants};
+pub use linear::LinearPoint;
 pub use point::Point;
 
 pub(crate) use arithmetic::mul;
-use arithmetic::{mla, square};
+use arithmetic::{mla, mla_small, square};
 use span::{Span, spread};
 
 use super::block::fill;
@@ -98,10 +103,10 @@ pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     /// `x = place temperature_scale`, exact.
     temperature_scale: u16,
     bits: u8,
-    /// Divisor (2^-32) per `d`, times 2^32, with its sign turned.
-    curvature: i32,
     /// `l3, l2, ...`: gauge-factor change with its sign turned, `l1` in 2^-33 and each next one doubled.
     factor: [i32; FACTOR],
+    /// Divisor (2^-32) per `d`, times 2^32, with its sign turned.
+    curvature: i32,
     temperatures: Span,
     /// `c0`, in 2^-34, with the mean of what the products drop worked in.
     thermal_offset: i32,
@@ -245,7 +250,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         let l = self.factor_change(x);
         let p = mul(d, self.curvature);
         let numerator = mla(thermal, p, mla(d, self.gain, thermal));
-        let u = mla(p, l, l.wrapping_sub(p));
+        let u = mla_small(p, l, l.wrapping_sub(p));
         let u2 = square(u, self.flags);
         let strain = mla(numerator, u, numerator);
         let strain = mla(strain, u2, strain);
@@ -283,9 +288,9 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         let thermal = self.thermal_output(x).wrapping_add(compensation);
         // 1 / (1 - l) = 1 + s, with s = (1 + l)(1 + l^2 + l^4 + l^6) - 1.
         let l2 = square(l, self.flags);
-        let even = mla(l2, l2, l2);
-        let even = mla(even, l2, l2);
-        let s = mla(even, l, l.wrapping_add(even));
+        let even = mla_small(l2, l2, l2);
+        let even = mla_small(even, l2, l2);
+        let s = mla_small(even, l, l.wrapping_add(even));
         Point {
             flags: Flags::CLEAR,
             gain: mla(self.gain, s, self.gain),

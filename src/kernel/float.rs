@@ -20,6 +20,7 @@
 mod bound;
 mod compensated;
 mod compile;
+mod promise;
 
 pub use compensated::CompensatedKernel;
 

@@ -6,6 +6,8 @@ pub mod fixed;
 pub mod float;
 pub(crate) mod plan;
 mod reading;
+mod remedy;
+mod sensitivity;
 mod window;
 
 pub use error_bound::{ErrorBound, Parts};

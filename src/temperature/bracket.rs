@@ -55,7 +55,7 @@ impl Bracket {
     pub const fn at(fraction: f64) -> Self {
         match Self::try_at(fraction) {
             Ok(bracket) => bracket,
-            Err(error) => panic!("{}", error.build_message()),
+            Err(error) => panic!("{}", error.build_message().as_str()),
         }
     }
 

@@ -5,7 +5,7 @@ use super::reading::{Flags, Reading};
 use super::source::{Circuit, Element, Source};
 use super::{Platinum, SensorLeads, Thermistor};
 use crate::converter::Converter;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, or_stop, within};
 use crate::formats::Temperature;
 use crate::units::{Celsius, Ohms};
 
@@ -297,10 +297,7 @@ impl ResistanceThermometer {
     /// ```
     #[must_use]
     pub const fn fixed<const PIECES: usize>(&self) -> ResistanceKernel<i32, PIECES> {
-        match self.try_fixed() {
-            Ok(kernel) => kernel,
-            Err(error) => panic!("{}", error.build_message()),
-        }
+        or_stop(self.try_fixed())
     }
 
     /// Compiles to integers, if the bound is kept. For constants in firmware.
@@ -320,10 +317,7 @@ impl ResistanceThermometer {
         &self,
         promised: Celsius,
     ) -> ResistanceKernel<i32, PIECES> {
-        match self.try_fixed_within(promised) {
-            Ok(kernel) => kernel,
-            Err(error) => panic!("{}", error.build_message()),
-        }
+        or_stop(self.try_fixed_within(promised))
     }
 
     /// Compiles to `f32`.

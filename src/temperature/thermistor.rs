@@ -27,7 +27,7 @@ const TEMPERATURES: (f64, f64) = (-100.0, 500.0);
 ///
 /// const PROBE: Thermistor = match Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8) {
 ///     Ok(thermistor) => thermistor,
-///     Err(error) => panic!("{}", error.build_message()),
+///     Err(error) => panic!("{}", error.build_message().as_str()),
 /// };
 /// assert!((PROBE.temperature(Ohms(10_000.0))?.0 - 25.0).abs() < 0.01);
 /// assert!((PROBE.resistance(Celsius(-40.0))?.0 - 336_049.7).abs() < 0.1);

@@ -4,7 +4,7 @@ use super::Thermocouple;
 use super::curve::{Curve, Fit};
 use super::reading::{Flags, Reading};
 use super::source::Source;
-use crate::error::{Error, Field, Quantity, check, fits, within};
+use crate::error::{Error, Field, Quantity, check, fits, or_stop, within};
 use crate::formats::Temperature;
 use crate::units::{Celsius, Millivolts};
 
@@ -257,10 +257,7 @@ impl ThermocoupleInput {
     /// ```
     #[must_use]
     pub const fn fixed<const HOT: usize, const COLD: usize>(&self) -> ThermocoupleKernel<i32, HOT, COLD> {
-        match self.try_fixed() {
-            Ok(kernel) => kernel,
-            Err(error) => panic!("{}", error.build_message()),
-        }
+        or_stop(self.try_fixed())
     }
 
     /// Compiles to integers, if the bound is kept. For constants in firmware.
@@ -278,10 +275,7 @@ impl ThermocoupleInput {
         &self,
         promised: Celsius,
     ) -> ThermocoupleKernel<i32, HOT, COLD> {
-        match self.try_fixed_within(promised) {
-            Ok(kernel) => kernel,
-            Err(error) => panic!("{}", error.build_message()),
-        }
+        or_stop(self.try_fixed_within(promised))
     }
 
     /// Compiles to `f32`.

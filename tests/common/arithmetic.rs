@@ -31,6 +31,9 @@ pub trait Arithmetic {
     /// The high word of a product: `floor(a b / 2^32)`.
     fn product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
+    /// The same where both lie between -2^30 and 2^30 - 1, which is all that a core with short products can take.
+    fn small_product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+
     fn sum(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
     fn difference(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
@@ -53,6 +56,17 @@ pub trait Arithmetic {
         c: &Self::Number,
     ) -> Self::Number {
         let product = self.product(&format!("{name}_product"), a, b);
+        self.sum(name, &product, c)
+    }
+
+    fn small_product_and_sum(
+        &mut self,
+        name: &str,
+        a: &Self::Number,
+        b: &Self::Number,
+        c: &Self::Number,
+    ) -> Self::Number {
+        let product = self.small_product(&format!("{name}_product"), a, b);
         self.sum(name, &product, c)
     }
 }
@@ -116,8 +130,8 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         let numerator = a.product_and_sum("numerator", &thermal, &curvature, &uncorrected);
 
         let apart = a.difference("divisor_apart", &factor_change, &curvature);
-        let divisor = a.product_and_sum("divisor", &curvature, &factor_change, &apart);
-        let square = a.product("divisor_square", &divisor, &divisor);
+        let divisor = a.small_product_and_sum("divisor", &curvature, &factor_change, &apart);
+        let square = a.small_product("divisor_square", &divisor, &divisor);
 
         let strain = a.product_and_sum("strain_first", &numerator, &divisor, &numerator);
         let strain = a.product_and_sum("strain_third", &strain, &square, &strain);
@@ -132,11 +146,11 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         let x = self.position(a);
         let factor_change = self.factor_change(a, &x);
         let thermal = self.thermal(a, &x);
-        let square = a.product("factor_square", &factor_change, &factor_change);
-        let even = a.product_and_sum("factor_fourth", &square, &square, &square);
-        let even = a.product_and_sum("factor_sixth", &even, &square, &square);
+        let square = a.small_product("factor_square", &factor_change, &factor_change);
+        let even = a.small_product_and_sum("factor_fourth", &square, &square, &square);
+        let even = a.small_product_and_sum("factor_sixth", &even, &square, &square);
         let odd = a.sum("factor_odd", &factor_change, &even);
-        let reciprocal = a.product_and_sum("reciprocal", &even, &factor_change, &odd);
+        let reciprocal = a.small_product_and_sum("reciprocal", &even, &factor_change, &odd);
         let gain = a.constant("gain", self.constants.gain, 0.0);
         let point_gain = a.product_and_sum("point_gain", &gain, &reciprocal, &gain);
         let corrected = a.product_and_sum("thermal_corrected", &thermal, &reciprocal, &thermal);
@@ -148,9 +162,9 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         let d = self.distance(a);
         let curvature = a.product("curvature", &d, &turned);
         let bridge_gain = a.product_and_sum("gain_first", &point_gain, &curvature, &point_gain);
-        let square = a.product("curvature_high", &curvature, &curvature);
+        let square = a.small_product("curvature_high", &curvature, &curvature);
         let square = a.flagged("curvature_square", &square);
-        let even = a.product_and_sum("curvature_fourth", &square, &square, &square);
+        let even = a.small_product_and_sum("curvature_fourth", &square, &square, &square);
         let bridge_gain = a.product_and_sum("gain_fifth", &bridge_gain, &even, &bridge_gain);
         let strain = a.product_and_sum("strain", &d, &bridge_gain, &point_thermal);
         Split { d, gain, curvature, factor_change, reciprocal, thermal, strain }

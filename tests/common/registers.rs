@@ -37,6 +37,13 @@ impl Arithmetic for Registers {
         register(name, (a * b).div_euclid(1 << 32))
     }
 
+    fn small_product(&mut self, name: &str, a: &i128, b: &i128) -> i128 {
+        for factor in [a, b] {
+            assert!((-(1 << 30)..1 << 30).contains(factor), "{factor} is too large a factor of {name}");
+        }
+        self.product(name, a, b)
+    }
+
     fn sum(&mut self, name: &str, a: &i128, b: &i128) -> i128 {
         register(name, a + b)
     }

@@ -7,181 +7,131 @@
 //!
 //! Terms of second order (an error times an error) are kept, not dropped.
 
-use super::compensated::{CompensatedKernel, Second};
+use super::compensated::Second;
 use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET};
 use crate::error::{Error, Quantity, check, fits};
 use crate::interval::Interval;
-use crate::kernel::error_bound::{Causes, ErrorBound, Parts, remainder};
-use crate::units::Nanostrain;
+use crate::kernel::error_bound::{Causes, remainder};
 
 const TWO_31: f64 = 2_147_483_648.0;
 const TWO_32: f64 = 4_294_967_296.0;
 /// Nanostrain in one step of 2^-34.
-const STEP: f64 = 1e9 / 17_179_869_184.0;
+pub(super) const STEP: f64 = 1e9 / 17_179_869_184.0;
 
 /// An exact quantity's range and the range of `computed - exact`, in the quantity's own steps.
 #[derive(Clone, Copy)]
-struct Value {
-    exact: Interval,
-    error: Interval,
+pub(super) struct Value {
+    pub exact: Interval,
+    pub error: Interval,
+    /// Computed as zero for every input: so are its products.
+    zero: bool,
 }
 
 /// A value that has no error.
 const fn exactly(exact: Interval) -> Value {
-    Value { exact, error: Interval::point(0.0) }
+    Value { exact, error: Interval::point(0.0), zero: false }
 }
 
-/// One kernel's domain, with the causes that count.
+/// One kernel's domain and constants, whatever their degrees, with the causes that count.
 pub(super) struct Analysis<'a> {
     causes: Causes,
     d: Value,
+    gain: i32,
+    curvature: i32,
     x: Value,
-    second: Option<View<'a>>,
+    factor: &'a [i32],
+    thermal: Curve<'a>,
+    second: Option<Curve<'a>>,
 }
 
-/// The constants of a compensating gauge, whatever their degree.
+/// A thermal output and the end of its temperatures.
 #[derive(Clone, Copy)]
-pub(super) struct View<'a> {
-    thermal: &'a [i32],
-    thermal_offset: i32,
-    x_high: f64,
+pub(super) struct Curve<'a> {
+    descending: &'a [i32],
+    offset: i32,
+    x: Value,
 }
 
 impl<const DEGREE: usize> Second<DEGREE> {
-    pub const fn view(&self) -> View<'_> {
-        View {
-            thermal: &self.thermal,
-            thermal_offset: self.thermal_offset,
-            x_high: self.temperatures.end(self.temperature_scale as u32),
+    pub const fn curve(&self) -> Curve<'_> {
+        Curve {
+            descending: &self.thermal,
+            offset: self.thermal_offset,
+            x: position(self.temperatures.end(self.temperature_scale as u32)),
         }
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
-    /// The largest error of this kernel, with its parts. `const`: in firmware it costs nothing.
-    ///
-    /// It holds for codes and temperatures in the declared ranges. A flagged reading is that of the
-    /// nearest code and temperature in range, to the same bound. Derived by interval arithmetic from the
-    /// constants, taking each as the exact one rounded to nearest.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
-    /// const BOUND: Nanostrain = KERNEL.error_bound().reading.whole;
-    /// assert!(BOUND.0 < 0.5);
-    /// ```
-    #[must_use]
-    pub const fn error_bound(&self) -> ErrorBound {
-        bound(self, None)
-    }
-}
-
-impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
-    /// As [`Kernel::error_bound`], for two temperatures.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
-    /// const BOUND: Nanostrain = KERNEL.error_bound().larger();
-    /// assert!(BOUND.0 < 0.6);
-    /// ```
-    #[must_use]
-    pub const fn error_bound(&self) -> ErrorBound {
-        bound(&self.kernel, Some(self.second.view()))
-    }
-}
-
-const fn bound<const D: usize, const F: usize>(
-    kernel: &Kernel<D, F>,
-    second: Option<View<'_>>,
-) -> ErrorBound {
-    let whole = Analysis::of(kernel, second, Causes::ALL).paths(kernel);
-    let constants = Analysis::of(kernel, second, Causes::CONSTANTS).paths(kernel);
-    let operations = Analysis::of(kernel, second, Causes::OPERATIONS).paths(kernel);
-    let reciprocal = Analysis::of(kernel, second, Causes::RECIPROCAL).paths(kernel);
-    ErrorBound {
-        reading: Parts {
-            whole: nanostrain(whole.0),
-            constants: nanostrain(constants.0),
-            operations: nanostrain(operations.0),
-            reciprocal: nanostrain(reciprocal.0),
-        },
-        point: Parts {
-            whole: nanostrain(whole.1),
-            constants: nanostrain(constants.1),
-            operations: nanostrain(operations.1),
-            reciprocal: nanostrain(reciprocal.1),
-        },
-    }
-}
-
-const fn nanostrain(strain: Value) -> Nanostrain {
-    Nanostrain(strain.error.magnitude() * STEP)
+/// A spread input, exact.
+const fn position(end: f64) -> Value {
+    exactly(Interval::new(-TWO_31, end))
 }
 
 impl<'a> Analysis<'a> {
-    const fn of<const D: usize, const F: usize>(
-        kernel: &Kernel<D, F>,
-        second: Option<View<'a>>,
+    pub(super) const fn of<const D: usize, const F: usize>(
+        kernel: &'a Kernel<D, F>,
+        second: Option<Curve<'a>>,
         causes: Causes,
     ) -> Self {
-        let d_high = kernel.codes.end(kernel.code_scale);
-        let x_high = kernel.temperatures.end(kernel.temperature_scale as u32);
+        let x = position(kernel.temperatures.end(kernel.temperature_scale as u32));
         Self {
             causes,
-            d: exactly(Interval::new(-TWO_31, d_high)),
-            x: exactly(Interval::new(-TWO_31, x_high)),
+            d: position(kernel.codes.end(kernel.code_scale)),
+            gain: kernel.gain,
+            curvature: kernel.curvature,
+            x,
+            factor: &kernel.factor,
+            thermal: Curve { descending: &kernel.thermal, offset: kernel.thermal_offset, x },
             second,
         }
     }
 
+    /// The largest magnitude that a reading in range can have, 2^-34.
+    pub(super) const fn reach(&self) -> f64 {
+        let reading = self.reading();
+        reading.exact.magnitude() + reading.error.magnitude()
+    }
+
+    /// The larger bound of the two paths, in nanostrain.
+    pub(super) const fn larger(&self) -> f64 {
+        let (reading, point) = self.paths();
+        reading.error.hull(point.error).magnitude() * STEP
+    }
+
     /// Refuses a kernel in which a value of an input in range would not fit an `i32`.
     pub(super) const fn check_fit<const D: usize, const F: usize>(
-        kernel: &Kernel<D, F>,
-        second: Option<View<'a>>,
+        kernel: &'a Kernel<D, F>,
+        second: Option<Curve<'a>>,
     ) -> Result<(), Error> {
         let all = Self::of(kernel, second, Causes::ALL);
-        let u = all.divisor(kernel).exact.magnitude() / TWO_32;
+        let u = all.divisor().exact.magnitude() / TWO_32;
         check!(fits(Quantity::Divisor, u, 0.125));
-        check!(fits(Quantity::GaugeFactorConstant, all.factor_stages(kernel), TWO_31 - 2.0));
-        check!(fits(Quantity::ThermalOutputConstant, all.thermal_stages(kernel), TWO_31 - 2.0));
+        check!(fits(Quantity::GaugeFactorConstant, largest_stage(all.factor, 0), TWO_31 - 2.0));
+        check!(fits(
+            Quantity::ThermalOutputConstant,
+            largest_stage(all.thermal.descending, all.thermal.offset),
+            TWO_31 - 2.0
+        ));
         if let Some(second) = second {
-            let largest = largest_stage(second.thermal, second.thermal_offset);
+            let largest = largest_stage(second.descending, second.offset);
             check!(fits(Quantity::ThermalOutputConstant, largest, TWO_31 - 2.0));
         }
-        check!(fits(Quantity::SignalGain, all.largest_gain(kernel), TWO_31 - 8.0));
-        let (reading, point) = all.paths(kernel);
-        let larger = all.largest(kernel);
+        check!(fits(Quantity::SignalGain, all.largest_gain(), TWO_31 - 8.0));
+        let (reading, point) = all.paths();
+        let larger = all.largest();
         let larger = if reading.exact.magnitude() > larger { reading.exact.magnitude() } else { larger };
         let larger = if point.exact.magnitude() > larger { point.exact.magnitude() } else { larger };
         // A few dozen steps for the errors of the intermediates.
         fits(Quantity::StrainValue, larger, TWO_31 - 64.0)
     }
 
-    /// The largest magnitude of any stage of Horner's rule for the gauge factor.
-    const fn factor_stages<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
-        largest_stage(&kernel.factor, 0)
-    }
-
-    /// The same for thermal output, with its constant term.
-    const fn thermal_stages<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
-        largest_stage(&kernel.thermal, kernel.thermal_offset)
-    }
-
     /// The largest intermediate between the signal and the result, on either path.
-    const fn largest<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
-        let u = self.divisor(kernel).exact.scaled(1.0 / TWO_32).magnitude();
-        let p = self.curvature(kernel).exact.scaled(1.0 / TWO_32).magnitude();
-        let signal = self.signal(kernel.gain).exact.magnitude();
-        let thermal = self.thermal(kernel).exact.magnitude();
-        let s = self.reciprocal_of_factor(kernel).exact.scaled(1.0 / TWO_32).magnitude();
+    const fn largest(&self) -> f64 {
+        let u = self.divisor().exact.scaled(1.0 / TWO_32).magnitude();
+        let p = self.curvature().exact.scaled(1.0 / TWO_32).magnitude();
+        let signal = self.signal().exact.magnitude();
+        let thermal = self.thermal().exact.magnitude();
+        let s = self.reciprocal_of_factor().exact.scaled(1.0 / TWO_32).magnitude();
         // One call: |numerator| times all factors. Split: signal and thermal output apart, each with all factors it
         // meets.
         let one_call = (signal + thermal * (1.0 + p)) * (1.0 + u) * (1.0 + u * u) * (1.0 + u * u * u * u);
@@ -191,44 +141,37 @@ impl<'a> Analysis<'a> {
     }
 
     /// The largest gain of a point, with the reciprocal worked in.
-    const fn largest_gain<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> f64 {
-        let p = self.curvature(kernel).exact.scaled(1.0 / TWO_32).magnitude();
-        let s = self.reciprocal_of_factor(kernel).exact.scaled(1.0 / TWO_32).magnitude();
-        (kernel.gain as f64).abs() * (1.0 + s) * (1.0 + p) * (1.0 + p * p + p * p * p * p)
+    const fn largest_gain(&self) -> f64 {
+        let p = self.curvature().exact.scaled(1.0 / TWO_32).magnitude();
+        let s = self.reciprocal_of_factor().exact.scaled(1.0 / TWO_32).magnitude();
+        (self.gain as f64).abs() * (1.0 + s) * (1.0 + p) * (1.0 + p * p + p * p * p * p)
     }
 
     /// `floor(a b / 2^32)`.
     const fn mul(&self, a: Value, b: Value) -> Value {
-        let error = a
-            .error
-            .times(b.exact)
-            .plus(b.error.times(a.exact))
-            .plus(a.error.times(b.error))
-            .scaled(1.0 / TWO_32)
-            .plus(self.dropped());
-        Value { exact: a.exact.times(b.exact).scaled(1.0 / TWO_32), error }
+        product(a, b, self.causes.operations)
     }
 
     /// The square, whose exact value is never negative.
     const fn square(&self, a: Value) -> Value {
         let product = self.mul(a, a);
-        Value { exact: Interval::new(0.0, product.exact.high), error: product.error }
+        Value { exact: Interval::new(0.0, product.exact.high), ..product }
     }
 
     /// The square in a point, one step more where the temperature's flag is raised.
     const fn square_flagged(&self, a: Value) -> Value {
         let square = self.square(a);
         let raised = if self.causes.operations { Interval::new(0.0, 1.0) } else { Interval::point(0.0) };
-        Value { exact: square.exact, error: square.error.plus(raised) }
+        Value { exact: square.exact, error: square.error.plus(raised), zero: false }
     }
 
     const fn mla(&self, a: Value, b: Value, c: Value) -> Value {
         add(self.mul(a, b), c)
     }
 
-    /// What rounding down takes.
-    const fn dropped(&self) -> Interval {
-        if self.causes.operations { Interval::new(-1.0, 0.0) } else { Interval::point(0.0) }
+    /// The operation that gives the result.
+    const fn last_mla(&self, a: Value, b: Value, c: Value) -> Value {
+        add(product(a, b, self.causes.output), c)
     }
 
     /// A constant, known to half a step, and a little for the `f64` that it was rounded from: the thousandth of
@@ -236,38 +179,39 @@ impl<'a> Analysis<'a> {
     const fn constant(&self, value: i32) -> Value {
         let half = 0.5 + 1e-3 + value.unsigned_abs() as f64 * 1e-13;
         let error = if self.causes.constants { Interval::around_zero(half) } else { Interval::point(0.0) };
-        Value { exact: Interval::point(value as f64).minus(error), error }
+        Value { exact: Interval::point(value as f64).minus(error), error, zero: value == 0 }
     }
 
-    const fn signal(&self, gain: i32) -> Value {
-        self.mul(self.d, self.constant(gain))
+    const fn signal(&self) -> Value {
+        self.mul(self.d, self.constant(self.gain))
     }
 
-    const fn curvature<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        self.mul(self.d, self.constant(kernel.curvature))
+    const fn curvature(&self) -> Value {
+        self.mul(self.d, self.constant(self.curvature))
     }
 
-    const fn factor_change<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        let change = self.horner(&kernel.factor, self.x);
+    const fn factor_change(&self) -> Value {
+        let change = self.horner(self.factor, self.x);
         self.mul(change, self.x)
     }
 
     /// Thermal output, less that of a compensating gauge.
-    const fn thermal<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        let high = self.horner(&kernel.thermal, self.x);
+    const fn thermal(&self) -> Value {
+        let own = self.thermal;
+        let high = self.horner(own.descending, own.x);
         // The constant carries the mean of the dropped parts, which is an error on purpose.
-        let mut offset = self.constant(kernel.thermal_offset);
+        let mut offset = self.constant(own.offset);
         if self.causes.operations {
             let carried = Interval::point(DROPPED_BY_READING);
-            offset = Value { exact: offset.exact.minus(carried), error: offset.error.plus(carried) };
+            offset =
+                Value { exact: offset.exact.minus(carried), error: offset.error.plus(carried), zero: false };
         }
-        let own = self.mla(high, self.x, offset);
+        let own = self.mla(high, own.x, offset);
         match self.second {
             None => own,
             Some(second) => {
-                let x = exactly(Interval::new(-TWO_31, second.x_high));
-                let high = self.horner(second.thermal, x);
-                add(own, self.mla(high, x, self.constant(second.thermal_offset)))
+                let high = self.horner(second.descending, second.x);
+                add(own, self.mla(high, second.x, self.constant(second.offset)))
             }
         }
     }
@@ -284,19 +228,19 @@ impl<'a> Analysis<'a> {
     }
 
     /// `u = l - p + p l`.
-    const fn divisor<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        let p = self.curvature(kernel);
-        let l = self.factor_change(kernel);
+    const fn divisor(&self) -> Value {
+        let p = self.curvature();
+        let l = self.factor_change();
         let u = self.mla(p, l, subtract(l, p));
         // The range from the product form, which is monotonic in both: (1 + p)(1 - l) = 1 - u.
         let one = Interval::point(TWO_32);
         let product = one.plus(p.exact).times(one.minus(l.exact)).scaled(1.0 / TWO_32);
-        Value { exact: one.minus(product), error: u.error }
+        Value { exact: one.minus(product), ..u }
     }
 
     /// `s` with `1 + s = 1 / (1 - l)`.
-    const fn reciprocal_of_factor<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        let l = self.factor_change(kernel);
+    const fn reciprocal_of_factor(&self) -> Value {
+        let l = self.factor_change();
         let l2 = self.square(l);
         let even = self.mla(l2, l2, l2);
         let even = self.mla(even, l2, l2);
@@ -305,7 +249,7 @@ impl<'a> Analysis<'a> {
         let one = Interval::point(TWO_32);
         let whole = one.minus(l.exact).scaled(1.0 / TWO_32).reciprocal().scaled(TWO_32);
         let remainder = self.remainder(l, 8).times(whole);
-        Value { exact: whole.minus(one), error: s.error.minus(remainder) }
+        Value { exact: whole.minus(one), error: s.error.minus(remainder), zero: s.zero }
     }
 
     /// What a reciprocal cut before `u^n` leaves out, over what it gives.
@@ -318,48 +262,57 @@ impl<'a> Analysis<'a> {
     }
 
     /// Exact result and error of the one-call path and of the split path.
-    const fn paths<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> (Value, Value) {
-        (self.reading(kernel), self.point(kernel))
+    pub(super) const fn paths(&self) -> (Value, Value) {
+        (self.reading(), self.point())
     }
 
-    const fn reading<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        let p = self.curvature(kernel);
-        let u = self.divisor(kernel);
-        let thermal = self.thermal(kernel);
-        let numerator = self.mla(thermal, p, self.mla(self.d, self.constant(kernel.gain), thermal));
+    const fn reading(&self) -> Value {
+        let p = self.curvature();
+        let u = self.divisor();
+        let thermal = self.thermal();
+        let numerator = self.mla(thermal, p, self.mla(self.d, self.constant(self.gain), thermal));
         let u2 = self.square(u);
         let strain = self.mla(numerator, u, numerator);
         let strain = self.mla(strain, u2, strain);
-        let strain = self.mla(self.mul(strain, u2), u2, strain);
-        Value { exact: strain.exact, error: strain.error.minus(self.remainder(u, 8).times(strain.exact)) }
+        let strain = self.last_mla(self.mul(strain, u2), u2, strain);
+        Value { error: strain.error.minus(self.remainder(u, 8).times(strain.exact)), ..strain }
     }
 
-    const fn point<const D: usize, const F: usize>(&self, kernel: &Kernel<D, F>) -> Value {
-        let s = self.reciprocal_of_factor(kernel);
-        let gain = self.constant(kernel.gain);
+    const fn point(&self) -> Value {
+        let s = self.reciprocal_of_factor();
+        let gain = self.constant(self.gain);
         let gain = self.mla(gain, s, gain);
-        let thermal = self.thermal(kernel);
+        let thermal = self.thermal();
         let mut thermal = self.mla(thermal, s, thermal);
         if self.causes.operations {
             thermal.error = thermal.error.minus(Interval::point(POINT_OFFSET as f64));
         }
-        let p = self.mul(self.d, self.constant(-kernel.curvature));
+        let p = self.mul(self.d, self.constant(-self.curvature));
         let p2 = self.square_flagged(p);
         let even = self.mla(p2, p2, p2);
         let gain = self.mla(gain, p, gain);
         let gain = self.mla(gain, even, gain);
-        let bridge = self.mul(self.d, gain);
-        let remainder = self.remainder(p, 6).times(bridge.exact);
-        add(Value { exact: bridge.exact, error: bridge.error.minus(remainder) }, thermal)
+        let strain = self.last_mla(self.d, gain, thermal);
+        let bridge = self.d.exact.times(gain.exact).scaled(1.0 / TWO_32);
+        Value { error: strain.error.minus(self.remainder(p, 6).times(bridge)), ..strain }
     }
 }
 
+/// `floor(a b / 2^32)`, or without the rounding.
+const fn product(a: Value, b: Value, rounded: bool) -> Value {
+    let error = a.error.times(b.exact).plus(b.error.times(a.exact)).plus(a.error.times(b.error));
+    let zero = a.zero || b.zero;
+    let dropped = if rounded && !zero { Interval::new(-1.0, 0.0) } else { Interval::point(0.0) };
+    let error = error.scaled(1.0 / TWO_32).plus(dropped);
+    Value { exact: a.exact.times(b.exact).scaled(1.0 / TWO_32), error, zero }
+}
+
 const fn add(a: Value, b: Value) -> Value {
-    Value { exact: a.exact.plus(b.exact), error: a.error.plus(b.error) }
+    Value { exact: a.exact.plus(b.exact), error: a.error.plus(b.error), zero: a.zero && b.zero }
 }
 
 const fn subtract(a: Value, b: Value) -> Value {
-    Value { exact: a.exact.minus(b.exact), error: a.error.minus(b.error) }
+    Value { exact: a.exact.minus(b.exact), error: a.error.minus(b.error), zero: a.zero && b.zero }
 }
 
 const fn largest_stage(descending: &[i32], offset: i32) -> f64 {

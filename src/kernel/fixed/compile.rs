@@ -4,10 +4,12 @@ use super::compensated::{CompensatedKernel, Second};
 use super::span::Span;
 use super::{DROPPED_BY_READING, Kernel, bound::Analysis};
 use crate::channel::Channel;
-use crate::error::{Error, Field, Quantity, check, fits};
+use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
 use crate::formats::nearest;
+use crate::kernel::error_bound::Causes;
 use crate::kernel::plan::Plan;
 use crate::kernel::reading::Flags;
+use crate::kernel::remedy::{Search, remedy};
 use crate::polynomial::Polynomial;
 use crate::units::Nanostrain;
 
@@ -35,10 +37,7 @@ impl Channel {
     /// ```
     #[must_use]
     pub const fn fixed<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<DEGREE, FACTOR> {
-        match self.try_fixed() {
-            Ok(kernel) => kernel,
-            Err(error) => panic!("{}", error.build_message()),
-        }
+        or_stop(self.try_fixed())
     }
 
     /// Compiles the channel to fixed point and insists that its error stays within `promise`.
@@ -58,10 +57,7 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> Kernel<DEGREE, FACTOR> {
-        match self.try_fixed_within(promise) {
-            Ok(kernel) => kernel,
-            Err(error) => panic!("{}", error.build_message()),
-        }
+        or_stop(self.try_fixed_within(promise))
     }
 
     /// Compiles the channel to fixed point, for channels that are made at run time.
@@ -112,8 +108,11 @@ impl Channel {
         check!(self.check_compensating(0.0));
         let plan = check!(Plan::of(self));
         let kernel: Kernel<DEGREE, FACTOR> = check!(compile(&plan));
-        check!(kernel.error_bound().within(promise, plan.circuit_error));
-        Ok(kernel)
+        let bound = kernel.error_bound();
+        if bound.keeps(promise, plan.circuit_error) {
+            return Ok(kernel);
+        }
+        Err(bound.missed(promise, plan.circuit_error, remedy::<DEGREE, FACTOR>(self, promise)))
     }
 }
 
@@ -137,10 +136,7 @@ impl Channel {
     pub const fn compensated_fixed<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> CompensatedKernel<DEGREE, FACTOR> {
-        match self.try_compensated_fixed() {
-            Ok(kernel) => kernel,
-            Err(error) => panic!("{}", error.build_message()),
-        }
+        or_stop(self.try_compensated_fixed())
     }
 
     /// As [`compensated_fixed`](Self::compensated_fixed), and insists on an error bound.
@@ -161,10 +157,7 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> CompensatedKernel<DEGREE, FACTOR> {
-        match self.try_compensated_fixed_within(promise) {
-            Ok(kernel) => kernel,
-            Err(error) => panic!("{}", error.build_message()),
-        }
+        or_stop(self.try_compensated_fixed_within(promise))
     }
 
     /// Compiles a channel with [`compensated_by`](Self::compensated_by) to fixed point, at run time.
@@ -214,9 +207,28 @@ impl Channel {
         promise: Nanostrain,
     ) -> Result<CompensatedKernel<DEGREE, FACTOR>, Error> {
         let (kernel, circuit) = check!(compile_compensated(self));
-        check!(kernel.error_bound().within(promise, circuit));
-        Ok(kernel)
+        let bound = kernel.error_bound();
+        if bound.keeps(promise, circuit) {
+            return Ok(kernel);
+        }
+        Err(bound.missed(promise, circuit, compensated_remedy::<DEGREE, FACTOR>(self, promise)))
     }
+}
+
+remedy!(remedy, whole);
+remedy!(compensated_remedy, compensated_whole);
+
+/// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
+const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
+    let Ok(plan) = Plan::of(channel) else { return f64::INFINITY };
+    let Ok(kernel) = compile::<DEGREE, FACTOR>(&plan) else { return f64::INFINITY };
+    Analysis::of(&kernel, None, Causes::ALL).larger() + plan.circuit_error * 1e9
+}
+
+const fn compensated_whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
+    let Ok((kernel, circuit)) = compile_compensated::<DEGREE, FACTOR>(channel) else { return f64::INFINITY };
+    let second = Some(kernel.second.curve());
+    Analysis::of(&kernel.kernel, second, Causes::ALL).larger() + circuit * 1e9
 }
 
 const fn compile<const DEGREE: usize, const FACTOR: usize>(
@@ -375,7 +387,7 @@ const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
         thermal_offset: offset,
         temperature_scale: range.scale,
     };
-    check!(Analysis::check_fit(&kernel, Some(second.view())));
+    check!(Analysis::check_fit(&kernel, Some(second.curve())));
     Ok((CompensatedKernel { kernel, second }, plan.circuit_error))
 }
 

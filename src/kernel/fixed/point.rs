@@ -1,6 +1,6 @@
 //! The split path: one temperature's constants, and what is left to do for a sample.
 
-use super::arithmetic::{mla, mul, square};
+use super::arithmetic::{mla, mla_small, mul, square};
 use super::span::{Span, spread};
 use super::{Reading, Strain, VECTORS, checked, is_outside};
 use crate::error::Error;
@@ -98,7 +98,7 @@ impl Point {
         // by `d`.
         let gain = mla(self.gain, p, self.gain);
         let p2 = square(p, self.flags);
-        let even = mla(p2, p2, p2);
+        let even = mla_small(p2, p2, p2);
         let gain = mla(gain, even, gain);
         mla(d, gain, self.thermal)
     }

@@ -3,8 +3,9 @@
 use super::Kernel;
 use super::compensated::{CompensatedKernel, Second};
 use crate::channel::Channel;
-use crate::error::{Error, Field, Quantity, check, fits};
+use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
 use crate::kernel::plan::Plan;
+use crate::kernel::remedy::{Search, remedy};
 use crate::polynomial::Polynomial;
 use crate::units::Nanostrain;
 
@@ -130,7 +131,16 @@ impl<const DEGREE: usize> SecondConstants<DEGREE> {
 
 macro_rules! compile {
     ($float:ident, $make:ident, $try_make:ident, $within:ident, $try_within:ident,
-     $compensated:ident, $try_compensated:ident, $try_make_from:ident) => {
+     $compensated:ident, $try_compensated:ident, $try_make_from:ident, $remedy:ident, $whole:ident) => {
+        remedy!($remedy, $whole);
+
+        /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
+        const fn $whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
+            let Ok(kernel) = channel.$try_make::<DEGREE, FACTOR>() else { return f64::INFINITY };
+            let Ok(plan) = Plan::of(channel) else { return f64::INFINITY };
+            kernel.larger_bound() + plan.circuit_error * 1e9
+        }
+
         impl Channel {
             #[doc = concat!("Compiles the channel to `", stringify!($float), "`. For constants in firmware: a channel that is")]
             /// wrong does not compile, and the message names the quantity.
@@ -149,10 +159,7 @@ macro_rules! compile {
             pub const fn $make<const DEGREE: usize, const FACTOR: usize>(
                 &self,
             ) -> Kernel<$float, DEGREE, FACTOR> {
-                match self.$try_make() {
-                    Ok(kernel) => kernel,
-                    Err(error) => panic!("{}", error.build_message()),
-                }
+                or_stop(self.$try_make())
             }
 
             #[doc = concat!("Compiles the channel to `", stringify!($float), "` and insists that its error stays within `promise`.")]
@@ -172,10 +179,7 @@ macro_rules! compile {
                 &self,
                 promise: Nanostrain,
             ) -> Kernel<$float, DEGREE, FACTOR> {
-                match self.$try_within(promise) {
-                    Ok(kernel) => kernel,
-                    Err(error) => panic!("{}", error.build_message()),
-                }
+                or_stop(self.$try_within(promise))
             }
 
             #[doc = concat!("Compiles the channel to `", stringify!($float), "`, for channels that are made at run time.")]
@@ -254,8 +258,11 @@ macro_rules! compile {
             ) -> Result<Kernel<$float, DEGREE, FACTOR>, Error> {
                 let kernel: Kernel<$float, DEGREE, FACTOR> = check!(self.$try_make());
                 let circuit = check!(Plan::of(self)).circuit_error;
-                check!(kernel.error_bound().within(promise, circuit));
-                Ok(kernel)
+                let bound = kernel.error_bound();
+                if bound.keeps(promise, circuit) {
+                    return Ok(kernel);
+                }
+                Err(bound.missed(promise, circuit, $remedy::<DEGREE, FACTOR>(self, promise)))
             }
 
             #[doc = concat!("Compiles a channel with [`compensated_by`](Self::compensated_by) to `", stringify!($float), "`.")]
@@ -275,10 +282,7 @@ macro_rules! compile {
             pub const fn $compensated<const DEGREE: usize, const FACTOR: usize>(
                 &self,
             ) -> CompensatedKernel<$float, DEGREE, FACTOR> {
-                match self.$try_compensated() {
-                    Ok(kernel) => kernel,
-                    Err(error) => panic!("{}", error.build_message()),
-                }
+                or_stop(self.$try_compensated())
             }
 
             #[doc = concat!("Compiles a channel with [`compensated_by`](Self::compensated_by) to `", stringify!($float), "`, at run time.")]
@@ -332,7 +336,9 @@ compile!(
     try_float32_within,
     compensated_float32,
     try_compensated_float32,
-    float32_from
+    float32_from,
+    remedy32,
+    whole32
 );
 compile!(
     f64,
@@ -342,5 +348,7 @@ compile!(
     try_float64_within,
     compensated_float64,
     try_compensated_float64,
-    float64_from
+    float64_from,
+    remedy64,
+    whole64
 );

@@ -115,8 +115,8 @@ pub const CHANNELS: [(&str, Channel); 14] = [
 
 const FULL_BENDING: Bridge = Bridge::full_bending(GAUGE).leads(LEAD).remote_sense();
 
-/// A bridge without curvature.
-pub const LINEAR: Channel = circuit(FULL_BENDING);
+/// A bridge without curvature: at a balance other than zero it would have a trace.
+pub const LINEAR: Channel = circuit(FULL_BENDING).balanced(0.0, Celsius(20.0));
 
 /// A strut with a gauge on a free block beside it.
 pub const COMPENSATED: Channel = circuit(Bridge::half_compensated(GAUGE, LEAD))

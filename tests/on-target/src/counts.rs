@@ -224,8 +224,13 @@ pub fn tell() {
     let point = wide.at(t);
     Cost::of(counter, &point, fixed_point, wide).tell("fixed_point", size_of_val(&point), off);
     let point = LINEAR_KERNEL.at(t);
-    let cost = Cost::of(counter, &point, fixed_point, &LINEAR_KERNEL);
-    cost.tell("fixed_point_linear", size_of_val(&point), None);
+    let samples = inputs(|code, t| LINEAR_KERNEL.reading(code, t), &LINEAR_KERNEL);
+    let cost = Cost::of_peer(counter, &point, fixed_linear, &samples);
+    cost.tell("fixed_linear", size_of_val(&point), None);
+    if let Some(linear) = point.linear() {
+        let cost = Cost::of(counter, &linear, fixed_point_linear, &LINEAR_KERNEL);
+        cost.tell("fixed_point_linear", size_of_val(&linear), None);
+    }
     let cost = Cost::of(counter, &ROOMY, fixed_reading_5_3, wide);
     cost.tell("fixed_reading_5_3", size_of_val(&ROOMY), None);
     let both = inputs(|code, t| TWO.reading(code, t, t), &FIXED[1]);

@@ -26,6 +26,8 @@ paths! {
     fixed_reading(kernel: &fixed::Kernel, code, t) -> fixed::Reading { kernel.reading(code, t) }
     fixed_at(kernel: &fixed::Kernel, _code, t) -> fixed::Point { kernel.at(t) }
     fixed_point(point: &fixed::Point, code, _t) -> fixed::Reading { point.reading(code) }
+    fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
+    fixed_linear(point: &fixed::Point, _code, _t) -> Option<fixed::LinearPoint> { point.linear() }
     fixed_reading_5_3(kernel: &fixed::Kernel<5, 3>, code, t) -> fixed::Reading { kernel.reading(code, t) }
     fixed_compensated(kernel: &fixed::CompensatedKernel, code, t) -> fixed::Reading { kernel.reading(code, t, t) }
     f32_reading(kernel: &float::Kernel<f32>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }

@@ -87,7 +87,8 @@ pub fn compensated() -> Hashes {
     Hashes { inputs: a.samples, fixed: a.hash, fixed_point: b.hash, single: c.hash, single_point: d.hash }
 }
 
-/// Readings of a block that are not those of single calls.
+/// Readings of a block that are not those of single calls, and of a linear circuit's own path that are not those of
+/// its point.
 pub fn blocks_that_differ(channel: usize) -> u32 {
     let (fixed, single) = (&FIXED[channel], &SINGLE[channel]);
     let mut inputs = inputs(fixed);
@@ -113,6 +114,9 @@ pub fn blocks_that_differ(channel: usize) -> u32 {
             differing += u32::from(readings[i] != fixed.reading(code, temperature));
             differing += u32::from(singles[i].strain.to_bits() != one.strain.to_bits());
             differing += u32::from(singles[i].flags != one.flags);
+            let point = fixed.at(temperature);
+            let is_same = point.linear().is_none_or(|linear| linear.reading(code) == point.reading(code));
+            differing += u32::from(!is_same);
         }
     }
 }

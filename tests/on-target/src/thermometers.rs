@@ -28,7 +28,7 @@ pub static K_SINGLE: ThermocoupleKernel<f32, 64, 4> = single(K.try_float32());
 const fn single<T: Copy>(kernel: Result<T, gaugewright::Error>) -> T {
     match kernel {
         Ok(kernel) => kernel,
-        Err(error) => panic!("{}", error.build_message()),
+        Err(error) => panic!("{}", error.build_message().as_str()),
     }
 }
 

@@ -75,6 +75,7 @@ impl Script {
             .registers
             .iter()
             .map(|name| format!("{name} in [-2147483648, 2147483647]"))
+            .chain(trace.small.iter().map(|name| format!("{name} in [-1073741824, 1073741823]")))
             .chain([format!("nanostrain in [-{bound}, {bound}]"), "nanostrain in ?".to_owned()])
             .collect();
         write!(
@@ -132,10 +133,13 @@ fn split(names: &Split<Name>) -> Model {
              l_eighth = l_fourth * l_fourth;\n\
              p_second = {p} * {p} * 1b-64;\n\
              p_sixth = p_second * p_second * p_second;\n\
-             model_signal = {} * {} / divisor_of_strain;\n",
+             # The exact strain in two parts.\n\
+             model_signal = {} * {} / divisor_of_strain;\n\
+             model_thermal = {} * 1b32 / factor;\n",
             exact_strain(d, gain, thermal, &format!("1b32 - {p}"), l),
             d.exact,
             gain.exact,
+            thermal.exact,
         ),
         identities: format!(
             "{computed} ~ {exact};\n\
@@ -143,7 +147,8 @@ fn split(names: &Split<Name>) -> Model {
              # 1 + s = (1 - l^8) / (1 - l).\n\
              {s} -> (1 - l_eighth) * 1b64 / factor - 1b32 {{ factor <> 0 }};\n\
              # (1 + p)(1 + p^2 + p^4) = (1 - p^6) / (1 - p), for the signal alone.\n\
-             {exact} - model -> -(model_signal * p_sixth * (1 - l_eighth)) - l_eighth * model \
+             {exact} - model -> -(model_signal * p_sixth * (1 - l_eighth)) \
+             - l_eighth * (model_signal + model_thermal) \
              {{ divisor_of_strain <> 0 }};\n",
             computed = strain.computed,
             exact = strain.exact,

@@ -28,6 +28,8 @@ pub struct Trace {
     pub assumptions: Vec<String>,
     /// Intermediates that a register has to hold.
     pub registers: Vec<String>,
+    /// Those that have to keep to half of it: factors of small products.
+    pub small: Vec<String>,
     /// What approximates what, where it does not show.
     pub approximations: String,
     pub products: Vec<String>,
@@ -113,6 +115,15 @@ impl Arithmetic for Trace {
         let computed = format!("int<dn>({} * {} * 1b-{shift})", a.computed, b.computed);
         let exact = format!("{} * {} * 1b-32", a.exact, b.exact);
         self.define(name, &computed, &exact)
+    }
+
+    fn small_product(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+        for factor in [a, b] {
+            if !self.small.contains(&factor.computed) {
+                self.small.push(factor.computed.clone());
+            }
+        }
+        self.product(name, a, b)
     }
 
     fn sum(&mut self, name: &str, a: &Name, b: &Name) -> Name {

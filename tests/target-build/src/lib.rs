@@ -45,6 +45,20 @@ pub extern "C" fn fixed_point(point: &fixed::Point, code: i32) -> u64 {
 }
 
 #[unsafe(no_mangle)]
+pub extern "C" fn fixed_linear(point: &fixed::Point, linear: &mut fixed::LinearPoint) -> bool {
+    match point.linear() {
+        Some(made) => *linear = made,
+        None => return false,
+    }
+    true
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_point_linear(point: &fixed::LinearPoint, code: i32) -> u64 {
+    packed(point.reading(code))
+}
+
+#[unsafe(no_mangle)]
 pub extern "C" fn fixed_any(kernel: &fixed::Kernel<5, 3>, code: i32, temperature: i32) -> u64 {
     packed(kernel.reading(code, Temperature::from_bits(temperature)))
 }

@@ -63,9 +63,7 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     for words in of("count") {
         let (kernel, figures) = words.split_once(' ').ok_or("a count without figures")?;
         let mut line = Line::parse(kernel, core.name, figures)?;
-        // The same function, at another point.
-        let function = if kernel == "fixed_point_linear" { "fixed_point" } else { kernel };
-        let code = sizes.code(function)?;
+        let code = sizes.code(kernel)?;
         let place = line.figures.iter().position(|(name, _)| name == "kernel").ok_or("no kernel size")?;
         line.set(place, "code", code.within as f64);
         if code.outside > 0 {

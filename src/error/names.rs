@@ -1,0 +1,275 @@
+//! Names of the quantities that can be wrong, and of the parts of an error.
+
+/// Makes an enum of named quantities whose name in print is a plain string, usable in `const`.
+macro_rules! named {
+    ($(#[$doc:meta])* $name:ident, $example:literal { $($(#[$item_doc:meta])* $item:ident => $text:literal,)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+        #[non_exhaustive]
+        pub enum $name { $($(#[$item_doc])* $item,)* }
+
+        impl $name {
+            /// The name in words.
+            ///
+            /// ```
+            #[doc = $example]
+            /// ```
+            #[must_use]
+            pub const fn name(self) -> &'static str {
+                match self { $(Self::$item => $text,)* }
+            }
+        }
+
+        impl core::fmt::Display for $name {
+            fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+                f.write_str(self.name())
+            }
+        }
+
+        #[cfg(feature = "defmt")]
+        impl defmt::Format for $name {
+            fn format(&self, f: defmt::Formatter<'_>) {
+                match self { $(Self::$item => defmt::write!(f, $text),)* }
+            }
+        }
+    };
+}
+
+named! {
+    /// An input of a channel or of a temperature sensor.
+    ///
+    /// ```
+    /// use gaugewright::Field;
+    /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
+    /// ```
+    Field, "assert_eq!(gaugewright::Field::GaugeFactor.name(), \"gauge factor\");" {
+        /// Gauge factor of the package.
+        GaugeFactor => "gauge factor",
+        /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
+        GaugeFactorCurve => "gauge factor at temperature over gauge factor",
+        /// A coefficient of the relative change of gauge factor.
+        GaugeFactorCoefficient => "coefficient of gauge factor change (per degree to its power)",
+        /// Gauge factor that the thermal-output polynomial is stated for.
+        StatedGaugeFactor => "gauge factor the thermal output is stated for",
+        /// Gauge factor setting of the instrument.
+        InstrumentGaugeFactor => "instrument gauge factor",
+        /// The thermal output of the package.
+        ThermalOutput => "thermal output",
+        /// Degree of the thermal-output polynomial.
+        ThermalOutputDegree => "degree of the thermal output polynomial",
+        /// A coefficient of the thermal-output polynomial.
+        ThermalOutputCoefficient => "thermal output coefficient (microstrain per degree to its power)",
+        /// Lower end of the range that the thermal-output polynomial was fitted on.
+        FittedLow => "lower end of the fitted temperature range (C)",
+        /// Upper end of the range that the thermal-output polynomial was fitted on.
+        FittedHigh => "upper end of the fitted temperature range (C)",
+        /// Lower end of the temperature range declared for the channel.
+        TemperatureLow => "lower end of the declared temperature range (C)",
+        /// Upper end of the temperature range declared for the channel.
+        TemperatureHigh => "upper end of the declared temperature range (C)",
+        /// Width of the declared temperature range.
+        TemperatureWidth => "width of the declared temperature range (C)",
+        /// A temperature.
+        Temperature => "temperature (C)",
+        /// Reference temperature of the package data.
+        ReferenceTemperature => "reference temperature (C)",
+        /// Expansion coefficient the gauge is matched to.
+        MatchedExpansion => "expansion coefficient the gauge is matched to (1/C)",
+        /// Expansion coefficient of the specimen.
+        SpecimenExpansion => "expansion coefficient of the specimen (1/C)",
+        /// Transverse sensitivity as a fraction.
+        TransverseSensitivity => "transverse sensitivity (fraction)",
+        /// Poisson ratio of the beam that the gauge factor was calibrated on.
+        CalibrationPoissonRatio => "Poisson ratio of the calibration beam",
+        /// Resistance of the gauge.
+        GaugeResistance => "gauge resistance (ohm)",
+        /// Resistance of one lead conductor.
+        LeadResistance => "lead resistance (ohm)",
+        /// Resistance of what stands in arm 2.
+        CompletionResistance => "completion resistance (ohm)",
+        /// Resistance of what stands in arm 3 or arm 4.
+        ReferenceResistance => "reference half-bridge resistance (ohm)",
+        /// Poisson ratio of the specimen, for circuits with a transverse gauge.
+        PoissonRatio => "Poisson ratio of the specimen",
+        /// Input resistance of the instrument.
+        InputResistance => "input resistance (ohm)",
+        /// Bits of the converter.
+        ConverterBits => "converter bits",
+        /// Bridge output ratio at the converter's full scale.
+        FullScaleRatio => "full-scale ratio (V/V)",
+        /// Limit of the correction that a shunt calibration may give.
+        SpanLimit => "limit of the span correction (fraction)",
+        /// The bridge of a channel, which is not known behind an instrument's readings.
+        Bridge => "bridge",
+        /// Resistance of a calibration shunt.
+        ShuntResistance => "shunt resistance (ohm)",
+        /// Tolerance of a calibration shunt, as a fraction.
+        ShuntTolerance => "shunt tolerance (fraction)",
+        /// Tolerance of the resistors of a bridge, as a fraction.
+        ResistorTolerance => "resistor tolerance (fraction)",
+        /// Rise of the temperature of the leads since balance.
+        LeadTemperatureRise => "temperature rise of the leads (C)",
+        /// Correction of the span, expected over observed.
+        SpanCorrection => "span correction",
+        /// Strain that a shunt is to look like.
+        SimulatedStrain => "strain to be simulated by a shunt (microstrain)",
+        /// Strain that one count of an instrument's reading is worth.
+        ReadingStep => "strain per count (microstrain)",
+        /// Code at balance.
+        BalanceCode => "balance code",
+        /// Bridge output ratio at balance, which the stated resistors have to allow.
+        BalanceRatio => "bridge output ratio at balance (V/V)",
+        /// Temperature at balance.
+        BalanceTemperature => "balance temperature (C)",
+        /// Compensating gauges with a temperature of their own: none or one, as circuit and kernel have room.
+        CompensatingGauges => "number of compensating gauges with a temperature of their own",
+        /// Temperature of the compensating gauge at balance.
+        CompensatingBalanceTemperature => "balance temperature of the compensating gauge (C)",
+        /// Largest strain that the channel is declared for.
+        StrainRange => "declared strain range (microstrain)",
+        /// Resistance of a temperature sensor.
+        SensorResistance => "resistance of the temperature sensor (ohm)",
+        /// Resistance of a platinum sensor at 0 C.
+        ResistanceAtZero => "resistance of the temperature sensor at 0 C (ohm)",
+        /// One of the Callendar-Van Dusen constants.
+        CallendarVanDusen => "Callendar-Van Dusen constant (per degree to its power)",
+        /// Resistance read through the leads of a temperature sensor.
+        MeasuredResistance => "measured resistance (ohm)",
+        /// Voltage of a temperature sensor over that of the reference resistor.
+        SensorRatio => "sensor voltage over reference voltage",
+        /// The resistor that a temperature sensor is compared with.
+        ReferenceResistor => "reference resistor (ohm)",
+        /// Dissipation constant of a sensor.
+        DissipationConstant => "dissipation constant (mW/C)",
+        /// Power turned to heat in a sensor.
+        SensorPower => "power in the temperature sensor (mW)",
+        /// Current through a sensor.
+        SensorCurrent => "current through the temperature sensor (mA)",
+        /// EMF of a thermocouple.
+        ThermocoupleEmf => "thermocouple EMF (mV)",
+        /// Temperature of the cold junction of a thermocouple.
+        ColdJunctionTemperature => "cold junction temperature (C)",
+        /// EMF at a thermocouple converter's full scale.
+        FullScaleEmf => "full-scale EMF (mV)",
+        /// Codes that a thermometer's range takes, or their last one.
+        ThermometerCodes => "codes of the thermometer's range",
+        /// Code at the upper end of a thermometer's range, which the converter's full scale has to leave room for.
+        LastCode => "code at the upper end of the thermometer's range",
+        /// Pieces of a thermometer's curve: a power of two.
+        CurvePieces => "pieces of the curve, a power of two",
+        /// Time constant of a sensor or a filter.
+        TimeConstant => "time constant (s)",
+        /// Time between two temperatures.
+        SamplingInterval => "sampling interval (s)",
+        /// Where a gauge is between two sensors.
+        FractionOfWay => "fraction of the way between two sensors",
+        /// A coefficient of a thermistor.
+        ThermistorCoefficient => "Steinhart-Hart coefficient (1/K)",
+        /// Beta of a thermistor.
+        ThermistorBeta => "thermistor beta (K)",
+        /// Slope of a thermistor's 1/T against the logarithm of its resistance.
+        ThermistorSlope => "slope of 1/T against ln R of the thermistor (1/K)",
+        /// Distance between two calibration points of a thermistor.
+        ThermistorPoints => "difference of ln R between two thermistor points",
+    }
+}
+
+named! {
+    /// A number inside a compiled kernel that has to fit.
+    ///
+    /// ```
+    /// use gaugewright::Quantity;
+    /// assert_eq!(Quantity::SignalGain.name(), "signal gain");
+    /// ```
+    Quantity, "assert_eq!(gaugewright::Quantity::Divisor.name(), \"bridge non-linearity and gauge factor change together\");" {
+        /// Strain for one code, in the kernel's scale.
+        SignalGain => "signal gain",
+        /// Bridge non-linearity per code.
+        BridgeCurvature => "bridge curvature",
+        /// Combined share of bridge non-linearity and gauge-factor change, which the kernel's reciprocal
+        /// is made for.
+        Divisor => "bridge non-linearity and gauge factor change together",
+        /// The codes that the declared ranges and the converter's rails leave between them.
+        CodeWindow => "code window",
+        /// A constant of the thermal-output polynomial.
+        ThermalOutputConstant => "thermal output constant",
+        /// A constant of the gauge-factor polynomial.
+        GaugeFactorConstant => "gauge factor constant",
+        /// Gauge factor times strain: the part by which a gauge changes.
+        Signal => "gauge factor times strain",
+        /// Strain before or after the gauge-factor correction.
+        StrainValue => "strain value",
+        /// What rounding in double precision makes of polynomials whose terms cancel, over what the bound
+        /// allows for it.
+        Cancellation => "cancellation in the package's polynomials",
+        /// A constant of a thermometer's curve.
+        CurveConstant => "constant of the thermometer's curve",
+        /// EMF of a thermocouple, in what the converter and the sum leave room for.
+        ThermocoupleEmf => "thermocouple EMF for the full scale",
+        /// Highest power of the thermal output that the kernel type has room for.
+        ThermalOutputDegree => "thermal output degree for the kernel type",
+        /// Highest power of the gauge factor that the kernel type has room for.
+        GaugeFactorDegree => "gauge factor degree for the kernel type",
+    }
+}
+
+impl Quantity {
+    /// Not a range is too wide but the kernel's type too narrow.
+    const fn is_degree(self) -> bool {
+        matches!(self, Self::ThermalOutputDegree | Self::GaugeFactorDegree)
+    }
+
+    /// What stands between the value and the limit.
+    pub(super) const fn room(self) -> &'static str {
+        if self.is_degree() { ", this one has room for " } else { ", the kernel holds " }
+    }
+
+    /// What can be done about it.
+    pub(super) const fn advice(self) -> &'static str {
+        match self {
+            Self::ThermalOutputDegree | Self::GaugeFactorDegree => {
+                ": use one that has more, such as Kernel<5, 3>"
+            }
+            Self::ThermocoupleEmf => " at most: take a larger full scale or a narrower range",
+            Self::CurveConstant => " at most: take more pieces or a narrower range",
+            _ => " at most: narrow the declared strain or temperature range",
+        }
+    }
+}
+
+named! {
+    /// A part of a kernel's error bound.
+    ///
+    /// ```
+    /// use gaugewright::ErrorPart;
+    /// assert_eq!(ErrorPart::Reciprocal.to_string(), "remainder of the reciprocal");
+    /// ```
+    ErrorPart, "assert_eq!(gaugewright::ErrorPart::Output.name(), \"rounding of the result\");" {
+        /// Rounding of the channel's constants.
+        Constants => "rounding of constants",
+        /// Rounding of products, and in floating point of every operation, but that of the result.
+        Operations => "rounding of operations",
+        /// What a reciprocal computed by products leaves out.
+        Reciprocal => "remainder of the reciprocal",
+        /// Rounding of the result to the format of strain.
+        Output => "rounding of the result",
+        /// Rounding of the temperature, where it was asked for.
+        Temperature => "error of the temperature",
+        /// What the map of the kernel leaves out of the circuit.
+        Circuit => "what the map leaves out of the circuit",
+    }
+}
+
+named! {
+    /// One of a kernel's two ways to a reading.
+    ///
+    /// ```
+    /// assert_eq!(gaugewright::KernelPath::OneCall.to_string(), "one call");
+    /// ```
+    KernelPath, "assert_eq!(gaugewright::KernelPath::Split.name(), \"the split path\");" {
+        /// `Kernel::reading`.
+        OneCall => "one call",
+        /// `Kernel::at`, then `Point::reading`.
+        Split => "the split path",
+    }
+}

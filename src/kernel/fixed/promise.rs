@@ -1,0 +1,158 @@
+//! What a kernel promises: its error bound, and what an error of the temperature adds.
+
+use super::Kernel;
+use super::bound::{Analysis, Curve, STEP};
+use super::compensated::{CompensatedKernel, Second};
+use super::span::Span;
+use crate::interval::Interval;
+use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
+use crate::kernel::sensitivity::{self, error_of_temperature};
+use crate::units::Celsius;
+
+impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+    /// The largest error of this kernel, with its parts. `const`: in firmware it costs nothing.
+    ///
+    /// It holds for codes and temperatures in the declared ranges. A flagged reading is that of the
+    /// nearest code and temperature in range, to the same bound. Derived by interval arithmetic from the
+    /// constants, taking each as the exact one rounded to nearest.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// const BOUND: Nanostrain = KERNEL.error_bound().reading.whole;
+    /// assert!(BOUND.0 < 0.5);
+    /// ```
+    #[must_use]
+    pub const fn error_bound(&self) -> ErrorBound {
+        bound(self, None)
+    }
+
+    /// As [`error_bound`](Self::error_bound), for a temperature that is off by up to `off_by` (either way, its sign does not
+    /// matter): half a step of the thermometer, or its whole error. Whatever else it is worth, half a step of
+    /// [`Temperature`](super::Temperature) itself is 2^-21 C.
+    ///
+    /// The part holds for readings without a flag: strain within its declared range. It is the steepest that strain can be
+    /// against temperature, thermal output and gauge factor together, by interval arithmetic.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// // Of a thermometer that gives sixteenths of a degree; 1 microstrain a degree, stated for a factor of 2.
+    /// let bound = KERNEL.error_bound_with_temperature(Celsius(1.0 / 32.0)).reading;
+    /// assert!((bound.temperature.0 - 1000.0 / 32.0 * 2.0 / 2.1).abs() < 0.01);
+    /// ```
+    #[must_use]
+    pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
+        bound(self, None).with_temperature(error_of_temperature_of(self, None, off_by))
+    }
+}
+
+impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
+    /// As [`Kernel::error_bound`], for two temperatures.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// const BOUND: Nanostrain = KERNEL.error_bound().larger();
+    /// assert!(BOUND.0 < 0.6);
+    /// ```
+    #[must_use]
+    pub const fn error_bound(&self) -> ErrorBound {
+        bound(&self.kernel, Some(self.second.curve()))
+    }
+
+    /// As [`Kernel::error_bound_with_temperature`], where both temperatures may be off by as much.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// let bound = KERNEL.error_bound_with_temperature(Celsius(0.1));
+    /// assert!(bound.point.temperature.0 > 2.0 * 90.0 && bound.point.whole.0 > bound.point.temperature.0);
+    /// ```
+    #[must_use]
+    pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
+        self.error_bound().with_temperature(error_of_temperature_of(&self.kernel, Some(&self.second), off_by))
+    }
+}
+
+const fn bound<const D: usize, const F: usize>(
+    kernel: &Kernel<D, F>,
+    second: Option<Curve<'_>>,
+) -> ErrorBound {
+    let mut reading = [0.0; Causes::COUNT];
+    let mut point = [0.0; Causes::COUNT];
+    let mut k = 0;
+    while k < Causes::COUNT {
+        let paths = Analysis::of(kernel, second, Causes::EACH[k]).paths();
+        reading[k] = paths.0.error.magnitude() * STEP;
+        point[k] = paths.1.error.magnitude() * STEP;
+        k += 1;
+    }
+    ErrorBound { reading: Parts::of(reading), point: Parts::of(point) }
+}
+
+const TWO_31: f64 = 2_147_483_648.0;
+const TWO_32: f64 = 4_294_967_296.0;
+const TWO_34: f64 = 17_179_869_184.0;
+
+/// In nanostrain.
+const fn error_of_temperature_of<const D: usize, const F: usize>(
+    kernel: &Kernel<D, F>,
+    second: Option<&Second<D>>,
+    off_by: Celsius,
+) -> f64 {
+    let scale = kernel.temperature_scale as u32;
+    let thermal = curve(&kernel.thermal, TWO_34, kernel.temperatures, scale);
+    let change = curve(&kernel.factor, TWO_32, kernel.temperatures, scale);
+    let analysis = Analysis::of(
+        kernel,
+        if let Some(second) = second { Some(second.curve()) } else { None },
+        Causes::ALL,
+    );
+    let reach = analysis.reach();
+    let limit = kernel.strain_limit as f64 + 64.0;
+    let reach = (if reach < limit { reach } else { limit }) / TWO_34;
+    let error = match second {
+        None => error_of_temperature(off_by.0, &thermal, &change, None, reach),
+        Some(second) => {
+            let other = curve(&second.thermal, TWO_34, second.temperatures, second.temperature_scale as u32);
+            error_of_temperature(off_by.0, &thermal, &change, Some(&other), reach)
+        }
+    };
+    error * 1e9
+}
+
+/// The constants of Horner's rule, in which every product halves, as plain coefficients; their signs are turned.
+const fn curve<const N: usize>(
+    descending: &[i32; N],
+    one: f64,
+    temperatures: Span,
+    scale: u32,
+) -> sensitivity::Curve {
+    let mut ascending = [0.0; N];
+    let mut unit = one;
+    let mut k = 0;
+    while k < N {
+        unit *= 2.0;
+        ascending[k] = -descending[N - 1 - k] as f64 / unit;
+        k += 1;
+    }
+    // Each is the exact one rounded to nearest, and a hair for what that was rounded from.
+    let rounding = (1e-12, 0.51 / (2.0 * one));
+    let range = Interval::new(-1.0, temperatures.end(scale) / TWO_31);
+    sensitivity::Curve::new(&ascending, rounding, range, 1_048_576.0 * scale as f64 / TWO_31)
+}

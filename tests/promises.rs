@@ -1,0 +1,211 @@
+//! What is said when a promise is missed, and what an error of the temperature is said to be worth: each tried out.
+
+mod common;
+
+use common::*;
+use gaugewright::units::*;
+use gaugewright::*;
+
+/// A quarter bridge at a high gauge factor: the remainder of the reciprocal is what ends its range.
+fn strained(strain: f64) -> Channel {
+    let gauge = gauge("gauge_on_steel", 4).gauge_factor_slope(PercentPer100C(1.2));
+    Channel::new(gauge, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 16.0)))
+        .strain_within(Microstrain(strain))
+}
+
+fn missed<T>(result: Result<T, Error>) -> (Nanostrain, KernelPath, ErrorPart, Remedy) {
+    match result {
+        Err(Error::Bound { bound, path, dominant, remedy, .. }) => (bound, path, dominant, remedy),
+        Err(error) => panic!("{error}"),
+        Ok(_) => panic!("kept"),
+    }
+}
+
+/// Bound and the circuit's share, infinite where the channel does not compile.
+fn fixed_bound(channel: &Channel) -> f64 {
+    let kernel: Result<fixed::Kernel<5, 3>, Error> = channel.try_fixed();
+    kernel.map_or(f64::INFINITY, |k| k.error_bound().larger().0 + channel.circuit_error().unwrap().0)
+}
+
+fn float_bound(channel: &Channel) -> f64 {
+    let kernel: Result<float::Kernel<f32, 5, 3>, Error> = channel.try_float32();
+    kernel.map_or(f64::INFINITY, |k| k.error_bound().larger().0 + channel.circuit_error().unwrap().0)
+}
+
+/// Each remedy keeps the promise, and what is wider by a hundredth and a step of the search does not.
+fn check_remedy(
+    (channel, declared): (&Channel, f64),
+    promise: f64,
+    remedy: &Remedy,
+    bound: impl Fn(&Channel) -> f64,
+) {
+    assert!(bound(channel) > promise);
+    let (from, to) = channel.temperatures();
+    let more_strain = |limit: Microstrain| Microstrain(limit.0 * 1.01 + declared / 200.0);
+    let more_of_range = (to.0 - from.0) / 200.0 + 0.2;
+    if remedy.together {
+        let (limit, (low, high)) = (remedy.strain.unwrap(), remedy.temperatures.unwrap());
+        assert!(bound(&channel.strain_within(limit)) > promise);
+        assert!(bound(&channel.temperature_within(low, high)) > promise);
+        let both = |limit, low, high| bound(&channel.strain_within(limit).temperature_within(low, high));
+        assert!(both(limit, low, high) <= promise, "{remedy:?}");
+        let wider = (Celsius(low.0 - more_of_range), Celsius(high.0 + more_of_range));
+        assert!(both(more_strain(limit), wider.0, wider.1) > promise, "{remedy:?}");
+        return;
+    }
+    if let Some(limit) = remedy.strain {
+        assert!(bound(&channel.strain_within(limit)) <= promise, "{remedy:?}");
+        assert!(bound(&channel.strain_within(more_strain(limit))) > promise, "{remedy:?}");
+    }
+    if let Some((low, high)) = remedy.temperatures {
+        assert!(from.0 < low.0 && high.0 < to.0);
+        assert!(bound(&channel.temperature_within(low, high)) <= promise, "{remedy:?}");
+        let wider =
+            channel.temperature_within(Celsius(low.0 - more_of_range), Celsius(high.0 + more_of_range));
+        assert!(bound(&wider) > promise, "{remedy:?}");
+    }
+}
+
+#[test]
+fn a_missed_promise_names_what_would_keep_it() {
+    for (strain, promise) in [(50_000.0, 0.5), (50_000.0, 0.42), (45_000.0, 0.6)] {
+        let channel = strained(strain);
+        let result = channel.try_fixed_within::<5, 3>(Nanostrain(promise));
+        println!("{}", result.unwrap_err());
+        let (bound, path, dominant, remedy) = missed(result);
+        assert_eq!((path, dominant), (KernelPath::Split, ErrorPart::Reciprocal));
+        assert!((bound.0 - fixed_bound(&channel)).abs() < 1e-12 * bound.0);
+        assert!(remedy.strain.is_some(), "{remedy:?}");
+        check_remedy((&channel, strain), promise, &remedy, fixed_bound);
+    }
+    // Floating point keeps any promise if the range is narrow enough.
+    for (name, channel) in test_set() {
+        for share in [0.9, 0.3] {
+            let promise = float_bound(&channel) * share;
+            let (_, _, _, remedy) = missed(channel.try_float32_within::<5, 3>(Nanostrain(promise)));
+            println!("{name} {promise:.2}: {remedy:?}");
+            assert!(!remedy.is_none());
+            let declared = strain_limit(&name).unwrap_or(62_500.0);
+            check_remedy((&channel, declared), promise, &remedy, float_bound);
+        }
+    }
+}
+
+#[test]
+fn a_promise_below_the_step_of_the_result_has_no_remedy() {
+    let (_, _, dominant, remedy) =
+        missed(mild("gauge_on_steel", 4).try_fixed_within::<4, 1>(Nanostrain(0.05)));
+    assert_eq!((dominant, remedy.is_none()), (ErrorPart::Operations, true));
+    for promise in [0.0, -1.0, f64::NAN] {
+        let result = mild("gauge_on_steel", 4).try_fixed_within::<4, 1>(Nanostrain(promise));
+        assert!(missed(result).3.is_none());
+    }
+}
+
+#[test]
+fn a_lower_degree_is_offered_where_it_is_enough() {
+    let channel = mild("gauge_on_steel", 5);
+    let promise = (fixed_bound(&channel) + fixed_bound(&mild("gauge_on_steel", 4))) / 2.0;
+    let (_, _, _, remedy) = missed(channel.try_fixed_within::<5, 3>(Nanostrain(promise)));
+    assert_eq!(remedy.degree, Some(4), "{remedy:?}");
+}
+
+#[test]
+fn a_circuit_that_the_map_leaves_most_out_of_is_named() {
+    let bridge = Bridge::full_poisson(Ohms(350.0), 0.33).leads(Ohms(1.2)).input_resistance(Ohms(2e5));
+    let channel = Channel::new(gauge("gauge_on_steel", 4), bridge, Converter::bipolar(24, Ratio(1.0 / 16.0)))
+        .balanced(54_321.5, Celsius(20.0))
+        .strain_within(Microstrain(30_000.0));
+    let promise = channel.circuit_error().unwrap().0 / 2.0;
+    let (_, _, dominant, remedy) = missed(channel.try_fixed_within::<4, 1>(Nanostrain(promise)));
+    println!("{promise} {dominant} {remedy:?}");
+    assert_eq!(dominant, ErrorPart::Circuit);
+    check_remedy((&channel, 30_000.0), promise, &remedy, fixed_bound);
+}
+
+#[test]
+fn two_temperatures_have_remedies_too() {
+    let gauge = gauge("gauge_on_aluminium", 4).gauge_factor_slope(PercentPer100C(2.0));
+    let bridge = Bridge::half_compensated(Ohms(350.0), Ohms(1.2));
+    let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 24.0)))
+        .strain_within(Microstrain(36_000.0))
+        .balanced(0.0, Celsius(20.0))
+        .compensated_by(CompensatingGauge::new(gauge));
+    let (bound, ..) = missed(channel.try_compensated_fixed_within::<4, 1>(Nanostrain(0.1)));
+    let promise = Nanostrain(bound.0 * 0.8);
+    let (_, _, _, remedy) = missed(channel.try_compensated_fixed_within::<4, 1>(promise));
+    println!("{bound} {remedy:?}");
+    let limit = remedy.strain.unwrap();
+    assert!(channel.strain_within(limit).try_compensated_fixed_within::<4, 1>(promise).is_ok());
+}
+
+/// What the channels of the test set declare, microstrain.
+fn strain_limit(name: &str) -> Option<f64> {
+    let limit = match name.split(' ').next().unwrap() {
+        "wide" | "indicated" => 34_500.0,
+        "mild" | "subtraction" => 5_200.0,
+        "cubic" => 20_000.0,
+        "fine" => 10_000.0,
+        "instrument" => 8_000.0,
+        "coarse" => return None,
+        _ => 3_000.0,
+    };
+    Some(limit)
+}
+
+/// The part for a temperature that is off holds against the model, and is not slack.
+#[test]
+fn an_error_of_the_temperature_is_worth_what_the_bound_says() {
+    let mut random = Random(9);
+    for (name, channel) in test_set() {
+        let model = reference::Model::new(&channel).unwrap();
+        let kernel: fixed::Kernel<5, 3> = channel.try_fixed().unwrap();
+        let single: float::Kernel<f32, 5, 3> = channel.try_float32().unwrap();
+        let (low, high) = temperature_ends(&channel);
+        let (first, last) = code_ends(&channel);
+        let limit = strain_limit(&name);
+        for off_by in [1.0 / 2_097_152.0, 1.0 / 32.0, 1.5] {
+            let steps = (off_by * f64::from(fixed::Temperature::PER_DEGREE)).ceil() as i32;
+            let off_by = f64::from(steps) / f64::from(fixed::Temperature::PER_DEGREE);
+            let bound = kernel.error_bound_with_temperature(Celsius(-off_by)).reading;
+            assert_eq!(bound, kernel.error_bound_with_temperature(Celsius(off_by)).reading);
+            assert!(
+                (bound.whole.0 - bound.temperature.0 - kernel.error_bound().reading.whole.0).abs() < 1e-9
+            );
+            // Constants are known to half a step, and so are their slopes.
+            let floor = tolerance::REFERENCE_NANOSTRAIN + 1e-3 * off_by;
+            let other = single.error_bound_with_temperature(Celsius(off_by)).point.temperature.0;
+            assert!((other - bound.temperature.0).abs() <= 1e-2 * other + floor, "{name}: {other} {bound:?}");
+            let mut worst = 0.0f64;
+            for i in 0..20_000 {
+                let t = if i % 4 < 2 {
+                    [low + steps, high - steps][i % 2]
+                } else {
+                    random.between(low + steps, high - steps)
+                };
+                let t = fixed::Temperature::from_bits(t);
+                // Strain at an end of its range, where the channel has one, and codes at an end of theirs.
+                let code = match (i % 8, limit) {
+                    (0..6, Some(limit)) => {
+                        let strain = Strain(limit * [-1e-6, 1e-6][i / 2 % 2]);
+                        (model.code_for(strain, t.celsius()) as i32).clamp(first, last)
+                    }
+                    _ => [first, last][i / 2 % 2],
+                };
+                if !kernel.reading(code, t).flags.is_clear() {
+                    continue;
+                }
+                for off in [-steps, steps] {
+                    let other = fixed::Temperature::from_bits(t.to_bits() + off);
+                    worst = worst.max((model.strain(code, other).0 - model.strain(code, t).0).abs() * 1e9);
+                }
+            }
+            assert!(
+                worst <= bound.temperature.0 + tolerance::REFERENCE_NANOSTRAIN,
+                "{name}: {worst} {bound:?}"
+            );
+            assert!(worst >= bound.temperature.0 * 0.8 - floor, "{name}, {off_by} C: {worst} {bound:?}");
+        }
+        assert!(kernel.error_bound_with_temperature(Celsius(f64::NAN)).reading.whole.0.is_nan());
+    }
+}
