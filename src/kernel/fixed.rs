@@ -41,7 +41,7 @@ mod tests;
 
 pub use crate::formats::{Strain, Temperature};
 pub use compensated::CompensatedKernel;
-pub use constants::Constants;
+pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
 pub use point::Point;
 

@@ -2,10 +2,12 @@
 //! the table of tolerances.
 #![allow(dead_code)] // each test binary uses its own part
 
+pub mod arithmetic;
 pub mod described;
 pub mod exact;
 pub mod network;
 pub mod recipe;
+pub mod registers;
 pub mod search;
 pub mod set;
 pub mod tolerance;
@@ -14,6 +16,7 @@ pub mod tolerance;
 pub use set::GAUGES;
 
 use std::collections::HashMap;
+use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
 use gaugewright::units::*;
@@ -37,9 +40,15 @@ impl Row {
     }
 }
 
+/// The folder that holds everything: the crate's own, or one above where a crate in a folder of tests uses this file.
+pub fn repository() -> PathBuf {
+    let mut folders = Path::new(env!("CARGO_MANIFEST_DIR")).ancestors();
+    folders.find(|folder| folder.join("tests/data").is_dir()).unwrap().to_owned()
+}
+
 /// All rows of a file of tests/data.
 pub fn data(name: &str) -> Vec<Row> {
-    let path = format!("{}/tests/data/{name}.csv", env!("CARGO_MANIFEST_DIR"));
+    let path = repository().join(format!("tests/data/{name}.csv"));
     let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).unwrap();
     let header = reader.headers().unwrap().clone();
     reader
@@ -103,9 +112,31 @@ pub fn bridges() -> Vec<Bridge> {
     set::bridges().iter().map(described::Wired::bridge).collect()
 }
 
+/// Half bridges whose compensating gauge has a temperature of its own.
+pub fn compensated_set() -> Vec<(String, Channel)> {
+    let mut set = Vec::new();
+    for (measuring, compensating) in
+        [("gauge_on_aluminium", "gauge_on_aluminium"), ("gauge_on_steel", "gauge_nickel_chromium")]
+    {
+        for degree in [4, 5] {
+            let channel = Channel::new(
+                gauge(measuring, degree),
+                Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
+                Converter::bipolar(24, Ratio(1.0 / 128.0)),
+            )
+            .balanced(54_321.5, Celsius(20.0))
+            .strain_within(Microstrain(4_000.0))
+            .temperature_within(Celsius(-80.0), Celsius(100.0))
+            .compensated_by(CompensatingGauge::new(gauge(compensating, degree)).balanced_at(Celsius(19.0)));
+            set.push((format!("{measuring} against {compensating} {degree}"), channel));
+        }
+    }
+    set
+}
+
 /// The README, as it stands in the tree.
 pub fn readme() -> String {
-    std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap()
+    std::fs::read_to_string(repository().join("README.md")).unwrap()
 }
 
 /// A small generator for sweeps: the same numbers everywhere.
