@@ -43,7 +43,7 @@
 //! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`], [`fixed::LinearPoint`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
-//! | know the error | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`] |
+//! | know the error | [`fixed::Kernel::error_bound`] with its [`Parts`], [`Channel::circuit_error`]; a missed promise has a [`Remedy`] |
 //! | choose a circuit | [`Circuit`], with a drawing of each |
 //! | calibrate with a shunt | [`Shunt`], [`Channel::span_correction`] |
 //! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
