@@ -151,7 +151,8 @@ impl Shunt {
     /// The same with the gauge strained: indicated strain before the shunt is switched on.
     ///
     /// # Errors
-    /// As [`effect`](Self::effect).
+    /// As [`effect`](Self::effect), and [`Error::Invalid`] for a strain beyond 100 000 microstrain either way or one
+    /// that makes 0.95 with the instrument's gauge factor.
     ///
     /// ```
     /// # use gaugewright::{Arm, Bridge, Channel, Converter, Gauge, Shunt, ThermalOutput, units::*};
@@ -165,8 +166,10 @@ impl Shunt {
     /// ```
     pub fn effect_at(&self, channel: &Channel, indicated: Strain) -> Result<ShuntEffect, Error> {
         self.check()?;
-        within(Field::SimulatedStrain, indicated.microstrain().0, -1e5, 1e5)?;
         let model = Model::new(channel)?;
+        // Beyond, an arm of some circuit would have no resistance left.
+        let most = (0.95e6 / channel.instrument_factor).min(1e5);
+        within(Field::SimulatedStrain, indicated.microstrain().0, -most, most)?;
         let Source::Codes(bridge, _) = channel.source else { return Err(Channel::bridge_missing()) };
         let signal = indicated.0 * channel.instrument_factor;
         let change = |ohms: f64| -> Option<(f64, f64)> {

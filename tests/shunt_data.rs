@@ -227,3 +227,22 @@ fn a_shunt_beyond_what_a_gauge_can_read_is_refused_with_the_smallest() {
     let found = Shunt::resistance_for(&channel, Arm::Two, true, Strain(1e-3)).unwrap();
     assert!(found.0 > low);
 }
+
+/// A lead of next to nothing is none, as far down as numbers go: it must not drown the shunt beside it.
+#[test]
+fn next_to_no_lead_is_no_lead() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let effect = |lead: f64| {
+        let bridge = Bridge::full_bending(Ohms(350.0)).leads(Ohms(lead));
+        let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+        Shunt::at_instrument(Arm::One, Ohms(1e5)).effect(&channel).unwrap().indicated.0
+    };
+    for lead in [1e-6, 1e-9, 1e-12, 1e-100, 5e-324] {
+        assert!(
+            (effect(lead) / effect(0.0) - 1.0).abs() < 2e-7,
+            "{lead}: {}",
+            effect(lead) / effect(0.0) - 1.0
+        );
+    }
+}
