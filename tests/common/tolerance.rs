@@ -98,3 +98,22 @@ pub const THERMISTOR_CELSIUS: f64 = 3e-13;
 /// Thermistor resistance from temperature, as a fraction: the last place of the kelvins times up to 8 % a
 /// degree. Seen: 7e-15.
 pub const THERMISTOR_RESISTANCE: f64 = 1.5e-14;
+
+/// States of strain in `f64` against 25 digits, as a part of the largest strain in the row: the rounding of the grids' strains
+/// in the data and of the nine constants, times a gain of 2. Seen: 5e-16.
+pub const ROSETTE: f64 = 2e-15;
+
+/// Principal and equivalent stresses in `f64`, as a part of modulus times the largest strain: the same, and the elastic
+/// constants. Seen: 1e-15.
+pub const ROSETTE_STRESS: f64 = 4e-15;
+
+/// The direction in `f64`, degrees, beside what the tolerance of the state turns it by: the rounding of
+/// the arc tangent, up to 90 degrees. Seen: 2e-14.
+pub const ROSETTE_DEGREES: f64 = 3e-14;
+
+/// The components in `f32`, in units of roundoff of the sum of their products' magnitudes: four roundings in a row, and what these
+/// are to second order. Proved by counting (Higham, Accuracy and Stability of Numerical Algorithms, section 3.1).
+pub const ROSETTE_SINGLE: f64 = 4.01;
+
+/// The direction in `f32`, degrees: one or two units in the last place of 90. Seen: 9e-6.
+pub const ROSETTE_SINGLE_DEGREES: f64 = 1e-5;
