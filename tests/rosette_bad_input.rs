@@ -1,5 +1,5 @@
-//! Every input of a rosette, a material and an uncertainty that is out of range, missing or contradictory is refused, with the field,
-//! the value and the range that would be allowed.
+//! Every input of a rosette, a material and an uncertainty that is out of range, missing or contradictory is
+//! refused, with the field, the value and the range that would be allowed.
 
 use gaugewright::rosette::*;
 use gaugewright::units::*;
@@ -73,8 +73,8 @@ fn sensitivities() {
     }
 }
 
-/// Sensitivities that no gauge has can undo what three angles tell: grids within 20 degrees, the middle one seeing all round alike
-/// and the outer ones not. Refused by what comes out, not by the angles.
+/// Sensitivities that no gauge has can undo what three angles tell: grids within 20 degrees, the middle one
+/// seeing all round alike and the outer ones not. Refused by what comes out, not by the angles.
 #[test]
 fn sensitivities_that_make_the_grids_alike() {
     let at = |half: f64, outer: f64| {

@@ -22,8 +22,8 @@ fn rosettes() -> Vec<(&'static str, Rosette)> {
     ]
 }
 
-/// Sampled: 300 000 inputs of each, random within the range or near its ends. The double-precision kernel, which is
-/// checked against 25 digits, is off by less than 1e-6 of a step.
+/// Sampled: 300 000 inputs of each, random within the range or near its ends. The double-precision kernel,
+/// which is checked against 25 digits, is off by less than 1e-6 of a step.
 #[test]
 fn within_the_stated_error() {
     for (name, rosette) in rosettes() {
@@ -74,7 +74,8 @@ fn within_the_stated_error() {
     }
 }
 
-/// All states of the data, read as fixed point reads them, to the error of their range and the rounding of the inputs.
+/// All states of the data, read as fixed point reads them, to the error of their range and the rounding of
+/// the inputs.
 #[test]
 fn states_of_strain() {
     let mut compared = 0;
@@ -103,7 +104,8 @@ fn states_of_strain() {
     assert_eq!(compared, 621);
 }
 
-/// Every combination of extreme inputs: no panic (these tests also run with overflow checks on), and held where it must be.
+/// Every combination of extreme inputs: no panic (these tests also run with overflow checks on), and held
+/// where it must be.
 #[test]
 fn edges() {
     let edges = [i32::MIN, i32::MIN + 1, -1, 0, 1, i32::MAX - 1, i32::MAX];

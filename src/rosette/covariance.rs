@@ -44,8 +44,8 @@ impl GridUncertainty {
     /// With the correlation coefficients of grids a and b, b and c, c and a, each -1 to 1.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: as [`independent`](Self::independent); a coefficient out of range; or three that no quantities can have together (their
-    /// matrix has a negative determinant).
+    /// [`Error::Invalid`]: as [`independent`](Self::independent); a coefficient out of range; or three that
+    /// no quantities can have together (their matrix has a negative determinant).
     ///
     /// ```
     /// use gaugewright::{rosette::GridUncertainty, units::Microstrain};
@@ -79,8 +79,8 @@ impl GridUncertainty {
         Ok(Self { covariance })
     }
 
-    /// With one more cause that moves all three: the standard uncertainty it gives each, with a sign where it moves one
-    /// up and another down. Temperature is such a cause: what it is off enters all grids at once.
+    /// With one more cause that moves all three: the standard uncertainty it gives each, with a sign where it
+    /// moves one up and another down. Temperature is such a cause: what it is off enters all grids at once.
     ///
     /// # Errors
     /// [`Error::Invalid`]: a part that is not finite or beyond +-100 000 microstrain.

@@ -31,15 +31,15 @@ impl<Q: core::fmt::Display> core::fmt::Display for Estimate<Q> {
 
 /// A state of strain with its uncertainty; strains are plain ratios.
 ///
-/// **Resolved** is a state whose half greatest shear is at least four times the largest standard uncertainty that
-/// half difference and half shear have in any direction of their plane. Then the results are first order in the
-/// uncertainties. Against Monte Carlo (sampled, a million trials each) the standard uncertainties are within 4.5 % at
-/// four times, 1 % at ten.
+/// **Resolved** is a state whose half greatest shear is at least four times the largest standard uncertainty
+/// that half difference and half shear have in any direction of their plane. Then the results are first order
+/// in the uncertainties. Against Monte Carlo (sampled, a million trials each) the standard uncertainties are
+/// within 4.5 % at four times, 1 % at ten.
 ///
-/// **Not resolved**: equal principal strains, or nearly so. Noise makes a difference where there is none, so the first
-/// is found too large and the second too small, by up to 1.3 of that largest uncertainty. There is no direction. The
-/// uncertainties are upper bounds of the standard deviation, for normally distributed errors: for half the shear the
-/// largest in the plane, for a principal strain that plus the one of the mean.
+/// **Not resolved**: equal principal strains, or nearly so. Noise makes a difference where there is none, so
+/// the first is found too large and the second too small, by up to 1.3 of that largest uncertainty. There is
+/// no direction. The uncertainties are upper bounds of the standard deviation, for normally distributed
+/// errors: for half the shear the largest in the plane, for a principal strain that plus the one of the mean.
 ///
 /// ```
 /// use gaugewright::{rosette::{GridUncertainty, Rosette, StrainEstimate}, units::Microstrain};
@@ -88,7 +88,8 @@ pub(super) struct Spread<T> {
 macro_rules! arithmetic {
     ($float:ident, $square_root:path, $example:literal) => {
         impl Covariance<$float> {
-            /// The larger root of the matrix of half difference and half shear: the largest variance in any direction.
+            /// The larger root of the matrix of half difference and half shear: the largest variance in any
+            /// direction.
             pub(super) fn largest(&self) -> $float {
                 let half = ((self.difference - self.shear) / 2.0).abs();
                 let across = self.difference_shear.abs();

@@ -10,10 +10,11 @@ use crate::units::{Microstrain, Nanostrain};
 
 /// A rosette reduced to nine integers (36 bytes).
 ///
-/// **In:** strains of 2^-34, every `i32`. **Out:** mean, half difference and half shear in the same format, each one sum of three
-/// exact products, rounded once to nearest. **Overflow:** a component beyond +-125 000 microstrain is held at the end and
-/// flagged [`Flags::STRAIN_OUTSIDE`]; the sum itself cannot overflow, as a row of constants adds up to less than 4.
-/// **Error:** [`Rosette::fixed_error`](super::Rosette::fixed_error). **Cost:** nine 64-bit products of two 32-bit numbers.
+/// **In:** strains of 2^-34, every `i32`. **Out:** mean, half difference and half shear in the same format,
+/// each one sum of three exact products, rounded once to nearest. **Overflow:** a component beyond +-125 000
+/// microstrain is held at the end and flagged [`Flags::STRAIN_OUTSIDE`]; the sum itself cannot overflow, as a
+/// row of constants adds up to less than 4. **Error:** [`Rosette::fixed_error`](super::Rosette::fixed_error).
+/// **Cost:** nine 64-bit products of two 32-bit numbers.
 ///
 /// ```
 /// use gaugewright::{fixed, rosette::{FixedKernel, Rosette}};
@@ -95,7 +96,8 @@ const FRACTION: u32 = 29;
 const ONE: f64 = (1u32 << FRACTION) as f64;
 const LARGEST_SUM: f64 = 3.99;
 
-/// What `f64` may be off in the exact constants, each: they are solved from nine numbers below 3, and add up to less than 4.
+/// What `f64` may be off in the exact constants, each: they are solved from nine numbers below 3, and add up
+/// to less than 4.
 const EXACT: f64 = 1e-13;
 
 impl FixedKernel {
@@ -249,8 +251,8 @@ impl FixedStrain {
         Strain::from_bits(self.shear)
     }
 
-    /// Principal strains. The squares are exact and so is the integer root, which is rounded to nearest. A strain beyond the format
-    /// is held at its end and flagged.
+    /// Principal strains. The squares are exact and so is the integer root, which is rounded to nearest. A
+    /// strain beyond the format is held at its end and flagged.
     ///
     /// ```
     /// # use gaugewright::{fixed, rosette::Rosette};

@@ -7,11 +7,12 @@ use crate::float::Reading;
 
 /// A rosette reduced to nine constants, in `f32` or `f64`: transverse sensitivity and angles are worked in.
 ///
-/// **Error** of mean, half difference and half shear: each is a sum of three products. With `u` half a unit in the last
-/// place (6.0e-8 in `f32`, 1.1e-16 in `f64`) it is within `4.01 u` times the sum of the products' magnitudes, the rounding of
-/// the constants included; in `f32` that is 5 nanostrain at most for a rectangular or delta rosette with strains within 10 000
-/// microstrain. (The constants are computed in `f64`, which adds their own error in `f64` where that
-/// is the type.) A strain that is not a number makes a state that is none.
+/// **Error** of mean, half difference and half shear: each is a sum of three products. With `u` half a unit
+/// in the last place (6.0e-8 in `f32`, 1.1e-16 in `f64`) it is within `4.01 u` times the sum of the products'
+/// magnitudes, the rounding of the constants included; in `f32` that is 5 nanostrain at most for a
+/// rectangular or delta rosette with strains within 10 000 microstrain. (The constants are computed in `f64`,
+/// which adds their own error in `f64` where that is the type.) A strain that is not a number makes a state
+/// that is none.
 ///
 /// ```
 /// use gaugewright::rosette::{Kernel, Rosette};

@@ -10,8 +10,8 @@ use crate::units::{Degrees, Microstrain, Percent};
 
 /// Three grids at known angles, each with its transverse sensitivity.
 ///
-/// Angles within +-360 degrees, any two grids at least 1 degree apart; transverse sensitivity within +-50 %. What is not
-/// said: no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
+/// Angles within +-360 degrees, any two grids at least 1 degree apart; transverse sensitivity within +-50 %.
+/// What is not said: no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
 ///
 /// ```
 /// use gaugewright::rosette::Rosette;
@@ -81,7 +81,8 @@ impl Rosette {
         }
     }
 
-    /// The whole rosette turned: as bonded, with grid a of a rectangular or delta rosette at this angle from the x axis of the part.
+    /// The whole rosette turned: as bonded, with grid a of a rectangular or delta rosette at this angle from
+    /// the x axis of the part.
     ///
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Degrees};
@@ -156,9 +157,9 @@ impl Rosette {
     /// Everything is in range and three grids see three components.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: an angle, a transverse sensitivity or a Poisson ratio (0 to 0.5) out of range; two grids that are less than
-    /// 1 degree from parallel; or constants beyond 10 000, as transverse sensitivities that differ by tens
-    /// of percent can bring about.
+    /// [`Error::Invalid`]: an angle, a transverse sensitivity or a Poisson ratio (0 to 0.5) out of range; two
+    /// grids that are less than 1 degree from parallel; or constants beyond 10 000, as transverse
+    /// sensitivities that differ by tens of percent can bring about.
     ///
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Percent};
@@ -279,8 +280,8 @@ impl Rosette {
     /// As [`fixed`](Self::fixed), for a rosette that is entered while the program runs.
     ///
     /// # Errors
-    /// As [`check`](Self::check), and [`Error::Overflow`] where a row of constants adds up to 3.99 or more: grids too close to each
-    /// other.
+    /// As [`check`](Self::check), and [`Error::Overflow`] where a row of constants adds up to 3.99 or more:
+    /// grids too close to each other.
     ///
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Degrees};
@@ -291,11 +292,12 @@ impl Rosette {
         FixedKernel::of(&check!(self.rows()))
     }
 
-    /// How far the kernel in integers can be from the exact state, for grids that show strains within the given range (up to
-    /// 125 000 microstrain).
+    /// How far the kernel in integers can be from the exact state, for grids that show strains within the
+    /// given range (up to 125 000 microstrain).
     ///
     /// # Errors
-    /// As [`try_fixed`](Self::try_fixed), and [`Error::Invalid`] for a range that is not positive or too large.
+    /// As [`try_fixed`](Self::try_fixed), and [`Error::Invalid`] for a range that is not positive or too
+    /// large.
     ///
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Microstrain};

@@ -4,7 +4,8 @@ use crate::error::{Error, Field, check, within};
 use crate::polynomial::Polynomial;
 use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 
-/// An isotropic, linearly elastic material: modulus against temperature, Poisson ratio, and how well they are known.
+/// An isotropic, linearly elastic material: modulus against temperature, Poisson ratio, and how well they are
+/// known.
 ///
 /// Modulus 0.001 to 2000 GPa, Poisson ratio 0 to 0.5 (the same at all temperatures). A modulus that changes
 /// with temperature has to say where it is known ([`between`](Self::between)); it is not extrapolated.
@@ -89,8 +90,9 @@ impl Material {
         }
     }
 
-    /// The modulus changing in proportion to temperature: what was given holds at the reference.
-    /// To be used once, after [`new`](Self::new); a modulus that is a polynomial already has its slope at the reference replaced.
+    /// The modulus changing in proportion to temperature: what was given holds at the reference. To be used
+    /// once, after [`new`](Self::new); a modulus that is a polynomial already has its slope at the reference
+    /// replaced.
     ///
     /// ```
     /// use gaugewright::{rosette::Material, units::*};
@@ -153,8 +155,8 @@ impl Material {
     /// The elastic constants at a temperature. Horner's rule in `f64`.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: a temperature out of range, a range that is missing where the modulus changes with temperature, a
-    /// modulus, Poisson ratio or uncertainty out of range.
+    /// [`Error::Invalid`]: a temperature out of range, a range that is missing where the modulus changes with
+    /// temperature, a modulus, Poisson ratio or uncertainty out of range.
     ///
     /// ```
     /// use gaugewright::{rosette::Material, units::*};

@@ -35,8 +35,8 @@
 //! They hold for everything in this module and are not repeated elsewhere.
 //!
 //! - Looking at the gauged surface, angles are **positive counter-clockwise**, from the x axis. The x axis is
-//!   grid a, unless [`turned`](Rosette::turned) or [`at_angles`](Rosette::at_angles) says otherwise. Grids b and
-//!   c are numbered the same way round: a rosette whose labels run clockwise has negative angles.
+//!   grid a, unless [`turned`](Rosette::turned) or [`at_angles`](Rosette::at_angles) says otherwise. Grids b
+//!   and c are numbered the same way round: a rosette whose labels run clockwise has negative angles.
 //! - Strain and stress are positive in tension. *First* is the algebraically larger principal value, so the
 //!   second may have the larger magnitude. The direction is that **of the first**, over -90 degrees and up to
 //!   +90; that of the second is at right angles.
@@ -45,11 +45,11 @@
 //!
 //! # What goes in
 //!
-//! Mechanical strain of each grid, as a [`Channel`](crate::Channel) gives it: thermal output subtracted and the gauge
-//! factor taken at temperature, for each grid with its own package data. Transverse sensitivity comes after, here, since it
-//! needs all three: a grid shows `(e_axial + K_t e_transverse) / (1 - nu_0 K_t)`, because its gauge factor was
-//! calibrated in uniaxial stress on a beam of Poisson ratio `nu_0` (ASTM E251). Three such equations are solved
-//! for the state of strain, with a `K_t` for each grid.
+//! Mechanical strain of each grid, as a [`Channel`](crate::Channel) gives it: thermal output subtracted and
+//! the gauge factor taken at temperature, for each grid with its own package data. Transverse sensitivity
+//! comes after, here, since it needs all three: a grid shows `(e_axial + K_t e_transverse) / (1 - nu_0 K_t)`,
+//! because its gauge factor was calibrated in uniaxial stress on a beam of Poisson ratio `nu_0` (ASTM E251).
+//! Three such equations are solved for the state of strain, with a `K_t` for each grid.
 //!
 //! | arithmetic | what | error |
 //! |---|---|---|
@@ -57,30 +57,33 @@
 //! | `f32` | [`Kernel<f32>`](Kernel), everything that follows from it | see [`Kernel`] |
 //! | integers | [`FixedKernel`]: state of strain, principal strains, greatest shear | [`Rosette::fixed_error`] |
 //!
-//! Not in integers: the direction, which needs an arc tangent, and stresses, whose constants are hardly known to
-//! 1 %. A [`FixedStrain`] turns into either floating point for them.
+//! Not in integers: the direction, which needs an arc tangent, and stresses, whose constants are hardly known
+//! to 1 %. A [`FixedStrain`] turns into either floating point for them.
 //!
 //! # Uncertainty
 //!
 //! [`GridUncertainty`] says how well the three strains are known and what they share, [`Kernel::covariance`]
-//! turns that into six constants, and `estimate` gives each result with its standard uncertainty, to first order
-//! (JCGM 100:2008). Equal principal strains have no direction, and nearly equal ones none that means anything: then there is no direction, and the uncertainties are
-//! upper bounds, see [`StrainEstimate`]. Never a NaN.
+//! turns that into six constants, and `estimate` gives each result with its standard uncertainty, to first
+//! order (JCGM 100:2008). Equal principal strains have no direction, and nearly equal ones none that means
+//! anything: then there is no direction, and the uncertainties are upper bounds, see [`StrainEstimate`].
+//! Strains that are numbers never give a NaN.
 //!
 //! # What is left out
 //!
 //! The angles are taken as stated: a rosette bonded a degree off turns the direction by a degree and, by
-//! itself, changes no principal value. Strain is taken as the same under all three grids: where it changes from
-//! one to the next (notches, holes) a rosette does not see a point. Transverse sensitivity has no uncertainty
-//! here, nor a change with temperature; one of 0.1 % adds up to 0.1 % of the strain across.
+//! itself, changes no principal value. Strain is taken as the same under all three grids: where it changes
+//! from one to the next (notches, holes) a rosette does not see a point. Transverse sensitivity has no
+//! uncertainty here, nor a change with temperature: 0.1 % of it is worth 0.1 % of the strain across a grid.
 //!
 //! # Caution
 //!
 //! Stress is computed and not measured: for an isotropic, linearly elastic material below yield, with no load
-//! on the surface itself, from strain that was already there when the bridge was balanced as zero. Residual stress and dead
-//! load are not in it; a composite, a weld, or a part that has yielded has other stresses. An equivalent stress
-//! below a limit is no proof that a part is safe: fatigue, buckling, fracture, and places without a gauge
-//! are outside its view. People can be hurt: have what follows from it checked by a licensed engineer.
+//! on the surface itself, from the change of strain since the bridge was balanced. Residual stress and dead
+//! load are not in it; a composite, a weld, or a part that has yielded has other stresses. An equivalent
+//! stress below a limit is no proof that a part is safe: fatigue, buckling, fracture, and places without a
+//! gauge are outside its view. People can be hurt where stress is judged: follow the codes that apply, have
+//! installation and conclusions checked by a licensed engineer, and never let a computed stress be the only
+//! barrier between a load and a person.
 
 mod circle;
 mod covariance;

@@ -103,8 +103,8 @@ macro_rules! arithmetic {
                 self.circle.mean
             }
 
-            /// Strain along a line in the given direction. One rounding more than a term each; the cosine and the sine are
-            /// those of `f64`.
+            /// Strain along a line in the given direction. Cosine and sine are computed in `f64`; each
+            /// product and sum is rounded in the type's own precision.
             ///
             /// ```
             /// use gaugewright::{rosette::PlaneStrain, units::Degrees};
@@ -120,9 +120,11 @@ macro_rules! arithmetic {
 
             /// Principal strains, greatest shear and direction.
             ///
-            /// Errors, as parts of the greatest shear: 4 units of roundoff for a strain (6e-8 in `f32`, 1.1e-16 in `f64`); of the direction 1e-5 degrees in
-            /// `f32` and 2e-14 in `f64`. They are those of the arithmetic: what the state itself is off comes on top, and turns
-            /// the direction by half of it over half the greatest shear, in radians.
+            /// Errors of the arithmetic, in units of roundoff (6e-8 in `f32`, 1.1e-16 in `f64`): of a
+            /// principal strain 2 of half the greatest shear and 1 of the strain itself; of the direction
+            /// 1e-5 degrees in `f32` and 3e-14 in `f64` (sampled every 0.01 degrees). What the state itself
+            /// is off comes on top; an error of half shear across the circle turns the direction by half of
+            /// it over the circle's radius, in radians.
             ///
             /// ```
             /// use gaugewright::rosette::PlaneStrain;

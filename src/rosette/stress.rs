@@ -5,7 +5,8 @@ use super::material::Elasticity;
 use super::strain::PlaneStrain;
 use crate::units::{Degrees, Megapascals};
 
-/// The state of stress of a free surface, in `f32` or `f64`; angles and signs are those of the [module](super).
+/// The state of stress of a free surface, in `f32` or `f64`; angles and signs are those of the
+/// [module](super).
 ///
 /// ```
 /// use gaugewright::rosette::{Material, PlaneStrain, PlaneStress};
@@ -23,7 +24,8 @@ pub struct PlaneStress<T> {
     pub(super) circle: Circle<T>,
 }
 
-/// Principal stresses in the plane (the third, at right angles to the free surface, is zero) and what is made of them.
+/// Principal stresses in the plane (the third, at right angles to the free surface, is zero) and what is made
+/// of them.
 ///
 /// ```
 /// # use gaugewright::rosette::{Material, PlaneStrain, PrincipalStress};
@@ -58,9 +60,10 @@ pub struct PrincipalStress<T> {
 macro_rules! arithmetic {
     ($float:ident, $square_root:path, $to:literal) => {
         impl Elasticity<$float> {
-            /// Stress from strain, by Hooke's law of an isotropic material with a free surface:
-            /// the mean of two stresses at right angles is `E / (1 - nu)` times that of the strains, half their difference and the
-            /// shear `E / (1 + nu)` times half the difference and half the shear. Three roundings each.
+            /// Stress from strain, by Hooke's law of an isotropic material with a free surface: the mean of
+            /// two stresses at right angles is `E / (1 - nu)` times that of the strains, half their
+            /// difference and the shear `E / (1 + nu)` times half the difference and half the shear. Three
+            /// roundings each.
             ///
             /// ```
             /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
@@ -129,7 +132,7 @@ macro_rules! arithmetic {
 
             /// Principal stresses, direction, greatest shears and equivalent stresses.
             ///
-            /// Errors as those of [`PlaneStrain::principal`]; von Mises 4 units of roundoff of itself.
+            /// Errors as those of [`PlaneStrain::principal`]; von Mises 3 units of roundoff of itself.
             ///
             /// ```
             /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};

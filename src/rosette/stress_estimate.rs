@@ -7,12 +7,12 @@ use super::material::Elasticity;
 use super::strain::PlaneStrain;
 use crate::units::{Degrees, Megapascals};
 
-/// A state of stress with its uncertainty, to first order; see [`StrainEstimate`](super::StrainEstimate) for what *resolved*
-/// means and what the uncertainties are where it is not.
+/// A state of stress with its uncertainty, to first order; see [`StrainEstimate`](super::StrainEstimate) for
+/// what *resolved* means and what the uncertainties are where it is not.
 ///
-/// The modulus and the Poisson ratio are taken as independent of the strains and of each other. They do not turn
-/// the direction, which is that of the strains. First order leaves out that stress curves with the Poisson ratio: an
-/// uncertainty of 0.01 moves the mean by 2e-4 of the stress.
+/// The modulus and the Poisson ratio are taken as independent of the strains and of each other. They do not
+/// turn the direction, which is that of the strains. First order leaves out that stress curves with the
+/// Poisson ratio: an uncertainty of 0.01 moves the mean by 2e-4 of the stress.
 ///
 /// ```
 /// use gaugewright::{rosette::{GridUncertainty, Material, Rosette, StressEstimate}, units::*};
@@ -44,11 +44,12 @@ pub struct StressEstimate<T> {
     pub direction: Option<Estimate<Degrees<T>>>,
     /// The greatest shear in the plane.
     pub in_plane_shear: Estimate<Megapascals<T>>,
-    /// Equivalent stress of von Mises. First order where it is at least four times its own largest uncertainty,
-    /// otherwise (a part without load) an upper bound.
+    /// Equivalent stress of von Mises. First order where it is at least four times its own largest
+    /// uncertainty, otherwise (a part without load) an upper bound.
     pub von_mises: Estimate<Megapascals<T>>,
-    /// Equivalent stress of Tresca. Its uncertainty is the largest of those of the three differences it is chosen from: an upper bound,
-    /// since which of them is the largest is not known better than the stresses are.
+    /// Equivalent stress of Tresca. Its uncertainty is the largest of those of the three differences it is
+    /// chosen from: an upper bound, since which of them is the largest is not known better than the stresses
+    /// are.
     pub tresca: Estimate<Megapascals<T>>,
     /// The difference of the principal strains stands out of its uncertainty.
     pub resolved: bool,
@@ -98,7 +99,8 @@ macro_rules! arithmetic {
             /// Of the stresses, MPa squared.
             fn covariance(&self, stress: &Circle<$float>, strain: &Covariance<$float>) -> Covariance<$float> {
                 let (volume, distortion) = self.moduli();
-                // What the modulus moves them by is a part of them all; the Poisson ratio moves mean and difference apart.
+                // What the modulus moves them by is a part of them all; the Poisson ratio moves mean and
+                // difference apart.
                 let of_modulus = self.modulus_uncertainty * self.modulus_uncertainty;
                 let poisson = self.poisson_uncertainty;
                 let (up, down) = (poisson / (1.0 - self.poisson), -poisson / (1.0 + self.poisson));
