@@ -22,9 +22,9 @@ macro_rules! arithmetic {
                 if self.radius() == 0.0 {
                     return None;
                 }
-                // Zero added: the arc tangent tells -0 from 0, and a direction of -90 is one of 90.
-                let degrees = $arc_tangent(self.shear + 0.0, self.difference)
-                    * (90.0 / core::f64::consts::PI) as $float;
+                let degrees =
+                    $arc_tangent(self.shear, self.difference) * (90.0 / core::f64::consts::PI) as $float;
+                // A shear of -0, or an end that is rounded: a direction of -90 is one of 90.
                 Some(if degrees <= -90.0 || degrees > 90.0 { 90.0 } else { degrees })
             }
         }
