@@ -404,3 +404,22 @@ fn correlation_and_shared_cause() {
     assert!((covariance.mean_shear * 1e12 - (0.45 - 0.5)).abs() < 1e-12);
     assert!((covariance.difference_shear * 1e12 - 0.45).abs() < 1e-12);
 }
+
+/// Where nothing is resolved the largest uncertainty in the plane is that of shear for a rectangular rosette
+/// (b less the mean of a and c: the root of 3/2), however its axes are turned, and for a delta the same all
+/// round (the root of 2/3).
+#[test]
+fn largest_in_the_plane() {
+    let grids = GridUncertainty::independent([Microstrain(2.0); 3]).unwrap();
+    for (rosette, variance) in [(Rosette::rectangular(), 1.5f64), (Rosette::delta(), 2.0 / 3.0)] {
+        for turn in [0.0, 10.0, 22.5, 45.0, -70.0] {
+            let kernel = rosette.turned(Degrees(turn)).float64();
+            let even = kernel.strain([1e-3; 3]).estimate(&kernel.covariance(&grids));
+            let largest = 2e-6 * variance.sqrt();
+            assert!((even.shear.uncertainty / (2.0 * largest) - 1.0).abs() < 1e-12, "turned {turn}");
+            // The mean of either: that of a and c, or of all three.
+            let mean = 2e-6 * if variance > 1.0 { 0.5f64.sqrt() } else { (1.0f64 / 3.0).sqrt() };
+            assert!((even.first.uncertainty / (mean + largest) - 1.0).abs() < 1e-12, "turned {turn}");
+        }
+    }
+}
