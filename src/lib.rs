@@ -48,6 +48,7 @@
 //! | calibrate with a shunt | [`Shunt`], [`Channel::span_correction`] |
 //! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
 //! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
+//! | combine three grids | [`rosette`]: principal strains and direction, stresses, each with its uncertainty |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
@@ -81,6 +82,7 @@ mod interval;
 mod kernel;
 mod polynomial;
 pub mod reference;
+pub mod rosette;
 mod shunt;
 pub mod temperature;
 pub mod units;

@@ -35,8 +35,10 @@ macro_rules! unit {
     };
 }
 
+mod mechanics;
 mod sensing;
 
+pub use mechanics::{Degrees, Gigapascals, Megapascals};
 pub use sensing::{
     Kelvin, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts, MilliwattsPerCelsius, OhmsPerCelsius,
     Seconds,

@@ -171,6 +171,32 @@ named! {
         ThermistorSlope => "slope of 1/T against ln R of the thermistor (1/K)",
         /// Distance between two calibration points of a thermistor.
         ThermistorPoints => "difference of ln R between two thermistor points",
+        /// Direction of a rosette's grid.
+        GridAngle => "angle of a grid (degrees)",
+        /// Angle between the lines of two grids of a rosette.
+        GridSeparation => "angle between two grids (degrees)",
+        /// What a rosette makes of an error of its grids.
+        RosetteGain => "error of the strain state over that of the grids",
+        /// Strain that a rosette's grids are declared for.
+        GridStrain => "declared strain of the grids (microstrain)",
+        /// Elastic modulus of a material.
+        ElasticModulus => "elastic modulus (GPa)",
+        /// Lower end of the range that a material's modulus is known on.
+        ModulusLow => "lower end of the temperature range of the modulus (C)",
+        /// Upper end of the range that a material's modulus is known on.
+        ModulusHigh => "upper end of the temperature range of the modulus (C)",
+        /// Standard uncertainty of the elastic modulus.
+        ModulusUncertainty => "standard uncertainty of the elastic modulus (fraction)",
+        /// Standard uncertainty of Poisson's ratio.
+        PoissonUncertainty => "standard uncertainty of the Poisson ratio",
+        /// Standard uncertainty of a grid's strain.
+        StrainUncertainty => "standard uncertainty of the strain (microstrain)",
+        /// Part of a strain's standard uncertainty that several grids share.
+        SharedUncertainty => "shared part of the standard uncertainty (microstrain)",
+        /// Correlation of the strains of two grids.
+        Correlation => "correlation of two strains",
+        /// Determinant of a matrix of correlations, negative where they contradict each other.
+        CorrelationDeterminant => "determinant of the correlations",
     }
 }
 
@@ -206,6 +232,8 @@ named! {
         CurveConstant => "constant of the thermometer's curve",
         /// EMF of a thermocouple, in what the converter and the sum leave room for.
         ThermocoupleEmf => "thermocouple EMF for the full scale",
+        /// A row of a rosette's constants.
+        RosetteConstants => "sum of a rosette's constants",
         /// Highest power of the thermal output that the kernel type has room for.
         ThermalOutputDegree => "thermal output degree for the kernel type",
         /// Highest power of the gauge factor that the kernel type has room for.
@@ -232,6 +260,7 @@ impl Quantity {
             }
             Self::ThermocoupleEmf => " at most: take a larger full scale or a narrower range",
             Self::CurveConstant => " at most: take more pieces or a narrower range",
+            Self::RosetteConstants => " at most: take f32, or grids further apart",
             _ => " at most: narrow the declared strain or temperature range",
         }
     }
