@@ -46,7 +46,10 @@ fn coverage_factors_as_the_gum_prints_them() {
     for (freedom, factors) in table {
         for (coverage, printed) in coverages.into_iter().zip(factors) {
             let found = coverage_factor(Percent(coverage), freedom).unwrap();
-            assert!((found - printed).abs() <= 0.005 + 1e-9, "{found}, not {printed}: {coverage} % {freedom}");
+            assert!(
+                (found - printed).abs() <= 0.005 + 1e-9,
+                "{found}, not {printed}: {coverage} % {freedom}"
+            );
         }
     }
     // Its last row, for no end of degrees of freedom, and the one above it with three decimals.
@@ -169,7 +172,9 @@ fn fits_scale_shift_and_join() {
         one.join(&other).unwrap();
         prop_assert_eq!(one.points(), plain.points());
         let joined = one.solve(Degree::Exactly(4)).unwrap();
-        prop_assert!((one.hysteresis(1).unwrap().largest.0 - plain.hysteresis(1).unwrap().largest.0).abs() < 1e-7);
+        prop_assert!(
+            (one.hysteresis(1).unwrap().largest.0 - plain.hysteresis(1).unwrap().largest.0).abs() < 1e-7
+        );
 
         for k in 0..p.points {
             let t = Celsius(p.temperature(k));
@@ -208,13 +213,106 @@ fn weights_are_numbers_of_points() {
     for k in 0..=24 {
         let t = Celsius(-40.0 + 5.0 * f64::from(k));
         assert!((weighted.at(t).unwrap().0 - repeated.at(t).unwrap().0).abs() < 1e-11);
-        let (u, v) = (weighted.standard_uncertainty(t).unwrap().0, repeated.standard_uncertainty(t).unwrap().0);
+        let (u, v) =
+            (weighted.standard_uncertainty(t).unwrap().0, repeated.standard_uncertainty(t).unwrap().0);
         assert!((u * (freedom(&weighted) / freedom(&repeated)).sqrt() / v - 1.0).abs() < 1e-11);
     }
     assert_eq!(repeated.scatter_ratio(), None);
     // One microstrain of scatter was called 0.7 or 0.35.
     assert!((1.5..3.0).contains(&weighted.scatter_ratio().unwrap()));
     assert!((weighted.residual_standard_deviation().0 / 0.6 - weighted.scatter_ratio().unwrap()).abs() < 0.4);
+}
+
+/// Uncertainties that are all the same say nothing that the scatter does not: everything is as without them.
+#[test]
+fn equal_uncertainties_change_nothing() {
+    let new = || ThermalOutputFit::<f64>::between(Celsius(-40.0), Celsius(80.0)).unwrap();
+    let (mut weighted, mut plain) = (new(), new());
+    let mut random = Random(12);
+    for k in 0..25 {
+        let t = Celsius(-40.0 + 5.0 * f64::from(k));
+        let reading = Microstrain(2.0 * t.0 + normal(&mut random));
+        let sweep = if k % 2 == 0 { Sweep::Rising } else { Sweep::Falling };
+        weighted.observe_with(sweep, t, reading, Microstrain(0.7)).unwrap();
+        plain.observe(sweep, t, reading).unwrap();
+    }
+    let close = |a: f64, b: f64| assert!((a / b - 1.0).abs() < 1e-10, "{a}, not {b}");
+    let (a, b) = (weighted.hysteresis(1).unwrap(), plain.hysteresis(1).unwrap());
+    close(a.largest.0, b.largest.0);
+    close(a.standard_uncertainty.0, b.standard_uncertainty.0);
+    let chosen = |fit: &ThermalOutputFit<f64>| fit.solve(Degree::BY_SIGNIFICANCE).unwrap();
+    let (a, b) = (chosen(&weighted), chosen(&plain));
+    assert_eq!(a.degree(), b.degree());
+    close(a.residual_standard_deviation().0, b.residual_standard_deviation().0);
+    close(a.residual_standard_deviation_with(0).unwrap().0, b.residual_standard_deviation_with(0).unwrap().0);
+    close(a.scatter_ratio().unwrap(), b.residual_standard_deviation().0 / 0.7);
+    for t in [-40.0, 3.0, 80.0] {
+        let t = Celsius(t);
+        close(a.at(t).unwrap().0, b.at(t).unwrap().0);
+        let p = Percent(90.0);
+        close(a.confidence_band(t, p).unwrap().0, b.confidence_band(t, p).unwrap().0);
+        close(a.prediction_band(t, p).unwrap().0, b.prediction_band(t, p).unwrap().0);
+    }
+}
+
+/// Each point sixteen times: the same curve, and a variance that is smaller by the degrees of freedom alone. Blocks end amid
+/// the points.
+#[test]
+fn no_point_of_a_long_run_is_lost() {
+    let p = Polynom { low: -80.0, high: 120.0, terms: vec![10.0, 300.0, -6.0], points: 61 };
+    let mut random = Random(17);
+    let noise: Vec<f64> = (0..p.points).map(|_| normal(&mut random)).collect();
+    let once = run::<f64>(&p, |k| noise[k]);
+    let mut often = once;
+    for n in 2..=16 {
+        for k in 0..p.points {
+            let sweep = if k % 2 == 0 { Sweep::Rising } else { Sweep::Falling };
+            let t = p.temperature(k);
+            often.observe(sweep, Celsius(t), Microstrain(p.at(t) + noise[k])).unwrap();
+        }
+        assert_eq!(often.points(), 61 * n);
+        let (one, many) = (once.solve(Degree::Exactly(2)).unwrap(), often.solve(Degree::Exactly(2)).unwrap());
+        let freedom = |curve: &FittedThermalOutput| f64::from(curve.degrees_of_freedom());
+        for t in [-80.0, 0.0, 117.0] {
+            let t = Celsius(t);
+            assert!((one.at(t).unwrap().0 - many.at(t).unwrap().0).abs() < 1e-10);
+            let (u, v) = (one.standard_uncertainty(t).unwrap().0, many.standard_uncertainty(t).unwrap().0);
+            assert!((u * u * freedom(&one) / (v * v * freedom(&many)) - 1.0).abs() < 1e-10);
+        }
+    }
+}
+
+/// The difference of the directions, at a place and with a size that are known; its uncertainty is that of two curves.
+#[test]
+fn hysteresis_where_it_is() {
+    for (terms, largest, at) in [
+        (vec![0.0, 0.0, 0.0], 0.0, None),
+        (vec![2.5], 2.5, None),
+        (vec![-3.0, 1.0], -4.0, Some(-50.0)),
+        (vec![1.0, 0.0, -1.0], 1.0, Some(20.0)),
+        (vec![0.0, 3.0, 0.0, -3.0], 1.1547, Some(20.0 + 70.0 / 3.0f64.sqrt())),
+    ] {
+        let more = Polynom { low: -50.0, high: 90.0, terms, points: 29 };
+        let mut fit = ThermalOutputFit::<f64>::between(Celsius(-50.0), Celsius(90.0)).unwrap();
+        for k in 0..more.points {
+            let t = more.temperature(k);
+            let scatter = [0.01, -0.02, 0.005, 0.005][k % 4];
+            fit.observe(Sweep::Rising, Celsius(t), Microstrain(2.0 * t + scatter)).unwrap();
+            fit.observe(Sweep::Falling, Celsius(t), Microstrain(2.0 * t + more.at(t) - scatter)).unwrap();
+        }
+        let found = fit.hysteresis(3).unwrap();
+        assert!((found.largest.0.abs() - f64::abs(largest)).abs() < 0.03, "{found:?}");
+        // A cubic is as large, with the other sign, on the other side of the middle.
+        if largest != 0.0 && more.terms.len() < 4 {
+            assert_eq!(found.largest.0 > 0.0, largest > 0.0, "{found:?}");
+        }
+        if let Some(at) = at {
+            let away = (found.at.0 - 20.0).abs() - f64::abs(at - 20.0);
+            assert!(away.abs() < 5.0, "{found:?}");
+        }
+        assert_eq!(found.degrees_of_freedom, 25);
+        assert!(found.standard_uncertainty.0 > 0.001 && found.standard_uncertainty.0 < 0.02);
+    }
 }
 
 /// By the textbook: the straight line through five points, its deviations and bands, by hand in exact fractions.
@@ -289,7 +387,10 @@ fn sizes() {
     let text = include_str!("../src/fit.rs");
     let double = size_of::<ThermalOutputFit<f64>>();
     let single = size_of::<ThermalOutputFit<f32>>();
-    assert!(text.contains(&format!("in `f64`: {double} bytes, in `f32`:\n//! {single})")), "{double} {single}");
+    assert!(
+        text.contains(&format!("in `f64`: {double} bytes, in `f32`:\n//! {single})")),
+        "{double} {single}"
+    );
 }
 
 /// In `f32` beside `f64`, over a long run of the size of real ones.

@@ -79,7 +79,11 @@ impl Hysteresis {
     }
 
     /// Both curves have the same variable.
-    fn difference<const TERMS: usize>(rising: &Curve<TERMS>, falling: &Curve<TERMS>, temperature: f64) -> f64 {
+    fn difference<const TERMS: usize>(
+        rising: &Curve<TERMS>,
+        falling: &Curve<TERMS>,
+        temperature: f64,
+    ) -> f64 {
         let weights = super::run::chebyshev(rising.place.of(temperature));
         falling.solution.value(&weights) - rising.solution.value(&weights)
     }

@@ -64,12 +64,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// assert_eq!(fit.points(), 1);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn observe(
-        &mut self,
-        sweep: Sweep,
-        temperature: Celsius,
-        reading: Microstrain,
-    ) -> Result<(), Error> {
+    pub fn observe(&mut self, sweep: Sweep, temperature: Celsius, reading: Microstrain) -> Result<(), Error> {
         self.take(sweep, temperature, reading, None)
     }
 

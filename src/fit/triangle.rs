@@ -19,8 +19,7 @@ pub(crate) struct Triangle<T, const TERMS: usize> {
 }
 
 impl<T: Float, const TERMS: usize> Triangle<T, TERMS> {
-    pub const EMPTY: Self =
-        Self { rows: [[T::ZERO; TERMS]; TERMS], right: [T::ZERO; TERMS], left_over: 0.0 };
+    pub const EMPTY: Self = Self { rows: [[T::ZERO; TERMS]; TERMS], right: [T::ZERO; TERMS], left_over: 0.0 };
 
     /// Takes in one row with its right-hand side.
     pub fn add(&mut self, mut row: [T; TERMS], mut right: T) {
