@@ -265,10 +265,10 @@ fn no_point_of_a_long_run_is_lost() {
     let once = run::<f64>(&p, |k| noise[k]);
     let mut often = once;
     for n in 2..=16 {
-        for k in 0..p.points {
+        for (k, noise) in noise.iter().enumerate() {
             let sweep = if k % 2 == 0 { Sweep::Rising } else { Sweep::Falling };
             let t = p.temperature(k);
-            often.observe(sweep, Celsius(t), Microstrain(p.at(t) + noise[k])).unwrap();
+            often.observe(sweep, Celsius(t), Microstrain(p.at(t) + noise)).unwrap();
         }
         assert_eq!(often.points(), 61 * n);
         let (one, many) = (once.solve(Degree::Exactly(2)).unwrap(), often.solve(Degree::Exactly(2)).unwrap());

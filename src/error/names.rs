@@ -172,7 +172,7 @@ named! {
         /// Distance between two calibration points of a thermistor.
         ThermistorPoints => "difference of ln R between two thermistor points",
         /// Points that a fit has, in one run or in both.
-        FitPoints => "points of the fit",
+        FitPoints => "number of points of the fit",
         /// Between the lowest and the highest temperature of a fit's points.
         FitTemperatureSpread => "spread of the temperatures of the fit (C)",
         /// How much of a power of the temperature is not already in the lower ones, at the points of the fit.
@@ -182,7 +182,7 @@ named! {
         /// Standard uncertainty of a point, over the whole range of its quantity.
         FitUncertainty => "standard uncertainty of a point of the fit",
         /// Points that come with an uncertainty, where the others of the fit do or do not.
-        FitUncertainties => "points of the fit that come with an uncertainty",
+        FitUncertainties => "number of points of the fit that come with an uncertainty",
         /// Strain read in a chamber run.
         ChamberReading => "reading of the chamber run (microstrain)",
         /// Known strain of a loaded run.

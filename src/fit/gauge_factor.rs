@@ -277,7 +277,7 @@ impl FittedGaugeFactor {
     ///
     #[doc = example!(
         "let half = fitted.confidence_band(Celsius(24.0), Celsius(74.0), Percent(95.0))?;",
-        "assert!(half.0 > 0.0 && half.0 < 0.01);"
+        "assert!(half.0 > 0.0 && half.0 < 0.02);"
     )]
     pub fn confidence_band(
         &self,

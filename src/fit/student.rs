@@ -56,11 +56,11 @@ fn solved(p: f64, probability: impl Fn(f64) -> (f64, f64)) -> f64 {
     loop {
         let (value, slope) = probability(x);
         let next = x + (p - value) / slope;
-        // A NaN ends it too.
-        if !(next > x) {
+        if next > x {
+            x = next;
+        } else {
             return x;
         }
-        x = next;
     }
 }
 

@@ -363,7 +363,7 @@ impl FittedThermalOutput {
     /// Powers of a degree are nearly the same curve over most ranges, so the elements cancel where they are put together: take the
     /// uncertainty of the curve from [`standard_uncertainty`](Self::standard_uncertainty), which does without them.
     ///
-    #[doc = example!("assert!((curve.covariance()[1][1].sqrt() - 0.002).abs() < 0.001); // of the slope")]
+    #[doc = example!("assert!((curve.covariance()[1][1].sqrt() - 0.00325).abs() < 1e-5); // of the slope")]
     #[must_use]
     pub fn covariance(&self) -> [[f64; Polynomial::TERMS]; Polynomial::TERMS] {
         self.curve.covariance(0.0, self.balance)
