@@ -49,6 +49,7 @@
 //! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
 //! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
 //! | combine three grids | [`rosette`]: principal strains and direction, stresses, each with its uncertainty |
+//! | measure thermal output or gauge factor on one's own part | [`fit`], which makes a package from a chamber run |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
@@ -75,6 +76,7 @@ mod channel;
 mod converter;
 mod diagnosis;
 mod error;
+pub mod fit;
 mod flags;
 mod formats;
 mod gauge;

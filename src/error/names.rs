@@ -197,6 +197,30 @@ named! {
         Correlation => "correlation of two strains",
         /// Determinant of a matrix of correlations, negative where they contradict each other.
         CorrelationDeterminant => "determinant of the correlations",
+        /// Points that a fit has, in one run or in both.
+        FitPoints => "number of points of the fit",
+        /// Between the lowest and the highest temperature of a fit's points.
+        FitTemperatureSpread => "spread of the temperatures of the fit (C)",
+        /// How much of a power of the temperature is not already in the lower ones, at the points of the fit.
+        FitIndependence => "share of the highest power that is independent of the lower ones",
+        /// Degree of a fitted polynomial.
+        FitDegree => "degree of the fit",
+        /// Standard uncertainty of a point, over the whole range of its quantity.
+        FitUncertainty => "standard uncertainty of a point of the fit",
+        /// Points that come with an uncertainty, where the others of the fit do or do not.
+        FitUncertainties => "number of points of the fit that come with an uncertainty",
+        /// Strain read in a chamber run.
+        ChamberReading => "reading of the chamber run (microstrain)",
+        /// Known strain of a loaded run.
+        AppliedStrain => "applied strain (microstrain)",
+        /// Gauge factor over that of the instrument or of a reference, of a loaded run.
+        GaugeFactorRatio => "gauge factor over the reference's",
+        /// Probability that an interval covers the value.
+        CoverageProbability => "coverage probability (%)",
+        /// Probability of taking chance for an effect.
+        SignificanceLevel => "significance level (%)",
+        /// Degrees of freedom.
+        DegreesOfFreedom => "degrees of freedom",
     }
 }
 
