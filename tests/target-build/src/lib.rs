@@ -120,6 +120,16 @@ pub extern "C" fn fixed_compensated(
 }
 
 #[unsafe(no_mangle)]
+pub fn fixed_compensated_block(
+    kernel: &fixed::CompensatedKernel,
+    codes: &[i32],
+    temperatures: &[Temperature],
+    readings: &mut [fixed::Reading],
+) -> bool {
+    kernel.readings(codes, temperatures, temperatures, readings).is_ok()
+}
+
+#[unsafe(no_mangle)]
 pub extern "C" fn platinum_fixed(kernel: &ResistanceKernel<i32, 8>, code: i32) -> u64 {
     let reading = kernel.reading(code);
     (reading.temperature.to_bits() as u64) << 32 | reading.flags.bits() as u64
