@@ -41,7 +41,7 @@ pub fn flags(
     strain_is_outside: bool,
 ) -> Flags {
     let rail = i32::MAX >> (32 - bits);
-    let mut flags = if code >= rail || code <= -rail - 1 {
+    let mut flags = if code >= rail || code < -rail {
         Flags::CODE_AT_RAIL
     } else if code < first || code > last || strain_is_outside {
         Flags::STRAIN_OUTSIDE
@@ -50,7 +50,7 @@ pub fn flags(
     };
     for (t, (low, high)) in temperatures {
         if t < low || t > high {
-            flags = flags | Flags::TEMPERATURE_OUTSIDE;
+            flags |= Flags::TEMPERATURE_OUTSIDE;
         }
     }
     flags
