@@ -1,0 +1,165 @@
+//! What the network makes of leads, loads and stated resistors, number by number: where a wrong sign or a wrong quotient
+//! in `src/bridge` would pass the tests that compare whole channels.
+
+use gaugewright::units::*;
+use gaugewright::*;
+
+const OHMS: f64 = 350.0;
+
+fn channel(bridge: Bridge) -> Channel {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    Channel::new(gauge, bridge, Converter::bipolar(32, Ratio(1.0 / 16.0)))
+}
+
+fn balanced(bridge: Bridge, ratio: f64) -> Channel {
+    channel(bridge).balanced(ratio * 16.0 * 2_147_483_648.0, Celsius(20.0))
+}
+
+/// With arm 2 stated, the ratio at balance has to be one that some division of arms 3 and 4 gives, from 2 to 98 hundredths:
+/// the limits of the refusal are those of the voltage dividers.
+#[test]
+fn a_balance_that_no_reference_half_gives_is_refused_with_the_dividers_limits() {
+    let low_half = OHMS / (OHMS + 400.0);
+    let bridge = Bridge::quarter_ideal(Ohms(OHMS)).completion(Ohms(400.0));
+    for (bridge, sign) in [(bridge, 1.0), (bridge.reversed(), -1.0)] {
+        let wide = |ratio: f64| {
+            let gauge = Gauge::new(GaugeFactor(2.0))
+                .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+            Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0)))
+                .balanced(sign * ratio * 8_388_608.0, Celsius(20.0))
+        };
+        for ratio in [-0.6, 0.6] {
+            let Err(Error::Invalid { field: Field::BalanceRatio, value, low, high }) = wide(ratio).check()
+            else {
+                panic!("{:?}", wide(ratio).check())
+            };
+            let (one, other) = (sign * (low_half - 0.02), sign * (low_half - 0.98));
+            assert!(
+                (low - one.min(other)).abs() < 1e-12 && (high - one.max(other)).abs() < 1e-12,
+                "{low} {high}"
+            );
+            assert!((value - sign * ratio).abs() < 1e-6);
+        }
+        assert!(wide(low_half - 0.03).check().is_ok() && wide(low_half - 0.97).check().is_ok());
+    }
+}
+
+/// Arm 2 solved from the ratio at balance lies between a fiftieth of the gauge and fifty times it.
+#[test]
+fn a_balance_that_no_completion_gives_is_refused_with_the_dividers_limits() {
+    let bridge = Bridge::quarter_ideal(Ohms(OHMS));
+    let wide = |ratio: f64| {
+        let gauge = Gauge::new(GaugeFactor(2.0))
+            .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+        Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0)))
+            .balanced(ratio * 8_388_608.0, Celsius(20.0))
+    };
+    let (least, most) = (1.0 / 51.0 - 0.5, 1.0 / 1.02 - 0.5);
+    for ratio in [-0.49, 0.49] {
+        let Err(Error::Invalid { field: Field::BalanceRatio, low, high, .. }) = wide(ratio).check() else {
+            panic!("{:?}", wide(ratio).check())
+        };
+        assert!((low - least).abs() < 1e-12 && (high - most).abs() < 1e-12, "{low} {high}");
+    }
+    assert!(wide(least + 1e-3).check().is_ok() && wide(most - 1e-3).check().is_ok());
+}
+
+/// The ratio at rest is that of the nodes, for arms and leads all different.
+#[test]
+fn the_ratio_at_rest_is_that_of_the_voltage_dividers() {
+    let half = Bridge::half_compensated(Ohms(OHMS), Ohms(3.0)).completion(Ohms(347.0));
+    let stated = half.reference_half(Ohms(990.0), Ohms(1003.0));
+    let expected = 353.0 / (353.0 + 350.0) - 1003.0 / 1993.0;
+    assert!((stated.ratio_at_rest().0 - expected).abs() < 1e-15);
+    assert!((stated.reversed().ratio_at_rest().0 + expected).abs() < 1e-15);
+    let two = Bridge::quarter_two_wire(Ohms(OHMS), Ohms(3.0)).completion(Ohms(347.0));
+    assert!((two.ratio_at_rest().0 - (356.0 / 703.0 - 0.5)).abs() < 1e-15);
+}
+
+/// A quarter bridge at this ratio, its unbalance in arm 2 or, as it may be, in any other arm or several: in arm 1 the
+/// gauge itself is `1 + e`, in arms 3 and 4 the gauge sits in a divider of its own.
+#[test]
+fn what_an_unstated_unbalance_costs_is_the_worst_of_all_places() {
+    let (r0, limit, factor) = (0.004, 5_000.0, 2.0);
+    let largest = limit * 1e-6 * factor;
+    for (bridge, sign) in
+        [(Bridge::quarter_ideal(Ohms(OHMS)), 1.0), (Bridge::quarter_ideal(Ohms(OHMS)).reversed(), -1.0)]
+    {
+        let said = balanced(bridge, sign * r0).strain_within(Microstrain(limit)).unbalance_error().unwrap().0;
+        // The divider of arms 1 and 2 gives h at rest; what the arms are, up to a common factor, follows from h.
+        let rest = |which: u8, part: f64| {
+            let arm = |k: u8| {
+                let up = if k % 2 == 0 { part } else { -part };
+                if which & (1 << k) != 0 { 1.0 + up } else { 1.0 }
+            };
+            [arm(0), arm(1), arm(2), arm(3)]
+        };
+        let ratio = |[a, b, c, d]: [f64; 4], y: f64| {
+            let a = a * (1.0 + y);
+            a / (a + b) - d / (c + d)
+        };
+        let mut worst = 0.0f64;
+        let solved = |which: u8| {
+            let (mut low, mut high) = (-0.5, 0.5);
+            for _ in 0..100 {
+                let middle = (low + high) / 2.0;
+                if ratio(rest(which, middle), 0.0) < r0 { low = middle } else { high = middle }
+            }
+            rest(which, low)
+        };
+        // Where it is put: arm 2.
+        let own = solved(2);
+        // Strain that shows the same ratio there, for strain of the other.
+        for which in 1..16 {
+            let other = solved(which);
+            for y in [-largest, largest] {
+                let shown = ratio(own, y);
+                let (mut low, mut high) = (-0.9, 0.9);
+                for _ in 0..200 {
+                    let middle = (low + high) / 2.0;
+                    if ratio(other, middle) < shown { low = middle } else { high = middle }
+                }
+                worst = worst.max((low - y).abs());
+            }
+        }
+        let expected = worst / factor * 1e9;
+        // The window has a code of room beyond the range.
+        assert!(said >= expected && said <= expected * 1.001, "{said} for {expected}");
+    }
+}
+
+#[test]
+fn circuits_have_names_of_their_own() {
+    let names: std::collections::BTreeSet<&str> = [
+        Circuit::Quarter,
+        Circuit::HalfCompensated,
+        Circuit::HalfPoisson,
+        Circuit::HalfBending,
+        Circuit::FullBending,
+        Circuit::FullPoisson,
+        Circuit::FullTorsion,
+        Circuit::OppositeArms,
+    ]
+    .map(Circuit::name)
+    .into();
+    assert!(names.len() == 8 && names.iter().all(|name| name.len() > 6));
+}
+
+/// Opposite arms have gauges in arms 1 and 3, and those alone can be open or shorted.
+#[test]
+fn faults_are_those_of_arms_with_gauges() {
+    let arms = |bridge: Bridge| -> Vec<Arm> {
+        let said = channel(bridge).diagnose(0, Percent(1.0)).unwrap();
+        let open = |finding: &Finding| match finding.fault {
+            Fault::ArmOpen(arm) => Some(arm),
+            _ => None,
+        };
+        said.findings().filter_map(open).collect()
+    };
+    let ohms = Ohms(OHMS);
+    assert_eq!(arms(Bridge::quarter_ideal(ohms)), [Arm::One]);
+    assert_eq!(arms(Bridge::half_bending(ohms, Ohms(1.0))), [Arm::One, Arm::Two]);
+    assert_eq!(arms(Bridge::opposite_arms(ohms)), [Arm::One, Arm::Three]);
+    assert_eq!(arms(Bridge::full_bending(ohms)), Arm::ALL);
+}
