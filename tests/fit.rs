@@ -340,6 +340,20 @@ fn a_higher_degree_is_found_where_it_is() {
     }
 }
 
+/// A temperature so close to the middle of the range that the square of its distance is no number any more.
+#[test]
+fn a_point_next_to_the_middle() {
+    fn through<T: Float>() -> Microstrain {
+        let mut fit = ThermalOutputFit::<T>::between(Celsius(-50.0), Celsius(50.0)).unwrap();
+        for t in [1e-30, -1e-200, 0.0, 40.0, -40.0] {
+            fit.observe(Sweep::Rising, Celsius(t), Microstrain(10.0 + t)).unwrap();
+        }
+        fit.solve(Degree::Exactly(1)).unwrap().at(Celsius(20.0)).unwrap()
+    }
+    assert!((through::<f64>().0 - 30.0).abs() < 1e-12);
+    assert!((through::<f32>().0 - 30.0).abs() < 1e-5);
+}
+
 /// Memory does not grow with the points, and is what the documentation says.
 #[test]
 fn sizes() {
