@@ -7,7 +7,7 @@
 //! constants exactly, so that kernels subtract integers and lose nothing. The instrument's gauge factor
 //! cancels from all but indicated strain.
 
-use crate::bridge::Curve;
+use crate::bridge::{Curve, LARGEST_SIGNAL};
 use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
 use crate::error::{Error, Quantity, check, fits};
 use crate::formats::{Temperature, nearest};
@@ -126,8 +126,7 @@ impl Plan {
         let ends =
             (signal_for(curve, window.0 as f64 - balance), signal_for(curve, window.1 as f64 - balance));
         let largest = ends.0.abs().max(ends.1.abs());
-        // Beyond, an arm of some circuit would have no resistance left.
-        check!(fits(Quantity::Signal, largest, 0.95));
+        check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
         let circuit_error = match channel.source {
             Source::Codes(bridge, _) => {
