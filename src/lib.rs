@@ -48,6 +48,9 @@
 //! | calibrate with a shunt | [`Shunt`], [`Channel::span_correction`] |
 //! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
 //! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
+//! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
+//! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
+//! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
@@ -74,12 +77,16 @@ mod channel;
 mod converter;
 mod diagnosis;
 mod error;
+pub mod expansion;
 mod flags;
 mod formats;
 mod gauge;
+mod interpolation;
 mod interval;
 mod kernel;
+pub mod matching;
 mod polynomial;
+// pub mod prediction;
 pub mod reference;
 mod shunt;
 pub mod temperature;

@@ -36,11 +36,13 @@ macro_rules! unit {
 }
 
 mod sensing;
+mod thermal;
 
 pub use sensing::{
     Kelvin, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts, MilliwattsPerCelsius, OhmsPerCelsius,
     Seconds,
 };
+pub use thermal::{MicrostrainPerCelsius, ResistancePerCelsius};
 
 unit! {
     /// Strain as a plain ratio of lengths (1 is 100 % elongation).
