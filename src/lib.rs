@@ -86,7 +86,7 @@ mod interval;
 mod kernel;
 pub mod matching;
 mod polynomial;
-// pub mod prediction;
+pub mod prediction;
 pub mod reference;
 mod shunt;
 pub mod temperature;

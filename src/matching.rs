@@ -8,9 +8,10 @@
 //!
 //! # A cryogenic window
 //!
-//! A part of austenitic steel sits in a bath that boils off, 77 to 95 K. On a gauge matched to it thermal output
-//! rises by 60 microstrain a degree there, so that a tenth of a degree of the thermometer is worth 6 microstrain. The
-//! specimen is the published NIST fit; the gauge is invented, and so is the material that it was measured on.
+//! A part of austenitic steel in boiling nitrogen, 77 to 95 K. Handbooks give the steel 16 to 17 ppm/C, near room
+//! temperature; at 77 K it has 7 left. A nickel-chromium gauge that is matched to 16.2 ppm/C is turned clockwise
+//! too far there, and one for a material of 11 ppm/C lies flat. The steel is the published fit of NIST; the gauge is
+//! invented, and so is the material that its curve was measured on.
 //!
 //! ```
 //! use gaugewright::expansion::Expansion;
@@ -24,31 +25,80 @@
 //! )
 //! .between(Kelvin(23.0).celsius(), Kelvin(300.0).celsius());
 //!
-//! // Matched to 16.2 ppm/C, and measured on a material that is that only near room temperature.
-//! let gauge = Gauge::new(GaugeFactor(2.115))
-//!     .gauge_factor_slope(PercentPer100C(0.86))
-//!     .matched_to(ExpansionPerCelsius::ppm(16.2))
+//! const GAUGE: Gauge = Gauge::new(GaugeFactor(2.18))
+//!     .gauge_factor_slope(PercentPer100C(-0.97))
+//!     .matched_to(ExpansionPerCelsius::ppm(13.0))
 //!     .thermal_output(
-//!         ThermalOutput::celsius([-37.2787, 2.75929, -0.0553769, 0.00021523, -1.44471e-7])
-//!             .stated_for(GaugeFactor(2.0))
+//!         ThermalOutput::celsius([-23.1347, 1.16756, -0.00798054, -2.23359e-5, 5.72484e-8])
+//!             .stated_for(GaugeFactor(2.1))
 //!             .between(Celsius(-200.0), Celsius(300.0)),
 //!     );
-//! let measured_on = Expansion::coefficient_polynomial([16.42e-6, 0.93e-8, -1.12e-11], Celsius(24.0))
-//!     .between(Celsius(-200.0), Celsius(300.0));
-//! let curve = RotatedCurve::new(gauge, STAINLESS).measured_on(measured_on);
+//! // 13 ppm/C near room temperature, less in the cold.
+//! const MEASURED_ON: Expansion =
+//!     Expansion::coefficient_polynomial([13.05e-6, 0.88e-8, -0.8e-11], Celsius(24.0))
+//!         .between(Celsius(-200.0), Celsius(300.0));
 //!
-//! let (low, high) = (Kelvin(77.0).celsius(), Kelvin(95.0).celsius());
-//! let matches = [9.0, 11.0, 13.0, 16.2, 23.0, 70.0, 80.0].map(ExpansionPerCelsius::ppm);
+//! let curve = RotatedCurve::new(GAUGE, STAINLESS).measured_on(MEASURED_ON);
+//! let matches = [9.0, 11.0, 13.0, 16.2, 23.0].map(ExpansionPerCelsius::ppm);
 //! let offers = Selection::of_matches(&curve, &matches);
-//! # let steep = curve.steepest(low, high)?;
-//! # println!("{steep:?} {:?} {:?}", offers.least_slope(low, high)?, offers.least_span(low, high)?);
-//! # for i in 0..matches.len() { println!("{:?}", offers.curve(i)?.steepest(low, high)?); }
+//! let (low, high) = (Kelvin(77.0).celsius(), Kelvin(95.0).celsius());
+//!
+//! let least = offers.least_slope(low, high)?;
+//! assert_eq!(matches[least.index], ExpansionPerCelsius::ppm(11.0));
+//! assert!((least.figure.0 - 1.70).abs() < 0.01); // microstrain a degree, at its steepest
+//! let second = least.runner_up.unwrap();
+//! assert_eq!(matches[second.index], ExpansionPerCelsius::ppm(9.0));
+//! assert!((second.behind.0 - 0.79).abs() < 0.01);
+//! // The match by the handbook's coefficient: four times as steep, and clockwise.
+//! let by_handbook = offers.curve(3)?;
+//! assert_eq!(by_handbook.turn(low, high)?, Turn::Clockwise);
+//! assert!((by_handbook.steepest(low, high)?.1.0 + 7.13).abs() < 0.01);
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
 //!
 //! # A hot window
 //!
+//! A part of beryllium at 150 to 220 C, again by a fit of NIST. It has 11 ppm/C near room temperature and 16 when
+//! hot. The gauge's own curve climbs there; one matched to 13 ppm/C on purpose, two more than the part has at room
+//! temperature, turns it down.
+//!
 //! ```
+//! # use gaugewright::expansion::Expansion;
+//! # use gaugewright::matching::{RotatedCurve, Selection};
+//! # use gaugewright::units::*;
+//! # use gaugewright::{Gauge, Polynomial, ThermalOutput};
+//! const BERYLLIUM: Expansion = Expansion::length_polynomial(
+//!     Polynomial::new([-120.298, -3.4687e-1, 2.5691e-3, 8.9848e-7, -2.9422e-9]).times(1e-5),
+//!     Kelvin(0.0).celsius(),
+//! )
+//! .between(Kelvin(75.0).celsius(), Kelvin(500.0).celsius());
+//!
+//! const GAUGE: Gauge = Gauge::new(GaugeFactor(2.085))
+//!     .gauge_factor_slope(PercentPer100C(0.94))
+//!     .matched_to(ExpansionPerCelsius::ppm(11.0))
+//!     .thermal_output(
+//!         ThermalOutput::celsius([-43.2121, 3.16913, -0.0628625, 0.000248734, -1.69725e-7])
+//!             .stated_for(GaugeFactor(2.0))
+//!             .between(Celsius(-200.0), Celsius(300.0)),
+//!     );
+//! const MEASURED_ON: Expansion =
+//!     Expansion::coefficient_polynomial([11.35e-6, 1.17e-8, -1.43e-11], Celsius(24.0))
+//!         .between(Celsius(-200.0), Celsius(300.0));
+//!
+//! assert!((BERYLLIUM.coefficient_at(Celsius(24.0))?.0 * 1e6 - 11.09).abs() < 0.01);
+//! let curve = RotatedCurve::new(GAUGE, BERYLLIUM).measured_on(MEASURED_ON);
+//! let matches = [9.0, 11.0, 13.0, 16.2].map(ExpansionPerCelsius::ppm);
+//! let offers = Selection::of_matches(&curve, &matches);
+//! let (low, high) = (Celsius(150.0), Celsius(220.0));
+//!
+//! let least = offers.least_span(low, high)?;
+//! assert_eq!(matches[least.index], ExpansionPerCelsius::ppm(13.0));
+//! assert!((least.figure.0 - 72.0).abs() < 0.1 && (least.runner_up.unwrap().behind.0 - 108.0).abs() < 0.1);
+//! // The match by the coefficient at room temperature spans 195 microstrain.
+//! assert!((offers.curve(1)?.extremes(low, high)?.span().0 - 195.0).abs() < 0.1);
+//! // Where it is subtracted by a thermometer that is half a degree off, 13 is still the best, by less.
+//! let left = offers.least_residual(low, high, Celsius(0.5))?;
+//! assert!(left.index == 2 && (left.figure.0 - 1.71).abs() < 0.01);
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
 
