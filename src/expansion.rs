@@ -175,7 +175,9 @@ impl<'a> Expansion<'a> {
         Self::table(Table::Means(from.0, rows))
     }
 
-    /// The coefficient at some temperatures, in rising order; straight between them.
+    /// The coefficient at some temperatures, in rising order; straight between them. Thermal strain is its integral: so
+    /// it is the rise of length over the length that strain is counted from, and rows that are all the same say what
+    /// [`coefficient`](Self::coefficient) does.
     ///
     /// ```
     /// use gaugewright::{expansion::Expansion, units::*};
@@ -380,7 +382,11 @@ impl<'a> Expansion<'a> {
             }
             Law::Table(table) => (table.length_and_slope(from), table.length_and_slope(to)),
         };
-        Ok(((after - before) / (1.0 + before), slope / (1.0 + before)))
+        let from = match &self.law {
+            Law::Table(Table::Coefficients(_)) => 1.0,
+            _ => 1.0 + before,
+        };
+        Ok(((after - before) / from, slope / from))
     }
 
     /// The coefficient, of one that has but one.

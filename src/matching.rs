@@ -132,6 +132,9 @@ use search::Ready;
 /// mismatch; at the temperature of liquid nitrogen that is hundreds of microstrain for steels and
 /// aluminium.
 ///
+/// Left out is what the foil's own change of resistance and of length makes of the rotation: 1.4 % of it at most on the
+/// tests' invented gauges over -200 to 300 C, a few tenths of a percent within a hundred degrees of the reference.
+///
 /// ```
 /// use gaugewright::{Gauge, ThermalOutput, expansion::Expansion, matching::RotatedCurve, units::*};
 /// let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
@@ -338,9 +341,9 @@ impl<'a> RotatedCurve<'a> {
     const fn ready_over(&self, low: Celsius, high: Celsius, margin: f64) -> Result<Ready<'a>, Error> {
         let ready = check!(self.ready());
         let range = self.range();
+        check!(within(Field::WindowHigh, high.0 + margin, range.0.0, range.1.0));
         check!(within(Field::WindowLow, low.0 - margin, range.0.0, range.1.0));
         check!(within(Field::WindowLow, low.0, range.0.0, high.0));
-        check!(within(Field::WindowHigh, high.0 + margin, low.0, range.1.0));
         match self.balance {
             Some(temperature) => ready.balanced(temperature),
             None => Ok(ready),

@@ -268,7 +268,7 @@ impl<'a> Prediction<'a> {
         within(Field::Temperature, temperature.0, low.0, high.0)
     }
 
-    /// Thermal output at a temperature, by its causes. Against the tests' exact arithmetic within 1e-9 microstrain.
+    /// Thermal output at a temperature, by its causes. Against the tests' exact arithmetic within 1e-11 microstrain.
     ///
     /// # Errors
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature out of the [`range`](Self::range).

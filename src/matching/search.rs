@@ -87,25 +87,34 @@ impl<'a> Ready<'a> {
         Ok(check!(self.at(temperature)).0)
     }
 
-    /// The temperature between these two at which the aim is met best: of 64 even steps, or a quarter of the finest
-    /// step of a table, the best, and from there by golden section between its neighbours.
+    /// The temperature between these two at which the aim is met best: in 64 even steps, or a quarter of the finest
+    /// step of a table, every place that is better than its neighbours, and from there by golden section.
     pub const fn best(&self, aim: Aim, low: f64, high: f64) -> Result<f64, Error> {
         let steps = self.steps(high - low);
         let step = (high - low) / steps as f64;
         let (mut best, mut most) = (low, check!(self.score(aim, low)));
-        let mut k = 1;
+        let (mut before, mut here) = (f64::NEG_INFINITY, most);
+        let mut k = 0;
         while k <= steps {
             let temperature = if k == steps { high } else { low + step * k as f64 };
-            let score = check!(self.score(aim, temperature));
-            if score > most {
-                (best, most) = (temperature, score);
+            let next = if k == steps { high } else { low + step * (k + 1) as f64 };
+            let next = if next > high { high } else { next };
+            let ahead = if k == steps { f64::NEG_INFINITY } else { check!(self.score(aim, next)) };
+            if here > before && here >= ahead {
+                if here > most {
+                    (best, most) = (temperature, here);
+                }
+                let left = if k == 0 { low } else { temperature - step };
+                let refined = check!(self.golden(aim, left, next));
+                let score = check!(self.score(aim, refined));
+                if score > most {
+                    (best, most) = (refined, score);
+                }
             }
+            (before, here) = (here, ahead);
             k += 1;
         }
-        let left = if best - step < low { low } else { best - step };
-        let right = if best + step > high { high } else { best + step };
-        let refined = check!(self.golden(aim, left, right));
-        Ok(if check!(self.score(aim, refined)) > most { refined } else { best })
+        Ok(best)
     }
 
     /// Of the temperatures that may be shown for this one, the one that is farthest off in thermal output.

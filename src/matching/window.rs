@@ -129,7 +129,7 @@ impl RotatedCurve<'_> {
     }
 
     /// Where thermal output is lowest and highest over a window. Searched: in 64 even steps, or a quarter of the
-    /// finest step of a table (1024 at most), and between the neighbours of the best by golden section.
+    /// finest step of a table (1024 at most), and from every one that is better than its neighbours by golden section.
     ///
     /// # Errors
     /// As [`turn`](Self::turn).
