@@ -48,6 +48,8 @@
 //! | calibrate with a shunt | [`Shunt`], [`Channel::span_correction`] |
 //! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
 //! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
+//! | combine three grids | [`rosette`]: principal strains and direction, stresses, each with its uncertainty |
+//! | measure thermal output or gauge factor on one's own part | [`fit`], which makes a package from a chamber run |
 //! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
 //! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
 //! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
@@ -78,6 +80,7 @@ mod converter;
 mod diagnosis;
 mod error;
 pub mod expansion;
+pub mod fit;
 mod flags;
 mod formats;
 mod gauge;
@@ -88,6 +91,7 @@ pub mod matching;
 mod polynomial;
 pub mod prediction;
 pub mod reference;
+pub mod rosette;
 mod shunt;
 pub mod temperature;
 pub mod units;

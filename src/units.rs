@@ -35,9 +35,11 @@ macro_rules! unit {
     };
 }
 
+mod mechanics;
 mod sensing;
 mod thermal;
 
+pub use mechanics::{Degrees, Gigapascals, Megapascals};
 pub use sensing::{
     Kelvin, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts, MilliwattsPerCelsius, OhmsPerCelsius,
     Seconds,

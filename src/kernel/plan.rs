@@ -211,11 +211,21 @@ const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<(), Error> 
     let package = gauge.thermal_output.stated_for * 1e-6 * gauge.thermal_output.size(largest);
     let apart = bonded.mismatch.abs() * (largest + gauge.reference.abs()) * gauge.equibiaxial_gain().abs();
     let factor = gauge.factor_size(largest);
-    // Some thirty roundings on the way, and balance is subtracted.
-    let unit = 32.0 * f64::EPSILON / 2.0;
-    let thermal = 2.0 * unit * (package + apart * factor) / gauge.factor;
-    check!(fits(Quantity::Cancellation, thermal / THERMAL_ROUNDING, 1.0));
-    fits(Quantity::Cancellation, unit * factor / gauge.factor / FACTOR_ROUNDING, 1.0)
+    check!(thermal_cancellation((package + apart * factor) / gauge.factor));
+    factor_cancellation(factor / gauge.factor)
+}
+
+/// Some thirty roundings on the way.
+const ROUNDINGS: f64 = 32.0 * f64::EPSILON / 2.0;
+
+/// For terms of thermal output that add up to `size`, as strain. Balance is subtracted, which is a second time.
+pub(crate) const fn thermal_cancellation(size: f64) -> Result<(), Error> {
+    fits(Quantity::Cancellation, 2.0 * ROUNDINGS * size / THERMAL_ROUNDING, 1.0)
+}
+
+/// For terms of the gauge factor, over that at the reference temperature, that add up to `size`.
+pub(crate) const fn factor_cancellation(size: f64) -> Result<(), Error> {
+    fits(Quantity::Cancellation, ROUNDINGS * size / FACTOR_ROUNDING, 1.0)
 }
 
 /// The code (from base) at which the map gives `y`; infinite where the bridge cannot give it.

@@ -48,7 +48,13 @@ impl Curve {
 
     /// The steepest in a piece, per degree.
     const fn steepest(&self, piece: Interval) -> f64 {
-        (self.slope().mean_value_form(piece).magnitude() + self.slack) * self.per_degree
+        (self.slope().mean_value_form(piece).magnitude() + self.slack_in(piece)) * self.per_degree
+    }
+
+    /// The slack, which is that of the declared range, beyond it.
+    const fn slack_in(&self, piece: Interval) -> f64 {
+        let size = piece.magnitude();
+        if size <= 1.0 { self.slack } else { self.slack * size * size * size * size * size }
     }
 
     const fn slope(&self) -> Polynomial {
@@ -78,7 +84,7 @@ pub(super) const fn error_of_temperature(
     let mut i = 0;
     while i < PIECES {
         let piece = change.piece(i, off_by);
-        let factor = 1.0 + change.polynomial.mean_value_form(piece).low - change.slack;
+        let factor = 1.0 + change.polynomial.mean_value_form(piece).low - change.slack_in(piece);
         let share = change.steepest(piece) / factor;
         // Written so that a NaN stays one.
         let slope = thermal.steepest(piece) / factor + reach * share;
