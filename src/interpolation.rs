@@ -1,15 +1,16 @@
 //! A smooth curve as a polynomial of degree five: through it at six places.
 
 use crate::polynomial::Polynomial;
+use core::f64::consts::FRAC_1_SQRT_2;
 
 /// Where, between -1 and 1: the zeros of the sixth Chebyshev polynomial, which keep the error nearly as small as
 /// degree five can.
 pub(crate) const PLACES: [f64; Polynomial::TERMS] = [
     -0.965_925_826_289_068_3,
-    -0.707_106_781_186_547_6,
+    -FRAC_1_SQRT_2,
     -0.258_819_045_102_520_74,
     0.258_819_045_102_520_74,
-    0.707_106_781_186_547_6,
+    FRAC_1_SQRT_2,
     0.965_925_826_289_068_3,
 ];
 

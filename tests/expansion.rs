@@ -81,8 +81,7 @@ fn a_table_gives_the_rows_that_were_left_out() {
             .into_iter()
             .filter(|(t, _)| {
                 let kelvin = t.kelvin().0.round();
-                kelvin >= 80.0
-                    && kelvin <= 290.0
+                (80.0..=290.0).contains(&kelvin)
                     && kelvin % 10.0 == 0.0
                     && (t.kelvin().0 - kelvin).abs() < 1e-9
             })

@@ -44,7 +44,7 @@ pub struct Choice<U> {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 enum Offers<'a> {
     Curves(&'a [RotatedCurve<'a>]),
-    Matches(RotatedCurve<'a>, &'a [ExpansionPerCelsius]),
+    Matches(&'a RotatedCurve<'a>, &'a [ExpansionPerCelsius]),
 }
 
 /// What there is to choose from, for one part.
@@ -116,8 +116,8 @@ impl<'a> Selection<'a> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
-    pub const fn of_matches(curve: &RotatedCurve<'a>, matches: &'a [ExpansionPerCelsius]) -> Self {
-        Self { offers: Offers::Matches(*curve, matches) }
+    pub const fn of_matches(curve: &'a RotatedCurve<'a>, matches: &'a [ExpansionPerCelsius]) -> Self {
+        Self { offers: Offers::Matches(curve, matches) }
     }
 
     /// How many there are.
