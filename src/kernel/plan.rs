@@ -11,6 +11,7 @@ use crate::bridge::{Curve, LARGEST_SIGNAL};
 use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
 use crate::error::{Error, Quantity, check, fits};
 use crate::formats::{Temperature, nearest};
+use crate::gauge::Gauge;
 use crate::interval::Interval;
 use crate::polynomial::Polynomial;
 use crate::units::Ratio;
@@ -171,21 +172,26 @@ impl Plan {
 }
 
 /// Gauge factor times thermal output since balance, against degrees Celsius.
-const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
     let gauge = &bonded.gauge;
     let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
-    let scale = match mismatch {
-        MismatchScale::GaugeFactorAtTemperature => gauge.factor_polynomial().times(gauge.equibiaxial_gain()),
-        MismatchScale::GaugeFactorAtReference => {
-            Polynomial::constant(gauge.factor * gauge.equibiaxial_gain())
-        }
-        MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
-    };
+    let scale = mismatch_factor(gauge, mismatch);
     let from_reference = Polynomial::new([-gauge.reference, 1.0]);
     let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
     match bonded.balance {
         None => output,
         Some(temperature) => output.plus(&Polynomial::constant(-output.at(temperature))),
+    }
+}
+
+/// What the expansion of another specimen is multiplied by, against degrees Celsius.
+pub(crate) const fn mismatch_factor(gauge: &Gauge, mismatch: MismatchScale) -> Polynomial {
+    match mismatch {
+        MismatchScale::GaugeFactorAtTemperature => gauge.factor_polynomial().times(gauge.equibiaxial_gain()),
+        MismatchScale::GaugeFactorAtReference => {
+            Polynomial::constant(gauge.factor * gauge.equibiaxial_gain())
+        }
+        MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
     }
 }
 
