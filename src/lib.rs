@@ -50,6 +50,9 @@
 //! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
 //! | combine three grids | [`rosette`]: principal strains and direction, stresses, each with its uncertainty |
 //! | measure thermal output or gauge factor on one's own part | [`fit`], which makes a package from a chamber run |
+//! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
+//! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
+//! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
@@ -76,13 +79,17 @@ mod channel;
 mod converter;
 mod diagnosis;
 mod error;
+pub mod expansion;
 pub mod fit;
 mod flags;
 mod formats;
 mod gauge;
+mod interpolation;
 mod interval;
 mod kernel;
+pub mod matching;
 mod polynomial;
+pub mod prediction;
 pub mod reference;
 pub mod rosette;
 mod shunt;

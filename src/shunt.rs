@@ -1,6 +1,7 @@
 //! Shunt calibration: what a resistor across an arm should do, what the instrument made of it, and the
 //! correction of its span that follows.
 
+use crate::bridge::LARGEST_SIGNAL;
 use crate::channel::{Channel, Source};
 use crate::error::{Error, Field, within};
 use crate::reference::{Model, nodal::Node};
@@ -167,8 +168,7 @@ impl Shunt {
     pub fn effect_at(&self, channel: &Channel, indicated: Strain) -> Result<ShuntEffect, Error> {
         self.check()?;
         let model = Model::new(channel)?;
-        // Beyond, an arm of some circuit would have no resistance left.
-        let most = (0.95e6 / channel.instrument_factor).min(1e5);
+        let most = (LARGEST_SIGNAL * 1e6 / channel.instrument_factor).min(1e5);
         within(Field::SimulatedStrain, indicated.microstrain().0, -most, most)?;
         let Source::Codes(bridge, _) = channel.source else { return Err(Channel::bridge_missing()) };
         let signal = indicated.0 * channel.instrument_factor;

@@ -16,11 +16,6 @@ const HIGH: f64 = 120.0;
 const SETTING: GaugeFactor = GaugeFactor(2.0);
 const BALANCE: Celsius = Celsius(21.0);
 
-/// A normal deviate, by the sum of twelve.
-fn normal(random: &mut Random) -> f64 {
-    (0..12).map(|_| (random.bits() >> 11) as f64 / (1u64 << 53) as f64).sum::<f64>() - 6.0
-}
-
 fn exactly(celsius: f64) -> Temperature {
     Temperature::from_bits((celsius * f64::from(Temperature::PER_DEGREE)).round() as i32)
 }
@@ -62,7 +57,7 @@ impl Part {
 
     /// What the instrument shows, in microstrain.
     fn shown(&mut self, temperature: Celsius, load: f64, scatter: f64, shift: f64) -> f64 {
-        let noise = scatter * normal(&mut self.random);
+        let noise = scatter * self.random.normal();
         let reading =
             self.kernel.reading(self.code(temperature, load, noise + shift), exactly(temperature.0));
         assert!(reading.flags.is_clear());

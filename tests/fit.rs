@@ -10,11 +10,6 @@ use gaugewright::fit::*;
 use gaugewright::units::*;
 use proptest::prelude::*;
 
-/// A normal deviate, by the sum of twelve (bounded by six standard deviations; kurtosis 2.9).
-fn normal(random: &mut Random) -> f64 {
-    (0..12).map(|_| (random.bits() >> 11) as f64 / (1u64 << 53) as f64).sum::<f64>() - 6.0
-}
-
 #[derive(Clone, Debug)]
 struct Polynom {
     low: f64,
@@ -87,7 +82,7 @@ fn fits_scale_shift_and_join() {
     check("fits_scale_shift_and_join", 200, (polynom(), any::<u64>()), |(p, seed)| {
         let noise: Vec<f64> = {
             let mut random = Random(seed);
-            (0..p.points).map(|_| normal(&mut random)).collect()
+            (0..p.points).map(|_| random.normal()).collect()
         };
         let plain = run::<f64>(&p, |k| noise[k]);
         let curve = plain.solve(Degree::Exactly(4)).unwrap();
@@ -133,7 +128,7 @@ fn weights_are_numbers_of_points() {
     let mut random = Random(11);
     for k in 0..25 {
         let t = Celsius(-40.0 + 5.0 * f64::from(k));
-        let reading = Microstrain(3.0 * t.0 - 0.01 * t.0 * t.0 + normal(&mut random));
+        let reading = Microstrain(3.0 * t.0 - 0.01 * t.0 * t.0 + random.normal());
         let four = k % 3 == 0;
         let u = Microstrain(if four { 0.35 } else { 0.7 });
         weighted.observe_with(Sweep::Rising, t, reading, u).unwrap();
@@ -165,7 +160,7 @@ fn equal_uncertainties_change_nothing() {
     let mut random = Random(12);
     for k in 0..25 {
         let t = Celsius(-40.0 + 5.0 * f64::from(k));
-        let reading = Microstrain(2.0 * t.0 + normal(&mut random));
+        let reading = Microstrain(2.0 * t.0 + random.normal());
         let sweep = if k % 2 == 0 { Sweep::Rising } else { Sweep::Falling };
         weighted.observe_with(sweep, t, reading, Microstrain(0.7)).unwrap();
         plain.observe(sweep, t, reading).unwrap();
@@ -195,7 +190,7 @@ fn equal_uncertainties_change_nothing() {
 fn no_point_of_a_long_run_is_lost() {
     let p = Polynom { low: -80.0, high: 120.0, terms: vec![10.0, 300.0, -6.0], points: 61 };
     let mut random = Random(17);
-    let noise: Vec<f64> = (0..p.points).map(|_| normal(&mut random)).collect();
+    let noise: Vec<f64> = (0..p.points).map(|_| random.normal()).collect();
     let once = run::<f64>(&p, |k| noise[k]);
     let mut often = once;
     for n in 2..=16 {
@@ -227,7 +222,7 @@ fn ratios_weigh_by_their_strain() {
         let t = Celsius(5.0 * f64::from(k));
         let large = k % 2 == 0;
         let applied = Microstrain(if large { -2000.0 } else { 500.0 });
-        let shown = Microstrain(applied.0 * 1.02 * (1.0 + 1e-4 * t.0) + normal(&mut random));
+        let shown = Microstrain(applied.0 * 1.02 * (1.0 + 1e-4 * t.0) + random.normal());
         weighted.observe_with(Sweep::Rising, t, applied, shown, Microstrain(1.0)).unwrap();
         for _ in 0..if large { 16 } else { 1 } {
             repeated.observe(Sweep::Rising, t, applied, shown).unwrap();
@@ -314,7 +309,7 @@ fn the_level_of_significance_is_kept() {
     let mut random = Random(20_261_125);
     let mut counts = [0u32; 6];
     for _ in 0..4000 {
-        let noise: Vec<f64> = (0..p.points).map(|_| normal(&mut random)).collect();
+        let noise: Vec<f64> = (0..p.points).map(|_| random.normal()).collect();
         let curve = run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap();
         counts[curve.degree()] += 1;
     }
@@ -334,10 +329,24 @@ fn a_higher_degree_is_found_where_it_is() {
         terms[degree] = 20.0;
         let p = Polynom { low: -80.0, high: 120.0, terms, points: 40 };
         let mut random = Random(5);
-        let noise: Vec<f64> = (0..p.points).map(|_| 0.3 * normal(&mut random)).collect();
+        let noise: Vec<f64> = (0..p.points).map(|_| 0.3 * random.normal()).collect();
         assert_eq!(run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap().degree(), degree);
         assert_eq!(run::<f32>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap().degree(), degree);
     }
+}
+
+/// A temperature so close to the middle of the range that the square of its distance is no number any more.
+#[test]
+fn a_point_next_to_the_middle() {
+    fn through<T: Float>() -> Microstrain {
+        let mut fit = ThermalOutputFit::<T>::between(Celsius(-50.0), Celsius(50.0)).unwrap();
+        for t in [1e-30, -1e-200, 0.0, 40.0, -40.0] {
+            fit.observe(Sweep::Rising, Celsius(t), Microstrain(10.0 + t)).unwrap();
+        }
+        fit.solve(Degree::Exactly(1)).unwrap().at(Celsius(20.0)).unwrap()
+    }
+    assert!((through::<f64>().0 - 30.0).abs() < 1e-12);
+    assert!((through::<f32>().0 - 30.0).abs() < 1e-5);
 }
 
 /// Memory does not grow with the points, and is what the documentation says.
@@ -362,7 +371,7 @@ fn single_precision_over_a_long_run() {
         points: 200_000,
     };
     let mut random = Random(3);
-    let noise: Vec<f64> = (0..p.points).map(|_| normal(&mut random)).collect();
+    let noise: Vec<f64> = (0..p.points).map(|_| random.normal()).collect();
     let double = run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap();
     let single = run::<f32>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap();
     assert_eq!((double.degree(), single.degree()), (4, 4));

@@ -5,29 +5,14 @@ mod common;
 
 use common::arithmetic::Description;
 use common::registers::Registers;
-use common::{compensated_set, test_set};
+use common::{Random, compensated_set, test_set};
 use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
 use gaugewright::units::*;
 use gaugewright::*;
 
-/// Small generator: the same sweep everywhere.
-struct Random(u64);
-
-impl Random {
-    fn share(&mut self) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn within(&mut self, radius: f64) -> f64 {
-        (2.0 * self.share() - 1.0) * radius
-    }
-
-    /// A whole number of a range; the two ends in the first draws, by the bits of `draw`.
-    fn of(&mut self, (low, high): (i32, i32), draw: usize, end: usize) -> i32 {
-        let share = if draw < 8 { ((draw >> end) & 1) as f64 } else { self.share() };
-        (f64::from(low) + (f64::from(high) - f64::from(low)) * share) as i32
-    }
+/// A whole number of a range; the two ends in the first draws, by the bits of `draw`.
+fn number(random: &mut Random, (low, high): (i32, i32), draw: usize, end: usize) -> i32 {
+    if draw < 8 { [low, high][(draw >> end) & 1] } else { random.between(low, high) }
 }
 
 fn gauge(random: &mut Random) -> Gauge {
@@ -64,8 +49,8 @@ fn compare(kernel: &Kernel<5, 3>, random: &mut Random, draws: usize) {
     let (cold, hot) = bits(constants.temperatures);
     for draw in 0..draws {
         // The corners first: that is where registers are fullest.
-        let code = random.of(constants.codes, draw, 0);
-        let temperature = random.of((cold, hot), draw, 1);
+        let code = number(random, constants.codes, draw, 0);
+        let temperature = number(random, (cold, hot), draw, 1);
         let mut registers = Registers { code, temperature, compensating: 0, held: false };
         let reading = kernel.reading(code, Temperature::from_bits(temperature));
         assert_eq!(i128::from(reading.strain.to_bits()), description.one_call(&mut registers).strain);
@@ -119,9 +104,9 @@ fn the_same_for_two_temperatures() {
         let constants = kernel.constants();
         let description = Description::of_two_temperatures(&constants);
         for draw in 0..64 {
-            let code = random.of(constants.measuring.codes, draw, 0);
-            let temperature = random.of(bits(constants.measuring.temperatures), draw, 1);
-            let compensating = random.of(bits(constants.temperatures), draw, 2);
+            let code = number(&mut random, constants.measuring.codes, draw, 0);
+            let temperature = number(&mut random, bits(constants.measuring.temperatures), draw, 1);
+            let compensating = number(&mut random, bits(constants.temperatures), draw, 2);
             let mut registers = Registers { code, temperature, compensating, held: false };
             let (t, u) = (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
             let reading = kernel.reading(code, t, u);

@@ -221,6 +221,52 @@ named! {
         SignificanceLevel => "significance level (%)",
         /// Degrees of freedom.
         DegreesOfFreedom => "degrees of freedom",
+        /// Temperature at which an expansion is asked for.
+        ExpansionTemperature => "temperature at which an expansion is asked for (C)",
+        /// Lower end of the range that an expansion is known on.
+        ExpansionLow => "lower end of the expansion's temperature range (C)",
+        /// Upper end of the range that an expansion is known on.
+        ExpansionHigh => "upper end of the expansion's temperature range (C)",
+        /// Temperature that an expansion counts from.
+        ExpansionOrigin => "temperature that an expansion counts from (C)",
+        /// Expansion coefficient of a material.
+        ExpansionCoefficient => "expansion coefficient (1/C)",
+        /// A coefficient of an expansion polynomial.
+        ExpansionTerm => "coefficient of an expansion polynomial (per degree to its power)",
+        /// Change of length of a material over its length.
+        ExpansionStrain => "change of length over length of an expansion",
+        /// Number of points of an expansion table.
+        ExpansionPoints => "number of points of an expansion table",
+        /// Temperature of a point of an expansion table, which has to lie above the one before.
+        ExpansionPointTemperature => "temperature of a point of an expansion table (C)",
+        /// Standard uncertainty of an expansion coefficient.
+        ExpansionUncertainty => "standard uncertainty of an expansion coefficient (1/C)",
+        /// Standard uncertainty of an expansion, as a fraction of it.
+        ExpansionRelativeUncertainty => "relative standard uncertainty of an expansion (fraction)",
+        /// Lower end of a temperature window.
+        WindowLow => "lower end of the temperature window (C)",
+        /// Upper end of a temperature window.
+        WindowHigh => "upper end of the temperature window (C)",
+        /// Largest error of a temperature.
+        TemperatureError => "largest error of the temperature (C)",
+        /// Number of matches that are on offer.
+        OfferedMatches => "number of matches on offer",
+        /// A resistance coefficient of a foil.
+        FoilCoefficient => "resistance coefficient of the foil (per degree to its power)",
+        /// Standard uncertainty of a resistance coefficient of a foil.
+        FoilUncertainty => "standard uncertainty of a resistance coefficient (per degree to its power)",
+        /// Lower end of the range that a foil's resistance is known on.
+        FoilLow => "lower end of the temperature range of the foil's resistance (C)",
+        /// Upper end of the range that a foil's resistance is known on.
+        FoilHigh => "upper end of the temperature range of the foil's resistance (C)",
+        /// Standard uncertainty of a gauge factor, as a fraction of it.
+        GaugeFactorUncertainty => "relative standard uncertainty of the gauge factor (fraction)",
+        /// Standard uncertainty of a temperature.
+        TemperatureUncertainty => "standard uncertainty of the temperature (C)",
+        /// Thermal output that was measured.
+        MeasuredThermalOutput => "measured thermal output (microstrain)",
+        /// Standard uncertainty of a thermal output.
+        ThermalOutputUncertainty => "standard uncertainty of the thermal output (microstrain)",
     }
 }
 

@@ -8,8 +8,8 @@ mod sealed {
 
 /// `f32` or `f64`: what a fit takes its points in with. Everything after the last point is in `f64`.
 ///
-/// On a core that has `f32` in hardware and `f64` as routines, a fit in `f32` takes a point in at a tenth of the
-/// instructions or less. What it costs is stated with the digits of [`fit`](crate::fit).
+/// `f32` is for cores that have it in hardware and `f64` as routines. What it costs in digits is stated in the documentation of
+/// [`fit`](crate::fit).
 ///
 /// ```
 /// use gaugewright::fit::ThermalOutputFit;

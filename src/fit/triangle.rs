@@ -25,7 +25,9 @@ impl<T: Float, const TERMS: usize> Triangle<T, TERMS> {
     pub fn add(&mut self, mut row: [T; TERMS], mut right: T) {
         for i in 0..TERMS {
             let (diagonal, new) = (self.rows[i][i], row[i]);
-            if new == T::ZERO {
+            // Nothing to rotate, or so little beside the row's constant that its square is nothing: with an empty row of the
+            // triangle the radius would be zero.
+            if new * new == T::ZERO {
                 continue;
             }
             let radius = (diagonal * diagonal + new * new).root();

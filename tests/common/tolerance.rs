@@ -138,3 +138,23 @@ pub const FIT_SINGLE: f64 = 0.005;
 
 /// A curve in `f32` beside one in `f64` after 200 000 points of up to 3500 microstrain, microstrain. Seen: 0.0042.
 pub const FIT_SINGLE_LONG: f64 = 0.01;
+
+/// Thermal strain of the published fits against multiple precision: terms of up to 0.1 that add up to less, in
+/// `f64`, and kelvins rounded to 3e-14. Seen: 1.1e-17.
+pub const EXPANSION_STRAIN: f64 = 5e-17;
+
+/// Their coefficient, 1/C: the same of terms a hundred times smaller. Seen: 1.1e-19.
+pub const EXPANSION_COEFFICIENT: f64 = 5e-19;
+
+/// A rotated curve against the double-precision model of a channel, in microstrain: the polynomial in Celsius against
+/// a sum from the reference temperature. Thermal outputs are some ten thousand microstrain at most, of terms that
+/// are ten times that; a rounding of those is 1e-11.
+pub const ROTATED_MICROSTRAIN: f64 = 5e-11;
+
+/// What turning a curve leaves out of the rotation, as a fraction: the foil's own change of resistance and of length,
+/// which multiply it. Computed for the invented foils apart, over -200 to 300 C: 0.0134 at most.
+pub const ROTATION_LEFT_OUT: f64 = 0.014;
+
+/// Predicted thermal output against 60 digits, microstrain: roundings of 1e-16 of a resistance, over a gauge
+/// factor of two, a few of them. Seen: 2.6e-12.
+pub const PREDICTED_MICROSTRAIN: f64 = 1e-11;
