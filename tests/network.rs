@@ -163,3 +163,54 @@ fn faults_are_those_of_arms_with_gauges() {
     assert_eq!(arms(Bridge::opposite_arms(ohms)), [Arm::One, Arm::Three]);
     assert_eq!(arms(Bridge::full_bending(ohms)), Arm::ALL);
 }
+
+/// Leads that warm: a full bridge of equal arms has the source resistance of one of them, so the output is that of the
+/// divider of the excitation leads and of the one with the input, whose output leads may be others.
+#[test]
+fn warm_leads_of_a_loaded_bridge_change_its_sensitivity_as_the_dividers_do() {
+    let (lead, input, copper) = (2.0, 20_000.0, 0.0039);
+    for (output_lead, rise) in [(None, 40.0), (Some(5.0), 40.0), (Some(0.5), -30.0)] {
+        let bridge = Bridge::full_bending(Ohms(OHMS)).leads(Ohms(lead)).input_resistance(Ohms(input));
+        let bridge = output_lead.map_or(bridge, |lead| bridge.output_leads(Ohms(lead)));
+        let effect = channel(bridge).lead_effect(Celsius(rise)).unwrap();
+        let warmer = 1.0 + copper * rise;
+        let sensitivity = |by: f64| {
+            let (excitation, output) = (2.0 * lead * by, 2.0 * output_lead.unwrap_or(lead) * by);
+            OHMS / (OHMS + excitation) * input / (input + OHMS + output)
+        };
+        let expected = sensitivity(warmer) / sensitivity(1.0) - 1.0;
+        assert!((effect.sensitivity - expected).abs() < 1e-13, "{effect:?} {expected}");
+        assert!(effect.indicated.0.abs() < 1e-15);
+    }
+}
+
+/// With arm 2 stated, arms 3 and 4 are solved for the ratio at balance, such that their source resistance stays that of two
+/// gauges. A load then makes a divider with that and the source resistance of arms 1 and 2.
+#[test]
+fn a_solved_reference_half_gives_the_ratio_at_balance_and_keeps_its_source_resistance() {
+    let (lead, completion, input) = (3.0, 347.0, 4_000.0);
+    for (ratio, reversed) in [(-0.03, false), (0.0, true), (0.011, false), (0.04, true)] {
+        let bridge = Bridge::quarter_two_wire(Ohms(OHMS), Ohms(lead))
+            .completion(Ohms(completion))
+            .input_resistance(Ohms(input));
+        let (bridge, sign) = if reversed { (bridge.reversed(), -1.0) } else { (bridge, 1.0) };
+        let channel = balanced(bridge, sign * ratio).strain_within(Microstrain(2_000.0));
+        let kernel: float::Kernel<f64, 4, 1> = channel.try_float64().unwrap();
+        let half = |strain: f64| {
+            let arm = OHMS * (1.0 + 2.0 * strain) + 2.0 * lead;
+            (arm / (arm + completion), arm * completion / (arm + completion))
+        };
+        let loaded = |source: f64| input / (input + source + OHMS / 2.0);
+        let (divided, source) = half(0.0);
+        let reference = divided - ratio / loaded(source);
+        for strain in [-1_500e-6, 700e-6] {
+            let (divided, source) = half(strain);
+            let now = (divided - reference) * loaded(source);
+            let code = (sign * now * 16.0 * 2_147_483_648.0).round() as i32;
+            let shown = kernel.reading(code, fixed::Temperature::from_celsius(Celsius(20.0)).unwrap());
+            // Half a code; there is no thermal output at 20 C.
+            let half_code = 0.5 / (16.0 * 2_147_483_648.0) / (0.25 * 2.0 * loaded(source));
+            assert!((shown.strain - strain).abs() < 1.1 * half_code, "{ratio}, {strain}: {shown:?}");
+        }
+    }
+}
