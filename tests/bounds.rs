@@ -22,8 +22,14 @@ fn rows(text: &mut String, name: &str, kernel: &str, bound: ErrorBound, with_tem
         ("reading", bound.reading, with_temperature.reading),
         ("point", bound.point, with_temperature.point),
     ];
+    let printed = bound.to_string();
+    assert_eq!(bound.larger().0, bound.reading.whole.0.max(bound.point.whole.0));
     for (path, parts, with_temperature) in paths {
         assert_eq!(parts.temperature, Nanostrain(0.0));
+        assert_eq!(with_temperature.whole.0, parts.whole.0 + with_temperature.temperature.0);
+        for figure in [parts.whole, parts.constants, parts.operations, parts.output] {
+            assert!(printed.contains(&format!(" {:.3} ", figure.0)), "{printed}");
+        }
         writeln!(
             text,
             "{name},{kernel},{path},{:e},{:e},{:e},{:e},{:e},{:e}",

@@ -81,11 +81,15 @@ fn the_ratio_at_rest_is_that_of_the_voltage_dividers() {
 /// gauge itself is `1 + e`, in arms 3 and 4 the gauge sits in a divider of its own.
 #[test]
 fn what_an_unstated_unbalance_costs_is_the_worst_of_all_places() {
-    let (r0, limit, factor) = (0.004, 5_000.0, 2.0);
+    let (limit, factor) = (5_000.0, 2.0);
     let largest = limit * 1e-6 * factor;
-    for (bridge, sign) in
-        [(Bridge::quarter_ideal(Ohms(OHMS)), 1.0), (Bridge::quarter_ideal(Ohms(OHMS)).reversed(), -1.0)]
-    {
+    let plain = Bridge::quarter_ideal(Ohms(OHMS));
+    for (bridge, sign, r0) in [
+        (plain, 1.0, 0.004),
+        (plain.reversed(), -1.0, 0.004),
+        (plain, 1.0, -0.004),
+        (plain.reversed(), -1.0, -0.004),
+    ] {
         let said = balanced(bridge, sign * r0).strain_within(Microstrain(limit)).unbalance_error().unwrap().0;
         // The divider of arms 1 and 2 gives h at rest; what the arms are, up to a common factor, follows from h.
         let rest = |which: u8, part: f64| {
@@ -213,4 +217,44 @@ fn a_solved_reference_half_gives_the_ratio_at_balance_and_keeps_its_source_resis
             assert!((shown.strain - strain).abs() < 1.1 * half_code, "{ratio}, {strain}: {shown:?}");
         }
     }
+}
+
+/// Three leads that warm, the arms apart by ten ohms and the bridge out of balance: the divider of the gauge's arm and
+/// arm 2, each with its lead, moves, and looks like the strain that moves it as far with the leads as they were.
+#[test]
+fn warm_leads_of_unequal_arms_show_what_the_divider_does() {
+    let (lead, completion, factor, rise) = (4.0, 340.0, 2.0, 50.0);
+    let bridge = Bridge::quarter_three_wire(Ohms(OHMS), Ohms(lead)).completion(Ohms(completion));
+    let warm = lead * (1.0 + 0.0039 * rise);
+    let divided = |strain: f64, lead: f64| {
+        let arm = OHMS * (1.0 + factor * strain) + lead;
+        arm / (arm + completion + lead)
+    };
+    for ratio in [0.0, 0.02] {
+        let effect = balanced(bridge, ratio).lead_effect(Celsius(rise)).unwrap();
+        let shown = divided(0.0, warm);
+        // From the ratio of the arms back to the strain.
+        let arm = shown * (completion + lead) / (1.0 - shown);
+        let strain = ((arm - lead) / OHMS - 1.0) / factor;
+        assert!((effect.indicated.0 - strain).abs() < 1e-12 * strain.abs().max(1e-3), "{effect:?} {strain}");
+        let slope = |lead: f64| {
+            let (arm, other) = (OHMS + lead, completion + lead);
+            other / ((arm + other) * (arm + other))
+        };
+        assert!((effect.sensitivity - (slope(warm) / slope(lead) - 1.0)).abs() < 1e-12, "{effect:?}");
+    }
+}
+
+/// The unbalance counts: the same warm leads on a bridge at another ratio, whose arm 2 is solved from it.
+#[test]
+fn warm_leads_of_a_solved_arm_depend_on_the_ratio_at_balance() {
+    let (lead, factor, rise, ratio) = (4.0, 2.0, 50.0, 0.02);
+    let bridge = Bridge::quarter_three_wire(Ohms(OHMS), Ohms(lead));
+    let effect = balanced(bridge, ratio).lead_effect(Celsius(rise)).unwrap();
+    let (arm, h) = (OHMS + lead, 0.5 + ratio);
+    let other = arm * (1.0 - h) / h;
+    let more = lead * 0.0039 * rise;
+    let shown = (arm + more) / (arm + other + 2.0 * more);
+    let strain = ((shown * other / (1.0 - shown) - lead) / OHMS - 1.0) / factor;
+    assert!((effect.indicated.0 - strain).abs() < 1e-12 * strain.abs(), "{effect:?} {strain}");
 }
