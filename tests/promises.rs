@@ -32,6 +32,18 @@ fn float_bound(channel: &Channel) -> f64 {
     kernel.map_or(f64::INFINITY, |k| k.error_bound().larger().0 + channel.circuit_error().unwrap().0)
 }
 
+fn largest_part(parts: &Parts, circuit: f64) -> ErrorPart {
+    let parts = [
+        (ErrorPart::Circuit, circuit),
+        (ErrorPart::Constants, parts.constants.0),
+        (ErrorPart::Operations, parts.operations.0),
+        (ErrorPart::Reciprocal, parts.reciprocal.0),
+        (ErrorPart::Output, parts.output.0),
+        (ErrorPart::Temperature, parts.temperature.0),
+    ];
+    parts.iter().max_by(|a, b| a.1.total_cmp(&b.1)).unwrap().0
+}
+
 /// Each remedy keeps the promise, and what is wider by a hundredth and a step of the search does not.
 fn check_remedy(
     (channel, declared): (&Channel, f64),
@@ -79,17 +91,37 @@ fn a_missed_promise_names_what_would_keep_it() {
         check_remedy((&channel, strain), promise, &remedy, fixed_bound);
     }
     // Floating point keeps any promise if the range is narrow enough.
+    let (mut one_calls, mut narrower) = (0, 0);
     for (name, described) in set::described() {
         let channel = described.channel();
         for share in [0.9, 0.3] {
             let promise = float_bound(&channel) * share;
-            let (_, _, _, remedy) = missed(channel.try_float32_within::<5, 3>(Nanostrain(promise)));
+            let (bound, path, dominant, remedy) =
+                missed(channel.try_float32_within::<5, 3>(Nanostrain(promise)));
+            let kernel: float::Kernel<f32, 5, 3> = channel.try_float32().unwrap();
+            let said = kernel.error_bound();
+            let one_call = said.reading.whole.0 > said.point.whole.0;
+            let parts = if one_call { said.reading } else { said.point };
+            assert_eq!(path, if one_call { KernelPath::OneCall } else { KernelPath::Split });
+            one_calls += u32::from(one_call);
+            assert_eq!(dominant, largest_part(&parts, channel.circuit_error().unwrap().0));
+            assert!((bound.0 - float_bound(&channel)).abs() < 1e-12 * bound.0);
+            // Nothing is missed that a quarter of the temperatures, or of the strain, would keep.
+            let (from, to) = channel.temperatures();
+            let eighth = (to.0 - from.0) / 8.0;
+            let quarter =
+                channel.temperature_within(Celsius(from.0 + 3.0 * eighth), Celsius(to.0 - 3.0 * eighth));
+            if float_bound(&quarter) <= promise {
+                assert!(remedy.together || remedy.temperatures.is_some(), "{name}: {remedy:?}");
+                narrower += 1;
+            }
             println!("{name} {promise:.2}: {remedy:?}");
             assert!(!remedy.is_none());
             let declared = described.strain.unwrap_or(62_500.0);
             check_remedy((&channel, declared), promise, &remedy, float_bound);
         }
     }
+    assert!(one_calls > 10 && narrower > 10, "{one_calls} {narrower}");
 }
 
 #[test]
@@ -118,8 +150,11 @@ fn a_circuit_that_the_map_leaves_most_out_of_is_named() {
         .balanced(54_321.5, Celsius(20.0))
         .strain_within(Microstrain(30_000.0));
     let promise = channel.circuit_error().unwrap().0 / 2.0;
-    let (_, _, dominant, remedy) = missed(channel.try_fixed_within::<4, 1>(Nanostrain(promise)));
+    let (bound, _, dominant, remedy) = missed(channel.try_fixed_within::<4, 1>(Nanostrain(promise)));
     println!("{promise} {dominant} {remedy:?}");
+    let kernel: fixed::Kernel<4, 1> = channel.try_fixed().unwrap();
+    let expected = kernel.error_bound().larger().0 + channel.circuit_error().unwrap().0;
+    assert!((bound.0 - expected).abs() < 1e-12 * bound.0, "{bound} {expected}");
     assert_eq!(dominant, ErrorPart::Circuit);
     check_remedy((&channel, 30_000.0), promise, &remedy, fixed_bound);
 }
