@@ -75,15 +75,13 @@ fn what_is_said_to_be_needed_is_what_is_needed() {
             kernel(1, 0, slope, [0, 900_000_000], -600_000_000),
             [1e-7, 1e-7],
         ),
+        ("opposed", kernel(gain, 0, slope, [300_000_000, 0], -500_000_000), [1e-7, 2.0]),
         ("all of it", kernel(gain, bent, slope / 2, [100_000_000, -600_000_000], 400_000_000), [1e-7, 0.3]),
     ] {
         let all = Analysis::of(&kernel, None, Causes::ALL);
         let [stage, gain, value] = largest(&kernel);
-        let said = [
-            largest_stage(all.thermal.descending, all.thermal.offset),
-            all.largest_gain(),
-            all.largest().max(all.reading().exact.magnitude()).max(all.point().exact.magnitude()),
-        ];
+        let said =
+            [largest_stage(all.thermal.descending, all.thermal.offset), all.largest_gain(), all.largest()];
         // Stages are told with two steps for the rounding of each, which the halving of the next leaves below four.
         assert!(said[0] >= stage && said[0] <= stage * (1.0 + slack) + 4.0, "{name}: stage {said:?} {stage}");
         assert!(
@@ -92,4 +90,46 @@ fn what_is_said_to_be_needed_is_what_is_needed() {
         );
         assert!(said[2] >= value - 2.0 && said[2] <= value * (1.0 + slack) + 4.0, "{name}: {said:?} {value}");
     }
+}
+
+/// Refused with the number that is too large, and accepted just below: signal and thermal output together, then a point's gain.
+#[test]
+fn a_kernel_that_does_not_fit_is_refused_with_what_it_needs() {
+    let (gain, slope) = (-1_850_000_000, -1_000_000_000);
+    let refused = |kernel: &Kernel<2, 1>| match Analysis::check_fit(kernel, None) {
+        Err(Error::Overflow { quantity, value, limit }) => Some((quantity, value, limit)),
+        Err(error) => panic!("{error:?}"),
+        Ok(()) => None,
+    };
+    // The truncated reciprocal gives an eighth power of an eighth less.
+    let near = |value: f64, expected: f64| (value / expected - 1.0).abs() < 1e-7;
+    for offset in [940_000_000, 1_050_000_000] {
+        let kernel = kernel(gain, 0, slope, [0, 0], offset);
+        let [_, _, needed] = largest(&kernel);
+        match refused(&kernel) {
+            None => assert!(needed < TWO_31 - 64.0),
+            Some((quantity, value, limit)) => {
+                assert_eq!((quantity, limit), (Quantity::StrainValue, TWO_31 - 64.0));
+                assert!(needed > limit && near(value, needed), "{value} {needed}");
+            }
+        }
+    }
+    // Opposed, what is between is larger than any reading.
+    let opposed = kernel(-1_850_000_000, 0, -1_000_000_000, [0, 0], -1_250_000_000);
+    assert!(matches!(refused(&opposed), Some((Quantity::StrainValue, value, _)) if value > 2.4e9));
+    for gain in [-1_890_000_000, -1_900_000_000] {
+        let kernel = kernel(gain, 0, slope, [0, 0], 0);
+        let [_, needed, _] = largest(&kernel);
+        match refused(&kernel) {
+            None => assert!(needed < TWO_31 - 8.0),
+            Some((quantity, value, limit)) => {
+                assert_eq!((quantity, limit), (Quantity::SignalGain, TWO_31 - 8.0));
+                assert!(needed > limit && near(value, needed), "{value} {needed}");
+            }
+        }
+    }
+    let both = [940_000_000, 1_050_000_000].map(|offset| refused(&kernel(gain, 0, slope, [0, 0], offset)));
+    assert!(both[0].is_none() && both[1].is_some());
+    let both = [-1_890_000_000, -1_900_000_000].map(|gain| refused(&kernel(gain, 0, slope, [0, 0], 0)));
+    assert!(both[0].is_none() && both[1].is_some());
 }
