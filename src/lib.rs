@@ -66,7 +66,8 @@
 //! let a corrected reading be the only barrier between a load and a person.
 #![cfg_attr(doctest, doc = include_str!("../README.md"))]
 #![no_std]
-#![forbid(unsafe_code)]
+#![cfg_attr(not(feature = "ffi"), forbid(unsafe_code))]
+#![deny(unsafe_code)]
 #![deny(missing_docs)]
 
 mod bridge;
@@ -74,6 +75,10 @@ mod channel;
 mod converter;
 mod diagnosis;
 mod error;
+// The one room with unsafe code: what C calls.
+#[cfg(feature = "ffi")]
+#[allow(unsafe_code)]
+pub mod ffi;
 mod flags;
 mod formats;
 mod gauge;

@@ -29,9 +29,12 @@
 
 mod arithmetic;
 mod bound;
+mod checksum;
 mod compensated;
 mod compile;
 mod constants;
+#[cfg(feature = "ffi")]
+mod layout;
 mod linear;
 mod point;
 mod promise;
@@ -41,6 +44,7 @@ mod tests;
 
 pub use crate::formats::{Strain, Temperature};
 pub use compensated::CompensatedKernel;
+pub use checksum::FORMAT;
 pub use constants::Constants;
 pub use linear::LinearPoint;
 pub use point::Point;
@@ -322,7 +326,7 @@ const fn checked(strain: i32, limit: i32, flags: Flags) -> Reading {
 
 #[inline(always)]
 const fn is_outside(strain: i32, limit: i32) -> bool {
-    strain.wrapping_add(limit) as u32 > 2 * limit as u32
+    strain.wrapping_add(limit) as u32 > (limit as u32).wrapping_mul(2)
 }
 
 /// Out of line, so that the usual reading does not pay for it.

@@ -287,7 +287,7 @@ impl<'a> Analysis<'a> {
         if self.causes.operations {
             thermal.error = thermal.error.minus(Interval::point(POINT_OFFSET as f64));
         }
-        let p = self.mul(self.d, self.constant(-self.curvature));
+        let p = self.mul(self.d, self.constant(self.curvature.wrapping_neg()));
         let p2 = self.square_flagged(p);
         let even = self.mla(p2, p2, p2);
         let gain = self.mla(gain, p, gain);

@@ -34,17 +34,17 @@ use crate::kernel::window::{code_flags, same_length};
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct LinearPoint {
-    gain: i32,
-    code_scale: u32,
-    codes: Span,
-    bits: u8,
+    pub(super) gain: i32,
+    pub(super) code_scale: u32,
+    pub(super) codes: Span,
+    pub(super) bits: u8,
     /// Flags of every reading in `clear`.
-    flags: Flags,
+    pub(super) flags: Flags,
     /// `d` of a code is its place in `clear` times `code_scale`, plus this.
-    offset: i32,
+    pub(super) offset: i32,
     /// Codes whose readings have no flag but that of the temperature; the whole window if there are none.
-    clear: Span,
-    thermal: i32,
+    pub(super) clear: Span,
+    pub(super) thermal: i32,
 }
 
 impl Point {
@@ -171,7 +171,8 @@ impl LinearPoint {
     /// counts. These are the first ones.
     const fn codes_up_to(&self, limit: i32) -> u32 {
         // The window leaves out the rails, so that its codes can be counted.
-        let (mut low, mut high) = (0, self.codes.width() + 1);
+        // (A point of any bytes may have a window of all codes: it is taken for one of none.)
+        let (mut low, mut high) = (0, self.codes.width().wrapping_add(1));
         while low < high {
             let middle = low + (high - low) / 2;
             let place = i32::MIN.wrapping_add(middle as i32);

@@ -1,0 +1,171 @@
+//! Numbers for the names of an error: those of fields from 1, of quantities from 201, of parts from 301. A number keeps its
+//! meaning: what is new takes the next free one of its kind.
+
+/// Gauge factor.
+pub const GW_FIELD_GAUGE_FACTOR: u32 = 1;
+/// Gauge factor at temperature over gauge factor.
+pub const GW_FIELD_GAUGE_FACTOR_CURVE: u32 = 2;
+/// Coefficient of gauge factor change (per degree to its power).
+pub const GW_FIELD_GAUGE_FACTOR_COEFFICIENT: u32 = 3;
+/// Gauge factor the thermal output is stated for.
+pub const GW_FIELD_STATED_GAUGE_FACTOR: u32 = 4;
+/// Instrument gauge factor.
+pub const GW_FIELD_INSTRUMENT_GAUGE_FACTOR: u32 = 5;
+/// Thermal output.
+pub const GW_FIELD_THERMAL_OUTPUT: u32 = 6;
+/// Degree of the thermal output polynomial.
+pub const GW_FIELD_THERMAL_OUTPUT_DEGREE: u32 = 7;
+/// Thermal output coefficient (microstrain per degree to its power).
+pub const GW_FIELD_THERMAL_OUTPUT_COEFFICIENT: u32 = 8;
+/// Lower end of the fitted temperature range (C).
+pub const GW_FIELD_FITTED_LOW: u32 = 9;
+/// Upper end of the fitted temperature range (C).
+pub const GW_FIELD_FITTED_HIGH: u32 = 10;
+/// Lower end of the declared temperature range (C).
+pub const GW_FIELD_TEMPERATURE_LOW: u32 = 11;
+/// Upper end of the declared temperature range (C).
+pub const GW_FIELD_TEMPERATURE_HIGH: u32 = 12;
+/// Width of the declared temperature range (C).
+pub const GW_FIELD_TEMPERATURE_WIDTH: u32 = 13;
+/// Temperature (C).
+pub const GW_FIELD_TEMPERATURE: u32 = 14;
+/// Reference temperature (C).
+pub const GW_FIELD_REFERENCE_TEMPERATURE: u32 = 15;
+/// Expansion coefficient the gauge is matched to (1/C).
+pub const GW_FIELD_MATCHED_EXPANSION: u32 = 16;
+/// Expansion coefficient of the specimen (1/C).
+pub const GW_FIELD_SPECIMEN_EXPANSION: u32 = 17;
+/// Transverse sensitivity (fraction).
+pub const GW_FIELD_TRANSVERSE_SENSITIVITY: u32 = 18;
+/// Poisson ratio of the calibration beam.
+pub const GW_FIELD_CALIBRATION_POISSON_RATIO: u32 = 19;
+/// Gauge resistance (ohm).
+pub const GW_FIELD_GAUGE_RESISTANCE: u32 = 20;
+/// Lead resistance (ohm).
+pub const GW_FIELD_LEAD_RESISTANCE: u32 = 21;
+/// Completion resistance (ohm).
+pub const GW_FIELD_COMPLETION_RESISTANCE: u32 = 22;
+/// Reference half-bridge resistance (ohm).
+pub const GW_FIELD_REFERENCE_RESISTANCE: u32 = 23;
+/// Poisson ratio of the specimen.
+pub const GW_FIELD_POISSON_RATIO: u32 = 24;
+/// Input resistance (ohm).
+pub const GW_FIELD_INPUT_RESISTANCE: u32 = 25;
+/// Converter bits.
+pub const GW_FIELD_CONVERTER_BITS: u32 = 26;
+/// Full-scale ratio (V/V).
+pub const GW_FIELD_FULL_SCALE_RATIO: u32 = 27;
+/// Limit of the span correction (fraction).
+pub const GW_FIELD_SPAN_LIMIT: u32 = 28;
+/// Bridge.
+pub const GW_FIELD_BRIDGE: u32 = 29;
+/// Shunt resistance (ohm).
+pub const GW_FIELD_SHUNT_RESISTANCE: u32 = 30;
+/// Shunt tolerance (fraction).
+pub const GW_FIELD_SHUNT_TOLERANCE: u32 = 31;
+/// Resistor tolerance (fraction).
+pub const GW_FIELD_RESISTOR_TOLERANCE: u32 = 32;
+/// Temperature rise of the leads (C).
+pub const GW_FIELD_LEAD_TEMPERATURE_RISE: u32 = 33;
+/// Span correction.
+pub const GW_FIELD_SPAN_CORRECTION: u32 = 34;
+/// Strain to be simulated by a shunt (microstrain).
+pub const GW_FIELD_SIMULATED_STRAIN: u32 = 35;
+/// Strain per count (microstrain).
+pub const GW_FIELD_READING_STEP: u32 = 36;
+/// Balance code.
+pub const GW_FIELD_BALANCE_CODE: u32 = 37;
+/// Bridge output ratio at balance (V/V).
+pub const GW_FIELD_BALANCE_RATIO: u32 = 38;
+/// Balance temperature (C).
+pub const GW_FIELD_BALANCE_TEMPERATURE: u32 = 39;
+/// Number of compensating gauges with a temperature of their own.
+pub const GW_FIELD_COMPENSATING_GAUGES: u32 = 40;
+/// Balance temperature of the compensating gauge (C).
+pub const GW_FIELD_COMPENSATING_BALANCE_TEMPERATURE: u32 = 41;
+/// Declared strain range (microstrain).
+pub const GW_FIELD_STRAIN_RANGE: u32 = 42;
+/// Resistance of the temperature sensor (ohm).
+pub const GW_FIELD_SENSOR_RESISTANCE: u32 = 43;
+/// Resistance of the temperature sensor at 0 C (ohm).
+pub const GW_FIELD_RESISTANCE_AT_ZERO: u32 = 44;
+/// Callendar-Van Dusen constant (per degree to its power).
+pub const GW_FIELD_CALLENDAR_VAN_DUSEN: u32 = 45;
+/// Measured resistance (ohm).
+pub const GW_FIELD_MEASURED_RESISTANCE: u32 = 46;
+/// Sensor voltage over reference voltage.
+pub const GW_FIELD_SENSOR_RATIO: u32 = 47;
+/// Reference resistor (ohm).
+pub const GW_FIELD_REFERENCE_RESISTOR: u32 = 48;
+/// Dissipation constant (mW/C).
+pub const GW_FIELD_DISSIPATION_CONSTANT: u32 = 49;
+/// Power in the temperature sensor (mW).
+pub const GW_FIELD_SENSOR_POWER: u32 = 50;
+/// Current through the temperature sensor (mA).
+pub const GW_FIELD_SENSOR_CURRENT: u32 = 51;
+/// Thermocouple EMF (mV).
+pub const GW_FIELD_THERMOCOUPLE_EMF: u32 = 52;
+/// Cold junction temperature (C).
+pub const GW_FIELD_COLD_JUNCTION_TEMPERATURE: u32 = 53;
+/// Full-scale EMF (mV).
+pub const GW_FIELD_FULL_SCALE_EMF: u32 = 54;
+/// Codes of the thermometer's range.
+pub const GW_FIELD_THERMOMETER_CODES: u32 = 55;
+/// Code at the upper end of the thermometer's range.
+pub const GW_FIELD_LAST_CODE: u32 = 56;
+/// Pieces of the curve, a power of two.
+pub const GW_FIELD_CURVE_PIECES: u32 = 57;
+/// Time constant (s).
+pub const GW_FIELD_TIME_CONSTANT: u32 = 58;
+/// Sampling interval (s).
+pub const GW_FIELD_SAMPLING_INTERVAL: u32 = 59;
+/// Fraction of the way between two sensors.
+pub const GW_FIELD_FRACTION_OF_WAY: u32 = 60;
+/// Steinhart-Hart coefficient (1/K).
+pub const GW_FIELD_THERMISTOR_COEFFICIENT: u32 = 61;
+/// Thermistor beta (K).
+pub const GW_FIELD_THERMISTOR_BETA: u32 = 62;
+/// Slope of 1/T against ln R of the thermistor (1/K).
+pub const GW_FIELD_THERMISTOR_SLOPE: u32 = 63;
+/// Difference of ln R between two thermistor points.
+pub const GW_FIELD_THERMISTOR_POINTS: u32 = 64;
+
+/// Signal gain.
+pub const GW_QUANTITY_SIGNAL_GAIN: u32 = 201;
+/// Bridge curvature.
+pub const GW_QUANTITY_BRIDGE_CURVATURE: u32 = 202;
+/// Bridge non-linearity and gauge factor change together.
+pub const GW_QUANTITY_DIVISOR: u32 = 203;
+/// Code window.
+pub const GW_QUANTITY_CODE_WINDOW: u32 = 204;
+/// Thermal output constant.
+pub const GW_QUANTITY_THERMAL_OUTPUT_CONSTANT: u32 = 205;
+/// Gauge factor constant.
+pub const GW_QUANTITY_GAUGE_FACTOR_CONSTANT: u32 = 206;
+/// Gauge factor times strain.
+pub const GW_QUANTITY_SIGNAL: u32 = 207;
+/// Strain value.
+pub const GW_QUANTITY_STRAIN_VALUE: u32 = 208;
+/// Cancellation in the package's polynomials.
+pub const GW_QUANTITY_CANCELLATION: u32 = 209;
+/// Constant of the thermometer's curve.
+pub const GW_QUANTITY_CURVE_CONSTANT: u32 = 210;
+/// Thermocouple EMF for the full scale.
+pub const GW_QUANTITY_THERMOCOUPLE_EMF: u32 = 211;
+/// Thermal output degree for the kernel type.
+pub const GW_QUANTITY_THERMAL_OUTPUT_DEGREE: u32 = 212;
+/// Gauge factor degree for the kernel type.
+pub const GW_QUANTITY_GAUGE_FACTOR_DEGREE: u32 = 213;
+
+/// Rounding of constants.
+pub const GW_PART_CONSTANTS: u32 = 301;
+/// Rounding of operations.
+pub const GW_PART_OPERATIONS: u32 = 302;
+/// Remainder of the reciprocal.
+pub const GW_PART_RECIPROCAL: u32 = 303;
+/// Rounding of the result.
+pub const GW_PART_OUTPUT: u32 = 304;
+/// Error of the temperature.
+pub const GW_PART_TEMPERATURE: u32 = 305;
+/// What the map leaves out of the circuit.
+pub const GW_PART_CIRCUIT: u32 = 306;
