@@ -1,0 +1,103 @@
+//! A kernel as a constant of C: for a firmware that computes nothing in double precision.
+//!
+//! This file needs the library alone, so that the runner of `tests/on-target` can share it.
+
+use gaugewright::fixed::{self, Kernel};
+use std::fmt::Write;
+
+/// What stands before the kernels.
+pub fn head() -> String {
+    format!(
+        "// Kernels of gaugewright {}, made by its example replay. Constants alone: include it where they are used.\n\
+         #pragma once\n#include \"gaugewright.h\"\n\n\
+         GW_ASSERT(GW_KERNEL_FORMAT == {});\n",
+        env!("CARGO_PKG_VERSION"),
+        fixed::FORMAT
+    )
+}
+
+/// A kernel with its seal, and with its proven bound and `lines` in a comment. `name` is any text.
+pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
+    name: &str,
+    lines: &str,
+    kernel: &Kernel<DEGREE, FACTOR>,
+) -> String {
+    let bound = kernel.error_bound();
+    let ((first, last), (cold, hot)) = (kernel.codes(), kernel.temperatures());
+    let mut text = format!("\n// {}\n", in_comment(name));
+    for line in lines.lines() {
+        text += &format!("//   {}\n", in_comment(line));
+    }
+    // Rounded up, so that what is said is a bound too.
+    let up = |nanostrain: f64| (nanostrain * 1e3).ceil() / 1e3;
+    text += &format!(
+        "// Error bound: {:.3} nanostrain in one call, {:.3} by points; codes {first} to {last}, {} to {} C.\n",
+        up(bound.reading.whole.0),
+        up(bound.point.whole.0),
+        cold.celsius().0,
+        hot.celsius().0
+    );
+    let name = identifier(name);
+    let numbers = numbers(kernel);
+    let structure = if DEGREE == 4 { "gw_kernel" } else { "gw_large_kernel" };
+    text += &format!("static const {structure} {name} = {{\n{numbers}}};\n");
+    text += &format!(
+        "static const gw_seal {name}_seal = {{{}u, 0x{:08x}u}};\n",
+        fixed::FORMAT,
+        kernel.checksum()
+    );
+    text
+}
+
+/// The fields in their order, which is that of the struct of C: designators are no part of C++17.
+fn numbers<const DEGREE: usize, const FACTOR: usize>(kernel: &Kernel<DEGREE, FACTOR>) -> String {
+    let it = kernel.constants();
+    let (codes, temperatures) = (it.codes, it.temperatures);
+    let origin = |low: i32| low.wrapping_sub(i32::MIN);
+    let span = |low: i32, high: i32| (origin(low), high.wrapping_sub(origin(low)));
+    let (code_origin, code_last) = span(codes.0, codes.1);
+    let (temperature_origin, temperature_last) = span(temperatures.0.to_bits(), temperatures.1.to_bits());
+    let mut text = String::new();
+    let mut line = |value: String, field: &str| {
+        // Writing to a string does not fail.
+        let _ = writeln!(text, "    {value}, // {field}");
+    };
+    line(array(&it.thermal), "thermal");
+    line(format!("{}u", it.code_scale), "code_scale");
+    line(literal(code_origin), "code_origin");
+    line(literal(code_last), "code_last");
+    line(literal(it.strain_limit), "strain_limit");
+    line("0u".into(), "flags");
+    line(format!("{}u", it.temperature_scale), "temperature_scale");
+    line(format!("{}u", it.bits), "bits");
+    line("0u".into(), "reserved");
+    line(array(&it.factor), "factor");
+    line(literal(it.curvature), "curvature");
+    line(literal(temperature_origin), "temperature_origin");
+    line(literal(temperature_last), "temperature_last");
+    line(literal(it.thermal_offset), "thermal_offset");
+    line(literal(it.gain), "gain");
+    text
+}
+
+fn array(values: &[i32]) -> String {
+    let values: Vec<String> = values.iter().map(|&value| literal(value)).collect();
+    format!("{{{}}}", values.join(", "))
+}
+
+/// The lowest number has no literal of its own in C.
+fn literal(value: i32) -> String {
+    if value == i32::MIN { "(-2147483647 - 1)".into() } else { value.to_string() }
+}
+
+/// A name of C from any text.
+pub fn identifier(name: &str) -> String {
+    let is_plain = |c: char| c.is_ascii_alphanumeric();
+    let plain: String = name.chars().map(|c| if is_plain(c) { c.to_ascii_lowercase() } else { '_' }).collect();
+    if plain.starts_with(|c: char| c.is_ascii_alphabetic()) { plain } else { format!("channel_{plain}") }
+}
+
+/// On one line, and without a backslash at its end, which would go on with the comment.
+fn in_comment(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() || c == '\\' { ' ' } else { c }).collect()
+}
