@@ -1,6 +1,6 @@
 //! A measuring channel: gauge, circuit, converter, balance and specimen, checked as a whole.
 
-mod check;
+pub(crate) mod check;
 mod compensating;
 mod derived;
 

@@ -204,7 +204,7 @@ impl ThermalOutput {
             && self.high.is_nan()
     }
 
-    const fn check(&self) -> Result<(), Error> {
+    pub(crate) const fn check(&self) -> Result<(), Error> {
         let degree = if self.terms == 0 { f64::NAN } else { (self.terms - 1) as f64 };
         check!(within(Field::ThermalOutputDegree, degree, 0.0, 5.0));
         let coefficients = self.polynomial.coefficients();

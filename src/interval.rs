@@ -92,11 +92,11 @@ impl Interval {
 /// A number above, by one or two units in the last place; infinities and NaN stay what they are. Without a
 /// branch, because what is computed with intervals is computed while the compiler runs.
 const fn step_up(x: f64) -> f64 {
-    x + (magnitude(x) * f64::EPSILON + f64::MIN_POSITIVE)
+    x + (magnitude(x) * f64::EPSILON + f64::from_bits(1))
 }
 
 const fn step_down(x: f64) -> f64 {
-    x - (magnitude(x) * f64::EPSILON + f64::MIN_POSITIVE)
+    x - (magnitude(x) * f64::EPSILON + f64::from_bits(1))
 }
 
 const fn magnitude(x: f64) -> f64 {
@@ -121,7 +121,7 @@ mod tests {
         for x in [0.0, -0.0, 1.0, -1.0, 1.999_999_999, 1e-300, 1e-308, -5e-324, 1e300, f64::MAX] {
             assert!(step_up(x) > x && step_down(x) < x, "{x}");
             assert!(
-                step_up(x) <= x + x.abs() * 5e-16 + 5e-308 && step_down(x) >= x - x.abs() * 5e-16 - 5e-308
+                step_up(x) <= x + x.abs() * 5e-16 + 1e-323 && step_down(x) >= x - x.abs() * 5e-16 - 1e-323
             );
         }
         assert_eq!(

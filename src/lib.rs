@@ -43,11 +43,16 @@
 //! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`], [`fixed::LinearPoint`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
-//! | know the error | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`] |
+//! | know the error | [`fixed::Kernel::error_bound`] with its [`Parts`], [`Channel::circuit_error`]; a missed promise has a [`Remedy`] |
 //! | choose a circuit | [`Circuit`], with a drawing of each |
 //! | calibrate with a shunt | [`Shunt`], [`Channel::span_correction`] |
 //! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
 //! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
+//! | combine three grids | [`rosette`]: principal strains and direction, stresses, each with its uncertainty |
+//! | measure thermal output or gauge factor on one's own part | [`fit`], which makes a package from a chamber run |
+//! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
+//! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
+//! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
@@ -75,6 +80,8 @@ mod channel;
 mod converter;
 mod diagnosis;
 mod error;
+pub mod expansion;
+pub mod fit;
 // The one room with unsafe code: what C calls.
 #[cfg(feature = "ffi")]
 #[allow(unsafe_code)]
@@ -82,10 +89,14 @@ pub mod ffi;
 mod flags;
 mod formats;
 mod gauge;
+mod interpolation;
 mod interval;
 mod kernel;
+pub mod matching;
 mod polynomial;
+pub mod prediction;
 pub mod reference;
+pub mod rosette;
 mod shunt;
 pub mod temperature;
 pub mod units;

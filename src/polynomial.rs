@@ -152,6 +152,17 @@ impl Polynomial {
         Self { coefficients: q }
     }
 
+    /// The derivative.
+    pub(crate) const fn derivative(&self) -> Self {
+        let mut slope = Self::ZERO;
+        let mut k = 1;
+        while k < Self::TERMS {
+            slope.coefficients[k - 1] = k as f64 * self.coefficients[k];
+            k += 1;
+        }
+        slope
+    }
+
     /// Without the powers above `degree`.
     pub(crate) const fn truncated(mut self, degree: usize) -> Self {
         let mut k = degree + 1;

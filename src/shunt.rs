@@ -1,6 +1,7 @@
 //! Shunt calibration: what a resistor across an arm should do, what the instrument made of it, and the
 //! correction of its span that follows.
 
+use crate::bridge::LARGEST_SIGNAL;
 use crate::channel::{Channel, Source};
 use crate::error::{Error, Field, within};
 use crate::reference::{Model, nodal::Node};
@@ -130,8 +131,8 @@ impl Shunt {
     /// What the shunt should do to a channel at rest, from its network.
     ///
     /// # Errors
-    /// What [`Channel::check`] finds, a shunt out of range, or a channel of an instrument's readings, whose
-    /// bridge is not known.
+    /// What [`Channel::check`] finds, a shunt out of range or so small that no change of a gauge reads like it (the
+    /// error has the smallest that one does), or a channel of an instrument's readings, whose bridge is not known.
     ///
     /// ```
     /// # use gaugewright::{Arm, Bridge, Channel, Converter, Gauge, Shunt, ThermalOutput, units::*};
@@ -151,7 +152,8 @@ impl Shunt {
     /// The same with the gauge strained: indicated strain before the shunt is switched on.
     ///
     /// # Errors
-    /// As [`effect`](Self::effect).
+    /// As [`effect`](Self::effect), and [`Error::Invalid`] for a strain beyond 100 000 microstrain either way or one
+    /// that makes 0.95 with the instrument's gauge factor.
     ///
     /// ```
     /// # use gaugewright::{Arm, Bridge, Channel, Converter, Gauge, Shunt, ThermalOutput, units::*};
@@ -165,8 +167,9 @@ impl Shunt {
     /// ```
     pub fn effect_at(&self, channel: &Channel, indicated: Strain) -> Result<ShuntEffect, Error> {
         self.check()?;
-        within(Field::SimulatedStrain, indicated.microstrain().0, -1e5, 1e5)?;
         let model = Model::new(channel)?;
+        let most = (LARGEST_SIGNAL * 1e6 / channel.instrument_factor).min(1e5);
+        within(Field::SimulatedStrain, indicated.microstrain().0, -most, most)?;
         let Source::Codes(bridge, _) = channel.source else { return Err(Channel::bridge_missing()) };
         let signal = indicated.0 * channel.instrument_factor;
         let change = |ohms: f64| -> Option<(f64, f64)> {
@@ -176,16 +179,22 @@ impl Shunt {
             let strain = shown(after) - shown(before);
             strain.is_finite().then_some((after - before, strain))
         };
-        let nothing =
-            Error::Invalid { field: Field::ShuntResistance, value: self.ohms, low: 10.0, high: 1e9 };
-        let (ratio, strain) = change(self.ohms).ok_or(nothing)?;
-        let (_, more) = change(self.ohms * (1.0 + self.tolerance)).ok_or(nothing)?;
-        let (_, less) = change(self.ohms * (1.0 - self.tolerance)).ok_or(nothing)?;
+        let all = |ohms: f64| {
+            let (ratio, strain) = change(ohms)?;
+            let (_, more) = change(ohms * (1.0 + self.tolerance))?;
+            let (_, less) = change(ohms * (1.0 - self.tolerance))?;
+            Some((ratio, strain, (more - strain).abs().max((less - strain).abs())))
+        };
+        let Some((ratio, strain, uncertainty)) = all(self.ohms) else {
+            // No change of a gauge reads like so much of a shunt.
+            let low = smallest(self.ohms, |ohms| all(ohms).is_some());
+            return Err(Error::Invalid { field: Field::ShuntResistance, value: self.ohms, low, high: 1e9 });
+        };
         Ok(ShuntEffect {
             ratio: Ratio(ratio),
             codes: ratio / channel.ratio_per_code(),
             indicated: Strain(strain),
-            uncertainty: Strain((more - strain).abs().max((less - strain).abs())),
+            uncertainty: Strain(uncertainty),
             lead_desensitisation: bridge.lead_desensitisation(),
         })
     }
@@ -255,7 +264,14 @@ impl Shunt {
         // The effect is monotonic in the conductance; bisected on its logarithm, from 1 gigohm to the gauge.
         let Source::Codes(bridge, _) = channel.source else { return Err(Channel::bridge_missing()) };
         let (mut little, mut much) = (1e-9, 1.0 / bridge.gauge.max(10.0));
-        let ends = (effect(little)?, effect(much)?);
+        let ends = match effect(much) {
+            // The gauge's own resistance is more of a shunt than can be read: as much as can.
+            Err(Error::Invalid { field: Field::ShuntResistance, low, .. }) if low < 1e9 => {
+                much = 1.0 / low;
+                (effect(little)?, effect(much)?)
+            }
+            most => (effect(little)?, most?),
+        };
         let inside = if ends.1 > 0.0 {
             indicated.0 >= ends.0 && indicated.0 <= ends.1
         } else {
@@ -284,4 +300,18 @@ impl Shunt {
         }
         Ok(Ohms(1.0 / little))
     }
+}
+
+/// The smallest resistance above one that does not do, up to 1 gigohm, that does; bisected on its logarithm.
+fn smallest(ohms: f64, does: impl Fn(f64) -> bool) -> f64 {
+    let (mut low, mut high) = (ohms.to_bits(), 1e9f64.to_bits());
+    while high - low > 1 {
+        let middle = low + (high - low) / 2;
+        if does(f64::from_bits(middle)) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    f64::from_bits(high)
 }

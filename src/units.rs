@@ -35,12 +35,16 @@ macro_rules! unit {
     };
 }
 
+mod mechanics;
 mod sensing;
+mod thermal;
 
+pub use mechanics::{Degrees, Gigapascals, Megapascals};
 pub use sensing::{
     Kelvin, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts, MilliwattsPerCelsius, OhmsPerCelsius,
     Seconds,
 };
+pub use thermal::{MicrostrainPerCelsius, ResistancePerCelsius};
 
 unit! {
     /// Strain as a plain ratio of lengths (1 is 100 % elongation).

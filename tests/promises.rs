@@ -79,13 +79,14 @@ fn a_missed_promise_names_what_would_keep_it() {
         check_remedy((&channel, strain), promise, &remedy, fixed_bound);
     }
     // Floating point keeps any promise if the range is narrow enough.
-    for (name, channel) in test_set() {
+    for (name, described) in set::described() {
+        let channel = described.channel();
         for share in [0.9, 0.3] {
             let promise = float_bound(&channel) * share;
             let (_, _, _, remedy) = missed(channel.try_float32_within::<5, 3>(Nanostrain(promise)));
             println!("{name} {promise:.2}: {remedy:?}");
             assert!(!remedy.is_none());
-            let declared = strain_limit(&name).unwrap_or(62_500.0);
+            let declared = described.strain.unwrap_or(62_500.0);
             check_remedy((&channel, declared), promise, &remedy, float_bound);
         }
     }
@@ -139,31 +140,18 @@ fn two_temperatures_have_remedies_too() {
     assert!(channel.strain_within(limit).try_compensated_fixed_within::<4, 1>(promise).is_ok());
 }
 
-/// What the channels of the test set declare, microstrain.
-fn strain_limit(name: &str) -> Option<f64> {
-    let limit = match name.split(' ').next().unwrap() {
-        "wide" | "indicated" => 34_500.0,
-        "mild" | "subtraction" => 5_200.0,
-        "cubic" => 20_000.0,
-        "fine" => 10_000.0,
-        "instrument" => 8_000.0,
-        "coarse" => return None,
-        _ => 3_000.0,
-    };
-    Some(limit)
-}
-
 /// The part for a temperature that is off holds against the model, and is not slack.
 #[test]
 fn an_error_of_the_temperature_is_worth_what_the_bound_says() {
     let mut random = Random(9);
-    for (name, channel) in test_set() {
+    for (name, described) in set::described() {
+        let channel = described.channel();
         let model = reference::Model::new(&channel).unwrap();
         let kernel: fixed::Kernel<5, 3> = channel.try_fixed().unwrap();
         let single: float::Kernel<f32, 5, 3> = channel.try_float32().unwrap();
         let (low, high) = temperature_ends(&channel);
         let (first, last) = code_ends(&channel);
-        let limit = strain_limit(&name);
+        let limit = described.strain;
         for off_by in [1.0 / 2_097_152.0, 1.0 / 32.0, 1.5] {
             let steps = (off_by * f64::from(fixed::Temperature::PER_DEGREE)).ceil() as i32;
             let off_by = f64::from(steps) / f64::from(fixed::Temperature::PER_DEGREE);
@@ -172,8 +160,10 @@ fn an_error_of_the_temperature_is_worth_what_the_bound_says() {
             assert!(
                 (bound.whole.0 - bound.temperature.0 - kernel.error_bound().reading.whole.0).abs() < 1e-9
             );
+            // Constants are known to half a step, and so are their slopes.
+            let floor = tolerance::REFERENCE_NANOSTRAIN + 1e-3 * off_by;
             let other = single.error_bound_with_temperature(Celsius(off_by)).point.temperature.0;
-            assert!((other - bound.temperature.0).abs() <= 1e-2 * other + 1e-6, "{name}: {other} {bound:?}");
+            assert!((other - bound.temperature.0).abs() <= 1e-2 * other + floor, "{name}: {other} {bound:?}");
             let mut worst = 0.0f64;
             for i in 0..20_000 {
                 let t = if i % 4 < 2 {
@@ -202,7 +192,7 @@ fn an_error_of_the_temperature_is_worth_what_the_bound_says() {
                 worst <= bound.temperature.0 + tolerance::REFERENCE_NANOSTRAIN,
                 "{name}: {worst} {bound:?}"
             );
-            assert!(worst >= bound.temperature.0 * 0.8 - 1e-9, "{name}, {off_by} C: {worst} {bound:?}");
+            assert!(worst >= bound.temperature.0 * 0.8 - floor, "{name}, {off_by} C: {worst} {bound:?}");
         }
         assert!(kernel.error_bound_with_temperature(Celsius(f64::NAN)).reading.whole.0.is_nan());
     }

@@ -21,6 +21,7 @@ fn sizes() {
         ("`fixed::LinearPoint`", size_of::<fixed::LinearPoint>()),
         ("`float::Kernel<f32>`", size_of::<float::Kernel<f32>>()),
         ("`float::Point<f32>`", size_of::<float::Point<f32>>()),
+        ("`rosette::FixedKernel`, `rosette::Kernel<f32>`", size_of::<rosette::FixedKernel>()),
     ];
     for (what, bytes) in rows {
         let row = format!("| {what} | {bytes} |");
@@ -69,10 +70,16 @@ fn figures_in_the_text() {
             .into_iter()
             .map(|name| data(name).len())
             .sum();
+    let states = data("rosette_cases").len();
+    assert!(readme.contains(&format!("{states} states")), "README does not say: {states} states");
+    let fixed = rosette::Rosette::delta().fixed_error(units::Microstrain(2_000.0)).unwrap();
+    let said = format!("within {:.2} nanostrain for", fixed.principal.0);
+    assert!(readme.contains(&said), "README does not say: {said}");
     let corrections = data("end_to_end_cases").len();
     let said = format!("{corrections} corrections and {bridges} bridges");
     assert!(readme.contains(&said), "README does not say: {said}");
     assert!(!readme.contains("| @") && !readme.contains("\n@"), "README has an unfilled place");
+    assert!(tolerance::REFERENCE_NANOSTRAIN <= 2e-6 && readme.contains("2e-6 nanostrain"));
     assert!(tolerance::REFERENCE_MICROSTRAIN <= 1e-10 && readme.contains("1e-10 microstrain"));
     assert!(tolerance::REFERENCE_RATIO <= 2e-15 && readme.contains("2e-15 V/V"));
 }

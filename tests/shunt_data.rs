@@ -205,3 +205,44 @@ fn every_circuit_and_arm_has_its_sign() {
         }
     }
 }
+
+/// A shunt across arm 2 so small that the gauge would have to grow beyond all measure: the refusal names the smallest that
+/// can be read, and that one can.
+#[test]
+fn a_shunt_beyond_what_a_gauge_can_read_is_refused_with_the_smallest() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let bridge = Bridge::quarter_ideal(Ohms(350.0));
+    let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    let shunt = |ohms: f64| Shunt::at_gauge(Arm::Two, Ohms(ohms)).tolerance(Percent(0.1)).effect(&channel);
+    let Err(Error::Invalid { field: Field::ShuntResistance, value, low, high }) = shunt(10.0) else {
+        panic!("{:?}", shunt(10.0))
+    };
+    assert!((value, high) == (10.0, 1e9) && low > 10.0);
+    assert!(shunt(low).is_ok() && shunt(low * 0.999).is_err());
+    // It would leave arm 2 less than an eleventh of the gauge: 10 is the most that a signal is followed to.
+    let left = 1.0 / (1.0 / 350.0 + 1.0 / (low * 0.999));
+    assert!((left / 350.0 - 1.0 / 11.0).abs() < 1e-6, "{left}");
+    // The search for a resistor ends where resistors can be read.
+    let found = Shunt::resistance_for(&channel, Arm::Two, true, Strain(1e-3)).unwrap();
+    assert!(found.0 > low);
+}
+
+/// A lead of next to nothing is none, as far down as numbers go: it must not drown the shunt beside it.
+#[test]
+fn next_to_no_lead_is_no_lead() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let effect = |lead: f64| {
+        let bridge = Bridge::full_bending(Ohms(350.0)).leads(Ohms(lead));
+        let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+        Shunt::at_instrument(Arm::One, Ohms(1e5)).effect(&channel).unwrap().indicated.0
+    };
+    for lead in [1e-6, 1e-9, 1e-12, 1e-100, 5e-324] {
+        assert!(
+            (effect(lead) / effect(0.0) - 1.0).abs() < 2e-7,
+            "{lead}: {}",
+            effect(lead) / effect(0.0) - 1.0
+        );
+    }
+}

@@ -488,6 +488,12 @@ fn extreme_time_constants() {
         assert_eq!(smoothing.next(step), step, "{time_constant} s every {interval} s");
     }
     assert!(Smoothing::new(Seconds(1e6), Seconds(1e-6)).is_err());
+    // A time constant of zero follows at once, whatever the sign of the zero.
+    for zero in [0.0, -0.0] {
+        let mut none = Smoothing::new(Seconds(zero), Seconds(1.0)).unwrap();
+        let _ = none.next(Temperature::from_bits(-5));
+        assert_eq!(none.next(Temperature::from_bits(1 << 30)).to_bits(), 1 << 30);
+    }
     let mut slow = Smoothing::new(Seconds(1e5), Seconds(1.0)).unwrap();
     slow.next(Temperature::from_bits(0));
     let mut reached = 0.0;

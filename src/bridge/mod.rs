@@ -24,6 +24,9 @@ use crate::error::{Error, Field, check, within};
 use crate::reference::nodal::Wire;
 use crate::units::Ohms;
 
+/// Gauge factor times strain; beyond, an arm of some circuit would have no resistance left.
+pub(crate) const LARGEST_SIGNAL: f64 = 0.95;
+
 /// How the leads of the gauges run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]

@@ -88,11 +88,7 @@ impl Channel {
         let (low, high) = self.temperatures();
         check!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
         check!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
-        // The factor must not stray so far that its reciprocal means nothing.
-        let over = Interval::new(low.0, high.0);
-        let ratio = self.gauge.factor_polynomial().times(1.0 / self.gauge.factor).enclose(over);
-        check!(within(Field::GaugeFactorCurve, ratio.low, 0.5, 2.0));
-        within(Field::GaugeFactorCurve, ratio.high, 0.5, 2.0)
+        check_factor(&self.gauge, low.0, high.0)
     }
 
     const fn check_balance(&self) -> Result<(), Error> {
@@ -119,6 +115,13 @@ impl Channel {
         let number = if self.compensating.is_some() { 1.0 } else { 0.0 };
         within(Field::CompensatingGauges, number, room, room)
     }
+}
+
+/// The factor must not stray so far over these temperatures that its reciprocal means nothing.
+pub(crate) const fn check_factor(gauge: &Gauge, low: f64, high: f64) -> Result<(), Error> {
+    let ratio = gauge.factor_polynomial().times(1.0 / gauge.factor).enclose(Interval::new(low, high));
+    check!(within(Field::GaugeFactorCurve, ratio.low, 0.5, 2.0));
+    within(Field::GaugeFactorCurve, ratio.high, 0.5, 2.0)
 }
 
 const fn check_specimen(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> Result<(), Error> {

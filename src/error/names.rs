@@ -181,6 +181,102 @@ named! {
         ThermistorSlope => "slope of 1/T against ln R of the thermistor (1/K)",
         /// Distance between two calibration points of a thermistor.
         ThermistorPoints => "difference of ln R between two thermistor points",
+        /// Direction of a rosette's grid.
+        GridAngle => "angle of a grid (degrees)",
+        /// Angle between the lines of two grids of a rosette.
+        GridSeparation => "angle between two grids (degrees)",
+        /// What a rosette makes of an error of its grids.
+        RosetteGain => "error of the strain state over that of the grids",
+        /// Strain that a rosette's grids are declared for.
+        GridStrain => "declared strain of the grids (microstrain)",
+        /// Elastic modulus of a material.
+        ElasticModulus => "elastic modulus (GPa)",
+        /// Lower end of the range that a material's modulus is known on.
+        ModulusLow => "lower end of the temperature range of the modulus (C)",
+        /// Upper end of the range that a material's modulus is known on.
+        ModulusHigh => "upper end of the temperature range of the modulus (C)",
+        /// Standard uncertainty of the elastic modulus.
+        ModulusUncertainty => "standard uncertainty of the elastic modulus (fraction)",
+        /// Standard uncertainty of Poisson's ratio.
+        PoissonUncertainty => "standard uncertainty of the Poisson ratio",
+        /// Standard uncertainty of a grid's strain.
+        StrainUncertainty => "standard uncertainty of the strain (microstrain)",
+        /// Part of a strain's standard uncertainty that several grids share.
+        SharedUncertainty => "shared part of the standard uncertainty (microstrain)",
+        /// Correlation of the strains of two grids.
+        Correlation => "correlation of two strains",
+        /// Determinant of a matrix of correlations, negative where they contradict each other.
+        CorrelationDeterminant => "determinant of the correlations",
+        /// Points that a fit has, in one run or in both.
+        FitPoints => "number of points of the fit",
+        /// Between the lowest and the highest temperature of a fit's points.
+        FitTemperatureSpread => "spread of the temperatures of the fit (C)",
+        /// How much of a power of the temperature is not already in the lower ones, at the points of the fit.
+        FitIndependence => "share of the highest power that is independent of the lower ones",
+        /// Degree of a fitted polynomial.
+        FitDegree => "degree of the fit",
+        /// Standard uncertainty of a point, over the whole range of its quantity.
+        FitUncertainty => "standard uncertainty of a point of the fit",
+        /// Points that come with an uncertainty, where the others of the fit do or do not.
+        FitUncertainties => "number of points of the fit that come with an uncertainty",
+        /// Strain read in a chamber run.
+        ChamberReading => "reading of the chamber run (microstrain)",
+        /// Known strain of a loaded run.
+        AppliedStrain => "applied strain (microstrain)",
+        /// Gauge factor over that of the instrument or of a reference, of a loaded run.
+        GaugeFactorRatio => "gauge factor over the reference's",
+        /// Probability that an interval covers the value.
+        CoverageProbability => "coverage probability (%)",
+        /// Probability of taking chance for an effect.
+        SignificanceLevel => "significance level (%)",
+        /// Degrees of freedom.
+        DegreesOfFreedom => "degrees of freedom",
+        /// Temperature at which an expansion is asked for.
+        ExpansionTemperature => "temperature at which an expansion is asked for (C)",
+        /// Lower end of the range that an expansion is known on.
+        ExpansionLow => "lower end of the expansion's temperature range (C)",
+        /// Upper end of the range that an expansion is known on.
+        ExpansionHigh => "upper end of the expansion's temperature range (C)",
+        /// Temperature that an expansion counts from.
+        ExpansionOrigin => "temperature that an expansion counts from (C)",
+        /// Expansion coefficient of a material.
+        ExpansionCoefficient => "expansion coefficient (1/C)",
+        /// A coefficient of an expansion polynomial.
+        ExpansionTerm => "coefficient of an expansion polynomial (per degree to its power)",
+        /// Change of length of a material over its length.
+        ExpansionStrain => "change of length over length of an expansion",
+        /// Number of points of an expansion table.
+        ExpansionPoints => "number of points of an expansion table",
+        /// Temperature of a point of an expansion table, which has to lie above the one before.
+        ExpansionPointTemperature => "temperature of a point of an expansion table (C)",
+        /// Standard uncertainty of an expansion coefficient.
+        ExpansionUncertainty => "standard uncertainty of an expansion coefficient (1/C)",
+        /// Standard uncertainty of an expansion, as a fraction of it.
+        ExpansionRelativeUncertainty => "relative standard uncertainty of an expansion (fraction)",
+        /// Lower end of a temperature window.
+        WindowLow => "lower end of the temperature window (C)",
+        /// Upper end of a temperature window.
+        WindowHigh => "upper end of the temperature window (C)",
+        /// Largest error of a temperature.
+        TemperatureError => "largest error of the temperature (C)",
+        /// Number of matches that are on offer.
+        OfferedMatches => "number of matches on offer",
+        /// A resistance coefficient of a foil.
+        FoilCoefficient => "resistance coefficient of the foil (per degree to its power)",
+        /// Standard uncertainty of a resistance coefficient of a foil.
+        FoilUncertainty => "standard uncertainty of a resistance coefficient (per degree to its power)",
+        /// Lower end of the range that a foil's resistance is known on.
+        FoilLow => "lower end of the temperature range of the foil's resistance (C)",
+        /// Upper end of the range that a foil's resistance is known on.
+        FoilHigh => "upper end of the temperature range of the foil's resistance (C)",
+        /// Standard uncertainty of a gauge factor, as a fraction of it.
+        GaugeFactorUncertainty => "relative standard uncertainty of the gauge factor (fraction)",
+        /// Standard uncertainty of a temperature.
+        TemperatureUncertainty => "standard uncertainty of the temperature (C)",
+        /// Thermal output that was measured.
+        MeasuredThermalOutput => "measured thermal output (microstrain)",
+        /// Standard uncertainty of a thermal output.
+        ThermalOutputUncertainty => "standard uncertainty of the thermal output (microstrain)",
     }
 }
 
@@ -216,6 +312,8 @@ named! {
         CurveConstant => "constant of the thermometer's curve",
         /// EMF of a thermocouple, in what the converter and the sum leave room for.
         ThermocoupleEmf => "thermocouple EMF for the full scale",
+        /// A row of a rosette's constants.
+        RosetteConstants => "sum of a rosette's constants",
         /// Highest power of the thermal output that the kernel type has room for.
         ThermalOutputDegree => "thermal output degree for the kernel type",
         /// Highest power of the gauge factor that the kernel type has room for.
@@ -242,6 +340,7 @@ impl Quantity {
             }
             Self::ThermocoupleEmf => " at most: take a larger full scale or a narrower range",
             Self::CurveConstant => " at most: take more pieces or a narrower range",
+            Self::RosetteConstants => " at most: take f32, or grids further apart",
             _ => " at most: narrow the declared strain or temperature range",
         }
     }

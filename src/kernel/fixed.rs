@@ -45,7 +45,7 @@ mod tests;
 pub use crate::formats::{Strain, Temperature};
 pub use compensated::CompensatedKernel;
 pub use checksum::FORMAT;
-pub use constants::Constants;
+pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
 pub use point::Point;
 

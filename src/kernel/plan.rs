@@ -7,10 +7,11 @@
 //! constants exactly, so that kernels subtract integers and lose nothing. The instrument's gauge factor
 //! cancels from all but indicated strain.
 
-use crate::bridge::Curve;
+use crate::bridge::{Curve, LARGEST_SIGNAL};
 use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
 use crate::error::{Error, Quantity, check, fits};
 use crate::formats::{Temperature, nearest};
+use crate::gauge::Gauge;
 use crate::interval::Interval;
 use crate::polynomial::Polynomial;
 use crate::units::Ratio;
@@ -126,8 +127,7 @@ impl Plan {
         let ends =
             (signal_for(curve, window.0 as f64 - balance), signal_for(curve, window.1 as f64 - balance));
         let largest = ends.0.abs().max(ends.1.abs());
-        // Beyond, an arm of some circuit would have no resistance left.
-        check!(fits(Quantity::Signal, largest, 0.95));
+        check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
         let circuit_error = match channel.source {
             Source::Codes(bridge, _) => {
@@ -172,21 +172,26 @@ impl Plan {
 }
 
 /// Gauge factor times thermal output since balance, against degrees Celsius.
-const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
     let gauge = &bonded.gauge;
     let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
-    let scale = match mismatch {
-        MismatchScale::GaugeFactorAtTemperature => gauge.factor_polynomial().times(gauge.equibiaxial_gain()),
-        MismatchScale::GaugeFactorAtReference => {
-            Polynomial::constant(gauge.factor * gauge.equibiaxial_gain())
-        }
-        MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
-    };
+    let scale = mismatch_factor(gauge, mismatch);
     let from_reference = Polynomial::new([-gauge.reference, 1.0]);
     let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
     match bonded.balance {
         None => output,
         Some(temperature) => output.plus(&Polynomial::constant(-output.at(temperature))),
+    }
+}
+
+/// What the expansion of another specimen is multiplied by, against degrees Celsius.
+pub(crate) const fn mismatch_factor(gauge: &Gauge, mismatch: MismatchScale) -> Polynomial {
+    match mismatch {
+        MismatchScale::GaugeFactorAtTemperature => gauge.factor_polynomial().times(gauge.equibiaxial_gain()),
+        MismatchScale::GaugeFactorAtReference => {
+            Polynomial::constant(gauge.factor * gauge.equibiaxial_gain())
+        }
+        MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
     }
 }
 
@@ -205,11 +210,21 @@ const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<(), Error> 
     let package = gauge.thermal_output.stated_for * 1e-6 * gauge.thermal_output.size(largest);
     let apart = bonded.mismatch.abs() * (largest + gauge.reference.abs()) * gauge.equibiaxial_gain().abs();
     let factor = gauge.factor_size(largest);
-    // Some thirty roundings on the way, and balance is subtracted.
-    let unit = 32.0 * f64::EPSILON / 2.0;
-    let thermal = 2.0 * unit * (package + apart * factor) / gauge.factor;
-    check!(fits(Quantity::Cancellation, thermal / THERMAL_ROUNDING, 1.0));
-    fits(Quantity::Cancellation, unit * factor / gauge.factor / FACTOR_ROUNDING, 1.0)
+    check!(thermal_cancellation((package + apart * factor) / gauge.factor));
+    factor_cancellation(factor / gauge.factor)
+}
+
+/// Some thirty roundings on the way.
+const ROUNDINGS: f64 = 32.0 * f64::EPSILON / 2.0;
+
+/// For terms of thermal output that add up to `size`, as strain. Balance is subtracted, which is a second time.
+pub(crate) const fn thermal_cancellation(size: f64) -> Result<(), Error> {
+    fits(Quantity::Cancellation, 2.0 * ROUNDINGS * size / THERMAL_ROUNDING, 1.0)
+}
+
+/// For terms of the gauge factor, over that at the reference temperature, that add up to `size`.
+pub(crate) const fn factor_cancellation(size: f64) -> Result<(), Error> {
+    fits(Quantity::Cancellation, ROUNDINGS * size / FACTOR_ROUNDING, 1.0)
 }
 
 /// The code (from base) at which the map gives `y`; infinite where the bridge cannot give it.

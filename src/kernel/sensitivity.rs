@@ -6,12 +6,13 @@ use crate::polynomial::Polynomial;
 
 /// A polynomial over a normalised temperature, as a kernel holds it.
 pub(super) struct Curve {
-    pub polynomial: Polynomial,
+    polynomial: Polynomial,
+    slope: Polynomial,
     /// What rounding of its constants can make of its slope.
-    pub slack: f64,
+    slack: f64,
     /// The variable over the declared range, and how much of it a degree is.
-    pub range: Interval,
-    pub per_degree: f64,
+    range: Interval,
+    per_degree: f64,
 }
 
 /// Pieces of the range: each has its own steepest.
@@ -26,7 +27,7 @@ impl Curve {
         range: Interval,
         per_degree: f64,
     ) -> Self {
-        let mut coefficients = [0.0; 6];
+        let mut coefficients = [0.0; Polynomial::TERMS];
         let mut slack = 0.0;
         let mut k = 0;
         while k < N {
@@ -35,7 +36,8 @@ impl Curve {
             slack += (k + 1) as f64 * (ascending[k].abs() * rounding + step / (1u64 << k) as f64);
             k += 1;
         }
-        Self { polynomial: Polynomial::new(coefficients), slack, range, per_degree }
+        let polynomial = Polynomial::new(coefficients);
+        Self { slope: polynomial.derivative(), polynomial, slack, range, per_degree }
     }
 
     /// One piece of the range, widened by what the temperature may be off.
@@ -48,18 +50,13 @@ impl Curve {
 
     /// The steepest in a piece, per degree.
     const fn steepest(&self, piece: Interval) -> f64 {
-        (self.slope().mean_value_form(piece).magnitude() + self.slack) * self.per_degree
+        (self.slope.mean_value_form(piece).magnitude() + self.slack_in(piece)) * self.per_degree
     }
 
-    const fn slope(&self) -> Polynomial {
-        let coefficients = self.polynomial.coefficients();
-        let mut slope = [0.0; 6];
-        let mut k = 1;
-        while k < coefficients.len() {
-            slope[k - 1] = k as f64 * coefficients[k];
-            k += 1;
-        }
-        Polynomial::new(slope)
+    /// The slack, which is that of the declared range, beyond it.
+    const fn slack_in(&self, piece: Interval) -> f64 {
+        let size = piece.magnitude();
+        if size <= 1.0 { self.slack } else { self.slack * size * size * size * size * size }
     }
 }
 
@@ -78,7 +75,7 @@ pub(super) const fn error_of_temperature(
     let mut i = 0;
     while i < PIECES {
         let piece = change.piece(i, off_by);
-        let factor = 1.0 + change.polynomial.mean_value_form(piece).low - change.slack;
+        let factor = 1.0 + change.polynomial.mean_value_form(piece).low - change.slack_in(piece);
         let share = change.steepest(piece) / factor;
         // Written so that a NaN stays one.
         let slope = thermal.steepest(piece) / factor + reach * share;

@@ -53,19 +53,21 @@ impl Nodal {
         use Node::{Bottom, InputMinus, InputPlus, Left, Right, SourceMinus, SourcePlus, Top};
         let (lead_1, lead_2) = bridge.arm_leads();
         let each = |both: f64| both / 2.0;
+        // Beside the conductance of a shorter wire the others lose more digits than it is worth.
+        let wire = |ohms: f64| if ohms < 1e-8 * bridge.gauge { 0.0 } else { ohms };
         let mut nodal = Self {
             branches: [None; BRANCHES],
             used: 0,
             sensed_at_corners: bridge.wiring == Wiring::Full && bridge.remote_sense,
         };
-        let excitation = if bridge.wiring == Wiring::Full { bridge.lead } else { 0.0 };
+        let excitation = if bridge.wiring == Wiring::Full { wire(bridge.lead) } else { 0.0 };
         nodal.connect(SourcePlus, Top, cut(Wire::Excitation, excitation));
         nodal.connect(SourceMinus, Bottom, excitation);
         nodal.connect(Left, Bottom, cut(Wire::ArmOne, elements[0] + lead_1));
         nodal.connect(Top, Left, cut(Wire::ArmTwo, elements[1] + lead_2));
         nodal.connect(Top, Right, elements[2]);
         nodal.connect(Right, Bottom, elements[3]);
-        let output = bridge.output_resistance();
+        let output = wire(bridge.output_resistance());
         match bridge.wiring {
             Wiring::Full => {
                 nodal.connect(Left, InputPlus, cut(Wire::Output, each(output)));

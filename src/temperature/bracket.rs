@@ -1,7 +1,7 @@
 //! Two sensors on both sides of a gauge.
 
 use super::reading::{Flags, Reading};
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, or_stop, within};
 use crate::formats::Temperature;
 
 /// The temperature at a gauge between two sensors, along a straight line from one to the other: halfway their mean. As
@@ -53,10 +53,7 @@ impl Bracket {
     /// ```
     #[must_use]
     pub const fn at(fraction: f64) -> Self {
-        match Self::try_at(fraction) {
-            Ok(bracket) => bracket,
-            Err(error) => panic!("{}", error.build_message().as_str()),
-        }
+        or_stop(Self::try_at(fraction))
     }
 
     /// The temperature at the gauge, with the flags of both. If one sensor is open or shorted it is that of the other, with

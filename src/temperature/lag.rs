@@ -46,8 +46,8 @@ impl Smoothing {
     pub const fn new(time_constant: Seconds, interval: Seconds) -> Result<Self, Error> {
         check!(within(Field::SamplingInterval, interval.0, 1e-6, 1e6));
         check!(within(Field::TimeConstant, time_constant.0, 0.0, 1e5 * interval.0));
-        // Beyond fifty time constants, and for a time constant of zero, nothing is left.
-        let intervals = interval.0 / time_constant.0;
+        // Beyond fifty time constants, and for a time constant of zero, nothing is left: of a negative zero too.
+        let intervals = (interval.0 / time_constant.0).abs();
         let left = if intervals < 50.0 { exp(-intervals) } else { 0.0 };
         let share = (1.0 - left) * 4_294_967_296.0;
         Ok(Self {

@@ -2,10 +2,21 @@
 //! the table of tolerances.
 #![allow(dead_code)] // each test binary uses its own part
 
+pub mod arithmetic;
+pub mod described;
+pub mod exact;
+pub mod network;
 pub mod recipe;
+pub mod registers;
+pub mod search;
+pub mod set;
 pub mod tolerance;
 
+#[allow(unused_imports)] // each test binary uses its own part
+pub use set::GAUGES;
+
 use std::collections::HashMap;
+use std::path::{Path, PathBuf};
 use std::str::FromStr;
 
 use gaugewright::units::*;
@@ -29,9 +40,15 @@ impl Row {
     }
 }
 
+/// The folder that holds everything: the crate's own, or one above where a crate in a folder of tests uses this file.
+pub fn repository() -> PathBuf {
+    let mut folders = Path::new(env!("CARGO_MANIFEST_DIR")).ancestors();
+    folders.find(|folder| folder.join("tests/data").is_dir()).unwrap().to_owned()
+}
+
 /// All rows of a file of tests/data.
 pub fn data(name: &str) -> Vec<Row> {
-    let path = format!("{}/tests/data/{name}.csv", env!("CARGO_MANIFEST_DIR"));
+    let path = repository().join(format!("tests/data/{name}.csv"));
     let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).unwrap();
     let header = reader.headers().unwrap().clone();
     reader
@@ -50,111 +67,39 @@ pub fn gauge(id: &str, degree: usize) -> Gauge {
 
 /// The same in the given unit and form.
 pub fn gauge_in(id: &str, degree: usize, unit: &str, form: &str) -> Gauge {
-    let row = data("gauges").into_iter().find(|row| row.text("gauge_id") == id).unwrap();
-    let coefficients: Vec<f64> = data("polynomials")
-        .iter()
-        .filter(|row| {
-            row.text("gauge_id") == id
-                && row.number("degree") == degree as f64
-                && row.text("unit") == unit
-                && row.text("form") == form
-        })
-        .map(|row| row.number("coefficient_ue_per_deg_k"))
-        .collect();
-    assert_eq!(coefficients.len(), degree + 1);
-    let curve = if unit == "degC" {
-        ThermalOutput::celsius_from(&coefficients)
-    } else {
-        ThermalOutput::fahrenheit_from(&coefficients)
-    };
-    Gauge::new(GaugeFactor(row.number("F_24")))
-        .gauge_factor_slope(PercentPer100C(row.number("gf_slope_pct_per_100C")))
-        .matched_to(ExpansionPerCelsius::ppm(row.number("alpha_matched_ppm_per_degC")))
-        .reference_temperature(Celsius(row.number("reference_temperature_degC")))
-        .thermal_output(
-            curve
-                .stated_for(GaugeFactor(row.number("F_T_of_thermal_output")))
-                .between(Celsius(-200.0), Celsius(300.0)),
-        )
+    set::package(id, degree, unit, form).gauge()
 }
 
-pub const GAUGES: [&str; 6] = [
-    "gauge_on_steel",
-    "gauge_on_austenitic",
-    "gauge_on_aluminium",
-    "gauge_on_titanium",
-    "gauge_on_low_expansion",
-    "gauge_nickel_chromium",
-];
+/// Every channel of the test set, by name.
+pub fn test_set() -> Vec<(String, Channel)> {
+    set::described().into_iter().map(|(name, described)| (name, described.channel())).collect()
+}
 
-/// +-34 500 microstrain, -200 to 300 C.
 pub fn wide(id: &str, degree: usize) -> Channel {
-    Channel::new(
-        gauge(id, degree),
-        Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
-        Converter::bipolar(24, Ratio(1.0 / 64.0)),
-    )
-    .balanced(98_765.25, Celsius(21.5))
-    .strain_within(Microstrain(34_500.0))
+    set::wide(id, degree).channel()
 }
 
-/// +-5 200 microstrain, -80 to 100 C.
 pub fn mild(id: &str, degree: usize) -> Channel {
-    Channel::new(
-        gauge(id, degree),
-        Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
-        Converter::bipolar(24, Ratio(1.0 / 128.0)),
-    )
-    .balanced(-123_456.75, Celsius(18.5))
-    .strain_within(Microstrain(5_200.0))
-    .temperature_within(Celsius(-80.0), Celsius(100.0))
+    set::mild(id, degree).channel()
 }
 
-/// A gauge factor that is not linear: the cubic is invented, with a total change of 3.6 % over the range.
 pub fn cubic_factor() -> Channel {
-    let channel_gauge = gauge("gauge_on_steel", 5).gauge_factor_polynomial([6.0e-5, 1.5e-7, -2.0e-10]);
-    Channel::new(
-        channel_gauge,
-        Bridge::quarter_two_wire(Ohms(120.0), Ohms(0.8)),
-        Converter::bipolar(24, Ratio(1.0 / 64.0)),
-    )
-    .specimen(ExpansionPerCelsius::ppm(16.2))
-    .balanced(-400_000.5, Celsius(150.0))
-    .strain_within(Microstrain(20_000.0))
+    set::cubic_factor().channel()
 }
 
-/// A 32-bit converter, whose codes are finer than the strain format.
 pub fn fine_codes() -> Channel {
-    Channel::new(
-        gauge("gauge_on_titanium", 4),
-        Bridge::quarter_three_wire(Ohms(350.0), Ohms(2.5)),
-        Converter::bipolar(32, Ratio(1.0 / 128.0)),
-    )
-    .balanced(31_000_000.5, Celsius(20.0))
-    .strain_within(Microstrain(10_000.0))
+    set::fine_codes().channel()
 }
 
-/// A 16-bit converter that sees the whole range of its codes, with no declared strain range.
 pub fn coarse_codes() -> Channel {
-    Channel::new(
-        gauge("gauge_nickel_chromium", 5),
-        Bridge::quarter_ideal(Ohms(1000.0)),
-        Converter::bipolar(16, Ratio(1.0 / 64.0)),
-    )
-    .balanced(-777.5, Celsius(25.0))
+    set::coarse_codes().channel()
 }
 
-/// An instrument that shows strain at a gauge factor of 2.
 pub fn instrument() -> Channel {
-    Channel::from_readings(
-        gauge("gauge_on_aluminium", 4),
-        Instrument::showing(Microstrain(0.01), GaugeFactor(2.0)),
-    )
-    .balanced(1234.0, Celsius(30.0))
-    .strain_within(Microstrain(8_000.0))
+    set::instrument().channel()
 }
 
-/// A circuit with its bridge, on the same converter.
+/// A circuit with its bridge, on the same converter as the other circuits.
 pub fn circuit(bridge: Bridge) -> Channel {
     Channel::new(gauge("gauge_on_aluminium", 4), bridge, Converter::bipolar(24, Ratio(1.0 / 128.0)))
         .balanced(54_321.5, Celsius(20.0))
@@ -164,45 +109,34 @@ pub fn circuit(bridge: Bridge) -> Channel {
 
 /// One bridge of every circuit but the quarter.
 pub fn bridges() -> Vec<Bridge> {
-    let (gauge, lead) = (Ohms(350.0), Ohms(1.2));
-    vec![
-        Bridge::half_compensated(gauge, lead),
-        Bridge::half_poisson(gauge, lead, 0.33),
-        Bridge::half_bending(gauge, lead).reversed(),
-        Bridge::full_bending(gauge).leads(lead).remote_sense(),
-        Bridge::full_poisson(gauge, 0.33).leads(lead),
-        Bridge::full_torsion(gauge).leads(lead),
-        Bridge::opposite_arms(gauge).leads(lead).input_resistance(Ohms(1e7)),
-    ]
+    set::bridges().iter().map(described::Wired::bridge).collect()
 }
 
-/// Every channel that the error bounds are shown on.
-pub fn test_set() -> Vec<(String, Channel)> {
+/// Half bridges whose compensating gauge has a temperature of its own.
+pub fn compensated_set() -> Vec<(String, Channel)> {
     let mut set = Vec::new();
-    for degree in [4, 5] {
-        for id in GAUGES {
-            set.push((format!("wide {id} {degree}"), wide(id, degree)));
-            set.push((format!("mild {id} {degree}"), mild(id, degree)));
+    for (measuring, compensating) in
+        [("gauge_on_aluminium", "gauge_on_aluminium"), ("gauge_on_steel", "gauge_nickel_chromium")]
+    {
+        for degree in [4, 5] {
+            let channel = Channel::new(
+                gauge(measuring, degree),
+                Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
+                Converter::bipolar(24, Ratio(1.0 / 128.0)),
+            )
+            .balanced(54_321.5, Celsius(20.0))
+            .strain_within(Microstrain(4_000.0))
+            .temperature_within(Celsius(-80.0), Celsius(100.0))
+            .compensated_by(CompensatingGauge::new(gauge(compensating, degree)).balanced_at(Celsius(19.0)));
+            set.push((format!("{measuring} against {compensating} {degree}"), channel));
         }
     }
-    set.push(("cubic factor".into(), cubic_factor()));
-    set.push(("fine codes".into(), fine_codes()));
-    set.push(("coarse codes".into(), coarse_codes()));
-    set.push(("instrument".into(), instrument()));
-    for bridge in bridges() {
-        set.push((bridge.circuit().name().into(), circuit(bridge)));
-    }
-    set.push((
-        "indicated".into(),
-        wide("gauge_on_steel", 4).correction(Correction::None).instrument_gauge_factor(GaugeFactor(2.0)),
-    ));
-    set.push(("subtraction only".into(), mild("gauge_on_steel", 4).correction(Correction::ThermalOutput)));
     set
 }
 
 /// The README, as it stands in the tree.
 pub fn readme() -> String {
-    std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap()
+    std::fs::read_to_string(repository().join("README.md")).unwrap()
 }
 
 /// A small generator for sweeps: the same numbers everywhere.
@@ -216,6 +150,21 @@ impl Random {
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
         z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
         z ^ (z >> 31)
+    }
+
+    /// From 0 up to 1.
+    pub fn share(&mut self) -> f64 {
+        (self.bits() >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    /// Up to `radius` either way.
+    pub fn within(&mut self, radius: f64) -> f64 {
+        (2.0 * self.share() - 1.0) * radius
+    }
+
+    /// A normal deviate, by the sum of twelve (bounded by six standard deviations; kurtosis 2.9).
+    pub fn normal(&mut self) -> f64 {
+        (0..12).map(|_| self.share()).sum::<f64>() - 6.0
     }
 
     /// A whole number from `low` to `high`, both included.

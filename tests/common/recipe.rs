@@ -1,37 +1,48 @@
 //! Random channels: every number drawn over the range that real ones have, and some beyond.
 
-use gaugewright::units::*;
+use super::described::{Description, FactorChange, Origin, Package, Wired};
 use gaugewright::*;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
 
 /// Draws a channel. Not every one compiles to a kernel: some need more than it has room for.
 pub fn channel() -> impl Strategy<Value = Channel> {
-    channel_and_bits().prop_map(|(channel, _)| channel)
+    description().prop_map(|described| described.channel())
 }
 
 /// The same, and the bits of its converter.
 pub fn channel_and_bits() -> impl Strategy<Value = (Channel, u32)> {
-    (package(), bridge(), converter(), surroundings()).prop_map(|(gauge, bridge, (bits, gain), around)| {
-        let converter = Converter::bipolar(bits, Ratio(0.5f64.powi(gain)));
-        let mut channel = Channel::new(gauge, bridge, converter)
-            .strain_within(Microstrain(around.strain))
-            .temperature_within(Celsius(around.low), Celsius(around.low + around.span));
-        if let Some(ppm) = around.specimen {
-            channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));
-        }
-        if let Some((share, temperature)) = around.balance {
-            // Balanced within four tenths of full scale.
-            let code = share * f64::from(i32::MAX >> (32 - bits));
-            channel = channel.balanced(code, Celsius(temperature));
-        }
-        (channel.correction(around.correction).mismatch_scale(around.scale), bits)
+    description().prop_map(|described| match described.origin {
+        Origin::Codes(_, bits, _) => (described.channel(), bits),
+        Origin::Readings(..) => (described.channel(), 32),
     })
+}
+
+/// The same, as the numbers it is made of.
+pub fn description() -> impl Strategy<Value = Description> {
+    (described_package(), wired(), converter(), surroundings()).prop_map(
+        |(package, wired, (bits, gain), around)| Description {
+            specimen: around.specimen,
+            mismatch: around.scale,
+            // Balanced within four tenths of full scale.
+            balance: around
+                .balance
+                .map(|(share, temperature)| (share * f64::from(i32::MAX >> (32 - bits)), temperature)),
+            strain: Some(around.strain),
+            temperatures: Some((around.low, around.low + around.span)),
+            correction: around.correction,
+            ..Description::new(package, Origin::Codes(wired, bits, 0.5f64.powi(gain)))
+        },
+    )
+}
+
+pub fn package() -> impl Strategy<Value = Gauge> {
+    described_package().prop_map(|package| package.gauge())
 }
 
 /// A gauge. Its coefficients are drawn for a variable that spans the range, which bounds each term's
 /// share, and written out in degrees.
-pub fn package() -> impl Strategy<Value = Gauge> {
+fn described_package() -> impl Strategy<Value = Package> {
     (
         1.8..4.5f64,
         -2.5..2.5f64,
@@ -52,22 +63,21 @@ pub fn package() -> impl Strategy<Value = Gauge> {
             } else {
                 middle.coefficients()
             };
-            let curve = if fahrenheit {
-                ThermalOutput::fahrenheit_from(&coefficients[..terms.len()])
-            } else {
-                ThermalOutput::celsius_from(&coefficients[..terms.len()])
-            };
-            Gauge::new(GaugeFactor(factor))
-                .gauge_factor_polynomial([slope * 1e-4, bend[0] * 1e-7, bend[1] * 1e-10])
-                .matched_to(ExpansionPerCelsius::ppm(matched))
-                .transverse_sensitivity(Percent(transverse))
-                .thermal_output(
-                    curve.stated_for(GaugeFactor(stated)).between(Celsius(-200.0), Celsius(300.0)),
-                )
+            Package {
+                factor,
+                change: FactorChange::Polynomial([slope * 1e-4, bend[0] * 1e-7, bend[1] * 1e-10]),
+                curve: coefficients[..terms.len()].to_vec(),
+                fahrenheit,
+                stated_for: stated,
+                fitted: (-200.0, 300.0),
+                reference: 24.0,
+                matched: Some(matched),
+                transverse,
+            }
         })
 }
 
-pub fn bridge() -> impl Strategy<Value = Bridge> {
+fn wired() -> impl Strategy<Value = Wired> {
     (
         prop_oneof![Just(120.0), Just(350.0), Just(1000.0), 100.0..5000.0f64],
         0.0..0.08f64,
@@ -77,35 +87,27 @@ pub fn bridge() -> impl Strategy<Value = Bridge> {
         prop::option::of(1e5..1e9f64),
     )
         .prop_map(|(gauge, lead, (kind, nu, sensed, reversed), completion, reference, input)| {
-            let (gauge, leads) = (Ohms(gauge), Ohms(gauge * lead));
-            let mut bridge = match kind {
-                0 => Bridge::quarter_two_wire(gauge, leads),
-                1 => Bridge::quarter_three_wire(gauge, leads),
-                2 => Bridge::half_compensated(gauge, leads),
-                3 => Bridge::half_poisson(gauge, leads, nu),
-                4 => Bridge::half_bending(gauge, leads),
-                5 => Bridge::full_bending(gauge).leads(leads),
-                6 => Bridge::full_poisson(gauge, nu).leads(leads),
-                7 => Bridge::full_torsion(gauge).leads(leads),
-                _ => Bridge::opposite_arms(gauge).leads(leads),
+            let circuit = match kind {
+                0 | 1 => Circuit::Quarter,
+                2 => Circuit::HalfCompensated,
+                3 => Circuit::HalfPoisson,
+                4 => Circuit::HalfBending,
+                5 => Circuit::FullBending,
+                6 => Circuit::FullPoisson,
+                7 => Circuit::FullTorsion,
+                _ => Circuit::OppositeArms,
             };
-            if sensed {
-                bridge = bridge.remote_sense();
+            let upper = if kind < 5 { 1000.0 } else { gauge };
+            Wired {
+                two_wire: kind == 0,
+                poisson: if matches!(kind, 3 | 6) { nu } else { 0.0 },
+                completion: completion.map(|off| gauge * (1.0 + off)),
+                reference: reference.map(|off| (upper, upper * (1.0 + off))),
+                input,
+                sensed,
+                reversed,
+                ..Wired::new(circuit, gauge, gauge * lead)
             }
-            if reversed {
-                bridge = bridge.reversed();
-            }
-            if let Some(off) = completion {
-                bridge = bridge.completion(Ohms(gauge.0 * (1.0 + off)));
-            }
-            if let Some(off) = reference {
-                let upper = if kind < 5 { 1000.0 } else { gauge.0 };
-                bridge = bridge.reference_half(Ohms(upper), Ohms(upper * (1.0 + off)));
-            }
-            if let Some(input) = input {
-                bridge = bridge.input_resistance(Ohms(input));
-            }
-            bridge
         })
 }
 

@@ -49,7 +49,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// ```
     #[must_use]
     pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
-        bound(self, None).with_temperature(error_of_temperature_of(self, None, off_by))
+        self.error_bound().with_temperature(error_of_temperature_of(self, None, off_by))
     }
 }
 
@@ -118,22 +118,17 @@ const fn error_of_temperature_of<const D: usize, const F: usize>(
     let scale = kernel.temperature_scale as u32;
     let thermal = curve(&kernel.thermal, TWO_34, kernel.temperatures, scale);
     let change = curve(&kernel.factor, TWO_32, kernel.temperatures, scale);
-    let analysis = Analysis::of(
-        kernel,
-        if let Some(second) = second { Some(second.curve()) } else { None },
-        Causes::ALL,
-    );
-    let reach = analysis.reach();
+    let (enclosed, second) = match second {
+        None => (None, None),
+        Some(second) => (
+            Some(second.curve()),
+            Some(curve(&second.thermal, TWO_34, second.temperatures, second.temperature_scale as u32)),
+        ),
+    };
+    let reach = Analysis::of(kernel, enclosed, Causes::ALL).reach();
     let limit = kernel.strain_limit as f64 + 64.0;
     let reach = (if reach < limit { reach } else { limit }) / TWO_34;
-    let error = match second {
-        None => error_of_temperature(off_by.0, &thermal, &change, None, reach),
-        Some(second) => {
-            let other = curve(&second.thermal, TWO_34, second.temperatures, second.temperature_scale as u32);
-            error_of_temperature(off_by.0, &thermal, &change, Some(&other), reach)
-        }
-    };
-    error * 1e9
+    1e9 * error_of_temperature(off_by.0, &thermal, &change, second.as_ref(), reach)
 }
 
 /// The constants of Horner's rule, in which every product halves, as plain coefficients; their signs are turned.

@@ -128,8 +128,10 @@ macro_rules! compensated {
                 same_length(codes.len(), temperatures.len())?;
                 same_length(codes.len(), compensating.len())?;
                 same_length(codes.len(), readings.len())?;
-                for (i, reading) in readings.iter_mut().enumerate() {
-                    *reading = self.reading(codes[i], temperatures[i], compensating[i]);
+                // Not by index: a check of bounds would be left, and with it a panic.
+                let inputs = codes.iter().zip(temperatures).zip(compensating);
+                for (((&code, &temperature), &compensating), reading) in inputs.zip(readings) {
+                    *reading = self.reading(code, temperature, compensating);
                 }
                 Ok(())
             }

@@ -83,9 +83,7 @@ macro_rules! bound {
 
             /// The larger bound of the two paths in nanostrain.
             pub(super) const fn larger_bound(&self) -> f64 {
-                let (factor, thermal) = self.in_double();
-                let analysis = self.analysis(Causes::ALL, &factor, &thermal);
-                let (reading, point) = (analysis.reading().error, analysis.point().error);
+                let (reading, point) = self.paths(None, Causes::ALL);
                 // A NaN must not pass for small.
                 1e9 * if reading <= point { point } else { reading }
             }
@@ -98,19 +96,24 @@ macro_rules! bound {
             }
 
             const fn in_double(&self) -> ([f64; FACTOR], [f64; DEGREE]) {
-                let mut factor = [0.0; FACTOR];
+                (Self::double(&self.factor), Self::double(&self.thermal))
+            }
+
+            const fn double<const N: usize>(constants: &[$float; N]) -> [f64; N] {
+                let mut double = [0.0; N];
                 let mut k = 0;
-                while k < FACTOR {
-                    factor[k] = self.factor[k] as f64;
+                while k < N {
+                    double[k] = constants[k] as f64;
                     k += 1;
                 }
-                let mut thermal = [0.0; DEGREE];
-                k = 0;
-                while k < DEGREE {
-                    thermal[k] = self.thermal[k] as f64;
-                    k += 1;
-                }
-                (factor, thermal)
+                double
+            }
+
+            /// Positions from the lowest to the highest temperature.
+            const fn positions(low: i32, middle: i32, span: u32, scale: $float) -> Interval {
+                let low = low as f64 - middle as f64;
+                let high = low + span as f64;
+                Interval::new(low * scale as f64, high * scale as f64)
             }
 
             const fn analysis<'a>(
@@ -119,14 +122,16 @@ macro_rules! bound {
                 factor: &'a [f64],
                 thermal: &'a [f64],
             ) -> Analysis<'a> {
-                let low = self.temperature_low as f64 - self.temperature_middle as f64;
-                let high = low + self.temperature_span as f64;
-                let scale = self.position_scale as f64;
                 let first = self.code_low as f64 - self.code_base as f64;
                 Analysis {
                     causes,
                     unit_roundoff: $float::EPSILON as f64 / 2.0,
-                    x: Interval::new(low * scale, high * scale),
+                    x: Self::positions(
+                        self.temperature_low,
+                        self.temperature_middle,
+                        self.temperature_span,
+                        self.position_scale,
+                    ),
                     d: Interval::new(first, first + self.code_span as f64),
                     gain: self.gain as f64,
                     curvature: self.curvature as f64,
@@ -153,7 +158,7 @@ macro_rules! bound {
             /// ```
             #[must_use]
             pub const fn error_bound(&self) -> ErrorBound {
-                let thermal = self.second_in_double();
+                let thermal = Kernel::<$float, DEGREE, FACTOR>::double(&self.second.thermal);
                 self.kernel.bound_with(Some(SecondView {
                     x: self.second_range(),
                     thermal: &thermal,
@@ -176,25 +181,18 @@ macro_rules! bound {
             pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
                 let rounding = ($float::EPSILON as f64 / 2.0 + 1e-12, 0.0);
                 let per_degree = 1_048_576.0 * self.second.position_scale as f64;
-                let second = Curve::new(&self.second_in_double(), rounding, self.second_range(), per_degree);
+                let thermal = Kernel::<$float, DEGREE, FACTOR>::double(&self.second.thermal);
+                let second = Curve::new(&thermal, rounding, self.second_range(), per_degree);
                 self.error_bound().with_temperature(self.kernel.error_of_temperature(Some(&second), off_by))
             }
 
-            const fn second_in_double(&self) -> [f64; DEGREE] {
-                let mut thermal = [0.0; DEGREE];
-                let mut k = 0;
-                while k < DEGREE {
-                    thermal[k] = self.second.thermal[k] as f64;
-                    k += 1;
-                }
-                thermal
-            }
-
             const fn second_range(&self) -> Interval {
-                let low = self.second.temperature_low as f64 - self.second.temperature_middle as f64;
-                let high = low + self.second.temperature_span as f64;
-                let scale = self.second.position_scale as f64;
-                Interval::new(low * scale, high * scale)
+                Kernel::<$float, DEGREE, FACTOR>::positions(
+                    self.second.temperature_low,
+                    self.second.temperature_middle,
+                    self.second.temperature_span,
+                    self.second.position_scale,
+                )
             }
         }
     };

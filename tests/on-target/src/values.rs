@@ -39,7 +39,17 @@ macro_rules! every_value {
         $display!(invalid(-1.25));
         $display!(invalid(f64::NAN));
         $display!(Error::Overflow { quantity: Quantity::SignalGain, value: 1.5, limit: 0.5 });
-        $display!(Error::Bound { promised: Nanostrain(0.1), bound: Nanostrain(0.3) });
+        let missed = |remedy| Error::Bound {
+            promised: Nanostrain(0.125),
+            bound: Nanostrain(0.25),
+            path: KernelPath::Split,
+            dominant: ErrorPart::Reciprocal,
+            remedy,
+        };
+        let (strain, temperatures) = (Some(Microstrain(1230.0)), Some((Celsius(-20.5), Celsius(40.5))));
+        $display!(missed(Remedy { strain, temperatures, together: false, degree: Some(3) }));
+        $display!(missed(Remedy { strain, temperatures, together: true, degree: None }));
+        $display!(missed(Remedy { strain: None, temperatures: None, together: false, degree: None }));
         $display!(Error::BlockLength { samples: 3, other: 4 });
         // An error as it comes out, of a kernel type without room for the curve.
         if let Err(error) = CHANNELS[2].1.try_fixed::<4, 1>() {
@@ -47,6 +57,8 @@ macro_rules! every_value {
         }
         $display!(Field::GaugeFactor);
         $display!(Quantity::Divisor);
+        $display!(ErrorPart::Circuit);
+        $display!(KernelPath::OneCall);
 
         let channel = CHANNELS[1].1;
         let t = Temperature::from_bits(30 << 20);
@@ -54,7 +66,7 @@ macro_rules! every_value {
         $debug!(FIXED[1].at(t));
         $debug!(FIXED[1].reading(12_345, t));
         $debug!(FIXED[1].error_bound());
-        $debug!(FIXED[1].error_bound().point);
+        $debug!(FIXED[1].error_bound_with_temperature(Celsius(0.5)).point);
         $debug!(FIXED_COMPENSATED);
         $debug!(SINGLE[1]);
         $debug!(SINGLE[1].at(t));

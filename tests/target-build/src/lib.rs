@@ -2,8 +2,11 @@
 #![no_std]
 
 use gaugewright::fixed::{self, Temperature};
+#[cfg(feature = "single")]
+use gaugewright::float;
+use gaugewright::temperature::{ResistanceKernel, ThermocoupleKernel};
 use gaugewright::units::*;
-use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float};
+use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
 
 const STRUT: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
@@ -18,6 +21,7 @@ const STRUT: Channel = Channel::new(
 .strain_within(Microstrain(34_500.0));
 
 static FIXED: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
+#[cfg(feature = "single")]
 static SINGLE: float::Kernel<f32> = STRUT.float32_within(Nanostrain(20.0));
 
 /// Strain in the high word, flags in the low one.
@@ -25,6 +29,7 @@ const fn packed(reading: fixed::Reading) -> u64 {
     (reading.strain.to_bits() as u64) << 32 | reading.flags.bits() as u64
 }
 
+#[cfg(feature = "single")]
 const fn packed_float(reading: float::Reading<f32>) -> u64 {
     (reading.strain.to_bits() as u64) << 32 | reading.flags.bits() as u64
 }
@@ -68,16 +73,19 @@ pub extern "C" fn fixed_flash(code: i32, temperature: i32) -> u64 {
     packed(FIXED.reading(code, Temperature::from_bits(temperature)))
 }
 
+#[cfg(feature = "single")]
 #[unsafe(no_mangle)]
 pub extern "C" fn single_reading(kernel: &float::Kernel<f32>, code: i32, temperature: i32) -> u64 {
     packed_float(kernel.reading(code, Temperature::from_bits(temperature)))
 }
 
+#[cfg(feature = "single")]
 #[unsafe(no_mangle)]
 pub extern "C" fn single_point(point: &float::Point<f32>, code: i32) -> u64 {
     packed_float(point.reading(code))
 }
 
+#[cfg(feature = "single")]
 #[unsafe(no_mangle)]
 pub extern "C" fn single_flash(code: i32, temperature: i32) -> u64 {
     packed_float(SINGLE.reading(code, Temperature::from_bits(temperature)))
@@ -87,6 +95,50 @@ pub extern "C" fn single_flash(code: i32, temperature: i32) -> u64 {
 pub extern "C" fn fixed_block(point: &fixed::Point, codes: &[i32; 64], readings: &mut [fixed::Reading; 64]) {
     // The lengths are equal by type; an error cannot occur.
     let _ = point.readings(codes, readings);
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_block_any(
+    kernel: &fixed::Kernel,
+    codes: &[i32; 64],
+    temperatures: &[Temperature; 64],
+    readings: &mut [fixed::Reading; 64],
+) {
+    let _ = kernel.readings(codes, temperatures, readings);
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn fixed_compensated(
+    kernel: &fixed::CompensatedKernel,
+    code: i32,
+    temperature: i32,
+    compensating: i32,
+) -> u64 {
+    let (temperature, compensating) =
+        (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
+    packed(kernel.reading(code, temperature, compensating))
+}
+
+#[unsafe(no_mangle)]
+pub fn fixed_compensated_block(
+    kernel: &fixed::CompensatedKernel,
+    codes: &[i32],
+    temperatures: &[Temperature],
+    readings: &mut [fixed::Reading],
+) -> bool {
+    kernel.readings(codes, temperatures, temperatures, readings).is_ok()
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn platinum_fixed(kernel: &ResistanceKernel<i32, 8>, code: i32) -> u64 {
+    let reading = kernel.reading(code);
+    (reading.temperature.to_bits() as u64) << 32 | reading.flags.bits() as u64
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn thermocouple_fixed(kernel: &ThermocoupleKernel<i32, 64, 4>, code: i32, cold: i32) -> u64 {
+    let reading = kernel.reading(code, Temperature::from_bits(cold));
+    (reading.temperature.to_bits() as u64) << 32 | reading.flags.bits() as u64
 }
 
 #[cfg(feature = "planted-panic")]
@@ -99,6 +151,12 @@ pub extern "C" fn panics(codes: &[i32; 4], index: usize) -> i32 {
 #[unsafe(no_mangle)]
 pub extern "C" fn divides(a: i64, b: i64) -> i64 {
     a.wrapping_div(b | 1)
+}
+
+#[cfg(feature = "planted-float")]
+#[unsafe(no_mangle)]
+pub extern "C" fn halves(code: i32) -> i32 {
+    (code as f32 * 0.5) as i32
 }
 
 /// A kernel that cannot panic leaves no call to this, and then the linker drops it.

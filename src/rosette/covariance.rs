@@ -1,0 +1,170 @@
+//! How well strains are known: of the three grids, and of the state that follows from them.
+
+use crate::error::{Error, Field, check, within};
+use crate::units::Microstrain;
+
+/// Standard uncertainties of the three grids' strains and what these have in common (JCGM 100:2008, 5.2).
+///
+/// Each is 0 to 100 000 microstrain.
+///
+/// ```
+/// use gaugewright::rosette::GridUncertainty;
+/// use gaugewright::units::Microstrain;
+/// // Noise of each grid, and a thermometer that all three share: half a degree on curves of 8, 8 and 9 microstrain a degree.
+/// let grids = GridUncertainty::independent([Microstrain(1.5); 3])?
+///     .shared([Microstrain(4.0), Microstrain(4.0), Microstrain(4.5)])?;
+/// assert!((grids.standard(0).0 - (1.5f64 * 1.5 + 4.0 * 4.0).sqrt()).abs() < 1e-9);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct GridUncertainty {
+    /// Of plain ratios; symmetrical.
+    covariance: [[f64; 3]; 3],
+}
+
+/// Largest standard uncertainty, microstrain.
+const LARGEST: f64 = 1e5;
+
+impl GridUncertainty {
+    /// Nothing known of one grid says anything of another.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: an uncertainty that is negative, not finite or too large.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::GridUncertainty, units::Microstrain};
+    /// assert!(GridUncertainty::independent([Microstrain(1.0); 3]).is_ok());
+    /// assert!(GridUncertainty::independent([Microstrain(1.0), Microstrain(-1.0), Microstrain(1.0)]).is_err());
+    /// ```
+    pub const fn independent(standard: [Microstrain; 3]) -> Result<Self, Error> {
+        Self::correlated(standard, [0.0; 3])
+    }
+
+    /// With the correlation coefficients of grids a and b, b and c, c and a, each -1 to 1.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: as [`independent`](Self::independent); a coefficient out of range; or three that
+    /// no quantities can have together (their matrix has a negative determinant).
+    ///
+    /// ```
+    /// use gaugewright::{rosette::GridUncertainty, units::Microstrain};
+    /// let standard = [Microstrain(2.0); 3];
+    /// assert!(GridUncertainty::correlated(standard, [0.8, 0.8, 0.9]).is_ok());
+    /// // If a goes with b and b with c, then a cannot go against c.
+    /// assert!(GridUncertainty::correlated(standard, [0.9, 0.9, -0.9]).is_err());
+    /// ```
+    pub const fn correlated(standard: [Microstrain; 3], correlation: [f64; 3]) -> Result<Self, Error> {
+        let mut k = 0;
+        while k < 3 {
+            check!(within(Field::StrainUncertainty, standard[k].0, 0.0, LARGEST));
+            check!(within(Field::Correlation, correlation[k], -1.0, 1.0));
+            k += 1;
+        }
+        let [ab, bc, ca] = correlation;
+        let determinant = 1.0 + 2.0 * ab * bc * ca - ab * ab - bc * bc - ca * ca;
+        // Full correlation is a determinant of zero, to rounding.
+        check!(within(Field::CorrelationDeterminant, determinant, -1e-12, 1.0));
+        let coefficients = [[1.0, ab, ca], [ab, 1.0, bc], [ca, bc, 1.0]];
+        let mut covariance = [[0.0; 3]; 3];
+        let mut i = 0;
+        while i < 3 {
+            let mut j = 0;
+            while j < 3 {
+                covariance[i][j] = coefficients[i][j] * standard[i].strain().0 * standard[j].strain().0;
+                j += 1;
+            }
+            i += 1;
+        }
+        Ok(Self { covariance })
+    }
+
+    /// With one more cause that moves all three: the standard uncertainty it gives each, with a sign where it
+    /// moves one up and another down. Temperature is such a cause: what it is off enters all grids at once.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: a part that is not finite or beyond +-100 000 microstrain.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::GridUncertainty, units::Microstrain};
+    /// let grids = GridUncertainty::independent([Microstrain(3.0); 3])?.shared([Microstrain(-4.0); 3])?;
+    /// assert!((grids.standard(2).0 - 5.0).abs() < 1e-9);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn shared(mut self, part: [Microstrain; 3]) -> Result<Self, Error> {
+        let mut i = 0;
+        while i < 3 {
+            check!(within(Field::SharedUncertainty, part[i].0, -LARGEST, LARGEST));
+            let mut j = 0;
+            while j < 3 {
+                self.covariance[i][j] += part[i].strain().0 * part[j].strain().0;
+                j += 1;
+            }
+            i += 1;
+        }
+        Ok(self)
+    }
+
+    /// The standard uncertainty of grid a (0), b (1) or c (2), all causes together.
+    ///
+    /// # Panics
+    /// For an index above 2.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::GridUncertainty, units::Microstrain};
+    /// let grids = GridUncertainty::independent([Microstrain(1.0), Microstrain(2.0), Microstrain(3.0)])?;
+    /// assert!((grids.standard(1).0 - 2.0).abs() < 1e-12);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn standard(&self, grid: usize) -> Microstrain {
+        crate::units::Strain(libm::sqrt(self.covariance[grid][grid])).microstrain()
+    }
+
+    /// The covariance of two sums of the grids.
+    pub(super) const fn of(&self, one: &[f64; 3], other: &[f64; 3]) -> f64 {
+        let mut sum = 0.0;
+        let mut i = 0;
+        while i < 3 {
+            let mut j = 0;
+            while j < 3 {
+                sum += one[i] * self.covariance[i][j] * other[j];
+                j += 1;
+            }
+            i += 1;
+        }
+        sum
+    }
+}
+
+/// Variances and covariances of mean, half difference and half shear, in plain ratios squared.
+///
+/// Made by [`Kernel::covariance`](super::Kernel::covariance), taken by
+/// [`PlaneStrain::estimate`](super::PlaneStrain::estimate).
+///
+/// ```
+/// use gaugewright::rosette::{Covariance, GridUncertainty, Rosette};
+/// use gaugewright::units::Microstrain;
+/// let grids = GridUncertainty::independent([Microstrain(1.0); 3])?;
+/// const ROSETTE: Rosette = Rosette::delta();
+/// let covariance: Covariance<f32> = ROSETTE.float32().covariance(&grids);
+/// // Three equal grids at 60 degrees: the mean is known to 1 / sqrt(3) of a grid.
+/// assert!((covariance.mean * 3e12 - 1.0).abs() < 1e-6);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Covariance<T> {
+    /// Variance of the mean.
+    pub mean: T,
+    /// Variance of the half difference.
+    pub difference: T,
+    /// Variance of the half shear.
+    pub shear: T,
+    /// Covariance of mean and half difference.
+    pub mean_difference: T,
+    /// Covariance of mean and half shear.
+    pub mean_shear: T,
+    /// Covariance of half difference and half shear.
+    pub difference_shear: T,
+}

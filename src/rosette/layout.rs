@@ -1,0 +1,363 @@
+//! A rosette as its package describes it, checked and reduced to constants.
+
+use super::double_angle::double_angle;
+use super::fixed::{FixedError, FixedKernel};
+use super::kernel::Kernel;
+use super::strain::PlaneStrain;
+use crate::error::{Error, Field, check, or_stop, within};
+use crate::gauge::Gauge;
+use crate::units::{Degrees, Microstrain, Percent};
+
+/// Three grids at known angles, each with its transverse sensitivity.
+///
+/// Angles within +-360 degrees, any two grids at least 1 degree apart; transverse sensitivity within +-50 %.
+/// What is not said: no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
+///
+/// ```
+/// use gaugewright::rosette::Rosette;
+/// use gaugewright::units::{Degrees, Percent};
+/// const ROSETTE: Rosette = Rosette::at_angles([Degrees(0.0), Degrees(40.0), Degrees(95.0)])
+///     .transverse_sensitivity([Percent(0.6), Percent(0.8), Percent(0.6)]);
+/// assert!(ROSETTE.check().is_ok());
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Rosette {
+    angles: [f64; 3],
+    transverse: [f64; 3],
+    calibration_poisson: [f64; 3],
+}
+
+/// The smallest angle between two grids, degrees.
+const CLOSEST: f64 = 1.0;
+/// The largest sum of magnitudes in a row of the constants.
+const LARGEST_GAIN: f64 = 1e4;
+
+impl Rosette {
+    /// Grids at 0, 45 and 90 degrees.
+    ///
+    /// ```
+    /// use gaugewright::rosette::Rosette;
+    /// const ROSETTE: Rosette = Rosette::rectangular();
+    /// let strain = ROSETTE.float64().strain([3e-4, 2e-4, 1e-4]);
+    /// assert!(strain.shear().abs() < 1e-18);
+    /// ```
+    #[must_use]
+    pub const fn rectangular() -> Self {
+        Self::at_angles([Degrees(0.0), Degrees(45.0), Degrees(90.0)])
+    }
+
+    /// Grids at 0, 60 and 120 degrees.
+    ///
+    /// ```
+    /// use gaugewright::rosette::Rosette;
+    /// const ROSETTE: Rosette = Rosette::delta();
+    /// let strain = ROSETTE.float64().strain([3e-4, 3e-4, 0.0]);
+    /// assert!((strain.mean() - 2e-4).abs() < 1e-18);
+    /// ```
+    #[must_use]
+    pub const fn delta() -> Self {
+        Self::at_angles([Degrees(0.0), Degrees(60.0), Degrees(120.0)])
+    }
+
+    /// Grids a, b and c at any three angles from the x axis.
+    ///
+    /// ```
+    /// use gaugewright::rosette::Rosette;
+    /// use gaugewright::units::Degrees;
+    /// // A rectangular rosette that is numbered clockwise.
+    /// let rosette = Rosette::at_angles([Degrees(0.0), Degrees(-45.0), Degrees(-90.0)]);
+    /// assert!(rosette.check().is_ok());
+    /// // Half a turn is the same line.
+    /// let error = Rosette::at_angles([Degrees(10.0), Degrees(80.0), Degrees(190.0)]).check().unwrap_err();
+    /// assert_eq!(error.to_string(), "angle between two grids (degrees) is 0, allowed: 1 to 90");
+    /// ```
+    #[must_use]
+    pub const fn at_angles(angles: [Degrees; 3]) -> Self {
+        Self {
+            angles: [angles[0].0, angles[1].0, angles[2].0],
+            transverse: [0.0; 3],
+            calibration_poisson: [0.285; 3],
+        }
+    }
+
+    /// The whole rosette turned: as bonded, with grid a of a rectangular or delta rosette at this angle from
+    /// the x axis of the part.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Rosette, units::Degrees};
+    /// let rosette = Rosette::delta().turned(Degrees(-15.0));
+    /// assert_eq!(rosette.angles().map(|angle| angle.0), [-15.0, 45.0, 105.0]);
+    /// ```
+    #[must_use]
+    pub const fn turned(mut self, by: Degrees) -> Self {
+        let mut k = 0;
+        while k < 3 {
+            self.angles[k] += by.0;
+            k += 1;
+        }
+        self
+    }
+
+    /// Transverse sensitivity `K_t` of grids a, b and c (ASTM E251).
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Rosette, units::Percent};
+    /// let rosette = Rosette::rectangular().transverse_sensitivity([Percent(1.1), Percent(0.8), Percent(1.1)]);
+    /// ```
+    #[must_use]
+    pub const fn transverse_sensitivity(mut self, sensitivity: [Percent; 3]) -> Self {
+        self.transverse = [sensitivity[0].fraction(), sensitivity[1].fraction(), sensitivity[2].fraction()];
+        self
+    }
+
+    /// Poisson ratio of the beam on which the gauge factors were calibrated; 0.285 is customary.
+    ///
+    /// ```
+    /// use gaugewright::rosette::Rosette;
+    /// let rosette = Rosette::rectangular().calibration_poisson_ratio(0.28);
+    /// ```
+    #[must_use]
+    pub const fn calibration_poisson_ratio(mut self, ratio: f64) -> Self {
+        self.calibration_poisson = [ratio; 3];
+        self
+    }
+
+    /// Transverse sensitivity and calibration beam of each grid, from its package.
+    ///
+    /// ```
+    /// use gaugewright::{Gauge, rosette::Rosette, units::{GaugeFactor, Percent}};
+    /// let grid = |percent| Gauge::new(GaugeFactor(2.1)).transverse_sensitivity(Percent(percent));
+    /// let rosette = Rosette::delta().gauges(&[grid(0.5), grid(0.6), grid(0.5)]);
+    /// let same = Rosette::delta().transverse_sensitivity([Percent(0.5), Percent(0.6), Percent(0.5)]);
+    /// assert_eq!(rosette, same);
+    /// ```
+    #[must_use]
+    pub const fn gauges(mut self, grids: &[Gauge; 3]) -> Self {
+        let mut k = 0;
+        while k < 3 {
+            self.transverse[k] = grids[k].transverse_sensitivity;
+            self.calibration_poisson[k] = grids[k].calibration_poisson;
+            k += 1;
+        }
+        self
+    }
+
+    /// The angles of grids a, b and c from the x axis.
+    ///
+    /// ```
+    /// use gaugewright::rosette::Rosette;
+    /// assert_eq!(Rosette::rectangular().angles()[1].0, 45.0);
+    /// ```
+    #[must_use]
+    pub const fn angles(&self) -> [Degrees; 3] {
+        [Degrees(self.angles[0]), Degrees(self.angles[1]), Degrees(self.angles[2])]
+    }
+
+    /// Everything is in range and three grids see three components.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: an angle, a transverse sensitivity or a Poisson ratio (0 to 0.5) out of range; two
+    /// grids that are less than 1 degree from parallel; or constants beyond 10 000, as transverse
+    /// sensitivities that differ by tens of percent can bring about.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Rosette, units::Percent};
+    /// let error = Rosette::delta().transverse_sensitivity([Percent(60.0); 3]).check().unwrap_err();
+    /// assert_eq!(error.to_string(), "transverse sensitivity (fraction) is 0.6, allowed: -0.5 to 0.5");
+    /// ```
+    pub const fn check(&self) -> Result<(), Error> {
+        match self.rows() {
+            Ok(_) => Ok(()),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// What the three grids show of a state of strain, transverse sensitivity included.
+    ///
+    /// # Errors
+    /// As [`check`](Self::check).
+    ///
+    /// ```
+    /// use gaugewright::rosette::{PlaneStrain, Rosette};
+    /// use gaugewright::units::Percent;
+    /// // Uniaxial stress on a material of the calibration beam's Poisson ratio: the grid along it is right as it is.
+    /// let strain = PlaneStrain::new(1e-3, -0.285e-3, 0.0);
+    /// let shown = Rosette::rectangular().transverse_sensitivity([Percent(2.0); 3]).indicated(&strain)?;
+    /// assert!((shown[0] - 1e-3).abs() < 1e-18);
+    /// assert!((shown[2] + 0.285e-3) > 1.8e-5); // the one across is off by 6 %
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn indicated(&self, strain: &PlaneStrain<f64>) -> Result<[f64; 3], Error> {
+        check!(self.check());
+        let mut shown = [0.0; 3];
+        let mut k = 0;
+        while k < 3 {
+            let [mean, difference, shear] = self.seen(k);
+            let circle = &strain.circle;
+            shown[k] = mean * circle.mean + (difference * circle.difference + shear * circle.shear);
+            k += 1;
+        }
+        Ok(shown)
+    }
+
+    /// The constants in `f32`. In a `const` or `static` a rosette that is wrong does not compile.
+    ///
+    /// # Panics
+    /// Where [`try_float32`](Self::try_float32) gives an error.
+    ///
+    /// ```
+    /// use gaugewright::rosette::{Kernel, Rosette};
+    /// static KERNEL: Kernel<f32> = Rosette::delta().float32();
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn float32(&self) -> Kernel<f32> {
+        or_stop(self.try_float32())
+    }
+
+    /// The constants in `f64`.
+    ///
+    /// # Panics
+    /// Where [`try_float64`](Self::try_float64) gives an error.
+    ///
+    /// ```
+    /// use gaugewright::rosette::{Kernel, Rosette};
+    /// static KERNEL: Kernel<f64> = Rosette::delta().float64();
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn float64(&self) -> Kernel<f64> {
+        or_stop(self.try_float64())
+    }
+
+    /// The constants in integers.
+    ///
+    /// # Panics
+    /// Where [`try_fixed`](Self::try_fixed) gives an error.
+    ///
+    /// ```
+    /// use gaugewright::rosette::{FixedKernel, Rosette};
+    /// static KERNEL: FixedKernel = Rosette::delta().fixed();
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn fixed(&self) -> FixedKernel {
+        or_stop(self.try_fixed())
+    }
+
+    /// As [`float32`](Self::float32), for a rosette that is entered while the program runs.
+    ///
+    /// # Errors
+    /// As [`check`](Self::check).
+    ///
+    /// ```
+    /// assert!(gaugewright::rosette::Rosette::delta().try_float32().is_ok());
+    /// ```
+    pub const fn try_float32(&self) -> Result<Kernel<f32>, Error> {
+        let exact = check!(self.rows());
+        let mut rows = [[0.0; 3]; 3];
+        let mut k = 0;
+        while k < 9 {
+            rows[k / 3][k % 3] = exact[k / 3][k % 3] as f32;
+            k += 1;
+        }
+        Ok(Kernel { rows })
+    }
+
+    /// As [`float64`](Self::float64), for a rosette that is entered while the program runs.
+    ///
+    /// # Errors
+    /// As [`check`](Self::check).
+    ///
+    /// ```
+    /// assert!(gaugewright::rosette::Rosette::delta().try_float64().is_ok());
+    /// ```
+    pub const fn try_float64(&self) -> Result<Kernel<f64>, Error> {
+        Ok(Kernel { rows: check!(self.rows()) })
+    }
+
+    /// As [`fixed`](Self::fixed), for a rosette that is entered while the program runs.
+    ///
+    /// # Errors
+    /// As [`check`](Self::check), and [`Error::Overflow`] where a row of constants adds up to 3.99 or more:
+    /// grids too close to each other.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Rosette, units::Degrees};
+    /// assert!(Rosette::delta().try_fixed().is_ok());
+    /// assert!(Rosette::at_angles([Degrees(0.0), Degrees(5.0), Degrees(90.0)]).try_fixed().is_err());
+    /// ```
+    pub const fn try_fixed(&self) -> Result<FixedKernel, Error> {
+        FixedKernel::of(&check!(self.rows()))
+    }
+
+    /// How far the kernel in integers can be from the exact state, for grids that show strains within the
+    /// given range (up to 125 000 microstrain).
+    ///
+    /// # Errors
+    /// As [`try_fixed`](Self::try_fixed), and [`Error::Invalid`] for a range that is not positive or too
+    /// large.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Rosette, units::Microstrain};
+    /// let error = Rosette::delta().fixed_error(Microstrain(10_000.0))?;
+    /// assert!(error.principal.0 < 0.2);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn fixed_error(&self, strains_within: Microstrain) -> Result<FixedError, Error> {
+        check!(within(Field::GridStrain, strains_within.0, 1e-3, 125_000.0));
+        let exact = check!(self.rows());
+        Ok(check!(FixedKernel::of(&exact)).error(&exact, strains_within))
+    }
+
+    /// What grid `k` shows of mean, half difference and half shear.
+    const fn seen(&self, k: usize) -> [f64; 3] {
+        let (cosine, sine) = double_angle(self.angles[k]);
+        let sensitivity = self.transverse[k];
+        let scale = 1.0 - self.calibration_poisson[k] * sensitivity;
+        let (both, single) = ((1.0 + sensitivity) / scale, (1.0 - sensitivity) / scale);
+        [both, single * cosine, single * sine]
+    }
+
+    /// Mean, half difference and half shear, each from the three grids.
+    const fn rows(&self) -> Result<[[f64; 3]; 3], Error> {
+        let mut k = 0;
+        while k < 3 {
+            check!(within(Field::GridAngle, self.angles[k], -360.0, 360.0));
+            check!(within(Field::TransverseSensitivity, self.transverse[k], -0.5, 0.5));
+            check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson[k], 0.0, 0.5));
+            k += 1;
+        }
+        let mut k = 0;
+        while k < 3 {
+            let between = (self.angles[k] - self.angles[(k + 1) % 3]).abs() % 180.0;
+            let between = if between > 90.0 { 180.0 - between } else { between };
+            check!(within(Field::GridSeparation, between, CLOSEST, 90.0));
+            k += 1;
+        }
+        let grids = [self.seen(0), self.seen(1), self.seen(2)];
+        let cofactors =
+            [cross(&grids[1], &grids[2]), cross(&grids[2], &grids[0]), cross(&grids[0], &grids[1])];
+        let determinant =
+            grids[0][0] * cofactors[0][0] + (grids[0][1] * cofactors[0][1] + grids[0][2] * cofactors[0][2]);
+        let mut rows = [[0.0; 3]; 3];
+        let mut row = 0;
+        while row < 3 {
+            let mut gain = 0.0;
+            let mut grid = 0;
+            while grid < 3 {
+                rows[row][grid] = cofactors[grid][row] / determinant;
+                gain += rows[row][grid].abs();
+                grid += 1;
+            }
+            check!(within(Field::RosetteGain, gain, 0.0, LARGEST_GAIN));
+            row += 1;
+        }
+        Ok(rows)
+    }
+}
+
+const fn cross(a: &[f64; 3], b: &[f64; 3]) -> [f64; 3] {
+    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
+}

@@ -1,0 +1,108 @@
+//! Rosettes: from the strains of three grids at one place to principal strains and stresses.
+//!
+//! One gauge sees the strain along its grid, and a little of that across. Three grids at different angles see
+//! the whole state of strain of a surface: two principal strains, at right angles, and their direction. From
+//! these and the material follow the stresses of a free surface (plane stress).
+//!
+//! ```
+//! use gaugewright::rosette::{Kernel, Material, Rosette};
+//! use gaugewright::units::*;
+//!
+//! const ROSETTE: Rosette =
+//!     Rosette::rectangular().transverse_sensitivity([Percent(0.7), Percent(0.9), Percent(0.7)]);
+//! static KERNEL: Kernel<f32> = ROSETTE.float32();
+//! // For illustration: take the numbers of your material.
+//! const ALUMINIUM: Material = Material::new(Gigapascals(69.0), 0.33)
+//!     .modulus_slope(PercentPer100C(-5.0), Celsius(20.0))
+//!     .between(Celsius(-80.0), Celsius(100.0));
+//!
+//! // When the temperature changed:
+//! let elasticity = ALUMINIUM.at(Celsius(-56.5))?.float32();
+//! // Every sample: three strains, each corrected by its own channel.
+//! let strain = KERNEL.strain([812e-6, 350e-6, -244e-6]);
+//! let principal = strain.principal();
+//! let stress = elasticity.stress(&strain).principal();
+//! println!("{:e} and {:e}", principal.first, principal.second);
+//! if let Some(direction) = principal.direction {
+//!     println!("the first is {direction} from grid a");
+//! }
+//! assert!(stress.von_mises > Megapascals(50.0_f32));
+//! # Ok::<(), gaugewright::Error>(())
+//! ```
+//!
+//! # Signs
+//!
+//! They hold for everything in this module and are not repeated elsewhere.
+//!
+//! - Looking at the gauged surface, angles are **positive counter-clockwise**, from the x axis. The x axis is
+//!   grid a, unless [`turned`](Rosette::turned) or [`at_angles`](Rosette::at_angles) says otherwise. Grids b
+//!   and c are numbered the same way round: a rosette whose labels run clockwise has negative angles.
+//! - Strain and stress are positive in tension. *First* is the algebraically larger principal value, so the
+//!   second may have the larger magnitude. The direction is that **of the first**, over -90 degrees and up to
+//!   +90; that of the second is at right angles.
+//! - Shear strain is engineering shear, positive where the right angle between x and y gets smaller. Written
+//!   as an angle in radians it is twice the tensor's component, which is what *half shear* names.
+//!
+//! # What goes in
+//!
+//! Mechanical strain of each grid, as a [`Channel`](crate::Channel) gives it: thermal output subtracted and
+//! the gauge factor taken at temperature, for each grid with its own package data. Transverse sensitivity
+//! comes after, here, since it needs all three: a grid shows `(e_axial + K_t e_transverse) / (1 - nu_0 K_t)`,
+//! because its gauge factor was calibrated in uniaxial stress on a beam of Poisson ratio `nu_0` (ASTM E251).
+//! Three such equations are solved for the state of strain, with a `K_t` for each grid.
+//!
+//! | arithmetic | what | error |
+//! |---|---|---|
+//! | `f64` | [`Kernel<f64>`](Kernel), everything that follows from it | some 1e-15 of the strains |
+//! | `f32` | [`Kernel<f32>`](Kernel), everything that follows from it | see [`Kernel`] |
+//! | integers | [`FixedKernel`]: state of strain, principal strains, greatest shear | [`Rosette::fixed_error`] |
+//!
+//! Not in integers: the direction, which needs an arc tangent, and stresses, whose constants are hardly known
+//! to 1 %. A [`FixedStrain`] turns into either floating point for them.
+//!
+//! # Uncertainty
+//!
+//! [`GridUncertainty`] says how well the three strains are known and what they share, [`Kernel::covariance`]
+//! turns that into six constants, and `estimate` gives each result with its standard uncertainty, to first
+//! order (JCGM 100:2008). Equal principal strains have no direction, and nearly equal ones none that means
+//! anything: then there is no direction, and the uncertainties are upper bounds, see [`StrainEstimate`].
+//! Strains that are numbers never give a NaN.
+//!
+//! # What is left out
+//!
+//! The angles are taken as stated: a rosette bonded a degree off turns the direction by a degree and, by
+//! itself, changes no principal value. Strain is taken as the same under all three grids: where it changes
+//! from one to the next (notches, holes) a rosette does not see a point. Transverse sensitivity has no
+//! uncertainty here, nor a change with temperature: 0.1 % of it is worth 0.1 % of the strain across a grid.
+//!
+//! # Caution
+//!
+//! Stress is computed and not measured: for an isotropic, linearly elastic material below yield, with no load
+//! on the surface itself, from the change of strain since the bridge was balanced. Residual stress and dead
+//! load are not in it; a composite, a weld, or a part that has yielded has other stresses. An equivalent
+//! stress below a limit is no proof that a part is safe: fatigue, buckling, fracture, and places without a
+//! gauge are outside its view. People can be hurt where stress is judged: follow the codes that apply, have
+//! installation and conclusions checked by a licensed engineer, and never let a computed stress be the only
+//! barrier between a load and a person.
+
+mod circle;
+mod covariance;
+mod double_angle;
+mod estimate;
+mod fixed;
+mod kernel;
+mod layout;
+mod material;
+mod strain;
+mod stress;
+mod stress_estimate;
+
+pub use covariance::{Covariance, GridUncertainty};
+pub use estimate::{Estimate, StrainEstimate};
+pub use fixed::{FixedError, FixedKernel, FixedPrincipal, FixedStrain};
+pub use kernel::Kernel;
+pub use layout::Rosette;
+pub use material::{Elasticity, Material};
+pub use strain::{PlaneStrain, PrincipalStrain};
+pub use stress::{PlaneStress, PrincipalStress};
+pub use stress_estimate::StressEstimate;

@@ -1,0 +1,244 @@
+//! Arbitrary bytes as a channel: everything is asked of it. Nothing may panic, a refusal has a true reason, and what
+//! compiles keeps its bound against the model.
+
+use gaugewright::fixed::Temperature;
+use gaugewright::reference::Model;
+use gaugewright::units::*;
+use gaugewright::*;
+
+use super::bytes::Bytes;
+use super::recipe::{self, Drawn};
+use super::sound::{flags, told, truthful};
+
+/// Returns whether the channel compiled to a fixed-point kernel.
+pub fn run(data: &[u8]) -> bool {
+    let mut bytes = Bytes::new(data);
+    let drawn = recipe::channel(&mut bytes);
+    let channel = &drawn.channel;
+    let checked = channel.check();
+    if let Err(error) = &checked {
+        truthful(error);
+        // Whatever compiles or models a channel checks it first, but for a second gauge where one is not asked for.
+        for refused in [
+            Model::new(channel).err(),
+            channel.try_fixed::<5, 3>().err(),
+            channel.try_float32::<5, 3>().err(),
+            channel.try_float64::<5, 3>().err(),
+            channel.circuit_error().err(),
+            channel.unbalance_error().err(),
+        ] {
+            let refused = refused.expect("refused by check alone");
+            let second = matches!(refused, Error::Invalid { field: Field::CompensatingGauges, .. });
+            assert!(second || format!("{refused:?}") == format!("{error:?}"), "{refused:?}, and {error:?}");
+        }
+    }
+    around_it(channel, &mut bytes);
+    promises(channel, &mut bytes);
+    let Some(model) = told(Model::new(channel)) else { return false };
+    let one = one_temperature(&drawn, &model, &mut bytes);
+    let two = two_temperatures(&drawn, &model, &mut bytes);
+    one || two
+}
+
+/// What else a channel can be asked.
+fn around_it(channel: &Channel, bytes: &mut Bytes) {
+    let (code, tolerance) = (bytes.word(), Percent(bytes.number(0.0, 5.0)));
+    if let Some(diagnosis) = told(channel.diagnose(code, tolerance)) {
+        assert!(diagnosis.explaining().count() <= diagnosis.findings().count());
+    }
+    told(channel.lead_effect(Celsius(bytes.number(-210.0, 310.0))));
+    told(channel.unbalance_error());
+    let arm = Arm::ALL[usize::from(bytes.byte() % 4)];
+    let ohms = Ohms(bytes.one_of(&[59_880.0, 10.0, 1e5, 1e9, 350.0]));
+    let shunt = if bytes.flag() { Shunt::at_gauge(arm, ohms) } else { Shunt::at_instrument(arm, ohms) };
+    let shunt = shunt.tolerance(Percent(bytes.number(0.0, 1.0)));
+    if let Some(effect) = told(shunt.effect_at(channel, Strain(bytes.number(-1e-2, 1e-2)))) {
+        assert!(effect.uncertainty.0 >= 0.0);
+    }
+    told(shunt.span(channel, bytes.number(-1e6, 1e6), Percent(bytes.number(0.0, 25.0))));
+    told(Shunt::resistance_for(channel, arm, bytes.flag(), Strain(bytes.number(-2e-3, 2e-3))));
+}
+
+/// A missed promise offers what does keep it.
+fn promises(channel: &Channel, bytes: &mut Bytes) {
+    // The search compiles some twenty channels: not for every input.
+    if bytes.byte() % 4 != 1 {
+        return;
+    }
+    let promise = Nanostrain(bytes.one_of(&[0.4, 0.5, 1.0, 0.0, 5.0]));
+    if let Err(error) = channel.try_fixed_within::<5, 3>(promise) {
+        truthful(&error);
+        for narrower in offered(channel, &error) {
+            assert!(narrower.try_fixed_within::<5, 3>(promise).is_ok(), "{error}");
+        }
+    }
+    if let Err(error) = channel.try_float32_within::<5, 3>(promise) {
+        truthful(&error);
+        for narrower in offered(channel, &error) {
+            assert!(narrower.try_float32_within::<5, 3>(promise).is_ok(), "{error}");
+        }
+    }
+    told(channel.try_float64_within::<5, 3>(promise));
+    told(channel.try_compensated_fixed_within::<5, 3>(promise));
+}
+
+fn offered(channel: &Channel, error: &Error) -> Vec<Channel> {
+    let Error::Bound { remedy, .. } = error else { return Vec::new() };
+    let strain = remedy.strain.map(|limit| channel.strain_within(limit));
+    let temperatures = remedy.temperatures.map(|(low, high)| channel.temperature_within(low, high));
+    match (strain, remedy.temperatures) {
+        (Some(narrower), Some((low, high))) if remedy.together => {
+            vec![narrower.temperature_within(low, high)]
+        }
+        _ => strain.into_iter().chain(temperatures).collect(),
+    }
+}
+
+/// What the rounding of the model may be worth, nanostrain: of its output ratio, through the slope of strain against
+/// it, and of thermal output and gauge factor, whose terms cancel no further than a channel is allowed.
+fn rounding(drawn: &Drawn, model: &Model, code: f64, strain: impl Fn(f64) -> f64) -> f64 {
+    let own = 1e-5;
+    let Some(per_code) = drawn.converter.map(|converter| converter.ratio(1).0) else { return own };
+    let aside = 1e-5 / per_code.abs();
+    let (up, down) = (code + aside, code - aside);
+    let indicated = |code| model.steps(code, Celsius(0.0)).indicated.0;
+    let steepest = (strain(up) - strain(down)).abs().max((indicated(up) - indicated(down)).abs())
+        / (2.0 * aside * per_code.abs());
+    let ratio = code.abs() * per_code.abs();
+    own + steepest * 1e9 * 8.0 * f64::EPSILON * (1.0 + ratio)
+}
+
+struct Allowed {
+    circuit: f64,
+    rounding: f64,
+}
+
+/// The one call and the split path of one arithmetic: flags, strain against the model, and each other.
+fn judge(
+    what: &str,
+    readings: [(Flags, f64, Parts); 2],
+    deserved: impl Fn(bool) -> Flags,
+    exact: f64,
+    allowed: &Allowed,
+) {
+    for (flags, strain, bound) in readings {
+        assert!(strain.is_finite(), "{what}: {strain}");
+        assert!(flags == deserved(false) || flags == deserved(true), "{what}: {flags}");
+        let off = (strain * 1e9 - exact).abs();
+        let most = bound.whole.0 + allowed.circuit + allowed.rounding;
+        assert!(!flags.is_clear() || off <= most, "{what}: off by {off}, bound {most}");
+    }
+    let [(one, a, first), (other, b, second)] = readings;
+    if one.is_clear() && other.is_clear() {
+        let apart = (a - b).abs() * 1e9;
+        assert!(apart <= first.whole.0 + second.whole.0 + 1e-9, "{what}: paths {apart} apart");
+    }
+}
+
+/// `[one call, split]` of a kernel, for `judge`.
+macro_rules! paths {
+    ($kernel:expr, $code:expr, ($($t:expr),+), $strain:expr) => {{
+        let (one, split) = ($kernel.reading($code, $($t),+), $kernel.at($($t),+).reading($code));
+        let bound = $kernel.error_bound();
+        [(one.flags, $strain(one.strain), bound.reading), (split.flags, $strain(split.strain), bound.point)]
+    }};
+}
+
+fn one_temperature(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
+    let channel = &drawn.channel;
+    let fixed = told(channel.try_fixed::<5, 3>());
+    let usual = told(channel.try_fixed::<4, 1>());
+    let (single, double) = (told(channel.try_float32::<5, 3>()), told(channel.try_float64::<5, 3>()));
+    told(channel.try_float32::<4, 1>());
+    let Some(fixed) = fixed else { return false };
+    let circuit = channel.circuit_error().unwrap().0;
+    let (codes, temperatures) = (fixed.codes(), fixed.temperatures());
+    let (mut all_codes, mut all_temperatures, mut all) = (Vec::new(), Vec::new(), Vec::new());
+    let off_by = bytes.number(0.0, 2.0);
+    let with_temperature = fixed.error_bound_with_temperature(Celsius(off_by)).reading.whole.0;
+    for _ in 0..8 {
+        let code = bytes.whole(codes.0, codes.1);
+        let t = Temperature::from_bits(bytes.whole(temperatures.0.to_bits(), temperatures.1.to_bits()));
+        let exact = model.strain(code, t).0 * 1e9;
+        let strain = |code| model.steps(code, t.celsius()).mechanical.0;
+        let allowed = Allowed { circuit, rounding: rounding(drawn, model, f64::from(code), strain) };
+        let deserved = |outside| flags((code, codes, drawn.bits), &[(t, temperatures)], outside);
+        let integer = paths!(fixed, code, (t), |strain: fixed::Strain| strain.strain().0);
+        judge("fixed", integer, deserved, exact, &allowed);
+        if let Some(linear) = fixed.at(t).linear() {
+            assert_eq!(linear.reading(code), fixed.at(t).reading(code));
+        }
+        if let Some(usual) = &usual {
+            assert_eq!(usual.reading(code, t), fixed.reading(code, t));
+            assert_eq!(usual.at(t), fixed.at(t));
+        }
+        if let Some(single) = &single {
+            judge("f32", paths!(single, code, (t), f64::from), deserved, exact, &allowed);
+        }
+        if let Some(double) = &double {
+            judge("f64", paths!(double, code, (t), |strain: f64| strain), deserved, exact, &allowed);
+        }
+        // The temperature may be off by so much, and both may be in range.
+        let steps = (off_by.abs() * f64::from(Temperature::PER_DEGREE)).floor();
+        if integer[0].0.is_clear() && steps < 1e9 {
+            for other in [t.to_bits().saturating_add(steps as i32), t.to_bits().saturating_sub(steps as i32)]
+            {
+                let other = Temperature::from_bits(other);
+                if other < temperatures.0 || other > temperatures.1 {
+                    continue;
+                }
+                let off = (integer[0].1 - model.strain(code, other).0).abs() * 1e9;
+                let most = with_temperature + allowed.circuit + allowed.rounding;
+                assert!(off <= most, "{off_by} C off: {off}, bound {most}");
+            }
+        }
+        all_codes.push(code);
+        all_temperatures.push(t);
+        all.push(fixed.reading(code, t));
+    }
+    let mut block = all.clone();
+    block.reverse();
+    fixed.readings(&all_codes, &all_temperatures, &mut block).unwrap();
+    assert_eq!(block, all);
+    true
+}
+
+fn two_temperatures(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
+    let channel = &drawn.channel;
+    let fixed = told(channel.try_compensated_fixed::<5, 3>());
+    let single = told(channel.try_compensated_float32::<5, 3>());
+    let double = told(channel.try_compensated_float64::<5, 3>());
+    let Some(fixed) = fixed else { return false };
+    let circuit = channel.circuit_error().unwrap().0;
+    for _ in 0..8 {
+        let code = bytes.whole(-8_388_608, 8_388_607);
+        let t = Temperature::from_bits(bytes.whole(-200 << 20, 300 << 20));
+        let other = Temperature::from_bits(bytes.whole(-200 << 20, 300 << 20));
+        let exact = model.compensated_strain(code, t, other).0 * 1e9;
+        let strain = |code| model.compensated_steps(code, t.celsius(), other.celsius()).mechanical.0;
+        let allowed = Allowed { circuit, rounding: rounding(drawn, model, f64::from(code), strain) };
+        let integer = paths!(fixed, code, (t, other), |strain: fixed::Strain| strain.strain().0);
+        // Its ranges are not told: flags have to be those of the other path, but for a strain near the limit.
+        let first = integer[0].0;
+        let deserved = |outside| match (outside, first.contains(Flags::STRAIN_OUTSIDE)) {
+            (true, false) if !first.contains(Flags::CODE_AT_RAIL) => first | Flags::STRAIN_OUTSIDE,
+            (false, true) if first.contains(Flags::TEMPERATURE_OUTSIDE) => Flags::TEMPERATURE_OUTSIDE,
+            (false, true) => Flags::CLEAR,
+            _ => first,
+        };
+        judge("fixed, two", integer, deserved, exact, &allowed);
+        if let Some(single) = &single {
+            judge("f32, two", paths!(single, code, (t, other), f64::from), deserved, exact, &allowed);
+        }
+        if let Some(double) = &double {
+            judge(
+                "f64, two",
+                paths!(double, code, (t, other), |strain: f64| strain),
+                deserved,
+                exact,
+                &allowed,
+            );
+        }
+    }
+    true
+}

@@ -1,0 +1,9 @@
+//! What a fuzzer does with its bytes: each target is a `run` that panics when something is wrong. No file here knows
+//! the fuzzer, so that an ordinary test can run the same on random bytes.
+
+mod bytes;
+pub mod channel;
+pub mod readings;
+mod recipe;
+mod sound;
+pub mod thermometers;

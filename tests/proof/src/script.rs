@@ -1,0 +1,192 @@
+//! A whole script for Gappa: definitions, assumptions, goals, and the identities that lead there.
+
+use std::fmt::Write;
+
+use gaugewright::units::Nanostrain;
+
+use crate::common::arithmetic::{Description, OneCall, Split};
+use crate::trace::{Fault, Name, Trace};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Path {
+    OneCall,
+    Split,
+}
+
+impl Path {
+    pub const ALL: [Self; 2] = [Self::OneCall, Self::Split];
+
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::OneCall => "one call",
+            Self::Split => "split",
+        }
+    }
+}
+
+pub struct Script {
+    pub text: String,
+    /// How many intermediates are to be proved in range.
+    pub registers: usize,
+    /// By name, for faults.
+    #[cfg_attr(not(test), expect(dead_code))]
+    pub products: Vec<String>,
+    #[cfg_attr(not(test), expect(dead_code))]
+    pub constants: Vec<String>,
+}
+
+/// The exact strain of a path, and identities for Gappa, which checks each by multiplying it out.
+struct Model {
+    definitions: String,
+    identities: String,
+}
+
+impl Script {
+    /// What `path` of a kernel computes, with a fault or without, and that its error is within `bound`.
+    pub fn of<const D: usize, const F: usize>(
+        title: &str,
+        description: &Description<D, F>,
+        path: Path,
+        bound: Nanostrain,
+        fault: Option<Fault>,
+    ) -> Self {
+        let mut trace = Trace { fault, ..Trace::default() };
+        let model = match path {
+            Path::OneCall => one_call(&description.one_call(&mut trace)),
+            Path::Split => split(&description.split(&mut trace)),
+        };
+        let mut text = String::new();
+        let title = format!("{title}, {}", path.name());
+        write!(
+            text,
+            "# {title}.\n\
+             # Every improvement of a range counts, however small:\n\
+             #@ -Echange-threshold=0\n\
+             # Each intermediate stands in two lines: what the register holds, and the exact value. int<dn> rounds down.\n\
+             {}\n\
+             # The exact strain, in steps of 2^-34. Divisors are in steps of 2^-32.\n\
+             {}\n\
+             nanostrain = (strain - model) * 1e9 * 1b-34;\n\n",
+            trace.definitions, model.definitions,
+        )
+        .unwrap();
+        let bound = dyadic(bound.0);
+        let goals: Vec<_> = trace
+            .registers
+            .iter()
+            .map(|name| format!("{name} in [-2147483648, 2147483647]"))
+            .chain(trace.small.iter().map(|name| format!("{name} in [-1073741824, 1073741823]")))
+            .chain([format!("nanostrain in [-{bound}, {bound}]"), "nanostrain in ?".to_owned()])
+            .collect();
+        write!(
+            text,
+            "{{\n\
+             # Inputs and constants: each constant is the exact one rounded.\n   {}\n\
+             ->\n\
+             # Every intermediate fits a register, and the error is within the kernel's bound.\n   {}\n}}\n\n\
+             # What is computed approximates what, and identities.\n{}{}",
+            trace.assumptions.join("\n/\\ "),
+            goals.join("\n/\\ "),
+            trace.approximations,
+            model.identities,
+        )
+        .unwrap();
+        Self { text, registers: trace.registers.len(), products: trace.products, constants: trace.constants }
+    }
+}
+
+fn one_call(names: &OneCall<Name>) -> Model {
+    let OneCall { d, gain, curvature, factor_change, divisor, thermal, strain } = names;
+    let (p, l, u) = (&curvature.exact, &factor_change.exact, &divisor.exact);
+    Model {
+        definitions: format!(
+            "{}\
+             # u^8, what the products leave out of the reciprocal, as a share of what it should be.\n\
+             u_second = {u} * {u} * 1b-64;\n\
+             u_fourth = u_second * u_second;\n\
+             u_eighth = u_fourth * u_fourth;\n",
+            exact_strain(d, gain, thermal, &format!("1b32 + {p}"), l),
+        ),
+        identities: format!(
+            "{computed} ~ {exact};\n\
+             {exact} ~ model;\n\
+             # u = 1 - (1 + p)(1 - l), which is monotonic in both.\n\
+             {u} -> 1b32 - divisor_of_strain;\n\
+             # (1 + u)(1 + u^2)(1 + u^4) = (1 - u^8) / (1 - u).\n\
+             {exact} - model -> -(u_eighth * model) {{ divisor_of_strain <> 0 }};\n",
+            computed = strain.computed,
+            exact = strain.exact,
+        ),
+    }
+}
+
+fn split(names: &Split<Name>) -> Model {
+    let Split { d, gain, curvature, factor_change, reciprocal, thermal, strain } = names;
+    // The point's p has its sign turned.
+    let (p, l, s) = (&curvature.exact, &factor_change.exact, &reciprocal.exact);
+    Model {
+        definitions: format!(
+            "{}\
+             # l^8 and p^6, what the products leave out of the two reciprocals.\n\
+             l_second = {l} * {l} * 1b-64;\n\
+             l_fourth = l_second * l_second;\n\
+             l_eighth = l_fourth * l_fourth;\n\
+             p_second = {p} * {p} * 1b-64;\n\
+             p_sixth = p_second * p_second * p_second;\n\
+             # The exact strain in two parts.\n\
+             model_signal = {} * {} / divisor_of_strain;\n\
+             model_thermal = {} * 1b32 / factor;\n",
+            exact_strain(d, gain, thermal, &format!("1b32 - {p}"), l),
+            d.exact,
+            gain.exact,
+            thermal.exact,
+        ),
+        identities: format!(
+            "{computed} ~ {exact};\n\
+             {exact} ~ model;\n\
+             # 1 + s = (1 - l^8) / (1 - l).\n\
+             {s} -> (1 - l_eighth) * 1b64 / factor - 1b32 {{ factor <> 0 }};\n\
+             # (1 + p)(1 + p^2 + p^4) = (1 - p^6) / (1 - p), for the signal alone.\n\
+             {exact} - model -> -(model_signal * p_sixth * (1 - l_eighth)) \
+             - l_eighth * (model_signal + model_thermal) \
+             {{ divisor_of_strain <> 0 }};\n",
+            computed = strain.computed,
+            exact = strain.exact,
+        ),
+    }
+}
+
+/// `(G + t (1 + p)) / ((1 + p)(1 - l))`, the same for both paths.
+fn exact_strain(d: &Name, gain: &Name, thermal: &Name, bridge: &str, factor_change: &str) -> String {
+    format!(
+        "bridge = {bridge};\n\
+         factor = 1b32 - {factor_change};\n\
+         divisor_of_strain = bridge * factor * 1b-32;\n\
+         model = ({} * {} + {} * bridge) / divisor_of_strain;\n",
+        d.exact, gain.exact, thermal.exact,
+    )
+}
+
+/// A number of `f64` as it is, to the last bit: `3b-1` is one and a half.
+fn dyadic(value: f64) -> String {
+    assert!(value.is_normal() && value > 0.0, "{value} is no bound");
+    let bits = value.to_bits();
+    let exponent = (bits >> 52) as i64 - 1075;
+    format!("{}b{exponent}", (bits & ((1 << 52) - 1)) | (1 << 52))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::dyadic;
+
+    #[test]
+    fn bounds_are_written_to_the_last_bit() {
+        assert_eq!(dyadic(1.5), "6755399441055744b-52");
+        for value in [0.1, 0.38, 1.0, 3.7] {
+            let text = dyadic(value);
+            let (mantissa, exponent) = text.split_once('b').unwrap();
+            let exact = mantissa.parse::<f64>().unwrap() * exponent.parse::<f64>().unwrap().exp2();
+            assert_eq!(exact, value);
+        }
+    }
+}

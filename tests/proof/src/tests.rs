@@ -1,0 +1,148 @@
+//! Proofs have to fail where they should: kernels that are not the real ones, and bounds that do not hold.
+
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
+use gaugewright::reference;
+use gaugewright::units::Nanostrain;
+
+use crate::cases::bound_of;
+use crate::common::arithmetic::Description;
+use crate::common::{Random, compensated_set, cubic_factor, test_set};
+use crate::prover::{Verdict, prove_all};
+use crate::script::{Path, Script};
+use crate::trace::Fault;
+
+fn verdicts(scripts: &[Script]) -> Vec<Verdict> {
+    static FOLDERS: AtomicUsize = AtomicUsize::new(0);
+    let unique = format!("{}-{}", std::process::id(), FOLDERS.fetch_add(1, Ordering::Relaxed));
+    let folder = std::env::temp_dir().join(format!("gaugewright-proofs-{unique}"));
+    std::fs::create_dir_all(&folder).unwrap();
+    let jobs: Vec<_> = scripts
+        .iter()
+        .enumerate()
+        .map(|(i, script)| (folder.join(format!("{i}.gappa")), script.text.as_str()))
+        .collect();
+    let mut verdicts = Vec::new();
+    prove_all(&jobs, |_, verdict| verdicts.push(verdict));
+    std::fs::remove_dir_all(folder).unwrap();
+    verdicts
+}
+
+/// The kernel with every fault in turn, which has to be found, but for those that are known to keep the error within the
+/// bound of the right kernel: these have to be proved.
+fn every_fault_is_found<const D: usize, const F: usize>(
+    what: &str,
+    description: &Description<D, F>,
+    bound: impl Fn(Path) -> Nanostrain,
+    faults: impl Fn(&Script) -> Vec<Fault>,
+    harmless: &[(Path, Fault)],
+) {
+    for path in Path::ALL {
+        let script = |fault| Script::of(what, description, path, bound(path), fault);
+        let right = script(None);
+        let faults = faults(&right);
+        let wrong = faults.iter().map(|fault| script(Some(fault.clone())));
+        let scripts: Vec<_> = std::iter::once(right).chain(wrong).collect();
+        let verdicts = verdicts(&scripts);
+        assert!(verdicts[0].proved, "{what}, {}: {}", path.name(), verdicts[0].said);
+        println!("{what}, {}: bound {:.7}", path.name(), bound(path).0);
+        let mut wrong = Vec::new();
+        for (fault, verdict) in faults.iter().zip(&verdicts[1..]) {
+            let error = verdict.error.map_or("no bound".to_owned(), |error| format!("{error:.7}"));
+            println!("  {fault:?}: {error}");
+            // Not proved because a property was not, and not because the script is wrong.
+            let found = verdict.said.contains("some properties were not satisfied");
+            let expected = if harmless.contains(&(path, fault.clone())) { verdict.proved } else { found };
+            if !expected || verdict.said.contains("Warning") {
+                wrong.push(format!("{fault:?}: {}", verdict.said));
+            }
+        }
+        assert!(wrong.is_empty(), "{what}, {}, not as expected: {wrong:#?}", path.name());
+        for (_, fault) in harmless.iter().filter(|(on, _)| *on == path) {
+            assert!(faults.contains(fault), "there is no {fault:?}");
+        }
+    }
+}
+
+fn shifts(script: &Script) -> Vec<Fault> {
+    assert!(script.products.len() >= 16, "{:?}", script.products);
+    let both = |name: &String| [Fault::Shift(name.clone(), 31), Fault::Shift(name.clone(), 33)];
+    script.products.iter().flat_map(both).collect()
+}
+
+fn steps(script: &Script) -> Vec<Fault> {
+    assert!(script.constants.len() >= 9, "{:?}", script.constants);
+    let both = |name: &String| [Fault::Constant(name.clone(), 1), Fault::Constant(name.clone(), -1)];
+    script.constants.iter().flat_map(both).collect()
+}
+
+/// Of all channels the one with every constant that a kernel has, and far from linear.
+#[test]
+fn one_product_shifted_by_a_bit_more_or_less() {
+    let kernel: Kernel<5, 3> = cubic_factor().fixed();
+    let (constants, bound) = (kernel.constants(), kernel.error_bound());
+    let description = Description::of(&constants);
+    every_fault_is_found("cubic factor", &description, |path| bound_of(path, &bound), shifts, &[]);
+}
+
+/// The bound of a point is 0.429 nanostrain here, for what is too low; what is too high stays below 0.402. The fourth power
+/// of a change by less than a percent, doubled, makes readings higher by less than the difference.
+#[test]
+fn one_product_of_two_temperatures_shifted_by_a_bit_more_or_less() {
+    let (name, channel) = compensated_set().pop().unwrap();
+    let kernel: CompensatedKernel<5, 1> = channel.compensated_fixed();
+    let (constants, bound) = (kernel.constants(), kernel.error_bound());
+    let description = Description::of_two_temperatures(&constants);
+    let harmless = ["factor_fourth_product", "curvature_fourth_product"]
+        .map(|product| (Path::Split, Fault::Shift(product.to_owned(), 31)));
+    every_fault_is_found(&name, &description, |path| bound_of(path, &bound), shifts, &harmless);
+}
+
+/// A point's gain is the one constant that a step does good: what the products drop on the way from it to the signal is more
+/// than a step. One step more makes a bound of 0.331 nanostrain provable where the kernel says 0.361.
+#[test]
+fn one_constant_a_step_off() {
+    let kernel: Kernel<5, 3> = cubic_factor().fixed();
+    let (constants, bound) = (kernel.constants(), kernel.error_bound());
+    let description = Description::of(&constants);
+    let harmless = [(Path::Split, Fault::Constant("gain".to_owned(), 1))];
+    every_fault_is_found("cubic factor", &description, |path| bound_of(path, &bound), steps, &harmless);
+}
+
+/// What is false must not be provable: were the assumptions at odds with each other, everything would be.
+#[test]
+fn no_bound_below_an_error_that_was_seen() {
+    let mut scripts = Vec::new();
+    for (name, channel) in test_set() {
+        let kernel: Kernel<5, 3> = channel.fixed();
+        let model = reference::Model::new(&channel).unwrap();
+        let constants = kernel.constants();
+        let (cold, hot) = constants.temperatures;
+        let mut random = Random(4);
+        let mut seen = [0.0f64; 2];
+        for _ in 0..5_000 {
+            let code = random.between(constants.codes.0, constants.codes.1);
+            let t = Temperature::from_bits(random.between(cold.to_bits(), hot.to_bits()));
+            let exact = model.strain(code, t).0 * 1e9;
+            for (seen, reading) in seen.iter_mut().zip([kernel.reading(code, t), kernel.at(t).reading(code)])
+            {
+                *seen = seen.max((reading.strain.strain().0 * 1e9 - exact).abs());
+            }
+        }
+        // What the map leaves out of the circuit is no part of a proof.
+        let beside = channel.circuit_error().unwrap().0 + crate::common::tolerance::REFERENCE_NANOSTRAIN;
+        for (path, seen) in Path::ALL.into_iter().zip(seen) {
+            assert!(seen - beside > 0.05, "{name}: only {seen} seen");
+            let bound = Nanostrain(seen - beside);
+            scripts.push(Script::of(&name, &Description::of(&constants), path, bound, None));
+        }
+    }
+    for (script, verdict) in scripts.iter().zip(verdicts(&scripts)) {
+        assert!(
+            !verdict.proved && verdict.said.contains("some properties were not satisfied"),
+            "{}",
+            script.text
+        );
+    }
+}
