@@ -93,7 +93,8 @@ fn literal(value: i32) -> String {
 /// A name of C from any text.
 pub fn identifier(name: &str) -> String {
     let is_plain = |c: char| c.is_ascii_alphanumeric();
-    let plain: String = name.chars().map(|c| if is_plain(c) { c.to_ascii_lowercase() } else { '_' }).collect();
+    let plain: String =
+        name.chars().map(|c| if is_plain(c) { c.to_ascii_lowercase() } else { '_' }).collect();
     if plain.starts_with(|c: char| c.is_ascii_alphabetic()) { plain } else { format!("channel_{plain}") }
 }
 

@@ -20,11 +20,14 @@ macro_rules! named {
             }
 
             /// All of them.
+            // A kernel's path has no number in C.
             #[cfg(feature = "ffi")]
+            #[allow(dead_code)]
             pub(crate) const ALL: &'static [Self] = &[$(Self::$item),*];
 
             /// The name for C.
             #[cfg(feature = "ffi")]
+            #[allow(dead_code)]
             pub(crate) const fn c_name(self) -> &'static core::ffi::CStr {
                 match self { $(Self::$item => crate::ffi::c_text(concat!($text, "\0")),)* }
             }

@@ -2,7 +2,7 @@
 
 use core::ffi::{CStr, c_char};
 
-use super::names::*;
+use super::choices::*;
 use super::numbers::{of_field, of_part, of_quantity};
 use super::pointer::look;
 use crate::error::{Error, ErrorPart, Field, Quantity};

@@ -1,7 +1,5 @@
 //! The same names in the library, both ways.
 
-use core::ffi::CStr;
-
 use super::names::*;
 use crate::error::{ErrorPart, Field, Quantity};
 
@@ -72,6 +70,54 @@ pub(super) const fn of_field(field: Field) -> u32 {
         Field::ThermistorBeta => GW_FIELD_THERMISTOR_BETA,
         Field::ThermistorSlope => GW_FIELD_THERMISTOR_SLOPE,
         Field::ThermistorPoints => GW_FIELD_THERMISTOR_POINTS,
+        Field::GridAngle => GW_FIELD_GRID_ANGLE,
+        Field::GridSeparation => GW_FIELD_GRID_SEPARATION,
+        Field::RosetteGain => GW_FIELD_ROSETTE_GAIN,
+        Field::GridStrain => GW_FIELD_GRID_STRAIN,
+        Field::ElasticModulus => GW_FIELD_ELASTIC_MODULUS,
+        Field::ModulusLow => GW_FIELD_MODULUS_LOW,
+        Field::ModulusHigh => GW_FIELD_MODULUS_HIGH,
+        Field::ModulusUncertainty => GW_FIELD_MODULUS_UNCERTAINTY,
+        Field::PoissonUncertainty => GW_FIELD_POISSON_UNCERTAINTY,
+        Field::StrainUncertainty => GW_FIELD_STRAIN_UNCERTAINTY,
+        Field::SharedUncertainty => GW_FIELD_SHARED_UNCERTAINTY,
+        Field::Correlation => GW_FIELD_CORRELATION,
+        Field::CorrelationDeterminant => GW_FIELD_CORRELATION_DETERMINANT,
+        Field::FitPoints => GW_FIELD_FIT_POINTS,
+        Field::FitTemperatureSpread => GW_FIELD_FIT_TEMPERATURE_SPREAD,
+        Field::FitIndependence => GW_FIELD_FIT_INDEPENDENCE,
+        Field::FitDegree => GW_FIELD_FIT_DEGREE,
+        Field::FitUncertainty => GW_FIELD_FIT_UNCERTAINTY,
+        Field::FitUncertainties => GW_FIELD_FIT_UNCERTAINTIES,
+        Field::ChamberReading => GW_FIELD_CHAMBER_READING,
+        Field::AppliedStrain => GW_FIELD_APPLIED_STRAIN,
+        Field::GaugeFactorRatio => GW_FIELD_GAUGE_FACTOR_RATIO,
+        Field::CoverageProbability => GW_FIELD_COVERAGE_PROBABILITY,
+        Field::SignificanceLevel => GW_FIELD_SIGNIFICANCE_LEVEL,
+        Field::DegreesOfFreedom => GW_FIELD_DEGREES_OF_FREEDOM,
+        Field::ExpansionTemperature => GW_FIELD_EXPANSION_TEMPERATURE,
+        Field::ExpansionLow => GW_FIELD_EXPANSION_LOW,
+        Field::ExpansionHigh => GW_FIELD_EXPANSION_HIGH,
+        Field::ExpansionOrigin => GW_FIELD_EXPANSION_ORIGIN,
+        Field::ExpansionCoefficient => GW_FIELD_EXPANSION_COEFFICIENT,
+        Field::ExpansionTerm => GW_FIELD_EXPANSION_TERM,
+        Field::ExpansionStrain => GW_FIELD_EXPANSION_STRAIN,
+        Field::ExpansionPoints => GW_FIELD_EXPANSION_POINTS,
+        Field::ExpansionPointTemperature => GW_FIELD_EXPANSION_POINT_TEMPERATURE,
+        Field::ExpansionUncertainty => GW_FIELD_EXPANSION_UNCERTAINTY,
+        Field::ExpansionRelativeUncertainty => GW_FIELD_EXPANSION_RELATIVE_UNCERTAINTY,
+        Field::WindowLow => GW_FIELD_WINDOW_LOW,
+        Field::WindowHigh => GW_FIELD_WINDOW_HIGH,
+        Field::TemperatureError => GW_FIELD_TEMPERATURE_ERROR,
+        Field::OfferedMatches => GW_FIELD_OFFERED_MATCHES,
+        Field::FoilCoefficient => GW_FIELD_FOIL_COEFFICIENT,
+        Field::FoilUncertainty => GW_FIELD_FOIL_UNCERTAINTY,
+        Field::FoilLow => GW_FIELD_FOIL_LOW,
+        Field::FoilHigh => GW_FIELD_FOIL_HIGH,
+        Field::GaugeFactorUncertainty => GW_FIELD_GAUGE_FACTOR_UNCERTAINTY,
+        Field::TemperatureUncertainty => GW_FIELD_TEMPERATURE_UNCERTAINTY,
+        Field::MeasuredThermalOutput => GW_FIELD_MEASURED_THERMAL_OUTPUT,
+        Field::ThermalOutputUncertainty => GW_FIELD_THERMAL_OUTPUT_UNCERTAINTY,
     }
 }
 
@@ -91,6 +137,7 @@ pub(super) const fn of_quantity(quantity: Quantity) -> u32 {
         Quantity::ThermocoupleEmf => GW_QUANTITY_THERMOCOUPLE_EMF,
         Quantity::ThermalOutputDegree => GW_QUANTITY_THERMAL_OUTPUT_DEGREE,
         Quantity::GaugeFactorDegree => GW_QUANTITY_GAUGE_FACTOR_DEGREE,
+        Quantity::RosetteConstants => GW_QUANTITY_ROSETTE_CONSTANTS,
     }
 }
 

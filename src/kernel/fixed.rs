@@ -43,8 +43,8 @@ mod span;
 mod tests;
 
 pub use crate::formats::{Strain, Temperature};
-pub use compensated::CompensatedKernel;
 pub use checksum::FORMAT;
+pub use compensated::CompensatedKernel;
 pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
 pub use point::Point;
