@@ -37,7 +37,10 @@ impl BuildMessage {
         }
     }
 
-    const fn text(mut self, text: &str) -> Self {
+    /// Nothing yet.
+    pub(crate) const EMPTY: Self = Self { bytes: [0; Self::ROOM], length: 0 };
+
+    pub(crate) const fn text(mut self, text: &str) -> Self {
         let mut k = 0;
         while k < text.len() && self.length < Self::ROOM {
             self.bytes[self.length] = text.as_bytes()[k];
@@ -63,7 +66,7 @@ impl BuildMessage {
     }
 
     /// Whole numbers as they are, others rounded to nine digits.
-    const fn number(self, value: f64) -> Self {
+    pub(crate) const fn number(self, value: f64) -> Self {
         if value.is_nan() {
             return self.text("NaN");
         }
@@ -153,7 +156,7 @@ impl Error {
     /// ```
     #[must_use]
     pub const fn build_message(&self) -> BuildMessage {
-        let text = BuildMessage { bytes: [0; BuildMessage::ROOM], length: 0 };
+        let text = BuildMessage::EMPTY;
         match self {
             Self::Invalid { field, value, low, high } => {
                 let text = text.text(field.name()).text(" is ");
@@ -194,8 +197,6 @@ impl Error {
 mod tests {
     use super::*;
 
-    const EMPTY: BuildMessage = BuildMessage { bytes: [0; BuildMessage::ROOM], length: 0 };
-
     #[test]
     fn numbers_are_those_of_display_as_far_as_nine_digits_go() {
         extern crate std;
@@ -217,7 +218,7 @@ mod tests {
             f64::NEG_INFINITY,
             f64::NAN,
         ] {
-            assert_eq!(EMPTY.number(value).as_str(), value.to_string());
+            assert_eq!(BuildMessage::EMPTY.number(value).as_str(), value.to_string());
         }
         for (value, text) in [
             (1.0 / 3.0, "0.333333333"),
@@ -229,7 +230,7 @@ mod tests {
             (1e15, "1e15"),
             (123_456_789.012, "1.23456789e8"),
         ] {
-            assert_eq!(EMPTY.number(value).as_str(), text);
+            assert_eq!(BuildMessage::EMPTY.number(value).as_str(), text);
         }
     }
 }

@@ -4,7 +4,6 @@ use core::ffi::{CStr, c_char};
 
 use super::choices::*;
 use super::numbers::{of_field, of_part, of_quantity};
-use super::pointer::look;
 use crate::error::{Error, ErrorPart, Field, Quantity};
 
 /// How a call went: GW_STATUS_OK or another GW_STATUS_... .
@@ -79,25 +78,9 @@ impl gw_error {
             },
         }
     }
-
-    /// The library's, for its words.
-    fn invalid_or_overflow(&self) -> Option<Error> {
-        let &Self { code, field, value, low, high } = self;
-        match code {
-            GW_STATUS_INVALID => {
-                Some(Error::Invalid { field: find(Field::ALL, of_field, field)?, value, low, high })
-            }
-            GW_STATUS_OVERFLOW => Some(Error::Overflow {
-                quantity: find(Quantity::ALL, of_quantity, field)?,
-                value,
-                limit: high,
-            }),
-            _ => None,
-        }
-    }
 }
 
-fn find<T: Copy>(all: &[T], number: impl Fn(T) -> u32, sought: u32) -> Option<T> {
+pub(super) fn find<T: Copy>(all: &[T], number: impl Fn(T) -> u32, sought: u32) -> Option<T> {
     all.iter().copied().find(|&one| number(one) == sought)
 }
 
@@ -115,7 +98,7 @@ pub extern "C" fn gw_status_text(status: gw_status) -> *const c_char {
     status_text(status).as_ptr()
 }
 
-const fn status_text(status: gw_status) -> &'static CStr {
+pub(super) const fn status_text(status: gw_status) -> &'static CStr {
     match status {
         GW_STATUS_OK => c"ok",
         GW_STATUS_NULL => c"a pointer is null",
@@ -145,7 +128,7 @@ pub extern "C" fn gw_name_text(field: u32) -> *const c_char {
     name_text(field).as_ptr()
 }
 
-fn name_text(field: u32) -> &'static CStr {
+pub(super) fn name_text(field: u32) -> &'static CStr {
     if field == 0 {
         return c"";
     }
@@ -161,72 +144,4 @@ fn name_text(field: u32) -> &'static CStr {
         GW_CHOICE_CORRECTION => c"correction",
         _ => c"unknown",
     })
-}
-
-/// An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if `size` is not 0, cut off
-/// where it does not fit (256 bytes are enough). Gives the length of the whole sentence without its end; 0 if a pointer is null.
-///
-/// # Safety
-/// `error` is null or points to a gw_error; `buffer` is null or points to `size` bytes that nobody else uses.
-///
-/// ```
-/// # use std::ffi::CStr;
-/// # use gaugewright::ffi::*;
-/// let error = gw_error {
-///     code: GW_STATUS_INVALID, field: GW_FIELD_LEAD_RESISTANCE, value: -1.0, low: 0.0, high: 1e4,
-/// };
-/// let mut buffer = [0u8; 128];
-/// // Safe: both point to values of this function.
-/// let length = unsafe { gw_error_message(&error, buffer.as_mut_ptr().cast(), buffer.len()) };
-/// assert_eq!(&buffer[..length], b"lead resistance (ohm) is -1, allowed: 0 to 10000");
-/// ```
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn gw_error_message(error: *const gw_error, buffer: *mut c_char, size: usize) -> usize {
-    // SAFETY: as promised by the caller.
-    let Some(error) = (unsafe { look(error) }) else { return 0 };
-    if buffer.is_null() {
-        return 0;
-    }
-    let mut writer = Writer { buffer, size, length: 0 };
-    match error.invalid_or_overflow() {
-        Some(error) => writer.text(error.build_message().as_str().as_bytes()),
-        None => {
-            writer.text(status_text(error.code).to_bytes());
-            if error.field != 0 {
-                writer.text(b": ");
-                writer.text(name_text(error.field).to_bytes());
-            }
-        }
-    }
-    writer.end()
-}
-
-/// Puts bytes into a buffer of C as far as they fit.
-struct Writer {
-    /// Room for `size` bytes that nobody else uses.
-    buffer: *mut c_char,
-    size: usize,
-    /// Of all, whether they fit or not.
-    length: usize,
-}
-
-impl Writer {
-    fn text(&mut self, text: &[u8]) {
-        for &byte in text {
-            if self.length + 1 < self.size {
-                // SAFETY: within `size`, one byte of which is left for the end.
-                unsafe { self.buffer.add(self.length).write(byte as c_char) };
-            }
-            self.length += 1;
-        }
-    }
-
-    fn end(self) -> usize {
-        if self.size > 0 {
-            let last = if self.length < self.size { self.length } else { self.size - 1 };
-            // SAFETY: below `size`.
-            unsafe { self.buffer.add(last).write(0) };
-        }
-        self.length
-    }
 }

@@ -29,11 +29,15 @@ mod error;
 mod facts;
 mod kernel;
 mod large_kernel;
+mod message;
 mod names;
 mod numbers;
+/// cbindgen:ignore
+mod other_names;
 mod point;
 mod pointer;
 mod reading;
+mod units;
 mod version;
 
 pub use channel::{gw_channel, gw_channel_default, gw_gauge};
@@ -42,9 +46,12 @@ pub use error::*;
 pub use facts::*;
 pub use kernel::*;
 pub use large_kernel::*;
+pub use message::*;
 pub use names::*;
+pub use other_names::*;
 pub use point::*;
 pub use reading::*;
+pub use units::*;
 pub use version::*;
 
 /// A text with its end, for C.

@@ -1,6 +1,7 @@
 //! The same names in the library, both ways.
 
 use super::names::*;
+use super::other_names::*;
 use crate::error::{ErrorPart, Field, Quantity};
 
 /// The number of a field.

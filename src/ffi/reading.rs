@@ -71,13 +71,3 @@ pub extern "C" fn gw_flag_text(flag: u32) -> *const c_char {
     };
     text.as_ptr()
 }
-
-/// Strain in nanostrain, rounded down: 1 nanostrain is 17.18 steps.
-///
-/// ```
-/// assert_eq!(gaugewright::ffi::gw_nanostrain(17_179_869), 999_999);
-/// ```
-#[unsafe(no_mangle)]
-pub extern "C" fn gw_nanostrain(strain: i32) -> i32 {
-    fixed::Strain::from_bits(strain).nanostrain()
-}
