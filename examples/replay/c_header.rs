@@ -5,16 +5,19 @@
 use gaugewright::fixed::{self, Kernel};
 use std::fmt::Write;
 
-/// What stands before the kernels.
-pub fn head() -> String {
+/// What stands before the kernels. `guard` is any text that no other header has, such as the file's name.
+pub fn head(guard: &str) -> String {
+    let guard = identifier(guard).to_uppercase();
     format!(
-        "// Kernels of gaugewright {}, made by its example replay. Constants alone: include it where they are used.\n\
-         #pragma once\n#include \"gaugewright.h\"\n\n\
+        "// Kernels for gaugewright's header, made by its example replay. Constants alone: include it where they are used.\n\
+         #ifndef {guard}\n#define {guard}\n\n#include \"gaugewright.h\"\n\n\
          GW_ASSERT(GW_KERNEL_FORMAT == {});\n",
-        env!("CARGO_PKG_VERSION"),
         fixed::FORMAT
     )
 }
+
+/// What stands behind them.
+pub const END: &str = "\n#endif\n";
 
 /// A kernel with its seal, and with its proven bound and `lines` in a comment. `name` is any text.
 pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
@@ -70,7 +73,6 @@ fn numbers<const DEGREE: usize, const FACTOR: usize>(kernel: &Kernel<DEGREE, FAC
     line("0u".into(), "flags");
     line(format!("{}u", it.temperature_scale), "temperature_scale");
     line(format!("{}u", it.bits), "bits");
-    line("0u".into(), "reserved");
     line(array(&it.factor), "factor");
     line(literal(it.curvature), "curvature");
     line(literal(temperature_origin), "temperature_origin");

@@ -11,9 +11,9 @@ use gaugewright::{Error, fixed};
 /// # Errors
 /// What is wrong with the file, or with a channel; also two whose names are one in C. A channel with two temperatures, for
 /// which C has no kernel, is left out, and the header says so.
-pub fn text(name: &str, text: &str) -> Result<String, String> {
+pub fn text(name: &str, text: &str, guard: &str) -> Result<String, String> {
     let file = channel_file::parse(text).map_err(|problems| tell(name, &problems))?;
-    let mut header = c_header::head();
+    let mut header = c_header::head(guard);
     let mut names: Vec<String> = Vec::new();
     for description in &file.channels {
         let refused = |why: String| format!("{name}: channel {:?}: {why}", description.name);
@@ -24,7 +24,7 @@ pub fn text(name: &str, text: &str) -> Result<String, String> {
         header += &kernel(description).map_err(refused)?;
         names.push(identifier);
     }
-    Ok(header)
+    Ok(header + c_header::END)
 }
 
 fn kernel(description: &Description) -> Result<String, String> {

@@ -90,7 +90,8 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     let (time_column, channels) = read_channels(&channels_name, &text)?;
 
     if let Some(path) = &options.c_header {
-        fs::write(path, c_kernels::text(&channels_name, &text)?).map_err(at(path))?;
+        let guard = path.file_name().unwrap_or_default().to_string_lossy();
+        fs::write(path, c_kernels::text(&channels_name, &text, &guard)?).map_err(at(path))?;
     }
 
     let out = options.out.as_path();

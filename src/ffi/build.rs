@@ -30,7 +30,7 @@ where
     let told = match built {
         Ok(built) => {
             // SAFETY: as promised by the caller.
-            unsafe { put(kernel, V::of(built)) };
+            unsafe { V::put(kernel, built) };
             gw_error::OK
         }
         Err(error) => error,

@@ -400,8 +400,6 @@ typedef struct gw_kernel {
   uint16_t temperature_scale;
   // Bits of the converter.
   uint8_t bits;
-  // 0; not looked at.
-  uint8_t reserved;
   // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one doubled.
   int32_t factor[1];
   // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
@@ -453,8 +451,6 @@ typedef struct gw_point {
   int32_t curvature;
   // Bits of the converter.
   uint8_t bits;
-  // 0; not looked at.
-  uint8_t reserved[3];
   // The lowest code in range, plus 2^31.
   int32_t code_origin;
   // The highest code in range, less code_origin.
@@ -512,8 +508,6 @@ typedef struct gw_large_kernel {
   uint16_t temperature_scale;
   // Bits of the converter.
   uint8_t bits;
-  // 0; not looked at.
-  uint8_t reserved;
   // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one doubled.
   int32_t factor[3];
   // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
@@ -540,8 +534,6 @@ typedef struct gw_linear_point {
   int32_t code_last;
   // Bits of the converter.
   uint8_t bits;
-  // 0; not looked at.
-  uint8_t reserved[3];
   // Flags of every reading whose code is in the next range.
   uint32_t flags;
   // d of the lowest code in the next range, plus 2^31.
@@ -634,13 +626,12 @@ gw_packed_reading gw_kernel_reading_packed(const struct gw_kernel *kernel,
                                            int32_t temperature);
 
 // The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are those of the
-// nearest end, and flagged.
+// nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 //
 // Pointers:
-// Each pointer is null or points to its type; point (not initialised, if need be) to room that nobody else uses.
-gw_status gw_kernel_at(const struct gw_kernel *kernel,
-                       int32_t temperature,
-                       struct gw_point *point);
+// kernel is null or points to its type.
+struct gw_point gw_kernel_at(const struct gw_kernel *kernel,
+                             int32_t temperature);
 
 // A block of samples, each with its temperature: the same bits as one call each.
 //
@@ -703,13 +694,12 @@ gw_packed_reading gw_large_kernel_reading_packed(const struct gw_large_kernel *k
                                                  int32_t temperature);
 
 // The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are those of the
-// nearest end, and flagged.
+// nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 //
 // Pointers:
-// Each pointer is null or points to its type; point (not initialised, if need be) to room that nobody else uses.
-gw_status gw_large_kernel_at(const struct gw_large_kernel *kernel,
-                             int32_t temperature,
-                             struct gw_point *point);
+// kernel is null or points to its type.
+struct gw_point gw_large_kernel_at(const struct gw_large_kernel *kernel,
+                                   int32_t temperature);
 
 // A block of samples, each with its temperature: the same bits as one call each.
 //

@@ -1,8 +1,9 @@
 //! The kernel of the usual package, in 64 bytes.
 
 use super::build::build;
+use super::point::null_point;
 use super::pointer::{View, look, put};
-use super::reading::packed;
+use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::{Kernel, Temperature};
 
@@ -27,8 +28,6 @@ pub struct gw_kernel {
     pub temperature_scale: u16,
     /// Bits of the converter.
     pub bits: u8,
-    /// 0; not looked at.
-    pub reserved: u8,
     /// Change of gauge factor with its sign turned, the highest power first: that of `x` in 2^-33, each next one doubled.
     pub factor: [i32; 1],
     /// Bridge divisor less one (2^-32) per `d`, times 2^32, with its sign turned.
@@ -192,15 +191,15 @@ pub unsafe extern "C" fn gw_kernel_reading_packed(
     temperature: i32,
 ) -> gw_packed_reading {
     // SAFETY: as promised by the caller.
-    let kernel = unsafe { look(kernel) };
-    packed(kernel.map(|kernel| kernel.viewed().reading(code, Temperature::from_bits(temperature))))
+    let Some(kernel) = (unsafe { look(kernel) }) else { return null_reading() };
+    packed(kernel.viewed().reading(code, Temperature::from_bits(temperature)))
 }
 
 /// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are those of the
-/// nearest end, and flagged.
+/// nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 ///
 /// # Safety
-/// Each pointer is null or points to its type; `point` (not initialised, if need be) to room that nobody else uses.
+/// `kernel` is null or points to its type.
 ///
 /// ```
 /// # use gaugewright::ffi::*;
@@ -214,25 +213,19 @@ pub unsafe extern "C" fn gw_kernel_reading_packed(
 /// # };
 /// # let mut kernel = gw_kernel::default();
 /// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
-/// let mut point = gw_point::default();
 /// // Safe: both live here.
-/// assert_eq!(unsafe { gw_kernel_at(&kernel, 35 << 20, &mut point) }, GW_STATUS_OK);
+/// let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// let packed = unsafe { gw_point_reading_packed(&point, 123_456) };
 /// assert_eq!(packed >> 32, 0);
 /// ```
 #[unsafe(no_mangle)]
-pub unsafe extern "C" fn gw_kernel_at(
-    kernel: *const gw_kernel,
-    temperature: i32,
-    point: *mut gw_point,
-) -> gw_status {
+pub unsafe extern "C" fn gw_kernel_at(kernel: *const gw_kernel, temperature: i32) -> gw_point {
     // SAFETY: as promised by the caller.
-    match unsafe { look(kernel) } {
-        // SAFETY: as promised by the caller.
-        Some(kernel) => unsafe {
-            put(point, gw_point::of(kernel.viewed().at(Temperature::from_bits(temperature))))
-        },
-        None => GW_STATUS_NULL,
+    let Some(kernel) = (unsafe { look(kernel) }) else { return null_point() };
+    let (kernel, temperature) = (kernel.viewed(), Temperature::from_bits(temperature));
+    match kernel.point_within(temperature) {
+        Some(point) => gw_point::of(point),
+        None => outside(kernel, temperature),
     }
 }
 
@@ -349,4 +342,14 @@ pub unsafe extern "C" fn gw_kernel_error_bound(kernel: *const gw_kernel, bound: 
         Some(kernel) => unsafe { put(bound, gw_bound::of(&kernel.viewed().error_bound())) },
         None => GW_STATUS_NULL,
     }
+}
+
+/// Out of line, so that the usual call makes the point in registers. Not marked as cold: the compiler for Thumb would make every
+/// instruction of the usual call conditional.
+#[inline(never)]
+pub(super) fn outside<const DEGREE: usize, const FACTOR: usize>(
+    kernel: &Kernel<DEGREE, FACTOR>,
+    temperature: Temperature,
+) -> gw_point {
+    gw_point::of(kernel.at(temperature))
 }

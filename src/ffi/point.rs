@@ -1,7 +1,7 @@
 //! One temperature of a channel.
 
-use super::pointer::{View, look, put};
-use super::reading::packed;
+use super::pointer::{View, look};
+use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::{LinearPoint, Point};
 
@@ -19,8 +19,6 @@ pub struct gw_point {
     pub curvature: i32,
     /// Bits of the converter.
     pub bits: u8,
-    /// 0; not looked at.
-    pub reserved: [u8; 3],
     /// The lowest code in range, plus 2^31.
     pub code_origin: i32,
     /// The highest code in range, less `code_origin`.
@@ -45,8 +43,6 @@ pub struct gw_linear_point {
     pub code_last: i32,
     /// Bits of the converter.
     pub bits: u8,
-    /// 0; not looked at.
-    pub reserved: [u8; 3],
     /// Flags of every reading whose code is in the next range.
     pub flags: u32,
     /// `d` of the lowest code in the next range, plus 2^31.
@@ -92,8 +88,7 @@ unsafe impl View for gw_linear_point {
 /// # };
 /// # let mut kernel = gw_kernel::default();
 /// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
-/// # let mut point = gw_point::default();
-/// # assert_eq!(unsafe { gw_kernel_at(&kernel, 35 << 20, &mut point) }, GW_STATUS_OK);
+/// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// // Safe: it lives here.
 /// let packed = unsafe { gw_point_reading_packed(&point, 123_456) };
 /// assert!((packed as u32 as i32) > 0 && packed >> 32 == 0);
@@ -101,8 +96,8 @@ unsafe impl View for gw_linear_point {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_point_reading_packed(point: *const gw_point, code: i32) -> gw_packed_reading {
     // SAFETY: as promised by the caller.
-    let point = unsafe { look(point) };
-    packed(point.map(|point| point.viewed().reading(code)))
+    let Some(point) = (unsafe { look(point) }) else { return null_reading() };
+    packed(point.viewed().reading(code))
 }
 
 /// A block of samples: the same bits as one call each.
@@ -123,8 +118,7 @@ pub unsafe extern "C" fn gw_point_reading_packed(point: *const gw_point, code: i
 /// # };
 /// # let mut kernel = gw_kernel::default();
 /// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
-/// # let mut point = gw_point::default();
-/// # assert_eq!(unsafe { gw_kernel_at(&kernel, 35 << 20, &mut point) }, GW_STATUS_OK);
+/// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// let mut readings = [gw_reading::default(); 2];
 /// // Safe: there are two of each.
 /// let status = unsafe { gw_point_readings(&point, [0, 1_000].as_ptr(), readings.as_mut_ptr(), 2) };
@@ -167,8 +161,7 @@ pub unsafe extern "C" fn gw_point_readings(
 /// # };
 /// # let mut kernel = gw_kernel::default();
 /// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
-/// # let mut point = gw_point::default();
-/// # assert_eq!(unsafe { gw_kernel_at(&kernel, 35 << 20, &mut point) }, GW_STATUS_OK);
+/// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// let mut linear = gw_linear_point::default();
 /// // Safe: both live here.
 /// assert_eq!(unsafe { gw_point_linear(&point, &mut linear) }, GW_STATUS_OK);
@@ -184,7 +177,7 @@ pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw
     }
     match point.viewed().linear() {
         // SAFETY: as promised by the caller.
-        Some(made) => unsafe { put(linear, gw_linear_point::of(made)) },
+        Some(made) => unsafe { gw_linear_point::put(linear, made) },
         None => GW_STATUS_NOT_LINEAR,
     }
 }
@@ -207,8 +200,7 @@ pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw
 /// # };
 /// # let mut kernel = gw_kernel::default();
 /// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
-/// # let mut point = gw_point::default();
-/// # assert_eq!(unsafe { gw_kernel_at(&kernel, 35 << 20, &mut point) }, GW_STATUS_OK);
+/// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// # let mut linear = gw_linear_point::default();
 /// # assert_eq!(unsafe { gw_point_linear(&point, &mut linear) }, GW_STATUS_OK);
 /// # let point = linear;
@@ -222,8 +214,11 @@ pub unsafe extern "C" fn gw_linear_point_reading_packed(
     code: i32,
 ) -> gw_packed_reading {
     // SAFETY: as promised by the caller.
-    let point = unsafe { look(point) };
-    packed(point.map(|point| point.viewed().reading(code)))
+    let Some(point) = (unsafe { look(point) }) else { return null_reading() };
+    match point.viewed().reading_within(code) {
+        Some(reading) => packed(reading),
+        None => linear_outside(point, code),
+    }
 }
 
 /// A block of samples: the same bits as one call each.
@@ -244,8 +239,7 @@ pub unsafe extern "C" fn gw_linear_point_reading_packed(
 /// # };
 /// # let mut kernel = gw_kernel::default();
 /// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
-/// # let mut point = gw_point::default();
-/// # assert_eq!(unsafe { gw_kernel_at(&kernel, 35 << 20, &mut point) }, GW_STATUS_OK);
+/// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// # let mut linear = gw_linear_point::default();
 /// # assert_eq!(unsafe { gw_point_linear(&point, &mut linear) }, GW_STATUS_OK);
 /// # let point = linear;
@@ -271,4 +265,29 @@ pub unsafe extern "C" fn gw_linear_point_readings(
         unsafe { readings.add(i).write(gw_reading::of(point.viewed().reading(codes.add(i).read()))) };
     }
     GW_STATUS_OK
+}
+
+/// What a null kernel has instead of a point: strain 0 and its flag for every code.
+#[cold]
+#[inline(never)]
+pub(super) const fn null_point() -> gw_point {
+    gw_point {
+        flags: GW_FLAG_NULL,
+        gain: 0,
+        code_scale: 0,
+        curvature: 0,
+        bits: 32,
+        // Every code.
+        code_origin: 0,
+        code_last: i32::MAX,
+        thermal: 0,
+        strain_limit: 0,
+    }
+}
+
+/// Out of line, so that the usual call ends without one.
+#[cold]
+#[inline(never)]
+fn linear_outside(point: &gw_linear_point, code: i32) -> gw_packed_reading {
+    packed(point.viewed().reading(code))
 }

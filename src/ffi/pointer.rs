@@ -27,7 +27,7 @@ pub(super) unsafe fn put<T>(pointer: *mut T, value: T) -> gw_status {
 }
 
 /// A view is of the same size and alignment as what it views, with its fields at the same places, and every field of both is an
-/// integer of the same size: any bytes are a value of both, padding aside, which neither reads.
+/// integer of the same size or an array of such: any bytes are a value of both. Padding is padding in both.
 ///
 /// # Safety
 /// `kernel/fixed/layout.rs` asserts it for `Self` and `Viewed`.
@@ -41,9 +41,20 @@ pub(super) unsafe trait View: Sized {
         unsafe { &*(&raw const *self).cast() }
     }
 
+    /// Writes one, as [`put`] does.
+    ///
+    /// # Safety
+    /// The pointer is null, or points to room for a `Self` that is aligned and that nobody else uses.
+    #[inline(always)]
+    unsafe fn put(pointer: *mut Self, viewed: Self::Viewed) -> gw_status {
+        // SAFETY: as promised by the caller; size and alignment are what the trait promises.
+        unsafe { put(pointer.cast(), viewed) }
+    }
+
+    /// A view of a value.
     #[inline(always)]
     fn of(viewed: Self::Viewed) -> Self {
-        // SAFETY: what the trait promises; the value is read whole from a place that lives until the end of this function.
+        // SAFETY: what the trait promises; the value lives until the end of this function.
         unsafe { (&raw const viewed).cast::<Self>().read() }
     }
 }

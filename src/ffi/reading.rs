@@ -36,12 +36,15 @@ const _: () = {
 pub type gw_packed_reading = u64;
 
 #[inline(always)]
-pub(super) const fn packed(reading: Option<fixed::Reading>) -> gw_packed_reading {
-    let (strain, flags) = match reading {
-        Some(reading) => (reading.strain.to_bits(), reading.flags.word() as u32),
-        None => (0, GW_FLAG_NULL),
-    };
-    strain as u32 as u64 | (flags as u64) << 32
+pub(super) const fn packed(reading: fixed::Reading) -> gw_packed_reading {
+    reading.strain.to_bits() as u32 as u64 | (reading.flags.word() as u64) << 32
+}
+
+/// The reading of a null pointer. Out of line: a jump over it is all that the usual call pays.
+#[cold]
+#[inline(never)]
+pub(super) const fn null_reading() -> gw_packed_reading {
+    (GW_FLAG_NULL as u64) << 32
 }
 
 impl gw_reading {

@@ -41,6 +41,8 @@ mod promise;
 mod span;
 #[cfg(test)]
 mod tests;
+#[cfg(feature = "ffi")]
+mod within;
 
 pub use crate::formats::{Strain, Temperature};
 pub use checksum::FORMAT;

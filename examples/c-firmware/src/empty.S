@@ -14,3 +14,4 @@
     empty empty_point
     empty empty_linear
     empty empty_large
+    .section .note.GNU-stack, "", %progbits

@@ -52,10 +52,9 @@ struct sweep {
 };
 
 static void sample(struct sweep *sweep, const gw_large_kernel *kernel, int32_t code, int32_t temperature) {
-    gw_point point;
     gw_linear_point linear;
     sweep->one_call = with_reading(sweep->one_call, gw_large_kernel_reading(kernel, code, temperature));
-    sweep->wrong |= gw_large_kernel_at(kernel, temperature, &point) != GW_STATUS_OK;
+    gw_point point = gw_large_kernel_at(kernel, temperature);
     gw_reading reading = gw_point_reading(&point, code);
     sweep->by_point = with_reading(sweep->by_point, reading);
     if (gw_point_linear(&point, &linear) == GW_STATUS_OK) {
@@ -140,7 +139,7 @@ static void tell_count(const char *name, uint64_t all, uint64_t bare) {
     }
 
 typedef gw_packed_reading (*reading_path)(const gw_kernel *, int32_t, int32_t);
-typedef gw_status (*at_path)(const gw_kernel *, int32_t, gw_point *);
+typedef gw_point (*at_path)(const gw_kernel *, int32_t);
 typedef gw_packed_reading (*point_path)(const gw_point *, int32_t);
 typedef gw_packed_reading (*linear_path)(const gw_linear_point *, int32_t);
 typedef gw_packed_reading (*large_path)(const gw_large_kernel *, int32_t, int32_t);
@@ -149,14 +148,14 @@ static gw_point point;
 static gw_linear_point linear;
 
 COUNTED(reading, reading_path, (&counted_wide, it->code, it->temperature))
-COUNTED(at, at_path, (&counted_wide, it->temperature, &point))
+COUNTED(at, at_path, (&counted_wide, it->temperature))
 COUNTED(point, point_path, (&point, it->code))
 COUNTED(linear, linear_path, (&linear, it->code))
 COUNTED(large, large_path, (&counted_wide_large, it->code, it->temperature))
 
 // In the place of each: the return and nothing else (src/empty.S).
 gw_packed_reading empty_reading(const gw_kernel *, int32_t, int32_t);
-gw_status empty_at(const gw_kernel *, int32_t, gw_point *);
+gw_point empty_at(const gw_kernel *, int32_t);
 gw_packed_reading empty_point(const gw_point *, int32_t);
 gw_packed_reading empty_linear(const gw_linear_point *, int32_t);
 gw_packed_reading empty_large(const gw_large_kernel *, int32_t, int32_t);
@@ -166,11 +165,11 @@ static int counts(void) {
     tell_count("fixed_reading", time_of_reading(gw_kernel_reading_packed), time_of_reading(empty_reading));
     tell_count("fixed_reading_5_3", time_of_large(gw_large_kernel_reading_packed), time_of_large(empty_large));
     tell_count("fixed_at", time_of_at(gw_kernel_at), time_of_at(empty_at));
-    int wrong = gw_kernel_at(&counted_wide, 60 * 1048576, &point) != GW_STATUS_OK;
+    point = gw_kernel_at(&counted_wide, 60 * GW_STEPS_PER_DEGREE);
     tell_count("fixed_point", time_of_point(gw_point_reading_packed), time_of_point(empty_point));
     draw_inputs(&counted_linear);
-    wrong |= gw_kernel_at(&counted_linear, 60 * 1048576, &point) != GW_STATUS_OK;
-    wrong |= gw_point_linear(&point, &linear) != GW_STATUS_OK;
+    point = gw_kernel_at(&counted_linear, 60 * GW_STEPS_PER_DEGREE);
+    int wrong = gw_point_linear(&point, &linear) != GW_STATUS_OK;
     tell_count("fixed_point_linear", time_of_linear(gw_linear_point_reading_packed), time_of_linear(empty_linear));
     return wrong;
 }

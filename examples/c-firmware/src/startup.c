@@ -28,9 +28,13 @@ static void fault(void) {
     finish(1);
 }
 
-__attribute__((section(".vectors"), used)) static const void *const VECTORS[16] = {
-    &_stack_top,         (const void *)reset, (const void *)fault, (const void *)fault,
-    (const void *)fault, (const void *)fault, (const void *)fault, 0,
-    0,                   0,                   0,                   (const void *)fault,
-    (const void *)fault, 0,                   (const void *)fault, (const void *)fault,
+// The first entry is an address of memory, the others are functions.
+union entry {
+    void (*handler)(void);
+    const uint32_t *stack;
+};
+
+__attribute__((section(".vectors"), used)) static const union entry VECTORS[16] = {
+    {.stack = &_stack_top}, {reset}, {fault}, {fault}, {fault}, {fault}, {fault}, {0},
+    {0},                    {0},     {0},     {fault}, {fault}, {0},     {fault}, {fault},
 };

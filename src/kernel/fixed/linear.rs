@@ -149,7 +149,7 @@ impl LinearPoint {
 
     /// Of a place in `clear`.
     #[inline(always)]
-    const fn strain_clear(&self, place: i32) -> i32 {
+    pub(super) const fn strain_clear(&self, place: i32) -> i32 {
         self.strain(spread(place, self.code_scale).wrapping_add(self.offset))
     }
 

@@ -8,7 +8,7 @@ use crate::peers::notebooks::{WIDE, channel};
 
 /// A header with a table of the sweep's channels, and the kernels that are counted.
 pub fn text() -> String {
-    let mut text = c_header::head();
+    let mut text = c_header::head("sweep kernels");
     let mut rows = String::new();
     for ((name, _), kernel) in CHANNELS.iter().zip(&FIXED) {
         let named = format!("sweep {name}");
@@ -17,7 +17,8 @@ pub fn text() -> String {
         rows += &format!("    {{\"{name}\", &{identifier}, &{identifier}_seal}},\n");
     }
     let wide = channel(&WIDE);
-    let counted: [(&str, fixed::Kernel); 2] = [("counted wide", wide.fixed()), ("counted linear", LINEAR.fixed())];
+    let counted: [(&str, fixed::Kernel); 2] =
+        [("counted wide", wide.fixed()), ("counted linear", LINEAR.fixed())];
     for (name, kernel) in &counted {
         text += &c_header::kernel(name, "", kernel);
     }
@@ -28,5 +29,5 @@ pub fn text() -> String {
          const gw_large_kernel *kernel;\n    const gw_seal *seal;\n}} channels[CHANNELS] = {{\n{rows}}};\n",
         CHANNELS.len()
     );
-    text
+    text + c_header::END
 }
