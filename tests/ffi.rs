@@ -209,8 +209,10 @@ fn null_pointers_are_reported() {
             gw_linear_point_reading_packed(null(), 0),
         ];
         assert_eq!(packed, [flagged; 4]);
-        let (k, l, p, c, r) =
-            (&raw const kernel, &raw const large, &raw const point, &raw const number, &raw mut reading);
+        // What is read is apart from what may be written.
+        let (read, read_large, read_linear) = (kernel, large, linear);
+        let (k, l, p) = (&raw const read, &raw const read_large, &raw const point);
+        let (c, r) = (&raw const number, &raw mut reading);
         let statuses = [
             gw_channel_default(null_mut()),
             gw_kernel_build(null(), &mut kernel, null_mut()),
@@ -247,8 +249,8 @@ fn null_pointers_are_reported() {
             gw_point_linear(null(), &mut linear),
             gw_point_linear(p, null_mut()),
             gw_linear_point_readings(null(), c, r, 1),
-            gw_linear_point_readings(&linear, null(), r, 1),
-            gw_linear_point_readings(&linear, c, null_mut(), 1),
+            gw_linear_point_readings(&read_linear, null(), r, 1),
+            gw_linear_point_readings(&read_linear, c, null_mut(), 1),
         ];
         assert_eq!(statuses, [GW_STATUS_NULL; 37]);
         assert_eq!(gw_kernel_build(null(), &mut kernel, &mut error), GW_STATUS_NULL);
@@ -292,7 +294,7 @@ fn errors_are_told_in_words() {
     }
     // Every name with the longest numbers.
     for code in 0..10 {
-        for field in 0..420 {
+        for field in (0..420).step_by(if cfg!(miri) { 61 } else { 1 }) {
             let long = -1.234_567_89e-300;
             message(&gw_error { code, field, value: long, low: long, high: long });
         }

@@ -153,3 +153,28 @@ pub(super) const fn of_part(part: ErrorPart) -> u32 {
         ErrorPart::Circuit => GW_PART_CIRCUIT,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    extern crate std;
+
+    use std::collections::BTreeSet;
+    use std::vec::Vec;
+
+    use super::*;
+
+    /// A number is one thing for ever: no two names share one, and none is in the range of another kind.
+    #[test]
+    fn every_name_has_a_number_of_its_own() {
+        let fields: Vec<u32> = Field::ALL.iter().map(|&field| of_field(field)).collect();
+        let quantities: Vec<u32> = Quantity::ALL.iter().map(|&quantity| of_quantity(quantity)).collect();
+        let parts: Vec<u32> = ErrorPart::ALL.iter().map(|&part| of_part(part)).collect();
+        for (kind, first) in [(&fields, 1), (&quantities, 201), (&parts, 301)] {
+            let distinct: BTreeSet<u32> = kind.iter().copied().collect();
+            // From the first on, without a gap.
+            let expected: BTreeSet<u32> = (first..).take(kind.len()).collect();
+            assert_eq!(distinct, expected);
+        }
+        assert!(fields.len() < 200 && quantities.len() < 100 && parts.len() < 100);
+    }
+}

@@ -436,8 +436,24 @@ static void texts(void) {
     CHECK(gw_temperature_from_millicelsius(INT32_MAX) == 2047 * GW_STEPS_PER_DEGREE);
 }
 
+// A block with more room claimed than there is: for the sanitizer, which has to see it in the library too.
+static void overrun(void) {
+    gw_channel channel = described(1);
+    gw_kernel kernel;
+    CHECK(gw_kernel_build(&channel, &kernel, NULL) == GW_STATUS_OK);
+    gw_point point = gw_kernel_at(&kernel, 0);
+    int32_t codes[4] = {0, 1, 2, 3};
+    gw_reading *readings = malloc(3 * sizeof *readings);
+    CHECK(readings != NULL && gw_point_readings(&point, codes, readings, 4) == GW_STATUS_OK);
+    free(readings);
+}
+
 int main(int count, char **arguments) {
     CHECK(count == 2);
+    if (strcmp(arguments[1], "overrun") == 0) {
+        overrun();
+        return 0;
+    }
     committed_bits(arguments[1]);
     both_kernels();
     seals();

@@ -81,11 +81,12 @@ impl Point {
         // Strains are at least two steps away from the ends of an `i32`: so are their negatives.
         let low = linear.codes_up_to(self.strain_limit.wrapping_neg().wrapping_sub(1));
         let high = linear.codes_up_to(self.strain_limit);
+        // (In a point of any bytes the second may be the smaller.)
         if low == high {
             linear.flags = self.flags.and(Flags::STRAIN_OUTSIDE);
         } else {
             let first = linear.codes.low().wrapping_add(low as i32);
-            let last = linear.codes.low().wrapping_add((high - 1) as i32);
+            let last = linear.codes.low().wrapping_add(high.wrapping_sub(1) as i32);
             linear.clear = Span::new(first, last);
             linear.offset = spread(low as i32, self.code_scale);
         }
