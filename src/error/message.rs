@@ -29,7 +29,7 @@ impl BuildMessage {
     /// ```
     #[must_use]
     pub const fn as_str(&self) -> &str {
-        let (text, _) = self.bytes.split_at(self.length);
+        let Some((text, _)) = self.bytes.split_at_checked(self.length) else { return "" };
         // Only whole strings are put in.
         match core::str::from_utf8(text) {
             Ok(text) => text,
@@ -53,12 +53,12 @@ impl BuildMessage {
     const fn digits(mut self, number: u64, at_least: usize) -> Self {
         let mut digits = 1;
         let mut unit = 1;
-        while digits < at_least || number / unit >= 10 {
+        while digits < at_least || over(number, unit) >= 10 {
             unit *= 10;
             digits += 1;
         }
         while unit > 0 && self.length < Self::ROOM {
-            self.bytes[self.length] = b'0' + (number / unit % 10) as u8;
+            self.bytes[self.length] = b'0' + (over(number, unit) % 10) as u8;
             self.length += 1;
             unit /= 10;
         }
@@ -101,9 +101,10 @@ impl BuildMessage {
             behind -= 1;
         }
         let unit = 10u64.pow(behind as u32);
-        let mut text = text.digits(nine / unit, 1);
+        let whole = over(nine, unit);
+        let mut text = text.digits(whole, 1);
         if behind > 0 {
-            text = text.text(".").digits(nine % unit, behind as usize);
+            text = text.text(".").digits(nine - whole * unit, behind as usize);
         }
         if plain {
             return text;
@@ -127,6 +128,14 @@ impl BuildMessage {
             text = text.text(joint).text(Remedy::DEGREE).digits(degree as u64, 1);
         }
         if remedy.is_none() { text.text(Remedy::NONE) } else { text }
+    }
+}
+
+/// A quotient by a power of ten, which is never zero: the compiler cannot know, and would keep a panic for it.
+const fn over(number: u64, unit: u64) -> u64 {
+    match number.checked_div(unit) {
+        Some(quotient) => quotient,
+        None => 0,
     }
 }
 

@@ -144,7 +144,7 @@ pub unsafe extern "C" fn gw_point_readings(
 }
 
 /// The same point for a bridge that is linear (GW_STATUS_NOT_LINEAR if it is not): the same bits and flags for half the instructions.
-/// Worth making where a temperature stays for more than twenty (Cortex-M0) to sixty-five samples (M4).
+/// Worth making where a temperature stays for more than twenty (Cortex-M0) to seventy samples (M4).
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `linear` (not initialised, if need be) to room that nobody else uses.

@@ -174,6 +174,47 @@ static int counts(void) {
     return wrong;
 }
 
+// The first channel of the sweep (its gauge is gauge_on_steel of tests/data), compiled here in double precision: to be the
+// kernel that the host made, to the bit.
+static int made_here(void) {
+    static const double curve[] = {-43.2121, 3.16913, -0.0628625, 0.000248734, -1.69725e-7};
+    gw_channel channel;
+    gw_large_kernel kernel;
+    gw_error error;
+    int wrong = gw_channel_default(&channel) != GW_STATUS_OK;
+    channel.gauge.gauge_factor = 2.085;
+    channel.gauge.gauge_factor_slope = 0.94;
+    channel.gauge.matched_expansion = 11.0;
+    channel.gauge.fitted_low = -200.0;
+    channel.gauge.fitted_high = 300.0;
+    channel.gauge.thermal_output_terms = sizeof curve / sizeof *curve;
+    for (size_t i = 0; i < sizeof curve / sizeof *curve; i++) {
+        channel.gauge.thermal_output[i] = curve[i];
+    }
+    channel.circuit = GW_CIRCUIT_QUARTER_THREE_WIRE;
+    channel.gauge_resistance = 350.0;
+    channel.lead_resistance = 1.2;
+    channel.converter_bits = 24;
+    channel.full_scale_ratio = 1.0 / 64.0;
+    channel.balance_code = 98765.25;
+    channel.balance_temperature = 21.5;
+    channel.strain_limit = 34500.0;
+    uint32_t before = counter();
+    gw_status status = gw_large_kernel_build(&channel, &kernel, &error);
+    uint64_t taken = nanoseconds(before, counter());
+    char words[256];
+    if (status != GW_STATUS_OK && gw_error_message(&error, words, sizeof words) > 0) {
+        say(words);
+        say("\n");
+    }
+    wrong |= status != GW_STATUS_OK;
+    wrong |= gw_large_kernel_check(&kernel, &sweep_wide_seal, NULL) != GW_STATUS_OK;
+    say("made here: thousand instructions=");
+    say_number((int64_t)(taken / 1000));
+    say("\n");
+    return wrong;
+}
+
 int main(void) {
     int wrong = 0;
     start_counter();
@@ -193,5 +234,6 @@ int main(void) {
         say("\n");
     }
     wrong |= counts();
+    wrong |= made_here();
     return wrong;
 }

@@ -60,7 +60,9 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     }
 }
 
-/// The remainder with four bytes more. By bits: a table would cost a target a kilobyte, and this is no path for samples.
+/// The remainder with four bytes more. By bits: a table would cost a target a kilobyte, and this is no path for samples. Not
+/// inlined: it is called some twenty times.
+#[inline(never)]
 const fn word(crc: u32, word: u32) -> u32 {
     let mut crc = crc ^ word;
     let mut bit = 0;

@@ -9,3 +9,31 @@ use gaugewright as _;
 fn panic(_info: &core::panic::PanicInfo) -> ! {
     loop {}
 }
+
+/// What `../sizes` has to refuse: a panic, memory of its own, and a call to what is not in the library.
+#[cfg(feature = "planted-faults")]
+mod planted {
+    unsafe extern "C" {
+        fn malloc(size: usize) -> *mut u8;
+    }
+
+    #[unsafe(no_mangle)]
+    extern "C" fn gw_planted_panic(index: usize) -> u8 {
+        b"planted"[index]
+    }
+
+    static COUNT: core::sync::atomic::AtomicU32 = core::sync::atomic::AtomicU32::new(0);
+
+    #[unsafe(no_mangle)]
+    extern "C" fn gw_planted_memory() -> u32 {
+        let count = COUNT.load(core::sync::atomic::Ordering::Relaxed);
+        COUNT.store(count + 1, core::sync::atomic::Ordering::Relaxed);
+        count
+    }
+
+    #[unsafe(no_mangle)]
+    extern "C" fn gw_planted_call(size: usize) -> *mut u8 {
+        // SAFETY: never called; that it cannot be linked is what is looked at.
+        unsafe { malloc(size) }
+    }
+}
