@@ -3,11 +3,12 @@
 //! This file needs the library alone, so that the runner of `tests/on-target` can share it.
 
 use gaugewright::fixed::{self, Kernel};
+use gaugewright::units::Nanostrain;
 use std::fmt::Write;
 
 /// What stands before the kernels. `guard` is any text that no other header has, such as the file's name.
 pub fn head(guard: &str) -> String {
-    let guard = identifier(guard).to_uppercase();
+    let guard = format!("GW_{}", identifier(guard).to_uppercase());
     format!(
         "// Kernels for gaugewright's header, made by its example replay. Constants alone: include it where they are used.\n\
          #ifndef {guard}\n#define {guard}\n\n#include \"gaugewright.h\"\n\n\
@@ -19,10 +20,12 @@ pub fn head(guard: &str) -> String {
 /// What stands behind them.
 pub const END: &str = "\n#endif\n";
 
-/// A kernel with its seal, and with its proven bound and `lines` in a comment. `name` is any text.
+/// A kernel with its seal, and with `lines` and its proven bound in a comment. `name` is any text; `circuit` what the map of the
+/// kernel leaves out of the circuit, in nanostrain.
 pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
     name: &str,
     lines: &str,
+    circuit: Nanostrain,
     kernel: &Kernel<DEGREE, FACTOR>,
 ) -> String {
     let bound = kernel.error_bound();
@@ -34,18 +37,20 @@ pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
     // Rounded up, so that what is said is a bound too.
     let up = |nanostrain: f64| (nanostrain * 1e3).ceil() / 1e3;
     text += &format!(
-        "// Error bound: {:.3} nanostrain in one call, {:.3} by points; codes {first} to {last}, {} to {} C.\n",
-        up(bound.reading.whole.0),
-        up(bound.point.whole.0),
+        "// Largest error, proven: {:.3} nanostrain in one call, {:.3} by points, of which the circuit {:.3};\n\
+         // for codes {first} to {last} and {} to {} C.\n",
+        up(bound.reading.whole.0 + circuit.0),
+        up(bound.point.whole.0 + circuit.0),
+        up(circuit.0),
         cold.celsius().0,
         hot.celsius().0
     );
     let name = identifier(name);
     let numbers = numbers(kernel);
     let structure = if DEGREE == 4 { "gw_kernel" } else { "gw_large_kernel" };
-    text += &format!("static const {structure} {name} = {{\n{numbers}}};\n");
+    text += &format!("static const {structure} kernel_{name} = {{\n{numbers}}};\n");
     text += &format!(
-        "static const gw_seal {name}_seal = {{{}u, 0x{:08x}u}};\n",
+        "static const gw_seal seal_{name} = {{{}u, 0x{:08x}u}};\n",
         fixed::FORMAT,
         kernel.checksum()
     );
@@ -92,12 +97,9 @@ fn literal(value: i32) -> String {
     if value == i32::MIN { "(-2147483647 - 1)".into() } else { value.to_string() }
 }
 
-/// A name of C from any text.
+/// What a name of C can end with, from any text.
 pub fn identifier(name: &str) -> String {
-    let is_plain = |c: char| c.is_ascii_alphanumeric();
-    let plain: String =
-        name.chars().map(|c| if is_plain(c) { c.to_ascii_lowercase() } else { '_' }).collect();
-    if plain.starts_with(|c: char| c.is_ascii_alphabetic()) { plain } else { format!("channel_{plain}") }
+    name.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_lowercase() } else { '_' }).collect()
 }
 
 /// On one line, and without a backslash at its end, which would go on with the comment.

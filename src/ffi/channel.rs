@@ -4,7 +4,8 @@ use super::choices::*;
 use super::pointer::put;
 use super::{gw_error, gw_status};
 
-/// What the gauge package says. Fields marked *or NaN* are left out by NaN, which is what `gw_channel_default` puts there.
+/// What the gauge package says. Fields marked *or NaN* are left out by NaN, which is what `gw_channel_default`
+/// puts there.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[repr(C)]
 pub struct gw_gauge {
@@ -38,8 +39,9 @@ pub struct gw_gauge {
     pub thermal_output_scale: u32,
 }
 
-/// A measuring channel: gauge, circuit, leads, converter, balance, ranges and specimen. Start from `gw_channel_default`, so that
-/// fields of later versions have a meaning too. Fields marked *or NaN* are left out by NaN.
+/// A measuring channel: gauge, circuit, leads, converter, balance, ranges and specimen. Start from
+/// `gw_channel_default`, so that fields of later versions have a meaning too. Fields marked *or NaN* are left out
+/// by NaN.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[repr(C)]
 pub struct gw_channel {
@@ -172,7 +174,8 @@ impl Default for gw_channel {
     }
 }
 
-/// Writes a channel of which nothing is known: what has to be stated is NaN or 0, which is refused, the rest is usual.
+/// Writes a channel of which nothing is known: what has to be stated is NaN or 0, which is refused, the rest is
+/// usual.
 ///
 /// # Safety
 /// `channel` is null or points to room for a gw_channel that nobody else uses; it need not be initialised.

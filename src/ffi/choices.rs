@@ -18,14 +18,14 @@ pub const GW_CIRCUIT_FULL_POISSON: u32 = 7;
 pub const GW_CIRCUIT_FULL_TORSION: u32 = 8;
 /// Two gauges in opposite arms.
 pub const GW_CIRCUIT_OPPOSITE_ARMS: u32 = 9;
-/// No circuit: readings of an instrument that shows strain and has taken the bridge's curvature out. Of the converter only
-/// `reading_step` counts then.
+/// No circuit: readings of an instrument that shows strain and has taken the bridge's curvature out. Of the
+/// converter only `reading_step` counts then.
 pub const GW_CIRCUIT_INSTRUMENT: u32 = 10;
 
 /// Codes of an analogue-to-digital converter: `converter_bits` and `full_scale_ratio` count.
 pub const GW_CONVERTER_BIPOLAR: u32 = 1;
-/// Codes of an instrument that shows the ratio of the bridge as if it were strain of a quarter bridge without curvature: `reading_step` and
-/// `instrument_gauge_factor` count.
+/// Codes of an instrument that shows the ratio of the bridge as if it were strain of a quarter bridge without
+/// curvature: `reading_step` and `instrument_gauge_factor` count.
 pub const GW_CONVERTER_LINEAR_STRAIN: u32 = 2;
 
 /// Thermal output is a polynomial in degrees Celsius.

@@ -13,13 +13,17 @@ pub type gw_status = u32;
 pub const GW_STATUS_OK: gw_status = 0;
 /// A pointer is null; nothing was written but the error.
 pub const GW_STATUS_NULL: gw_status = 1;
-/// An input is missing, not finite or out of range: `field` says which, `value` what it is (NaN: missing), `low` and `high` what is allowed.
+/// An input is missing, not finite or out of range: `field` says which, `value` what it is (NaN: missing), `low`
+/// and `high` what is allowed.
 pub const GW_STATUS_INVALID: gw_status = 2;
-/// The channel is sound but a number of its kernel does not fit: `field` is a GW_QUANTITY_..., `value` its magnitude, `high` the largest that fits.
+/// The channel is sound but a number of its kernel does not fit: `field` is a GW_QUANTITY_..., `value` its
+/// magnitude, `high` the largest that fits.
 pub const GW_STATUS_OVERFLOW: gw_status = 3;
-/// The error bound is larger than was promised: `field` is its largest GW_PART_..., `value` the bound and `high` the promise, both in nanostrain.
+/// The error bound is larger than was promised: `field` is its largest GW_PART_..., `value` the bound and `high`
+/// the promise, both in nanostrain.
 pub const GW_STATUS_BOUND: gw_status = 4;
-/// A choice is none of those that there are: `field` is a GW_CHOICE_..., `value` what was given, `low` and `high` the first and last that there are.
+/// A choice is none of those that there are: `field` is a GW_CHOICE_..., `value` what was given, `low` and `high`
+/// the first and last that there are.
 pub const GW_STATUS_CHOICE: gw_status = 5;
 /// The kernel was made for another format: `value` is its format, `high` that of the library.
 pub const GW_STATUS_FORMAT: gw_status = 6;
@@ -113,8 +117,8 @@ pub(super) const fn status_text(status: gw_status) -> &'static CStr {
     }
 }
 
-/// Name of what an error is about, with its unit, from the `field` of a gw_error; "" for 0, "unknown" for a number that is none. Lives
-/// forever.
+/// Name of what an error is about, with its unit, from the `field` of a gw_error; "" for 0, "unknown" for a
+/// number that is none. Lives forever.
 ///
 /// ```
 /// # use std::ffi::CStr;

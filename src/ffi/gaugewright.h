@@ -58,15 +58,15 @@
 // Two gauges in opposite arms.
 #define GW_CIRCUIT_OPPOSITE_ARMS 9u
 
-// No circuit: readings of an instrument that shows strain and has taken the bridge's curvature out. Of the converter only
-// reading_step counts then.
+// No circuit: readings of an instrument that shows strain and has taken the bridge's curvature out. Of the
+// converter only reading_step counts then.
 #define GW_CIRCUIT_INSTRUMENT 10u
 
 // Codes of an analogue-to-digital converter: converter_bits and full_scale_ratio count.
 #define GW_CONVERTER_BIPOLAR 1u
 
-// Codes of an instrument that shows the ratio of the bridge as if it were strain of a quarter bridge without curvature: reading_step and
-// instrument_gauge_factor count.
+// Codes of an instrument that shows the ratio of the bridge as if it were strain of a quarter bridge without
+// curvature: reading_step and instrument_gauge_factor count.
 #define GW_CONVERTER_LINEAR_STRAIN 2u
 
 // Thermal output is a polynomial in degrees Celsius.
@@ -267,8 +267,8 @@
 // The temperature lies outside the declared range: the strain is that of the range's nearest end.
 #define GW_FLAG_TEMPERATURE_OUTSIDE 1u
 
-// The strain lies outside the declared range. It is right until the code leaves the window of that range; beyond, it is that of
-// the window's nearest end.
+// The strain lies outside the declared range. It is right until the code leaves the window of that range;
+// beyond, it is that of the window's nearest end.
 #define GW_FLAG_STRAIN_OUTSIDE 2u
 
 // The code is at or beyond a rail of the converter: an open or shorted gauge, a broken lead, or too much signal. The
@@ -288,7 +288,8 @@
 // How a call went: GW_STATUS_OK or another GW_STATUS_... .
 typedef uint32_t gw_status;
 
-// What the gauge package says. Fields marked *or NaN* are left out by NaN, which is what gw_channel_default puts there.
+// What the gauge package says. Fields marked *or NaN* are left out by NaN, which is what gw_channel_default
+// puts there.
 typedef struct gw_gauge {
   // At the reference temperature, 0.1 to 500.
   double gauge_factor;
@@ -320,8 +321,9 @@ typedef struct gw_gauge {
   uint32_t thermal_output_scale;
 } gw_gauge;
 
-// A measuring channel: gauge, circuit, leads, converter, balance, ranges and specimen. Start from gw_channel_default, so that
-// fields of later versions have a meaning too. Fields marked *or NaN* are left out by NaN.
+// A measuring channel: gauge, circuit, leads, converter, balance, ranges and specimen. Start from
+// gw_channel_default, so that fields of later versions have a meaning too. Fields marked *or NaN* are left out
+// by NaN.
 typedef struct gw_channel {
   // The measuring gauge.
   struct gw_gauge gauge;
@@ -381,8 +383,8 @@ typedef struct gw_channel {
   uint32_t reserved;
 } gw_channel;
 
-// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the usual
-// package. Plain data: copy it, keep it in flash, share it.
+// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
+// usual package. Plain data: copy it, keep it in flash, share it.
 typedef struct gw_kernel {
   // Thermal output with its sign turned, the highest power first: that of x in 2^-35, each next one doubled.
   int32_t thermal[4];
@@ -400,7 +402,8 @@ typedef struct gw_kernel {
   uint16_t temperature_scale;
   // Bits of the converter.
   uint8_t bits;
-  // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one doubled.
+  // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one
+  // doubled.
   int32_t factor[1];
   // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
   int32_t curvature;
@@ -436,7 +439,8 @@ typedef struct gw_seal {
   uint32_t checksum;
 } gw_seal;
 
-// A reading in one number: strain in the low half, flags in the high one. A struct of two words would be returned through memory.
+// A reading in one number: strain in the low half, flags in the high one. A struct of two words would be
+// returned through memory.
 typedef uint64_t gw_packed_reading;
 
 // What is left of a kernel, of either size, while the temperature stays.
@@ -463,7 +467,8 @@ typedef struct gw_point {
 
 // Strain and flags of one sample.
 typedef struct gw_reading {
-  // In steps of 2^-34 (0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what it is.
+  // In steps of 2^-34 (0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
+  // it is.
   int32_t strain;
   // GW_FLAG_... or-ed together; 0 if all was in range.
   uint32_t flags;
@@ -508,7 +513,8 @@ typedef struct gw_large_kernel {
   uint16_t temperature_scale;
   // Bits of the converter.
   uint8_t bits;
-  // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one doubled.
+  // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one
+  // doubled.
   int32_t factor[3];
   // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
   int32_t curvature;
@@ -552,16 +558,20 @@ typedef struct gw_linear_point {
 // A pointer is null; nothing was written but the error.
 #define GW_STATUS_NULL 1u
 
-// An input is missing, not finite or out of range: field says which, value what it is (NaN: missing), low and high what is allowed.
+// An input is missing, not finite or out of range: field says which, value what it is (NaN: missing), low
+// and high what is allowed.
 #define GW_STATUS_INVALID 2u
 
-// The channel is sound but a number of its kernel does not fit: field is a GW_QUANTITY_..., value its magnitude, high the largest that fits.
+// The channel is sound but a number of its kernel does not fit: field is a GW_QUANTITY_..., value its
+// magnitude, high the largest that fits.
 #define GW_STATUS_OVERFLOW 3u
 
-// The error bound is larger than was promised: field is its largest GW_PART_..., value the bound and high the promise, both in nanostrain.
+// The error bound is larger than was promised: field is its largest GW_PART_..., value the bound and high
+// the promise, both in nanostrain.
 #define GW_STATUS_BOUND 4u
 
-// A choice is none of those that there are: field is a GW_CHOICE_..., value what was given, low and high the first and last that there are.
+// A choice is none of those that there are: field is a GW_CHOICE_..., value what was given, low and high
+// the first and last that there are.
 #define GW_STATUS_CHOICE 5u
 
 // The kernel was made for another format: value is its format, high that of the library.
@@ -577,7 +587,8 @@ typedef struct gw_linear_point {
 extern "C" {
 #endif // __cplusplus
 
-// Writes a channel of which nothing is known: what has to be stated is NaN or 0, which is refused, the rest is usual.
+// Writes a channel of which nothing is known: what has to be stated is NaN or 0, which is refused, the rest is
+// usual.
 //
 // Pointers:
 // channel is null or points to room for a gw_channel that nobody else uses; it need not be initialised.
@@ -586,20 +597,20 @@ gw_status gw_channel_default(struct gw_channel *channel);
 // What a status means; "unknown status" for a number that is none. Lives forever.
 const char *gw_status_text(gw_status status);
 
-// Name of what an error is about, with its unit, from the field of a gw_error; "" for 0, "unknown" for a number that is none. Lives
-// forever.
+// Name of what an error is about, with its unit, from the field of a gw_error; "" for 0, "unknown" for a
+// number that is none. Lives forever.
 const char *gw_name_text(uint32_t field);
 
-// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise. error may be null; else it
-// is written in any case. Takes double precision, in software where the core has none (some 20 KB of code and, on a Cortex-M0,
-// about a million instructions): for channels that are entered or balanced on the target. A kernel that is known
-// beforehand is better made by the host (replay --c-header).
+// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise.
+// error may be null; else it is written in any case. Takes double precision, in software where the core has
+// none: some 50 KB of code (35 KB optimised for size) and 7 million instructions on a Cortex-M0, 3 million on an
+// M4. For channels that are entered or balanced on the target; a kernel that is known beforehand is better made
+// by the host (replay --c-header).
 //
 // Pointers:
-// Each pointer is null or points to its type; kernel (not initialised, if need be) and error to room that nobody else uses.
-gw_status gw_kernel_build(const struct gw_channel *channel,
-                          struct gw_kernel *kernel,
-                          struct gw_error *error);
+// Each pointer is null or points to its type; kernel (not initialised, if need be) and error to room that
+// nobody else uses.
+gw_status gw_kernel_build(const struct gw_channel *channel, struct gw_kernel *kernel, struct gw_error *error);
 
 // Seals a kernel: its format and checksum, to be kept beside it where it is stored.
 //
@@ -607,37 +618,32 @@ gw_status gw_kernel_build(const struct gw_channel *channel,
 // Each pointer is null or points to its type; seal (not initialised, if need be) to room that nobody else uses.
 gw_status gw_kernel_seal(const struct gw_kernel *kernel, struct gw_seal *seal);
 
-// Looks whether a kernel is whole: of this library's format, and the one that was sealed. error may be null. A kernel that is
-// not whole gives defined readings that mean nothing.
+// Looks whether a kernel is whole: of this library's format, and the one that was sealed. error may be null. A
+// kernel that is not whole gives defined readings that mean nothing.
 //
 // Pointers:
 // Each pointer is null or points to its type; error to room that nobody else uses.
-gw_status gw_kernel_check(const struct gw_kernel *kernel,
-                          const struct gw_seal *seal,
-                          struct gw_error *error);
+gw_status gw_kernel_check(const struct gw_kernel *kernel, const struct gw_seal *seal, struct gw_error *error);
 
-// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C, gw_kernel_reading of the
-// header gives it as a struct, for nothing.
+// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+// gw_kernel_reading of the header gives it as a struct, for nothing.
 //
 // Pointers:
 // kernel is null or points to its type.
-gw_packed_reading gw_kernel_reading_packed(const struct gw_kernel *kernel,
-                                           int32_t code,
-                                           int32_t temperature);
+gw_packed_reading gw_kernel_reading_packed(const struct gw_kernel *kernel, int32_t code, int32_t temperature);
 
-// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are those of the
-// nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
+// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+// those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 //
 // Pointers:
 // kernel is null or points to its type.
-struct gw_point gw_kernel_at(const struct gw_kernel *kernel,
-                             int32_t temperature);
+struct gw_point gw_kernel_at(const struct gw_kernel *kernel, int32_t temperature);
 
 // A block of samples, each with its temperature: the same bits as one call each.
 //
 // Pointers:
-// kernel is null or points to its type; codes and temperatures are null or point to count numbers each, readings to room
-// for count readings that nobody else uses.
+// kernel is null or points to its type; codes and temperatures are null or point to count numbers each,
+// readings to room for count readings that nobody else uses.
 gw_status gw_kernel_readings(const struct gw_kernel *kernel,
                              const int32_t *codes,
                              const int32_t *temperatures,
@@ -650,21 +656,22 @@ gw_status gw_kernel_readings(const struct gw_kernel *kernel,
 // Each pointer is null or points to its type; ranges (not initialised, if need be) to room that nobody else uses.
 gw_status gw_kernel_ranges(const struct gw_kernel *kernel, struct gw_ranges *ranges);
 
-// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a kernel that is not
-// whole the numbers mean nothing, and may be NaN or infinite.
+// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a
+// kernel that is not whole the numbers mean nothing, and may be NaN or infinite.
 //
 // Pointers:
 // Each pointer is null or points to its type; bound (not initialised, if need be) to room that nobody else uses.
-gw_status gw_kernel_error_bound(const struct gw_kernel *kernel,
-                                struct gw_bound *bound);
+gw_status gw_kernel_error_bound(const struct gw_kernel *kernel, struct gw_bound *bound);
 
-// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise. error may be null; else it
-// is written in any case. Takes double precision, in software where the core has none (some 20 KB of code and, on a Cortex-M0,
-// about a million instructions): for channels that are entered or balanced on the target. A kernel that is known
-// beforehand is better made by the host (replay --c-header).
+// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise.
+// error may be null; else it is written in any case. Takes double precision, in software where the core has
+// none: some 50 KB of code (35 KB optimised for size) and 7 million instructions on a Cortex-M0, 3 million on an
+// M4. For channels that are entered or balanced on the target; a kernel that is known beforehand is better made
+// by the host (replay --c-header).
 //
 // Pointers:
-// Each pointer is null or points to its type; kernel (not initialised, if need be) and error to room that nobody else uses.
+// Each pointer is null or points to its type; kernel (not initialised, if need be) and error to room that
+// nobody else uses.
 gw_status gw_large_kernel_build(const struct gw_channel *channel,
                                 struct gw_large_kernel *kernel,
                                 struct gw_error *error);
@@ -675,8 +682,8 @@ gw_status gw_large_kernel_build(const struct gw_channel *channel,
 // Each pointer is null or points to its type; seal (not initialised, if need be) to room that nobody else uses.
 gw_status gw_large_kernel_seal(const struct gw_large_kernel *kernel, struct gw_seal *seal);
 
-// Looks whether a kernel is whole: of this library's format, and the one that was sealed. error may be null. A kernel that is
-// not whole gives defined readings that mean nothing.
+// Looks whether a kernel is whole: of this library's format, and the one that was sealed. error may be null. A
+// kernel that is not whole gives defined readings that mean nothing.
 //
 // Pointers:
 // Each pointer is null or points to its type; error to room that nobody else uses.
@@ -684,8 +691,8 @@ gw_status gw_large_kernel_check(const struct gw_large_kernel *kernel,
                                 const struct gw_seal *seal,
                                 struct gw_error *error);
 
-// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C, gw_large_kernel_reading of the
-// header gives it as a struct, for nothing.
+// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+// gw_large_kernel_reading of the header gives it as a struct, for nothing.
 //
 // Pointers:
 // kernel is null or points to its type.
@@ -693,19 +700,18 @@ gw_packed_reading gw_large_kernel_reading_packed(const struct gw_large_kernel *k
                                                  int32_t code,
                                                  int32_t temperature);
 
-// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are those of the
-// nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
+// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+// those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 //
 // Pointers:
 // kernel is null or points to its type.
-struct gw_point gw_large_kernel_at(const struct gw_large_kernel *kernel,
-                                   int32_t temperature);
+struct gw_point gw_large_kernel_at(const struct gw_large_kernel *kernel, int32_t temperature);
 
 // A block of samples, each with its temperature: the same bits as one call each.
 //
 // Pointers:
-// kernel is null or points to its type; codes and temperatures are null or point to count numbers each, readings to room
-// for count readings that nobody else uses.
+// kernel is null or points to its type; codes and temperatures are null or point to count numbers each,
+// readings to room for count readings that nobody else uses.
 gw_status gw_large_kernel_readings(const struct gw_large_kernel *kernel,
                                    const int32_t *codes,
                                    const int32_t *temperatures,
@@ -718,62 +724,59 @@ gw_status gw_large_kernel_readings(const struct gw_large_kernel *kernel,
 // Each pointer is null or points to its type; ranges (not initialised, if need be) to room that nobody else uses.
 gw_status gw_large_kernel_ranges(const struct gw_large_kernel *kernel, struct gw_ranges *ranges);
 
-// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a kernel that is not
-// whole the numbers mean nothing, and may be NaN or infinite.
+// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a
+// kernel that is not whole the numbers mean nothing, and may be NaN or infinite.
 //
 // Pointers:
 // Each pointer is null or points to its type; bound (not initialised, if need be) to room that nobody else uses.
-gw_status gw_large_kernel_error_bound(const struct gw_large_kernel *kernel,
-                                      struct gw_bound *bound);
+gw_status gw_large_kernel_error_bound(const struct gw_large_kernel *kernel, struct gw_bound *bound);
 
-// An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if size is not 0, cut off
-// where it does not fit (256 bytes are enough). Gives the length of the whole sentence without its end; 0 if a pointer is null.
+// An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if size
+// is not 0, cut off where it does not fit (256 bytes are enough). Gives the length of the whole sentence without
+// its end; 0 if a pointer is null. Some 40 KB of code, as it prints doubles: where that is too much,
+// gw_status_text and gw_name_text have the words alone.
 //
 // Pointers:
 // error is null or points to a gw_error; buffer is null or points to size bytes that nobody else uses.
-size_t gw_error_message(const struct gw_error *error,
-                        char *buffer,
-                        size_t size);
+size_t gw_error_message(const struct gw_error *error, char *buffer, size_t size);
 
-// Strain for a code at the temperature of the point. Any code. In C, gw_point_reading of the header gives it as a struct, for
-// nothing.
+// Strain for a code at the temperature of the point. Any code. In C, gw_point_reading of the header gives it
+// as a struct, for nothing.
 //
 // Pointers:
 // point is null or points to its type.
-gw_packed_reading gw_point_reading_packed(const struct gw_point *point,
-                                          int32_t code);
+gw_packed_reading gw_point_reading_packed(const struct gw_point *point, int32_t code);
 
 // A block of samples: the same bits as one call each.
 //
 // Pointers:
-// point is null or points to its type; codes is null or points to count numbers, readings to room for count readings that
-// nobody else uses.
+// point is null or points to its type; codes is null or points to count numbers, readings to room for
+// count readings that nobody else uses.
 gw_status gw_point_readings(const struct gw_point *point,
                             const int32_t *codes,
                             struct gw_reading *readings,
                             size_t count);
 
-// The same point for a bridge that is linear (GW_STATUS_NOT_LINEAR if it is not): the same bits and flags for half the instructions.
-// Worth making where a temperature stays for more than twenty (Cortex-M0) to sixty-five samples (M4).
+// The same point for a bridge that is linear (GW_STATUS_NOT_LINEAR if it is not): the same bits and flags for
+// half the instructions. Worth making where a temperature stays for more than twenty (Cortex-M0) to seventy
+// samples (M4).
 //
 // Pointers:
 // Each pointer is null or points to its type; linear (not initialised, if need be) to room that nobody else uses.
-gw_status gw_point_linear(const struct gw_point *point,
-                          struct gw_linear_point *linear);
+gw_status gw_point_linear(const struct gw_point *point, struct gw_linear_point *linear);
 
-// Strain for a code at the temperature of the point. Any code. In C, gw_linear_point_reading of the header gives it as a struct, for
-// nothing.
+// Strain for a code at the temperature of the point. Any code. In C, gw_linear_point_reading of the header
+// gives it as a struct, for nothing.
 //
 // Pointers:
 // point is null or points to its type.
-gw_packed_reading gw_linear_point_reading_packed(const struct gw_linear_point *point,
-                                                 int32_t code);
+gw_packed_reading gw_linear_point_reading_packed(const struct gw_linear_point *point, int32_t code);
 
 // A block of samples: the same bits as one call each.
 //
 // Pointers:
-// point is null or points to its type; codes is null or points to count numbers, readings to room for count readings that
-// nobody else uses.
+// point is null or points to its type; codes is null or points to count numbers, readings to room for
+// count readings that nobody else uses.
 gw_status gw_linear_point_readings(const struct gw_linear_point *point,
                                    const int32_t *codes,
                                    struct gw_reading *readings,
@@ -782,8 +785,9 @@ gw_status gw_linear_point_readings(const struct gw_linear_point *point,
 // Name of one flag, "clear" for 0, "unknown" for anything else; lives forever.
 const char *gw_flag_text(uint32_t flag);
 
-// A temperature in 2^-20 C from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the nearest end,
-// which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a temperature, not once a sample.
+// A temperature in 2^-20 C from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
+// nearest end, which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a
+// temperature, not once a sample.
 int32_t gw_temperature_from_millicelsius(int32_t thousandths);
 
 // Strain in nanostrain, rounded down: 1 nanostrain is 17.18 steps.
@@ -799,8 +803,8 @@ const char *gw_version_text(void);
 }  // extern "C"
 #endif  // __cplusplus
 
-// Where the library has each field: a compiler, or an option, that lays structs out in another way stops here. (A double is
-// aligned as on the target, to four or eight bytes.)
+// Where the library has each field: a compiler, or an option, that lays structs out in another way stops here. (A double
+// is aligned as on the target, to four or eight bytes.)
 GW_ASSERT(sizeof(gw_gauge) == 144 && GW_ALIGNMENT(gw_gauge) == GW_ALIGNMENT(double));
 GW_ASSERT(offsetof(gw_gauge, gauge_factor) == 0);
 GW_ASSERT(offsetof(gw_gauge, gauge_factor_slope) == 8);

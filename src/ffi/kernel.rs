@@ -7,8 +7,8 @@ use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::{Kernel, Temperature};
 
-/// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the usual
-/// package. Plain data: copy it, keep it in flash, share it.
+/// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
+/// usual package. Plain data: copy it, keep it in flash, share it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_kernel {
@@ -28,7 +28,8 @@ pub struct gw_kernel {
     pub temperature_scale: u16,
     /// Bits of the converter.
     pub bits: u8,
-    /// Change of gauge factor with its sign turned, the highest power first: that of `x` in 2^-33, each next one doubled.
+    /// Change of gauge factor with its sign turned, the highest power first: that of `x` in 2^-33, each next one
+    /// doubled.
     pub factor: [i32; 1],
     /// Bridge divisor less one (2^-32) per `d`, times 2^32, with its sign turned.
     pub curvature: i32,
@@ -49,13 +50,15 @@ unsafe impl View for gw_kernel {
     type Viewed = Kernel<4, 1>;
 }
 
-/// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise. `error` may be null; else it
-/// is written in any case. Takes double precision, in software where the core has none: some 50 KB of code (35 KB optimised for
-/// size) and 7 million instructions on a Cortex-M0, 3 million on an M4. For channels that are entered or balanced on the target; a
-/// kernel that is known beforehand is better made by the host (`replay --c-header`).
+/// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise.
+/// `error` may be null; else it is written in any case. Takes double precision, in software where the core has
+/// none: some 50 KB of code (35 KB optimised for size) and 7 million instructions on a Cortex-M0, 3 million on an
+/// M4. For channels that are entered or balanced on the target; a kernel that is known beforehand is better made
+/// by the host (`replay --c-header`).
 ///
 /// # Safety
-/// Each pointer is null or points to its type; `kernel` (not initialised, if need be) and `error` to room that nobody else uses.
+/// Each pointer is null or points to its type; `kernel` (not initialised, if need be) and `error` to room that
+/// nobody else uses.
 ///
 /// ```
 /// # use gaugewright::ffi::*;
@@ -118,8 +121,8 @@ pub unsafe extern "C" fn gw_kernel_seal(kernel: *const gw_kernel, seal: *mut gw_
     }
 }
 
-/// Looks whether a kernel is whole: of this library's format, and the one that was sealed. `error` may be null. A kernel that is
-/// not whole gives defined readings that mean nothing.
+/// Looks whether a kernel is whole: of this library's format, and the one that was sealed. `error` may be null. A
+/// kernel that is not whole gives defined readings that mean nothing.
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `error` to room that nobody else uses.
@@ -160,8 +163,8 @@ pub unsafe extern "C" fn gw_kernel_check(
     told.code
 }
 
-/// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C, `gw_kernel_reading` of the
-/// header gives it as a struct, for nothing.
+/// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+/// `gw_kernel_reading` of the header gives it as a struct, for nothing.
 ///
 /// # Safety
 /// `kernel` is null or points to its type.
@@ -195,8 +198,8 @@ pub unsafe extern "C" fn gw_kernel_reading_packed(
     packed(kernel.viewed().reading(code, Temperature::from_bits(temperature)))
 }
 
-/// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are those of the
-/// nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
+/// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+/// those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 ///
 /// # Safety
 /// `kernel` is null or points to its type.
@@ -232,8 +235,8 @@ pub unsafe extern "C" fn gw_kernel_at(kernel: *const gw_kernel, temperature: i32
 /// A block of samples, each with its temperature: the same bits as one call each.
 ///
 /// # Safety
-/// `kernel` is null or points to its type; `codes` and `temperatures` are null or point to `count` numbers each, `readings` to room
-/// for `count` readings that nobody else uses.
+/// `kernel` is null or points to its type; `codes` and `temperatures` are null or point to `count` numbers each,
+/// `readings` to room for `count` readings that nobody else uses.
 ///
 /// ```
 /// # use gaugewright::ffi::*;
@@ -311,8 +314,8 @@ pub unsafe extern "C" fn gw_kernel_ranges(kernel: *const gw_kernel, ranges: *mut
     }
 }
 
-/// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a kernel that is not
-/// whole the numbers mean nothing, and may be NaN or infinite.
+/// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a
+/// kernel that is not whole the numbers mean nothing, and may be NaN or infinite.
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `bound` (not initialised, if need be) to room that nobody else uses.
@@ -344,8 +347,8 @@ pub unsafe extern "C" fn gw_kernel_error_bound(kernel: *const gw_kernel, bound: 
     }
 }
 
-/// Out of line, so that the usual call makes the point in registers. Not marked as cold: the compiler for Thumb would make every
-/// instruction of the usual call conditional.
+/// Out of line, so that the usual call makes the point in registers. Not marked as cold: the compiler for Thumb
+/// would make every instruction of the usual call conditional.
 #[inline(never)]
 pub(super) fn outside<const DEGREE: usize, const FACTOR: usize>(
     kernel: &Kernel<DEGREE, FACTOR>,

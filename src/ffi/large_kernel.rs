@@ -29,7 +29,8 @@ pub struct gw_large_kernel {
     pub temperature_scale: u16,
     /// Bits of the converter.
     pub bits: u8,
-    /// Change of gauge factor with its sign turned, the highest power first: that of `x` in 2^-33, each next one doubled.
+    /// Change of gauge factor with its sign turned, the highest power first: that of `x` in 2^-33, each next one
+    /// doubled.
     pub factor: [i32; 3],
     /// Bridge divisor less one (2^-32) per `d`, times 2^32, with its sign turned.
     pub curvature: i32,
@@ -50,13 +51,15 @@ unsafe impl View for gw_large_kernel {
     type Viewed = Kernel<5, 3>;
 }
 
-/// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise. `error` may be null; else it
-/// is written in any case. Takes double precision, in software where the core has none: some 50 KB of code (35 KB optimised for
-/// size) and 7 million instructions on a Cortex-M0, 3 million on an M4. For channels that are entered or balanced on the target; a
-/// kernel that is known beforehand is better made by the host (`replay --c-header`).
+/// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise.
+/// `error` may be null; else it is written in any case. Takes double precision, in software where the core has
+/// none: some 50 KB of code (35 KB optimised for size) and 7 million instructions on a Cortex-M0, 3 million on an
+/// M4. For channels that are entered or balanced on the target; a kernel that is known beforehand is better made
+/// by the host (`replay --c-header`).
 ///
 /// # Safety
-/// Each pointer is null or points to its type; `kernel` (not initialised, if need be) and `error` to room that nobody else uses.
+/// Each pointer is null or points to its type; `kernel` (not initialised, if need be) and `error` to room that
+/// nobody else uses.
 ///
 /// ```
 /// # use gaugewright::ffi::*;
@@ -122,8 +125,8 @@ pub unsafe extern "C" fn gw_large_kernel_seal(
     }
 }
 
-/// Looks whether a kernel is whole: of this library's format, and the one that was sealed. `error` may be null. A kernel that is
-/// not whole gives defined readings that mean nothing.
+/// Looks whether a kernel is whole: of this library's format, and the one that was sealed. `error` may be null. A
+/// kernel that is not whole gives defined readings that mean nothing.
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `error` to room that nobody else uses.
@@ -164,8 +167,8 @@ pub unsafe extern "C" fn gw_large_kernel_check(
     told.code
 }
 
-/// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C, `gw_large_kernel_reading` of the
-/// header gives it as a struct, for nothing.
+/// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+/// `gw_large_kernel_reading` of the header gives it as a struct, for nothing.
 ///
 /// # Safety
 /// `kernel` is null or points to its type.
@@ -199,8 +202,8 @@ pub unsafe extern "C" fn gw_large_kernel_reading_packed(
     packed(kernel.viewed().reading(code, Temperature::from_bits(temperature)))
 }
 
-/// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are those of the
-/// nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
+/// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+/// those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 ///
 /// # Safety
 /// `kernel` is null or points to its type.
@@ -236,8 +239,8 @@ pub unsafe extern "C" fn gw_large_kernel_at(kernel: *const gw_large_kernel, temp
 /// A block of samples, each with its temperature: the same bits as one call each.
 ///
 /// # Safety
-/// `kernel` is null or points to its type; `codes` and `temperatures` are null or point to `count` numbers each, `readings` to room
-/// for `count` readings that nobody else uses.
+/// `kernel` is null or points to its type; `codes` and `temperatures` are null or point to `count` numbers each,
+/// `readings` to room for `count` readings that nobody else uses.
 ///
 /// ```
 /// # use gaugewright::ffi::*;
@@ -318,8 +321,8 @@ pub unsafe extern "C" fn gw_large_kernel_ranges(
     }
 }
 
-/// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a kernel that is not
-/// whole the numbers mean nothing, and may be NaN or infinite.
+/// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a
+/// kernel that is not whole the numbers mean nothing, and may be NaN or infinite.
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `bound` (not initialised, if need be) to room that nobody else uses.

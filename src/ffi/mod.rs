@@ -1,13 +1,14 @@
 //! The library for C: the same kernels with the same promise. `gaugewright.h` in this folder is made from it.
 //!
-//! Every function is total: whatever numbers a struct holds, the result is defined, and nothing panics. A kernel or a
-//! point of any bytes gives some reading. What is left to the caller is that a pointer is null (which is reported), or
-//! points to a value of its type that is aligned and lives during the call.
+//! Every function is total: whatever numbers a struct holds, the result is defined, and nothing panics. A kernel
+//! or a point of any bytes gives some reading. What is left to the caller is that a pointer is null (which is
+//! reported), or points to a value of its type that is aligned and lives during the call.
 //!
-//! **Ownership:** the library keeps no pointer beyond a call, allocates nothing, and has no state; texts live forever.
-//! **Threads:** every function may be called from any thread or interrupt at once, as long as nobody writes a struct that another
-//! reads or writes. **Units:** codes are those of the converter; temperatures 2^-20 C; strains 2^-34 (0.058 nanostrain); the numbers
-//! of a channel are in the units that the package, the drawing or the data sheet says, named at each field.
+//! **Ownership:** the library keeps no pointer beyond a call, allocates nothing, and has no state; texts live
+//! forever. **Threads:** every function may be called from any thread or interrupt at once, as long as nobody
+//! writes a struct that another reads or writes. **Units:** codes are those of the converter; temperatures 2^-20
+//! C; strains 2^-34 (0.058 nanostrain); the numbers of a channel are in the units that the package, the drawing
+//! or the data sheet says, named at each field.
 //!
 //! | to | call |
 //! |---|---|

@@ -1,5 +1,6 @@
-//! Numbers for the names of an error: those of fields from 1, of quantities from 201, of parts from 301. A number keeps its
-//! meaning: what is new takes the next free one of its kind. What no function for C gives is in `other_names`.
+//! Numbers for the names of an error: those of fields from 1, of quantities from 201, of parts from 301. A number
+//! keeps its meaning: what is new takes the next free one of its kind. What no function for C gives is in
+//! `other_names`.
 
 /// Gauge factor.
 pub const GW_FIELD_GAUGE_FACTOR: u32 = 1;

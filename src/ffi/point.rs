@@ -70,8 +70,8 @@ unsafe impl View for gw_linear_point {
     type Viewed = LinearPoint;
 }
 
-/// Strain for a code at the temperature of the point. Any code. In C, `gw_point_reading` of the header gives it as a struct, for
-/// nothing.
+/// Strain for a code at the temperature of the point. Any code. In C, `gw_point_reading` of the header gives it
+/// as a struct, for nothing.
 ///
 /// # Safety
 /// `point` is null or points to its type.
@@ -103,8 +103,8 @@ pub unsafe extern "C" fn gw_point_reading_packed(point: *const gw_point, code: i
 /// A block of samples: the same bits as one call each.
 ///
 /// # Safety
-/// `point` is null or points to its type; `codes` is null or points to `count` numbers, `readings` to room for `count` readings that
-/// nobody else uses.
+/// `point` is null or points to its type; `codes` is null or points to `count` numbers, `readings` to room for
+/// `count` readings that nobody else uses.
 ///
 /// ```
 /// # use gaugewright::ffi::*;
@@ -143,8 +143,9 @@ pub unsafe extern "C" fn gw_point_readings(
     GW_STATUS_OK
 }
 
-/// The same point for a bridge that is linear (GW_STATUS_NOT_LINEAR if it is not): the same bits and flags for half the instructions.
-/// Worth making where a temperature stays for more than twenty (Cortex-M0) to seventy samples (M4).
+/// The same point for a bridge that is linear (GW_STATUS_NOT_LINEAR if it is not): the same bits and flags for
+/// half the instructions. Worth making where a temperature stays for more than twenty (Cortex-M0) to seventy
+/// samples (M4).
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `linear` (not initialised, if need be) to room that nobody else uses.
@@ -182,8 +183,8 @@ pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw
     }
 }
 
-/// Strain for a code at the temperature of the point. Any code. In C, `gw_linear_point_reading` of the header gives it as a struct, for
-/// nothing.
+/// Strain for a code at the temperature of the point. Any code. In C, `gw_linear_point_reading` of the header
+/// gives it as a struct, for nothing.
 ///
 /// # Safety
 /// `point` is null or points to its type.
@@ -224,8 +225,8 @@ pub unsafe extern "C" fn gw_linear_point_reading_packed(
 /// A block of samples: the same bits as one call each.
 ///
 /// # Safety
-/// `point` is null or points to its type; `codes` is null or points to `count` numbers, `readings` to room for `count` readings that
-/// nobody else uses.
+/// `point` is null or points to its type; `codes` is null or points to `count` numbers, `readings` to room for
+/// `count` readings that nobody else uses.
 ///
 /// ```
 /// # use gaugewright::ffi::*;

@@ -26,8 +26,9 @@ pub(super) unsafe fn put<T>(pointer: *mut T, value: T) -> gw_status {
     GW_STATUS_OK
 }
 
-/// A view is of the same size and alignment as what it views, with its fields at the same places, and every field of both is an
-/// integer of the same size or an array of such: any bytes are a value of both. Padding is padding in both.
+/// A view is of the same size and alignment as what it views, with its fields at the same places, and every field
+/// of both is an integer of the same size or an array of such: any bytes are a value of both. Padding is padding
+/// in both.
 ///
 /// # Safety
 /// `kernel/fixed/layout.rs` asserts it for `Self` and `Viewed`.

@@ -9,7 +9,8 @@ use crate::fixed;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_reading {
-    /// In steps of 2^-34 (0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what it is.
+    /// In steps of 2^-34 (0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
+    /// it is.
     pub strain: i32,
     /// GW_FLAG_... or-ed together; 0 if all was in range.
     pub flags: u32,
@@ -17,8 +18,8 @@ pub struct gw_reading {
 
 /// The temperature lies outside the declared range: the strain is that of the range's nearest end.
 pub const GW_FLAG_TEMPERATURE_OUTSIDE: u32 = 1;
-/// The strain lies outside the declared range. It is right until the code leaves the window of that range; beyond, it is that of
-/// the window's nearest end.
+/// The strain lies outside the declared range. It is right until the code leaves the window of that range;
+/// beyond, it is that of the window's nearest end.
 pub const GW_FLAG_STRAIN_OUTSIDE: u32 = 2;
 /// The code is at or beyond a rail of the converter: an open or shorted gauge, a broken lead, or too much signal. The
 /// strain says nothing.
@@ -32,7 +33,8 @@ const _: () = {
     assert!(GW_FLAG_CODE_AT_RAIL == Flags::CODE_AT_RAIL.bits() as u32);
 };
 
-/// A reading in one number: strain in the low half, flags in the high one. A struct of two words would be returned through memory.
+/// A reading in one number: strain in the low half, flags in the high one. A struct of two words would be
+/// returned through memory.
 pub type gw_packed_reading = u64;
 
 #[inline(always)]

@@ -8,8 +8,9 @@ pub const GW_STEPS_PER_DEGREE: i32 = 1048576;
 
 const _: () = assert!(GW_STEPS_PER_DEGREE == fixed::Temperature::PER_DEGREE);
 
-/// A temperature in 2^-20 C from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the nearest end,
-/// which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a temperature, not once a sample.
+/// A temperature in 2^-20 C from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
+/// nearest end, which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a
+/// temperature, not once a sample.
 ///
 /// ```
 /// # use gaugewright::ffi::*;

@@ -147,11 +147,11 @@ typedef gw_packed_reading (*large_path)(const gw_large_kernel *, int32_t, int32_
 static gw_point point;
 static gw_linear_point linear;
 
-COUNTED(reading, reading_path, (&counted_wide, it->code, it->temperature))
-COUNTED(at, at_path, (&counted_wide, it->temperature))
+COUNTED(reading, reading_path, (&kernel_counted_wide, it->code, it->temperature))
+COUNTED(at, at_path, (&kernel_counted_wide, it->temperature))
 COUNTED(point, point_path, (&point, it->code))
 COUNTED(linear, linear_path, (&linear, it->code))
-COUNTED(large, large_path, (&counted_wide_large, it->code, it->temperature))
+COUNTED(large, large_path, (&kernel_counted_wide_large, it->code, it->temperature))
 
 // In the place of each: the return and nothing else (src/empty.S).
 gw_packed_reading empty_reading(const gw_kernel *, int32_t, int32_t);
@@ -161,14 +161,14 @@ gw_packed_reading empty_linear(const gw_linear_point *, int32_t);
 gw_packed_reading empty_large(const gw_large_kernel *, int32_t, int32_t);
 
 static int counts(void) {
-    draw_inputs(&counted_wide);
+    draw_inputs(&kernel_counted_wide);
     tell_count("fixed_reading", time_of_reading(gw_kernel_reading_packed), time_of_reading(empty_reading));
     tell_count("fixed_reading_5_3", time_of_large(gw_large_kernel_reading_packed), time_of_large(empty_large));
     tell_count("fixed_at", time_of_at(gw_kernel_at), time_of_at(empty_at));
-    point = gw_kernel_at(&counted_wide, 60 * GW_STEPS_PER_DEGREE);
+    point = gw_kernel_at(&kernel_counted_wide, 60 * GW_STEPS_PER_DEGREE);
     tell_count("fixed_point", time_of_point(gw_point_reading_packed), time_of_point(empty_point));
-    draw_inputs(&counted_linear);
-    point = gw_kernel_at(&counted_linear, 60 * GW_STEPS_PER_DEGREE);
+    draw_inputs(&kernel_counted_linear);
+    point = gw_kernel_at(&kernel_counted_linear, 60 * GW_STEPS_PER_DEGREE);
     int wrong = gw_point_linear(&point, &linear) != GW_STATUS_OK;
     tell_count("fixed_point_linear", time_of_linear(gw_linear_point_reading_packed), time_of_linear(empty_linear));
     return wrong;
@@ -208,7 +208,7 @@ static int made_here(void) {
         say("\n");
     }
     wrong |= status != GW_STATUS_OK;
-    wrong |= gw_large_kernel_check(&kernel, &sweep_wide_seal, NULL) != GW_STATUS_OK;
+    wrong |= gw_large_kernel_check(&kernel, &seal_sweep_wide, NULL) != GW_STATUS_OK;
     say("made here: thousand instructions=");
     say_number((int64_t)(taken / 1000));
     say("\n");

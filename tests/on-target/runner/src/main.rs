@@ -78,7 +78,7 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
     if let [word, file] = arguments
         && word == "--c-kernels"
     {
-        return fs::write(file, c_kernels::text()).map_err(at(Path::new(file))).map(|()| Vec::new());
+        return fs::write(file, c_kernels::text()?).map_err(at(Path::new(file))).map(|()| Vec::new());
     }
     if let [show, name, elf] = arguments
         && show == "--show"
