@@ -12,7 +12,7 @@ use gaugewright::ffi::*;
 const HEADER: &str = include_str!("../src/ffi/gaugewright.h");
 
 /// An interpreter that watches memory is some thousand times slower.
-const ROUNDS: usize = if cfg!(miri) { 20 } else { 20_000 };
+const ROUNDS: usize = if cfg!(miri) { 10 } else { 20_000 };
 
 /// Structs of numbers alone, for which any bytes will do.
 trait Plain: Copy {}

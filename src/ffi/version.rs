@@ -5,24 +5,21 @@ use core::ffi::c_char;
 /// Version that this header belongs to: major in bits 16 and up, minor in 8 to 15, patch in 0 to 7.
 pub const GW_VERSION: u32 = 0x000100;
 
-/// What `GW_VERSION` has to be.
-const fn of_manifest() -> u32 {
-    number(env!("CARGO_PKG_VERSION_MAJOR")) << 16
-        | number(env!("CARGO_PKG_VERSION_MINOR")) << 8
-        | number(env!("CARGO_PKG_VERSION_PATCH"))
-}
-
-const fn number(digits: &str) -> u32 {
-    let mut value = 0;
-    let mut k = 0;
-    while k < digits.len() {
-        value = value * 10 + (digits.as_bytes()[k] - b'0') as u32;
-        k += 1;
+// It is that of the manifest.
+const _: () = {
+    const fn number(digits: &str) -> u32 {
+        let mut value = 0;
+        let mut k = 0;
+        while k < digits.len() {
+            value = value * 10 + (digits.as_bytes()[k] - b'0') as u32;
+            k += 1;
+        }
+        value
     }
-    value
-}
-
-const _: () = assert!(GW_VERSION == of_manifest());
+    let major = number(env!("CARGO_PKG_VERSION_MAJOR"));
+    let minor = number(env!("CARGO_PKG_VERSION_MINOR"));
+    assert!(GW_VERSION == major << 16 | minor << 8 | number(env!("CARGO_PKG_VERSION_PATCH")));
+};
 
 /// Version of the library that is linked: the same as GW_VERSION if header and library belong together.
 ///

@@ -9,6 +9,7 @@ use crate::ffi::{gw_kernel, gw_large_kernel, gw_linear_point, gw_point};
 macro_rules! same {
     ($ours:ty, $theirs:ty: $($field:ident)*; $($span:ident($origin:ident, $last:ident))*) => {
         const _: () = {
+            const fn same_type<T>(_: &T, _: &T) {}
             assert!(size_of::<$ours>() == size_of::<$theirs>());
             assert!(align_of::<$ours>() == align_of::<$theirs>());
             assert!(offset_of!($ours, flags) == offset_of!($theirs, flags));
@@ -23,8 +24,6 @@ macro_rules! same {
         };
     };
 }
-
-const fn same_type<T>(_: &T, _: &T) {}
 
 // Flags are a word, and a range is two numbers.
 const _: () = assert!(size_of::<Flags>() == 4 && align_of::<Flags>() == 4 && size_of::<Span>() == 8);
