@@ -99,7 +99,7 @@ pub struct gw_channel {
     pub mismatch_scale: u32,
     /// GW_CORRECTION_...
     pub correction: u32,
-    /// 0.
+    /// 0; not looked at.
     pub reserved: u32,
 }
 

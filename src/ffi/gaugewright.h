@@ -379,12 +379,13 @@ typedef struct gw_channel {
   uint32_t mismatch_scale;
   // GW_CORRECTION_...
   uint32_t correction;
-  // 0.
+  // 0; not looked at.
   uint32_t reserved;
 } gw_channel;
 
 // The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
-// usual package. Plain data: copy it, keep it in flash, share it.
+// usual package. Plain data: copy it, keep it in flash, share it. Made by the host or by gw_kernel_build; below, x
+// is the temperature and d the code, each spread over its range as -1 to 1 in 2^-31.
 typedef struct gw_kernel {
   // Thermal output with its sign turned, the highest power first: that of x in 2^-35, each next one doubled.
   int32_t thermal[4];

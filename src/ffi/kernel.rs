@@ -8,7 +8,8 @@ use super::*;
 use crate::fixed::{Kernel, Temperature};
 
 /// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
-/// usual package. Plain data: copy it, keep it in flash, share it.
+/// usual package. Plain data: copy it, keep it in flash, share it. Made by the host or by gw_kernel_build; below, `x`
+/// is the temperature and `d` the code, each spread over its range as -1 to 1 in 2^-31.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_kernel {
