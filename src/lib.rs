@@ -53,6 +53,7 @@
 //! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
 //! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
 //! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
+//! | call it from C | the feature `ffi`, with its header and a static library (README, *From C*) |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
