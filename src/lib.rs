@@ -53,6 +53,7 @@
 //! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
 //! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
 //! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
+//! | call it from C | the feature `ffi`, with its header and a static library (README, *From C*) |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
@@ -71,7 +72,8 @@
 //! let a corrected reading be the only barrier between a load and a person.
 #![cfg_attr(doctest, doc = include_str!("../README.md"))]
 #![no_std]
-#![forbid(unsafe_code)]
+#![cfg_attr(not(feature = "ffi"), forbid(unsafe_code))]
+#![deny(unsafe_code)]
 #![deny(missing_docs)]
 
 mod bridge;
@@ -81,6 +83,10 @@ mod diagnosis;
 mod error;
 pub mod expansion;
 pub mod fit;
+// The one room with unsafe code: what C calls.
+#[cfg(feature = "ffi")]
+#[allow(unsafe_code)]
+pub mod ffi;
 mod flags;
 mod formats;
 mod gauge;

@@ -15,11 +15,14 @@
 //! | `describe.rs` | what they are in the library |
 //! | `setup.rs`, `kernel.rs` | channels checked and compiled to kernels |
 //! | `samples.rs`, `rejected.rs` | the samples file, and what in it cannot be used |
+//! | `c_header.rs`, `c_kernels.rs` | kernels as constants of C |
 //! | `results.rs` | the kernels run over the samples, and figures of it |
 //! | `temperature_error.rs` | what an error of the temperature makes of the strain |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
 //! | `paths.rs`, `numbers.rs` | `numbers.txt`: every path of the kernels, and its figures, which firmware shares |
 
+mod c_header;
+mod c_kernels;
 mod channel_file;
 mod circuit;
 mod contradictions;
@@ -85,6 +88,11 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
     };
     let (time_column, channels) = read_channels(&channels_name, &text)?;
+
+    if let Some(path) = &options.c_header {
+        let guard = path.file_name().unwrap_or_default().to_string_lossy();
+        fs::write(path, c_kernels::text(&channels_name, &text, &guard)?).map_err(at(path))?;
+    }
 
     let out = options.out.as_path();
     fs::create_dir_all(out).map_err(at(out))?;
@@ -155,13 +163,16 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
 
 /// The time column and the channels, or every problem of the file, a line each.
 fn read_channels(name: &str, text: &str) -> Result<(String, Vec<Channel>), String> {
-    let told = |problems: Vec<channel_file::Problem>| {
-        let lines: Vec<String> = problems.iter().map(|problem| format!("{name}{problem}")).collect();
-        lines.join("\n")
-    };
+    let told = |problems: Vec<channel_file::Problem>| tell(name, &problems);
     let mut file = channel_file::parse(text).map_err(told)?;
     let time_column = std::mem::take(&mut file.time_column);
     Ok((time_column, setup::set_up(file).map_err(told)?))
+}
+
+/// Every problem of a file, a line each.
+fn tell(name: &str, problems: &[channel_file::Problem]) -> String {
+    let lines: Vec<String> = problems.iter().map(|problem| format!("{name}{problem}")).collect();
+    lines.join("\n")
 }
 
 fn timing(channels: &[(&Channel, &Results)], start: Instant) -> Result<String, gaugewright::Error> {
