@@ -3,6 +3,10 @@
 //!
 //! This file knows the words and where they stand; `setup.rs` knows what they mean.
 
+#[path = "channel_file/commissioning.rs"]
+#[allow(dead_code)] // examples/commission reads it
+pub mod commissioning;
+#[path = "channel_file/sensor.rs"]
 pub mod sensor;
 
 use serde::Deserialize;
@@ -29,6 +33,9 @@ pub struct Problem {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Description {
+    /// Of the file, where the channel begins.
+    #[serde(skip)]
+    pub line: usize,
     pub name: String,
     pub code_column: Option<String>,
     pub strain_column: Option<String>,
@@ -50,6 +57,8 @@ pub struct Description {
     pub strain_within_microstrain: Option<f64>,
     pub temperature_within_c: Option<[f64; 2]>,
     pub error_within_nanostrain: Option<f64>,
+    #[allow(dead_code)] // examples/commission reads it
+    pub commissioning: Option<commissioning::Commissioning>,
 }
 
 #[derive(Clone, Copy, Debug, Default, Deserialize)]
@@ -245,7 +254,7 @@ fn parse_channels(text: &str, value: Spanned<DeValue<'_>>, problems: &mut Vec<Pr
         };
         let name = name.map_or_else(|| format!("number {}", index + 1), |name| format!("{name:?}"));
         match Description::deserialize(ValueDeserializer::from(item)) {
-            Ok(channel) => channels.push(channel),
+            Ok(channel) => channels.push(Description { line: line_of(text, span), ..channel }),
             Err(error) => problems.push(Problem::of(text, error, Some(span), Some(name))),
         }
     }
