@@ -67,7 +67,7 @@ fn problems(text: &str) -> Vec<String> {
 fn what_is_wrong_with_a_channel_is_told_with_its_line() {
     let told = channels(&(CODES.replace("1.2", "-1") + &READINGS.replace("= 3000", "= -1"))).err().unwrap();
     assert!(told[0].starts_with(":3: channel \"boom\": lead resistance"), "{told:?}");
-    let second = 2 + CODES.lines().count();
+    let second = 3 + CODES.lines().count();
     assert!(told[1].starts_with(&format!(":{second}: channel \"shown\": ")), "{told:?}");
 }
 
