@@ -30,7 +30,7 @@ pub struct Problem {
 }
 
 /// One `[[channel]]`.
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Description {
     /// Of the file, where the channel begins.
@@ -70,7 +70,7 @@ pub enum Scale {
     Fahrenheit,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Gauge {
     pub gauge_factor: f64,
@@ -84,7 +84,7 @@ pub struct Gauge {
 }
 
 /// A compensating gauge with a temperature of its own.
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Compensating {
     pub temperature_column: String,
@@ -96,7 +96,7 @@ pub struct Compensating {
     pub temperature_within_c: Option<[f64; 2]>,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ThermalOutput {
     pub unit: Scale,
@@ -105,7 +105,7 @@ pub struct ThermalOutput {
     pub fitted_between: [f64; 2],
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Bridge {
     #[serde(alias = "wiring")]
@@ -147,7 +147,7 @@ pub enum Circuit {
     OppositeArms,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Converter {
     pub bits: u32,
@@ -156,7 +156,7 @@ pub struct Converter {
     pub span_correction: Option<f64>,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Instrument {
     pub step_microstrain: f64,
@@ -174,7 +174,7 @@ pub enum Curvature {
     LeftIn,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Balance {
     pub code: Option<f64>,
