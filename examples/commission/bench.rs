@@ -77,17 +77,39 @@ impl Bench {
     }
 }
 
-/// The channel of a file as the library has it, with every channel of the file compiled as a replay would.
+/// The channel as it is written, after the run.
+pub struct Commissioned {
+    pub description: Description,
+    pub channel: Channel,
+    /// What the kernel's arithmetic, and what it leaves out of the circuit, can make of a strain.
+    pub error_nanostrain: f64,
+}
+
+/// The channel at this place of a file, once every channel of the file is compiled as a replay would.
 ///
 /// # Errors
 /// As a replay's.
-pub fn channel_of(text: &str, index: usize) -> Result<Channel, Vec<Problem>> {
-    let read = || channel_file::parse(text);
-    setup::set_up(read()?)?;
-    let file = read()?;
-    let description = file.channels.get(index).ok_or_else(Vec::new)?;
-    let told = |texts: Vec<String>| texts.into_iter().map(|text| problem(description, text)).collect::<Vec<_>>();
-    describe(description).map(|(channel, _)| channel).map_err(told)
+pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Problem>> {
+    let missing = || vec![Problem { line: None, channel: None, text: "the channel is missing".to_string() }];
+    let ready = setup::set_up(channel_file::parse(text)?)?;
+    let compiled = ready.get(index).ok_or_else(missing)?;
+    let error_nanostrain = compiled.mechanical.error_bound().reading.whole.0 + compiled.circuit_error.0;
+    let description = channel_file::parse(text)?.channels.into_iter().nth(index).ok_or_else(missing)?;
+    let told = |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
+    let (channel, _) = describe(&description).map_err(told)?;
+    Ok(Commissioned { description, channel, error_nanostrain })
+}
+
+/// The same channel with leads of no resistance; none where it has no bridge, or no leads.
+pub fn without_leads(description: &Description) -> Option<Channel> {
+    let mut bare = description.clone();
+    let bridge = bare.bridge.as_mut()?;
+    if bridge.lead_ohm? == 0.0 {
+        return None;
+    }
+    bridge.lead_ohm = Some(0.0);
+    bridge.output_lead_ohm = bridge.output_lead_ohm.map(|_| 0.0);
+    describe(&bare).ok().map(|(channel, _)| channel)
 }
 
 fn problem(description: &Description, text: String) -> Problem {

@@ -12,6 +12,7 @@
 //! | `run.rs`, `sweep.rs` | the run as points, and which way the temperature went at each |
 //! | `fitted.rs` | the curve through them |
 //! | `advice.rs` | the matches on offer, compared |
+//! | `budget.rs`, `omission.rs` | how well a strain is known, and what may be left out |
 //! | `package.rs` | the channel file with the fitted curve |
 //! | `report.rs`, `points.rs` | `report.txt`, `points.csv` |
 //! | `pictures.rs` | `curve.svg`, `matches.svg`, `budget.svg` |
@@ -20,10 +21,12 @@
 
 mod advice;
 mod bench;
+mod budget;
 mod chamber;
 mod demo;
 mod fitted;
 mod job;
+mod omission;
 mod options;
 mod package;
 mod pictures;
@@ -72,6 +75,7 @@ mod simulation;
 mod temperature_error;
 
 use bench::Bench;
+use budget::Inputs;
 use clap::Parser;
 use files::{at, is_same_file, tell_rejected, told};
 use fitted::Fitted;
@@ -114,13 +118,14 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
         Some(path) => path.clone(),
         None => demo::runs(out)?,
     };
-    let paths: [PathBuf; 7] = [
+    let paths: [PathBuf; 8] = [
         "commissioned.toml",
         "report.txt",
         "curve.svg",
         "matches.svg",
         "budget.svg",
         "points.csv",
+        "budget.csv",
         "rejected.csv",
     ]
     .map(|name| out.join(name));
@@ -130,7 +135,8 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
             return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
         }
     }
-    let [package_path, report_path, curve_path, matches_path, budget_path, points_path, rejected_path] = &paths;
+    let [package_path, report_path, curve_path, matches_path, budget_path, points_path, table_path, rejected_path] =
+        &paths;
 
     progress("reading the run", &run_path.display());
     let mut rejected = Rejected::create(rejected_path).map_err(at(rejected_path))?;
@@ -144,28 +150,35 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
     let run_name = run_path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     let written =
         package::commissioned(&text, &job, &fitted, &run_name).map_err(|error| format!("{channels_name}: {error}"))?;
-    let channel = bench::channel_of(&written.text, job.index).map_err(told("the commissioned channel file"))?;
+    let commissioned =
+        bench::commissioned(&written.text, job.index).map_err(told("the commissioned channel file"))?;
 
     progress("comparing matches", &format!("{} on offer", job.offers.len()));
     let of_channel = |error: gaugewright::Error| {
         format!("{channels_name}:{}: channel {:?}: {error}", job.description.line, job.description.name)
     };
+    let range = commissioned.channel.temperatures();
     let advice =
-        advice::advise(&job, &fitted, bench.gauge, bench.instrument_factor, bench.error, channel.temperatures())
+        advice::advise(&job, &fitted, bench.gauge, bench.instrument_factor, bench.error, range)
             .map_err(of_channel)?;
     let expected =
         advice::expected(&job, &fitted, bench.package, bench.instrument_factor).map_err(of_channel)?;
 
+    progress("reckoning the uncertainty", &format!("{} contributions", budget::CONTRIBUTIONS.len()));
+    let inputs = Inputs { job: &job, bench: &bench, fitted: &fitted, commissioned: &commissioned };
+    let budgets = inputs.across().map_err(of_channel)?;
+    let omissions = omission::omissions(&inputs).map_err(of_channel)?;
+
     progress("writing", &out.display());
     fs::write(package_path, &written.text).map_err(at(package_path))?;
     points::write(points_path, &fitted).map_err(at(points_path))?;
+    budget::table::write(table_path, &budgets).map_err(at(table_path))?;
     let report = Report {
         channels_name: &channels_name,
         run_path: &run_path,
         is_demo: options.run.is_none(),
-        job: &job,
-        bench: &bench,
-        fitted: &fitted,
+        inputs: &inputs,
+        omissions: &omissions,
         expected: expected.as_ref(),
         advice: advice.as_ref(),
         changes: &written.changes,
@@ -180,7 +193,7 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
         // One of an earlier run would be taken for this one's.
         None => remove_if_there(matches_path)?,
     }
-    let _ = budget_path;
+    pictures::write_budget(budget_path, &inputs).map_err(at(budget_path))?;
     match io::stdout().write_all(text.as_bytes()) {
         // Whoever reads it may have read enough.
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}

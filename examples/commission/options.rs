@@ -13,6 +13,7 @@ use std::path::PathBuf;
 ///   curve.svg           the points, the curve, its band and the residuals
 ///   matches.svg         the curve as each match on offer would turn it
 ///   budget.svg          what the uncertainty is made of
+///   budget.csv          the same in figures, from end to end of the temperatures
 ///   points.csv          every point of the run, with its direction, the curve there and the residual
 ///   rejected.csv        every cell of the run that could not be used
 ///

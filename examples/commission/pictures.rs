@@ -33,10 +33,12 @@ macro_rules! draw_points {
     };
 }
 
+mod bars;
 mod curve;
 mod labels;
 mod matches;
 
+pub use bars::write as write_budget;
 pub use curve::write as write_curve;
 pub use matches::write as write_matches;
 

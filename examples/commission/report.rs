@@ -1,10 +1,13 @@
 //! `report.txt`: everything in words and figures, within 100 columns.
 
+#[path = "report/uncertainty.rs"]
+mod uncertainty;
+
 use crate::advice::{Advice, Expected, Offer};
-use crate::bench::Bench;
+use crate::budget::Inputs;
 use crate::files::CAUTION;
-use crate::fitted::Fitted;
-use crate::job::{Job, RunSource};
+use crate::job::RunSource;
+use crate::omission::Omission;
 use gaugewright::fit::{Degree, Sweep};
 use gaugewright::matching::{Choice, Turn};
 use gaugewright::units::{Celsius, Percent};
@@ -16,9 +19,8 @@ pub struct Report<'a> {
     pub channels_name: &'a str,
     pub run_path: &'a Path,
     pub is_demo: bool,
-    pub job: &'a Job,
-    pub bench: &'a Bench,
-    pub fitted: &'a Fitted,
+    pub inputs: &'a Inputs<'a>,
+    pub omissions: &'a [Omission],
     pub expected: Option<&'a Expected>,
     pub advice: Option<&'a Advice>,
     /// Of the channel file.
@@ -38,6 +40,7 @@ impl Display for Report<'_> {
             Some(advice) => matches(f, advice)?,
             None => writeln!(f, "\nmatch\n  none on offer: --matches or offered_matches_ppm_per_c would name some")?,
         }
+        uncertainty::write(f, self.inputs, self.omissions)?;
         self.files(f)?;
         writeln!(f, "\n{CAUTION}")
     }
@@ -45,7 +48,7 @@ impl Display for Report<'_> {
 
 impl Report<'_> {
     fn inputs(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        let (fitted, job) = (self.fitted, self.job);
+        let Inputs { job, fitted, bench, .. } = self.inputs;
         writeln!(f, "{}", job.description.name)?;
         writeln!(f, "  channels       {}", self.channels_name)?;
         write!(f, "  run            {}", self.run_path.display())?;
@@ -60,17 +63,17 @@ impl Report<'_> {
         )?;
         let read = match &job.run_source {
             RunSource::Strain(column, _) => format!("column {column:?}"),
-            RunSource::OwnColumn => format!("column {:?}, as the channel reads it", self.bench.columns.value),
+            RunSource::OwnColumn => format!("column {:?}, as the channel reads it", bench.columns.value),
         };
         writeln!(f, "  read           {read}, at a gauge factor of {}", fitted.gauge_factor.0)
     }
 
     fn curve(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        let curve = &self.fitted.curve;
+        let curve = &self.inputs.fitted.curve;
         let (low, high) = curve.temperatures();
-        writeln!(f, "\nthermal output, microstrain at a gauge factor of {}", self.fitted.gauge_factor.0)?;
+        writeln!(f, "\nthermal output, microstrain at a gauge factor of {}", self.inputs.fitted.gauge_factor.0)?;
         writeln!(f, "  temperatures   {:.2} to {:.2} C: nothing is said beyond", low.0, high.0)?;
-        let why = match self.job.degree {
+        let why = match self.inputs.job.degree {
             Degree::Exactly(_) => "as asked for".to_string(),
             Degree::Significant { highest, level } => {
                 format!("the highest of up to {highest} that is significant at a level of {level}")
@@ -93,10 +96,10 @@ impl Report<'_> {
             curve.degrees_of_freedom()
         )?;
         write!(f, "  by degree     ")?;
-        for (degree, scatter) in self.fitted.scatter() {
+        for (degree, scatter) in self.inputs.fitted.scatter() {
             write!(f, " {degree}: {:.3}{}", scatter.0, if degree < curve.degree() { "," } else { "\n" })?;
         }
-        if let Some((point, off)) = self.fitted.worst() {
+        if let Some((point, off)) = self.inputs.fitted.worst() {
             writeln!(
                 f,
                 "  farthest point {off:.2} microstrain off at {:.2} C, {:.1} standard deviations: line {} of the run",
@@ -109,30 +112,30 @@ impl Report<'_> {
     }
 
     fn over_temperature(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        let Percent(coverage) = self.job.coverage;
-        let balance = self.job.description.balance.as_ref();
+        let Percent(coverage) = self.inputs.job.coverage;
+        let balance = self.inputs.job.description.balance.as_ref();
         writeln!(f)?;
         let since = balance.map_or(String::new(), |it| format!(" since balance at {} C", it.temperature_c));
-        writeln!(f, "  {:>10}{:>28}{:>26}", "C", format!("thermal output{since}"), format!("band of {coverage} %"))?;
+        writeln!(f, "  {:>10}{:>42}{:>20}", "C", format!("thermal output{since}"), format!("band of {coverage} %"))?;
         for celsius in self.places() {
-            let Ok(output) = self.fitted.since_balance.at(Celsius(celsius)) else {
+            let Ok(output) = self.inputs.fitted.since_balance.at(Celsius(celsius)) else {
                 continue;
             };
-            let band = self.fitted.band(celsius, self.job.coverage);
-            writeln!(f, "  {celsius:>10.2}{:>28.2}{band:>26.2}", output.0)?;
+            let band = self.inputs.fitted.band(celsius, self.inputs.job.coverage);
+            writeln!(f, "  {celsius:>10.2}{:>42.2}{band:>20.2}", output.0)?;
         }
         Ok(())
     }
 
     /// Seven of them, from end to end.
     fn places(&self) -> impl Iterator<Item = f64> {
-        let (low, high) = self.fitted.curve.temperatures();
+        let (low, high) = self.inputs.fitted.curve.temperatures();
         (0..=6).map(move |step| low.0 + (high.0 - low.0) * f64::from(step) / 6.0)
     }
 
     fn hysteresis(&self, f: &mut Formatter<'_>) -> fmt::Result {
         writeln!(f)?;
-        match &self.fitted.hysteresis {
+        match &self.inputs.fitted.hysteresis {
             Ok(found) => {
                 let more = if found.largest.0 < 0.0 { "less" } else { "more" };
                 writeln!(

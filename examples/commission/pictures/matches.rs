@@ -1,7 +1,7 @@
 //! `matches.svg`: the fan of curves, one for each match on offer, with the window where they count.
 
 use super::labels::spread;
-use super::{BLUE, GREEN, HEAD, LEFT, Mark, RED, SHADE, WIDTH, font, legend};
+use super::{BLUE, GREEN, HEAD, LEFT, Mark, SHADE, WIDTH, font, legend};
 use crate::advice::{Advice, Offer};
 use crate::drawing::{Area, Drawn, GRID, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
 use crate::job::Job;
