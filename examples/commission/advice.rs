@@ -52,7 +52,8 @@ pub fn advise(
     error: Celsius,
     channel: (Celsius, Celsius),
 ) -> Result<Option<Advice>, Error> {
-    let Some(ppm) = job.description.gauge.matched_expansion_ppm_per_c.filter(|_| !job.offers.is_empty()) else {
+    let Some(ppm) = job.description.gauge.matched_expansion_ppm_per_c.filter(|_| !job.offers.is_empty())
+    else {
         return Ok(None);
     };
     let present = ExpansionPerCelsius::ppm(ppm);
@@ -65,10 +66,9 @@ pub fn advise(
     );
     let (low, high) = fitted.curve.temperatures();
     // A temperature that is off has to stay within what is known.
-    let window = job.window.unwrap_or((
-        Celsius(channel.0.0.max(low.0 + error.0)),
-        Celsius(channel.1.0.min(high.0 - error.0)),
-    ));
+    let window = job
+        .window
+        .unwrap_or((Celsius(channel.0.0.max(low.0 + error.0)), Celsius(channel.1.0.min(high.0 - error.0))));
     let selection = Selection::of_matches(&measured, &job.offers);
     let mut offers = Vec::new();
     for (index, &matched) in job.offers.iter().enumerate() {

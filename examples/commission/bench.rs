@@ -21,7 +21,9 @@ pub struct Bench {
     /// How far the temperature may be off, either way; zero where it is not said.
     pub error: Celsius,
     model: reference::Model,
-    /// The smallest and the largest code of the converter, of codes.
+    /// At balance, in steps of an instrument where it is one.
+    pub balance_code: f64,
+    /// The smallest and the largest code of the converter, where there is one.
     pub rails: Option<(f64, f64)>,
 }
 
@@ -60,6 +62,10 @@ impl Bench {
                 job.uncertainty.temperature_c.map_or(0.0, |uncertainty| uncertainty * 3.0f64.sqrt())
             })),
             model,
+            balance_code: description.balance.as_ref().map_or(0.0, |balance| {
+                let step = description.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
+                balance.code.or(balance.reading_microstrain.map(|shown| shown / step)).unwrap_or(0.0)
+            }),
             rails: bits.map(|bits| {
                 let half = 2.0f64.powi(bits as i32 - 1);
                 (-half, half - 1.0)
@@ -95,7 +101,8 @@ pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Proble
     let compiled = ready.get(index).ok_or_else(missing)?;
     let error_nanostrain = compiled.mechanical.error_bound().reading.whole.0 + compiled.circuit_error.0;
     let description = channel_file::parse(text)?.channels.into_iter().nth(index).ok_or_else(missing)?;
-    let told = |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
+    let told =
+        |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
     let (channel, _) = describe(&description).map_err(told)?;
     Ok(Commissioned { description, channel, error_nanostrain })
 }

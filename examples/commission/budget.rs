@@ -20,15 +20,8 @@ use gaugewright::Error;
 use gaugewright::fit::coverage_factor;
 use gaugewright::units::{Celsius, Percent};
 
-pub const CONTRIBUTIONS: [&str; 7] = [
-    "reading",
-    "temperature",
-    "curve",
-    "hysteresis",
-    "gauge factor",
-    "gauge factor's slope",
-    "arithmetic",
-];
+pub const CONTRIBUTIONS: [&str; 7] =
+    ["reading", "temperature", "curve", "hysteresis", "gauge factor", "gauge factor's slope", "arithmetic"];
 
 /// Where one of them stands in the list.
 const CURVE: usize = 2;
@@ -41,8 +34,7 @@ pub struct Budget {
     pub contributions: [f64; CONTRIBUTIONS.len()],
     /// Of all.
     pub combined: f64,
-    /// By Welch and Satterthwaite, since the curve has few degrees of freedom; a million where it does not matter.
-    pub degrees_of_freedom: u32,
+    /// Of Student's t, with degrees of freedom by Welch and Satterthwaite.
     pub coverage_factor: f64,
     pub expanded: f64,
 }
@@ -71,11 +63,15 @@ impl Inputs<'_> {
             reading: match words.reading_microstrain {
                 Some(reading) => (reading, "stated"),
                 // In the scale of the channel.
-                None => (self.scale() * self.fitted.curve.residual_standard_deviation().0, "the run's scatter"),
+                None => {
+                    (self.scale() * self.fitted.curve.residual_standard_deviation().0, "the run's scatter")
+                }
             },
             temperature: match (words.temperature_c, limit) {
                 (Some(temperature), _) => (temperature, "stated"),
-                (None, Some(limit)) => (limit / 3.0f64.sqrt(), "temperature_error_c over the square root of 3"),
+                (None, Some(limit)) => {
+                    (limit / 3.0f64.sqrt(), "temperature_error_c over the square root of 3")
+                }
                 (None, None) => (0.0, "not stated: taken for exact"),
             },
             gauge_factor_percent: words.gauge_factor_percent.unwrap_or(0.0),
@@ -112,11 +108,14 @@ impl Inputs<'_> {
             to_mechanical * self.scale() * self.fitted.since_balance.standard_uncertainty(at)?.0,
             to_mechanical * self.scale() * 0.5 * hysteresis / third,
             strain.abs() * stated.gauge_factor_percent / 100.0,
-            strain.abs() * stated.slope_percent_per_100_c / 1e4 * (celsius - reference.0).abs() * at_reference / factor,
+            strain.abs() * stated.slope_percent_per_100_c / 1e4
+                * (celsius - reference.0).abs()
+                * at_reference
+                / factor,
             self.commissioned.error_nanostrain * 1e-3 / third,
         ];
         let combined = contributions.iter().map(|it| it * it).sum::<f64>().sqrt();
-        // The curve is the only one that is estimated from few points.
+        // The curve is the only one that is estimated from few points. A million stands for no end of them.
         let share = contributions[CURVE] / combined;
         let freedom = f64::from(self.fitted.curve.degrees_of_freedom()) / share.powi(4);
         let degrees_of_freedom = if freedom < 1e6 { freedom as u32 } else { 1_000_000 };
@@ -126,7 +125,6 @@ impl Inputs<'_> {
             strain,
             contributions,
             combined,
-            degrees_of_freedom,
             coverage_factor,
             expanded: coverage_factor * combined,
         })
@@ -180,7 +178,8 @@ pub mod table {
     /// If the file cannot be written.
     pub fn write(path: &Path, budgets: &[Budget]) -> Result<(), Box<dyn Error>> {
         let mut file = csv::Writer::from_path(path)?;
-        let named = CONTRIBUTIONS.map(|name| format!("{}_microstrain", name.replace("'s", "").replace(' ', "_")));
+        let named =
+            CONTRIBUTIONS.map(|name| format!("{}_microstrain", name.replace("'s", "").replace(' ', "_")));
         file.write_field("temperature_c")?;
         file.write_field("strain_microstrain")?;
         for name in &named {

@@ -93,7 +93,11 @@ fn programme() -> impl Iterator<Item = Dwell> {
             dwells.push((celsius, sweep));
         }
     }
-    (1..).zip(dwells).map(|(dwell, (celsius, sweep))| Dwell { time: SECONDS_PER_DWELL * dwell, celsius, sweep })
+    (1..).zip(dwells).map(|(dwell, (celsius, sweep))| Dwell {
+        time: SECONDS_PER_DWELL * dwell,
+        celsius,
+        sweep,
+    })
 }
 
 fn write(
@@ -107,8 +111,14 @@ fn write(
     write_whole(path, |file| {
         writeln!(file, "{MARK}: no such part, gauge or chamber exists (seed {stream}).")?;
         writeln!(file, "# {NAME}: {}. Without load: the true strain is zero.", keel.label)?;
-        writeln!(file, "# The reading is in microstrain at a gauge factor of {INSTRUMENT_FACTOR}, the code is the logger's.")?;
-        writeln!(file, "time_s,{NAME}_celsius,{NAME}_reading_microstrain,{NAME}_code,{NAME}_true_microstrain")?;
+        writeln!(
+            file,
+            "# The reading is in microstrain at a gauge factor of {INSTRUMENT_FACTOR}, the code is the logger's."
+        )?;
+        writeln!(
+            file,
+            "time_s,{NAME}_celsius,{NAME}_reading_microstrain,{NAME}_code,{NAME}_true_microstrain"
+        )?;
         for dwell in dwells {
             let shift = shift(&dwell) + SCATTER * random.gaussian();
             let shown = indicated(keel, dwell.celsius, shift) + INSTRUMENT_SCATTER * random.gaussian();

@@ -18,7 +18,10 @@ pub fn runs(directory: &Path) -> Result<PathBuf, String> {
     let (run, later) = (directory.join("chamber.csv"), directory.join("later.csv"));
     for path in [&run, &later] {
         if path.exists() && !is_a_run(path).map_err(at(path))? {
-            return Err(format!("{}: is there already, and not from here: choose another --out", path.display()));
+            return Err(format!(
+                "{}: is there already, and not from here: choose another --out",
+                path.display()
+            ));
         }
         eprintln!("making {}: simulated data of an invented chamber", path.display());
     }

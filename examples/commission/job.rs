@@ -86,6 +86,11 @@ impl Job {
             problems.push(text);
             RunSource::OwnColumn
         });
+        if matches!(run_source, RunSource::Strain(..)) && description.balance.is_none() {
+            problems.push(
+                "run_strain_column needs [channel.balance]: the zero of another instrument is not the channel's".to_string(),
+            );
+        }
         let part = words.part.as_ref().map(Material::of).transpose().unwrap_or_else(|text| {
             problems.push(format!("[channel.commissioning.part]: {text}"));
             None

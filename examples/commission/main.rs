@@ -135,12 +135,20 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
             return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
         }
     }
-    let [package_path, report_path, curve_path, matches_path, budget_path, points_path, table_path, rejected_path] =
-        &paths;
+    let [
+        package_path,
+        report_path,
+        curve_path,
+        matches_path,
+        budget_path,
+        points_path,
+        table_path,
+        rejected_path,
+    ] = &paths;
 
     progress("reading the run", &run_path.display());
     let mut rejected = Rejected::create(rejected_path).map_err(at(rejected_path))?;
-    let points = run::read(&run_path, &job, &bench.columns, |value| bench.indicated(value), &mut rejected);
+    let points = run::read(&run_path, &job, &bench, &mut rejected);
     rejected.flush().map_err(at(rejected_path))?;
     tell_rejected(&rejected, &run_path, rejected_path);
     let points = points?;
@@ -148,8 +156,8 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
     progress("fitting", &format!("{} points", points.len()));
     let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(&run_path))?;
     let run_name = run_path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
-    let written =
-        package::commissioned(&text, &job, &fitted, &run_name).map_err(|error| format!("{channels_name}: {error}"))?;
+    let written = package::commissioned(&text, &job, &fitted, &run_name)
+        .map_err(|error| format!("{channels_name}: {error}"))?;
     let commissioned =
         bench::commissioned(&written.text, job.index).map_err(told("the commissioned channel file"))?;
 
@@ -158,9 +166,8 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
         format!("{channels_name}:{}: channel {:?}: {error}", job.description.line, job.description.name)
     };
     let range = commissioned.channel.temperatures();
-    let advice =
-        advice::advise(&job, &fitted, bench.gauge, bench.instrument_factor, bench.error, range)
-            .map_err(of_channel)?;
+    let advice = advice::advise(&job, &fitted, bench.gauge, bench.instrument_factor, bench.error, range)
+        .map_err(of_channel)?;
     let expected =
         advice::expected(&job, &fitted, bench.package, bench.instrument_factor).map_err(of_channel)?;
 

@@ -12,8 +12,9 @@ use gaugewright::{Error, reference};
 
 /// Near balance: as far as this, C.
 pub const NEAR: f64 = 10.0;
-/// What adds less than this part of the expanded uncertainty may be left out: of two that add up as squares it is 0.5 %.
-pub const NEGLIGIBLE: f64 = 0.1;
+/// What is less than this part of the expanded uncertainty may be left out: as one more contribution it would raise that
+/// by 2 %.
+pub const NEGLIGIBLE: f64 = 0.2;
 
 pub struct Omission {
     pub what: &'static str,
@@ -26,8 +27,7 @@ pub struct Omission {
 #[derive(Clone, Copy)]
 pub struct Worst {
     pub microstrain: f64,
-    pub celsius: f64,
-    /// Of the expanded uncertainty there, at the same load.
+    /// The largest part of the expanded uncertainty that it is, at one temperature and load.
     pub of_expanded: f64,
 }
 
@@ -98,10 +98,12 @@ impl Compared<'_> {
                 let Some(error) = self.error(correction, celsius, strain)? else {
                     return Ok(None);
                 };
-                if worst.is_none_or(|worst| error.abs() > worst.microstrain) {
-                    let of_expanded = error.abs() / self.inputs.at(celsius, strain)?.expanded;
-                    worst = Some(Worst { microstrain: error.abs(), celsius, of_expanded });
-                }
+                let of_expanded = error.abs() / self.inputs.at(celsius, strain)?.expanded;
+                let before = worst.unwrap_or(Worst { microstrain: 0.0, of_expanded: 0.0 });
+                worst = Some(Worst {
+                    microstrain: before.microstrain.max(error.abs()),
+                    of_expanded: before.of_expanded.max(of_expanded),
+                });
             }
         }
         Ok(worst)
@@ -125,7 +127,7 @@ impl Compared<'_> {
             // A straight line from balance, as steep as the bridge is there.
             Correction::Curvature => job.description.bridge.as_ref().map(|_| {
                 let shown = |code: f64| self.with.steps(code, at).indicated.microstrain().0;
-                let balance = job.description.balance.as_ref().and_then(|it| it.code).unwrap_or(0.0);
+                let balance = bench.balance_code;
                 let step = 0.01 * (code - balance);
                 let slope = if step == 0.0 {
                     0.0
@@ -134,9 +136,10 @@ impl Compared<'_> {
                 };
                 to_mechanical * (slope * (code - balance) - indicated)
             }),
-            Correction::Leads => self.without_leads.as_ref().map(|bare| {
-                to_mechanical * (bare.steps(code, at).indicated.microstrain().0 - indicated)
-            }),
+            Correction::Leads => self
+                .without_leads
+                .as_ref()
+                .map(|bare| to_mechanical * (bare.steps(code, at).indicated.microstrain().0 - indicated)),
             Correction::Mismatch => mismatch(job, bench, celsius)?.map(|error| to_mechanical * error),
         })
     }

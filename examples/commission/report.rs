@@ -38,7 +38,10 @@ impl Display for Report<'_> {
         self.against_the_package(f)?;
         match self.advice {
             Some(advice) => matches(f, advice)?,
-            None => writeln!(f, "\nmatch\n  none on offer: --matches or offered_matches_ppm_per_c would name some")?,
+            None => writeln!(
+                f,
+                "\nmatch\n  none on offer: --matches or offered_matches_ppm_per_c would name some"
+            )?,
         }
         uncertainty::write(f, self.inputs, self.omissions)?;
         self.files(f)?;
@@ -71,7 +74,11 @@ impl Report<'_> {
     fn curve(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let curve = &self.inputs.fitted.curve;
         let (low, high) = curve.temperatures();
-        writeln!(f, "\nthermal output, microstrain at a gauge factor of {}", self.inputs.fitted.gauge_factor.0)?;
+        writeln!(
+            f,
+            "\nthermal output, microstrain at a gauge factor of {}",
+            self.inputs.fitted.gauge_factor.0
+        )?;
         writeln!(f, "  temperatures   {:.2} to {:.2} C: nothing is said beyond", low.0, high.0)?;
         let why = match self.inputs.job.degree {
             Degree::Exactly(_) => "as asked for".to_string(),
@@ -116,7 +123,13 @@ impl Report<'_> {
         let balance = self.inputs.job.description.balance.as_ref();
         writeln!(f)?;
         let since = balance.map_or(String::new(), |it| format!(" since balance at {} C", it.temperature_c));
-        writeln!(f, "  {:>10}{:>42}{:>20}", "C", format!("thermal output{since}"), format!("band of {coverage} %"))?;
+        writeln!(
+            f,
+            "  {:>10}{:>42}{:>20}",
+            "C",
+            format!("thermal output{since}"),
+            format!("band of {coverage} %")
+        )?;
         for celsius in self.places() {
             let Ok(output) = self.inputs.fitted.since_balance.at(Celsius(celsius)) else {
                 continue;
@@ -187,7 +200,11 @@ fn matches(f: &mut Formatter<'_>, advice: &Advice) -> fmt::Result {
     writeln!(
         f,
         "  {:<20}{:<22}{:>18}{:>18}{:>18}",
-        "matched to, ppm/C", "turns the curve", "span", "steepest, /C", if has_error { "left *" } else { "" }
+        "matched to, ppm/C",
+        "turns the curve",
+        "span",
+        "steepest, /C",
+        if has_error { "left *" } else { "" }
     )?;
     for offer in &advice.offers {
         let turn = match offer.turn {
@@ -211,13 +228,16 @@ fn matches(f: &mut Formatter<'_>, advice: &Advice) -> fmt::Result {
             advice.error.0
         )?;
     }
-    let said = |f: &mut Formatter<'_>, what: &str, best: (usize, f64), second: Option<(usize, f64)>, unit: &str| {
-        write!(f, "  {what:<20}{}: {:.2} {unit}", ppm(&advice.offers[best.0]), best.1)?;
-        match second {
-            Some((index, behind)) => writeln!(f, "; {:.2} less than {}", behind, ppm(&advice.offers[index])),
-            None => writeln!(f),
-        }
-    };
+    let said =
+        |f: &mut Formatter<'_>, what: &str, best: (usize, f64), second: Option<(usize, f64)>, unit: &str| {
+            write!(f, "  {what:<20}{}: {:.2} {unit}", ppm(&advice.offers[best.0]), best.1)?;
+            match second {
+                Some((index, behind)) => {
+                    writeln!(f, "; {:.2} less than {}", behind, ppm(&advice.offers[index]))
+                }
+                None => writeln!(f),
+            }
+        };
     let microstrain = |choice: &Choice<_>| {
         let choice: &Choice<gaugewright::units::Microstrain> = choice;
         let second = choice.runner_up.map(|second| (second.index, second.behind.0));

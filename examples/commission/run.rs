@@ -1,5 +1,6 @@
 //! The chamber run: CSV, a row a point; what cannot be used is kept apart and told.
 
+use crate::bench::Bench;
 use crate::channel_file::Scale;
 use crate::job::{Job, RunSource};
 use crate::rejected::{Reason, Rejected, Rejection};
@@ -52,23 +53,19 @@ struct Place {
     beside: Option<usize>,
 }
 
-/// Reads the file at `path`; `indicated` turns a value into indicated strain.
+/// Reads the file at `path`.
 ///
 /// # Errors
 /// With the line, if the file cannot be read, lacks columns or has no row that can be used.
-pub fn read(
-    path: &Path,
-    job: &Job,
-    columns: &Columns,
-    indicated: impl Fn(Value) -> Microstrain,
-    rejected: &mut Rejected,
-) -> Result<Vec<Point>, String> {
+pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> Result<Vec<Point>, String> {
+    let columns = &bench.columns;
     let name = path.display();
     let of_file = |error: &dyn std::fmt::Display| format!("{name}: {error}");
     let file = File::open(path).map_err(|error| of_file(&error))?;
     let bytes = file.metadata().map_err(|error| of_file(&error))?.len();
     let progress = ProgressBar::new(bytes); // shows itself on a terminal only
-    if let Ok(style) = ProgressStyle::with_template("reading the run {bar:40} {bytes} of {total_bytes}, {eta} left")
+    if let Ok(style) =
+        ProgressStyle::with_template("reading the run {bar:40} {bytes} of {total_bytes}, {eta} left")
     {
         progress.set_style(style);
     }
@@ -83,7 +80,7 @@ pub fn read(
         match time_of(row, &header, place.time, last_time) {
             Ok(time) => {
                 last_time = time;
-                let (temperature, value) = cells(row, job, columns, &place, &mut problems);
+                let (temperature, value) = cells(row, job, bench, &place, &mut problems);
                 if let (Some(temperature), Some(value)) = (temperature, value) {
                     points.push(Row { line, time, temperature, value });
                 }
@@ -109,7 +106,7 @@ pub fn read(
         line: row.line,
         time: row.time,
         temperature: row.temperature,
-        reading: indicated(row.value),
+        reading: bench.indicated(row.value),
         sweep,
     };
     Ok(points.into_iter().zip(sweeps(&temperatures)).map(with_sweep).collect())
@@ -130,12 +127,12 @@ fn place(header: &ByteRecord, job: &Job, columns: &Columns) -> Result<Place, Str
 fn cells(
     row: &ByteRecord,
     job: &Job,
-    columns: &Columns,
+    bench: &Bench,
     place: &Place,
     problems: &mut Vec<(usize, Reason)>,
 ) -> (Option<Celsius>, Option<Value>) {
     let unit: Scale = job.description.temperature_unit;
-    let (sensor, beside) = match &columns.temperature {
+    let (sensor, beside) = match &bench.columns.temperature {
         Thermometer::Column(_) => (temperature(&row[place.temperature], unit), Ok(())),
         Thermometer::Sensor(sensor) => sensed(row, sensor, place.temperature, place.beside),
     };
@@ -148,7 +145,12 @@ fn cells(
         (RunSource::OwnColumn, Some(step)) => {
             number_within(&row[place.value], LARGEST_STRAIN).map(|strain| Value::Code(strain / step))
         }
-        (RunSource::OwnColumn, None) => code(&row[place.value]).map(|code| Value::Code(f64::from(code))),
+        (RunSource::OwnColumn, None) => code(&row[place.value]).and_then(|code| {
+            let code = f64::from(code);
+            // An open or a shorted gauge, or too much for the converter.
+            let at_rail = bench.rails.is_some_and(|(low, high)| code <= low || code >= high);
+            if at_rail { Err(Reason::AtRail) } else { Ok(Value::Code(code)) }
+        }),
     };
     problems.extend(sensor.err().map(|reason| (place.temperature, reason)));
     problems.extend(place.beside.zip(beside.err()));

@@ -18,7 +18,6 @@ pub const THIN: u32 = 3;
 // Of a set made to be told apart by colour-blind readers too.
 pub const BLUE: RGBColor = RGBColor(0, 114, 178);
 pub const ORANGE: RGBColor = RGBColor(230, 130, 0);
-pub const PURPLE: RGBColor = RGBColor(204, 121, 167);
 pub const GRID: RGBColor = RGBColor(225, 225, 225);
 
 /// Draws a page of this size, in drawn pixels, and writes it to `path`.

@@ -5,7 +5,7 @@ mod envelope;
 mod record;
 
 use crate::circuit::ThermalOutput;
-use crate::drawing::{Area, BLUE, Drawn, ORANGE, PURPLE, SCALE, TEXT, THIN, TITLE, text, write_page};
+use crate::drawing::{Area, BLUE, Drawn, ORANGE, SCALE, TEXT, THIN, TITLE, text, write_page};
 use crate::results::Results;
 use crate::samples::Samples;
 use crate::setup::Channel;
@@ -17,6 +17,7 @@ const ROW_HEIGHT: u32 = 336 * SCALE;
 const HEAD: u32 = 46 * SCALE;
 const FOOT: u32 = 92 * SCALE;
 
+const PURPLE: RGBColor = RGBColor(204, 121, 167);
 const FLAGGED: RGBColor = RGBColor(190, 190, 190);
 
 /// # Errors

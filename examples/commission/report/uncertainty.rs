@@ -27,7 +27,11 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
     row(f, "combined", budgets.iter().map(|budget| format!("{:.3}", budget.combined)))?;
     row(f, "coverage factor", budgets.iter().map(|budget| format!("{:.2}", budget.coverage_factor)))?;
     let Percent(coverage) = inputs.coverage();
-    row(f, &format!("expanded, {coverage} %"), budgets.iter().map(|budget| format!("{:.2}", budget.expanded)))?;
+    row(
+        f,
+        &format!("expanded, {coverage} %"),
+        budgets.iter().map(|budget| format!("{:.2}", budget.expanded)),
+    )?;
     writeln!(
         f,
         "  Not in it: what the model leaves out (about 1e-4 of the reading), self-heating, drift and creep, and a\n  \
@@ -46,7 +50,11 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
     for omission in omissions {
         write!(f, "  {:<30}", omission.what)?;
         for worst in [omission.near, omission.everywhere] {
-            write!(f, "{:>34}", worst.map_or("does not apply".to_string(), |worst| told(&worst, inputs.load())))?;
+            write!(
+                f,
+                "{:>34}",
+                worst.map_or("does not apply".to_string(), |worst| told(&worst, inputs.load()))
+            )?;
         }
         writeln!(f)?;
     }

@@ -1,9 +1,9 @@
 //! The panels against time: the whole record, and a piece of it around the largest strain.
 
-use super::FLAGGED;
 use super::envelope::{envelope, gaps};
+use super::{FLAGGED, PURPLE};
 use crate::circuit::ThermalOutput;
-use crate::drawing::{Area, BLUE, GRID, ORANGE, PURPLE, SCALE, TEXT, THIN, label, padded};
+use crate::drawing::{Area, BLUE, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
 use crate::results::{Corrected, Results};
 use crate::samples::Samples;
 use crate::setup::Channel;
