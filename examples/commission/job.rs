@@ -8,6 +8,9 @@ use gaugewright::expansion::Expansion;
 use gaugewright::fit::Degree;
 use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Percent};
 
+/// Their names fit beside the curves of a picture.
+const MOST_OFFERS: usize = 24;
+
 /// One channel to be commissioned, and how.
 pub struct Job {
     pub time_column: String,
@@ -110,6 +113,9 @@ impl Job {
         };
         if !offers.iter().all(|ppm| (-1_000.0..=1_000.0).contains(ppm)) {
             problems.push("matches on offer are numbers of -1000 to 1000 ppm per C".to_string());
+        }
+        if offers.len() > MOST_OFFERS {
+            problems.push(format!("more than {MOST_OFFERS} matches on offer"));
         }
         if !offers.is_empty() && description.gauge.matched_expansion_ppm_per_c.is_none() {
             problems.push(

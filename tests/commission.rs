@@ -1,0 +1,441 @@
+//! Commissioning, run as a program: the demonstration against the physics that its run was made of, and its result in a
+//! replay.
+
+mod common;
+#[path = "common/picture.rs"]
+mod picture;
+#[path = "common/program.rs"]
+mod program;
+
+use picture::{clashes, elements};
+use program::{fresh, numbers, program, table, text};
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::process::Output;
+use std::sync::OnceLock;
+
+/// The demonstration, run once for all tests of it.
+fn demo() -> &'static (Output, PathBuf) {
+    static DEMO: OnceLock<(Output, PathBuf)> = OnceLock::new();
+    DEMO.get_or_init(|| {
+        let directory = fresh("commission");
+        (program("commission").arg("--out").arg(&directory).output().unwrap(), directory)
+    })
+}
+
+fn report() -> String {
+    let (output, _) = demo();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    text(&output.stdout)
+}
+
+fn number(row: &HashMap<String, String>, column: &str) -> f64 {
+    row.get(column).and_then(|cell| cell.parse().ok()).unwrap_or_else(|| panic!("{column} of {row:?}"))
+}
+
+/// The keel fitting's gauge: `gauge_on_titanium` of the data files, on an alloy that expands 1.1 ppm/C more.
+struct Truth {
+    resistance: [f64; 4],
+    grid: [f64; 3],
+    part: [f64; 3],
+    factor: f64,
+    slope: f64,
+}
+
+const BALANCE: f64 = 19.75;
+
+impl Truth {
+    fn new() -> Self {
+        let rows = common::data("gauges");
+        let row = rows.iter().find(|row| row.text("gauge_id") == "gauge_on_titanium").unwrap();
+        let of = |name: &str| row.number(name);
+        Self {
+            resistance: ["model_b1", "model_b2", "model_b3", "model_b4"].map(of),
+            grid: ["grid_a0", "grid_a1", "grid_a2"].map(of),
+            part: [of("specimen_a0") + 1.1e-6, of("specimen_a1"), of("specimen_a2")],
+            factor: of("F_24"),
+            slope: of("gf_slope_pct_per_100C"),
+        }
+    }
+
+    fn factor_at(&self, celsius: f64) -> f64 {
+        self.factor * (1.0 + self.slope / 1e4 * (celsius - 24.0))
+    }
+
+    /// Relative resistance without load.
+    fn resistance(&self, celsius: f64) -> f64 {
+        let d = celsius - 24.0;
+        let length = |a: [f64; 3]| 1.0 + d * (a[0] + d * (a[1] / 2.0 + d * a[2] / 3.0));
+        let [b1, b2, b3, b4] = self.resistance;
+        let free = 1.0 + d * (b1 + d * (b2 + d * (b3 + d * b4)));
+        free * (1.0 + self.factor_at(celsius) * (length(self.part) / length(self.grid) - 1.0))
+    }
+
+    /// Thermal output since balance, in microstrain of an instrument of this gauge factor.
+    fn output(&self, celsius: f64, factor: f64) -> f64 {
+        (self.resistance(celsius) / self.resistance(BALANCE) - 1.0) / factor * 1e6
+    }
+}
+
+/// The curve of a channel file since balance.
+fn written_curve(path: &Path) -> (impl Fn(f64) -> f64, f64, [f64; 2]) {
+    let file: toml::Table = std::fs::read_to_string(path).unwrap().parse().unwrap();
+    let curve = &file["channel"][0]["gauge"]["thermal_output"];
+    let numbers = |name: &str| -> Vec<f64> {
+        let numbers = curve[name].as_array().unwrap();
+        numbers.iter().map(|number| number.as_float().unwrap()).collect()
+    };
+    let coefficients = numbers("coefficients");
+    let at = move |celsius: f64| coefficients.iter().rev().fold(0.0, |sum, term| sum * celsius + term);
+    let fitted = numbers("fitted_between");
+    let balance = at(BALANCE);
+    (
+        move |celsius| at(celsius) - balance,
+        curve["stated_for_gauge_factor"].as_float().unwrap(),
+        [fitted[0], fitted[1]],
+    )
+}
+
+#[test]
+fn the_fitted_curve_is_the_true_one_within_its_band() {
+    let (said, truth) = (report(), Truth::new());
+    let (curve, factor, [low, high]) = written_curve(&demo().1.join("commissioned.toml"));
+    assert_eq!(factor, 2.0);
+    // The programme ends at -86 and 106 C, and the thermometer is off by hundredths.
+    assert!((low + 86.0).abs() < 0.05 && (high - 106.0).abs() < 0.05, "{low} {high}");
+    let start = said.find("thermal output since balance").unwrap();
+    let rows = said[start..].lines().skip(1).map_while(|line| {
+        let cells: Vec<f64> = line.split_whitespace().map_while(|cell| cell.parse().ok()).collect();
+        <[f64; 3]>::try_from(cells).ok()
+    });
+    let mut count = 0;
+    for [celsius, output, band] in rows {
+        assert!((output - curve(celsius)).abs() < 0.02, "{celsius}: {output}");
+        assert!(
+            (output - truth.output(celsius, factor)).abs() <= band + 0.005,
+            "{celsius}: {output} +- {band}"
+        );
+        // A band that covers anything says nothing: residuals of 1.4 in five terms of 49 points.
+        assert!(band < 2.2, "{band}");
+        count += 1;
+    }
+    assert_eq!(count, 7);
+    // Made: 3 microstrain more at 10 C, half of it either way and nothing at the ends.
+    let hysteresis = numbers(&said, "hysteresis");
+    let uncertainty = numbers(&said, "uncertainty")[..].first().copied();
+    let uncertainty = uncertainty.unwrap_or_else(|| panic!("{said}"));
+    assert!((hysteresis[0] - 3.0).abs() < 3.0 * uncertainty, "{hysteresis:?} {uncertainty}");
+    assert!((hysteresis[1] - 10.0).abs() < 35.0);
+    assert!((0.1..0.5).contains(&uncertainty));
+    // As many points as the programme has dwells: 14 down, 24 up, 11 down.
+    assert!(said.contains("49 points, 24 rising, 25 falling; cells rejected: 0"), "{said}");
+}
+
+#[test]
+fn points_are_those_of_the_run() {
+    let (_, directory) = demo();
+    let points = table(&directory.join("points.csv"));
+    let run = table(&directory.join("chamber.csv"));
+    assert_eq!(points.len(), run.len());
+    let mut squares = 0.0;
+    for (index, (point, row)) in points.iter().zip(&run).enumerate() {
+        // Three lines of comment and a header stand before.
+        assert_eq!(number(point, "line"), index as f64 + 5.0);
+        for (one, other) in [
+            ("time", "time_s"),
+            ("temperature_c", "fitting_keel_celsius"),
+            ("reading_microstrain", "fitting_keel_reading_microstrain"),
+        ] {
+            assert_eq!(number(point, one), number(row, other));
+        }
+        let residual = number(point, "residual_microstrain");
+        let gap = number(point, "reading_microstrain") - number(point, "curve_microstrain");
+        assert!((residual - gap).abs() < 2e-4);
+        squares += residual * residual;
+    }
+    // 49 points, five coefficients.
+    let deviation = (squares / 44.0).sqrt();
+    assert!((deviation - numbers(&report(), "scatter")[0]).abs() < 1e-3, "{deviation}");
+}
+
+/// The spans of the fan, from the physics: what a match differs turns the true curve.
+#[test]
+fn matches_are_compared_as_the_true_curve_says() {
+    let (said, truth) = (report(), Truth::new());
+    let part = &said[said.find("\nmatch, on this part from -75 to 45 C").unwrap()..];
+    let at = |matched: f64, celsius: f64| {
+        let turned = (9.0 - matched) * truth.factor_at(celsius) / 2.045;
+        truth.output(celsius, 2.045) + turned * (celsius - 24.0)
+    };
+    let mut spans = Vec::new();
+    for (label, matched, turn) in [
+        ("6", 6.0, "counter-clockwise"),
+        ("9", 9.0, "not: it is this one"),
+        ("11", 11.0, "clockwise"),
+        ("13", 13.0, "clockwise"),
+    ] {
+        let line = part.lines().find(|line| line.trim_start().starts_with(&format!("{label}  "))).unwrap();
+        assert!(line.contains(&format!(" {turn} ")), "{line}");
+        let outputs = || (0..=1200).map(|k| at(matched, -75.0 + 0.1 * f64::from(k)));
+        let span = outputs().fold(f64::MIN, f64::max) - outputs().fold(f64::MAX, f64::min);
+        let steepest = (0..=1199)
+            .map(|k| -75.0 + 0.1 * f64::from(k))
+            .map(|celsius| 10.0 * (at(matched, celsius + 0.1) - at(matched, celsius)))
+            .fold(0.0, |most: f64, slope| if slope.abs() > most.abs() { slope } else { most });
+        let figures: Vec<f64> = line.split_whitespace().filter_map(|word| word.parse().ok()).collect();
+        let [_, said_span, said_slope, left] = figures[..] else { panic!("{line}") };
+        // The bands at both ends of the window.
+        assert!((said_span - span).abs() < 2.5, "{matched}: {said_span} {span}");
+        assert!((said_slope - steepest).abs() < 0.2, "{matched}: {said_slope} {steepest}");
+        // 0.2 C at the steepest place; the curve bends by less than 0.3 a degree squared.
+        assert!((left - 0.2 * said_slope).abs() < 0.04, "{matched}: {left}");
+        spans.push((said_span, label));
+    }
+    let (second, least) = (spans[2], spans[3]);
+    assert!(spans.iter().all(|(span, _)| *span >= least.0));
+    let expected =
+        format!("{}: {:.2} microstrain; {:.2} less than {}", least.1, least.0, second.0 - least.0, second.1);
+    assert!(part.contains(&format!("least span          {expected}")), "{expected} is not in\n{part}");
+}
+
+/// The budget by hand at one temperature and load, and as often as it says on a run that it has not seen.
+#[test]
+fn the_budget_is_what_the_inputs_make_it() {
+    let (_, directory) = demo();
+    let budgets = table(&directory.join("budget.csv"));
+    let row = |celsius: f64, strain: f64| {
+        let found = budgets.iter().find(|row| {
+            (number(row, "temperature_c") - celsius).abs() < 1e-6
+                && number(row, "strain_microstrain") == strain
+        });
+        found.unwrap_or_else(|| panic!("nothing at {celsius} C and {strain}"))
+    };
+    let truth = Truth::new();
+    for (celsius, strain) in [(-80.0, 0.0), (-80.0, 1000.0), (100.0, 1000.0), (10.0, 0.0)] {
+        let budget = row(celsius, strain);
+        let factor = truth.factor_at(celsius);
+        let slope = (truth.output(celsius + 0.01, factor) - truth.output(celsius - 0.01, factor)) / 0.02;
+        let factor_slope = truth.factor * truth.slope / 1e4;
+        for (name, expected, tolerance) in [
+            // 0.5 microstrain of the instrument's scale.
+            ("reading", 0.5 * 2.045 / factor, 1e-5),
+            // 0.12 C through both corrections at once; the slope is a fitted one.
+            ("temperature", 0.12 * (slope + strain * factor_slope / factor).abs(), 0.03),
+            ("gauge_factor", 0.003 * strain, 1e-6),
+            ("gauge_factor_slope", strain * 1e-3 * (celsius - 24.0_f64).abs() / 100.0 * 2.045 / factor, 1e-5),
+            // 3 microstrain of hysteresis, a third of a microstrain uncertain, at the run's factor of 2.
+            ("hysteresis", 1.5 * 2.0 / factor / 3f64.sqrt(), 0.3),
+        ] {
+            let found = number(budget, &format!("{name}_microstrain"));
+            assert!((found - expected).abs() < tolerance, "{name} at {celsius} C: {found}, {expected}");
+        }
+        let squares: f64 = budget
+            .iter()
+            .filter(|(name, _)| {
+                name.ends_with("_microstrain")
+                    && !["strain_microstrain", "combined_microstrain", "expanded_microstrain"]
+                        .contains(&name.as_str())
+            })
+            .map(|(_, cell)| cell.parse::<f64>().unwrap().powi(2))
+            .sum();
+        let combined = number(budget, "combined_microstrain");
+        assert!((combined - squares.sqrt()).abs() < 1e-5);
+        let expanded = number(budget, "expanded_microstrain");
+        assert!((expanded - number(budget, "coverage_factor") * combined).abs() < 1e-4);
+        assert!((1.95..2.1).contains(&number(budget, "coverage_factor")));
+    }
+}
+
+/// The expanded uncertainty without load, between the rows of the table.
+fn expanded(budgets: &[HashMap<String, String>], celsius: f64) -> f64 {
+    let rows: Vec<(f64, f64)> = budgets
+        .iter()
+        .filter(|row| number(row, "strain_microstrain") == 0.0)
+        .map(|row| (number(row, "temperature_c"), number(row, "expanded_microstrain")))
+        .collect();
+    let pair = rows.windows(2).find(|pair| (pair[0].0..=pair[1].0).contains(&celsius));
+    let pair = pair.unwrap_or_else(|| panic!("{celsius} C is not in the table"));
+    let share = (celsius - pair[0].0) / (pair[1].0 - pair[0].0);
+    pair[0].1 + share * (pair[1].1 - pair[0].1)
+}
+
+/// Replays a run with a channel file; gives temperature and mechanical strain of every row without a flag.
+fn replayed(channels: &Path, run: &Path, out: &str) -> Vec<(f64, f64)> {
+    let out = fresh(out);
+    let output = program("replay").args([channels, run]).arg("--out").arg(&out).output().unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let rows = table(&out.join("corrected.csv"));
+    let clear = rows.iter().filter(|row| row["fitting_keel_flags"].is_empty());
+    clear
+        .map(|row| {
+            (number(row, "fitting_keel_temperature_c"), number(row, "fitting_keel_mechanical_microstrain"))
+        })
+        .collect()
+}
+
+#[test]
+fn a_replay_of_a_later_run_stays_within_the_stated_uncertainty() {
+    let (_, directory) = demo();
+    let budgets = table(&directory.join("budget.csv"));
+    let channels = directory.join("commissioned.toml");
+    let rows = replayed(&channels, &directory.join("later.csv"), "commission later");
+    assert_eq!(rows.len(), 600);
+    let within = rows.iter().filter(|(celsius, strain)| strain.abs() <= expanded(&budgets, *celsius)).count();
+    assert!(within >= 570, "{within} of 600 within an uncertainty of 95 %");
+    // Nor is it boasted: the strain comes to a good part of it.
+    let worst =
+        rows.iter().map(|(celsius, strain)| strain.abs() / expanded(&budgets, *celsius)).fold(0.0, f64::max);
+    assert!(worst > 0.7, "{worst}");
+
+    // The channel file of before, which has a curve as well, but the package's: out by the part's own expansion.
+    let before = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples/commission/keel.toml");
+    let rows = replayed(&before, &directory.join("later.csv"), "commission before");
+    let within = rows.iter().filter(|(celsius, strain)| strain.abs() <= expanded(&budgets, *celsius)).count();
+    assert!(within < 300, "{within}");
+}
+
+/// The logger's own codes of the same run, in place of the chamber's instrument.
+#[test]
+fn the_channels_own_column_does_as_well() {
+    let (_, demo) = demo();
+    let directory = fresh("commission codes");
+    let keel = include_str!("../examples/commission/keel.toml");
+    let codes = keel
+        .replace("run_strain_column = \"fitting_keel_reading_microstrain\"\n", "")
+        .replace("run_gauge_factor = 2.0\n", "");
+    std::fs::write(directory.join("keel.toml"), codes).unwrap();
+    let output = program("commission")
+        .args([directory.join("keel.toml"), demo.join("chamber.csv")])
+        .arg("--out")
+        .arg(&directory)
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let (curve, factor, _) = written_curve(&directory.join("commissioned.toml"));
+    assert_eq!(factor, 2.045);
+    let truth = Truth::new();
+    for celsius in [-80.0, -50.0, 0.0, 50.0, 100.0] {
+        // Bands of 2 microstrain at most, see above.
+        assert!(
+            (curve(celsius) - truth.output(celsius, factor)).abs() < 2.0,
+            "{celsius}: {}",
+            curve(celsius)
+        );
+    }
+    let rows = replayed(&directory.join("commissioned.toml"), &demo.join("chamber.csv"), "commission own");
+    // Two points are beyond the 100 C that the channel declares, three below its -80 C.
+    assert!(rows.len() >= 44, "{}", rows.len());
+    assert!(rows.iter().all(|(_, strain)| strain.abs() < 5.0));
+}
+
+#[test]
+fn pictures_are_well_formed_and_their_words_readable() {
+    let (_, directory) = demo();
+    for (name, words) in [
+        ("curve.svg", &["rising", "falling", "residual, microstrain", "gauge temperature, C"][..]),
+        ("matches.svg", &["this gauge", "window", "6 ppm/C", "13 ppm/C"]),
+        ("budget.svg", &["without load", "hysteresis", "expanded, 95 %", "at -80.0 C"]),
+    ] {
+        let svg = std::fs::read_to_string(directory.join(name)).unwrap();
+        let elements = elements(&svg).unwrap_or_else(|error| panic!("{name}: {error}"));
+        let texts: Vec<&str> =
+            elements.iter().filter(|it| it.name == "text").map(|it| it.words.as_str()).collect();
+        for words in words {
+            assert!(texts.contains(words), "{name} does not say {words}: {texts:?}");
+        }
+        assert_eq!(clashes(&elements), [""; 0], "{name}");
+    }
+    // All 49 points, above and below; and the two of the legend.
+    let svg = std::fs::read_to_string(directory.join("curve.svg")).unwrap();
+    let circles = elements(&svg).unwrap().iter().filter(|it| it.name == "circle").count();
+    assert_eq!(circles, 2 * 49 + 2);
+}
+
+#[test]
+fn the_look_at_pictures_sees_what_is_wrong() {
+    let page = |inside: &str| format!("<svg viewBox=\"0 0 200 100\">{inside}</svg>");
+    let word = |x: u32, y: u32| {
+        format!("<text x=\"{x}\" y=\"{y}\" dy=\"0.76em\" text-anchor=\"start\" font-size=\"10\">word</text>")
+    };
+    let told = |inside: &str| clashes(&elements(&page(inside)).unwrap()).len();
+    assert_eq!(told(&(word(10, 10) + &word(40, 10) + &word(10, 30))), 0);
+    assert_eq!(told(&(word(10, 10) + &word(25, 12))), 1);
+    assert_eq!(told(&word(190, 10)), 1);
+    assert_eq!(told(&word(10, 95)), 1);
+    for wrong in
+        ["<g><text></g></text>", "<rect x=1/>", "<rect x=\"1\" x=\"2\"/>", "a < b", "a & b", "<g>", "</g>"]
+    {
+        assert!(elements(&page(wrong)).is_err(), "{wrong}");
+    }
+}
+
+#[test]
+fn many_matches_and_long_names_stay_readable() {
+    let (_, demo) = demo();
+    let directory = fresh("commission crowd");
+    let name = "a fitting whose name takes all of the letters that may be 60";
+    let keel = include_str!("../examples/commission/keel.toml")
+        .replace("name = \"fitting_keel\"", &format!("name = {name:?}"));
+    std::fs::write(directory.join("keel.toml"), keel).unwrap();
+    let matches: Vec<String> = (0..23).map(|k| format!("{}", 8.9 + 0.0125 * f64::from(k))).collect();
+    let output = program("commission")
+        .args([directory.join("keel.toml"), demo.join("chamber.csv")])
+        .args(["--matches", &matches.join(","), "--out"])
+        .arg(&directory)
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    for name in ["curve.svg", "matches.svg", "budget.svg"] {
+        let svg = std::fs::read_to_string(directory.join(name)).unwrap();
+        assert_eq!(clashes(&elements(&svg).unwrap()), [""; 0], "{name}");
+    }
+}
+
+#[test]
+fn a_second_time_gives_the_same() {
+    let (_, first) = demo();
+    let again = fresh("commission again");
+    let output = program("commission").arg("--out").arg(&again).output().unwrap();
+    assert!(output.status.success());
+    for name in ["chamber.csv", "later.csv", "commissioned.toml", "points.csv", "budget.csv", "curve.svg"] {
+        let of = |directory: &Path| std::fs::read(directory.join(name)).unwrap();
+        assert_eq!(of(first), of(&again), "{name}");
+    }
+}
+
+#[test]
+fn the_report_is_written_cautious_and_not_too_wide() {
+    let (output, directory) = demo();
+    let said = report();
+    assert_eq!(std::fs::read_to_string(directory.join("report.txt")).unwrap(), said);
+    for words in
+        ["simulated, no such part", "licensed engineer", "codes that apply", "nothing is said beyond"]
+    {
+        assert!(said.contains(words), "the report does not say {words:?}");
+    }
+    let path = directory.display().to_string();
+    for line in said.lines().filter(|line| !line.contains(&path)) {
+        assert!(line.chars().count() <= 100, "{line}");
+    }
+    // Every step on the way is told, on the other stream.
+    let steps = text(&output.stderr);
+    for step in
+        ["making", "reading the run", "fitting", "comparing matches", "reckoning the uncertainty", "writing"]
+    {
+        assert!(steps.contains(step), "nothing of {step} in\n{steps}");
+    }
+}
+
+/// What README shows of the demonstration is what it says.
+#[test]
+fn readme_shows_the_report() {
+    let readme = common::readme();
+    let section = readme.split("## Commissioning").nth(1).expect("README has no such section");
+    let shown = section.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
+    let said = report();
+    let mut lines = said.lines();
+    for line in shown.lines().filter(|line| *line != "...") {
+        assert!(lines.any(|other| other == line), "the report does not say, or not in this order: {line}");
+    }
+    assert!(shown.lines().count() > 20);
+}
