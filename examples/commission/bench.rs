@@ -89,22 +89,27 @@ pub struct Commissioned {
     pub channel: Channel,
     /// What the kernel's arithmetic, and what it leaves out of the circuit, can make of a strain.
     pub error_nanostrain: f64,
+    /// What is wrong with the other channels of the file: perhaps their runs are still to come.
+    pub others: Vec<Problem>,
 }
 
-/// The channel at this place of a file, once every channel of the file is compiled as a replay would.
+/// The channel at this place of a file, compiled as a replay would.
 ///
 /// # Errors
 /// As a replay's.
 pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Problem>> {
     let missing = || vec![Problem { line: None, channel: None, text: "the channel is missing".to_string() }];
-    let ready = setup::set_up(channel_file::parse(text)?)?;
-    let compiled = ready.get(index).ok_or_else(missing)?;
+    let mut only = channel_file::parse(text)?;
+    only.channels = only.channels.into_iter().skip(index).take(1).collect();
+    let ready = setup::set_up(only)?;
+    let compiled = ready.first().ok_or_else(missing)?;
     let error_nanostrain = compiled.mechanical.error_bound().reading.whole.0 + compiled.circuit_error.0;
     let description = channel_file::parse(text)?.channels.into_iter().nth(index).ok_or_else(missing)?;
     let told =
         |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
     let (channel, _) = describe(&description).map_err(told)?;
-    Ok(Commissioned { description, channel, error_nanostrain })
+    let others = setup::set_up(channel_file::parse(text)?).err().unwrap_or_default();
+    Ok(Commissioned { description, channel, error_nanostrain, others })
 }
 
 /// The same channel with leads of no resistance; none where it has no bridge, or no leads.

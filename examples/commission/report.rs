@@ -140,10 +140,13 @@ impl Report<'_> {
         Ok(())
     }
 
-    /// Seven of them, from end to end.
+    /// Seven of them from end to end, whole degrees where there is room.
     fn places(&self) -> impl Iterator<Item = f64> {
         let (low, high) = self.inputs.fitted.curve.temperatures();
-        (0..=6).map(move |step| low.0 + (high.0 - low.0) * f64::from(step) / 6.0)
+        let is_wide = high.0 - low.0 > 12.0;
+        let (low, high) = if is_wide { (low.0.ceil(), high.0.floor()) } else { (low.0, high.0) };
+        let at = move |step: u32| low + (high - low) * f64::from(step) / 6.0;
+        (0..=6).map(at).map(move |celsius| if is_wide { celsius.round() } else { celsius })
     }
 
     fn hysteresis(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -153,12 +156,14 @@ impl Report<'_> {
                 let more = if found.largest.0 < 0.0 { "less" } else { "more" };
                 writeln!(
                     f,
-                    "  hysteresis     falling shows {:.2} microstrain {more} at {:.1} C, where it differs most \
-                     (standard\n                 uncertainty {:.2}); the band takes it for scatter, the budget has \
-                     half of it",
+                    "  hysteresis     falling shows {:.2} microstrain {more} at {:.1} C, where it differs most\n\
+                     {:17}(standard uncertainty {:.2} microstrain); the band takes it for scatter, the\n\
+                     {:17}budget has half of it",
                     found.largest.0.abs(),
                     found.at.0,
-                    found.standard_uncertainty.0
+                    "",
+                    found.standard_uncertainty.0,
+                    ""
                 )
             }
             Err(_) => writeln!(
@@ -184,6 +189,9 @@ impl Report<'_> {
         writeln!(f, "\nchannel file")?;
         for change in self.changes {
             writeln!(f, "  {change}")?;
+        }
+        for problem in &self.inputs.commissioned.others {
+            writeln!(f, "  still wrong for a replay{problem}")?;
         }
         writeln!(f, "\nwritten")?;
         for path in self.paths {
