@@ -98,7 +98,6 @@ fn one_direction_one_degree_one_channel_of_several() {
     // The first has no curve yet, so the file would not do for a replay.
     let told = "still wrong for a replay:4: channel \"bracket\": needs [channel.gauge.thermal_output]";
     assert!(said.contains(told), "{said}");
-    // Nor can a replay know what is meant; once it is commissioned too it does.
     let output = program("commission")
         .current_dir(&directory)
         .args(["results/commissioned.toml", "run.csv", "--channel", "bracket", "--out", "both"])
@@ -286,8 +285,8 @@ fn a_run_that_does_not_do_is_told() {
         ),
         ("twice", "t,warm,code,warm\n0,50,1,50\n".to_owned(), "run.csv:1: two columns are named \"warm\""),
         ("no rows", rows(""), "run.csv: there is no row in it that can be used"),
-        ("few", rows("0,50,1\n1,90,2\n"), "run.csv: number of points fitted is 2"),
-        ("equal", rows("0,68,1\n1,68,2\n2,68,4\n3,68,3\n"), "run.csv: "),
+        ("few", rows("0,50,1\n1,90,2\n"), "run.csv: number of points of the fit is 2, allowed: 3"),
+        ("equal", rows("0,68,1\n1,68,2\n2,68,4\n3,68,3\n"), "run.csv: its temperatures lie within 0.1 C"),
         (
             "balance",
             rows("0,70,1\n1,80,2\n2,90,4\n3,100,3\n"),

@@ -69,13 +69,6 @@ pub fn write_later_run(path: &Path) -> io::Result<()> {
     write(path, SEED + 1, LATER_THERMOMETER_IS_OFF, dwells)
 }
 
-/// Thermal output of the part as it is, in microstrain at the chamber instrument's gauge factor, counted from the balance
-/// before the flight; the mean of both directions.
-#[cfg(test)]
-pub fn truth(celsius: f64) -> f64 {
-    indicated(keel(), celsius, 0.0)
-}
-
 struct Dwell {
     time: u32,
     celsius: f64,

@@ -6,6 +6,9 @@ use gaugewright::fit::{FittedThermalOutput, Hysteresis, Sweep, ThermalOutputFit}
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent};
 use gaugewright::{Error, ThermalOutput};
 
+/// What the library asks for, C.
+const LEAST_SPREAD: f64 = 0.1;
+
 pub struct Fitted {
     /// As read, with a constant of its own.
     pub curve: FittedThermalOutput,
@@ -31,6 +34,11 @@ impl Fitted {
         let low = temperatures().fold(f64::INFINITY, f64::min);
         let high = temperatures().fold(f64::NEG_INFINITY, f64::max);
         let plain = |error: Error| error.to_string();
+        if high - low < LEAST_SPREAD {
+            return Err(format!(
+                "its temperatures lie within {LEAST_SPREAD} C: there is no curve to be seen"
+            ));
+        }
         let mut fit = ThermalOutputFit::<f64>::between(Celsius(low), Celsius(high)).map_err(plain)?;
         for point in &points {
             fit.observe(point.sweep, point.temperature, point.reading)
