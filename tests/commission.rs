@@ -2,13 +2,10 @@
 //! replay.
 
 mod common;
-#[path = "common/picture.rs"]
-mod picture;
 #[path = "common/program.rs"]
 mod program;
 
-use picture::{clashes, elements};
-use program::{fresh, numbers, program, table, text};
+use program::{check, demonstration, fresh, numbers, program, table, text};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::Output;
@@ -17,10 +14,7 @@ use std::sync::OnceLock;
 /// The demonstration, run once for all tests of it.
 fn demo() -> &'static (Output, PathBuf) {
     static DEMO: OnceLock<(Output, PathBuf)> = OnceLock::new();
-    DEMO.get_or_init(|| {
-        let directory = fresh("commission");
-        (program("commission").arg("--out").arg(&directory).output().unwrap(), directory)
-    })
+    DEMO.get_or_init(|| demonstration("commission", "commission"))
 }
 
 fn report() -> String {
@@ -296,6 +290,45 @@ fn a_replay_of_a_later_run_stays_within_the_stated_uncertainty() {
     assert!(within < 300, "{within}");
 }
 
+/// The curve that firmware takes is the one of the channel file, and a kernel is made of it while the firmware compiles.
+#[test]
+fn firmware_takes_the_curve_as_a_constant() {
+    let (output, directory) = demo();
+    assert!(output.status.success());
+    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    let file: toml::Table =
+        std::fs::read_to_string(directory.join("commissioned.toml")).unwrap().parse().unwrap();
+    let curve = &file["channel"][0]["gauge"]["thermal_output"];
+    let between = curve["fitted_between"].as_array().unwrap();
+    let terms = curve["coefficients"].as_array().unwrap();
+    for number in terms.iter().chain(between).map(|number| number.as_float().unwrap()) {
+        assert!(constant.contains(&format!("{number:?}")), "{number} is not in\n{constant}");
+    }
+    let firmware = |promise: &str| {
+        format!(
+            "{constant}
+use gaugewright::units::{{Microstrain, Nanostrain, Ohms, PercentPer100C, Ratio}};
+use gaugewright::{{Bridge, Channel, Converter, Gauge, fixed}};
+const KEEL: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.045)).gauge_factor_slope(PercentPer100C(0.91)).thermal_output(MEASURED),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(2.5)),
+    Converter::bipolar(24, Ratio(1.0 / 128.0)),
+)
+.balanced(454_192.0, Celsius(19.75))
+.strain_within(Microstrain(5_000.0));
+static KERNEL: fixed::Kernel = KEEL.fixed_within(Nanostrain({promise}));
+fn main() {{
+    let _ = KERNEL;
+}}
+"
+        )
+    };
+    let right = check("commissioned", &firmware("0.5"));
+    assert!(right.status.success(), "{}", text(&right.stderr));
+    // And what is checked there is checked.
+    assert!(!check("commissioned_wrong", &firmware("0.001")).status.success());
+}
+
 /// The logger's own codes of the same run, in place of the chamber's instrument.
 #[test]
 fn the_channels_own_column_does_as_well() {
@@ -331,73 +364,9 @@ fn the_channels_own_column_does_as_well() {
 }
 
 #[test]
-fn pictures_are_well_formed_and_their_words_readable() {
-    let (_, directory) = demo();
-    for (name, words) in [
-        ("curve.svg", &["rising", "falling", "residual, microstrain", "gauge temperature, C"][..]),
-        ("matches.svg", &["this gauge", "window", "6 ppm/C", "13 ppm/C"]),
-        ("budget.svg", &["without load", "hysteresis", "expanded, 95 %", "at -80.0 C"]),
-    ] {
-        let svg = std::fs::read_to_string(directory.join(name)).unwrap();
-        let elements = elements(&svg).unwrap_or_else(|error| panic!("{name}: {error}"));
-        let texts: Vec<&str> =
-            elements.iter().filter(|it| it.name == "text").map(|it| it.words.as_str()).collect();
-        for words in words {
-            assert!(texts.contains(words), "{name} does not say {words}: {texts:?}");
-        }
-        assert_eq!(clashes(&elements), [""; 0], "{name}");
-    }
-    // All 49 points, above and below; and the two of the legend.
-    let svg = std::fs::read_to_string(directory.join("curve.svg")).unwrap();
-    let circles = elements(&svg).unwrap().iter().filter(|it| it.name == "circle").count();
-    assert_eq!(circles, 2 * 49 + 2);
-}
-
-#[test]
-fn the_look_at_pictures_sees_what_is_wrong() {
-    let page = |inside: &str| format!("<svg viewBox=\"0 0 200 100\">{inside}</svg>");
-    let word = |x: u32, y: u32| {
-        format!("<text x=\"{x}\" y=\"{y}\" dy=\"0.76em\" text-anchor=\"start\" font-size=\"10\">word</text>")
-    };
-    let told = |inside: &str| clashes(&elements(&page(inside)).unwrap()).len();
-    assert_eq!(told(&(word(10, 10) + &word(40, 10) + &word(10, 30))), 0);
-    assert_eq!(told(&(word(10, 10) + &word(25, 12))), 1);
-    assert_eq!(told(&word(190, 10)), 1);
-    assert_eq!(told(&word(10, 95)), 1);
-    for wrong in
-        ["<g><text></g></text>", "<rect x=1/>", "<rect x=\"1\" x=\"2\"/>", "a < b", "a & b", "<g>", "</g>"]
-    {
-        assert!(elements(&page(wrong)).is_err(), "{wrong}");
-    }
-}
-
-#[test]
-fn many_matches_and_long_names_stay_readable() {
-    let (_, demo) = demo();
-    let directory = fresh("commission crowd");
-    let name = "a fitting whose name takes all of the letters that may be 60";
-    let keel = include_str!("../examples/commission/keel.toml")
-        .replace("name = \"fitting_keel\"", &format!("name = {name:?}"));
-    std::fs::write(directory.join("keel.toml"), keel).unwrap();
-    let matches: Vec<String> = (0..23).map(|k| format!("{}", 8.9 + 0.0125 * f64::from(k))).collect();
-    let output = program("commission")
-        .args([directory.join("keel.toml"), demo.join("chamber.csv")])
-        .args(["--matches", &matches.join(","), "--out"])
-        .arg(&directory)
-        .output()
-        .unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    for name in ["curve.svg", "matches.svg", "budget.svg"] {
-        let svg = std::fs::read_to_string(directory.join(name)).unwrap();
-        assert_eq!(clashes(&elements(&svg).unwrap()), [""; 0], "{name}");
-    }
-}
-
-#[test]
 fn a_second_time_gives_the_same() {
     let (_, first) = demo();
-    let again = fresh("commission again");
-    let output = program("commission").arg("--out").arg(&again).output().unwrap();
+    let (output, again) = demonstration("commission", "commission again");
     assert!(output.status.success());
     for name in ["chamber.csv", "later.csv", "commissioned.toml", "points.csv", "budget.csv", "curve.svg"] {
         let of = |directory: &Path| std::fs::read(directory.join(name)).unwrap();

@@ -131,7 +131,7 @@ impl Job {
                 None
             }
         };
-        if window.is_some_and(|(low, high)| !(low.0 < high.0)) {
+        if window.is_some_and(|(low, high)| low.0.total_cmp(&high.0).is_ge()) {
             problems.push("the window of the match begins below its end".to_string());
         }
         let uncertainty = words.uncertainty.unwrap_or_default();

@@ -118,8 +118,9 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
         Some(path) => path.clone(),
         None => demo::runs(out)?,
     };
-    let paths: [PathBuf; 8] = [
+    let paths: [PathBuf; 9] = [
         "commissioned.toml",
+        "commissioned.rs",
         "report.txt",
         "curve.svg",
         "matches.svg",
@@ -137,6 +138,7 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
     }
     let [
         package_path,
+        constant_path,
         report_path,
         curve_path,
         matches_path,
@@ -178,6 +180,7 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
 
     progress("writing", &out.display());
     fs::write(package_path, &written.text).map_err(at(package_path))?;
+    fs::write(constant_path, package::constant(&job, &fitted, &run_name)).map_err(at(constant_path))?;
     points::write(points_path, &fitted).map_err(at(points_path))?;
     budget::table::write(table_path, &budgets).map_err(at(table_path))?;
     let report = Report {

@@ -8,7 +8,8 @@ use std::path::PathBuf;
 /// The run says what the gauge really does on this part. The thermal-output curve is fitted to it, with its
 /// confidence band; the matches on offer are compared on it; and it is said how far the corrected strain can be
 /// trusted, and which corrections matter. Written to the output directory:
-///   commissioned.toml   the channel file with the fitted curve, for replay and firmware
+///   commissioned.toml   the channel file with the fitted curve, for replay
+///   commissioned.rs     the curve as a constant, for firmware that has its channels compiled in
 ///   report.txt          all of it in words and figures; also on the terminal
 ///   curve.svg           the points, the curve, its band and the residuals
 ///   matches.svg         the curve as each match on offer would turn it

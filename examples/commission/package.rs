@@ -61,6 +61,27 @@ pub fn commissioned(text: &str, job: &Job, fitted: &Fitted, run: &str) -> Result
     Ok(Written { text: document.to_string(), changes })
 }
 
+/// The curve as a constant, for firmware that has its channels compiled in.
+pub fn constant(job: &Job, fitted: &Fitted, run: &str) -> String {
+    let coefficients = &fitted.curve.polynomial().coefficients()[..=fitted.curve.degree()];
+    let terms: Vec<String> = coefficients.iter().map(|term| format!("    {term:?},\n")).collect();
+    let (low, high) = fitted.curve.temperatures();
+    // A name may hold anything.
+    let name: String = job.description.name.escape_default().collect();
+    format!(
+        "// Thermal output of {name}, fitted to {run}. Its channel takes no specimen: the curve was measured on the part.\n\
+         use gaugewright::ThermalOutput;\n\
+         use gaugewright::units::{{Celsius, GaugeFactor}};\n\n\
+         pub const MEASURED: ThermalOutput = ThermalOutput::celsius([\n{}])\n\
+         .stated_for(GaugeFactor({:?}))\n\
+         .between(Celsius({:?}), Celsius({:?}));\n",
+        terms.concat(),
+        fitted.gauge_factor.0,
+        low.0,
+        high.0
+    )
+}
+
 fn channel(document: &mut DocumentMut, index: usize) -> Option<&mut dyn TableLike> {
     match document.get_mut("channel")? {
         Item::ArrayOfTables(tables) => Some(tables.get_mut(index)? as &mut dyn TableLike),

@@ -28,7 +28,7 @@ pub fn elements(svg: &str) -> Result<Vec<Element>, String> {
         let mut entities = words.split('&');
         entities.next();
         if words.contains('>')
-            || entities.any(|it| !it.split_once(';').is_some_and(|(name, _)| name.len() < 6))
+            || entities.any(|it| it.split_once(';').is_none_or(|(name, _)| name.len() >= 6))
         {
             return Err(format!("a loose sign in {words:?}"));
         }

@@ -2,7 +2,7 @@
 #![allow(dead_code)] // each test binary uses its own part
 
 use std::path::{Path, PathBuf};
-use std::process::Command;
+use std::process::{Command, Output};
 
 /// An example, built beside the tests.
 pub fn program(name: &str) -> Command {
@@ -19,6 +19,12 @@ pub fn fresh(name: &str) -> PathBuf {
     let _ = std::fs::remove_dir_all(&directory);
     std::fs::create_dir_all(&directory).unwrap();
     directory
+}
+
+/// An example run without a file, and the directory of this name that it wrote to.
+pub fn demonstration(example: &str, name: &str) -> (Output, PathBuf) {
+    let directory = fresh(name);
+    (program(example).arg("--out").arg(&directory).output().unwrap(), directory)
 }
 
 pub fn text(bytes: &[u8]) -> String {
@@ -42,4 +48,25 @@ pub fn table(path: &Path) -> Vec<std::collections::HashMap<String, String>> {
         header.iter().map(str::to_owned).zip(record.unwrap().iter().map(str::to_owned)).collect()
     };
     reader.records().map(row).collect()
+}
+
+/// Checks one program as the only file of a package that depends on this one.
+pub fn check(name: &str, source: &str) -> Output {
+    let directory = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("does_not_compile").join(name);
+    std::fs::create_dir_all(directory.join("src")).unwrap();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let manifest = format!(
+        "[package]\nname = \"{name}\"\nversion = \"0.0.0\"\nedition = \"2024\"\n\n\
+         [dependencies]\ngaugewright = {{ path = {root:?} }}\n\n[workspace]\n"
+    );
+    std::fs::write(directory.join("Cargo.toml"), manifest).unwrap();
+    std::fs::write(directory.join("src/main.rs"), source).unwrap();
+    Command::new(env!("CARGO"))
+        .args(["check", "--quiet", "--offline", "--color", "never"])
+        .arg("--manifest-path")
+        .arg(directory.join("Cargo.toml"))
+        .env("CARGO_TARGET_DIR", Path::new(env!("CARGO_TARGET_TMPDIR")).join("does_not_compile_target"))
+        .env_remove("RUSTFLAGS")
+        .output()
+        .unwrap()
 }

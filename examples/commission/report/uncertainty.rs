@@ -34,8 +34,9 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
     )?;
     writeln!(
         f,
-        "  Not in it: what the model leaves out (1e-4 of the reading near room temperature, up to 3e-3 a hundred\n  \
-         degrees from balance), self-heating, drift and creep, and a thermometer that was wrong in the chamber."
+        "  Not in it: what the model leaves out (1e-4 of the reading near room temperature, up to 3e-3 a\n  \
+         hundred degrees from balance), self-heating, drift and creep, and a thermometer that was wrong\n  \
+         in the chamber."
     )?;
 
     writeln!(f, "\nwhat may be left out: its largest error, of strains up to {} microstrain", inputs.load())?;
