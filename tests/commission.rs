@@ -2,10 +2,13 @@
 //! replay.
 
 mod common;
+#[path = "common/keel.rs"]
+mod keel;
 #[path = "common/program.rs"]
 mod program;
 
-use program::{check, demonstration, fresh, numbers, program, table, text};
+use keel::{BALANCE, Truth};
+use program::{check, demonstration, fresh, number, numbers, program, table, text};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::Output;
@@ -21,54 +24,6 @@ fn report() -> String {
     let (output, _) = demo();
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     text(&output.stdout)
-}
-
-fn number(row: &HashMap<String, String>, column: &str) -> f64 {
-    row.get(column).and_then(|cell| cell.parse().ok()).unwrap_or_else(|| panic!("{column} of {row:?}"))
-}
-
-/// The keel fitting's gauge: `gauge_on_titanium` of the data files, on an alloy that expands 1.1 ppm/C more.
-struct Truth {
-    resistance: [f64; 4],
-    grid: [f64; 3],
-    part: [f64; 3],
-    factor: f64,
-    slope: f64,
-}
-
-const BALANCE: f64 = 19.75;
-
-impl Truth {
-    fn new() -> Self {
-        let rows = common::data("gauges");
-        let row = rows.iter().find(|row| row.text("gauge_id") == "gauge_on_titanium").unwrap();
-        let of = |name: &str| row.number(name);
-        Self {
-            resistance: ["model_b1", "model_b2", "model_b3", "model_b4"].map(of),
-            grid: ["grid_a0", "grid_a1", "grid_a2"].map(of),
-            part: [of("specimen_a0") + 1.1e-6, of("specimen_a1"), of("specimen_a2")],
-            factor: of("F_24"),
-            slope: of("gf_slope_pct_per_100C"),
-        }
-    }
-
-    fn factor_at(&self, celsius: f64) -> f64 {
-        self.factor * (1.0 + self.slope / 1e4 * (celsius - 24.0))
-    }
-
-    /// Relative resistance without load.
-    fn resistance(&self, celsius: f64) -> f64 {
-        let d = celsius - 24.0;
-        let length = |a: [f64; 3]| 1.0 + d * (a[0] + d * (a[1] / 2.0 + d * a[2] / 3.0));
-        let [b1, b2, b3, b4] = self.resistance;
-        let free = 1.0 + d * (b1 + d * (b2 + d * (b3 + d * b4)));
-        free * (1.0 + self.factor_at(celsius) * (length(self.part) / length(self.grid) - 1.0))
-    }
-
-    /// Thermal output since balance, in microstrain of an instrument of this gauge factor.
-    fn output(&self, celsius: f64, factor: f64) -> f64 {
-        (self.resistance(celsius) / self.resistance(BALANCE) - 1.0) / factor * 1e6
-    }
 }
 
 /// The curve of a channel file since balance.
@@ -189,54 +144,6 @@ fn matches_are_compared_as_the_true_curve_says() {
     let expected =
         format!("{}: {:.2} microstrain; {:.2} less than {}", least.1, least.0, second.0 - least.0, second.1);
     assert!(part.contains(&format!("least span          {expected}")), "{expected} is not in\n{part}");
-}
-
-/// The budget by hand at one temperature and load, and as often as it says on a run that it has not seen.
-#[test]
-fn the_budget_is_what_the_inputs_make_it() {
-    let (_, directory) = demo();
-    let budgets = table(&directory.join("budget.csv"));
-    let row = |celsius: f64, strain: f64| {
-        let found = budgets.iter().find(|row| {
-            (number(row, "temperature_c") - celsius).abs() < 1e-6
-                && number(row, "strain_microstrain") == strain
-        });
-        found.unwrap_or_else(|| panic!("nothing at {celsius} C and {strain}"))
-    };
-    let truth = Truth::new();
-    for (celsius, strain) in [(-80.0, 0.0), (-80.0, 1000.0), (100.0, 1000.0), (10.0, 0.0)] {
-        let budget = row(celsius, strain);
-        let factor = truth.factor_at(celsius);
-        let slope = (truth.output(celsius + 0.01, factor) - truth.output(celsius - 0.01, factor)) / 0.02;
-        let factor_slope = truth.factor * truth.slope / 1e4;
-        for (name, expected, tolerance) in [
-            // 0.5 microstrain of the instrument's scale.
-            ("reading", 0.5 * 2.045 / factor, 1e-5),
-            // 0.12 C through both corrections at once; the slope is a fitted one.
-            ("temperature", 0.12 * (slope + strain * factor_slope / factor).abs(), 0.03),
-            ("gauge_factor", 0.003 * strain, 1e-6),
-            ("gauge_factor_slope", strain * 1e-3 * (celsius - 24.0_f64).abs() / 100.0 * 2.045 / factor, 1e-5),
-            // 3 microstrain of hysteresis, a third of a microstrain uncertain, at the run's factor of 2.
-            ("hysteresis", 1.5 * 2.0 / factor / 3f64.sqrt(), 0.3),
-        ] {
-            let found = number(budget, &format!("{name}_microstrain"));
-            assert!((found - expected).abs() < tolerance, "{name} at {celsius} C: {found}, {expected}");
-        }
-        let squares: f64 = budget
-            .iter()
-            .filter(|(name, _)| {
-                name.ends_with("_microstrain")
-                    && !["strain_microstrain", "combined_microstrain", "expanded_microstrain"]
-                        .contains(&name.as_str())
-            })
-            .map(|(_, cell)| cell.parse::<f64>().unwrap().powi(2))
-            .sum();
-        let combined = number(budget, "combined_microstrain");
-        assert!((combined - squares.sqrt()).abs() < 1e-5);
-        let expanded = number(budget, "expanded_microstrain");
-        assert!((expanded - number(budget, "coverage_factor") * combined).abs() < 1e-4);
-        assert!((1.95..2.1).contains(&number(budget, "coverage_factor")));
-    }
 }
 
 /// The expanded uncertainty without load, between the rows of the table.

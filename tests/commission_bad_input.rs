@@ -126,6 +126,28 @@ fn what_the_command_line_says_goes_before() {
     assert!(!said.contains("\n  13 "));
 }
 
+/// A standard uncertainty of 0.5 C is a limit of 0.87; the window stays as far inside of the run.
+#[test]
+fn what_is_not_said_follows_from_the_rest() {
+    let stated = CHANNELS
+        .replace("[channel.commissioning]", "[channel.commissioning]\nuncertainty.temperature_c = 0.5");
+    let (output, _) = run("implied", &stated, &run_file(), &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    let line = said.lines().find(|line| line.starts_with("match, on this part from")).unwrap();
+    let numbers: Vec<f64> = line.split(' ').filter_map(|word| word.parse().ok()).collect();
+    assert!((numbers[0] - 0.866).abs() < 0.005 && (numbers[1] - 39.134).abs() < 0.005, "{line}");
+    assert!(said.contains("for a temperature that is 0.87 C off, either way"), "{said}");
+    // Where nothing is said of the reading, it is the scatter of the run.
+    let reading = program::numbers(&said, "reading ")[0];
+    assert!((reading - program::numbers(&said, "scatter")[0]).abs() < 1e-3, "{said}");
+    // Without a word on the thermometer there is nothing to compare.
+    let (output, _) = run("silent", CHANNELS, &run_file(), &[]);
+    let said = text(&output.stdout);
+    assert!(said.contains("not stated: taken for exact") && !said.contains("left *"), "{said}");
+    assert!(said.contains("match, on this part from 0 to 40 C"), "{said}");
+}
+
 #[test]
 fn temperatures_beyond_the_run_are_taken_back_and_told() {
     let wide = CHANNELS.replace("strain_within", "temperature_within_c = [-10, 30]\nstrain_within");

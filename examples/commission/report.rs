@@ -204,7 +204,8 @@ impl Report<'_> {
 fn matches(f: &mut Formatter<'_>, advice: &Advice) -> fmt::Result {
     let (low, high) = advice.window;
     let has_error = advice.error.0 > 0.0;
-    writeln!(f, "\nmatch, on this part from {} to {} C", low.0, high.0)?;
+    let hundredths = |celsius: f64| (celsius * 100.0).round() / 100.0;
+    writeln!(f, "\nmatch, on this part from {} to {} C", hundredths(low.0), hundredths(high.0))?;
     writeln!(
         f,
         "  {:<20}{:<22}{:>18}{:>18}{:>18}",

@@ -1,6 +1,7 @@
 //! Programs of `examples/`, as they are run.
 #![allow(dead_code)] // each test binary uses its own part
 
+use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
@@ -40,8 +41,15 @@ pub fn numbers(part: &str, label: &str) -> Vec<f64> {
     line.trim_start()[label.len()..].split_whitespace().filter_map(|word| word.parse().ok()).collect()
 }
 
+/// A row of a table, by the names of its columns.
+pub type Row = HashMap<String, String>;
+
+pub fn number(row: &Row, column: &str) -> f64 {
+    row.get(column).and_then(|cell| cell.parse().ok()).unwrap_or_else(|| panic!("{column} of {row:?}"))
+}
+
 /// The rows of a CSV under its header, comments left out.
-pub fn table(path: &Path) -> Vec<std::collections::HashMap<String, String>> {
+pub fn table(path: &Path) -> Vec<Row> {
     let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).unwrap();
     let header = reader.headers().unwrap().clone();
     let row = |record: csv::Result<csv::StringRecord>| {
