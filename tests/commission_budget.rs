@@ -28,8 +28,8 @@ fn the_budget_is_what_the_inputs_make_it() {
         let slope = (truth.output(celsius + 0.01, factor) - truth.output(celsius - 0.01, factor)) / 0.02;
         let factor_slope = truth.factor * truth.slope / 1e4;
         for (name, expected, tolerance) in [
-            // 0.5 microstrain of the instrument's scale.
-            ("reading", 0.5 * 2.045 / factor, 1e-5),
+            // 0.5 microstrain of the instrument's scale; the bridge bends by 0.2 % where most is indicated.
+            ("reading", 0.5 * 2.045 / factor, 0.001),
             // 0.12 C through both corrections at once; the slope is a fitted one.
             ("temperature", 0.12 * (slope + strain * factor_slope / factor).abs(), 0.03),
             ("gauge_factor", 0.003 * strain, 1e-6),
@@ -79,8 +79,8 @@ fn what_is_left_out_costs_what_the_physics_says() {
         ("thermal output", None, -cold(0.0), 2.0),
         ("gauge factor at temperature", Some(near_slope), 1000.0 * 0.91 / 1e4 * 104.0, 0.01),
         // The bridge is not balanced with code 0: some thousandths of it.
-        ("curvature of the bridge", None, curvature.abs(), 0.03),
-        ("desensitisation by the leads", None, -cold(-1000.0) * leads / (1.0 + leads), 0.05),
+        ("bridge non-linearity", None, curvature.abs(), 0.03),
+        ("lead desensitisation", None, -cold(-1000.0) * leads / (1.0 + leads), 0.05),
         ("mismatch, by the package", None, mismatch, 0.1),
     ] {
         let line = part.lines().find(|line| line.trim_start().starts_with(what)).unwrap();
@@ -93,7 +93,7 @@ fn what_is_left_out_costs_what_the_physics_says() {
         // Next to an uncertainty of 6 to 8 microstrain with load.
         let verdicts: Vec<bool> =
             line.split(':').skip(1).map(|it| it.trim_start().starts_with("may be")).collect();
-        assert_eq!(verdicts, [what.starts_with("curvature"), false], "{line}");
+        assert_eq!(verdicts, [what.starts_with("bridge"), false], "{line}");
         // Percent of the load.
         assert!(line.contains(&format!("({:.2} %)", second / 10.0)), "{line}");
     }

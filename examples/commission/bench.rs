@@ -5,7 +5,7 @@ use crate::describe::{describe, gauge};
 use crate::job::{Job, RunSource};
 use crate::run::Value;
 use crate::setup::{self, Columns};
-use gaugewright::units::{Celsius, GaugeFactor, Microstrain};
+use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Nanostrain};
 use gaugewright::{Channel, Gauge, reference};
 
 pub struct Bench {
@@ -21,8 +21,8 @@ pub struct Bench {
     /// How far the temperature may be off, either way; zero where it is not said.
     pub error: Celsius,
     model: reference::Model,
-    /// At balance, in steps of an instrument where it is one.
-    pub balance_code: f64,
+    /// Of indicated strain, at balance; of a step where an instrument shows strain.
+    pub microstrain_per_code: f64,
     /// The smallest and the largest code of the converter, where there is one.
     pub rails: Option<(f64, f64)>,
 }
@@ -42,6 +42,12 @@ impl Bench {
         .map_err(problems)?;
         let refused = |error: gaugewright::Error| vec![problem(error.to_string())];
         let model = reference::Model::new(&channel).map_err(refused)?;
+        let balance = description.balance.as_ref().map_or(0.0, |balance| {
+            let step = description.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
+            balance.code.or(balance.reading_microstrain.map(|shown| shown / step)).unwrap_or(0.0)
+        });
+        let indicated = |code: f64| model.steps(code, Celsius(0.0)).indicated.microstrain().0;
+        let microstrain_per_code = (0.5 * (indicated(balance + 1.0) - indicated(balance - 1.0))).abs();
         let instrument_factor = GaugeFactor(description.instrument_gauge_factor.unwrap_or_else(|| {
             let shown = description.instrument.as_ref();
             shown.map_or(description.gauge.gauge_factor, |shown| shown.gauge_factor)
@@ -62,10 +68,7 @@ impl Bench {
                 job.uncertainty.temperature_c.map_or(0.0, |uncertainty| uncertainty * 3.0f64.sqrt())
             })),
             model,
-            balance_code: description.balance.as_ref().map_or(0.0, |balance| {
-                let step = description.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
-                balance.code.or(balance.reading_microstrain.map(|shown| shown / step)).unwrap_or(0.0)
-            }),
+            microstrain_per_code,
             rails: bits.map(|bits| {
                 let half = 2.0f64.powi(bits as i32 - 1);
                 (-half, half - 1.0)
@@ -85,10 +88,9 @@ impl Bench {
 
 /// The channel as it is written, after the run.
 pub struct Commissioned {
-    pub description: Description,
     pub channel: Channel,
-    /// What the kernel's arithmetic, and what it leaves out of the circuit, can make of a strain.
-    pub error_nanostrain: f64,
+    /// What the kernel's arithmetic can make of a strain.
+    pub kernel_error: Nanostrain,
     /// What is wrong with the other channels of the file: perhaps their runs are still to come.
     pub others: Vec<Problem>,
 }
@@ -103,25 +105,13 @@ pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Proble
     only.channels = only.channels.into_iter().skip(index).take(1).collect();
     let ready = setup::set_up(only)?;
     let compiled = ready.first().ok_or_else(missing)?;
-    let error_nanostrain = compiled.mechanical.error_bound().reading.whole.0 + compiled.circuit_error.0;
+    let kernel_error = compiled.mechanical.error_bound().larger();
     let description = channel_file::parse(text)?.channels.into_iter().nth(index).ok_or_else(missing)?;
     let told =
         |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
     let (channel, _) = describe(&description).map_err(told)?;
     let others = setup::set_up(channel_file::parse(text)?).err().unwrap_or_default();
-    Ok(Commissioned { description, channel, error_nanostrain, others })
-}
-
-/// The same channel with leads of no resistance; none where it has no bridge, or no leads.
-pub fn without_leads(description: &Description) -> Option<Channel> {
-    let mut bare = description.clone();
-    let bridge = bare.bridge.as_mut()?;
-    if bridge.lead_ohm? == 0.0 {
-        return None;
-    }
-    bridge.lead_ohm = Some(0.0);
-    bridge.output_lead_ohm = bridge.output_lead_ohm.map(|_| 0.0);
-    describe(&bare).ok().map(|(channel, _)| channel)
+    Ok(Commissioned { channel, kernel_error, others })
 }
 
 fn problem(description: &Description, text: String) -> Problem {

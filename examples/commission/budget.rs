@@ -1,30 +1,24 @@
-//! How well a strain that the commissioned channel gives is known: the contributions of its inputs to first order (GUM,
-//! JCGM 100:2008, 5.1.2), each as a standard uncertainty of mechanical strain.
+//! How well a strain that the commissioned channel gives is known, by the library's `uncertainty`: what comes out here is named
+//! for the chamber.
 //!
-//! `s` is the instrument's gauge factor over that of the gauge at temperature `T`, `e` the mechanical strain.
-//!
-//! | contribution | of | through |
-//! |---|---|---|
-//! | reading | one sample, in the scale of indicated strain | `s` |
-//! | temperature | the thermometer, in both corrections at once | `-s TO'(T) - e F'(T) / F(T)` |
-//! | curve | the fitted curve since balance | `s` |
-//! | hysteresis | half of what falling shows more, as a limit either way | `s / sqrt 3` |
-//! | gauge factor | the package's value | `e / F` |
-//! | its slope | the package's change with temperature | `e (T - T_r)` |
-//! | arithmetic | the kernel's proven bound, as a limit either way | `1 / sqrt 3` |
+//! | contribution | of |
+//! |---|---|
+//! | reading | one sample; where it is not stated the scatter of the run, hysteresis in it |
+//! | temperature | the thermometer, in both corrections at once |
+//! | curve | the fitted curve since balance |
+//! | hysteresis | half of what falling shows more, where that is most, as a limit either way |
+//! | gauge factor, its slope | what the package says |
+//! | arithmetic | the proven bounds of kernel and circuit, as limits either way |
 
 use crate::bench::{Bench, Commissioned};
 use crate::fitted::Fitted;
 use crate::job::Job;
 use gaugewright::Error;
-use gaugewright::fit::coverage_factor;
-use gaugewright::units::{Celsius, Percent};
+use gaugewright::uncertainty::{self, Input};
+use gaugewright::units::{Celsius, Microstrain, Percent, PercentPer100C};
 
 pub const CONTRIBUTIONS: [&str; 7] =
     ["reading", "temperature", "curve", "hysteresis", "gauge factor", "gauge factor's slope", "arithmetic"];
-
-/// Where one of them stands in the list.
-const CURVE: usize = 2;
 
 /// Of a strain at a temperature, in microstrain.
 pub struct Budget {
@@ -85,48 +79,46 @@ impl Inputs<'_> {
     }
 
     /// # Errors
-    /// A temperature outside of the run.
+    /// A temperature outside of the run, and what the library refuses.
     pub fn at(&self, celsius: f64, strain: f64) -> Result<Budget, Error> {
         let stated = self.stated();
-        let gauge = &self.bench.gauge;
         let at = Celsius(celsius);
-        let factor = gauge.gauge_factor_at(at).0;
-        let to_mechanical = self.bench.instrument_factor.0 / factor;
-        // Both curves are polynomials of degree five at most: a central difference leaves less than 1e-7.
-        let half = 1.0 / 128.0;
-        let factor_slope = (gauge.gauge_factor_at(Celsius(celsius + half)).0
-            - gauge.gauge_factor_at(Celsius(celsius - half)).0)
-            / (2.0 * half);
-        let output_slope = self.scale() * self.fitted.package.slope_at(at);
-        let hysteresis = self.fitted.hysteresis.as_ref().map_or(0.0, |found| found.largest.0.abs());
-        let reference = Celsius(self.job.description.gauge.reference_temperature_c.unwrap_or(24.0));
-        let at_reference = gauge.gauge_factor_at(reference).0;
-        let third = 3.0f64.sqrt();
-        let contributions = [
-            to_mechanical * stated.reading.0,
-            (to_mechanical * output_slope + strain * factor_slope / factor).abs() * stated.temperature.0,
-            to_mechanical * self.scale() * self.fitted.since_balance.standard_uncertainty(at)?.0,
-            to_mechanical * self.scale() * 0.5 * hysteresis / third,
-            strain.abs() * stated.gauge_factor_percent / 100.0,
-            strain.abs() * stated.slope_percent_per_100_c / 1e4
-                * (celsius - reference.0).abs()
-                * at_reference
-                / factor,
-            self.commissioned.error_nanostrain * 1e-3 / third,
-        ];
-        let combined = contributions.iter().map(|it| it * it).sum::<f64>().sqrt();
-        // The curve is the only one that is estimated from few points. A million stands for no end of them.
-        let share = contributions[CURVE] / combined;
-        let freedom = f64::from(self.fitted.curve.degrees_of_freedom()) / share.powi(4);
-        let degrees_of_freedom = if freedom < 1e6 { freedom as u32 } else { 1_000_000 };
-        let coverage_factor = coverage_factor(self.job.coverage, degrees_of_freedom)?;
+        // Two causes of one input, in the scale that the curve is stated for.
+        let curve = self.fitted.since_balance.standard_uncertainty(at)?.0;
+        let largest = self.fitted.hysteresis.as_ref().map_or(0.0, |found| found.largest.0.abs());
+        let hysteresis = 0.5 * largest / 3.0f64.sqrt();
+        let both = curve.hypot(hysteresis);
+        // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
+        let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);
+        let mut inputs = uncertainty::Inputs::of(self.commissioned.channel)
+            .gauge_factor(Percent(stated.gauge_factor_percent))
+            .gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c))
+            .temperature(Celsius(stated.temperature.0))
+            .thermal_output(Microstrain(both))
+            .noise(stated.reading.0 / self.bench.microstrain_per_code)
+            .kernel(self.commissioned.kernel_error);
+        if curve > 0.0 {
+            inputs = inputs.degrees_of_freedom(Input::ThermalOutput, degrees);
+        }
+        let budget = inputs.budget(Microstrain(strain), at)?;
+        let of = |input| budget.contribution(input).uncertainty.0;
+        let part = |cause: f64| if both > 0.0 { of(Input::ThermalOutput) * cause / both } else { 0.0 };
+        let expanded = budget.expanded(self.job.coverage)?;
         Ok(Budget {
             celsius,
             strain,
-            contributions,
-            combined,
-            coverage_factor,
-            expanded: coverage_factor * combined,
+            contributions: [
+                of(Input::Noise),
+                of(Input::Temperature),
+                part(curve),
+                part(hysteresis),
+                of(Input::GaugeFactor),
+                of(Input::GaugeFactorSlope),
+                of(Input::Kernel).hypot(of(Input::Circuit)),
+            ],
+            combined: budget.combined().0,
+            coverage_factor: expanded.coverage_factor,
+            expanded: expanded.uncertainty.0,
         })
     }
 

@@ -1,14 +1,14 @@
-//! What it would cost to leave a correction out: the largest error over a window, of loads up to a limit either way.
-//!
-//! Found by computing the strain with and without it, at 241 temperatures of the window.
+//! What it would cost to leave a correction out, by the library's `significance`; and what the mismatch would be if the
+//! package's curve were taken, which needs the part's expansion over temperature.
 
-use crate::bench::{Bench, Commissioned, without_leads};
+use crate::bench::Bench;
 use crate::budget::Inputs;
 use crate::job::Job;
+use gaugewright::Error;
 use gaugewright::expansion::Expansion;
 use gaugewright::matching::RotatedCurve;
+use gaugewright::significance::{Effect, Significance};
 use gaugewright::units::{Celsius, ExpansionPerCelsius, Microstrain};
-use gaugewright::{Error, reference};
 
 /// Near balance: as far as this, C.
 pub const NEAR: f64 = 10.0;
@@ -18,130 +18,93 @@ pub const NEGLIGIBLE: f64 = 0.2;
 
 pub struct Omission {
     pub what: &'static str,
-    /// Near balance, and over all that the channel declares; none where the circuit has nothing of the kind.
+    /// Near balance, and over all that the channel declares; none where there is nothing of the kind.
     pub near: Option<Worst>,
     pub everywhere: Option<Worst>,
 }
 
-/// The largest error of it.
+/// The largest error of it, in microstrain.
 #[derive(Clone, Copy)]
 pub struct Worst {
     pub microstrain: f64,
-    /// The largest part of the expanded uncertainty that it is, at one temperature and load.
-    pub of_expanded: f64,
+    pub may_be_left_out: bool,
 }
 
-impl Worst {
-    pub fn is_negligible(&self) -> bool {
-        self.of_expanded < NEGLIGIBLE
-    }
+/// A window of temperatures, and what may be off there.
+struct Window {
+    low: f64,
+    high: f64,
+    tolerance: f64,
 }
 
-/// What is left out.
-#[derive(Clone, Copy)]
-enum Correction {
-    ThermalOutput,
-    GaugeFactor,
-    Curvature,
-    Leads,
-    Mismatch,
-}
-
-const ALL: [(Correction, &str); 5] = [
-    (Correction::ThermalOutput, "thermal output"),
-    (Correction::GaugeFactor, "gauge factor at temperature"),
-    (Correction::Curvature, "curvature of the bridge"),
-    (Correction::Leads, "desensitisation by the leads"),
-    (Correction::Mismatch, "mismatch, by the package"),
-];
-
-/// Models to compare.
-struct Compared<'a> {
-    inputs: &'a Inputs<'a>,
-    with: reference::Model,
-    without_leads: Option<reference::Model>,
-}
-
+/// For strains up to the budgets' load either way.
+///
 /// # Errors
 /// What the library refuses.
 pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
-    let Commissioned { channel, .. } = inputs.commissioned;
-    let bare = without_leads(&inputs.commissioned.description);
-    let compared = Compared {
-        inputs,
-        with: reference::Model::new(channel)?,
-        without_leads: bare.map(|channel| reference::Model::new(&channel)).transpose()?,
-    };
-    let (low, high) = channel.temperatures();
+    let (low, high) = inputs.commissioned.channel.temperatures();
     let balance = inputs.job.description.balance.as_ref().map_or(24.0, |balance| balance.temperature_c);
-    let near = ((balance - NEAR).max(low.0), (balance + NEAR).min(high.0));
-    ALL.into_iter()
-        .map(|(correction, what)| {
-            Ok(Omission {
-                what,
-                near: compared.worst(correction, near)?,
-                everywhere: compared.worst(correction, (low.0, high.0))?,
-            })
-        })
-        .collect()
+    let near =
+        Window::of(inputs, (balance - NEAR).clamp(low.0, high.0), (balance + NEAR).clamp(low.0, high.0))?;
+    let everywhere = Window::of(inputs, low.0, high.0)?;
+    let significance = |window: &Window| {
+        let range = (Celsius(window.low), Celsius(window.high));
+        Significance::of(&inputs.commissioned.channel, range, Microstrain(inputs.load()))
+    };
+    let found = [significance(&near)?, significance(&everywhere)?];
+    let has_bridge = inputs.job.description.bridge.is_some();
+    let of_effect = |effect: Effect| {
+        let of_bridge = matches!(effect, Effect::Nonlinearity | Effect::LeadDesensitisation);
+        let worst = |significance: &Significance, window: &Window| Worst {
+            microstrain: significance.of_effect(effect).largest.0,
+            may_be_left_out: significance.may_be_left_out(effect, Microstrain(window.tolerance)),
+        };
+        let worst = |index: usize, window| (has_bridge || !of_bridge).then(|| worst(&found[index], window));
+        Omission { what: effect.name(), near: worst(0, &near), everywhere: worst(1, &everywhere) }
+    };
+    let mut omissions: Vec<Omission> =
+        [Effect::ThermalOutput, Effect::GaugeFactor, Effect::Nonlinearity, Effect::LeadDesensitisation]
+            .map(of_effect)
+            .into();
+    omissions.push(Omission {
+        what: "mismatch, by the package",
+        near: near.mismatch(inputs)?,
+        everywhere: everywhere.mismatch(inputs)?,
+    });
+    Ok(omissions)
 }
 
-impl Compared<'_> {
-    fn worst(&self, correction: Correction, (low, high): (f64, f64)) -> Result<Option<Worst>, Error> {
-        const PIECES: u32 = 240;
-        let load = self.inputs.load();
-        let mut worst: Option<Worst> = None;
-        for piece in 0..=PIECES {
-            let share = f64::from(piece) / f64::from(PIECES);
-            let celsius = low * (1.0 - share) + high * share;
-            for strain in [-load, 0.0, load] {
-                let Some(error) = self.error(correction, celsius, strain)? else {
-                    return Ok(None);
-                };
-                let of_expanded = error.abs() / self.inputs.at(celsius, strain)?.expanded;
-                let before = worst.unwrap_or(Worst { microstrain: 0.0, of_expanded: 0.0 });
-                worst = Some(Worst {
-                    microstrain: before.microstrain.max(error.abs()),
-                    of_expanded: before.of_expanded.max(of_expanded),
-                });
-            }
+/// Temperatures that a window is looked at.
+const PIECES: u32 = 240;
+
+impl Window {
+    fn of(inputs: &Inputs, low: f64, high: f64) -> Result<Self, Error> {
+        let mut window = Self { low, high, tolerance: f64::INFINITY };
+        for celsius in window.places() {
+            let expanded = inputs.at(celsius, inputs.load())?.expanded;
+            window.tolerance = window.tolerance.min(NEGLIGIBLE * expanded);
         }
-        Ok(worst)
+        Ok(window)
     }
 
-    /// Of the strain at a temperature, in microstrain.
-    fn error(&self, correction: Correction, celsius: f64, strain: f64) -> Result<Option<f64>, Error> {
-        let Inputs { job, bench, .. } = self.inputs;
-        let at = Celsius(celsius);
-        let code = self.with.code_for(Microstrain(strain).strain(), at);
-        let steps = self.with.steps(code, at);
-        let to_mechanical = bench.instrument_factor.0 / steps.gauge_factor.0;
-        let indicated = steps.indicated.microstrain().0;
-        Ok(match correction {
-            Correction::ThermalOutput => Some(to_mechanical * steps.thermal_output.microstrain().0),
-            Correction::GaugeFactor => {
-                let reference = job.description.gauge.reference_temperature_c.unwrap_or(24.0);
-                let there = bench.gauge.gauge_factor_at(Celsius(reference)).0;
-                Some(strain * (steps.gauge_factor.0 / there - 1.0))
-            }
-            // A straight line from balance, as steep as the bridge is there.
-            Correction::Curvature => job.description.bridge.as_ref().map(|_| {
-                let shown = |code: f64| self.with.steps(code, at).indicated.microstrain().0;
-                let balance = bench.balance_code;
-                let step = 0.01 * (code - balance);
-                let slope = if step == 0.0 {
-                    0.0
-                } else {
-                    (shown(balance + step) - shown(balance - step)) / (2.0 * step)
-                };
-                to_mechanical * (slope * (code - balance) - indicated)
-            }),
-            Correction::Leads => self
-                .without_leads
-                .as_ref()
-                .map(|bare| to_mechanical * (bare.steps(code, at).indicated.microstrain().0 - indicated)),
-            Correction::Mismatch => mismatch(job, bench, celsius)?.map(|error| to_mechanical * error),
+    fn places(&self) -> impl Iterator<Item = f64> + use<> {
+        let (low, high) = (self.low, self.high);
+        (0..=PIECES).map(move |piece| {
+            let share = f64::from(piece) / f64::from(PIECES);
+            low * (1.0 - share) + high * share
         })
+    }
+
+    fn mismatch(&self, inputs: &Inputs) -> Result<Option<Worst>, Error> {
+        let mut largest = 0.0;
+        for celsius in self.places() {
+            let Some(error) = mismatch(inputs.job, inputs.bench, celsius)? else {
+                return Ok(None);
+            };
+            let factor = inputs.bench.gauge.gauge_factor_at(Celsius(celsius)).0;
+            largest = f64::max(largest, (error * inputs.bench.instrument_factor.0 / factor).abs());
+        }
+        Ok(Some(Worst { microstrain: largest, may_be_left_out: largest <= self.tolerance }))
     }
 }
 

@@ -65,12 +65,13 @@ fn only_the_curve_of_the_channel_changes() {
     assert_eq!(lost[1], "coefficients = [-32.9603, 2.70279, -0.0608708, 2.33371e-4, -1.62185e-7]");
     let channel = commissioned(&written.text, job.index).unwrap();
     assert!(channel.others.is_empty());
-    let curve = channel.description.gauge.thermal_output.unwrap();
+    let gauge = parse(&written.text).unwrap().channels.swap_remove(job.index).gauge;
+    let curve = gauge.thermal_output.unwrap();
     assert_eq!(curve.fitted_between, [-86.0, 106.0]);
     assert_eq!(curve.stated_for_gauge_factor, Some(2.045));
     // As it was fitted, to the last bit.
     assert_eq!(curve.coefficients, fitted.curve.polynomial().coefficients()[..3]);
-    assert_eq!(channel.description.gauge.matched_expansion_ppm_per_c, Some(9.0));
+    assert_eq!(gauge.matched_expansion_ppm_per_c, Some(9.0));
 }
 
 #[test]

@@ -61,14 +61,14 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
     }
     writeln!(
         f,
-        "  In percent of {} microstrain. May be left out: less than {} of the expanded uncertainty there.",
+        "  In percent of {} microstrain. May be left out: at most {} of the expanded uncertainty then.",
         inputs.load(),
         NEGLIGIBLE
     )
 }
 
 fn told(worst: &Worst, load: f64) -> String {
-    let verdict = if worst.is_negligible() { "may be left out" } else { "needed" };
+    let verdict = if worst.may_be_left_out { "may be left out" } else { "needed" };
     format!("{:.2} ({:.2} %): {verdict}", worst.microstrain, 100.0 * worst.microstrain / load)
 }
 
