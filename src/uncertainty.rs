@@ -15,7 +15,7 @@
 //! | slope of thermal output | `-u (T - T_b) F_stated / F` |
 //! | expansion of the specimen less that of the matched material | `-(T - T_b) u`, with the factors of [`MismatchScale`](crate::MismatchScale) |
 //! | lead resistance, Poisson ratio | what they do to the bridge: proportional to `y`, and a little to `y^2` |
-//! | temperature of the leads | their own thermal output, and a part of `y` |
+//! | temperature of the leads | less their own thermal output, and a part of `y` |
 //! | output ratio (excitation, reference, gain) | `y (1 + h y) u / F`, and the same of the unbalance |
 //! | noise of a sample, of the balance | `(1 + h y)^2 u / F` |
 //! | kernel, circuit | their proven bounds `a`: rectangular, `a / sqrt(3)` (GUM 4.3.7) |

@@ -178,6 +178,12 @@ impl Ready {
             Effect::Nonlinearity | Effect::LeadDesensitisation => {
                 let end = factor.scaled(limit);
                 let ends = [thermal.plus(end), thermal.minus(end)];
+                let [_, _, r] = self.fraction(effect);
+                let divisor = Interval::point(1.0).plus(ends[0].hull(ends[1]).scaled(r));
+                // Where it has a zero an arm has nothing left, and what is between the ends is not between their errors.
+                if !(divisor.low > 0.0) {
+                    return f64::INFINITY;
+                }
                 let top = match self.top(effect) {
                     // Only where the range holds it; it is a point of all temperatures.
                     Some(y) if y >= ends[1].low && y <= ends[0].high => Some(Interval::point(y)),

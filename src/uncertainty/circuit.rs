@@ -3,10 +3,10 @@
 use super::input::Input;
 use super::inputs::Inputs;
 use crate::bridge::Bridge;
-use crate::channel::{Channel, Source};
+use crate::channel::Source;
 use crate::error::Error;
 use crate::signal::Signal;
-use crate::units::{Celsius, Ratio};
+use crate::units::Ratio;
 
 /// The inputs that are in the circuit.
 pub(super) const CIRCUIT: [Input; 6] = [
@@ -43,7 +43,7 @@ pub(super) fn rows(inputs: &Inputs, signal: &Signal) -> Result<[[f64; 3]; CIRCUI
         let with = |poisson: f64| Bridge { poisson, ..bridge };
         poisson = through(with(bridge.poisson - 1e-4), with(bridge.poisson + 1e-4), (r, r), 2e-4)?;
         at_balance = through(bridge, bridge, (r - 1e-5, r + 1e-5), 2e-5)?;
-        warm = warmed(channel)?;
+        warm = warmed(&bridge, r)?;
     }
     let scaled = |row: [f64; 3], by: f64| row.map(|element| element * by);
     let uncertain = |input: Input| inputs.standard(input);
@@ -63,13 +63,15 @@ pub(super) fn rows(inputs: &Inputs, signal: &Signal) -> Result<[[f64; 3]; CIRCUI
     ])
 }
 
-/// For a degree.
-fn warmed(channel: &Channel) -> Result<[f64; 3], Error> {
-    let (colder, warmer) = (channel.lead_effect(Celsius(-1.0))?, channel.lead_effect(Celsius(1.0))?);
-    let factor = channel.instrument_factor;
+/// For a degree: the change of the map, less what the change of ratio at rest looks like.
+fn warmed(bridge: &Bridge, at_balance: f64) -> Result<[f64; 3], Error> {
+    let leads = |rise: f64| bridge.on_other_leads(&bridge.with_warm_leads(rise), Ratio(at_balance));
+    let ((map, colder, cold), (_, warmer, warm)) = (leads(-1.0)?, leads(1.0)?);
+    let half = |high: f64, low: f64| (high - low) / 2.0;
+    let (signal, bend) = (map.gain * half(warmer, colder), map.curvature / map.gain);
     Ok([
-        (warmer.indicated.0 - colder.indicated.0) / 2.0 * factor,
-        -(warmer.sensitivity - colder.sensitivity) / 2.0,
-        0.0,
+        -signal,
+        half(warm.gain, cold.gain) / map.gain - 2.0 * bend * signal,
+        half(warm.curvature, cold.curvature) / map.gain - bend * bend * signal,
     ])
 }
