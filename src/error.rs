@@ -5,6 +5,7 @@ mod names;
 mod remedy;
 
 pub use message::BuildMessage;
+pub(crate) use names::named;
 pub use names::{ErrorPart, Field, KernelPath, Quantity};
 pub use remedy::Remedy;
 

@@ -53,6 +53,8 @@
 //! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
 //! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
 //! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
+//! | know how good the strain is | [`uncertainty`]: a budget for each reading, by what it comes from |
+//! | know which correction is needed at all | [`significance`]: the largest error of leaving one out |
 //! | call it from C | the feature `ffi`, with its header and a static library (README, *From C*) |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
@@ -99,7 +101,10 @@ pub mod prediction;
 pub mod reference;
 pub mod rosette;
 mod shunt;
+mod signal;
+pub mod significance;
 pub mod temperature;
+pub mod uncertainty;
 pub mod units;
 
 pub use bridge::{Bridge, Circuit, LeadEffect};

@@ -1,42 +1,21 @@
 //! The main job, run as a program: the demo flight, and a user's own files with things wrong in them.
 
+#[path = "common/program.rs"]
+mod program;
+
+use program::{fresh, numbers, program, text};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-/// The example, built beside the tests.
 fn replay() -> Command {
-    let tests = std::env::current_exe().unwrap();
-    let directory = tests.parent().unwrap().parent().unwrap();
-    let program = directory.join("examples").join(format!("replay{}", std::env::consts::EXE_SUFFIX));
-    assert!(program.exists(), "{} is missing: `cargo build --examples` for this profile", program.display());
-    Command::new(program)
-}
-
-fn fresh(name: &str) -> PathBuf {
-    let directory = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
-    let _ = std::fs::remove_dir_all(&directory);
-    std::fs::create_dir_all(&directory).unwrap();
-    directory
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).unwrap()
+    program("replay")
 }
 
 /// The output from a channel's heading on: the first line with a label is that channel's.
 fn part<'a>(output: &'a str, channel: &str) -> &'a str {
     let start = output.find(&format!("\n{channel}\n")).unwrap_or_else(|| panic!("nothing of {channel}"));
     &output[start + 1..]
-}
-
-/// The numbers of the line that starts with `label`, after the label.
-fn numbers(part: &str, label: &str) -> Vec<f64> {
-    let line = part
-        .lines()
-        .find(|line| line.trim_start().starts_with(label))
-        .unwrap_or_else(|| panic!("no line {label:?} in\n{part}"));
-    line.trim_start()[label.len()..].split_whitespace().filter_map(|word| word.parse().ok()).collect()
 }
 
 fn demo(directory: &Path) -> Output {

@@ -2,7 +2,7 @@
 
 use crate::channel_file::{self, Description};
 use crate::describe::describe;
-use crate::{c_header, tell};
+use crate::{c_header, files::told};
 use gaugewright::units::Nanostrain;
 use gaugewright::{Error, fixed};
 
@@ -12,7 +12,7 @@ use gaugewright::{Error, fixed};
 /// What is wrong with the file, or with a channel; also two whose names are one in C. A channel with two temperatures, for
 /// which C has no kernel, is left out, and the header says so.
 pub fn text(name: &str, text: &str, guard: &str) -> Result<String, String> {
-    let file = channel_file::parse(text).map_err(|problems| tell(name, &problems))?;
+    let file = channel_file::parse(text).map_err(told(name))?;
     let mut header = c_header::head(guard);
     let mut names: Vec<String> = Vec::new();
     let tables = tables(text);

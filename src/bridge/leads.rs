@@ -64,19 +64,26 @@ impl Channel {
             return Err(Self::bridge_missing());
         };
         let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
-        let warm = Bridge {
-            lead: bridge.lead * (1.0 + COPPER * rise.0),
-            output_lead: match bridge.output_lead {
-                Some(lead) => Some(lead * (1.0 + COPPER * rise.0)),
-                None => None,
-            },
-            ..bridge
-        };
+        let warm = bridge.with_warm_leads(rise.0);
         match bridge.warmed(&warm, at_balance) {
             Ok((signal, sensitivity)) => {
                 Ok(LeadEffect { indicated: Strain(signal / self.instrument_factor), sensitivity })
             }
             Err(error) => Err(error),
+        }
+    }
+}
+
+impl Bridge {
+    /// On copper leads that are warmer by so many degrees.
+    pub(crate) const fn with_warm_leads(&self, rise: f64) -> Self {
+        Self {
+            lead: self.lead * (1.0 + COPPER * rise),
+            output_lead: match self.output_lead {
+                Some(lead) => Some(lead * (1.0 + COPPER * rise)),
+                None => None,
+            },
+            ..*self
         }
     }
 }

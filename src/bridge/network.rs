@@ -124,6 +124,21 @@ impl Bridge {
     /// The same resistors on other leads: the signal that the change of ratio looks like, and the relative
     /// change of sensitivity.
     pub(super) const fn warmed(&self, other: &Self, at_balance: Ratio) -> Result<(f64, f64), Error> {
+        let (before, x, after) = match self.on_other_leads(other, at_balance) {
+            Ok(maps) => maps,
+            Err(error) => return Err(error),
+        };
+        let signal = before.gain * x / (1.0 - before.curvature * x);
+        Ok((signal, before.gain / after.gain - 1.0))
+    }
+
+    /// The same resistors on other leads: the map before, the change of ratio at rest, and the map from there. Of
+    /// connections that are not reversed.
+    pub(crate) const fn on_other_leads(
+        &self,
+        other: &Self,
+        at_balance: Ratio,
+    ) -> Result<(Curve, f64, Curve), Error> {
         let Arms([(a1, k1), (a2, k2), three, four]) = match self.arms(at_balance) {
             Ok(arms) => arms,
             Err(error) => return Err(error),
@@ -137,10 +152,8 @@ impl Bridge {
         ]);
         let before = self.fraction(&Arms([(a1, k1), (a2, k2), three, four]));
         let after = other.fraction(&moved);
-        let (curve, other_curve) = (before.curve(false), after.curve(false));
         let x = after.n.at(0.0) / after.d.at(0.0) - before.n.at(0.0) / before.d.at(0.0);
-        let signal = curve.gain * x / (1.0 - curve.curvature * x);
-        Ok((signal, curve.gain / other_curve.gain - 1.0))
+        Ok((before.curve(false), x, after.curve(false)))
     }
 
     /// The output ratio of the resistors as stated, without strain; what is not stated is taken as equal to

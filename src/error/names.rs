@@ -48,6 +48,8 @@ macro_rules! named {
     };
 }
 
+pub(crate) use named;
+
 named! {
     /// An input of a channel or of a temperature sensor.
     ///
@@ -280,6 +282,28 @@ named! {
         MeasuredThermalOutput => "measured thermal output (microstrain)",
         /// Standard uncertainty of a thermal output.
         ThermalOutputUncertainty => "standard uncertainty of the thermal output (microstrain)",
+        /// Standard uncertainty of the slope of gauge factor against temperature.
+        GaugeFactorSlopeUncertainty => "standard uncertainty of the gauge factor's slope (%/100 C)",
+        /// Standard uncertainty of the temperature at balance.
+        BalanceTemperatureUncertainty => "standard uncertainty of the balance temperature (C)",
+        /// Standard uncertainty of a thermometer, the same at balance and after.
+        ThermometerUncertainty => "standard uncertainty of the thermometer (C)",
+        /// Standard uncertainty of the slope of thermal output.
+        ThermalOutputSlopeUncertainty => "standard uncertainty of the thermal output's slope (microstrain/C)",
+        /// Standard uncertainty of the resistance of a lead.
+        LeadResistanceUncertainty => "standard uncertainty of the lead resistance (ohm)",
+        /// Standard uncertainty of the temperature rise of the leads.
+        LeadTemperatureUncertainty => "standard uncertainty of the leads' temperature rise (C)",
+        /// Standard uncertainty of the output ratio for a code, as a fraction.
+        RatioUncertainty => "relative standard uncertainty of the output ratio (fraction)",
+        /// Standard deviation of a sample.
+        ReadingNoise => "standard deviation of the samples (codes)",
+        /// Standard uncertainty of the code at balance.
+        BalanceNoise => "standard uncertainty of the balance code (codes)",
+        /// Error bound of a kernel.
+        KernelBound => "error bound of the kernel (nanostrain)",
+        /// Strain that an uncertainty is asked for.
+        Strain => "strain (microstrain)",
     }
 }
 
@@ -315,6 +339,8 @@ named! {
         CurveConstant => "constant of the thermometer's curve",
         /// EMF of a thermocouple, in what the converter and the sum leave room for.
         ThermocoupleEmf => "thermocouple EMF for the full scale",
+        /// A row of an uncertainty's constants, over all strains.
+        UncertaintyRow => "uncertainty in steps of strain",
         /// A row of a rosette's constants.
         RosetteConstants => "sum of a rosette's constants",
         /// Highest power of the thermal output that the kernel type has room for.
@@ -344,6 +370,7 @@ impl Quantity {
             Self::ThermocoupleEmf => " at most: take a larger full scale or a narrower range",
             Self::CurveConstant => " at most: take more pieces or a narrower range",
             Self::RosetteConstants => " at most: take f32, or grids further apart",
+            Self::UncertaintyRow => " at most: take f32",
             _ => " at most: narrow the declared strain or temperature range",
         }
     }

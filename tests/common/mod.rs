@@ -6,6 +6,7 @@ pub mod arithmetic;
 pub mod described;
 pub mod exact;
 pub mod network;
+pub mod perturbed;
 pub mod recipe;
 pub mod registers;
 pub mod search;

@@ -158,3 +158,27 @@ pub const ROTATION_LEFT_OUT: f64 = 0.014;
 /// Predicted thermal output against 60 digits, microstrain: roundings of 1e-16 of a resistance, over a gauge
 /// factor of two, a few of them. Seen: 2.6e-12.
 pub const PREDICTED_MICROSTRAIN: f64 = 1e-11;
+
+/// A contribution to a budget against a difference of the model over a fiftieth of its uncertainty, as a part, and in
+/// microstrain.
+pub const CONTRIBUTION: f64 = 1e-4;
+pub const CONTRIBUTION_MICROSTRAIN: f64 = 1e-5;
+
+/// A point in `f64` and `f32` against the budget, as a part.
+pub const POINT: f64 = 1e-9;
+pub const POINT_SINGLE: f64 = 1e-4;
+
+/// A fixed-point uncertainty against the point it was made from, steps of 2^-34: as documented.
+pub const FIXED_UNCERTAINTY_STEPS: f64 = 5.0;
+
+/// An omission's error against the network's model, as a part and in microstrain: the slope at balance is a difference
+/// there.
+pub const SIGNIFICANCE: f64 = 1e-6;
+pub const SIGNIFICANCE_MICROSTRAIN: f64 = 1e-4;
+
+/// By how much its bound may exceed what was found, as a part. Seen: 2.4e-4.
+pub const SIGNIFICANCE_SLACK: f64 = 0.001;
+
+/// A combined standard uncertainty against the standard deviation of a million trials, as a part. By chance alone 0.0007 is
+/// a standard deviation of it; seen 0.001.
+pub const MONTE_CARLO: f64 = 0.003;

@@ -1,0 +1,86 @@
+//! The uncertainty of a sample with integers only.
+
+use crate::error::{Error, Quantity, fits};
+use crate::fixed::{Strain, mul};
+use crate::formats::nearest;
+
+/// As [`Point`](super::Point), for strain in steps of 2^-34: products, one integer root, no division.
+///
+/// Any strain is taken. The result is within 5 steps (0.3 nanostrain) of that of the point it was made from: each row's
+/// constants are rounded to half a step and its products down by less than one each, which is 4.2 steps for three rows at
+/// most, and the root is rounded down.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::Inputs, units::*};
+/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// # static KERNEL: fixed::Kernel<1, 1> = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01))).fixed();
+/// let inputs = Inputs::of(channel).ratio(Percent(0.1)).noise(0.5);
+/// let (kernel, point) = (KERNEL.at(fixed::Temperature::from_bits(20 << 20)), inputs.float32()?.at(Celsius(20.0))?.fixed()?);
+/// // Every sample:
+/// let reading = kernel.reading(1_600);
+/// let uncertainty = point.standard(reading.strain);
+/// assert!(uncertainty.nanostrain() > 900);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct FixedPoint {
+    /// Three rows as in a triangle; `x^0` in steps, `x^1` in 2^-32, `x^2` so that the high product of the square makes
+    /// steps of it.
+    rows: [i32; 6],
+}
+
+/// Units of the three powers.
+const UNITS: [f64; 3] = [Strain::PER_UNIT, 4_294_967_296.0, 1_073_741_824.0];
+/// The most that a power's unit makes of the largest strain, in steps.
+const REACH: [f64; 3] = [1.0, 0.5, 0.25];
+/// Which power each element goes with.
+const POWER: [usize; 6] = [0, 1, 2, 1, 2, 2];
+
+impl FixedPoint {
+    pub(super) fn of(rows: [f64; 6]) -> Result<Self, Error> {
+        let scaled: [f64; 6] = core::array::from_fn(|k| rows[k] * UNITS[POWER[k]]);
+        let largest: [f64; 6] = core::array::from_fn(|k| scaled[k].abs() * REACH[POWER[k]] + 2.0);
+        let [p, q, r, s, t, u] = largest;
+        let sum = libm::sqrt((p + q + r) * (p + q + r) + (s + t) * (s + t) + u * u);
+        fits(Quantity::UncertaintyRow, sum, 2_147_483_647.0)?;
+        for element in scaled {
+            fits(Quantity::UncertaintyRow, element, 2_147_483_647.0)?;
+        }
+        Ok(Self { rows: scaled.map(nearest) })
+    }
+
+    /// Combined standard uncertainty of a strain.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::Inputs, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// let point = Inputs::of(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?.fixed()?;
+    /// let uncertainty = point.standard(fixed::Strain::from_bits(i32::MIN));
+    /// assert!((uncertainty.nanostrain() - 3_000).abs() <= 1);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    #[inline]
+    pub const fn standard(&self, strain: Strain) -> Strain {
+        let x = strain.to_bits();
+        let square = mul(x, x);
+        let [p, q, r, s, t, u] = self.rows;
+        let first = p + mul(q, x) + mul(r, square);
+        let second = mul(s, x) + mul(t, square);
+        let third = mul(u, square);
+        let sum = squared(first) + squared(second) + squared(third);
+        Strain::from_bits(sum.isqrt() as i32)
+    }
+}
+
+const fn squared(x: i32) -> u64 {
+    let size = x.unsigned_abs() as u64;
+    size * size
+}

@@ -1,0 +1,102 @@
+//! What a strain depends on.
+
+use crate::error::{Field, named};
+
+named! {
+    /// An input quantity of the budget.
+    ///
+    /// ```
+    /// use gaugewright::uncertainty::Input;
+    /// assert_eq!(Input::ThermalOutputSlope.to_string(), "slope of thermal output");
+    /// ```
+    Input, "assert_eq!(gaugewright::uncertainty::Input::GaugeFactor.name(), \"gauge factor\");" {
+        /// Gauge factor of the package.
+        GaugeFactor => "gauge factor",
+        /// Its slope against temperature.
+        GaugeFactorSlope => "slope of gauge factor",
+        /// Temperature of the gauge, in both corrections.
+        Temperature => "temperature",
+        /// Temperature at balance.
+        BalanceTemperature => "temperature at balance",
+        /// Error of the thermometer that is the same at balance and now.
+        Thermometer => "thermometer",
+        /// Thermal output, the same everywhere.
+        ThermalOutput => "thermal output",
+        /// Thermal output, growing with the distance from balance.
+        ThermalOutputSlope => "slope of thermal output",
+        /// Expansion of the specimen less that of the matched material.
+        Expansion => "expansion",
+        /// Resistance of the leads.
+        LeadResistance => "lead resistance",
+        /// Rise of the leads' temperature since balance.
+        LeadTemperature => "temperature of the leads",
+        /// Poisson ratio of the specimen, in circuits with a transverse gauge.
+        PoissonRatio => "Poisson ratio",
+        /// Output ratio of a code: excitation, reference, gain.
+        Ratio => "output ratio",
+        /// Scatter of a sample, digitisation in it.
+        Noise => "noise",
+        /// Code at balance.
+        BalanceNoise => "noise at balance",
+        /// Proven bound of the kernel.
+        Kernel => "kernel",
+        /// Proven bound of what the map leaves out of the bridge.
+        Circuit => "circuit",
+    }
+}
+
+impl Input {
+    /// How many there are.
+    ///
+    /// ```
+    /// use gaugewright::uncertainty::Input;
+    /// assert_eq!(Input::ALL.len(), Input::COUNT);
+    /// ```
+    pub const COUNT: usize = 16;
+
+    /// All of them, in the order of a budget.
+    ///
+    /// ```
+    /// use gaugewright::uncertainty::Input;
+    /// assert_eq!(Input::ALL[0], Input::GaugeFactor);
+    /// ```
+    pub const ALL: [Self; Self::COUNT] = [
+        Self::GaugeFactor,
+        Self::GaugeFactorSlope,
+        Self::Temperature,
+        Self::BalanceTemperature,
+        Self::Thermometer,
+        Self::ThermalOutput,
+        Self::ThermalOutputSlope,
+        Self::Expansion,
+        Self::LeadResistance,
+        Self::LeadTemperature,
+        Self::PoissonRatio,
+        Self::Ratio,
+        Self::Noise,
+        Self::BalanceNoise,
+        Self::Kernel,
+        Self::Circuit,
+    ];
+
+    /// The field of its uncertainty, and the largest allowed.
+    pub(super) const fn field(self) -> (Field, f64) {
+        match self {
+            Self::GaugeFactor => (Field::GaugeFactorUncertainty, 0.5),
+            Self::GaugeFactorSlope => (Field::GaugeFactorSlopeUncertainty, 100.0),
+            Self::Temperature => (Field::TemperatureUncertainty, 500.0),
+            Self::BalanceTemperature => (Field::BalanceTemperatureUncertainty, 500.0),
+            Self::Thermometer => (Field::ThermometerUncertainty, 500.0),
+            Self::ThermalOutput => (Field::ThermalOutputUncertainty, 1e5),
+            Self::ThermalOutputSlope => (Field::ThermalOutputSlopeUncertainty, 1e4),
+            Self::Expansion => (Field::ExpansionUncertainty, 1e-3),
+            Self::LeadResistance => (Field::LeadResistanceUncertainty, 1e4),
+            Self::LeadTemperature => (Field::LeadTemperatureUncertainty, 200.0),
+            Self::PoissonRatio => (Field::PoissonUncertainty, 0.5),
+            Self::Ratio => (Field::RatioUncertainty, 0.5),
+            Self::Noise => (Field::ReadingNoise, 2_147_483_648.0),
+            Self::BalanceNoise => (Field::BalanceNoise, 2_147_483_648.0),
+            Self::Kernel | Self::Circuit => (Field::KernelBound, 1e8),
+        }
+    }
+}

@@ -1,0 +1,273 @@
+//! The constants of a device, and those of a temperature.
+
+use super::circuit;
+use super::fixed::FixedPoint;
+use super::input::Input;
+use super::inputs::Inputs;
+use super::rows::{Triangle, add};
+use crate::channel::{Correction, MismatchScale};
+use crate::error::{Error, Field, within};
+use crate::fit::Float;
+use crate::polynomial::Polynomial;
+use crate::signal::Signal;
+use crate::units::Celsius;
+
+/// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// let kernel = Inputs::of(channel).gauge_factor(Percent(1.0)).temperature(Celsius(0.5)).float32()?;
+/// let point = kernel.at(Celsius(20.0))?;
+/// // 1 % of the strain and half a microstrain.
+/// assert!((point.standard(100e-6) * 1e6 - 1.118).abs() < 1e-3);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Kernel<T> {
+    range: (f64, f64),
+    /// Signal of thermal output, gauge factor, signal of a unit of expansion: against degrees Celsius.
+    thermal: [T; 6],
+    factor: [T; 4],
+    expansion: [T; 5],
+    /// The two signals, for a unit of the gauge factor's slope: through the factor, and through the specimen's expansion.
+    factor_slope: [T; 2],
+    expansion_slope: [T; 3],
+    /// Signal of the specimen's expansion that goes with the gauge factor, for a unit of expansion.
+    mismatch: T,
+    /// One where the gauge factor is corrected for, else zero.
+    corrected: T,
+    /// Slope of the thermal signal at balance.
+    balance_slope: T,
+    since: T,
+    stated: T,
+    /// In the order of [`OTHERS`].
+    uncertain: [T; OTHERS.len()],
+    /// Of the circuit, in the signal.
+    circuit: Triangle<T>,
+}
+
+/// The inputs whose effect is `a + b e` of the strain, with constants of the temperature. The first few have a `b`, and the circuit is the
+/// last.
+pub(super) const OTHERS: [Input; 10] = [
+    Input::GaugeFactor,
+    Input::GaugeFactorSlope,
+    Input::Temperature,
+    Input::Thermometer,
+    Input::BalanceTemperature,
+    Input::ThermalOutput,
+    Input::ThermalOutputSlope,
+    Input::Expansion,
+    Input::Kernel,
+    Input::Circuit,
+];
+const WITH_STRAIN: usize = 4;
+
+/// What a temperature makes of the constants.
+pub(super) struct At<T> {
+    /// Signal of thermal output, and the gauge factor, with their slopes.
+    pub thermal: [T; 2],
+    pub factor: [T; 2],
+    /// `a + b e`, in the order of [`OTHERS`].
+    pub others: [[T; 2]; OTHERS.len()],
+}
+
+impl Kernel<f64> {
+    pub(super) fn of(inputs: &Inputs) -> Result<Self, Error> {
+        inputs.check()?;
+        let channel = &inputs.channel;
+        let signal = Signal::of(channel)?;
+        let (gauge, balance) = (&channel.gauge, signal.bonded.balance);
+        let corrected = matches!(channel.correction, Correction::Full);
+        let from_reference = |temperature: f64| temperature - gauge.reference;
+        let with_factor = signal.corrects && !matches!(channel.mismatch, MismatchScale::StatedGaugeFactor);
+        let with_slope =
+            signal.corrects && matches!(channel.mismatch, MismatchScale::GaugeFactorAtTemperature);
+        let forced =
+            if with_slope { signal.mismatch * gauge.factor * gauge.equibiaxial_gain() * 1e-4 } else { 0.0 };
+        let square = Polynomial::new([-gauge.reference, 1.0]);
+        let square = square.multiplied(&square).plus(&Polynomial::constant(
+            balance.map_or(0.0, |then| -from_reference(then) * from_reference(then)),
+        ));
+        let slope = if corrected { gauge.factor * 1e-4 } else { 0.0 };
+        let mut reduced = [0.0; 6];
+        for row in circuit::rows(inputs, &signal)? {
+            add(&mut reduced, row);
+        }
+        let mut uncertain = OTHERS.map(|input| inputs.standard(input));
+        uncertain[OTHERS.len() - 1] = inputs.standard_of_circuit()?;
+        let (low, high) = channel.temperatures();
+        Ok(Self {
+            range: (low.0, high.0),
+            thermal: signal.thermal.coefficients(),
+            factor: first(&signal.factor),
+            expansion: first(&signal.expansion),
+            factor_slope: [-slope * gauge.reference, slope],
+            expansion_slope: first(&square.times(forced)),
+            mismatch: if with_factor { signal.mismatch } else { 0.0 },
+            corrected: if corrected { 1.0 } else { 0.0 },
+            balance_slope: balance.map_or(0.0, |then| signal.thermal.slope_at(then)),
+            since: balance.unwrap_or(gauge.reference),
+            stated: if signal.corrects { gauge.thermal_output.stated_for * 1e-6 } else { 0.0 },
+            uncertain,
+            circuit: reduced,
+        })
+    }
+
+    pub(super) fn single(&self) -> Kernel<f32> {
+        Kernel {
+            range: self.range,
+            thermal: self.thermal.map(f32::of),
+            factor: self.factor.map(f32::of),
+            expansion: self.expansion.map(f32::of),
+            factor_slope: self.factor_slope.map(f32::of),
+            expansion_slope: self.expansion_slope.map(f32::of),
+            mismatch: f32::of(self.mismatch),
+            corrected: f32::of(self.corrected),
+            balance_slope: f32::of(self.balance_slope),
+            since: f32::of(self.since),
+            stated: f32::of(self.stated),
+            uncertain: self.uncertain.map(f32::of),
+            circuit: self.circuit.map(f32::of),
+        }
+    }
+}
+
+impl<T> Kernel<T> {
+    pub(super) fn check(&self, temperature: Celsius) -> Result<(), Error> {
+        within(Field::Temperature, temperature.0, self.range.0, self.range.1)
+    }
+}
+
+impl<T: Float> Kernel<T> {
+    /// The constants of a temperature.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for a temperature out of the channel's range.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// let kernel = Inputs::of(channel).float64()?;
+    /// assert!(kernel.at(Celsius(90.0)).is_ok() && kernel.at(Celsius(90.1)).is_err());
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn at(&self, temperature: Celsius) -> Result<Point<T>, Error> {
+        self.check(temperature)?;
+        let at = self.constants(T::of(temperature.0));
+        let [th, _] = at.thermal;
+        let [f, _] = at.factor;
+        let per = T::ONE / f;
+        let mut rows = [T::ZERO; 6];
+        // `y = F e + TO` put into the rows of the circuit.
+        let [p, q, r, s, t, u] = self.circuit.map(|element| element * per);
+        for [a, b, c] in [[p, q, r], [T::ZERO, s, t], [T::ZERO, T::ZERO, u]] {
+            add(&mut rows, [a + th * (b + th * c), f * (b + (c + c) * th), f * f * c]);
+        }
+        for [a, b] in &at.others[..WITH_STRAIN] {
+            add(&mut rows, [*a, *b, T::ZERO]);
+        }
+        let constant = at.others[WITH_STRAIN..].iter().fold(T::ZERO, |sum, [a, _]| sum + *a * *a);
+        add(&mut rows, [constant.root(), T::ZERO, T::ZERO]);
+        Ok(Point { rows })
+    }
+
+    pub(super) fn constants(&self, t: T) -> At<T> {
+        let (thermal, factor) = (value_and_slope(&self.thermal, t), value_and_slope(&self.factor, t));
+        let [expansion, _] = value_and_slope(&self.expansion, t);
+        let [factor_slope, _] = value_and_slope(&self.factor_slope, t);
+        let [expansion_slope, _] = value_and_slope(&self.expansion_slope, t);
+        let per = T::ZERO - T::ONE / factor[0];
+        let effects = [
+            [per * self.mismatch * expansion, per * self.corrected * factor[0]],
+            [per * expansion_slope, per * factor_slope],
+            [per * thermal[1], per * factor[1]],
+            [per * (thermal[1] - self.balance_slope), per * factor[1]],
+            [T::ZERO - per * self.balance_slope, T::ZERO],
+            [per * self.stated, T::ZERO],
+            [per * self.stated * (t - self.since), T::ZERO],
+            [per * expansion, T::ZERO],
+            [T::ONE, T::ZERO],
+            [T::ONE, T::ZERO],
+        ];
+        let mut others = effects;
+        for (row, uncertain) in others.iter_mut().zip(self.uncertain) {
+            *row = [row[0] * uncertain, row[1] * uncertain];
+        }
+        At { thermal, factor, others }
+    }
+}
+
+/// The coefficients that a polynomial of lower degree has.
+fn first<const N: usize>(polynomial: &Polynomial) -> [f64; N] {
+    let coefficients = polynomial.coefficients();
+    core::array::from_fn(|k| coefficients[k])
+}
+
+/// Horner's rule, for both.
+fn value_and_slope<T: Float, const N: usize>(coefficients: &[T; N], x: T) -> [T; 2] {
+    coefficients.iter().rev().fold([T::ZERO; 2], |[value, slope], &c| [value * x + c, slope * x + value])
+}
+
+/// The uncertainty at a temperature: three rows `a + b e + c e^2` whose squares add up.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Inputs, Point}, units::*};
+/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// let point: Point<f32> = Inputs::of(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
+/// assert!((point.standard(-500e-6) - 5e-6).abs() < 1e-11);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Point<T> {
+    pub(super) rows: Triangle<T>,
+}
+
+impl<T: Float> Point<T> {
+    /// Combined standard uncertainty of a strain, both plain ratios: three squares and a root.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// let point = Inputs::of(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?;
+    /// assert!((point.standard(700e-6) - 3e-6).abs() < 1e-12);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    #[inline]
+    pub fn standard(&self, strain: T) -> T {
+        let [p, q, r, s, t, u] = self.rows;
+        let first = p + strain * (q + strain * r);
+        let second = strain * (s + strain * t);
+        let third = strain * strain * u;
+        (first * first + second * second + third * third).root()
+    }
+
+    /// The same with integers only.
+    ///
+    /// # Errors
+    /// [`Error::Overflow`] where an uncertainty could exceed 125 000 microstrain.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::Inputs, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// let point = Inputs::of(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?.fixed()?;
+    /// assert!((point.standard(fixed::Strain::from_bits(1_000_000)).to_bits() - 10_000).abs() <= 5);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn fixed(&self) -> Result<FixedPoint, Error> {
+        FixedPoint::of(self.rows.map(T::wide))
+    }
+}

@@ -1,0 +1,170 @@
+//! Every input of a budget and of a significance that is out of range, missing or contradictory is refused, with the field,
+//! the value and the range that would be allowed.
+
+mod common;
+
+use common::{gauge, mild};
+use gaugewright::significance::Significance;
+use gaugewright::uncertainty::{Input, Inputs};
+use gaugewright::units::*;
+use gaugewright::*;
+
+const NOT_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
+
+fn each(bad: &[f64]) -> impl Iterator<Item = f64> {
+    bad.iter().copied().chain(NOT_NUMBERS)
+}
+
+#[track_caller]
+fn refused<T: std::fmt::Debug>(result: Result<T, Error>, field: Field) {
+    let error = result.expect_err("accepted");
+    let Error::Invalid { field: found, value, low, high } = error else { panic!("{error}") };
+    assert_eq!(found, field, "{error}");
+    assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
+    let text = error.to_string();
+    assert!(text.starts_with(field.name()) && text.contains(&format!("allowed: {low} to {high}")), "{text}");
+    assert!(error.build_message().as_str().starts_with(field.name()));
+}
+
+/// By every way that inputs can be used.
+#[track_caller]
+fn refused_everywhere(inputs: Inputs, field: Field) {
+    refused(inputs.check(), field);
+    refused(inputs.float32(), field);
+    refused(inputs.float64(), field);
+    refused(inputs.budget(Microstrain(0.0), Celsius(20.0)), field);
+}
+
+fn channel() -> Channel {
+    mild("gauge_on_aluminium", 4)
+}
+
+#[test]
+fn every_uncertainty() {
+    /// Each setter, its field, the largest it takes.
+    type Setter = (fn(Inputs, f64) -> Inputs, Field, f64);
+    const SETTERS: [Setter; 15] = [
+        (|inputs, u| inputs.gauge_factor(Percent(u)), Field::GaugeFactorUncertainty, 50.0),
+        (|inputs, u| inputs.gauge_factor_slope(PercentPer100C(u)), Field::GaugeFactorSlopeUncertainty, 100.0),
+        (|inputs, u| inputs.temperature(Celsius(u)), Field::TemperatureUncertainty, 500.0),
+        (|inputs, u| inputs.balance_temperature(Celsius(u)), Field::BalanceTemperatureUncertainty, 500.0),
+        (|inputs, u| inputs.thermometer(Celsius(u)), Field::ThermometerUncertainty, 500.0),
+        (|inputs, u| inputs.thermal_output(Microstrain(u)), Field::ThermalOutputUncertainty, 1e5),
+        (
+            |inputs, u| inputs.thermal_output_slope(MicrostrainPerCelsius(u)),
+            Field::ThermalOutputSlopeUncertainty,
+            1e4,
+        ),
+        (|inputs, u| inputs.expansion(ExpansionPerCelsius(u)), Field::ExpansionUncertainty, 1e-3),
+        (|inputs, u| inputs.lead_resistance(Ohms(u)), Field::LeadResistanceUncertainty, 1e4),
+        (|inputs, u| inputs.lead_temperature(Celsius(u)), Field::LeadTemperatureUncertainty, 200.0),
+        (|inputs, u| inputs.poisson_ratio(u), Field::PoissonUncertainty, 0.5),
+        (|inputs, u| inputs.ratio(Percent(u)), Field::RatioUncertainty, 50.0),
+        (|inputs, u| inputs.noise(u), Field::ReadingNoise, 2_147_483_648.0),
+        (|inputs, u| inputs.balance_noise(u), Field::BalanceNoise, 2_147_483_648.0),
+        (|inputs, u| inputs.kernel(Nanostrain(u)), Field::KernelBound, 1e8),
+    ];
+    for (set, field, largest) in SETTERS {
+        for bad in each(&[-1e-9, -1.0, largest * 1.001]) {
+            refused_everywhere(set(Inputs::of(channel()), bad), field);
+        }
+        for good in [0.0, largest] {
+            assert!(set(Inputs::of(channel()), good).check().is_ok(), "{field}");
+        }
+    }
+}
+
+#[test]
+fn degrees_of_freedom() {
+    for input in Input::ALL {
+        for bad in [0.0, 0.999, -1.0, f64::NAN, f64::NEG_INFINITY] {
+            refused_everywhere(Inputs::of(channel()).degrees_of_freedom(input, bad), Field::DegreesOfFreedom);
+        }
+        for good in [1.0, 1.5, f64::INFINITY] {
+            assert!(Inputs::of(channel()).degrees_of_freedom(input, good).check().is_ok());
+        }
+    }
+}
+
+#[test]
+fn strain_temperature_and_coverage() {
+    let inputs = Inputs::of(channel()).gauge_factor(Percent(0.5));
+    let (low, high) = channel().temperatures();
+    for bad in each(&[-125_000.1, 125_000.1]) {
+        refused(inputs.budget(Microstrain(bad), low), Field::Strain);
+    }
+    for bad in each(&[low.0 - 1e-9, high.0 + 1e-9]) {
+        refused(inputs.budget(Microstrain(0.0), Celsius(bad)), Field::Temperature);
+        refused(inputs.float64().unwrap().at(Celsius(bad)), Field::Temperature);
+        refused(inputs.float32().unwrap().at(Celsius(bad)), Field::Temperature);
+    }
+    let budget = inputs.budget(Microstrain(0.0), low).unwrap();
+    for bad in each(&[0.99, 99.991, 0.0]) {
+        refused(budget.expanded(Percent(bad)), Field::CoverageProbability);
+    }
+}
+
+#[test]
+fn what_a_channel_cannot_have() {
+    // Behind an instrument there is no bridge to know anything of.
+    let readings = common::instrument();
+    assert!(Inputs::of(readings).noise(1.0).gauge_factor(Percent(1.0)).check().is_ok());
+    refused_everywhere(Inputs::of(readings).lead_resistance(Ohms(0.1)), Field::Bridge);
+    refused_everywhere(Inputs::of(readings).lead_temperature(Celsius(0.1)), Field::Bridge);
+    refused_everywhere(Inputs::of(readings).poisson_ratio(0.1), Field::Bridge);
+    // Two temperatures, and a channel that is wrong by itself.
+    let (_, two) = common::compensated_set().swap_remove(0);
+    refused_everywhere(Inputs::of(two), Field::CompensatingGauges);
+    refused(
+        Significance::of(&two, (Celsius(0.0), Celsius(20.0)), Microstrain(100.0)),
+        Field::CompensatingGauges,
+    );
+    let wrong = channel().instrument_gauge_factor(GaugeFactor(0.0));
+    refused_everywhere(Inputs::of(wrong), Field::InstrumentGaugeFactor);
+    refused(
+        Significance::of(&wrong, (Celsius(0.0), Celsius(20.0)), Microstrain(100.0)),
+        Field::InstrumentGaugeFactor,
+    );
+}
+
+#[test]
+fn an_uncertainty_that_integers_have_no_room_for() {
+    let at = |u: f64| {
+        let inputs = Inputs::of(channel()).thermal_output(Microstrain(u));
+        inputs.float64().unwrap().at(Celsius(20.0)).unwrap().fixed()
+    };
+    assert!(at(90_000.0).is_ok());
+    // The gauge is of a factor near two, as is what its curve is stated for.
+    let steep = Inputs::of(channel())
+        .temperature(Celsius(500.0))
+        .thermal_output(Microstrain(1e5))
+        .gauge_factor(Percent(50.0));
+    let fixed = steep.float64().unwrap().at(Celsius(-75.0)).unwrap().fixed();
+    let Err(Error::Overflow { quantity, value, limit }) = fixed else { panic!("{fixed:?}") };
+    assert!(quantity == Quantity::UncertaintyRow && value > limit);
+    assert!(fixed.unwrap_err().to_string().contains("take f32"));
+}
+
+#[test]
+fn windows_and_strains_of_significance() {
+    let of = |low: f64, high: f64, strain: f64| {
+        Significance::of(&channel(), (Celsius(low), Celsius(high)), Microstrain(strain))
+    };
+    let (low, high) = channel().temperatures();
+    for bad in each(&[low.0 - 0.1, high.0 + 0.1]) {
+        refused(of(bad, 50.0, 1_000.0), Field::WindowLow);
+        refused(of(20.0, bad, 1_000.0), Field::WindowHigh);
+    }
+    refused(of(20.0, 19.9, 1_000.0), Field::WindowHigh);
+    for bad in each(&[0.99, 62_500.1, 0.0, -1_000.0]) {
+        refused(of(20.0, 50.0, bad), Field::StrainRange);
+    }
+    assert!(of(low.0, high.0, 62_500.0).is_ok() && of(20.0, 20.0, 1.0).is_ok());
+    // A foil of a factor of 40 in a half bridge of two gauges: its arms would have nothing left at a few percent of strain.
+    let steep = Gauge::new(GaugeFactor(400.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let channel = Channel::new(steep, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(0.5)));
+    let result = Significance::of(&channel, (Celsius(0.0), Celsius(50.0)), Microstrain(62_500.0));
+    assert!(matches!(result, Err(Error::Overflow { quantity: Quantity::StrainValue, .. })), "{result:?}");
+    let _ = gauge("gauge_on_aluminium", 4);
+}
