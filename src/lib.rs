@@ -92,7 +92,9 @@ mod polynomial;
 pub mod prediction;
 pub mod reference;
 pub mod rosette;
+mod search;
 mod shunt;
+pub mod significance;
 pub mod temperature;
 pub mod units;
 

@@ -267,6 +267,10 @@ named! {
         MeasuredThermalOutput => "measured thermal output (microstrain)",
         /// Standard uncertainty of a thermal output.
         ThermalOutputUncertainty => "standard uncertainty of the thermal output (microstrain)",
+        /// Error that may be made by what is left out of a correction.
+        AllowedError => "allowed error (microstrain)",
+        /// Size of a reading that an error is to be a part of.
+        PercentReading => "size of the reading that an error is a part of (microstrain)",
     }
 }
 
