@@ -18,7 +18,7 @@
 //! gauge is invented, as all gauges of this documentation.
 //!
 //! ```
-//! use gaugewright::significance::Effect;
+//! use gaugewright::significance::{Effect, Effects};
 //! use gaugewright::units::*;
 //! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
 //!
@@ -38,17 +38,26 @@
 //! .balanced(0.0, Celsius(22.0))
 //! .strain_within(Microstrain(1_000.0));
 //!
-//! // One percent of the declared range.
-//! let allowed = Microstrain(10.0);
+//! let allowed = Microstrain(6.0);
 //! let in_the_hall = CHANNEL.significance(Celsius(15.0), Celsius(35.0))?;
 //! let may = in_the_hall.left_out_within(allowed)?;
-//! assert!(!may.effects.contains(Effect::ThermalOutput));
-//! assert_eq!(may.effects.count(), 3);
+//! assert_eq!(may.effects, Effects::NONE.with(Effect::GaugeFactor).with(Effect::NonLinearity).with(Effect::Leads));
+//! assert!(may.sum.0 < 5.6 && may.together.error.0 < -5.2);
 //!
 //! let everywhere = CHANNEL.significance(Celsius(-150.0), Celsius(250.0))?;
 //! assert!(everywhere.left_out_within(allowed)?.effects.is_empty());
-//! let thermal_output = everywhere.of(Effect::ThermalOutput).unwrap();
-//! assert_eq!(thermal_output.temperature, Celsius(-150.0));
+//! for (effect, error) in [
+//!     (Effect::ThermalOutput, -2_717.4),
+//!     (Effect::Mismatch, -91.2),
+//!     (Effect::GaugeFactor, 21.2),
+//!     (Effect::NonLinearity, -14.2),
+//!     (Effect::Leads, 12.7),
+//! ] {
+//!     assert!((everywhere.of(effect).unwrap().error.0 - error).abs() < 0.05);
+//! }
+//! // Leads and bridge are worst in compression, which thermal output in the cold adds to.
+//! let leads = everywhere.of(Effect::Leads).unwrap();
+//! assert!(leads.temperature == Celsius(-150.0) && leads.strain.0 < 0.0 && (leads.percent.0 - 1.27).abs() < 0.01);
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
 
@@ -146,9 +155,9 @@ impl Channel {
     ///
     /// Searched at 1025 temperatures, and from every one that is worse than its neighbours by golden section; at each
     /// the worst strain is known in closed form. And enclosed, by interval arithmetic on pieces of window and strain range:
-    /// what is found and the [bound](Omission::bound) have the true maximum of the model between them, within a hundredth
-    /// or a nanostrain. Bridges are taken by the kernels' map, whose difference to the network
-    /// ([`circuit_error`](Self::circuit_error)) is in the bound.
+    /// what is found and the [bound](Omission::bound) have the true maximum of the model between them, and are within a
+    /// hundredth and a nanostrain of each other. What is found is by the kernels' map of the bridge; what that leaves out of the
+    /// network, with leads and without (see [`circuit_error`](Self::circuit_error)), is added to the bound.
     ///
     /// # Errors
     /// What [`check`](Self::check) finds; [`Error::Invalid`] for a window that is not inside the channel's
@@ -203,7 +212,7 @@ const fn omission(ready: &Ready, left_out: Effects) -> Result<Omission, Error> {
 
 impl Significance {
     /// What leaving out this step alone costs. Of a step that the channel does not have (thermal output where it cancels,
-    /// mismatch on the matched material, leads of no resistance) zero. `None` for non-linearity and leads behind an
+    /// mismatch on the matched material, leads of no resistance) error and bound are zero. `None` for non-linearity and leads behind an
     /// instrument's readings, whose bridge is not known.
     ///
     /// ```

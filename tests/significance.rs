@@ -3,6 +3,7 @@
 
 mod common;
 
+use common::described::Origin;
 use common::*;
 use gaugewright::significance::*;
 use gaugewright::units::*;
@@ -54,7 +55,8 @@ fn straight_curves_by_hand() {
         (Effect::ThermalOutput, 240.0 / 2.012),
         (Effect::Mismatch, 120.0 / 2.012),
         (Effect::GaugeFactor, 6.0),
-        (Effect::NonLinearity, -signal * signal / 2.0 / (1.0 + signal / 2.0) / 2.012 * 1e6),
+        // On leads of a hundredth a signal bends the bridge by that much less.
+        (Effect::NonLinearity, -signal * signal / 2.02 / (1.0 + signal / 2.02) / 2.012 * 1e6),
         (Effect::Leads, -signal * 0.01 / 1.01 / 2.012 * 1e6),
     ] {
         let omission = of(effect);
@@ -104,16 +106,38 @@ fn extremes_inside() {
     near(thermal_output.temperature.0, 40.0, 1e-6);
     bracketed(&thermal_output, 0.0);
 
-    // An instrument set 0.5 % too high, the bridge's bend left out: e 0.005 - e^2 is largest at e = 0.0025 and lowest at
-    // the compressed end. With 2 microstrain of range the bend does not matter.
+    // An instrument set 0.5 % too low: of tension it shows that much more, and of the straight line taken for the bridge
+    // less, so that the two turn about where the bend has used up the half percent.
     let set = channel(0.0).instrument_gauge_factor(GaugeFactor(2.0 / 1.005));
+    let significance = set.significance(Celsius(40.0), Celsius(40.0)).unwrap();
+    let shown = |e: f64| {
+        let signal = 2.0 * (e + 3.2e-6);
+        1.005 * signal / (1.0 + signal / 2.0) / 2.0 - e
+    };
     let both = only(Effect::GaugeFactor).with(Effect::NonLinearity);
-    let narrow = set.strain_within(Microstrain(3_000.0)).temperature_within(Celsius(24.0), Celsius(25.0));
-    let tension = narrow.significance(Celsius(24.0), Celsius(24.0)).unwrap().together(both).unwrap();
-    near(tension.strain.0, -3_000.0, 1e-9);
-    let exact = |e: f64| 1.005 * (2.0 * e) / (1.0 + e) / 2.0 - e;
-    near(tension.error.0, exact(-0.003) * 1e6, 1e-6);
-    bracketed(&tension, 0.0);
+    let compressed = significance.together(both).unwrap();
+    near(compressed.strain.0, -20_000.0, 1e-9);
+    near(compressed.error.0, (shown(-0.02) - 1.005 * 3.2e-6) * 1e6, 1e-9);
+    bracketed(&compressed, 0.0);
+}
+
+/// Where thermal output is left out too, and large, the error is largest inside the strain range.
+#[test]
+fn level_inside_the_strain_range() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([100.0]).between(Celsius(0.0), Celsius(50.0)));
+    let channel =
+        Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.02)))
+            .instrument_gauge_factor(GaugeFactor(2.0 / 1.005))
+            .strain_within(Microstrain(3_000.0));
+    let set = only(Effect::GaugeFactor).with(Effect::NonLinearity).with(Effect::ThermalOutput);
+    let omission = channel.significance(Celsius(0.0), Celsius(50.0)).unwrap().together(set).unwrap();
+    let signal = 2.0 * (1.005f64.sqrt() - 1.0);
+    let strain = signal / 2.0 - 100e-6;
+    near(omission.strain.0, strain * 1e6, 1e-6);
+    near(omission.error.0, (1.005 * signal / (1.0 + signal / 2.0) / 2.0 - strain) * 1e6, 1e-9);
+    assert!(strain < 0.002_9 && omission.error.0 > 106.0);
+    bracketed(&omission, 0.0);
 }
 
 /// The error of leaving an effect out, through codes and the network of the model.
@@ -369,7 +393,7 @@ fn near_room_temperature_some_at_the_extremes_none() {
             for effect in Effect::ALL {
                 println!("{id} {low} to {high}, {effect}: {:?}", significance.of(effect).unwrap());
             }
-            significance.left_out_within(Microstrain(10.0)).unwrap()
+            significance.left_out_within(Microstrain(5.0)).unwrap()
         };
         let room = may(15.0, 35.0);
         assert!(room.effects.count() >= 2, "{id} {room:?}");
@@ -387,14 +411,14 @@ fn share() -> impl Strategy<Value = f64> {
 fn random_channels() {
     let counted = std::cell::Cell::new(0);
     let inputs = (
-        recipe::channel(),
+        recipe::description(),
         100.0..20_000.0f64,
         (share(), share()),
         prop::collection::vec((share(), share()), 12),
         0.0..200.0f64,
     );
-    recipe::check("significance", 150, inputs, |(channel, limit, window, points, allowed)| {
-        let channel = channel.strain_within(Microstrain(limit));
+    recipe::check("significance", 150, inputs, |(described, limit, window, points, allowed)| {
+        let channel = described.channel().strain_within(Microstrain(limit));
         let (low, high) = channel.temperatures();
         let at = |share: f64| Celsius((low.0 + (high.0 - low.0) * share).min(high.0));
         let (a, b) = (at(window.0.min(window.1)), at(window.0.max(window.1)));
@@ -406,9 +430,16 @@ fn random_channels() {
             }
             (Err(other), _) | (_, Err(other)) => return Err(TestCaseError::fail(format!("{other}"))),
         };
-        let circuit = match channel.circuit_error() {
-            Ok(error) => 4.0 * error.microstrain().0,
-            Err(_) => return Ok(()),
+        // Of these the map is exact, so that nothing but the search and the pieces is between the two.
+        let exact = match &described.origin {
+            Origin::Codes(wired, ..) => {
+                let one_half = matches!(
+                    wired.circuit,
+                    Circuit::Quarter | Circuit::HalfCompensated | Circuit::HalfPoisson | Circuit::HalfBending
+                );
+                one_half && wired.input.is_none()
+            }
+            Origin::Readings(..) => true,
         };
         counted.set(counted.get() + 1);
         for effect in Effect::ALL {
@@ -416,7 +447,7 @@ fn random_channels() {
             for omission in [whole, part] {
                 let error = omission.error.0.abs();
                 prop_assert!(error <= omission.bound.0, "{effect} {omission:?}");
-                prop_assert!(omission.bound.0 <= error * 1.01 + 1e-3 + circuit, "{effect} {omission:?}");
+                prop_assert!(!exact || omission.bound.0 <= error * 1.01 + 1.001e-3, "{effect} {omission:?}");
             }
             prop_assert!(part.error.0.abs() <= whole.bound.0, "{effect} {part:?} {whole:?}");
         }
@@ -452,10 +483,11 @@ fn together() {
     near(both.error.0, 6.0 + 120.0, 1e-9);
     let all = Effect::ALL.into_iter().fold(Effects::NONE, Effects::with);
     // The straight line without leads: 4 r / F_i, of a bridge with leads.
-    let signal: f64 = (1_000.0 * 2.012 + 240.0) * 1e-6;
+    // In compression the bend adds.
+    let signal: f64 = (-1_000.0 * 2.012 + 240.0) * 1e-6;
     let ratio = signal / 1.01 / (4.0 + 2.0 * signal / 1.01);
     let everything = significance.together(all).unwrap();
-    near(everything.error.0, 4e6 * ratio / 2.0 - 1_000.0, 1e-6);
+    near(everything.error.0, 4e6 * ratio / 2.0 + 1_000.0, 1e-6);
     // Mismatch is in thermal output already.
     let with = significance.together(only(Effect::ThermalOutput).with(Effect::Mismatch)).unwrap();
     assert_eq!(with, significance.together(only(Effect::ThermalOutput)).unwrap());
@@ -469,4 +501,25 @@ fn together() {
     assert!(sum < both.bound.0 && small[0] + small[1] < sum);
     let may = significance.left_out_within(Microstrain(sum)).unwrap();
     assert!(may.together.bound.0 <= sum && may.sum.0 <= sum, "{may:?}");
+}
+
+/// What a channel does not have is no error, and may be left out for nothing.
+#[test]
+fn absent_steps() {
+    let gauge = Gauge::new(GaugeFactor(2.0));
+    let channel =
+        Channel::new(gauge, Bridge::full_bending(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)))
+            .temperature_within(Celsius(-50.0), Celsius(90.0))
+            .strain_within(Microstrain(1_000.0));
+    let significance = channel.significance(Celsius(-50.0), Celsius(90.0)).unwrap();
+    for effect in [Effect::ThermalOutput, Effect::Mismatch, Effect::GaugeFactor, Effect::Leads] {
+        let omission = significance.of(effect).unwrap();
+        assert_eq!((omission.error.0, omission.bound.0), (0.0, 0.0), "{effect}");
+    }
+    let may = significance.left_out_within(Microstrain(0.0)).unwrap();
+    assert!(may.effects.count() >= 4 && may.sum.0 == 0.0 && may.together.bound.0 == 0.0);
+    // The gauge factor of an instrument that is set to another is not absent.
+    let set =
+        channel.instrument_gauge_factor(GaugeFactor(2.1)).significance(Celsius(0.0), Celsius(1.0)).unwrap();
+    near(set.of(Effect::GaugeFactor).unwrap().error.0, 1_000.0 * (2.0 / 2.1 - 1.0), 1e-9);
 }

@@ -2,7 +2,7 @@
 //! by interval arithmetic, is hardly more than what the search has seen.
 
 use super::effect::{Effect, Effects};
-use super::omitted::{Ready, Reduced};
+use super::omitted::{Ready, Reduced, is_zero};
 use crate::interval::Interval;
 use crate::kernel::plan::{FACTOR_ROUNDING, THERMAL_ROUNDING};
 use crate::polynomial::Polynomial;
@@ -58,9 +58,12 @@ impl Piece {
 
 impl Ready {
     /// No error of leaving these out is larger, anywhere in strain range and window, for an error `seen` by a search. Within a
-    /// hundredth of it, or a nanostrain, unless something is nearly singular.
+    /// hundredth of it and a nanostrain, and what the maps leave out of the networks, unless something is nearly singular.
     pub const fn bound(&self, left_out: Effects, seen: f64) -> f64 {
-        let enough = seen * 1.01 + 1e-9;
+        if self.lacks(left_out) {
+            return 0.0;
+        }
+        let enough = seen * 1.01 + 1e-9 + self.unknown(left_out);
         let strain =
             if left_out.is_thermal() { Interval::point(0.0) } else { Interval::around_zero(self.reach) };
         let whole = Piece { strain, temperature: Interval::new(self.window.0, self.window.1) };
@@ -98,14 +101,12 @@ impl Ready {
         let factor = self.factor.mean_value_form(temperature).times(rounding);
         let thermal_rounding = THERMAL_ROUNDING * factor.magnitude();
         let signal = strain.times(factor).plus(rounded(&self.thermal, temperature, thermal_rounding));
-        let not_subtracted =
-            if left_out.contains(Effect::ThermalOutput) || left_out.contains(Effect::Mismatch) {
-                rounded(self.not_subtracted(left_out), temperature, thermal_rounding)
-            } else {
-                Interval::point(0.0)
-            };
-        let moved =
-            if left_out.has_bridge() { moved(self.reduced(left_out), signal) } else { Interval::point(0.0) };
+        let not_subtracted = if is_zero(self.not_subtracted(left_out)) {
+            Interval::point(0.0)
+        } else {
+            rounded(self.not_subtracted(left_out), temperature, thermal_rounding)
+        };
+        let moved = moved(self.reduced(left_out), signal);
         let error = moved.plus(not_subtracted);
         if left_out.contains(Effect::GaugeFactor) {
             let one_over = Interval::point(self.instrument_factor).reciprocal();
@@ -124,6 +125,7 @@ const fn rounded(polynomial: &Polynomial, over: Interval, by: f64) -> Interval {
 /// `y' - y`. The map's own `y` is off from the network's by what it leaves out, and so is `y'`.
 const fn moved(map: Reduced, signal: Interval) -> Interval {
     if map.excess == 0.0 && map.bend == 0.0 {
+        // Not by rounding: it is the bridge's own map, or a straight line for a straight bridge.
         return Interval::around_zero(map.left_out);
     }
     let left_out = Interval::around_zero(map.left_out);

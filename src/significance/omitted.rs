@@ -58,6 +58,8 @@ pub(super) struct Ready {
     pub thermal: Polynomial,
     pub rotation: Polynomial,
     maps: Option<Maps>,
+    /// The least that signals are divided by.
+    smallest_factor: f64,
     /// The end of the declared strain range.
     pub reach: f64,
     pub window: (f64, f64),
@@ -82,33 +84,40 @@ impl Ready {
             thermal,
             rotation,
             maps: None,
+            smallest_factor: 0.0,
             reach,
             window,
         };
         let over = Interval::new(window.0, window.1);
-        let signal = ready.factor.enclose(over).times(Interval::around_zero(reach));
+        let factor = ready.factor.enclose(over);
+        ready.smallest_factor = factor.low.min(channel.instrument_factor);
+        let signal = factor.times(Interval::around_zero(reach));
         let largest = signal.plus(thermal.enclose(over)).magnitude();
         check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         if let Source::Codes(bridge, _) = channel.source {
             let at_balance = Ratio(channel.balance_code() * channel.ratio_per_code());
             let without_leads = bridge.without_leads();
-            // Signals that are computed with less are hardly larger than the bridge's own.
-            let room = largest * 1.25 + 1e-6;
-            let maps = Maps {
+            ready.maps = Some(Maps {
                 own: check!(bridge.curve(at_balance)),
                 without_leads: check!(without_leads.curve(at_balance)),
-                left_out: (
-                    check!(bridge.left_out(at_balance, room)),
-                    check!(without_leads.left_out(at_balance, room)),
-                ),
+                left_out: (0.0, 0.0),
                 has_leads: bridge.has_leads(),
-            };
-            ready.maps = Some(maps);
+            });
+            let mut farthest = largest;
             let mut number = 0;
             while number < Effects::SETS {
-                let bend = ready.reduced(Effects::numbered(number)).bend;
-                check!(fits(Quantity::BridgeCurvature, bend * largest, LARGEST_SIGNAL));
+                let Reduced { excess, bend, .. } = ready.reduced(Effects::numbered(number));
+                let bent = bend.abs() * largest;
+                check!(fits(Quantity::BridgeCurvature, bent, LARGEST_SIGNAL));
+                farthest = farthest.max((1.0 + excess).abs() * largest / (1.0 - bent));
                 number += 1;
+            }
+            // The networks' own signals can exceed the maps' by what these leave out: look a little farther.
+            let room = farthest * 1.001 + 1e-6;
+            let left_out =
+                (check!(bridge.left_out(at_balance, room)), check!(without_leads.left_out(at_balance, room)));
+            if let Some(maps) = &mut ready.maps {
+                maps.left_out = left_out;
             }
         }
         Ok(ready)
@@ -132,6 +141,23 @@ impl Ready {
             (false, false) => (0.0, 0.0),
         };
         Reduced { excess, bend: curvature / own.gain, left_out }
+    }
+
+    /// What no cutting of pieces takes off a bound: what the maps leave out, once in the signal and once in what is
+    /// computed.
+    pub const fn unknown(&self, left_out: Effects) -> f64 {
+        2.0 * self.reduced(left_out).left_out / self.smallest_factor
+    }
+
+    /// The channel has nothing of it: all of these change no reading.
+    pub const fn lacks(&self, left_out: Effects) -> bool {
+        let Reduced { excess, bend, left_out: unknown } = self.reduced(left_out);
+        let as_set = self.factor.degree() == 0 && self.factor.at(0.0) == self.instrument_factor;
+        excess == 0.0
+            && bend == 0.0
+            && unknown == 0.0
+            && is_zero(self.not_subtracted(left_out))
+            && (as_set || !left_out.contains(Effect::GaugeFactor))
     }
 
     /// What is not subtracted of thermal output, times gauge factor.
@@ -189,6 +215,10 @@ impl Ready {
     }
 
     search!(Effects);
+}
+
+pub(super) const fn is_zero(polynomial: &Polynomial) -> bool {
+    polynomial.degree() == 0 && polynomial.at(0.0) == 0.0
 }
 
 /// The square root of a number between a hundredth and a hundred, by Newton's steps: `const fn` has no other.
