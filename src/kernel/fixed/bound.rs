@@ -326,3 +326,6 @@ const fn largest_stage(descending: &[i32], offset: i32) -> f64 {
     }
     largest.max(stage / 2.0 + offset.unsigned_abs() as f64 + 2.0)
 }
+
+#[cfg(test)]
+mod tests;
