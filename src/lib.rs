@@ -100,6 +100,7 @@ mod polynomial;
 pub mod prediction;
 pub mod reference;
 pub mod rosette;
+mod search;
 mod shunt;
 mod signal;
 pub mod significance;
