@@ -176,5 +176,5 @@ pub const FIXED_UNCERTAINTY_STEPS: f64 = 5.0;
 pub const MONTE_CARLO: f64 = 0.003;
 
 /// Errors of what is left out against 25 digits, in microstrain: as the model's own steps, and the mechanical strain of up
-/// to 60 000 microstrain that the error is the difference to. Seen: SEEN.
+/// to 60 000 microstrain that the error is the difference to. Seen: 1.1e-11.
 pub const SIGNIFICANCE_MICROSTRAIN: f64 = 1e-10;
