@@ -22,8 +22,8 @@ const STEEL: Gauge =
     gauge(2.085, 0.94, 11.0, 2.0, &[-43.2121, 3.16913, -0.0628625, 0.000248734, -1.69725e-7]);
 const STEEL_DEGREE_FIVE: Gauge =
     gauge(2.085, 0.94, 11.0, 2.0, &[-43.2385, 3.16944, -0.0628563, 0.000248703, -1.69891e-7, 6.62953e-13]);
-const ALUMINIUM: Gauge =
-    gauge(2.065, 1.07, 23.0, 2.0, &[-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7]);
+pub const ALUMINIUM_CURVE: [f64; 5] = [-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7];
+const ALUMINIUM: Gauge = gauge(2.065, 1.07, 23.0, 2.0, &ALUMINIUM_CURVE);
 const TITANIUM: Gauge =
     gauge(2.045, 0.91, 9.0, 2.0, &[-32.9603, 2.70279, -0.0608708, 0.000233371, -1.62185e-7]);
 const TITANIUM_DEGREE_FIVE: Gauge =

@@ -8,6 +8,7 @@ use gaugewright::fixed::{self, Temperature};
 use gaugewright::{Channel, float, reference};
 
 use crate::channels::{COMPENSATED, LINEAR};
+use crate::commissioning;
 use crate::kernels::*;
 use crate::peers::naive_double::NaiveDouble;
 use crate::peers::naive_single::NaiveSingle;
@@ -209,6 +210,29 @@ fn tell_thermometers(counter: &mut Counter) {
     cost!("thermocouple_f32", &K_SINGLE, thermocouple_f32);
 }
 
+/// A point of a chamber run, and the uncertainty of a reading.
+fn tell_commissioning(counter: &mut Counter) {
+    let wide = &FIXED[0];
+    let samples = inputs(|code, t| wide.reading(code, t), wide);
+    if let Some(fit) = commissioning::running() {
+        let cost = Cost::of_peer(counter, &fit, fit_f32, &samples);
+        cost.tell("fit_f32", size_of_val(&fit), None);
+    }
+    if let Some((kernel, point)) = commissioning::counted(WIDE_CHANNEL) {
+        let mut cost = Cost::of_peer(counter, &kernel, uncertainty_at, &samples);
+        cost.try_worst(counter, &kernel, uncertainty_at, BROKEN);
+        cost.tell("uncertainty_at", size_of_val(&kernel), None);
+        let mut cost = Cost::of_peer(counter, &point, uncertainty_f32, &samples);
+        cost.try_worst(counter, &point, uncertainty_f32, BROKEN);
+        cost.tell("uncertainty_f32", size_of_val(&point), None);
+        if let Ok(point) = point.fixed() {
+            let mut cost = Cost::of_peer(counter, &point, uncertainty_fixed, &samples);
+            cost.try_worst(counter, &point, uncertainty_fixed, BROKEN);
+            cost.tell("uncertainty_fixed", size_of_val(&point), None);
+        }
+    }
+}
+
 /// All of it, a line for each path.
 pub fn tell() {
     let counter = &mut Counter::new();
@@ -255,6 +279,7 @@ pub fn tell() {
     Cost::of(counter, &point, f32_point, wide).tell("f32_point", size_of_val(&point), off);
 
     tell_thermometers(counter);
+    tell_commissioning(counter);
 
     let samples = inputs(|code, t| wide.reading(code, t), wide);
     let peers = [NaiveDouble::new(&WIDE), NaiveDouble::new(&MILD)];

@@ -1,8 +1,11 @@
 //! Every path as a function of its own that a linker keeps and the runner finds by name: what is measured.
 
+use core::cell::RefCell;
+
+use gaugewright::fit::ThermalOutputFit;
 use gaugewright::fixed::{self, Temperature};
-use gaugewright::float;
 use gaugewright::temperature::{Reading, ResistanceKernel, ThermocoupleKernel};
+use gaugewright::{Error, float, uncertainty};
 
 use crate::peers::naive_double::NaiveDouble;
 use crate::peers::naive_single::NaiveSingle;
@@ -21,6 +24,9 @@ macro_rules! paths {
     };
 }
 
+/// Of strain in `f32`.
+const STEP: f32 = 1.0 / 17_179_869_184.0;
+
 // All take the same arguments, whether they look at them or not: what is measured is called in one way.
 paths! {
     fixed_reading(kernel: &fixed::Kernel, code, t) -> fixed::Reading { kernel.reading(code, t) }
@@ -37,6 +43,14 @@ paths! {
     platinum_f32(kernel: &ResistanceKernel<f32, 8>, code, _t) -> Reading<f32> { kernel.reading(code) }
     thermocouple_fixed(kernel: &ThermocoupleKernel<i32, 64, 4>, code, t) -> Reading { kernel.reading(code, t) }
     thermocouple_f32(kernel: &ThermocoupleKernel<f32, 64, 4>, code, t) -> Reading<f32> { kernel.reading(code, t) }
+    fit_f32(fit: &RefCell<ThermalOutputFit<f32>>, code, t) -> bool { crate::commissioning::observe(fit, code, t) }
+    uncertainty_at(kernel: &uncertainty::Kernel<f32>, _code, t) -> Result<uncertainty::Point<f32>, Error> {
+        kernel.at(t.celsius())
+    }
+    uncertainty_f32(point: &uncertainty::Point<f32>, code, _t) -> f32 { point.standard(code as f32 * STEP) }
+    uncertainty_fixed(point: &uncertainty::FixedPoint, code, _t) -> fixed::Strain {
+        point.standard(fixed::Strain::from_bits(code))
+    }
     peer_naive_double(peer: &NaiveDouble, code, t) -> f64 { peer.strain(code, t.to_bits()) }
     peer_naive_single(peer: &NaiveSingle, code, t) -> f32 { peer.strain(code, t.to_bits()) }
     peer_table(peer: &Table, code, t) -> i32 { peer.strain(code, t.to_bits()) }

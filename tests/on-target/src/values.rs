@@ -5,6 +5,10 @@ use gaugewright::fixed::{self, Temperature};
 use gaugewright::units::*;
 use gaugewright::*;
 
+use gaugewright::expansion::Expansion;
+use gaugewright::fit::{Degree, Sweep, ThermalOutputFit};
+use gaugewright::matching::RotatedCurve;
+use gaugewright::rosette::{GridUncertainty, Material, Rosette};
 use gaugewright::temperature::{
     Bracket, Lag, PlatinumElement, SelfHeating, SensorLeads, Smoothing, Thermistor, ToleranceClass, Watch,
 };
@@ -130,6 +134,70 @@ macro_rules! every_value {
         watch.heard(reading, 7);
         $debug!(watch);
         $debug!(watch.at(8));
+        $display!(MicrostrainPerCelsius(2.5));
+        $display!(ResistancePerCelsius(0.25));
+        $display!(Degrees(22.5));
+        $display!(Megapascals(-12.5));
+        $display!(Gigapascals(69.5));
+        let mut run = ThermalOutputFit::<f64>::between(Celsius(-10.5), Celsius(29.5));
+        if let Ok(run) = &mut run {
+            for (t, strain) in [(-10.5, -1.5), (0.5, 2.5), (10.5, 1.5), (20.5, -3.5), (29.5, -7.5)] {
+                $debug!(run.observe(Sweep::Falling, Celsius(t), Microstrain(strain)));
+            }
+            $debug!(run.solve(Degree::Exactly(2)));
+            $debug!(run.solve(Degree::Exactly(5)));
+        }
+        $debug!(Degree::BY_SIGNIFICANCE);
+        $debug!(Sweep::Rising);
+        let gauge = Gauge::new(GaugeFactor(2.5))
+            .matched_to(ExpansionPerCelsius(0.000025))
+            .thermal_output(ThermalOutput::celsius([-24.5, 1.5, 0.5]).between(Celsius(-50.5), Celsius(90.5)));
+        let turned = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius(0.000011)));
+        $debug!(turned.turn(Celsius(0.5), Celsius(50.5)));
+        $debug!(turned.extremes(Celsius(0.5), Celsius(50.5)));
+        $debug!(turned.thermal_output(Celsius(91.5)));
+        let rosette = Rosette::rectangular();
+        $debug!(rosette);
+        $debug!(rosette.fixed());
+        let (state, single) = (rosette.float64(), rosette.float32());
+        $debug!(state);
+        let strain = state.strain([0.0008, 0.0002, -0.0002]);
+        $debug!(strain);
+        $debug!(strain.principal());
+        $debug!(single.strain([0.0008, 0.0002, -0.0002]).principal());
+        let material = Material::new(Gigapascals(206.5), 0.25);
+        $debug!(material);
+        if let (Ok(elasticity), Ok(grids)) =
+            (material.at(Celsius(20.5)), GridUncertainty::independent([Microstrain(2.5); 3]))
+        {
+            $debug!(elasticity.stress(&strain));
+            $debug!(grids);
+            $debug!(strain.estimate(&state.covariance(&grids)));
+        }
+        $display!(uncertainty::Input::ThermalOutputSlope);
+        $display!(significance::Effect::Nonlinearity);
+        let inputs = uncertainty::Inputs::of(channel)
+            .noise(4.5)
+            .gauge_factor(Percent(0.5))
+            .degrees_of_freedom(uncertainty::Input::Noise, 9.0);
+        $debug!(inputs);
+        if let (Ok(kernel), Ok(budget)) =
+            (inputs.float32(), inputs.budget(Microstrain(1234.5), Celsius(30.5)))
+        {
+            $debug!(kernel);
+            $debug!(kernel.at(Celsius(30.5)));
+            if let Ok(point) = kernel.at(Celsius(30.5)) {
+                $debug!(point.fixed());
+            }
+            $debug!(budget);
+            $debug!(budget.contribution(uncertainty::Input::Noise));
+            $debug!(budget.expanded(Percent(95.5)));
+        }
+        let window = (Celsius(10.5), Celsius(40.5));
+        if let Ok(all) = significance::Significance::of(&channel, window, Microstrain(500.5)) {
+            $debug!(all);
+            $debug!(all.of_effect(significance::Effect::GaugeFactor));
+        }
         if let Ok(model) = reference::Model::new(&channel) {
             $debug!(model);
             $debug!(model.steps(0.5, Celsius(30.5)));

@@ -9,7 +9,7 @@ use crate::elf::Sizes;
 use crate::emulator::{Firmware, at};
 use crate::results::Line;
 use crate::wording::normal;
-use crate::{notebooks, sweep, thermometers, values};
+use crate::{commissioning, notebooks, sweep, thermometers, values};
 
 /// Lines of results, and what is wrong.
 #[derive(Default)]
@@ -135,7 +135,15 @@ fn sweeps() -> Vec<String> {
     let temperatures = thermometers.map(|(name, hashes)| {
         format!("{name} inputs={} fixed={:016x} f32={:016x}", hashes.inputs, hashes.fixed, hashes.single)
     });
-    strains.chain(temperatures).collect()
+    let (fit, uncertainty) = (commissioning::fit(), commissioning::uncertainty());
+    let around = [
+        format!("fit inputs={} f32={:016x} f64={:016x}", fit.inputs, fit.single, fit.double),
+        format!(
+            "uncertainty inputs={} fixed={:016x} f32={:016x} f64={:016x}",
+            uncertainty.inputs, uncertainty.fixed, uncertainty.single, uncertainty.double
+        ),
+    ];
+    strains.chain(temperatures).chain(around).collect()
 }
 
 /// Line by line, and as many as there should be.

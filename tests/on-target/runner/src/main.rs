@@ -24,6 +24,9 @@ mod wording;
 #[path = "../../src/channels.rs"]
 #[allow(dead_code)] // the target's part
 mod channels;
+#[path = "../../src/commissioning.rs"]
+#[allow(dead_code)] // the target's part
+mod commissioning;
 #[path = "../../../../examples/replay/numbers.rs"]
 #[allow(dead_code)] // what only the replay prints
 mod numbers;

@@ -14,7 +14,7 @@ const FILE: &str = "tests/on-target/recorded.md";
 const OTHER_COMPILER: f64 = 0.1;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 18] = [
+const ROWS: [(&str, &str); 22] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `Point`", "fixed_point"),
@@ -29,6 +29,10 @@ const ROWS: [(&str, &str); 18] = [
     ("platinum, `f32`", "platinum_f32"),
     ("thermocouple, fixed", "thermocouple_fixed"),
     ("thermocouple, `f32`", "thermocouple_f32"),
+    ("a point of a fit, `f32`", "fit_f32"),
+    ("uncertainty, `at`, `f32`", "uncertainty_at"),
+    ("uncertainty, `f32`", "uncertainty_f32"),
+    ("uncertainty, fixed", "uncertainty_fixed"),
     ("naive `f64`", "peer_naive_double"),
     ("naive `f32`", "peer_naive_single"),
     ("table of 64, linear bridge", "peer_table"),
@@ -36,7 +40,7 @@ const ROWS: [(&str, &str); 18] = [
 ];
 
 /// Rows of the table of bytes: the words in front, the kernel, the figure.
-const BYTES: [(&str, &str, &str); 11] = [
+const BYTES: [(&str, &str, &str); 17] = [
     ("code of fixed, one call", "fixed_reading", "code"),
     ("its way out of the range", "fixed_reading", "outside"),
     ("code of fixed, `at`", "fixed_at", "code"),
@@ -44,6 +48,12 @@ const BYTES: [(&str, &str, &str); 11] = [
     ("its way out of the range, besides", "fixed_point", "outside"),
     ("stack of fixed, one call", "fixed_reading", "stack"),
     ("stack of fixed, `Point`", "fixed_point", "stack"),
+    ("a fit, `f32`", "fit_f32", "kernel"),
+    ("stack of a point of a fit", "fit_f32", "stack"),
+    ("constants of uncertainty, `f32`", "uncertainty_at", "kernel"),
+    ("those of a temperature", "uncertainty_f32", "kernel"),
+    ("stack of uncertainty, `at`", "uncertainty_at", "stack"),
+    ("stack of uncertainty, fixed", "uncertainty_fixed", "stack"),
     ("smallest logger, flash, 1 channel", "smallest_fixed_1", "flash"),
     ("smallest logger, flash, 16 channels", "smallest_fixed_16", "flash"),
     ("the same in `f32`, 1 channel", "smallest_f32_1", "flash"),
