@@ -181,7 +181,7 @@ impl Ready {
                 let [_, _, r] = self.fraction(effect);
                 let divisor = Interval::point(1.0).plus(ends[0].hull(ends[1]).scaled(r));
                 // Where it has a zero an arm has nothing left, and what is between the ends is not between their errors.
-                if !(divisor.low > 0.0) {
+                if divisor.low <= 0.0 || divisor.low.is_nan() {
                     return f64::INFINITY;
                 }
                 let top = match self.top(effect) {
