@@ -15,12 +15,15 @@
 //! | `describe.rs` | what they are in the library |
 //! | `setup.rs`, `kernel.rs` | channels checked and compiled to kernels |
 //! | `samples.rs`, `rows.rs`, `rejected.rs` | the samples file, its rows, and what in it cannot be used |
+//! | `c_header.rs`, `c_kernels.rs` | kernels as constants of C |
 //! | `results.rs` | the kernels run over the samples, and figures of it |
 //! | `temperature_error.rs` | what an error of the temperature makes of the strain |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
 //! | `drawing.rs`, `files.rs` | what all pictures share; files named in errors, the caution |
 //! | `paths.rs`, `numbers.rs` | `numbers.txt`: every path of the kernels, and its figures, which firmware shares |
 
+mod c_header;
+mod c_kernels;
 mod channel_file;
 mod circuit;
 mod contradictions;
@@ -88,6 +91,11 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
     };
     let (time_column, channels) = read_channels(&channels_name, &text)?;
+
+    if let Some(path) = &options.c_header {
+        let guard = path.file_name().unwrap_or_default().to_string_lossy();
+        fs::write(path, c_kernels::text(&channels_name, &text, &guard)?).map_err(at(path))?;
+    }
 
     let out = options.out.as_path();
     fs::create_dir_all(out).map_err(at(out))?;
