@@ -52,6 +52,7 @@
 //! | measure thermal output or gauge factor on one's own part | [`fit`], which makes a package from a chamber run |
 //! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
 //! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
+//! | see which corrections matter | [`significance`]: what leaving out each step costs, [`Channel::significance`] |
 //! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
 //! | know how good the strain is | [`uncertainty`]: a budget for each reading, by what it comes from |
 //! | know which correction is needed at all | [`significance`]: the largest error of leaving one out |
@@ -100,6 +101,7 @@ mod polynomial;
 pub mod prediction;
 pub mod reference;
 pub mod rosette;
+mod search;
 mod shunt;
 mod signal;
 pub mod significance;

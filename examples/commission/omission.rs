@@ -7,7 +7,7 @@ use crate::job::Job;
 use gaugewright::Error;
 use gaugewright::expansion::Expansion;
 use gaugewright::matching::RotatedCurve;
-use gaugewright::significance::{Effect, Significance};
+use gaugewright::significance::Effect;
 use gaugewright::units::{Celsius, ExpansionPerCelsius, Microstrain};
 
 /// Near balance: as far as this, C.
@@ -47,25 +47,21 @@ pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
     let near =
         Window::of(inputs, (balance - NEAR).clamp(low.0, high.0), (balance + NEAR).clamp(low.0, high.0))?;
     let everywhere = Window::of(inputs, low.0, high.0)?;
-    let significance = |window: &Window| {
-        let range = (Celsius(window.low), Celsius(window.high));
-        Significance::of(&inputs.commissioned.channel, range, Microstrain(inputs.load()))
-    };
+    let channel = inputs.commissioned.channel.strain_within(Microstrain(inputs.load()));
+    let significance = |window: &Window| channel.significance(Celsius(window.low), Celsius(window.high));
     let found = [significance(&near)?, significance(&everywhere)?];
-    let has_bridge = inputs.job.description.bridge.is_some();
     let of_effect = |effect: Effect| {
-        let of_bridge = matches!(effect, Effect::Nonlinearity | Effect::LeadDesensitisation);
-        let worst = |significance: &Significance, window: &Window| Worst {
-            microstrain: significance.of_effect(effect).largest.0,
-            may_be_left_out: significance.may_be_left_out(effect, Microstrain(window.tolerance)),
+        let worst = |index: usize, window: &Window| {
+            let omission = found[index].of(effect)?;
+            Some(Worst {
+                microstrain: omission.error.0.abs(),
+                may_be_left_out: omission.bound.0 <= window.tolerance,
+            })
         };
-        let worst = |index: usize, window| (has_bridge || !of_bridge).then(|| worst(&found[index], window));
         Omission { what: effect.name(), near: worst(0, &near), everywhere: worst(1, &everywhere) }
     };
     let mut omissions: Vec<Omission> =
-        [Effect::ThermalOutput, Effect::GaugeFactor, Effect::Nonlinearity, Effect::LeadDesensitisation]
-            .map(of_effect)
-            .into();
+        [Effect::ThermalOutput, Effect::GaugeFactor, Effect::NonLinearity, Effect::Leads].map(of_effect).into();
     omissions.push(Omission {
         what: "mismatch, by the package",
         near: near.mismatch(inputs)?,

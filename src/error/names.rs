@@ -304,6 +304,10 @@ named! {
         KernelBound => "error bound of the kernel (nanostrain)",
         /// Strain that an uncertainty is asked for.
         Strain => "strain (microstrain)",
+        /// Error that may be made by what is left out of a correction.
+        AllowedError => "allowed error (microstrain)",
+        /// Size of a reading that an error is to be a part of.
+        PercentReading => "size of the reading that an error is a part of (microstrain)",
     }
 }
 
