@@ -77,7 +77,7 @@ fn what_is_left_out_costs_what_the_physics_says() {
     for (what, near, everywhere, tolerance) in [
         // The band of the curve at -80 C.
         ("thermal output", None, -cold(0.0), 2.0),
-        ("gauge factor at temperature", Some(near_slope), 1000.0 * 0.91 / 1e4 * 104.0, 0.01),
+        ("change of gauge factor", Some(near_slope), 1000.0 * 0.91 / 1e4 * 104.0, 0.01),
         // The bridge is not balanced with code 0: some thousandths of it.
         ("bridge non-linearity", None, curvature.abs(), 0.03),
         ("lead desensitisation", None, -cold(-1000.0) * leads / (1.0 + leads), 0.05),

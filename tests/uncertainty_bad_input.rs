@@ -3,7 +3,7 @@
 
 mod common;
 
-use common::mild;
+use common::{gauge, mild};
 use gaugewright::significance::Significance;
 use gaugewright::uncertainty::{Input, Inputs};
 use gaugewright::units::*;
@@ -160,10 +160,11 @@ fn windows_and_strains_of_significance() {
         refused(of(20.0, 50.0, bad), Field::StrainRange);
     }
     assert!(of(low.0, high.0, 62_500.0).is_ok() && of(20.0, 20.0, 1.0).is_ok());
-    // A foil of a factor of 400: nothing of it would be left long before the end of this range.
+    // A foil of a factor of 40 in a half bridge of two gauges: its arms would have nothing left at a few percent of strain.
     let steep = Gauge::new(GaugeFactor(400.0))
         .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
     let channel = Channel::new(steep, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(0.5)));
     let result = Significance::of(&channel, (Celsius(0.0), Celsius(50.0)), Microstrain(62_500.0));
     assert!(matches!(result, Err(Error::Overflow { quantity: Quantity::StrainValue, .. })), "{result:?}");
+    let _ = gauge("gauge_on_aluminium", 4);
 }

@@ -61,7 +61,9 @@ pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
         Omission { what: effect.name(), near: worst(0, &near), everywhere: worst(1, &everywhere) }
     };
     let mut omissions: Vec<Omission> =
-        [Effect::ThermalOutput, Effect::GaugeFactor, Effect::NonLinearity, Effect::Leads].map(of_effect).into();
+        [Effect::ThermalOutput, Effect::GaugeFactor, Effect::NonLinearity, Effect::Leads]
+            .map(of_effect)
+            .into();
     omissions.push(Omission {
         what: "mismatch, by the package",
         near: near.mismatch(inputs)?,
