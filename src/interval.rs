@@ -71,6 +71,10 @@ impl Interval {
         Self { low: smaller(self.low, other.low), high: larger(self.high, other.high) }
     }
 
+    pub const fn width(self) -> f64 {
+        self.high - self.low
+    }
+
     pub const fn middle(self) -> f64 {
         self.low + (self.high - self.low) / 2.0
     }

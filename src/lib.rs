@@ -52,9 +52,10 @@
 //! | measure thermal output or gauge factor on one's own part | [`fit`], which makes a package from a chamber run |
 //! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
 //! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
+//! | see which corrections matter | [`significance`]: what leaving out each step costs, [`Channel::significance`] |
 //! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
 //! | know how good the strain is | [`uncertainty`]: a budget for each reading, by what it comes from |
-//! | know which correction is needed at all | [`significance`]: the largest error of leaving one out |
+//! | call it from C | the feature `ffi`, with its header and a static library (README, *From C*) |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!
 //! # What the model leaves out
@@ -73,7 +74,8 @@
 //! let a corrected reading be the only barrier between a load and a person.
 #![cfg_attr(doctest, doc = include_str!("../README.md"))]
 #![no_std]
-#![forbid(unsafe_code)]
+#![cfg_attr(not(feature = "ffi"), forbid(unsafe_code))]
+#![deny(unsafe_code)]
 #![deny(missing_docs)]
 
 mod bridge;
@@ -83,6 +85,10 @@ mod diagnosis;
 mod error;
 pub mod expansion;
 pub mod fit;
+// The one room with unsafe code: what C calls.
+#[cfg(feature = "ffi")]
+#[allow(unsafe_code)]
+pub mod ffi;
 mod flags;
 mod formats;
 mod gauge;
@@ -94,6 +100,7 @@ mod polynomial;
 pub mod prediction;
 pub mod reference;
 pub mod rosette;
+mod search;
 mod shunt;
 mod signal;
 pub mod significance;

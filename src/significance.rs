@@ -1,258 +1,277 @@
-//! Is a correction needed at all: the largest error of leaving one out, over a window of temperatures and a range of
-//! strains.
+//! Whether a correction is needed at all: the largest error that leaving out each of its steps makes, over a window of
+//! temperatures and the channel's declared strain.
 //!
-//! | left out | what is computed instead | its error |
+//! The steps, and what leaving one out means; the error is what is then computed less the mechanical strain `e`, with its
+//! sign: positive where the reading comes out too high.
+//!
+//! | left out | what is computed instead | error |
 //! |---|---|---|
-//! | thermal output | signal over gauge factor, as if temperature did nothing but change the gauge factor | `TO / F` |
-//! | gauge factor at temperature | the package's, everywhere | `e (F(T) / F_0 - 1)` |
-//! | bridge non-linearity | the slope at balance for every code | `-h y^2 / (1 + h y) / F` |
-//! | lead desensitisation | the bridge without its leads, balanced at the same code | the map without less the map with them, over `F` |
-//! | mismatch | the package curve as if the specimen were what it was measured on | its share of `TO / F` |
+//! | [thermal output](Effect::ThermalOutput) | indicated strain, brought to the gauge factor at temperature | `TO(T) F_i / F(T)`; the whole of it, rotation and balance included |
+//! | [mismatch](Effect::Mismatch) | the package curve is subtracted as if the specimen were what the gauge is matched to | `(a_s - a_m)(T - T_r)` times the factor of [`MismatchScale`](crate::MismatchScale), less the same at balance, over `F(T)` |
+//! | [gauge factor](Effect::GaugeFactor) | thermal output is subtracted, strain stays at the instrument's factor: [`Correction::ThermalOutput`](crate::Correction::ThermalOutput) | `e (F(T) / F_i - 1)`; an instrument that is set to another factor than the package's is in it |
+//! | [non-linearity](Effect::NonLinearity) | a straight line from change of ratio to strain, with the bridge's slope at balance | `-(F e)^2 / 2 F` for a quarter bridge, to first order; the signal of thermal output bends it too |
+//! | [leads](Effect::Leads) | the bridge's own curve for the same ratio at balance, all leads zero | `-e R_L / R` for three leads, to first order, and the same of thermal output |
 //!
-//! with `y = F(T) e + TO(T)` the signal, `h` the bend of the bridge and `TO` thermal output since balance, as a signal. One is left out at
-//! a time, the others are made. Mismatch is a part of thermal output, and in its figure too.
+//! Each alone, all the others made. Errors of [several together](Significance::together) are computed together.
 //!
-//! Each is searched: the strains at which it can be largest are the ends of the range (all errors are straight, or bent one
-//! way, in strain; where a bend has a top inside, that one is tried too), the temperatures 1025 even ones, and from the best
-//! of them by golden section. What was found is there to be had: [`Omission::largest`]. That nothing larger
-//! was missed is shown by interval arithmetic over 256 pieces of the window: [`Omission::bound`]. The true maximum lies
-//! between the two.
-//!
-//! # Near room temperature, and at the extremes
+//! Near room temperature some of it can be left out, and at the extremes nothing, as the two halves of this example say. The
+//! gauge is invented, as all gauges of this documentation.
 //!
 //! ```
-//! use gaugewright::significance::{Effect, Significance};
-//! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+//! use gaugewright::significance::{Effect, Effects};
+//! use gaugewright::units::*;
+//! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
 //!
-//! let channel = Channel::new(
-//!     Gauge::new(GaugeFactor(2.065))
-//!         .gauge_factor_slope(PercentPer100C(1.07))
+//! const CHANNEL: Channel = Channel::new(
+//!     Gauge::new(GaugeFactor(2.085))
+//!         .gauge_factor_slope(PercentPer100C(0.94))
+//!         .matched_to(ExpansionPerCelsius::ppm(11.0))
 //!         .thermal_output(
-//!             ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+//!             ThermalOutput::celsius([-43.2121, 3.16913, -0.0628625, 2.48734e-4, -1.69725e-7])
 //!                 .stated_for(GaugeFactor(2.0))
 //!                 .between(Celsius(-200.0), Celsius(300.0)),
 //!         ),
 //!     Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
 //!     Converter::bipolar(24, Ratio(1.0 / 64.0)),
 //! )
-//! .balanced(0.0, Celsius(24.0));
-//! let reading = Microstrain(1_000.0);
+//! .specimen(ExpansionPerCelsius::ppm(10.6))
+//! .balanced(0.0, Celsius(22.0))
+//! .strain_within(Microstrain(1_000.0));
 //!
-//! // In the workshop, to one percent of the reading: the leads and the bridge may be left out, and the gauge factor at
-//! // temperature. Only thermal output is near the limit.
-//! let workshop = Significance::of(&channel, (Celsius(20.0), Celsius(30.0)), reading)?;
-//! assert!(workshop.of_effect(Effect::GaugeFactor).percent.0 < 0.1);
-//! assert!(workshop.of_effect(Effect::Nonlinearity).percent.0 < 0.3);
-//! assert!(workshop.may_be_left_out(Effect::LeadDesensitisation, Microstrain(10.0)));
-//! assert!(workshop.may_be_left_out(Effect::ThermalOutput, Microstrain(10.0)));
+//! let allowed = Microstrain(6.0);
+//! let in_the_hall = CHANNEL.significance(Celsius(15.0), Celsius(35.0))?;
+//! let may = in_the_hall.left_out_within(allowed)?;
+//! assert_eq!(may.effects, Effects::NONE.with(Effect::GaugeFactor).with(Effect::NonLinearity).with(Effect::Leads));
+//! assert!(may.sum.0 < 5.6 && may.together.error.0 < -5.2);
 //!
-//! // From liquid nitrogen to a hot engine: none may be, to a tenth of a percent of the reading.
-//! let extremes = Significance::of(&channel, (Celsius(-196.0), Celsius(280.0)), reading)?;
-//! assert!(extremes.of_effect(Effect::ThermalOutput).largest.0 > 1_000.0);
-//! for effect in [Effect::ThermalOutput, Effect::GaugeFactor, Effect::Nonlinearity, Effect::LeadDesensitisation] {
-//!     assert!(!extremes.may_be_left_out(effect, Microstrain(1.0)));
+//! let everywhere = CHANNEL.significance(Celsius(-150.0), Celsius(250.0))?;
+//! assert!(everywhere.left_out_within(allowed)?.effects.is_empty());
+//! for (effect, error) in [
+//!     (Effect::ThermalOutput, -2_717.4),
+//!     (Effect::Mismatch, -91.2),
+//!     (Effect::GaugeFactor, 21.2),
+//!     (Effect::NonLinearity, -14.2),
+//!     (Effect::Leads, 12.7),
+//! ] {
+//!     assert!((everywhere.of(effect).unwrap().error.0 - error).abs() < 0.05);
 //! }
-//! println!("{extremes}");
+//! // Leads and bridge are worst in compression, which thermal output in the cold adds to.
+//! let leads = everywhere.of(Effect::Leads).unwrap();
+//! assert!(leads.temperature == Celsius(-150.0) && leads.strain.0 < 0.0 && (leads.percent.0 - 1.27).abs() < 0.01);
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
 
-mod search;
+mod allowance;
+mod bound;
+mod effect;
+mod omitted;
 
-use crate::channel::{Channel, STRAIN_RANGE};
-use crate::error::{Error, Field, named, within};
+pub use allowance::LeftOut;
+pub use effect::{Effect, Effects};
+
+use crate::channel::Channel;
+use crate::error::{Error, Field, check, within};
 use crate::units::{Celsius, Microstrain, Percent};
-use search::Ready;
+use omitted::Ready;
 
-named! {
-    /// What a computation may leave out.
-    ///
-    /// ```
-    /// use gaugewright::significance::Effect;
-    /// assert_eq!(Effect::Nonlinearity.to_string(), "bridge non-linearity");
-    /// ```
-    Effect, "assert_eq!(gaugewright::significance::Effect::Mismatch.name(), \"mismatch\");" {
-        /// Thermal output since balance, mismatch in it.
-        ThermalOutput => "thermal output",
-        /// Gauge factor at temperature.
-        GaugeFactor => "gauge factor at temperature",
-        /// Bend of the bridge.
-        Nonlinearity => "bridge non-linearity",
-        /// What the leads take from the sensitivity.
-        LeadDesensitisation => "lead desensitisation",
-        /// Expansion of the specimen other than the gauge is matched to.
-        Mismatch => "mismatch",
-    }
-}
-
-impl Effect {
-    /// All of them, in the order of a [`Significance`].
-    ///
-    /// ```
-    /// use gaugewright::significance::Effect;
-    /// assert_eq!(Effect::ALL[0], Effect::ThermalOutput);
-    /// ```
-    pub const ALL: [Self; 5] = [
-        Self::ThermalOutput,
-        Self::GaugeFactor,
-        Self::Nonlinearity,
-        Self::LeadDesensitisation,
-        Self::Mismatch,
-    ];
-}
-
-/// The largest error of leaving one effect out.
+/// The largest error of leaving something out.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::*, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-/// let window = (Celsius(20.0), Celsius(34.0));
-/// let omission = Significance::of(&channel, window, Microstrain(500.0))?.of_effect(Effect::ThermalOutput);
-/// assert!((omission.largest.0 - 10.0).abs() < 1e-9 && omission.temperature == Celsius(34.0));
-/// assert!((omission.percent.0 - 2.0).abs() < 1e-9);
-/// # Ok::<(), gaugewright::Error>(())
+/// use gaugewright::{significance::Omission, units::*};
+/// let omission = Omission {
+///     error: Microstrain(-5.0),
+///     strain: Microstrain(2_000.0),
+///     temperature: Celsius(90.0),
+///     bound: Microstrain(5.01),
+///     percent: Percent(-0.25),
+/// };
+/// assert!(omission.error.0.abs() <= omission.bound.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Omission {
-    /// What is left out.
-    pub effect: Effect,
-    /// The largest error that was found, without its sign.
-    pub largest: Microstrain,
-    /// The same as a part of a reading at the end of the strain range.
-    pub percent: Percent,
-    /// Where: the temperature, and the strain.
-    pub temperature: Celsius,
-    /// See there.
+    /// The largest error found, with its sign: what is computed less the mechanical strain.
+    pub error: Microstrain,
+    /// The mechanical strain at which it is made; the positive end of the declared range where strain does not matter.
     pub strain: Microstrain,
-    /// No error in the window is larger.
+    /// The temperature of the gauge at which it is made.
+    pub temperature: Celsius,
+    /// No error of this omission, anywhere in the window and the declared strain, is larger than this, without its sign:
+    /// by interval arithmetic.
     pub bound: Microstrain,
+    /// The error as a part of the declared strain.
+    pub percent: Percent,
 }
 
-/// The largest errors of leaving corrections out, over a window of temperatures and a range of strains.
+impl Omission {
+    /// The error as a part of another reading than the end of the declared range.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for a reading that is not 0.001 to 1 000 000 microstrain, either way: of zero there is no
+    /// part.
+    ///
+    /// ```
+    /// # use gaugewright::{significance::Omission, units::*};
+    /// # let omission = Omission { error: Microstrain(-5.0), strain: Microstrain(2_000.0), temperature: Celsius(90.0),
+    /// #     bound: Microstrain(5.01), percent: Percent(-0.25) };
+    /// assert_eq!(omission.percent_of(Microstrain(500.0))?, Percent(-1.0));
+    /// assert_eq!(omission.percent_of(Microstrain(-500.0))?, Percent(1.0));
+    /// assert!(omission.percent_of(Microstrain(0.0)).is_err());
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn percent_of(&self, reading: Microstrain) -> Result<Percent, Error> {
+        check!(within(Field::PercentReading, reading.0.abs(), 1e-3, 1e6));
+        Ok(Percent(100.0 * self.error.0 / reading.0))
+    }
+}
+
+/// What leaving out each step of a channel's correction costs, over a window of temperatures; see
+/// [`Channel::significance`].
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::*, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-/// let window = (Celsius(0.0), Celsius(50.0));
-/// let significance = Significance::of(&channel, window, Microstrain(1_000.0))?;
-/// for omission in significance.omissions() {
-///     println!("{}: {:.3}, {:.3}", omission.effect, omission.largest, omission.percent);
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::Effect, units::*};
+/// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+/// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
+/// #     .strain_within(Microstrain(1_000.0));
+/// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
+/// for effect in Effect::ALL {
+///     if let Some(omission) = significance.of(effect) {
+///         println!("{effect}: {} at {}", omission.error, omission.temperature);
+///     }
 /// }
-/// // A quarter bridge reads a thousand microstrain one too low; nothing else is needed.
-/// assert!((significance.of_effect(Effect::Nonlinearity).largest.0 - 1.0).abs() < 0.01);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Significance {
-    omissions: [Omission; Effect::ALL.len()],
+    ready: Ready,
+    omissions: [Option<Omission>; Effect::ALL.len()],
+}
+
+impl Channel {
+    /// The largest error of leaving out each step of the full correction while the gauge is between these two temperatures
+    /// and mechanical strain within the declared range; the channel's own [`Correction`](crate::Correction) does not matter.
+    ///
+    /// Searched at 1025 temperatures, and from every one that is worse than its neighbours by golden section; at each
+    /// the worst strain is known in closed form. And enclosed, by interval arithmetic on pieces of window and strain range:
+    /// what is found and the [bound](Omission::bound) have the true maximum of the model between them, and are within a
+    /// hundredth and a nanostrain of each other. What is found is by the kernels' map of the bridge; what that leaves out of the
+    /// network, with leads and without (see [`circuit_error`](Self::circuit_error)), is added to the bound.
+    ///
+    /// # Errors
+    /// What [`check`](Self::check) finds; [`Error::Invalid`] for a window that is not inside the channel's
+    /// [temperatures](Self::temperatures), a channel without a declared strain range, or one whose compensating gauge has a
+    /// temperature of its own (what its thermal output comes to is up to two temperatures); [`Error::Overflow`] for
+    /// a strain range beyond what a bridge can follow.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::Effect, units::*};
+    /// let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    ///     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
+    ///     .strain_within(Microstrain(1_000.0));
+    /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
+    /// let thermal_output = significance.of(Effect::ThermalOutput).unwrap();
+    /// assert!((thermal_output.error.0 - 6.0).abs() < 1e-9 && thermal_output.temperature == Celsius(30.0));
+    /// assert!((thermal_output.percent.0 - 0.6).abs() < 1e-9);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn significance(&self, low: Celsius, high: Celsius) -> Result<Significance, Error> {
+        check!(self.check());
+        check!(self.check_compensating(0.0));
+        let Some(reach) = self.strain_limit else { return Err(Self::strain_range_missing()) };
+        let range = self.temperatures();
+        check!(within(Field::WindowHigh, high.0, range.0.0, range.1.0));
+        check!(within(Field::WindowLow, low.0, range.0.0, high.0));
+        let ready = check!(Ready::of(self, reach.strain().0, (low.0, high.0)));
+        let mut omissions = [None; Effect::ALL.len()];
+        let mut k = 0;
+        while k < Effect::ALL.len() {
+            let effect = Effect::ALL[k];
+            if ready.knows_bridge() || !effect.is_of_bridge() {
+                omissions[k] = Some(check!(omission(&ready, Effects::NONE.with(effect))));
+            }
+            k += 1;
+        }
+        Ok(Significance { ready, omissions })
+    }
+}
+
+const fn omission(ready: &Ready, left_out: Effects) -> Result<Omission, Error> {
+    let (strain, temperature) = check!(ready.worst(left_out));
+    let error = ready.error(left_out, strain, temperature);
+    Ok(Omission {
+        error: Microstrain(error * 1e6),
+        strain: Microstrain(strain * 1e6),
+        temperature: Celsius(temperature),
+        bound: Microstrain(ready.bound(left_out, error.abs()) * (1e6 * (1.0 + f64::EPSILON))),
+        percent: Percent(100.0 * error / ready.reach),
+    })
 }
 
 impl Significance {
-    /// For a window inside the channel's temperatures and strains up to `strain` either way. What the channel says of its
-    /// own [`Correction`](crate::Correction) is not looked at: the comparison is with the full one.
-    ///
-    /// # Errors
-    /// What [`Channel::check`] finds; [`Error::Invalid`] for a compensating gauge with a temperature of its own, a window that is
-    /// not inside the channel's temperatures, or strain outside 1 to 62 500 microstrain; [`Error::Overflow`] where the bridge
-    /// has no such strain.
+    /// What leaving out this step alone costs. Of a step that the channel does not have (thermal output where it cancels,
+    /// mismatch on the matched material, leads of no resistance) error and bound are zero. `None` for non-linearity and leads behind an
+    /// instrument's readings, whose bridge is not known.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::*, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// assert!(Significance::of(&channel, (Celsius(0.0), Celsius(95.0)), Microstrain(1_000.0)).is_err());
-    /// ```
-    pub fn of(channel: &Channel, window: (Celsius, Celsius), strain: Microstrain) -> Result<Self, Error> {
-        let ready = Ready::of(channel)?;
-        let (low, high) = channel.temperatures();
-        within(Field::WindowLow, window.0.0, low.0, high.0)?;
-        within(Field::WindowHigh, window.1.0, window.0.0, high.0)?;
-        within(Field::StrainRange, strain.0, STRAIN_RANGE.0, STRAIN_RANGE.1)?;
-        let mut omissions = [None; Effect::ALL.len()];
-        for (omission, effect) in omissions.iter_mut().zip(Effect::ALL) {
-            *omission = Some(ready.omission(effect, (window.0.0, window.1.0), strain)?);
-        }
-        let nothing = |effect| Omission {
-            effect,
-            largest: Microstrain(0.0),
-            percent: Percent(0.0),
-            temperature: window.0,
-            strain,
-            bound: Microstrain(0.0),
-        };
-        Ok(Self { omissions: core::array::from_fn(|k| omissions[k].unwrap_or(nothing(Effect::ALL[k]))) })
-    }
-
-    /// All effects, in the order of [`Effect::ALL`].
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::*, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let significance = Significance::of(&channel, (Celsius(0.0), Celsius(50.0)), Microstrain(100.0))?;
-    /// assert_eq!(significance.omissions().len(), 5);
+    /// # use gaugewright::{Channel, Gauge, Instrument, ThermalOutput, significance::Effect, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let channel = Channel::from_readings(gauge, Instrument::showing(Microstrain(1.0), GaugeFactor(2.02)))
+    ///     .strain_within(Microstrain(1_000.0));
+    /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
+    /// assert!(significance.of(Effect::Leads).is_none());
+    /// // The instrument is set to one percent more than the gauge has.
+    /// let gauge_factor = significance.of(Effect::GaugeFactor).unwrap();
+    /// assert!((gauge_factor.percent.0 - 100.0 * (2.0 / 2.02 - 1.0)).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
-    pub const fn omissions(&self) -> &[Omission; Effect::ALL.len()] {
-        &self.omissions
-    }
-
-    /// One effect.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::*, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let significance = Significance::of(&channel, (Celsius(0.0), Celsius(50.0)), Microstrain(100.0))?;
-    /// assert_eq!(significance.of_effect(Effect::Mismatch).largest, Microstrain(0.0));
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    #[must_use]
-    pub const fn of_effect(&self, effect: Effect) -> Omission {
+    pub const fn of(&self, effect: Effect) -> Option<Omission> {
         self.omissions[effect as usize]
     }
 
-    /// Leaving this one out costs no more than `tolerance` anywhere in the window: its [`bound`](Omission::bound) says so.
+    /// The end of the declared strain range: the reading that percentages are of.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::*, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let significance = Significance::of(&channel, (Celsius(0.0), Celsius(50.0)), Microstrain(1_000.0))?;
-    /// assert!(significance.may_be_left_out(Effect::Nonlinearity, Microstrain(1.1)));
-    /// assert!(!significance.may_be_left_out(Effect::Nonlinearity, Microstrain(0.9)));
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
+    /// #     .strain_within(Microstrain(1_000.0));
+    /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
+    /// assert!((significance.reading().0 - 1_000.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
-    pub const fn may_be_left_out(&self, effect: Effect, tolerance: Microstrain) -> bool {
-        self.of_effect(effect).bound.0 <= tolerance.0
+    pub const fn reading(&self) -> Microstrain {
+        Microstrain(self.ready.reach * 1e6)
     }
-}
 
-/// A line for each effect.
-impl core::fmt::Display for Significance {
-    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str("left out                       microstrain  % of reading     at C")?;
-        for omission in &self.omissions {
-            write!(
-                f,
-                "\n{:<30} {:>11.3}  {:>12.4} {:>8.1}",
-                omission.effect.name(),
-                omission.largest.0,
-                omission.percent.0,
-                omission.temperature.0
-            )?;
+    /// What leaving out all of these at once costs: not the sum, as signs differ and each scales the others. Thermal
+    /// output contains mismatch.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for non-linearity or leads behind an instrument's readings.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, significance::*, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(120.0), Ohms(0.3)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).strain_within(Microstrain(1_000.0));
+    /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
+    /// let bridge = significance.together(Effects::NONE.with(Effect::NonLinearity).with(Effect::Leads))?;
+    /// // A quarter of a percent of the leads, a tenth of the bridge: both read low in tension.
+    /// assert!((bridge.percent.0 + 0.35).abs() < 0.01 && bridge.strain.0 > 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn together(&self, effects: Effects) -> Result<Omission, Error> {
+        if effects.has_bridge() && !self.ready.knows_bridge() {
+            return Err(Channel::bridge_missing());
         }
-        Ok(())
+        omission(&self.ready, effects)
     }
 }

@@ -220,6 +220,74 @@ fn packages_that_cancel_beyond_double_precision_are_refused() {
     assert!(hot(ThermalOutput::celsius([-1250.0, 1.0]), [1e-5, 0.0, 0.0]).try_fixed::<5, 3>().is_ok());
 }
 
+/// How far terms may cancel, number by number: a quarter of full strain in all. Double precision rounds some thirty times on the
+/// way, by 2^-53 each, and as often again when balance is subtracted.
+#[test]
+fn the_limit_of_cancellation_is_that_of_double_precision() {
+    let roundings = 32.0 * 2f64.powi(-53);
+    let (low, high) = (1200.0, 1300.0);
+    // Zero at 1250 C, steep on both sides; stated for a gauge factor of 2.
+    let steep = |steepness: f64, factor: f64| {
+        let curve = ThermalOutput::celsius([0.0, steepness, -steepness / 1250.0]);
+        let gauge =
+            Gauge::new(GaugeFactor(factor)).thermal_output(curve.between(Celsius(low), Celsius(high)));
+        with_gauge(gauge).strain_within(Microstrain(1_000.0))
+    };
+    let refused = |channel: Channel| match channel.try_fixed::<5, 3>() {
+        Err(Error::Overflow { quantity: Quantity::Cancellation, value, limit: 1.0 }) => value,
+        other => panic!("{other:?}"),
+    };
+    for factor in [2.0, 2.5] {
+        let size = |steepness: f64, at: f64| {
+            2.0 / factor * steepness * 1e-6 * (at + at * at / 1250.0) * 2.0 * roundings / 1.8e-15
+        };
+        let just = 1.0 / size(1.0, high);
+        let value = refused(steep(just * 1.01, factor));
+        assert!((value - size(just * 1.01, high)).abs() < 1e-9, "{value}");
+        assert!(steep(just * 0.99, factor).try_fixed::<5, 3>().is_ok());
+        // Half the steepness is fine, until another specimen turns the curve about a far reference temperature.
+        let matched = |ppm: f64| {
+            let gauge = Gauge::new(GaugeFactor(factor))
+                .reference_temperature(Celsius(24.0))
+                .matched_to(ExpansionPerCelsius::ppm(11.0))
+                .thermal_output(
+                    ThermalOutput::celsius([0.0, just * 0.9, -just * 0.9 / 1250.0])
+                        .between(Celsius(low), Celsius(high)),
+                );
+            with_gauge(gauge)
+                .strain_within(Microstrain(1_000.0))
+                .balanced(0.0, Celsius(1250.0))
+                .specimen(ExpansionPerCelsius::ppm(11.0 + ppm))
+        };
+        assert!(matched(1.0).try_fixed::<5, 3>().is_ok());
+        let value = refused(matched(30.0));
+        let turned = 30e-6 * (high + 24.0) * 2.0 * roundings / 1.8e-15;
+        assert!((value - (size(just * 0.9, high) + turned)).abs() < 1e-9, "{value} {turned}");
+    }
+}
+
+/// The same of a gauge factor whose terms cancel: one that is the package's again 1226 C above the reference.
+#[test]
+fn the_limit_of_cancellation_of_a_gauge_factor_is_that_of_double_precision() {
+    let bent = |square: f64| {
+        let gauge = Gauge::new(GaugeFactor(2.0))
+            .gauge_factor_polynomial([-1226.0 * square, square, 0.0])
+            .thermal_output(ThermalOutput::celsius([0.0, 1e-3]).between(Celsius(1240.0), Celsius(1260.0)));
+        with_gauge(gauge).strain_within(Microstrain(1_000.0))
+    };
+    let far = 1260.0 + 24.0;
+    let size = |square: f64| (1.0 + square * (1226.0 * far + far * far)) * 32.0 * 2f64.powi(-53) / 2.9e-14;
+    for square in [2.3e-6, 4.5e-6] {
+        let Err(Error::Overflow { quantity: Quantity::Cancellation, value, limit: 1.0 }) =
+            bent(square).try_fixed::<5, 3>()
+        else {
+            panic!("{:?}", bent(square).try_fixed::<5, 3>())
+        };
+        assert!((value - size(square)).abs() < 1e-9, "{value}");
+    }
+    assert_eq!((size(2.2e-6) < 1.0, bent(2.2e-6).try_fixed::<5, 3>().err()), (true, None));
+}
+
 /// A converter's rails end its range; an instrument's readings need one declared.
 #[test]
 fn kernels_for_an_instrument_need_a_strain_range() {

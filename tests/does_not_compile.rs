@@ -2,29 +2,10 @@
 //! message names the quantity. The program below is right and has to compile, or the test would prove
 //! nothing; each line of the table makes one thing of it wrong and says what the compiler must be told.
 
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+#[path = "common/program.rs"]
+mod program;
 
-/// Checks one program as the only file of a package that depends on this one.
-fn check(name: &str, source: &str) -> Output {
-    let directory = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("does_not_compile").join(name);
-    std::fs::create_dir_all(directory.join("src")).unwrap();
-    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let manifest = format!(
-        "[package]\nname = \"{name}\"\nversion = \"0.0.0\"\nedition = \"2024\"\n\n\
-         [dependencies]\ngaugewright = {{ path = {root:?} }}\n\n[workspace]\n"
-    );
-    std::fs::write(directory.join("Cargo.toml"), manifest).unwrap();
-    std::fs::write(directory.join("src/main.rs"), source).unwrap();
-    Command::new(env!("CARGO"))
-        .args(["check", "--quiet", "--offline", "--color", "never"])
-        .arg("--manifest-path")
-        .arg(directory.join("Cargo.toml"))
-        .env("CARGO_TARGET_DIR", Path::new(env!("CARGO_TARGET_TMPDIR")).join("does_not_compile_target"))
-        .env_remove("RUSTFLAGS")
-        .output()
-        .unwrap()
-}
+use program::check;
 
 const RIGHT: &str = r#"
 use gaugewright::units::*;

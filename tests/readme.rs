@@ -38,6 +38,25 @@ fn versions() {
     assert!(readme.contains(&format!("Rust {compiler} or newer")));
 }
 
+/// What calls from C cost and take, as recorded.
+#[test]
+fn figures_of_c() {
+    let readme = readme();
+    let rows = |text: &'static str| text.lines().filter(|line| line.starts_with("| "));
+    let mut shown = 0;
+    for row in rows(include_str!("../examples/c-firmware/recorded/instructions.md")) {
+        assert!(readme.contains(row), "README does not say: {row}");
+    }
+    for row in rows(include_str!("../examples/c-firmware/recorded/bytes.md")) {
+        let target = row.split('`').nth(1);
+        if target.is_none_or(|target| readme.contains(&format!("| `{target}` |"))) {
+            assert!(readme.contains(row), "README does not say: {row}");
+            shown += 1;
+        }
+    }
+    assert_eq!(shown, 4);
+}
+
 /// Each feature of the manifest has its row, and each row its feature.
 #[test]
 fn features() {

@@ -1,42 +1,21 @@
 //! The main job, run as a program: the demo flight, and a user's own files with things wrong in them.
 
+#[path = "common/program.rs"]
+mod program;
+
+use program::{fresh, numbers, program, text};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-/// The example, built beside the tests.
 fn replay() -> Command {
-    let tests = std::env::current_exe().unwrap();
-    let directory = tests.parent().unwrap().parent().unwrap();
-    let program = directory.join("examples").join(format!("replay{}", std::env::consts::EXE_SUFFIX));
-    assert!(program.exists(), "{} is missing: `cargo build --examples` for this profile", program.display());
-    Command::new(program)
-}
-
-fn fresh(name: &str) -> PathBuf {
-    let directory = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
-    let _ = std::fs::remove_dir_all(&directory);
-    std::fs::create_dir_all(&directory).unwrap();
-    directory
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).unwrap()
+    program("replay")
 }
 
 /// The output from a channel's heading on: the first line with a label is that channel's.
 fn part<'a>(output: &'a str, channel: &str) -> &'a str {
     let start = output.find(&format!("\n{channel}\n")).unwrap_or_else(|| panic!("nothing of {channel}"));
     &output[start + 1..]
-}
-
-/// The numbers of the line that starts with `label`, after the label.
-fn numbers(part: &str, label: &str) -> Vec<f64> {
-    let line = part
-        .lines()
-        .find(|line| line.trim_start().starts_with(label))
-        .unwrap_or_else(|| panic!("no line {label:?} in\n{part}"));
-    line.trim_start()[label.len()..].split_whitespace().filter_map(|word| word.parse().ok()).collect()
 }
 
 fn demo(directory: &Path) -> Output {
@@ -336,6 +315,54 @@ fn bad_channel_files_say_what_is_wrong() {
         let said = text(&output.stderr);
         assert!(said.contains(expected), "{name}: {expected:?} is not in\n{said}");
     }
+}
+
+#[test]
+fn kernels_as_constants_of_c() {
+    let directory = fresh("constants of C");
+    std::fs::write(directory.join("samples.csv"), "t,code,warm\n0,0,75.2\n").unwrap();
+    let header = |channels: &str| {
+        std::fs::write(directory.join("channels.toml"), channels).unwrap();
+        let arguments = ["channels.toml", "samples.csv", "--out", "results", "--c-header", "my kernels.h"];
+        let output = replay().current_dir(&directory).args(arguments).output().unwrap();
+        let written = std::fs::read_to_string(directory.join("my kernels.h")).unwrap_or_default();
+        let _ = std::fs::remove_file(directory.join("my kernels.h"));
+        (output.status.code(), text(&output.stderr), written)
+    };
+    let (status, said, written) = header(CHANNELS);
+    assert_eq!(status, Some(0), "{said}");
+    // What tests/c/run compiles and checks; here that it says what it is.
+    for words in [
+        "#ifndef GW_MY_KERNELS_H\n",
+        "//   strain_within_microstrain = 3000\n",
+        "static const gw_kernel kernel_bracket = {\n",
+        "static const gw_seal seal_bracket = {1u, 0x",
+        "and -200 to 300 C.\n",
+    ] {
+        assert!(written.contains(words), "{words:?} is not in\n{written}");
+    }
+    let bound = written.split_once("proven: ").unwrap().1.split(' ').next().unwrap();
+    assert!((0.2..0.5).contains(&bound.parse::<f64>().unwrap()));
+    // Degree five takes the large kernel, and any name will do.
+    let five =
+        CHANNELS.replace("-1.69725e-7]", "-1.69725e-7, 1e-13] # fifth").replace("bracket", "int \u{e9}*/");
+    let (_, _, written) = header(&five);
+    assert!(written.contains("static const gw_large_kernel kernel_int____ = {\n"), "{written}");
+    assert!(!written.contains("fifth"));
+
+    let twice = CHANNELS.to_owned() + CHANNELS.split_once("\"t\"\n").unwrap().1;
+    let twice = twice.replacen("\"bracket\"", "\"a b\"", 1).replacen("\"bracket\"", "\"a_b\"", 1);
+    let (status, said, written) = header(&twice);
+    assert!(
+        status == Some(1) && written.is_empty() && said.contains("another channel is a_b in C"),
+        "{said}"
+    );
+    let missed = CHANNELS.replace("[channel.gauge]\n", "error_within_nanostrain = 0.2\n[channel.gauge]\n");
+    let (status, said, written) = header(&missed);
+    assert!(
+        status == Some(1) && written.is_empty() && said.contains("promised was 0.2 nanostrain"),
+        "{said}"
+    );
 }
 
 #[test]

@@ -187,7 +187,8 @@ fn the_circuit_error_holds_and_is_tight() {
         }
         println!("{:<34} left out {bound:.3} nanostrain, seen {worst:.3}", bridge.circuit().name());
         assert!(worst <= bound + kernel.error_bound().reading.whole.0 + tolerance::REFERENCE_NANOSTRAIN);
-        assert!(bound > 1e-2 && worst * 3.0 > bound, "{bound} for {worst}");
+        // The enclosure is loose by less than a hundredth; what is seen is known to a thousandth of a nanostrain.
+        assert!(bound > 1e-2 && worst * 1.015 + 1e-3 > bound, "{bound} for {worst}");
     }
 }
 

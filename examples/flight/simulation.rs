@@ -78,13 +78,13 @@ mod bridge;
 #[path = "simulation/foil.rs"]
 mod foil;
 #[path = "simulation/gondola.rs"]
-mod gondola;
+pub mod gondola;
 #[path = "simulation/loads.rs"]
 mod loads;
 #[path = "simulation/preamble.rs"]
 mod preamble;
 #[path = "simulation/random.rs"]
-mod random;
+pub mod random;
 #[path = "simulation/sensors.rs"]
 mod sensors;
 #[path = "simulation/timeline.rs"]
@@ -255,12 +255,12 @@ pub fn write_rows(file: &mut impl Write, progress: &mut dyn FnMut(usize)) -> io:
 }
 
 /// What is true about the gauges of a channel at one moment.
-struct State {
-    celsius: f64,
+pub struct State {
+    pub celsius: f64,
     /// Of the free block; means nothing where there is none.
-    block_celsius: f64,
-    microstrain: f64,
-    axial_microstrain: f64,
+    pub block_celsius: f64,
+    pub microstrain: f64,
+    pub axial_microstrain: f64,
 }
 
 impl State {
@@ -278,7 +278,7 @@ impl State {
 
 impl Channel {
     /// What the converter says; `open` if the gauge in arm 1 is.
-    fn code(&self, state: &State, open: bool, random: &mut Random) -> i32 {
+    pub fn code(&self, state: &State, open: bool, random: &mut Random) -> i32 {
         let gauge = |ohms: f64, celsius: f64, microstrain: f64| {
             ohms * self.foil.relative_resistance(&self.specimen, celsius, microstrain * 1e-6)
         };
@@ -298,12 +298,12 @@ impl Channel {
 }
 
 /// What a thermometer says.
-fn thermometer(celsius: f64, random: &mut Random) -> f64 {
+pub fn thermometer(celsius: f64, random: &mut Random) -> f64 {
     to_steps(celsius + CELSIUS_NOISE * random.gaussian(), STEPS_PER_DEGREE)
 }
 
 /// To the nearest step; adding zero turns a negative zero, which would print as `-0`, into a plain one.
-fn to_steps(value: f64, steps_per_unit: f64) -> f64 {
+pub fn to_steps(value: f64, steps_per_unit: f64) -> f64 {
     (value * steps_per_unit).round() / steps_per_unit + 0.0
 }
 

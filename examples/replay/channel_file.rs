@@ -3,6 +3,10 @@
 //!
 //! This file knows the words and where they stand; `setup.rs` knows what they mean.
 
+#[path = "channel_file/commissioning.rs"]
+#[allow(dead_code)] // examples/commission reads it
+pub mod commissioning;
+#[path = "channel_file/sensor.rs"]
 pub mod sensor;
 
 use serde::Deserialize;
@@ -26,9 +30,12 @@ pub struct Problem {
 }
 
 /// One `[[channel]]`.
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Description {
+    /// Of the file, where the channel begins.
+    #[serde(skip)]
+    pub line: usize,
     pub name: String,
     pub code_column: Option<String>,
     pub strain_column: Option<String>,
@@ -50,6 +57,8 @@ pub struct Description {
     pub strain_within_microstrain: Option<f64>,
     pub temperature_within_c: Option<[f64; 2]>,
     pub error_within_nanostrain: Option<f64>,
+    #[allow(dead_code)] // examples/commission reads it
+    pub commissioning: Option<commissioning::Commissioning>,
 }
 
 #[derive(Clone, Copy, Debug, Default, Deserialize)]
@@ -61,7 +70,7 @@ pub enum Scale {
     Fahrenheit,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Gauge {
     pub gauge_factor: f64,
@@ -75,7 +84,7 @@ pub struct Gauge {
 }
 
 /// A compensating gauge with a temperature of its own.
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Compensating {
     pub temperature_column: String,
@@ -87,7 +96,7 @@ pub struct Compensating {
     pub temperature_within_c: Option<[f64; 2]>,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct ThermalOutput {
     pub unit: Scale,
@@ -96,7 +105,7 @@ pub struct ThermalOutput {
     pub fitted_between: [f64; 2],
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Bridge {
     #[serde(alias = "wiring")]
@@ -138,7 +147,7 @@ pub enum Circuit {
     OppositeArms,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Converter {
     pub bits: u32,
@@ -147,7 +156,7 @@ pub struct Converter {
     pub span_correction: Option<f64>,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Instrument {
     pub step_microstrain: f64,
@@ -165,7 +174,7 @@ pub enum Curvature {
     LeftIn,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Balance {
     pub code: Option<f64>,
@@ -245,7 +254,7 @@ fn parse_channels(text: &str, value: Spanned<DeValue<'_>>, problems: &mut Vec<Pr
         };
         let name = name.map_or_else(|| format!("number {}", index + 1), |name| format!("{name:?}"));
         match Description::deserialize(ValueDeserializer::from(item)) {
-            Ok(channel) => channels.push(channel),
+            Ok(channel) => channels.push(Description { line: line_of(text, span), ..channel }),
             Err(error) => problems.push(Problem::of(text, error, Some(span), Some(name))),
         }
     }

@@ -14,17 +14,23 @@
 //! | `sensor.rs` | temperature sensors that are read raw: the same for them, and a temperature from their readings |
 //! | `describe.rs` | what they are in the library |
 //! | `setup.rs`, `kernel.rs` | channels checked and compiled to kernels |
-//! | `samples.rs`, `rejected.rs` | the samples file, and what in it cannot be used |
+//! | `samples.rs`, `rows.rs`, `rejected.rs` | the samples file, its rows, and what in it cannot be used |
+//! | `c_header.rs`, `c_kernels.rs` | kernels as constants of C |
 //! | `results.rs` | the kernels run over the samples, and figures of it |
 //! | `temperature_error.rs` | what an error of the temperature makes of the strain |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
+//! | `drawing.rs`, `files.rs` | what all pictures share; files named in errors, the caution |
 //! | `paths.rs`, `numbers.rs` | `numbers.txt`: every path of the kernels, and its figures, which firmware shares |
 
+mod c_header;
+mod c_kernels;
 mod channel_file;
 mod circuit;
 mod contradictions;
 mod demo;
 mod describe;
+mod drawing;
+mod files;
 mod kernel;
 mod numbers;
 mod options;
@@ -33,6 +39,7 @@ mod plot;
 mod rejected;
 mod report;
 mod results;
+mod rows;
 mod samples;
 mod sensor;
 mod setup;
@@ -50,6 +57,7 @@ mod temperature_error;
 mod tests;
 
 use clap::Parser;
+use files::{CAUTION, at, is_same_file, tell_rejected, told};
 use options::Options;
 use rejected::Rejected;
 use report::Summary;
@@ -57,10 +65,8 @@ use results::Results;
 use samples::Samples;
 use setup::Channel;
 use std::error::Error;
-use std::fmt::Display;
 use std::fs;
 use std::io::{self, Write};
-use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::time::Instant;
 
@@ -86,6 +92,11 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     };
     let (time_column, channels) = read_channels(&channels_name, &text)?;
 
+    if let Some(path) = &options.c_header {
+        let guard = path.file_name().unwrap_or_default().to_string_lossy();
+        fs::write(path, c_kernels::text(&channels_name, &text, &guard)?).map_err(at(path))?;
+    }
+
     let out = options.out.as_path();
     fs::create_dir_all(out).map_err(at(out))?;
     let samples_path = match &options.samples {
@@ -104,13 +115,7 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     let samples =
         Samples::read(&samples_path, &time_column, &channels, &mut rejected).map_err(at(&samples_path))?;
     rejected.flush().map_err(at(&rejected_path))?;
-    for rejection in &rejected.first {
-        eprintln!("{}:{rejection}", samples_path.display());
-    }
-    if rejected.count > rejected.first.len() {
-        let more = rejected.count - rejected.first.len();
-        eprintln!("and {more} more: {}", rejected_path.display());
-    }
+    tell_rejected(&rejected, &samples_path, &rejected_path);
 
     let results = channels
         .iter()
@@ -155,13 +160,9 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
 
 /// The time column and the channels, or every problem of the file, a line each.
 fn read_channels(name: &str, text: &str) -> Result<(String, Vec<Channel>), String> {
-    let told = |problems: Vec<channel_file::Problem>| {
-        let lines: Vec<String> = problems.iter().map(|problem| format!("{name}{problem}")).collect();
-        lines.join("\n")
-    };
-    let mut file = channel_file::parse(text).map_err(told)?;
+    let mut file = channel_file::parse(text).map_err(told(name))?;
     let time_column = std::mem::take(&mut file.time_column);
-    Ok((time_column, setup::set_up(file).map_err(told)?))
+    Ok((time_column, setup::set_up(file).map_err(told(name))?))
 }
 
 fn timing(channels: &[(&Channel, &Results)], start: Instant) -> Result<String, gaugewright::Error> {
@@ -179,18 +180,4 @@ fn timing(channels: &[(&Channel, &Results)], start: Instant) -> Result<String, g
     }
     text += &format!("  whole run      {:.2} s\n", start.elapsed().as_secs_f64());
     Ok(text)
-}
-
-const CAUTION: &str = "\
-Caution: people can be hurt where strain is measured. No strain computed here proves that a part is
-safe. Follow the codes that apply where you are, and have a licensed engineer check the conclusions.";
-
-/// Says which file an error is about.
-fn at<E: Display>(path: &Path) -> impl Fn(E) -> String {
-    move |error| format!("{}: {error}", path.display())
-}
-
-fn is_same_file(one: &Path, other: &Path) -> bool {
-    let whole = |path: &Path| -> io::Result<PathBuf> { fs::canonicalize(path) };
-    matches!((whole(one), whole(other)), (Ok(one), Ok(other)) if one == other)
 }

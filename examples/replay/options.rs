@@ -31,6 +31,10 @@ pub struct Options {
     /// Directory for what is written; made if it is not there
     #[arg(long, value_name = "DIR", default_value = "target/replay")]
     pub out: PathBuf,
+
+    /// Also write the channels' kernels as constants of C, for firmware that includes src/ffi/gaugewright.h
+    #[arg(long, value_name = "FILE.h")]
+    pub c_header: Option<PathBuf>,
 }
 
 const MORE: &str = "\

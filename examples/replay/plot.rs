@@ -5,34 +5,20 @@ mod envelope;
 mod record;
 
 use crate::circuit::ThermalOutput;
+use crate::drawing::{Area, BLUE, Drawn, ORANGE, SCALE, TEXT, THIN, TITLE, text, write_page};
 use crate::results::Results;
 use crate::samples::Samples;
 use crate::setup::Channel;
-use plotters::coord::Shift;
 use plotters::prelude::*;
-use std::error::Error;
 use std::path::Path;
 
-type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
-type Drawn = Result<(), Box<dyn Error>>;
-
-// Drawn at twice the size it is shown at, since coordinates are whole numbers.
-const SCALE: u32 = 2;
 const WIDTH: u32 = 1240 * SCALE;
 const ROW_HEIGHT: u32 = 336 * SCALE;
 const HEAD: u32 = 46 * SCALE;
 const FOOT: u32 = 92 * SCALE;
 
-const TITLE: f64 = 21.0 * SCALE as f64;
-const TEXT: f64 = 17.0 * SCALE as f64;
-const THIN: u32 = 3;
-
-// Of a set made to be told apart by colour-blind readers too.
-const BLUE: RGBColor = RGBColor(0, 114, 178);
-const ORANGE: RGBColor = RGBColor(230, 130, 0);
 const PURPLE: RGBColor = RGBColor(204, 121, 167);
 const FLAGGED: RGBColor = RGBColor(190, 190, 190);
-const GRID: RGBColor = RGBColor(225, 225, 225);
 
 /// # Errors
 /// If the file cannot be written.
@@ -44,11 +30,8 @@ pub fn write(
     channels: &[(&Channel, &Results)],
 ) -> Drawn {
     let height = HEAD + ROW_HEIGHT * channels.len() as u32 + FOOT;
-    let mut svg = String::new();
-    {
-        let page = SVGBackend::with_string(&mut svg, (WIDTH, height)).into_drawing_area();
-        page.fill(&WHITE)?;
-        text(&page, title, (24, 24), TITLE)?;
+    write_page(path, (WIDTH, height), |page| {
+        text(page, title, (24, 24), TITLE)?;
         let (_, below) = page.split_vertically(HEAD);
         let (rows, foot) = below.split_vertically(ROW_HEIGHT * channels.len() as u32);
         for (area, (channel, results)) in rows.split_evenly((channels.len(), 1)).iter().zip(channels) {
@@ -58,11 +41,8 @@ pub fn write(
         for (at, note) in (0..).zip(NOTES) {
             text(&foot, note, (24, 10 + at * line), TEXT * 0.85)?;
         }
-        page.present()?;
-    }
-    let drawn = format!("width=\"{WIDTH}\" height=\"{height}\"");
-    let shown = format!("width=\"{}\" height=\"{}\"", WIDTH / SCALE, height / SCALE);
-    Ok(std::fs::write(path, svg.replacen(&drawn, &shown, 1))?)
+        Ok(())
+    })
 }
 
 const NOTES: [&str; 4] = [
@@ -107,47 +87,4 @@ fn row(area: &Area, time_column: &str, samples: &Samples, channel: &Channel, res
         text(&head, circuit.name(), (above, 16), TEXT)?;
     }
     curves::draw(&curve, channel, results)
-}
-
-fn text(area: &Area, words: &str, at: (i32, i32), size: f64) -> Drawn {
-    Ok(area.draw(&Text::new(words.to_string(), at, ("sans-serif", size).into_font()))?)
-}
-
-/// A little more than from the smallest to the largest of the values; never empty.
-fn padded(values: impl Iterator<Item = f64>) -> std::ops::Range<f64> {
-    let (low, high) = values
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
-    if low > high {
-        return -1.0..1.0;
-    }
-    let margin = (0.06 * (high - low)).max(1e-6 * high.abs().max(low.abs())).max(1e-9);
-    low - margin..high + margin
-}
-
-/// With as many decimals as the span calls for.
-fn label(value: f64, span: f64) -> String {
-    let decimals = (1.0 - span.log10()).ceil().clamp(0.0, 9.0) as usize;
-    let text = format!("{value:.decimals$}");
-    // Not `-0`.
-    if text.trim_start_matches(['-', '0', '.']).is_empty() { "0".to_string() } else { text }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn labels_tell_neighbours_apart() {
-        assert_eq!(label(-0.000_01, 10_000.0), "0");
-        assert_eq!(label(2.065, 0.04), "2.065");
-        assert_eq!(label(1500.0, 4000.0), "1500");
-    }
-
-    #[test]
-    fn a_range_is_never_empty() {
-        for values in [vec![], vec![0.0], vec![5.0, 5.0], vec![1.0, 2.0]] {
-            let range = padded(values.into_iter());
-            assert!(range.start < range.end);
-        }
-    }
 }

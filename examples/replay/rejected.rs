@@ -15,6 +15,8 @@ pub enum Reason {
     NotWhole,
     NotWholeSteps,
     CodeTooLarge,
+    #[allow(dead_code)] // A replay raises a flag; examples/commission has no use for it.
+    AtRail,
     TemperatureTooLarge,
     /// The converter of a temperature sensor.
     SensorAtRail,
@@ -36,6 +38,7 @@ impl fmt::Display for Reason {
             Self::NotWhole => "not a whole number",
             Self::NotWholeSteps => "not a whole number of the instrument's steps",
             Self::CodeTooLarge => "beyond 32 bits",
+            Self::AtRail => "at a rail of the converter, or beyond",
             Self::TemperatureTooLarge => "not within -2047 to 2047 C",
             Self::NotLater => "not later than the last good time",
             Self::CellCount => "not as many cells as the header has",

@@ -1,21 +1,15 @@
 //! The samples file: CSV, read row by row; what cannot be used is kept apart and told.
 
-use crate::channel_file::Scale;
 use crate::rejected::{Reason, Rejected, Rejection};
-use crate::sensor::{Fault, Sensor};
+use crate::rows::{self, Rows, code, find_columns, number, number_within, sensed, text, time_of};
 use crate::setup::{Channel, Thermometer};
 use csv::ByteRecord;
 use gaugewright::fixed::Temperature;
-use gaugewright::units::{Celsius, Fahrenheit};
 use indicatif::{ProgressBar, ProgressStyle};
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fs::File;
 use std::path::Path;
-use std::str;
-
-/// Nanoseconds since 1970 fit.
-const LARGEST_TIME: f64 = 1e19;
 
 /// In microstrain: a part of twice its length.
 const LARGEST_TRUE_STRAIN: f64 = 1e6;
@@ -93,20 +87,11 @@ impl Samples {
         channels: &[Channel],
         rejected: &mut Rejected,
     ) -> Result<Self, Box<dyn Error>> {
-        let mut reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .comment(Some(b'#'))
-            .trim(csv::Trim::All)
-            // The reader would also end a line at a carriage return, and then count lines differently.
-            // Trimming removes it.
-            .terminator(csv::Terminator::Any(b'\n'))
-            .from_reader(source);
-        let mut row = ByteRecord::new();
-        let mut header = ByteRecord::new();
-        while reader.read_byte_record(&mut header)? && is_blank(&header) {}
-        let time = find_columns(&header, &[time_column])?[0];
-        let places = places(&header, channels)?;
+        let mut rows = Rows::of(source)?;
+        let header = rows.header.clone();
+        let here = |wrong| format!("line {}: {wrong}", rows.header_line);
+        let time = find_columns(&header, &[time_column]).map_err(here)?[0];
+        let places = places(&header, channels).map_err(here)?;
 
         let mut samples = Self {
             times: Vec::new(),
@@ -114,12 +99,7 @@ impl Samples {
             series: channels.iter().map(|_| Series::default()).collect(),
         };
         let mut last_time = f64::NEG_INFINITY;
-        while reader.read_byte_record(&mut row)? {
-            if is_blank(&row) {
-                continue;
-            }
-            // The reader stands behind the row, so on the next line, unless the file ends without one.
-            let line = reader.position().line() - u64::from(!reader.is_done());
+        while let Some((line, row)) = rows.next_row()? {
             let mut told = Vec::new();
             let mut reject = |column: usize, reason| {
                 // Channels may share a column.
@@ -129,18 +109,18 @@ impl Samples {
                 told.push(column);
                 let (column, cell) = match reason {
                     Reason::CellCount => ("whole row".to_string(), format!("{} cells", row.len())),
-                    _ => (text(&header, column), text(&row, column)),
+                    _ => (text(&header, column), text(row, column)),
                 };
                 rejected.add(Rejection { line, column, cell, reason })
             };
-            let row_reason = match time_of(&row, &header, time, last_time) {
+            let row_reason = match time_of(row, &header, time, last_time) {
                 Ok(now) => {
                     samples.times.push(now);
                     last_time = now;
                     None
                 }
                 Err(reason) => {
-                    samples.times_as_written.insert(samples.times.len(), text(&row, time));
+                    samples.times_as_written.insert(samples.times.len(), text(row, time));
                     samples.times.push(f64::NAN);
                     reject(time, reason)?;
                     Some(reason)
@@ -149,7 +129,7 @@ impl Samples {
             for ((channel, place), series) in channels.iter().zip(&places).zip(&mut samples.series) {
                 let sample = match row_reason {
                     Some(reason) => Err(reason),
-                    None => sample(&row, channel, place, &mut reject)?,
+                    None => sample(row, channel, place, &mut reject)?,
                 };
                 series.push(sample, place.compensating.is_some());
             }
@@ -180,7 +160,7 @@ impl Series {
     }
 }
 
-fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Box<dyn Error>> {
+fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, String> {
     let mut names = Vec::new();
     for channel in channels {
         let columns = &channel.columns;
@@ -205,37 +185,6 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Box<d
     Ok(places)
 }
 
-/// Where each name stands in the header, or everything that is wrong with it.
-fn find_columns(header: &ByteRecord, names: &[&str]) -> Result<Vec<usize>, Box<dyn Error>> {
-    let mut wrong = Vec::new();
-    let mut found = Vec::new();
-    for name in names {
-        let mut places = (0..header.len()).filter(|&column| &header[column] == name.as_bytes());
-        match (places.next(), places.next()) {
-            (Some(place), None) => found.push(place),
-            (Some(_), Some(_)) => wrong.push(format!("two columns are named {name:?}")),
-            (None, _) => wrong.push(format!("there is no column {name:?}")),
-        }
-    }
-    if wrong.is_empty() {
-        return Ok(found);
-    }
-    if is_blank(header) {
-        return Err("there is no header in it".into());
-    }
-    let there: Vec<String> = (0..header.len()).map(|column| text(header, column)).collect();
-    Err(format!("{}; its columns are: {}", wrong.join("; "), there.join(", ")).into())
-}
-
-fn time_of(row: &ByteRecord, header: &ByteRecord, column: usize, last: f64) -> Result<f64, Reason> {
-    if row.len() != header.len() {
-        // A cell may be cut short as well as missing: nothing in the row can be trusted.
-        return Err(Reason::CellCount);
-    }
-    let time = number_within(&row[column], LARGEST_TIME)?;
-    if time > last { Ok(time) } else { Err(Reason::NotLater) }
-}
-
 /// The sample of a channel, or the reason that its first bad cell is rejected for. All of them go to
 /// `reject`.
 fn sample(
@@ -248,10 +197,10 @@ fn sample(
         None => code(&row[place.value]),
         Some(step) => count(&row[place.value], step),
     };
-    let celsius = |column: usize| temperature(&row[column], channel.temperature_unit);
+    let celsius = |column: usize| rows::temperature(&row[column], channel.temperature_unit);
     let (temperature, beside) = match &channel.columns.temperature {
         Thermometer::Column(_) => (celsius(place.temperature), Ok(())),
-        Thermometer::Sensor(sensor) => sensed(row, sensor, place),
+        Thermometer::Sensor(sensor) => sensed(row, sensor, place.temperature, place.beside),
     };
     let compensating = place.compensating.map(celsius).transpose();
     let true_strain = match place.true_strain {
@@ -280,32 +229,6 @@ fn sample(
     Ok(sample())
 }
 
-fn number(cell: &[u8]) -> Result<f64, Reason> {
-    if cell.is_empty() {
-        return Err(Reason::Missing);
-    }
-    let text = str::from_utf8(cell).map_err(|_| Reason::NotANumber)?;
-    let number: f64 = text.parse().map_err(|_| Reason::NotANumber)?;
-    if number.is_finite() { Ok(number) } else { Err(Reason::NotFinite) }
-}
-
-/// A number that is not absurd: of those, figures and pictures make no sense.
-fn number_within(cell: &[u8], largest: f64) -> Result<f64, Reason> {
-    let number = number(cell)?;
-    if number.abs() <= largest { Ok(number) } else { Err(Reason::TooLarge) }
-}
-
-fn code(cell: &[u8]) -> Result<i32, Reason> {
-    let code = number(cell)?;
-    if code.fract() != 0.0 {
-        return Err(Reason::NotWhole);
-    }
-    if code < f64::from(i32::MIN) || code > f64::from(i32::MAX) {
-        return Err(Reason::CodeTooLarge);
-    }
-    Ok(code as i32)
-}
-
 /// A strain reading in counts of the instrument's step.
 fn count(cell: &[u8], step: f64) -> Result<i32, Reason> {
     let counts = number(cell)? / step;
@@ -317,41 +240,4 @@ fn count(cell: &[u8], step: f64) -> Result<i32, Reason> {
         return Err(Reason::NotWholeSteps);
     }
     Ok(counts.round() as i32)
-}
-
-fn temperature(cell: &[u8], unit: Scale) -> Result<Temperature, Reason> {
-    let degrees = number(cell)?;
-    let celsius = match unit {
-        Scale::Celsius => Celsius(degrees),
-        Scale::Fahrenheit => Fahrenheit(degrees).celsius(),
-    };
-    Temperature::from_celsius(celsius).map_err(|_| Reason::TemperatureTooLarge)
-}
-
-/// Temperature of a raw sensor, and whether what is beside it is in order. Where that is not, the first is of no use.
-fn sensed(
-    row: &ByteRecord,
-    sensor: &Sensor,
-    place: &Place,
-) -> (Result<Temperature, Reason>, Result<(), Reason>) {
-    let nowhere = Temperature::from_bits(0);
-    let reading = number(&row[place.temperature]);
-    let beside = place.beside.map(|column| number(&row[column])).transpose();
-    let (reading, beside) = match (reading, beside) {
-        (Ok(reading), Ok(beside)) => (reading, beside),
-        (reading, beside) => return (reading.map(|_| nowhere), beside.map(|_| ())),
-    };
-    match sensor.temperature(reading, beside) {
-        Ok(celsius) => (Temperature::from_celsius(celsius).map_err(Reason::Sensor), Ok(())),
-        Err(Fault { beside: true, reason }) => (Ok(nowhere), Err(reason)),
-        Err(Fault { beside: false, reason }) => (Err(reason), Ok(())),
-    }
-}
-
-fn is_blank(row: &ByteRecord) -> bool {
-    row.iter().all(<[u8]>::is_empty) && row.len() <= 1
-}
-
-fn text(row: &ByteRecord, column: usize) -> String {
-    String::from_utf8_lossy(row.get(column).unwrap_or_default()).into_owned()
 }

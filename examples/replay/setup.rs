@@ -104,8 +104,9 @@ pub fn set_up(file: ChannelFile) -> Result<Vec<Channel>, Vec<Problem>> {
     let mut names: Vec<String> = Vec::new();
     for description in file.channels {
         let name = description.name.clone();
+        let line = Some(description.line);
         let mut problem = |text: String| {
-            problems.push(Problem { line: None, channel: Some(format!("{name:?}")), text });
+            problems.push(Problem { line, channel: Some(format!("{name:?}")), text });
         };
         if name.trim().is_empty() || name.chars().any(char::is_control) || name.len() > 60 {
             problem("a name is 1 to 60 printable characters".to_string());

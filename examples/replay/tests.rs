@@ -53,8 +53,22 @@ fn channels(text: &str) -> Result<Vec<Channel>, Vec<String>> {
     parse(&text).and_then(set_up).map_err(told)
 }
 
+/// Without their lines.
 fn problems(text: &str) -> Vec<String> {
-    channels(text).err().unwrap_or_default()
+    let told = channels(text).err().unwrap_or_default();
+    let rest = |problem: &String| {
+        let rest = problem.trim_start_matches(|letter: char| letter == ':' || letter.is_ascii_digit());
+        format!(":{rest}")
+    };
+    told.iter().map(rest).collect()
+}
+
+#[test]
+fn what_is_wrong_with_a_channel_is_told_with_its_line() {
+    let told = channels(&(CODES.replace("1.2", "-1") + &READINGS.replace("= 3000", "= -1"))).err().unwrap();
+    assert!(told[0].starts_with(":3: channel \"boom\": lead resistance"), "{told:?}");
+    let second = 3 + CODES.lines().count();
+    assert!(told[1].starts_with(&format!(":{second}: channel \"shown\": ")), "{told:?}");
 }
 
 fn read(text: &str, channels: &[Channel]) -> (Result<Samples, String>, Vec<String>) {
@@ -175,7 +189,7 @@ fn columns_that_are_missing_are_all_named() {
     let (samples, _) = read("t,gauge_F,true,true\n0,1,2,3\n", &channels);
     assert_eq!(
         samples.err().unwrap(),
-        "there is no column \"code\"; there is no column \"reading\"; two columns are named \"true\"; \
+        "line 1: there is no column \"code\"; there is no column \"reading\"; two columns are named \"true\"; \
          its columns are: t, gauge_F, true, true"
     );
 }

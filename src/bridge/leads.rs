@@ -31,6 +31,18 @@ pub struct LeadEffect {
     pub sensitivity: f64,
 }
 
+impl Bridge {
+    /// The same resistors with no leads between them and the instrument.
+    pub(crate) const fn without_leads(self) -> Self {
+        Self { lead: 0.0, output_lead: None, ..self }
+    }
+
+    /// There are leads, of some resistance.
+    pub(crate) const fn has_leads(&self) -> bool {
+        self.lead != 0.0 || matches!(self.output_lead, Some(lead) if lead != 0.0)
+    }
+}
+
 impl Channel {
     /// What it does to a channel that its copper leads have warmed by `rise` since balance; for a rise that is
     /// not known, its uncertainty gives that of the reading. From the network, at rest.

@@ -29,7 +29,7 @@ impl BuildMessage {
     /// ```
     #[must_use]
     pub const fn as_str(&self) -> &str {
-        let (text, _) = self.bytes.split_at(self.length);
+        let Some((text, _)) = self.bytes.split_at_checked(self.length) else { return "" };
         // Only whole strings are put in.
         match core::str::from_utf8(text) {
             Ok(text) => text,
@@ -37,7 +37,10 @@ impl BuildMessage {
         }
     }
 
-    const fn text(mut self, text: &str) -> Self {
+    /// Nothing yet.
+    pub(crate) const EMPTY: Self = Self { bytes: [0; Self::ROOM], length: 0 };
+
+    pub(crate) const fn text(mut self, text: &str) -> Self {
         let mut k = 0;
         while k < text.len() && self.length < Self::ROOM {
             self.bytes[self.length] = text.as_bytes()[k];
@@ -50,12 +53,12 @@ impl BuildMessage {
     const fn digits(mut self, number: u64, at_least: usize) -> Self {
         let mut digits = 1;
         let mut unit = 1;
-        while digits < at_least || number / unit >= 10 {
+        while digits < at_least || over(number, unit) >= 10 {
             unit *= 10;
             digits += 1;
         }
         while unit > 0 && self.length < Self::ROOM {
-            self.bytes[self.length] = b'0' + (number / unit % 10) as u8;
+            self.bytes[self.length] = b'0' + (over(number, unit) % 10) as u8;
             self.length += 1;
             unit /= 10;
         }
@@ -63,7 +66,7 @@ impl BuildMessage {
     }
 
     /// Whole numbers as they are, others rounded to nine digits.
-    const fn number(self, value: f64) -> Self {
+    pub(crate) const fn number(self, value: f64) -> Self {
         if value.is_nan() {
             return self.text("NaN");
         }
@@ -98,9 +101,10 @@ impl BuildMessage {
             behind -= 1;
         }
         let unit = 10u64.pow(behind as u32);
-        let mut text = text.digits(nine / unit, 1);
+        let whole = over(nine, unit);
+        let mut text = text.digits(whole, 1);
         if behind > 0 {
-            text = text.text(".").digits(nine % unit, behind as usize);
+            text = text.text(".").digits(nine - whole * unit, behind as usize);
         }
         if plain {
             return text;
@@ -124,6 +128,14 @@ impl BuildMessage {
             text = text.text(joint).text(Remedy::DEGREE).digits(degree as u64, 1);
         }
         if remedy.is_none() { text.text(Remedy::NONE) } else { text }
+    }
+}
+
+/// A quotient by a power of ten, which is never zero: the compiler cannot know, and would keep a panic for it.
+const fn over(number: u64, unit: u64) -> u64 {
+    match number.checked_div(unit) {
+        Some(quotient) => quotient,
+        None => 0,
     }
 }
 
@@ -153,7 +165,7 @@ impl Error {
     /// ```
     #[must_use]
     pub const fn build_message(&self) -> BuildMessage {
-        let text = BuildMessage { bytes: [0; BuildMessage::ROOM], length: 0 };
+        let text = BuildMessage::EMPTY;
         match self {
             Self::Invalid { field, value, low, high } => {
                 let text = text.text(field.name()).text(" is ");
@@ -194,8 +206,6 @@ impl Error {
 mod tests {
     use super::*;
 
-    const EMPTY: BuildMessage = BuildMessage { bytes: [0; BuildMessage::ROOM], length: 0 };
-
     #[test]
     fn numbers_are_those_of_display_as_far_as_nine_digits_go() {
         extern crate std;
@@ -217,7 +227,7 @@ mod tests {
             f64::NEG_INFINITY,
             f64::NAN,
         ] {
-            assert_eq!(EMPTY.number(value).as_str(), value.to_string());
+            assert_eq!(BuildMessage::EMPTY.number(value).as_str(), value.to_string());
         }
         for (value, text) in [
             (1.0 / 3.0, "0.333333333"),
@@ -229,7 +239,7 @@ mod tests {
             (1e15, "1e15"),
             (123_456_789.012, "1.23456789e8"),
         ] {
-            assert_eq!(EMPTY.number(value).as_str(), text);
+            assert_eq!(BuildMessage::EMPTY.number(value).as_str(), text);
         }
     }
 }

@@ -18,6 +18,19 @@ macro_rules! named {
             pub const fn name(self) -> &'static str {
                 match self { $(Self::$item => $text,)* }
             }
+
+            /// All of them.
+            // A kernel's path has no number in C.
+            #[cfg(feature = "ffi")]
+            #[allow(dead_code)]
+            pub(crate) const ALL: &'static [Self] = &[$(Self::$item),*];
+
+            /// The name for C.
+            #[cfg(feature = "ffi")]
+            #[allow(dead_code)]
+            pub(crate) const fn c_name(self) -> &'static core::ffi::CStr {
+                match self { $(Self::$item => crate::ffi::c_text(concat!($text, "\0")),)* }
+            }
         }
 
         impl core::fmt::Display for $name {
@@ -291,6 +304,10 @@ named! {
         KernelBound => "error bound of the kernel (nanostrain)",
         /// Strain that an uncertainty is asked for.
         Strain => "strain (microstrain)",
+        /// Error that may be made by what is left out of a correction.
+        AllowedError => "allowed error (microstrain)",
+        /// Size of a reading that an error is to be a part of.
+        PercentReading => "size of the reading that an error is a part of (microstrain)",
     }
 }
 

@@ -29,17 +29,23 @@
 
 mod arithmetic;
 mod bound;
+mod checksum;
 mod compensated;
 mod compile;
 mod constants;
+#[cfg(feature = "ffi")]
+mod layout;
 mod linear;
 mod point;
 mod promise;
 mod span;
 #[cfg(test)]
 mod tests;
+#[cfg(feature = "ffi")]
+mod within;
 
 pub use crate::formats::{Strain, Temperature};
+pub use checksum::FORMAT;
 pub use compensated::CompensatedKernel;
 pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
@@ -322,7 +328,7 @@ const fn checked(strain: i32, limit: i32, flags: Flags) -> Reading {
 
 #[inline(always)]
 const fn is_outside(strain: i32, limit: i32) -> bool {
-    strain.wrapping_add(limit) as u32 > 2 * limit as u32
+    strain.wrapping_add(limit) as u32 > (limit as u32).wrapping_mul(2)
 }
 
 /// Out of line, so that the usual reading does not pay for it.

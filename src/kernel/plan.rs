@@ -201,7 +201,7 @@ pub(crate) const THERMAL_ROUNDING: f64 = 1.8e-15;
 pub(crate) const FACTOR_ROUNDING: f64 = 2.9e-14;
 
 /// Refuses a package whose polynomials cancel so far that the constants would be off by more.
-const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<(), Error> {
+pub(crate) const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<(), Error> {
     let gauge = &bonded.gauge;
     let largest = match bonded.balance {
         Some(temperature) => largest.max(temperature.abs()),

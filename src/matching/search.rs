@@ -6,6 +6,7 @@ use crate::expansion::Expansion;
 use crate::gauge::Gauge;
 use crate::kernel::plan::{mismatch_factor, thermal_of};
 use crate::polynomial::Polynomial;
+use crate::search::search;
 use crate::units::Celsius;
 
 /// Two materials of which one at least has more than a coefficient.
@@ -90,32 +91,10 @@ impl<'a> Ready<'a> {
     /// The temperature between these two at which the aim is met best: in 64 even steps, or a quarter of the finest
     /// step of a table, every place that is better than its neighbours, and from there by golden section.
     pub const fn best(&self, aim: Aim, low: f64, high: f64) -> Result<f64, Error> {
-        let steps = self.steps(high - low);
-        let step = (high - low) / steps as f64;
-        let (mut best, mut most) = (low, check!(self.score(aim, low)));
-        let (mut before, mut here) = (f64::NEG_INFINITY, most);
-        let mut k = 0;
-        while k <= steps {
-            let temperature = if k == steps { high } else { low + step * k as f64 };
-            let next = if k == steps { high } else { low + step * (k + 1) as f64 };
-            let next = if next > high { high } else { next };
-            let ahead = if k == steps { f64::NEG_INFINITY } else { check!(self.score(aim, next)) };
-            if here > before && here >= ahead {
-                if here > most {
-                    (best, most) = (temperature, here);
-                }
-                let left = if k == 0 { low } else { temperature - step };
-                let refined = check!(self.golden(aim, left, next));
-                let score = check!(self.score(aim, refined));
-                if score > most {
-                    (best, most) = (refined, score);
-                }
-            }
-            (before, here) = (here, ahead);
-            k += 1;
-        }
-        Ok(best)
+        self.best_of(aim, low, high, self.steps(high - low))
     }
+
+    search!(Aim);
 
     /// Of the temperatures that may be shown for this one, the one that is farthest off in thermal output.
     pub const fn misread(&self, temperature: f64, error: f64) -> Result<f64, Error> {
@@ -150,27 +129,6 @@ impl<'a> Ready<'a> {
                 (check!(self.value(shown)) - value).abs()
             }
         })
-    }
-
-    const fn golden(&self, aim: Aim, mut left: f64, mut right: f64) -> Result<f64, Error> {
-        const SHARE: f64 = 0.618_033_988_749_894_8;
-        let mut inner = (right - (right - left) * SHARE, left + (right - left) * SHARE);
-        let mut scores = (check!(self.score(aim, inner.0)), check!(self.score(aim, inner.1)));
-        let mut k = 0;
-        // To a billionth of a step; the extreme itself is flat there.
-        while k < 40 {
-            if scores.0 > scores.1 {
-                right = inner.1;
-                inner = (right - (right - left) * SHARE, inner.0);
-                scores = (check!(self.score(aim, inner.0)), scores.0);
-            } else {
-                left = inner.0;
-                inner = (inner.1, left + (right - left) * SHARE);
-                scores = (scores.1, check!(self.score(aim, inner.1)));
-            }
-            k += 1;
-        }
-        Ok(if scores.0 > scores.1 { inner.0 } else { inner.1 })
     }
 
     const fn steps(&self, width: f64) -> usize {

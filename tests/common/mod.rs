@@ -66,6 +66,15 @@ pub fn gauge(id: &str, degree: usize) -> Gauge {
     gauge_in(id, degree, "degC", "exact")
 }
 
+/// The gauge factor that the thermal output of a gauge of the data files is stated for.
+pub fn data_stated(id: &str) -> f64 {
+    thread_local!(static STATED: Vec<(String, f64)> = data("gauges")
+        .iter()
+        .map(|row| (row.text("gauge_id").to_owned(), row.number("F_T_of_thermal_output")))
+        .collect());
+    STATED.with(|all| all.iter().find(|(name, _)| name == id).unwrap().1)
+}
+
 /// The same in the given unit and form.
 pub fn gauge_in(id: &str, degree: usize, unit: &str, form: &str) -> Gauge {
     set::package(id, degree, unit, form).gauge()

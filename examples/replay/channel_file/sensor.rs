@@ -3,7 +3,7 @@
 use serde::Deserialize;
 
 /// A temperature sensor as it is read, in place of a column of temperatures.
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Sensor {
     pub kind: Kind,
@@ -38,7 +38,7 @@ pub enum Kind {
 }
 
 /// Where the sensor is read as codes.
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct SensorConverter {
     pub bits: u32,

@@ -1,8 +1,8 @@
 //! The panel against temperature: thermal output and gauge factor over the declared range. Where the record's
 //! temperatures lie is shaded.
 
-use super::{Area, BLUE, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
 use crate::circuit::ThermalOutput;
+use crate::drawing::{Area, BLUE, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
 use crate::results::Results;
 use crate::setup::Channel;
 use gaugewright::fixed::Temperature;

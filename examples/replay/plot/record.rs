@@ -1,8 +1,9 @@
 //! The panels against time: the whole record, and a piece of it around the largest strain.
 
 use super::envelope::{envelope, gaps};
-use super::{Area, BLUE, FLAGGED, GRID, ORANGE, PURPLE, SCALE, TEXT, THIN, label, padded};
+use super::{FLAGGED, PURPLE};
 use crate::circuit::ThermalOutput;
+use crate::drawing::{Area, BLUE, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
 use crate::results::{Corrected, Results};
 use crate::samples::Samples;
 use crate::setup::Channel;

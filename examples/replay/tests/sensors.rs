@@ -135,7 +135,7 @@ fn columns_of_a_sensor_have_to_be_there() {
     let (samples, _) = read("t,code\n0,0\n", &three);
     let told = samples.err().unwrap();
     assert!(
-        told.starts_with("there is no column \"raw\"; there is no column \"beside\"; its columns"),
+        told.starts_with("line 1: there is no column \"raw\"; there is no column \"beside\"; its columns"),
         "{told}"
     );
 }

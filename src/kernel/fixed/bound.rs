@@ -218,11 +218,13 @@ impl<'a> Analysis<'a> {
 
     /// The terms from the highest down to the first.
     const fn horner(&self, descending: &[i32], x: Value) -> Value {
-        let mut sum = self.constant(descending[0]);
-        let mut k = 1;
-        while k < descending.len() {
-            sum = self.mla(sum, x, self.constant(descending[k]));
-            k += 1;
+        // Without an index, so that no check of one is left in a target's code.
+        let [highest, lower @ ..] = descending else { return self.constant(0) };
+        let mut sum = self.constant(*highest);
+        let mut lower = lower;
+        while let [next, rest @ ..] = lower {
+            sum = self.mla(sum, x, self.constant(*next));
+            lower = rest;
         }
         sum
     }
@@ -287,7 +289,7 @@ impl<'a> Analysis<'a> {
         if self.causes.operations {
             thermal.error = thermal.error.minus(Interval::point(POINT_OFFSET as f64));
         }
-        let p = self.mul(self.d, self.constant(-self.curvature));
+        let p = self.mul(self.d, self.constant(self.curvature.wrapping_neg()));
         let p2 = self.square_flagged(p);
         let even = self.mla(p2, p2, p2);
         let gain = self.mla(gain, p, gain);
@@ -326,3 +328,6 @@ const fn largest_stage(descending: &[i32], offset: i32) -> f64 {
     }
     largest.max(stage / 2.0 + offset.unsigned_abs() as f64 + 2.0)
 }
+
+#[cfg(test)]
+mod tests;

@@ -116,6 +116,25 @@ impl Channel {
     }
 }
 
+#[cfg(feature = "ffi")]
+impl Channel {
+    /// As [`try_fixed_within`](Self::try_fixed_within) without a search for what would keep the promise, which a target
+    /// would be long at.
+    pub(crate) fn try_fixed_kept<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
+        self.check_compensating(0.0)?;
+        let plan = Plan::of(self)?;
+        let kernel: Kernel<DEGREE, FACTOR> = compile(&plan)?;
+        let bound = kernel.error_bound();
+        if bound.keeps(promise, plan.circuit_error) {
+            return Ok(kernel);
+        }
+        Err(bound.missed(promise, plan.circuit_error, Remedy::NOTHING))
+    }
+}
+
 /// The same with a compensating gauge at a temperature of its own.
 impl Channel {
     /// Compiles a channel with [`compensated_by`](Self::compensated_by) to fixed point, for constants in

@@ -34,17 +34,17 @@ use crate::kernel::window::{code_flags, same_length};
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct LinearPoint {
-    gain: i32,
-    code_scale: u32,
-    codes: Span,
-    bits: u8,
+    pub(super) gain: i32,
+    pub(super) code_scale: u32,
+    pub(super) codes: Span,
+    pub(super) bits: u8,
     /// Flags of every reading in `clear`.
-    flags: Flags,
+    pub(super) flags: Flags,
     /// `d` of a code is its place in `clear` times `code_scale`, plus this.
-    offset: i32,
+    pub(super) offset: i32,
     /// Codes whose readings have no flag but that of the temperature; the whole window if there are none.
-    clear: Span,
-    thermal: i32,
+    pub(super) clear: Span,
+    pub(super) thermal: i32,
 }
 
 impl Point {
@@ -81,11 +81,12 @@ impl Point {
         // Strains are at least two steps away from the ends of an `i32`: so are their negatives.
         let low = linear.codes_up_to(self.strain_limit.wrapping_neg().wrapping_sub(1));
         let high = linear.codes_up_to(self.strain_limit);
+        // (In a point of any bytes the second may be the smaller.)
         if low == high {
             linear.flags = self.flags.and(Flags::STRAIN_OUTSIDE);
         } else {
             let first = linear.codes.low().wrapping_add(low as i32);
-            let last = linear.codes.low().wrapping_add((high - 1) as i32);
+            let last = linear.codes.low().wrapping_add(high.wrapping_sub(1) as i32);
             linear.clear = Span::new(first, last);
             linear.offset = spread(low as i32, self.code_scale);
         }
@@ -149,7 +150,7 @@ impl LinearPoint {
 
     /// Of a place in `clear`.
     #[inline(always)]
-    const fn strain_clear(&self, place: i32) -> i32 {
+    pub(super) const fn strain_clear(&self, place: i32) -> i32 {
         self.strain(spread(place, self.code_scale).wrapping_add(self.offset))
     }
 
@@ -171,7 +172,8 @@ impl LinearPoint {
     /// counts. These are the first ones.
     const fn codes_up_to(&self, limit: i32) -> u32 {
         // The window leaves out the rails, so that its codes can be counted.
-        let (mut low, mut high) = (0, self.codes.width() + 1);
+        // (A point of any bytes may have a window of all codes: it is taken for one of none.)
+        let (mut low, mut high) = (0, self.codes.width().wrapping_add(1));
         while low < high {
             let middle = low + (high - low) / 2;
             let place = i32::MIN.wrapping_add(middle as i32);

@@ -10,7 +10,7 @@
 #[repr(C)]
 pub(super) struct Span {
     /// The lowest input, plus 2^31.
-    origin: i32,
+    pub origin: i32,
     pub last: i32,
 }
 

@@ -3,9 +3,13 @@
 //! `runner FOLDER [CORE...]`, in the top folder of the repository. `FOLDER` is where `tests/on-target/run` has put the
 //! firmware: a folder for each core, `target/flight.stream`, and `numbers.txt` of the replay.
 //! `runner --show CORE ELF` runs one firmware of yours and prints its report.
+//! `runner --c-kernels FILE` writes the kernels of the sweep and of the counts as constants of C, for `examples/c-firmware`.
 //! `runner FOLDER --record` writes `recorded.md` anew. `runner --cores` tells the cores, a line for each: name, target,
 //! processor or `-`, memory file, `live` if the live logger runs there or `-`.
 
+#[path = "../../../../examples/replay/c_header.rs"]
+mod c_header;
+mod c_kernels;
 mod cores;
 mod elf;
 mod emulator;
@@ -73,6 +77,11 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
             println!("{name} {target} {} {memory} {live}", processor.unwrap_or("-"));
         }
         return Ok(Vec::new());
+    }
+    if let [word, file] = arguments
+        && word == "--c-kernels"
+    {
+        return fs::write(file, c_kernels::text()?).map_err(at(Path::new(file))).map(|()| Vec::new());
     }
     if let [show, name, elf] = arguments
         && show == "--show"

@@ -1,0 +1,147 @@
+//! Which of the matches on offer would have suited the part best, by the curve that was measured on it.
+
+use crate::fitted::Fitted;
+use crate::job::{Job, Material};
+use gaugewright::expansion::Expansion;
+use gaugewright::matching::{Choice, Extremes, Residual, RotatedCurve, Selection, Turn};
+use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
+use gaugewright::{Error, Gauge};
+
+pub struct Advice {
+    pub present: ExpansionPerCelsius,
+    pub window: (Celsius, Celsius),
+    /// How far the temperature may be off, either way.
+    pub error: Celsius,
+    pub offers: Vec<Offer>,
+    pub least_slope: Choice<MicrostrainPerCelsius>,
+    pub least_span: Choice<Microstrain>,
+    pub least_residual: Choice<Microstrain>,
+}
+
+/// One match, and what it would leave over the window.
+pub struct Offer {
+    pub matched: ExpansionPerCelsius,
+    /// Against the curve that was measured.
+    pub turn: Turn,
+    pub extremes: Extremes,
+    pub steepest: (Celsius, MicrostrainPerCelsius),
+    pub residual: Residual,
+    /// Over the temperatures of the run: the line of a plot.
+    pub curve: Vec<(f64, f64)>,
+}
+
+/// The package's curve, turned by what the part expands more.
+pub struct Expected {
+    /// Over the temperatures that both have.
+    pub curve: Vec<(f64, f64)>,
+    /// Measured less expected where that is largest, and where.
+    pub largest: (Celsius, Microstrain),
+}
+
+const PIECES: u32 = 240;
+
+/// None where nothing is on offer.
+///
+/// # Errors
+/// What the library refuses: a window that reaches out of the run, an expansion that is not known there.
+pub fn advise(
+    job: &Job,
+    fitted: &Fitted,
+    gauge: Gauge,
+    instrument: GaugeFactor,
+    error: Celsius,
+    channel: (Celsius, Celsius),
+) -> Result<Option<Advice>, Error> {
+    let Some(ppm) = job.description.gauge.matched_expansion_ppm_per_c.filter(|_| !job.offers.is_empty())
+    else {
+        return Ok(None);
+    };
+    let present = ExpansionPerCelsius::ppm(ppm);
+    // The curve is that of the gauge on the part, whatever that expands: only what the matches differ turns it.
+    let part = Expansion::coefficient(present);
+    let measured = since_balance(
+        RotatedCurve::new(gauge.matched_to(present).thermal_output(fitted.package), part),
+        job,
+        instrument,
+    );
+    let (low, high) = fitted.curve.temperatures();
+    // A temperature that is off has to stay within what is known.
+    let window = job
+        .window
+        .unwrap_or((Celsius(channel.0.0.max(low.0 + error.0)), Celsius(channel.1.0.min(high.0 - error.0))));
+    let selection = Selection::of_matches(&measured, &job.offers);
+    let mut offers = Vec::new();
+    for (index, &matched) in job.offers.iter().enumerate() {
+        let curve = selection.curve(index)?;
+        offers.push(Offer {
+            matched,
+            turn: curve.turn(window.0, window.1)?,
+            extremes: curve.extremes(window.0, window.1)?,
+            steepest: curve.steepest(window.0, window.1)?,
+            residual: curve.residual(window.0, window.1, error)?,
+            curve: line(&curve, low, high)?,
+        });
+    }
+    Ok(Some(Advice {
+        present,
+        window,
+        error,
+        offers,
+        least_slope: selection.least_slope(window.0, window.1)?,
+        least_span: selection.least_span(window.0, window.1)?,
+        least_residual: selection.least_residual(window.0, window.1, error)?,
+    }))
+}
+
+/// What the package said beforehand of the gauge on this part; none without a package's curve.
+///
+/// # Errors
+/// What the library refuses, above all an expansion that is not known at the reference temperature.
+pub fn expected(
+    job: &Job,
+    fitted: &Fitted,
+    package: Option<Gauge>,
+    instrument: GaugeFactor,
+) -> Result<Option<Expected>, Error> {
+    let Some(gauge) = package else {
+        return Ok(None);
+    };
+    let (part, material) = (job.part.as_ref(), job.package_material.as_ref());
+    let matched = job.description.gauge.matched_expansion_ppm_per_c.map(ExpansionPerCelsius::ppm);
+    // Where nothing is said of the part it is taken to be what the gauge is matched to.
+    let nominal = Material::Coefficient(matched.unwrap_or(ExpansionPerCelsius(0.0)));
+    let material = material.unwrap_or(&nominal);
+    let part = part.unwrap_or(material);
+    let curve = RotatedCurve::new(gauge, part.expansion()).measured_on(material.expansion());
+    let curve = since_balance(curve, job, instrument);
+    let (low, high) = fitted.curve.temperatures();
+    let range = curve.range();
+    let (low, high) = (Celsius(low.0.max(range.0.0)), Celsius(high.0.min(range.1.0)));
+    let line = line(&curve, low, high)?;
+    let scale = fitted.gauge_factor.0 / instrument.0;
+    let mut largest = (low, Microstrain(0.0));
+    for &(celsius, expected) in &line {
+        let difference = fitted.since_balance.at(Celsius(celsius))?.0 * scale - expected;
+        if difference.abs() > largest.1.0.abs() {
+            largest = (Celsius(celsius), Microstrain(difference));
+        }
+    }
+    Ok(Some(Expected { curve: line, largest }))
+}
+
+fn since_balance<'a>(curve: RotatedCurve<'a>, job: &Job, instrument: GaugeFactor) -> RotatedCurve<'a> {
+    let curve = curve.instrument_gauge_factor(instrument);
+    match &job.description.balance {
+        Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)),
+        None => curve,
+    }
+}
+
+fn line(curve: &RotatedCurve, low: Celsius, high: Celsius) -> Result<Vec<(f64, f64)>, Error> {
+    let at = |piece: u32| {
+        let share = f64::from(piece) / f64::from(PIECES);
+        let celsius = low.0 * (1.0 - share) + high.0 * share;
+        Ok((celsius, curve.thermal_output(Celsius(celsius))?.0))
+    };
+    (0..=PIECES).map(at).collect()
+}

@@ -1,0 +1,134 @@
+//! The channel as it is before the run, and what it makes of a reading.
+
+use crate::channel_file::{self, Description, Problem, Scale, ThermalOutput};
+use crate::describe::{describe, gauge};
+use crate::job::{Job, RunSource};
+use crate::run::Value;
+use crate::setup::{self, Columns};
+use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Nanostrain};
+use gaugewright::{Channel, Gauge, reference};
+
+pub struct Bench {
+    pub columns: Columns,
+    /// Of the channel file, without a curve.
+    pub gauge: Gauge,
+    /// The same with the package's curve, if it has one.
+    pub package: Option<Gauge>,
+    /// What the channel's indicated strain is expressed with.
+    pub instrument_factor: GaugeFactor,
+    /// The same of the run.
+    pub run_factor: GaugeFactor,
+    /// How far the temperature may be off, either way; zero where it is not said.
+    pub error: Celsius,
+    model: reference::Model,
+    /// Of indicated strain, at balance; of a step where an instrument shows strain.
+    pub microstrain_per_code: f64,
+    /// The smallest and the largest code of the converter, where there is one.
+    pub rails: Option<(f64, f64)>,
+}
+
+impl Bench {
+    /// # Errors
+    /// What the channel file says twice or not at all, and what the library refuses.
+    pub fn of(job: &Job) -> Result<Self, Vec<Problem>> {
+        let description = &job.description;
+        let problem = |text: String| problem(description, text);
+        let problems = |texts: Vec<String>| texts.into_iter().map(problem).collect::<Vec<_>>();
+        let (channel, columns) = if description.gauge.thermal_output.is_some() {
+            describe(description)
+        } else {
+            describe(&with_flat_curve(description))
+        }
+        .map_err(problems)?;
+        let refused = |error: gaugewright::Error| vec![problem(error.to_string())];
+        let model = reference::Model::new(&channel).map_err(refused)?;
+        let balance = description.balance.as_ref().map_or(0.0, |balance| {
+            let step = description.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
+            balance.code.or(balance.reading_microstrain.map(|shown| shown / step)).unwrap_or(0.0)
+        });
+        let indicated = |code: f64| model.steps(code, Celsius(0.0)).indicated.microstrain().0;
+        let microstrain_per_code = (0.5 * (indicated(balance + 1.0) - indicated(balance - 1.0))).abs();
+        let instrument_factor = GaugeFactor(description.instrument_gauge_factor.unwrap_or_else(|| {
+            let shown = description.instrument.as_ref();
+            shown.map_or(description.gauge.gauge_factor, |shown| shown.gauge_factor)
+        }));
+        let package = gauge(&description.gauge);
+        let bits = description.converter.as_ref().map(|converter| converter.bits);
+        Ok(Self {
+            columns,
+            gauge: package,
+            package: description.gauge.thermal_output.as_ref().map(|_| package),
+            instrument_factor,
+            run_factor: match &job.run_source {
+                RunSource::Strain(_, factor) => *factor,
+                RunSource::OwnColumn => instrument_factor,
+            },
+            error: Celsius(description.temperature_error_c.unwrap_or_else(|| {
+                // A limit either way, from one standard deviation.
+                job.uncertainty.temperature_c.map_or(0.0, |uncertainty| uncertainty * 3.0f64.sqrt())
+            })),
+            model,
+            microstrain_per_code,
+            rails: bits.map(|bits| {
+                let half = 2.0f64.powi(bits as i32 - 1);
+                (-half, half - 1.0)
+            }),
+        })
+    }
+
+    /// Indicated strain.
+    pub fn indicated(&self, value: Value) -> Microstrain {
+        match value {
+            Value::Strain(strain) => strain,
+            // It does not depend on the temperature.
+            Value::Code(code) => self.model.steps(code, Celsius(0.0)).indicated.microstrain(),
+        }
+    }
+}
+
+/// The channel as it is written, after the run.
+pub struct Commissioned {
+    pub channel: Channel,
+    /// What the kernel's arithmetic can make of a strain.
+    pub kernel_error: Nanostrain,
+    /// What is wrong with the other channels of the file: perhaps their runs are still to come.
+    pub others: Vec<Problem>,
+}
+
+/// The channel at this place of a file, compiled as a replay would.
+///
+/// # Errors
+/// As a replay's.
+pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Problem>> {
+    let missing = || vec![Problem { line: None, channel: None, text: "the channel is missing".to_string() }];
+    let mut only = channel_file::parse(text)?;
+    only.channels = only.channels.into_iter().skip(index).take(1).collect();
+    let ready = setup::set_up(only)?;
+    let compiled = ready.first().ok_or_else(missing)?;
+    let kernel_error = compiled.mechanical.error_bound().larger();
+    let description = channel_file::parse(text)?.channels.into_iter().nth(index).ok_or_else(missing)?;
+    let told =
+        |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
+    let (channel, _) = describe(&description).map_err(told)?;
+    let others = setup::set_up(channel_file::parse(text)?).err().unwrap_or_default();
+    Ok(Commissioned { channel, kernel_error, others })
+}
+
+fn problem(description: &Description, text: String) -> Problem {
+    Problem { line: Some(description.line), channel: Some(format!("{:?}", description.name)), text }
+}
+
+/// A channel without a curve of its own, for what does not depend on one: it has to have some.
+fn with_flat_curve(description: &Description) -> Description {
+    let balance = description.balance.as_ref().map_or(0.0, |balance| balance.temperature_c);
+    let [low, high] = description.temperature_within_c.unwrap_or([balance - 1.0, balance + 1.0]);
+    let curve = ThermalOutput {
+        unit: Scale::Celsius,
+        coefficients: vec![0.0],
+        stated_for_gauge_factor: None,
+        fitted_between: [low.min(balance), high.max(balance)],
+    };
+    let mut description = description.clone();
+    description.gauge.thermal_output = Some(curve);
+    description
+}

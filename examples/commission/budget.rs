@@ -1,0 +1,191 @@
+//! How well a strain that the commissioned channel gives is known, by the library's `uncertainty`: what comes out here is named
+//! for the chamber.
+//!
+//! | contribution | of |
+//! |---|---|
+//! | reading | one sample; where it is not stated the scatter of the run, hysteresis in it |
+//! | temperature | the thermometer, in both corrections at once |
+//! | curve | the fitted curve since balance |
+//! | hysteresis | half of what falling shows more, where that is most, as a limit either way |
+//! | gauge factor, its slope | what the package says |
+//! | arithmetic | the proven bounds of kernel and circuit, as limits either way |
+
+use crate::bench::{Bench, Commissioned};
+use crate::fitted::Fitted;
+use crate::job::Job;
+use gaugewright::Error;
+use gaugewright::uncertainty::{self, Input};
+use gaugewright::units::{Celsius, Microstrain, Percent, PercentPer100C};
+
+pub const CONTRIBUTIONS: [&str; 7] =
+    ["reading", "temperature", "curve", "hysteresis", "gauge factor", "gauge factor's slope", "arithmetic"];
+
+/// Of a strain at a temperature, in microstrain.
+pub struct Budget {
+    pub celsius: f64,
+    pub strain: f64,
+    /// In the order of [`CONTRIBUTIONS`], one standard deviation each.
+    pub contributions: [f64; CONTRIBUTIONS.len()],
+    /// Of all.
+    pub combined: f64,
+    /// Of Student's t, with degrees of freedom by Welch and Satterthwaite.
+    pub coverage_factor: f64,
+    pub expanded: f64,
+}
+
+/// What the contributions come from.
+pub struct Inputs<'a> {
+    pub job: &'a Job,
+    pub bench: &'a Bench,
+    pub fitted: &'a Fitted,
+    pub commissioned: &'a Commissioned,
+}
+
+/// The standard uncertainties that go in, and where they are from.
+pub struct Stated {
+    pub reading: (f64, &'static str),
+    pub temperature: (f64, &'static str),
+    pub gauge_factor_percent: f64,
+    pub slope_percent_per_100_c: f64,
+}
+
+impl Inputs<'_> {
+    pub fn stated(&self) -> Stated {
+        let words = &self.job.uncertainty;
+        let limit = self.job.description.temperature_error_c;
+        Stated {
+            reading: match words.reading_microstrain {
+                Some(reading) => (reading, "stated"),
+                // In the scale of the channel.
+                None => {
+                    (self.scale() * self.fitted.curve.residual_standard_deviation().0, "the run's scatter")
+                }
+            },
+            temperature: match (words.temperature_c, limit) {
+                (Some(temperature), _) => (temperature, "stated"),
+                (None, Some(limit)) => {
+                    (limit / 3.0f64.sqrt(), "temperature_error_c over the square root of 3")
+                }
+                (None, None) => (0.0, "not stated: taken for exact"),
+            },
+            gauge_factor_percent: words.gauge_factor_percent.unwrap_or(0.0),
+            slope_percent_per_100_c: words.gauge_factor_slope_percent_per_100_c.unwrap_or(0.0),
+        }
+    }
+
+    /// From the scale of the run to that of the channel.
+    fn scale(&self) -> f64 {
+        self.fitted.gauge_factor.0 / self.bench.instrument_factor.0
+    }
+
+    /// # Errors
+    /// A temperature outside of the run, and what the library refuses.
+    pub fn at(&self, celsius: f64, strain: f64) -> Result<Budget, Error> {
+        let stated = self.stated();
+        let at = Celsius(celsius);
+        // Two causes of one input, in the scale that the curve is stated for.
+        let curve = self.fitted.since_balance.standard_uncertainty(at)?.0;
+        let largest = self.fitted.hysteresis.as_ref().map_or(0.0, |found| found.largest.0.abs());
+        let hysteresis = 0.5 * largest / 3.0f64.sqrt();
+        let both = curve.hypot(hysteresis);
+        // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
+        let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);
+        let mut inputs = uncertainty::Inputs::of(self.commissioned.channel)
+            .gauge_factor(Percent(stated.gauge_factor_percent))
+            .gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c))
+            .temperature(Celsius(stated.temperature.0))
+            .thermal_output(Microstrain(both))
+            .noise(stated.reading.0 / self.bench.microstrain_per_code)
+            .kernel(self.commissioned.kernel_error);
+        if curve > 0.0 {
+            inputs = inputs.degrees_of_freedom(Input::ThermalOutput, degrees);
+        }
+        let budget = inputs.budget(Microstrain(strain), at)?;
+        let of = |input| budget.contribution(input).uncertainty.0;
+        let part = |cause: f64| if both > 0.0 { of(Input::ThermalOutput) * cause / both } else { 0.0 };
+        let expanded = budget.expanded(self.job.coverage)?;
+        Ok(Budget {
+            celsius,
+            strain,
+            contributions: [
+                of(Input::Noise),
+                of(Input::Temperature),
+                part(curve),
+                part(hysteresis),
+                of(Input::GaugeFactor),
+                of(Input::GaugeFactorSlope),
+                of(Input::Kernel).hypot(of(Input::Circuit)),
+            ],
+            combined: budget.combined().0,
+            coverage_factor: expanded.coverage_factor,
+            expanded: expanded.uncertainty.0,
+        })
+    }
+
+    /// The strain that budgets are made for beside none.
+    pub fn load(&self) -> f64 {
+        self.job.description.strain_within_microstrain.map_or(1_000.0, |limit| limit.min(1_000.0))
+    }
+
+    /// The coldest, balance (or the middle without one), the hottest of what the channel declares.
+    ///
+    /// # Errors
+    /// As [`at`](Self::at).
+    pub fn three(&self, strain: f64) -> Result<[Budget; 3], Error> {
+        let (low, high) = self.commissioned.channel.temperatures();
+        let balance = self.job.description.balance.as_ref().map(|balance| balance.temperature_c);
+        let middle = balance.unwrap_or(0.5 * (low.0 + high.0)).clamp(low.0, high.0);
+        Ok([self.at(low.0, strain)?, self.at(middle, strain)?, self.at(high.0, strain)?])
+    }
+
+    /// From end to end of what the channel declares, without load and with.
+    ///
+    /// # Errors
+    /// As [`at`](Self::at).
+    pub fn across(&self) -> Result<Vec<Budget>, Error> {
+        const PIECES: u32 = 40;
+        let (low, high) = self.commissioned.channel.temperatures();
+        let mut budgets = Vec::new();
+        for strain in [0.0, self.load()] {
+            for piece in 0..=PIECES {
+                let share = f64::from(piece) / f64::from(PIECES);
+                budgets.push(self.at(low.0 * (1.0 - share) + high.0 * share, strain)?);
+            }
+        }
+        Ok(budgets)
+    }
+
+    pub fn coverage(&self) -> Percent {
+        self.job.coverage
+    }
+}
+
+/// `budget.csv`: what [`Inputs::across`] gives.
+pub mod table {
+    use super::{Budget, CONTRIBUTIONS};
+    use std::error::Error;
+    use std::path::Path;
+
+    /// # Errors
+    /// If the file cannot be written.
+    pub fn write(path: &Path, budgets: &[Budget]) -> Result<(), Box<dyn Error>> {
+        let mut file = csv::Writer::from_path(path)?;
+        let named =
+            CONTRIBUTIONS.map(|name| format!("{}_microstrain", name.replace("'s", "").replace(' ', "_")));
+        file.write_field("temperature_c")?;
+        file.write_field("strain_microstrain")?;
+        for name in &named {
+            file.write_field(name)?;
+        }
+        file.write_record(["combined_microstrain", "coverage_factor", "expanded_microstrain"])?;
+        for budget in budgets {
+            let numbers = [budget.celsius, budget.strain].into_iter().chain(budget.contributions).chain([
+                budget.combined,
+                budget.coverage_factor,
+                budget.expanded,
+            ]);
+            file.write_record(numbers.map(|number| format!("{number:.6}")))?;
+        }
+        Ok(file.flush()?)
+    }
+}

@@ -1,0 +1,149 @@
+//! Runs in a climatic chamber that never took place: the keel fitting of the invented balloon, without load, before the
+//! flight of `examples/flight`, whose foil, alloy, bridge and converter are these.
+//!
+//! The part goes from 20 C down to -86 C, up to 106 C and back, in steps of 8 C with a dwell of half an hour after
+//! each; a row is what was read at the end of a dwell. Two things read it: the chamber's own instrument, in microstrain at a
+//! gauge factor of 2.0, and the logger that flies, in codes. The true strain is zero throughout.
+//!
+//! | made up | how much |
+//! |---|---|
+//! | scatter from dwell to dwell, of gauge and glue | 0.5 microstrain, gaussian |
+//! | hysteresis: the gauge shows more where temperature falls | 3 microstrain at 10 C, none at the ends |
+//! | scatter of the chamber's instrument, and its last digit | 0.2 microstrain, 0.1 microstrain |
+//! | thermometer of the chamber: noise, steps | 0.005 C, 2^-8 C |
+//! | thermometer of the later run, which is another | reads 0.08 C too much |
+//!
+//! Numbers that look random come from the stream of [`SEED`], so that every run gives the same files.
+
+use crate::simulation::State;
+use crate::simulation::gondola::{CHANNELS, Channel};
+use crate::simulation::random::Random;
+use crate::simulation::{thermometer, to_steps, write_whole};
+use gaugewright::fit::Sweep;
+use std::io::{self, Write};
+use std::path::Path;
+
+/// Number of the stream of random numbers; the later run has the next one.
+pub const SEED: u64 = 2_900;
+
+/// In the simulation of the flight.
+const NAME: &str = "fitting_keel";
+
+pub const LOWEST: f64 = -86.0;
+pub const HIGHEST: f64 = 106.0;
+const START: f64 = 20.0;
+const STEP: f64 = 8.0;
+const SECONDS_PER_DWELL: u32 = 1_800;
+
+/// What the chamber's instrument is set to.
+pub const INSTRUMENT_FACTOR: f64 = 2.0;
+
+const SCATTER: f64 = 0.5;
+/// Falling less rising, where it is most.
+pub const HYSTERESIS: f64 = 3.0;
+const INSTRUMENT_SCATTER: f64 = 0.2;
+const LATER_THERMOMETER_IS_OFF: f64 = 0.08;
+const LATER_ROWS: u32 = 600;
+
+/// First line of both files.
+pub const MARK: &str = "# Simulated data of an invented chamber run";
+
+/// The run that is fitted.
+///
+/// # Errors
+/// If the file cannot be written.
+pub fn write_run(path: &Path) -> io::Result<()> {
+    write(path, SEED, 0.0, programme())
+}
+
+/// A later one, of the same part: warmed and cooled slowly between -80 and 100 C, read every minute.
+///
+/// # Errors
+/// If the file cannot be written.
+pub fn write_later_run(path: &Path) -> io::Result<()> {
+    let dwells = (0..LATER_ROWS).map(|row| {
+        let turn = std::f64::consts::TAU * f64::from(row) / 200.0;
+        let sweep = if turn.cos() > 0.0 { Sweep::Rising } else { Sweep::Falling };
+        Dwell { time: 60 * row, celsius: 10.0 + 89.5 * turn.sin(), sweep }
+    });
+    write(path, SEED + 1, LATER_THERMOMETER_IS_OFF, dwells)
+}
+
+struct Dwell {
+    time: u32,
+    celsius: f64,
+    sweep: Sweep,
+}
+
+/// Down, up, and back.
+fn programme() -> impl Iterator<Item = Dwell> {
+    let mut dwells = Vec::new();
+    let mut celsius = START;
+    for (end, sweep) in [(LOWEST, Sweep::Falling), (HIGHEST, Sweep::Rising), (START, Sweep::Falling)] {
+        while celsius != end {
+            let step = (end - celsius).clamp(-STEP, STEP);
+            celsius += step;
+            dwells.push((celsius, sweep));
+        }
+    }
+    (1..).zip(dwells).map(|(dwell, (celsius, sweep))| Dwell {
+        time: SECONDS_PER_DWELL * dwell,
+        celsius,
+        sweep,
+    })
+}
+
+fn write(
+    path: &Path,
+    stream: u64,
+    thermometer_is_off: f64,
+    dwells: impl Iterator<Item = Dwell>,
+) -> io::Result<()> {
+    let keel = keel();
+    let mut random = Random::stream(stream);
+    write_whole(path, |file| {
+        writeln!(file, "{MARK}: no such part, gauge or chamber exists (seed {stream}).")?;
+        writeln!(file, "# {NAME}: {}. Without load: the true strain is zero.", keel.label)?;
+        writeln!(
+            file,
+            "# The reading is in microstrain at a gauge factor of {INSTRUMENT_FACTOR}, the code is the logger's."
+        )?;
+        writeln!(
+            file,
+            "time_s,{NAME}_celsius,{NAME}_reading_microstrain,{NAME}_code,{NAME}_true_microstrain"
+        )?;
+        for dwell in dwells {
+            let shift = shift(&dwell) + SCATTER * random.gaussian();
+            let shown = indicated(keel, dwell.celsius, shift) + INSTRUMENT_SCATTER * random.gaussian();
+            // Strain that only the gauge sees: of its glue, not of the part.
+            let state = State {
+                celsius: dwell.celsius,
+                block_celsius: 0.0,
+                microstrain: shift,
+                axial_microstrain: 0.0,
+            };
+            let code = keel.code(&state, false, &mut random);
+            let celsius = thermometer(dwell.celsius + thermometer_is_off, &mut random);
+            writeln!(file, "{},{celsius},{:.1},{code},0", dwell.time, to_steps(shown, 10.0))?;
+        }
+        Ok(())
+    })
+}
+
+/// Half of the hysteresis, with its sign: nothing where the chamber turns back.
+fn shift(dwell: &Dwell) -> f64 {
+    let x = (dwell.celsius - 0.5 * (LOWEST + HIGHEST)) / (0.5 * (HIGHEST - LOWEST));
+    let half = 0.5 * HYSTERESIS * (1.0 - x * x);
+    if dwell.sweep == Sweep::Falling { half } else { -half }
+}
+
+/// Of the gauge's own resistance, by an instrument that has the leads and the curvature of the bridge taken out.
+fn indicated(keel: &Channel, celsius: f64, shift: f64) -> f64 {
+    let ohms = |celsius, shift: f64| keel.foil.relative_resistance(&keel.specimen, celsius, shift * 1e-6);
+    (ohms(celsius, shift) / ohms(keel.balance_celsius, 0.0) - 1.0) / INSTRUMENT_FACTOR * 1e6
+}
+
+fn keel() -> &'static Channel {
+    let named = CHANNELS.iter().find(|channel| channel.name == NAME);
+    named.expect("the simulation has the keel fitting")
+}

@@ -1,0 +1,93 @@
+//! The curve through the points of the run, and what is known of its error.
+
+use crate::job::Job;
+use crate::run::Point;
+use gaugewright::fit::{FittedThermalOutput, Hysteresis, Sweep, ThermalOutputFit};
+use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent};
+use gaugewright::{Error, ThermalOutput};
+
+/// What the library asks for, C.
+const LEAST_SPREAD: f64 = 0.1;
+
+pub struct Fitted {
+    /// As read, with a constant of its own.
+    pub curve: FittedThermalOutput,
+    /// Counted from its value at balance.
+    pub since_balance: FittedThermalOutput,
+    /// Of the readings.
+    pub gauge_factor: GaugeFactor,
+    /// As a gauge package has it.
+    pub package: ThermalOutput,
+    /// An error where one direction alone does not determine a curve.
+    pub hysteresis: Result<Hysteresis, Error>,
+    pub points: Vec<Point>,
+}
+
+/// Degree, and what the points are off if the curve has no higher one.
+pub type Scatter = (usize, Microstrain);
+
+impl Fitted {
+    /// # Errors
+    /// What the library refuses, and a balance outside of the run.
+    pub fn of(job: &Job, gauge_factor: GaugeFactor, points: Vec<Point>) -> Result<Self, String> {
+        let temperatures = || points.iter().map(|point| point.temperature.0);
+        let low = temperatures().fold(f64::INFINITY, f64::min);
+        let high = temperatures().fold(f64::NEG_INFINITY, f64::max);
+        let plain = |error: Error| error.to_string();
+        if high - low < LEAST_SPREAD {
+            return Err(format!(
+                "its temperatures lie within {LEAST_SPREAD} C: there is no curve to be seen"
+            ));
+        }
+        let mut fit = ThermalOutputFit::<f64>::between(Celsius(low), Celsius(high)).map_err(plain)?;
+        for point in &points {
+            fit.observe(point.sweep, point.temperature, point.reading)
+                .map_err(|error| format!("line {}: {error}", point.line))?;
+        }
+        let curve = fit.solve(job.degree).map_err(plain)?;
+        // Without a balance the channel takes the curve as it stands.
+        let since_balance = match &job.description.balance {
+            Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)).map_err(|_| {
+                format!(
+                    "the channel is balanced at {} C, outside of the run, {low} to {high} C: nothing is known there",
+                    balance.temperature_c
+                )
+            })?,
+            None => curve,
+        };
+        Ok(Self {
+            curve,
+            since_balance,
+            gauge_factor,
+            package: curve.thermal_output(gauge_factor).map_err(plain)?,
+            hysteresis: fit.hysteresis(curve.degree()),
+            points,
+        })
+    }
+
+    /// What the points are off for each degree up to that of the curve.
+    pub fn scatter(&self) -> impl Iterator<Item = Scatter> {
+        (0..=self.curve.degree())
+            .filter_map(|degree| Some((degree, self.curve.residual_standard_deviation_with(degree).ok()?)))
+    }
+
+    pub fn residual(&self, point: &Point) -> f64 {
+        // A point lies within the points.
+        self.curve.at(point.temperature).map_or(f64::NAN, |curve| point.reading.0 - curve.0)
+    }
+
+    /// The point that is farthest from the curve, and how far.
+    pub fn worst(&self) -> Option<(&Point, f64)> {
+        let with_residual = self.points.iter().map(|point| (point, self.residual(point)));
+        with_residual.max_by(|one, other| one.1.abs().total_cmp(&other.1.abs()))
+    }
+
+    pub fn count(&self, sweep: Sweep) -> usize {
+        self.points.iter().filter(|point| point.sweep == sweep).count()
+    }
+
+    /// Of the curve since balance, at this probability.
+    pub fn band(&self, celsius: f64, coverage: Percent) -> f64 {
+        self.since_balance.confidence_band(Celsius(celsius), coverage).map_or(f64::NAN, |half| half.0)
+    }
+}

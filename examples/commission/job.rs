@@ -1,0 +1,227 @@
+//! What is to be done: the channel of the file, with what the command line says instead.
+
+use crate::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
+use crate::channel_file::{ChannelFile, Description, Problem};
+use crate::circuit::ThermalOutput;
+use crate::options::Options;
+use gaugewright::expansion::Expansion;
+use gaugewright::fit::Degree;
+use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Percent};
+
+/// Their names fit beside the curves of a picture.
+const MOST_OFFERS: usize = 24;
+
+/// One channel to be commissioned, and how.
+pub struct Job {
+    pub time_column: String,
+    pub description: Description,
+    /// Where the channel stands in the file.
+    pub index: usize,
+    pub run_source: RunSource,
+    pub degree: Degree,
+    pub coverage: Percent,
+    /// In rising order, without repetition; empty where none is on offer.
+    pub offers: Vec<ExpansionPerCelsius>,
+    pub window: Option<(Celsius, Celsius)>,
+    pub part: Option<Material>,
+    pub package_material: Option<Material>,
+    pub uncertainty: Uncertainty,
+}
+
+/// What the run holds.
+pub enum RunSource {
+    /// Indicated strain in microstrain, at a gauge factor.
+    Strain(String, GaugeFactor),
+    /// What the channel itself gives.
+    OwnColumn,
+}
+
+/// How a material expands, with room of its own for a table.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Material {
+    Coefficient(ExpansionPerCelsius),
+    Table(Vec<(Celsius, ExpansionPerCelsius)>),
+    MeanTable(Celsius, Vec<(Celsius, ExpansionPerCelsius)>),
+}
+
+impl Material {
+    pub fn expansion(&self) -> Expansion<'_> {
+        match self {
+            Self::Coefficient(coefficient) => Expansion::coefficient(*coefficient),
+            Self::Table(rows) => Expansion::coefficient_table(rows),
+            Self::MeanTable(from, rows) => Expansion::mean_coefficient_table(*from, rows),
+        }
+    }
+
+    fn of(words: &Words) -> Result<Self, String> {
+        let rows = |table: &[[f64; 2]]| -> Vec<_> {
+            table.iter().map(|[celsius, ppm]| (Celsius(*celsius), ExpansionPerCelsius::ppm(*ppm))).collect()
+        };
+        let material = match (words.ppm_per_c, &words.table, &words.mean_table, words.mean_from_c) {
+            (Some(ppm), None, None, None) => Self::Coefficient(ExpansionPerCelsius::ppm(ppm)),
+            (None, Some(table), None, None) => Self::Table(rows(table)),
+            (None, None, Some(table), Some(from)) => Self::MeanTable(Celsius(from), rows(table)),
+            _ => return Err("needs ppm_per_c, or table, or mean_table and mean_from_c".to_string()),
+        };
+        material.expansion().check().map_err(|error| error.to_string())?;
+        Ok(material)
+    }
+}
+
+impl Job {
+    /// # Errors
+    /// Everything that is wrong with the channel's own words or with the command line, and what cannot be commissioned.
+    pub fn of(file: ChannelFile, options: &Options) -> Result<Self, Vec<Problem>> {
+        let (index, mut description) = chosen(file.channels, options.channel.as_deref())?;
+        let words = description.commissioning.take().unwrap_or_default();
+        let (line, name) = (description.line, format!("{:?}", description.name));
+        let problem = |text: String| Problem { line: Some(line), channel: Some(name.clone()), text };
+        let mut problems: Vec<String> = Vec::new();
+
+        if !shows_thermal_output(&description) {
+            problems.push(
+                "there is no thermal output to commission: only a channel of one gauge that shows its own, \
+                 or of two in opposite arms, without [channel.compensating]"
+                    .to_string(),
+            );
+        }
+        let run_source = run_source(&words).unwrap_or_else(|text| {
+            problems.push(text);
+            RunSource::OwnColumn
+        });
+        if matches!(run_source, RunSource::Strain(..)) && description.balance.is_none() {
+            problems.push(
+                "run_strain_column needs [channel.balance]: the zero of another instrument is not the channel's".to_string(),
+            );
+        }
+        let part = words.part.as_ref().map(Material::of).transpose().unwrap_or_else(|text| {
+            problems.push(format!("[channel.commissioning.part]: {text}"));
+            None
+        });
+        let package_material =
+            words.package_material.as_ref().map(Material::of).transpose().unwrap_or_else(|text| {
+                problems.push(format!("[channel.commissioning.package_material]: {text}"));
+                None
+            });
+        let one = |ppm: Option<f64>| ppm.map(|ppm| Material::Coefficient(ExpansionPerCelsius::ppm(ppm)));
+        let part = one(options.part).or(part).or(one(description.specimen_expansion_ppm_per_c));
+
+        let offers = if options.matches.is_empty() {
+            words.offered_matches_ppm_per_c.unwrap_or_default()
+        } else {
+            options.matches.clone()
+        };
+        if !offers.iter().all(|ppm| (-1_000.0..=1_000.0).contains(ppm)) {
+            problems.push("matches on offer are numbers of -1000 to 1000 ppm per C".to_string());
+        }
+        if offers.len() > MOST_OFFERS {
+            problems.push(format!("more than {MOST_OFFERS} matches on offer"));
+        }
+        if !offers.is_empty() && description.gauge.matched_expansion_ppm_per_c.is_none() {
+            problems.push(
+                "matches on offer need matched_expansion_ppm_per_c of [channel.gauge]: what this gauge is matched to"
+                    .to_string(),
+            );
+        }
+        let window = match (&options.window[..], words.window_c) {
+            ([], None) => None,
+            ([], Some([low, high])) | (&[low, high], _) => Some((Celsius(low), Celsius(high))),
+            _ => {
+                problems.push("--window takes two temperatures, as -75,45".to_string());
+                None
+            }
+        };
+        if window.is_some_and(|(low, high)| low.0.total_cmp(&high.0).is_ge()) {
+            problems.push("the window of the match begins below its end".to_string());
+        }
+        let uncertainty = words.uncertainty.unwrap_or_default();
+        problems.extend(check_uncertainty(&uncertainty));
+        if !(50.0..=99.9).contains(&options.coverage) {
+            problems.push("--coverage is 50 to 99.9 percent".to_string());
+        }
+        if options.degree.is_some_and(|degree| degree > 5) {
+            problems.push("--degree is 0 to 5".to_string());
+        }
+        if !problems.is_empty() {
+            return Err(problems.into_iter().map(problem).collect());
+        }
+        Ok(Self {
+            time_column: file.time_column,
+            offers: sorted(offers, description.gauge.matched_expansion_ppm_per_c),
+            description,
+            index,
+            run_source,
+            degree: options.degree.map_or(Degree::BY_SIGNIFICANCE, Degree::Exactly),
+            coverage: Percent(options.coverage),
+            window,
+            part,
+            package_material,
+            uncertainty,
+        })
+    }
+}
+
+fn chosen(channels: Vec<Description>, name: Option<&str>) -> Result<(usize, Description), Vec<Problem>> {
+    let names: Vec<String> = channels.iter().map(|channel| channel.name.clone()).collect();
+    let of_file = |text: String| vec![Problem { line: None, channel: None, text }];
+    let mut found: Vec<(usize, Description)> = channels
+        .into_iter()
+        .enumerate()
+        .filter(|(_, channel)| match name {
+            Some(name) => channel.name == name,
+            None => names.len() == 1 || channel.commissioning.is_some(),
+        })
+        .collect();
+    match (found.pop(), found.len()) {
+        (Some(one), 0) => Ok(one),
+        (None, _) if name.is_some() => Err(of_file(format!(
+            "there is no channel {:?}; its channels are: {}",
+            name.unwrap_or_default(),
+            names.join(", ")
+        ))),
+        _ => Err(of_file(format!(
+            "say with --channel which one is commissioned, or give only that one [channel.commissioning]; \
+             the channels are: {}",
+            names.join(", ")
+        ))),
+    }
+}
+
+fn shows_thermal_output(description: &Description) -> bool {
+    // A channel without a circuit and without an instrument is told elsewhere.
+    ThermalOutput::of(description) == ThermalOutput::Shows
+}
+
+fn run_source(words: &Commissioning) -> Result<RunSource, String> {
+    match (&words.run_strain_column, words.run_gauge_factor) {
+        (None, None) => Ok(RunSource::OwnColumn),
+        (Some(column), Some(factor)) if (0.1..=500.0).contains(&factor) => {
+            Ok(RunSource::Strain(column.clone(), GaugeFactor(factor)))
+        }
+        (Some(_), Some(_)) => Err("run_gauge_factor is 0.1 to 500".to_string()),
+        _ => Err("run_strain_column and run_gauge_factor go together".to_string()),
+    }
+}
+
+fn check_uncertainty(words: &Uncertainty) -> Vec<String> {
+    [
+        ("temperature_c", words.temperature_c, 100.0),
+        ("gauge_factor_percent", words.gauge_factor_percent, 50.0),
+        ("gauge_factor_slope_percent_per_100_c", words.gauge_factor_slope_percent_per_100_c, 100.0),
+        ("reading_microstrain", words.reading_microstrain, 1e5),
+    ]
+    .into_iter()
+    .filter(|(_, number, most)| number.is_some_and(|number| !(0.0..=*most).contains(&number)))
+    .map(|(name, _, most)| format!("[channel.commissioning.uncertainty]: {name} is 0 to {most}"))
+    .collect()
+}
+
+/// With the match that the gauge has, so that staying is always compared.
+fn sorted(mut offers: Vec<f64>, present: Option<f64>) -> Vec<ExpansionPerCelsius> {
+    if !offers.is_empty() {
+        offers.extend(present);
+    }
+    offers.sort_by(f64::total_cmp);
+    offers.dedup();
+    offers.into_iter().map(ExpansionPerCelsius::ppm).collect()
+}

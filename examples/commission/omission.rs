@@ -1,0 +1,128 @@
+//! What it would cost to leave a correction out, by the library's `significance`; and what the mismatch would be if the
+//! package's curve were taken, which needs the part's expansion over temperature.
+
+use crate::bench::Bench;
+use crate::budget::Inputs;
+use crate::job::Job;
+use gaugewright::Error;
+use gaugewright::expansion::Expansion;
+use gaugewright::matching::RotatedCurve;
+use gaugewright::significance::Effect;
+use gaugewright::units::{Celsius, ExpansionPerCelsius, Microstrain};
+
+/// Near balance: as far as this, C.
+pub const NEAR: f64 = 10.0;
+/// What is less than this part of the expanded uncertainty may be left out: as one more contribution it would raise that
+/// by 2 %.
+pub const NEGLIGIBLE: f64 = 0.2;
+
+pub struct Omission {
+    pub what: &'static str,
+    /// Near balance, and over all that the channel declares; none where there is nothing of the kind.
+    pub near: Option<Worst>,
+    pub everywhere: Option<Worst>,
+}
+
+/// The largest error of it, in microstrain.
+#[derive(Clone, Copy)]
+pub struct Worst {
+    pub microstrain: f64,
+    pub may_be_left_out: bool,
+}
+
+/// A window of temperatures, and what may be off there.
+struct Window {
+    low: f64,
+    high: f64,
+    tolerance: f64,
+}
+
+/// For strains up to the budgets' load either way.
+///
+/// # Errors
+/// What the library refuses.
+pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
+    let (low, high) = inputs.commissioned.channel.temperatures();
+    let balance = inputs.job.description.balance.as_ref().map_or(24.0, |balance| balance.temperature_c);
+    let near =
+        Window::of(inputs, (balance - NEAR).clamp(low.0, high.0), (balance + NEAR).clamp(low.0, high.0))?;
+    let everywhere = Window::of(inputs, low.0, high.0)?;
+    let channel = inputs.commissioned.channel.strain_within(Microstrain(inputs.load()));
+    let significance = |window: &Window| channel.significance(Celsius(window.low), Celsius(window.high));
+    let found = [significance(&near)?, significance(&everywhere)?];
+    let of_effect = |effect: Effect| {
+        let worst = |index: usize, window: &Window| {
+            let omission = found[index].of(effect)?;
+            Some(Worst {
+                microstrain: omission.error.0.abs(),
+                may_be_left_out: omission.bound.0 <= window.tolerance,
+            })
+        };
+        Omission { what: effect.name(), near: worst(0, &near), everywhere: worst(1, &everywhere) }
+    };
+    let mut omissions: Vec<Omission> =
+        [Effect::ThermalOutput, Effect::GaugeFactor, Effect::NonLinearity, Effect::Leads]
+            .map(of_effect)
+            .into();
+    omissions.push(Omission {
+        what: "mismatch, by the package",
+        near: near.mismatch(inputs)?,
+        everywhere: everywhere.mismatch(inputs)?,
+    });
+    Ok(omissions)
+}
+
+/// Temperatures that a window is looked at.
+const PIECES: u32 = 240;
+
+impl Window {
+    fn of(inputs: &Inputs, low: f64, high: f64) -> Result<Self, Error> {
+        let mut window = Self { low, high, tolerance: f64::INFINITY };
+        for celsius in window.places() {
+            let expanded = inputs.at(celsius, inputs.load())?.expanded;
+            window.tolerance = window.tolerance.min(NEGLIGIBLE * expanded);
+        }
+        Ok(window)
+    }
+
+    fn places(&self) -> impl Iterator<Item = f64> + use<> {
+        let (low, high) = (self.low, self.high);
+        (0..=PIECES).map(move |piece| {
+            let share = f64::from(piece) / f64::from(PIECES);
+            low * (1.0 - share) + high * share
+        })
+    }
+
+    fn mismatch(&self, inputs: &Inputs) -> Result<Option<Worst>, Error> {
+        let mut largest = 0.0;
+        for celsius in self.places() {
+            let Some(error) = mismatch(inputs.job, inputs.bench, celsius)? else {
+                return Ok(None);
+            };
+            let factor = inputs.bench.gauge.gauge_factor_at(Celsius(celsius)).0;
+            largest = f64::max(largest, (error * inputs.bench.instrument_factor.0 / factor).abs());
+        }
+        Ok(Some(Worst { microstrain: largest, may_be_left_out: largest <= self.tolerance }))
+    }
+}
+
+/// What the part's own expansion adds to the package's curve since balance; none where the package has no curve or nothing is
+/// said of the part.
+fn mismatch(job: &Job, bench: &Bench, celsius: f64) -> Result<Option<f64>, Error> {
+    let matched = job.description.gauge.matched_expansion_ppm_per_c.map(ExpansionPerCelsius::ppm);
+    let (Some(gauge), Some(part), Some(matched)) = (bench.package, job.part.as_ref(), matched) else {
+        return Ok(None);
+    };
+    let nominal = Expansion::coefficient(matched);
+    let material = job.package_material.as_ref().map_or(nominal, |material| material.expansion());
+    let output = |specimen: Expansion| -> Result<f64, Error> {
+        let curve = RotatedCurve::new(gauge, specimen).measured_on(material);
+        let curve = curve.instrument_gauge_factor(bench.instrument_factor);
+        let curve = match &job.description.balance {
+            Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)),
+            None => curve,
+        };
+        Ok(curve.thermal_output(Celsius(celsius))?.0)
+    };
+    Ok(Some(output(part.expansion())? - output(material)?))
+}

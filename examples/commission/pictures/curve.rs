@@ -1,0 +1,125 @@
+//! `curve.svg`: points, curve and band above; what the points are off below.
+
+use super::{BLUE, HEAD, LEFT, Mark, RED, SHADE, WIDTH, font, legend};
+use crate::advice::Expected;
+use crate::bench::Bench;
+use crate::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
+use crate::fitted::Fitted;
+use crate::job::Job;
+use crate::run::Point;
+use gaugewright::fit::Sweep;
+use gaugewright::units::Celsius;
+use plotters::prelude::*;
+use std::ops::Range;
+use std::path::Path;
+
+const UPPER: u32 = 400 * SCALE;
+const LOWER: u32 = 300 * SCALE;
+const FOOT: u32 = 50 * SCALE;
+const PIECES: u32 = 240;
+
+/// # Errors
+/// If the file cannot be written.
+pub fn write(path: &Path, job: &Job, fitted: &Fitted, expected: Option<&Expected>, bench: &Bench) -> Drawn {
+    write_page(path, (WIDTH, HEAD + UPPER + LOWER + FOOT), |page| {
+        let (head, below) = page.split_vertically(HEAD);
+        let (upper, below) = below.split_vertically(UPPER);
+        let (lower, foot) = below.split_vertically(LOWER);
+        let title = format!("{}: thermal output in the chamber", job.description.name);
+        text(&head, &title, (LEFT as i32, 24), TITLE)?;
+        let band = format!("band of {} %", job.coverage.0);
+        let mut entries = vec![(Mark::Dot(RED), "rising")];
+        if fitted.count(Sweep::Falling) > 0 {
+            entries.push((Mark::Ring(ORANGE), "falling"));
+        }
+        entries.extend([(Mark::Line(BLUE), "fitted"), (Mark::Block(SHADE), band.as_str())]);
+        if expected.is_some() {
+            entries.push((Mark::Dashes(BLACK), "expected from the package"));
+        }
+        legend(&head, 96, &entries)?;
+        above(&upper, fitted, expected, bench)?;
+        below_it(&lower, job, fitted)?;
+        let note = format!(
+            "Microstrain at a gauge factor of {}. The band is that of the curve; dashed: that of one more reading. \
+             Degree {}.",
+            fitted.gauge_factor.0,
+            fitted.curve.degree()
+        );
+        text(&foot, &note, (LEFT as i32, 20), TEXT * 0.85)
+    })
+}
+
+/// A little more than the run.
+fn across(fitted: &Fitted) -> Range<f64> {
+    let (low, high) = fitted.curve.temperatures();
+    padded([low.0, high.0].into_iter())
+}
+
+/// Places along the curve.
+fn places(fitted: &Fitted) -> impl Iterator<Item = Celsius> {
+    let (low, high) = fitted.curve.temperatures();
+    (0..=PIECES).map(move |piece| {
+        let share = f64::from(piece) / f64::from(PIECES);
+        Celsius(low.0 * (1.0 - share) + high.0 * share)
+    })
+}
+
+fn above(area: &Area, fitted: &Fitted, expected: Option<&Expected>, bench: &Bench) -> Drawn {
+    let width = across(fitted);
+    // The curve has a constant of its own: the package's is drawn from where both are balanced.
+    let scale = bench.instrument_factor.0 / fitted.gauge_factor.0;
+    let any = fitted.curve.temperatures().0;
+    let shift = fitted.curve.at(any)?.0 - fitted.since_balance.at(any)?.0;
+    let package: Vec<(f64, f64)> =
+        expected.map_or(Vec::new(), |it| it.curve.iter().map(|(t, y)| (*t, y * scale + shift)).collect());
+    let curve = places(fitted).map(|at| Ok((at.0, fitted.curve.at(at)?.0)));
+    let curve: Vec<(f64, f64)> = curve.collect::<Result<_, gaugewright::Error>>()?;
+    let readings = fitted.points.iter().map(|point| point.reading.0);
+    let height = padded(readings.chain(package.iter().chain(&curve).map(|(_, y)| *y)));
+    let span = height.end - height.start;
+    let mut chart = builder(area).build_cartesian_2d(width.clone(), height.clone())?;
+    mesh!(chart, width, span, "indicated strain, microstrain");
+    let package = DashedLineSeries::new(package, 14, 9, BLACK.stroke_width(THIN));
+    chart.draw_series(package)?;
+    chart.draw_series(LineSeries::new(curve, BLUE.stroke_width(THIN + 1)))?;
+    draw_points!(chart, fitted, |point: &Point| point.reading.0);
+    Ok(())
+}
+
+fn below_it(area: &Area, job: &Job, fitted: &Fitted) -> Drawn {
+    let width = across(fitted);
+    let mut band = Vec::new();
+    let mut one_more = Vec::new();
+    for at in places(fitted) {
+        band.push((at.0, fitted.curve.confidence_band(at, job.coverage)?.0));
+        one_more.push((at.0, fitted.curve.prediction_band(at, job.coverage)?.0));
+    }
+    let flipped = |line: &[(f64, f64)]| line.iter().map(|(t, y)| (*t, -y)).collect::<Vec<_>>();
+    let residuals = fitted.points.iter().map(|point| fitted.residual(point).abs());
+    let most = residuals.chain(one_more.iter().map(|(_, y)| *y)).fold(0.0, f64::max);
+    let height = padded([-most, most].into_iter());
+    let span = height.end - height.start;
+    let mut chart = builder(area).build_cartesian_2d(width.clone(), height.clone())?;
+    let edge = band.iter().copied().chain(flipped(&band).into_iter().rev()).collect::<Vec<_>>();
+    chart.draw_series([Polygon::new(edge, SHADE.filled())])?;
+    mesh!(chart, width, span, "residual, microstrain");
+    let zero = vec![(width.start, 0.0), (width.end, 0.0)];
+    chart.draw_series(LineSeries::new(zero, BLUE.stroke_width(THIN)))?;
+    for line in [flipped(&one_more), one_more] {
+        chart.draw_series(DashedLineSeries::new(line, 8, 8, BLUE.stroke_width(2)))?;
+    }
+    draw_points!(chart, fitted, |point: &Point| fitted.residual(point));
+    Ok(())
+}
+
+fn builder<'a, 'b>(area: &'a Area<'b>) -> ChartBuilder<'a, 'b, SVGBackend<'b>> {
+    let mut builder = ChartBuilder::on(area);
+    builder
+        .margin_right(24 * SCALE)
+        .margin_left(12 * SCALE)
+        .margin_bottom(6 * SCALE)
+        .margin_top(6 * SCALE)
+        .x_label_area_size(46 * SCALE)
+        .y_label_area_size(82 * SCALE);
+    builder
+}

@@ -1,0 +1,270 @@
+//! `report.txt`: everything in words and figures, within 100 columns.
+
+#[path = "report/uncertainty.rs"]
+mod uncertainty;
+
+use crate::advice::{Advice, Expected, Offer};
+use crate::budget::Inputs;
+use crate::files::CAUTION;
+use crate::job::RunSource;
+use crate::omission::Omission;
+use gaugewright::fit::{Degree, Sweep};
+use gaugewright::matching::{Choice, Turn};
+use gaugewright::units::{Celsius, Percent};
+use std::fmt::{self, Display, Formatter};
+use std::path::{Path, PathBuf};
+
+/// Displays as the whole report.
+pub struct Report<'a> {
+    pub channels_name: &'a str,
+    pub run_path: &'a Path,
+    pub is_demo: bool,
+    pub inputs: &'a Inputs<'a>,
+    pub omissions: &'a [Omission],
+    pub expected: Option<&'a Expected>,
+    pub advice: Option<&'a Advice>,
+    /// Of the channel file.
+    pub changes: &'a [String],
+    pub rejected: usize,
+    pub paths: &'a [PathBuf],
+}
+
+impl Display for Report<'_> {
+    fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        self.inputs(f)?;
+        self.curve(f)?;
+        self.over_temperature(f)?;
+        self.hysteresis(f)?;
+        self.against_the_package(f)?;
+        match self.advice {
+            Some(advice) => matches(f, advice)?,
+            None => writeln!(
+                f,
+                "\nmatch\n  none on offer: --matches or offered_matches_ppm_per_c would name some"
+            )?,
+        }
+        uncertainty::write(f, self.inputs, self.omissions)?;
+        self.files(f)?;
+        writeln!(f, "\n{CAUTION}")
+    }
+}
+
+impl Report<'_> {
+    fn inputs(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        let Inputs { job, fitted, bench, .. } = self.inputs;
+        writeln!(f, "{}", job.description.name)?;
+        writeln!(f, "  channels       {}", self.channels_name)?;
+        write!(f, "  run            {}", self.run_path.display())?;
+        writeln!(f, "{}", if self.is_demo { ": simulated, no such part" } else { "" })?;
+        writeln!(
+            f,
+            "                 {} points, {} rising, {} falling; cells rejected: {}",
+            fitted.points.len(),
+            fitted.count(Sweep::Rising),
+            fitted.count(Sweep::Falling),
+            self.rejected
+        )?;
+        let read = match &job.run_source {
+            RunSource::Strain(column, _) => format!("column {column:?}"),
+            RunSource::OwnColumn => format!("column {:?}, as the channel reads it", bench.columns.value),
+        };
+        writeln!(f, "  read           {read}, at a gauge factor of {}", fitted.gauge_factor.0)
+    }
+
+    fn curve(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        let curve = &self.inputs.fitted.curve;
+        let (low, high) = curve.temperatures();
+        writeln!(
+            f,
+            "\nthermal output, microstrain at a gauge factor of {}",
+            self.inputs.fitted.gauge_factor.0
+        )?;
+        writeln!(f, "  temperatures   {:.2} to {:.2} C: nothing is said beyond", low.0, high.0)?;
+        let why = match self.inputs.job.degree {
+            Degree::Exactly(_) => "as asked for".to_string(),
+            Degree::Significant { highest, level } => {
+                format!("the highest of up to {highest} that is significant at a level of {level}")
+            }
+        };
+        writeln!(f, "  degree         {}, {why}", curve.degree())?;
+        for (power, coefficient) in (0..=curve.degree()).zip(curve.polynomial().coefficients()) {
+            let unit = match power {
+                0 => "microstrain".to_string(),
+                1 => "microstrain/C".to_string(),
+                _ => format!("microstrain/C^{power}"),
+            };
+            let label = if power == 0 { "coefficients" } else { "" };
+            writeln!(f, "  {label:<15}{coefficient:>16.8e} {unit}")?;
+        }
+        writeln!(
+            f,
+            "  scatter        {:.3} microstrain: residual standard deviation, {} degrees of freedom",
+            curve.residual_standard_deviation().0,
+            curve.degrees_of_freedom()
+        )?;
+        write!(f, "  by degree     ")?;
+        for (degree, scatter) in self.inputs.fitted.scatter() {
+            write!(f, " {degree}: {:.3}{}", scatter.0, if degree < curve.degree() { "," } else { "\n" })?;
+        }
+        if let Some((point, off)) = self.inputs.fitted.worst() {
+            writeln!(
+                f,
+                "  farthest point {off:.2} microstrain off at {:.2} C, {:.1} standard deviations: line {} of the run",
+                point.temperature.0,
+                off.abs() / curve.residual_standard_deviation().0,
+                point.line
+            )?;
+        }
+        Ok(())
+    }
+
+    fn over_temperature(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        let Percent(coverage) = self.inputs.job.coverage;
+        let balance = self.inputs.job.description.balance.as_ref();
+        writeln!(f)?;
+        let since = balance.map_or(String::new(), |it| format!(" since balance at {} C", it.temperature_c));
+        writeln!(
+            f,
+            "  {:>10}{:>42}{:>20}",
+            "C",
+            format!("thermal output{since}"),
+            format!("band of {coverage} %")
+        )?;
+        for celsius in self.places() {
+            let Ok(output) = self.inputs.fitted.since_balance.at(Celsius(celsius)) else {
+                continue;
+            };
+            let band = self.inputs.fitted.band(celsius, self.inputs.job.coverage);
+            writeln!(f, "  {celsius:>10.2}{:>42.2}{band:>20.2}", output.0)?;
+        }
+        Ok(())
+    }
+
+    /// Seven of them from end to end, whole degrees where there is room.
+    fn places(&self) -> impl Iterator<Item = f64> {
+        let (low, high) = self.inputs.fitted.curve.temperatures();
+        let is_wide = high.0 - low.0 > 12.0;
+        let (low, high) = if is_wide { (low.0.ceil(), high.0.floor()) } else { (low.0, high.0) };
+        let at = move |step: u32| low + (high - low) * f64::from(step) / 6.0;
+        (0..=6).map(at).map(move |celsius| if is_wide { celsius.round() } else { celsius })
+    }
+
+    fn hysteresis(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        writeln!(f)?;
+        match &self.inputs.fitted.hysteresis {
+            Ok(found) => {
+                let more = if found.largest.0 < 0.0 { "less" } else { "more" };
+                writeln!(
+                    f,
+                    "  hysteresis     falling shows {:.2} microstrain {more} at {:.1} C, where it differs most\n\
+                     {:17}(standard uncertainty {:.2} microstrain); the band takes it for scatter, the\n\
+                     {:17}budget has half of it",
+                    found.largest.0.abs(),
+                    found.at.0,
+                    "",
+                    found.standard_uncertainty.0,
+                    ""
+                )
+            }
+            Err(_) => writeln!(
+                f,
+                "  hysteresis     not known: either direction needs points enough for a curve of this degree"
+            ),
+        }
+    }
+
+    fn against_the_package(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        match self.expected {
+            Some(expected) => writeln!(
+                f,
+                "  package        measured less what the package says of this part: {:.2} microstrain at most,\n\
+                 {:17}at {:.1} C",
+                expected.largest.1.0, "", expected.largest.0.0
+            ),
+            None => writeln!(f, "  package        the channel file has no curve to compare with"),
+        }
+    }
+
+    fn files(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        writeln!(f, "\nchannel file")?;
+        for change in self.changes {
+            writeln!(f, "  {change}")?;
+        }
+        for problem in &self.inputs.commissioned.others {
+            writeln!(f, "  still wrong for a replay{problem}")?;
+        }
+        writeln!(f, "\nwritten")?;
+        for path in self.paths {
+            writeln!(f, "  {}", path.display())?;
+        }
+        Ok(())
+    }
+}
+
+fn matches(f: &mut Formatter<'_>, advice: &Advice) -> fmt::Result {
+    let (low, high) = advice.window;
+    let has_error = advice.error.0 > 0.0;
+    let hundredths = |celsius: f64| (celsius * 100.0).round() / 100.0;
+    writeln!(f, "\nmatch, on this part from {} to {} C", hundredths(low.0), hundredths(high.0))?;
+    writeln!(
+        f,
+        "  {:<20}{:<22}{:>18}{:>18}{:>18}",
+        "matched to, ppm/C",
+        "turns the curve",
+        "span",
+        "steepest, /C",
+        if has_error { "left *" } else { "" }
+    )?;
+    for offer in &advice.offers {
+        let turn = match offer.turn {
+            Turn::Clockwise => "clockwise",
+            Turn::CounterClockwise => "counter-clockwise",
+            Turn::Neither => "not: it is this one",
+        };
+        let left = if has_error { format!("{:.2}", offer.residual.left.0) } else { String::new() };
+        writeln!(
+            f,
+            "  {:<20}{turn:<22}{:>18.2}{:>18.3}{left:>18}",
+            ppm(offer),
+            offer.extremes.span().0,
+            offer.steepest.1.0,
+        )?;
+    }
+    if has_error {
+        writeln!(
+            f,
+            "  * of thermal output, when it is subtracted for a temperature that is {:.2} C off, either way",
+            advice.error.0
+        )?;
+    }
+    let said =
+        |f: &mut Formatter<'_>, what: &str, best: (usize, f64), second: Option<(usize, f64)>, unit: &str| {
+            write!(f, "  {what:<20}{}: {:.2} {unit}", ppm(&advice.offers[best.0]), best.1)?;
+            match second {
+                Some((index, behind)) => {
+                    writeln!(f, "; {:.2} less than {}", behind, ppm(&advice.offers[index]))
+                }
+                None => writeln!(f),
+            }
+        };
+    let microstrain = |choice: &Choice<_>| {
+        let choice: &Choice<gaugewright::units::Microstrain> = choice;
+        let second = choice.runner_up.map(|second| (second.index, second.behind.0));
+        ((choice.index, choice.figure.0), second)
+    };
+    let (best, second) = microstrain(&advice.least_span);
+    said(f, "least span", best, second, "microstrain")?;
+    let slope = &advice.least_slope;
+    let second = slope.runner_up.map(|second| (second.index, second.behind.0));
+    said(f, "least slope", (slope.index, slope.figure.0), second, "microstrain/C")?;
+    if has_error {
+        let (best, second) = microstrain(&advice.least_residual);
+        said(f, "least left", best, second, "microstrain")?;
+    }
+    Ok(())
+}
+
+fn ppm(offer: &Offer) -> f64 {
+    // Without the digits that come of a change of unit.
+    (offer.matched.0 * 1e12).round() / 1e6
+}

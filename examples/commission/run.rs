@@ -1,0 +1,160 @@
+//! The chamber run: CSV, a row a point; what cannot be used is kept apart and told.
+
+use crate::bench::Bench;
+use crate::channel_file::Scale;
+use crate::job::{Job, RunSource};
+use crate::rejected::{Reason, Rejected, Rejection};
+use crate::rows::{Rows, code, find_columns, number_within, sensed, temperature, text, time_of};
+use crate::setup::{Columns, Thermometer};
+use crate::sweep::sweeps;
+use csv::ByteRecord;
+use gaugewright::fit::Sweep;
+use gaugewright::fixed::Temperature;
+use gaugewright::units::{Celsius, Microstrain};
+use indicatif::{ProgressBar, ProgressStyle};
+use std::fs::File;
+use std::path::Path;
+
+/// More of it than a fit takes.
+const LARGEST_STRAIN: f64 = 1e6;
+
+/// What was read after one dwell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    /// In the file.
+    pub line: u64,
+    pub time: f64,
+    pub temperature: Celsius,
+    /// Indicated strain of the unloaded part.
+    pub reading: Microstrain,
+    pub sweep: Sweep,
+}
+
+/// One as it stands in the file.
+struct Row {
+    line: u64,
+    time: f64,
+    temperature: Celsius,
+    value: Value,
+}
+
+/// What the run gives for strain.
+#[derive(Clone, Copy)]
+pub enum Value {
+    Strain(Microstrain),
+    Code(f64),
+}
+
+/// Where the cells of a point are.
+struct Place {
+    time: usize,
+    value: usize,
+    temperature: usize,
+    beside: Option<usize>,
+}
+
+/// Reads the file at `path`.
+///
+/// # Errors
+/// With the line, if the file cannot be read, lacks columns or has no row that can be used.
+pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> Result<Vec<Point>, String> {
+    let columns = &bench.columns;
+    let name = path.display();
+    let of_file = |error: &dyn std::fmt::Display| format!("{name}: {error}");
+    let file = File::open(path).map_err(|error| of_file(&error))?;
+    let bytes = file.metadata().map_err(|error| of_file(&error))?.len();
+    let progress = ProgressBar::new(bytes); // shows itself on a terminal only
+    if let Ok(style) =
+        ProgressStyle::with_template("reading the run {bar:40} {bytes} of {total_bytes}, {eta} left")
+    {
+        progress.set_style(style);
+    }
+    let mut rows = Rows::of(progress.wrap_read(file)).map_err(|error| of_file(&error))?;
+    let header = rows.header.clone();
+    let here = |error| format!("{name}:{}: {error}", rows.header_line);
+    let place = place(&header, job, columns).map_err(here)?;
+    let mut points = Vec::new();
+    let mut last_time = f64::NEG_INFINITY;
+    while let Some((line, row)) = rows.next_row().map_err(|error| of_file(&error))? {
+        let mut problems = Vec::new();
+        match time_of(row, &header, place.time, last_time) {
+            Ok(time) => {
+                last_time = time;
+                let (temperature, value) = cells(row, job, bench, &place, &mut problems);
+                if let (Some(temperature), Some(value)) = (temperature, value) {
+                    points.push(Row { line, time, temperature, value });
+                }
+            }
+            Err(reason) => problems.push((place.time, reason)),
+        }
+        for (column, reason) in problems {
+            let (column, cell) = match reason {
+                Reason::CellCount => ("whole row".to_string(), format!("{} cells", row.len())),
+                _ => (text(&header, column), text(row, column)),
+            };
+            rejected
+                .add(Rejection { line, column, cell, reason })
+                .map_err(|error| format!("rejected.csv: {error}"))?;
+        }
+    }
+    progress.finish_and_clear();
+    if points.is_empty() {
+        return Err(of_file(&"there is no row in it that can be used"));
+    }
+    let temperatures: Vec<f64> = points.iter().map(|row| row.temperature.0).collect();
+    let with_sweep = |(row, sweep): (Row, Sweep)| Point {
+        line: row.line,
+        time: row.time,
+        temperature: row.temperature,
+        reading: bench.indicated(row.value),
+        sweep,
+    };
+    Ok(points.into_iter().zip(sweeps(&temperatures)).map(with_sweep).collect())
+}
+
+fn place(header: &ByteRecord, job: &Job, columns: &Columns) -> Result<Place, String> {
+    let value = match &job.run_source {
+        RunSource::Strain(column, _) => column.as_str(),
+        RunSource::OwnColumn => columns.value.as_str(),
+    };
+    let mut names = vec![job.time_column.as_str(), value];
+    names.extend(columns.temperature.columns());
+    let found = find_columns(header, &names)?;
+    Ok(Place { time: found[0], value: found[1], temperature: found[2], beside: found.get(3).copied() })
+}
+
+/// Temperature and value of a row, or what is wrong with them.
+fn cells(
+    row: &ByteRecord,
+    job: &Job,
+    bench: &Bench,
+    place: &Place,
+    problems: &mut Vec<(usize, Reason)>,
+) -> (Option<Celsius>, Option<Value>) {
+    let unit: Scale = job.description.temperature_unit;
+    let (sensor, beside) = match &bench.columns.temperature {
+        Thermometer::Column(_) => (temperature(&row[place.temperature], unit), Ok(())),
+        Thermometer::Sensor(sensor) => sensed(row, sensor, place.temperature, place.beside),
+    };
+    let own_step = job.description.instrument.as_ref().map(|shown| shown.step_microstrain);
+    let value = match (&job.run_source, own_step) {
+        (RunSource::Strain(..), _) => {
+            number_within(&row[place.value], LARGEST_STRAIN).map(|strain| Value::Strain(Microstrain(strain)))
+        }
+        // A mean of readings need not be a whole number of steps.
+        (RunSource::OwnColumn, Some(step)) => {
+            number_within(&row[place.value], LARGEST_STRAIN).map(|strain| Value::Code(strain / step))
+        }
+        (RunSource::OwnColumn, None) => code(&row[place.value]).and_then(|code| {
+            let code = f64::from(code);
+            // An open or a shorted gauge, or too much for the converter.
+            let at_rail = bench.rails.is_some_and(|(low, high)| code <= low || code >= high);
+            if at_rail { Err(Reason::AtRail) } else { Ok(Value::Code(code)) }
+        }),
+    };
+    problems.extend(sensor.err().map(|reason| (place.temperature, reason)));
+    problems.extend(place.beside.zip(beside.err()));
+    problems.extend(value.as_ref().err().map(|reason| (place.value, *reason)));
+    let celsius = sensor.ok().filter(|_| beside.is_ok()).map(Temperature::celsius);
+    (celsius, value.ok())
+}

@@ -1,0 +1,82 @@
+//! The channels of a channel file as kernels of C.
+
+use crate::channel_file::{self, Description};
+use crate::describe::describe;
+use crate::{c_header, files::told};
+use gaugewright::units::Nanostrain;
+use gaugewright::{Error, fixed};
+
+/// The whole header: each channel as the smallest kernel that takes it, with what the file says of it in a comment.
+///
+/// # Errors
+/// What is wrong with the file, or with a channel; also two whose names are one in C. A channel with two temperatures, for
+/// which C has no kernel, is left out, and the header says so.
+pub fn text(name: &str, text: &str, guard: &str) -> Result<String, String> {
+    let file = channel_file::parse(text).map_err(told(name))?;
+    let mut header = c_header::head(guard);
+    let mut names: Vec<String> = Vec::new();
+    let tables = tables(text);
+    for (i, description) in file.channels.iter().enumerate() {
+        let refused = |why: String| format!("{name}: channel {:?}: {why}", description.name);
+        let identifier = c_header::identifier(&description.name);
+        if names.contains(&identifier) {
+            return Err(refused(format!("another channel is {identifier} in C")));
+        }
+        let lines = if tables.len() == file.channels.len() { tables[i].as_str() } else { "" };
+        header += &kernel(description, lines).map_err(refused)?;
+        names.push(identifier);
+    }
+    Ok(header + c_header::END)
+}
+
+fn kernel(description: &Description, lines: &str) -> Result<String, String> {
+    if description.compensating.is_some() {
+        return Ok(format!("\n// {}: left out, C has no kernel of two temperatures.\n", description.name));
+    }
+    let (channel, _) = describe(description).map_err(|problems| problems.join("; "))?;
+    let promise = Nanostrain(description.error_within_nanostrain.unwrap_or(0.5));
+    let circuit = channel.circuit_error().map_err(|error| error.to_string())?;
+    let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(promise);
+    match usual {
+        Ok(kernel) => Ok(c_header::kernel(&description.name, lines, circuit, &kernel)),
+        // Degree five or a cubic gauge factor.
+        Err(Error::Overflow { .. }) => {
+            let large: fixed::Kernel<5, 3> =
+                channel.try_fixed_within(promise).map_err(|error| error.to_string())?;
+            Ok(c_header::kernel(&description.name, lines, circuit, &large))
+        }
+        Err(error) => Err(error.to_string()),
+    }
+}
+
+/// What the file says of each channel: the lines of its tables, without comments.
+fn tables(text: &str) -> Vec<String> {
+    let mut tables: Vec<String> = Vec::new();
+    for line in text.lines().map(without_comment) {
+        if line == "[[channel]]" {
+            tables.push(String::new());
+        } else if let (Some(table), false) = (tables.last_mut(), line.is_empty()) {
+            *table += line;
+            table.push('\n');
+        }
+    }
+    tables
+}
+
+/// Up to a number sign that is not in a text.
+fn without_comment(line: &str) -> &str {
+    let mut quote = None;
+    let end = line.char_indices().find_map(|(at, c)| match (c, quote) {
+        ('#', None) => Some(at),
+        ('"' | '\'', None) => {
+            quote = Some(c);
+            None
+        }
+        (c, Some(open)) if c == open => {
+            quote = None;
+            None
+        }
+        _ => None,
+    });
+    line[..end.unwrap_or(line.len())].trim()
+}

@@ -1,0 +1,42 @@
+//! The words of `[channel.commissioning]`: what `examples/commission` is told of a chamber run, the part and the
+//! uncertainties. A replay passes over them.
+
+use serde::Deserialize;
+
+#[derive(Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Commissioning {
+    /// Of the run: indicated strain in microstrain. Without it, the channel's own column.
+    pub run_strain_column: Option<String>,
+    /// What that strain was read with.
+    pub run_gauge_factor: Option<f64>,
+    pub offered_matches_ppm_per_c: Option<Vec<f64>>,
+    pub window_c: Option<[f64; 2]>,
+    /// What the gauge is bonded to.
+    pub part: Option<Expansion>,
+    /// What the package's curve was measured on.
+    pub package_material: Option<Expansion>,
+    pub uncertainty: Option<Uncertainty>,
+}
+
+/// Expansion of a material, in one of three forms.
+#[derive(Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Expansion {
+    pub ppm_per_c: Option<f64>,
+    /// Rows of a temperature in C and the coefficient there.
+    pub table: Option<Vec<[f64; 2]>>,
+    /// Rows of a temperature in C and the mean coefficient from `mean_from_c` to it.
+    pub mean_table: Option<Vec<[f64; 2]>>,
+    pub mean_from_c: Option<f64>,
+}
+
+/// Standard uncertainties.
+#[derive(Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Uncertainty {
+    pub temperature_c: Option<f64>,
+    pub gauge_factor_percent: Option<f64>,
+    pub gauge_factor_slope_percent_per_100_c: Option<f64>,
+    pub reading_microstrain: Option<f64>,
+}

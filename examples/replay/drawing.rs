@@ -1,0 +1,81 @@
+//! What all pictures share: sizes, colours, words, and the page that is written.
+
+use plotters::coord::Shift;
+use plotters::prelude::*;
+use std::error::Error;
+use std::path::Path;
+
+pub type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
+pub type Drawn = Result<(), Box<dyn Error>>;
+
+// Drawn at twice the size it is shown at, since coordinates are whole numbers.
+pub const SCALE: u32 = 2;
+
+pub const TITLE: f64 = 21.0 * SCALE as f64;
+pub const TEXT: f64 = 17.0 * SCALE as f64;
+pub const THIN: u32 = 3;
+
+// Of a set made to be told apart by colour-blind readers too.
+pub const BLUE: RGBColor = RGBColor(0, 114, 178);
+pub const ORANGE: RGBColor = RGBColor(230, 130, 0);
+pub const GRID: RGBColor = RGBColor(225, 225, 225);
+
+/// Draws a page of this size, in drawn pixels, and writes it to `path`.
+///
+/// # Errors
+/// If it cannot be drawn or the file cannot be written.
+pub fn write_page(path: &Path, (width, height): (u32, u32), draw: impl FnOnce(&Area) -> Drawn) -> Drawn {
+    let mut svg = String::new();
+    {
+        let page = SVGBackend::with_string(&mut svg, (width, height)).into_drawing_area();
+        page.fill(&WHITE)?;
+        draw(&page)?;
+        page.present()?;
+    }
+    let drawn = format!("width=\"{width}\" height=\"{height}\"");
+    let shown = format!("width=\"{}\" height=\"{}\"", width / SCALE, height / SCALE);
+    Ok(std::fs::write(path, svg.replacen(&drawn, &shown, 1))?)
+}
+
+pub fn text(area: &Area, words: &str, at: (i32, i32), size: f64) -> Drawn {
+    Ok(area.draw(&Text::new(words.to_string(), at, ("sans-serif", size).into_font()))?)
+}
+
+/// A little more than from the smallest to the largest of the values; never empty.
+pub fn padded(values: impl Iterator<Item = f64>) -> std::ops::Range<f64> {
+    let (low, high) = values
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
+    if low > high {
+        return -1.0..1.0;
+    }
+    let margin = (0.06 * (high - low)).max(1e-6 * high.abs().max(low.abs())).max(1e-9);
+    low - margin..high + margin
+}
+
+/// With as many decimals as the span calls for.
+pub fn label(value: f64, span: f64) -> String {
+    let decimals = (1.0 - span.log10()).ceil().clamp(0.0, 9.0) as usize;
+    let text = format!("{value:.decimals$}");
+    // Not `-0`.
+    if text.trim_start_matches(['-', '0', '.']).is_empty() { "0".to_string() } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn labels_tell_neighbours_apart() {
+        assert_eq!(label(-0.000_01, 10_000.0), "0");
+        assert_eq!(label(2.065, 0.04), "2.065");
+        assert_eq!(label(1500.0, 4000.0), "1500");
+    }
+
+    #[test]
+    fn a_range_is_never_empty() {
+        for values in [vec![], vec![0.0], vec![5.0, 5.0], vec![1.0, 2.0]] {
+            let range = padded(values.into_iter());
+            assert!(range.start < range.end);
+        }
+    }
+}

@@ -1,0 +1,170 @@
+//! From a channel of C to one of the library, and on to a kernel.
+
+use super::channel::{choose, no_choice};
+use super::choices::*;
+use super::pointer::{View, look, put};
+use super::{gw_channel, gw_error, gw_gauge, gw_status};
+use crate::error::{Error, Field};
+use crate::fixed::Kernel;
+use crate::units::*;
+use crate::{Bridge, Channel, Converter, Correction, Gauge, Instrument, MismatchScale, ThermalOutput};
+
+/// Compiles a channel into the place of a kernel, which stays as it is if the channel is refused.
+///
+/// # Safety
+/// Each pointer is null or points to its type; `kernel` and `error` to room that nobody else uses.
+pub(super) unsafe fn build<V, const DEGREE: usize, const FACTOR: usize>(
+    channel: *const gw_channel,
+    kernel: *mut V,
+    error: *mut gw_error,
+) -> gw_status
+where
+    V: View<Viewed = Kernel<DEGREE, FACTOR>>,
+{
+    // A copy: it may lie where the kernel goes.
+    // SAFETY: as promised by the caller.
+    let built = match unsafe { look(channel) }.copied() {
+        Some(channel) if !kernel.is_null() => compiled(&channel),
+        _ => Err(gw_error::NULL),
+    };
+    let told = match built {
+        Ok(built) => {
+            // SAFETY: as promised by the caller.
+            unsafe { V::put(kernel, built) };
+            gw_error::OK
+        }
+        Err(error) => error,
+    };
+    // Without a place for the error its code still says what it is.
+    // SAFETY: as promised by the caller.
+    unsafe { put(error, told) };
+    told.code
+}
+
+fn compiled<const DEGREE: usize, const FACTOR: usize>(
+    channel: &gw_channel,
+) -> Result<Kernel<DEGREE, FACTOR>, gw_error> {
+    let described = described(channel)?;
+    let kernel = match stated(channel.error_within) {
+        None => described.try_fixed(),
+        Some(promise) => described.try_fixed_kept(Nanostrain(promise)),
+    };
+    kernel.map_err(|error| gw_error::of(&error))
+}
+
+/// What is left out is NaN.
+fn stated(value: f64) -> Option<f64> {
+    if value.is_nan() { None } else { Some(value) }
+}
+
+/// The library checks the numbers; here are the choices alone.
+fn described(from: &gw_channel) -> Result<Channel, gw_error> {
+    let gauge = gauge(&from.gauge)?;
+    let factor = stated(from.instrument_gauge_factor).map(GaugeFactor);
+    let mut channel = if from.circuit == GW_CIRCUIT_INSTRUMENT {
+        let factor = factor.unwrap_or(GaugeFactor(from.gauge.gauge_factor));
+        Channel::from_readings(gauge, Instrument::showing(Microstrain(from.reading_step), factor))
+    } else {
+        let is_linear = choose(GW_CHOICE_CONVERTER, from.converter, &[false, true])?;
+        let converter = if is_linear {
+            let factor = factor.unwrap_or(GaugeFactor(from.gauge.gauge_factor));
+            Converter::linear_strain(Microstrain(from.reading_step), factor)
+        } else {
+            Converter::bipolar(from.converter_bits, Ratio(from.full_scale_ratio))
+        };
+        let channel = Channel::new(gauge, bridge(from)?, converter);
+        factor.map_or(channel, |factor| channel.instrument_gauge_factor(factor))
+    };
+    if let Some(code) = stated(from.balance_code) {
+        channel = channel.balanced(code, Celsius(from.balance_temperature));
+    }
+    if let Some(limit) = stated(from.strain_limit) {
+        channel = channel.strain_within(Microstrain(limit));
+    }
+    // One of them alone is an error, and is seen to be missing.
+    if stated(from.temperature_low).or(stated(from.temperature_high)).is_some() {
+        channel = channel.temperature_within(Celsius(from.temperature_low), Celsius(from.temperature_high));
+    }
+    if let Some(ppm) = stated(from.specimen_expansion) {
+        channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));
+    }
+    let mismatch = [
+        MismatchScale::GaugeFactorAtTemperature,
+        MismatchScale::GaugeFactorAtReference,
+        MismatchScale::StatedGaugeFactor,
+    ];
+    let corrections = [Correction::Full, Correction::ThermalOutput, Correction::None];
+    Ok(channel
+        .span_correction(from.span_correction)
+        .mismatch_scale(choose(GW_CHOICE_MISMATCH_SCALE, from.mismatch_scale, &mismatch)?)
+        .correction(choose(GW_CHOICE_CORRECTION, from.correction, &corrections)?))
+}
+
+fn gauge(from: &gw_gauge) -> Result<Gauge, gw_error> {
+    let mut gauge = Gauge::new(GaugeFactor(from.gauge_factor))
+        .gauge_factor_polynomial([
+            PercentPer100C(from.gauge_factor_slope).per_celsius(),
+            from.gauge_factor_square,
+            from.gauge_factor_cube,
+        ])
+        .reference_temperature(Celsius(from.reference_temperature))
+        .transverse_sensitivity(Percent(from.transverse_sensitivity))
+        .calibration_poisson_ratio(from.calibration_poisson_ratio);
+    if let Some(ppm) = stated(from.matched_expansion) {
+        gauge = gauge.matched_to(ExpansionPerCelsius::ppm(ppm));
+    }
+    if from.thermal_output_terms == 0 {
+        return Ok(gauge);
+    }
+    let Some(terms) = from.thermal_output.get(..from.thermal_output_terms as usize) else {
+        let degree = f64::from(from.thermal_output_terms) - 1.0;
+        let error = Error::Invalid { field: Field::ThermalOutputDegree, value: degree, low: 0.0, high: 5.0 };
+        return Err(gw_error::of(&error));
+    };
+    let is_fahrenheit = choose(GW_CHOICE_SCALE, from.thermal_output_scale, &[false, true])?;
+    let curve = if is_fahrenheit {
+        ThermalOutput::fahrenheit_from(terms)
+    } else {
+        ThermalOutput::celsius_from(terms)
+    };
+    let curve = curve.stated_for(GaugeFactor(from.stated_for));
+    Ok(gauge.thermal_output(curve.between(Celsius(from.fitted_low), Celsius(from.fitted_high))))
+}
+
+fn bridge(from: &gw_channel) -> Result<Bridge, gw_error> {
+    let (gauge, lead, poisson) =
+        (Ohms(from.gauge_resistance), Ohms(from.lead_resistance), from.poisson_ratio);
+    let mut bridge = match from.circuit {
+        GW_CIRCUIT_QUARTER_TWO_WIRE => Bridge::quarter_two_wire(gauge, lead),
+        GW_CIRCUIT_QUARTER_THREE_WIRE => Bridge::quarter_three_wire(gauge, lead),
+        GW_CIRCUIT_HALF_COMPENSATED => Bridge::half_compensated(gauge, lead),
+        GW_CIRCUIT_HALF_POISSON => Bridge::half_poisson(gauge, lead, poisson),
+        GW_CIRCUIT_HALF_BENDING => Bridge::half_bending(gauge, lead),
+        GW_CIRCUIT_FULL_BENDING => Bridge::full_bending(gauge).leads(lead),
+        GW_CIRCUIT_FULL_POISSON => Bridge::full_poisson(gauge, poisson).leads(lead),
+        GW_CIRCUIT_FULL_TORSION => Bridge::full_torsion(gauge).leads(lead),
+        GW_CIRCUIT_OPPOSITE_ARMS => Bridge::opposite_arms(gauge).leads(lead),
+        // That of an instrument has no bridge, and was asked for before.
+        none => return Err(no_choice(GW_CHOICE_CIRCUIT, none, GW_CIRCUIT_INSTRUMENT)),
+    };
+    if let Some(lead) = stated(from.output_lead_resistance) {
+        bridge = bridge.output_leads(Ohms(lead));
+    }
+    if let Some(completion) = stated(from.completion_resistance) {
+        bridge = bridge.completion(Ohms(completion));
+    }
+    // One of them alone is an error, and is seen to be missing.
+    if stated(from.reference_upper).or(stated(from.reference_lower)).is_some() {
+        bridge = bridge.reference_half(Ohms(from.reference_upper), Ohms(from.reference_lower));
+    }
+    if let Some(input) = stated(from.input_resistance) {
+        bridge = bridge.input_resistance(Ohms(input));
+    }
+    if from.remote_sense != 0 {
+        bridge = bridge.remote_sense();
+    }
+    if from.reversed != 0 {
+        bridge = bridge.reversed();
+    }
+    Ok(bridge)
+}

@@ -1,0 +1,151 @@
+//! Statuses and errors, and their words.
+
+use core::ffi::{CStr, c_char};
+
+use super::choices::*;
+use super::numbers::{of_field, of_part, of_quantity};
+use crate::error::{Error, ErrorPart, Field, Quantity};
+
+/// How a call went: GW_STATUS_OK or another GW_STATUS_... .
+pub type gw_status = u32;
+
+/// It went well.
+pub const GW_STATUS_OK: gw_status = 0;
+/// A pointer is null; nothing was written but the error.
+pub const GW_STATUS_NULL: gw_status = 1;
+/// An input is missing, not finite or out of range: `field` says which, `value` what it is (NaN: missing), `low`
+/// and `high` what is allowed.
+pub const GW_STATUS_INVALID: gw_status = 2;
+/// The channel is sound but a number of its kernel does not fit: `field` is a GW_QUANTITY_..., `value` its
+/// magnitude, `high` the largest that fits.
+pub const GW_STATUS_OVERFLOW: gw_status = 3;
+/// The error bound is larger than was promised: `field` is its largest GW_PART_..., `value` the bound and `high`
+/// the promise, both in nanostrain.
+pub const GW_STATUS_BOUND: gw_status = 4;
+/// A choice is none of those that there are: `field` is a GW_CHOICE_..., `value` what was given, `low` and `high`
+/// the first and last that there are.
+pub const GW_STATUS_CHOICE: gw_status = 5;
+/// The kernel was made for another format: `value` is its format, `high` that of the library.
+pub const GW_STATUS_FORMAT: gw_status = 6;
+/// The kernel is not the one that was sealed: `value` is its checksum, `high` the sealed one.
+pub const GW_STATUS_CHECKSUM: gw_status = 7;
+/// The bridge is not linear, so that its point has no shorter path.
+pub const GW_STATUS_NOT_LINEAR: gw_status = 8;
+
+/// Why a call was refused. After GW_STATUS_OK all of it is 0.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[repr(C)]
+pub struct gw_error {
+    /// What kind of error.
+    pub code: gw_status,
+    /// What it is about: a GW_FIELD_..., GW_QUANTITY_..., GW_PART_... or GW_CHOICE_...; 0 if nothing.
+    pub field: u32,
+    /// Its value.
+    pub value: f64,
+    /// The smallest value allowed, as the status says.
+    pub low: f64,
+    /// The largest value allowed, as the status says.
+    pub high: f64,
+}
+
+const _: () = assert!(size_of::<gw_error>() == 32);
+
+impl gw_error {
+    pub(super) const OK: Self = Self { code: GW_STATUS_OK, field: 0, value: 0.0, low: 0.0, high: 0.0 };
+    pub(super) const NULL: Self = Self { code: GW_STATUS_NULL, ..Self::OK };
+
+    pub(super) const fn of(error: &Error) -> Self {
+        match *error {
+            Error::Invalid { field, value, low, high } => {
+                Self { code: GW_STATUS_INVALID, field: of_field(field), value, low, high }
+            }
+            Error::Overflow { quantity, value, limit } => {
+                Self { code: GW_STATUS_OVERFLOW, field: of_quantity(quantity), value, low: 0.0, high: limit }
+            }
+            Error::Bound { promised, bound, dominant, .. } => Self {
+                code: GW_STATUS_BOUND,
+                field: of_part(dominant),
+                value: bound.0,
+                low: 0.0,
+                high: promised.0,
+            },
+            // What follows comes from thermometers and blocks of Rust, which C does not call.
+            Error::TemperatureBound { promised, bound } => {
+                Self { code: GW_STATUS_BOUND, field: 0, value: bound.0, low: 0.0, high: promised.0 }
+            }
+            Error::BlockLength { samples, other } => Self {
+                code: GW_STATUS_INVALID,
+                field: 0,
+                value: samples as f64,
+                low: other as f64,
+                high: other as f64,
+            },
+        }
+    }
+}
+
+pub(super) fn find<T: Copy>(all: &[T], number: impl Fn(T) -> u32, sought: u32) -> Option<T> {
+    all.iter().copied().find(|&one| number(one) == sought)
+}
+
+/// What a status means; "unknown status" for a number that is none. Lives forever.
+///
+/// ```
+/// # use std::ffi::CStr;
+/// # use gaugewright::ffi::*;
+/// // Safe: a text of the library, with its end.
+/// let text = unsafe { CStr::from_ptr(gw_status_text(GW_STATUS_NULL)) };
+/// assert_eq!(text, c"a pointer is null");
+/// ```
+#[unsafe(no_mangle)]
+pub extern "C" fn gw_status_text(status: gw_status) -> *const c_char {
+    status_text(status).as_ptr()
+}
+
+pub(super) const fn status_text(status: gw_status) -> &'static CStr {
+    match status {
+        GW_STATUS_OK => c"ok",
+        GW_STATUS_NULL => c"a pointer is null",
+        GW_STATUS_INVALID => c"an input is missing or out of range",
+        GW_STATUS_OVERFLOW => c"a number of the kernel does not fit",
+        GW_STATUS_BOUND => c"the kernel's error bound is larger than promised",
+        GW_STATUS_CHOICE => c"a choice is none of those that there are",
+        GW_STATUS_FORMAT => c"the kernel was made for another format of the library",
+        GW_STATUS_CHECKSUM => c"the kernel is not the one that was sealed",
+        GW_STATUS_NOT_LINEAR => c"the bridge is not linear",
+        _ => c"unknown status",
+    }
+}
+
+/// Name of what an error is about, with its unit, from the `field` of a gw_error; "" for 0, "unknown" for a
+/// number that is none. Lives forever.
+///
+/// ```
+/// # use std::ffi::CStr;
+/// # use gaugewright::ffi::*;
+/// // Safe: a text of the library, with its end.
+/// let text = unsafe { CStr::from_ptr(gw_name_text(GW_FIELD_LEAD_RESISTANCE)) };
+/// assert_eq!(text, c"lead resistance (ohm)");
+/// ```
+#[unsafe(no_mangle)]
+pub extern "C" fn gw_name_text(field: u32) -> *const c_char {
+    name_text(field).as_ptr()
+}
+
+pub(super) fn name_text(field: u32) -> &'static CStr {
+    if field == 0 {
+        return c"";
+    }
+    let of_error = find(Field::ALL, of_field, field)
+        .map(Field::c_name)
+        .or_else(|| find(Quantity::ALL, of_quantity, field).map(Quantity::c_name))
+        .or_else(|| find(ErrorPart::ALL, of_part, field).map(ErrorPart::c_name));
+    of_error.unwrap_or(match field {
+        GW_CHOICE_CIRCUIT => c"circuit",
+        GW_CHOICE_CONVERTER => c"kind of converter",
+        GW_CHOICE_SCALE => c"temperature scale of the thermal output",
+        GW_CHOICE_MISMATCH_SCALE => c"scale of the mismatch",
+        GW_CHOICE_CORRECTION => c"correction",
+        _ => c"unknown",
+    })
+}

@@ -1,0 +1,84 @@
+//! What there is to know of a kernel: its seal, its ranges, its error bound.
+
+use super::*;
+use crate::ErrorBound;
+use crate::fixed::{self, Kernel};
+
+/// Format of kernels that this header belongs to.
+pub const GW_KERNEL_FORMAT: u32 = 1;
+
+const _: () = assert!(GW_KERNEL_FORMAT == fixed::FORMAT);
+
+/// What a stored kernel is checked against.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[repr(C)]
+pub struct gw_seal {
+    /// Of the kernel's numbers and their meaning: GW_KERNEL_FORMAT of the library that made it.
+    pub format: u32,
+    /// CRC-32 over the kernel's numbers.
+    pub checksum: u32,
+}
+
+impl gw_seal {
+    pub(super) const fn of(checksum: u32) -> Self {
+        Self { format: GW_KERNEL_FORMAT, checksum }
+    }
+
+    pub(super) fn check(&self, checksum: u32) -> gw_error {
+        let differs = |code, value: u32, high: u32| gw_error {
+            code,
+            value: f64::from(value),
+            high: f64::from(high),
+            ..gw_error::OK
+        };
+        if self.format != GW_KERNEL_FORMAT {
+            differs(GW_STATUS_FORMAT, self.format, GW_KERNEL_FORMAT)
+        } else if self.checksum != checksum {
+            differs(GW_STATUS_CHECKSUM, checksum, self.checksum)
+        } else {
+            gw_error::OK
+        }
+    }
+}
+
+/// Ranges of a kernel, ends included.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[repr(C)]
+pub struct gw_ranges {
+    /// Lowest code.
+    pub code_low: i32,
+    /// Highest code.
+    pub code_high: i32,
+    /// Lowest temperature, 2^-20 C.
+    pub temperature_low: i32,
+    /// Highest temperature, 2^-20 C.
+    pub temperature_high: i32,
+}
+
+impl gw_ranges {
+    pub(super) const fn of<const DEGREE: usize, const FACTOR: usize>(
+        kernel: &Kernel<DEGREE, FACTOR>,
+    ) -> Self {
+        let ((code_low, code_high), (cold, hot)) = (kernel.codes(), kernel.temperatures());
+        Self { code_low, code_high, temperature_low: cold.to_bits(), temperature_high: hot.to_bits() }
+    }
+}
+
+/// The largest errors of a kernel, for codes and temperatures in range.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[repr(C)]
+pub struct gw_bound {
+    /// Of a reading in one call, nanostrain.
+    pub reading: f64,
+    /// Of a reading of a point, nanostrain.
+    pub point: f64,
+}
+
+impl gw_bound {
+    pub(super) const fn of(bound: &ErrorBound) -> Self {
+        Self { reading: bound.reading.whole.0, point: bound.point.whole.0 }
+    }
+}
+
+const _: () =
+    assert!(size_of::<gw_seal>() == 8 && size_of::<gw_ranges>() == 16 && size_of::<gw_bound>() == 16);

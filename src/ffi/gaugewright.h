@@ -1,0 +1,955 @@
+// gaugewright for C: from the raw codes of a strain-gauge bridge and a temperature to mechanical strain.
+//
+// Every function is total: whatever numbers a struct holds, the result is defined. A pointer may be null, which is
+// reported; otherwise it has to point to a value of its type that is aligned and lives during the call.
+//
+// Ownership: the library keeps no pointer beyond a call, allocates nothing and has no state; texts live forever.
+// Threads: every function may be called from any thread or interrupt at once, as long as nobody writes a struct that
+// another reads or writes.
+// Units: codes are those of the converter; temperatures are 2^-20 C; strains are 2^-34, 0.058 nanostrain. Numbers of a
+// channel are in the units named at each field.
+#ifndef GAUGEWRIGHT_H
+#define GAUGEWRIGHT_H
+
+// Made by cbindgen from src/ffi (tests/c/header): changes belong there.
+
+#include <stddef.h>
+#include <stdint.h>
+
+// A fact that the compiler checks, and how a type is aligned, in each of the three languages.
+#if defined(__cplusplus)
+#define GW_ASSERT(fact) static_assert(fact, #fact)
+#define GW_ALIGNMENT(type) alignof(type)
+#else
+#define GW_ALIGNMENT(type) offsetof(struct { char byte; type value; }, value)
+#if defined(__STDC_VERSION__) && __STDC_VERSION__ >= 201112L
+#define GW_ASSERT(fact) _Static_assert(fact, #fact)
+#else
+#define GW_JOINED(a, b) a##b
+#define GW_ASSERTION(fact, line) extern char GW_JOINED(gw_assertion_, line)[(fact) ? 1 : -1]
+#define GW_ASSERT(fact) GW_ASSERTION(fact, __LINE__)
+#endif
+#endif
+
+// Quarter bridge on two leads.
+#define GW_CIRCUIT_QUARTER_TWO_WIRE 1u
+
+// Quarter bridge on three leads; also one without leads, whose resistance is then 0.
+#define GW_CIRCUIT_QUARTER_THREE_WIRE 2u
+
+// Half bridge with a compensating gauge that feels no strain, at the temperature of the first.
+#define GW_CIRCUIT_HALF_COMPENSATED 3u
+
+// Half bridge, axial and transverse; needs the Poisson ratio of the specimen.
+#define GW_CIRCUIT_HALF_POISSON 4u
+
+// Half bridge, bending.
+#define GW_CIRCUIT_HALF_BENDING 5u
+
+// Full bridge, bending.
+#define GW_CIRCUIT_FULL_BENDING 6u
+
+// Full bridge, axial and transverse; needs the Poisson ratio of the specimen.
+#define GW_CIRCUIT_FULL_POISSON 7u
+
+// Full bridge, torsion.
+#define GW_CIRCUIT_FULL_TORSION 8u
+
+// Two gauges in opposite arms.
+#define GW_CIRCUIT_OPPOSITE_ARMS 9u
+
+// No circuit: readings of an instrument that shows strain and has taken the bridge's curvature out. Of the
+// converter only reading_step counts then.
+#define GW_CIRCUIT_INSTRUMENT 10u
+
+// Codes of an analogue-to-digital converter: converter_bits and full_scale_ratio count.
+#define GW_CONVERTER_BIPOLAR 1u
+
+// Codes of an instrument that shows the ratio of the bridge as if it were strain of a quarter bridge without
+// curvature: reading_step and instrument_gauge_factor count.
+#define GW_CONVERTER_LINEAR_STRAIN 2u
+
+// Thermal output is a polynomial in degrees Celsius.
+#define GW_SCALE_CELSIUS 1u
+
+// Thermal output is a polynomial in degrees Fahrenheit.
+#define GW_SCALE_FAHRENHEIT 2u
+
+// A mismatch of expansion counts at the gauge factor of the temperature.
+#define GW_MISMATCH_AT_TEMPERATURE 1u
+
+// It counts at the gauge factor of the reference temperature.
+#define GW_MISMATCH_AT_REFERENCE 2u
+
+// It counts at the gauge factor that the thermal output is stated for.
+#define GW_MISMATCH_STATED 3u
+
+// Thermal output and gauge factor are corrected: mechanical strain.
+#define GW_CORRECTION_FULL 1u
+
+// Thermal output alone.
+#define GW_CORRECTION_THERMAL_OUTPUT 2u
+
+// Neither: indicated strain.
+#define GW_CORRECTION_NONE 3u
+
+// In a gw_error: the circuit.
+#define GW_CHOICE_CIRCUIT 401u
+
+// In a gw_error: the kind of converter.
+#define GW_CHOICE_CONVERTER 402u
+
+// In a gw_error: the temperature scale of the thermal output.
+#define GW_CHOICE_SCALE 403u
+
+// In a gw_error: the scale of the mismatch.
+#define GW_CHOICE_MISMATCH_SCALE 404u
+
+// In a gw_error: the correction.
+#define GW_CHOICE_CORRECTION 405u
+
+// Format of kernels that this header belongs to.
+#define GW_KERNEL_FORMAT 1u
+
+// Gauge factor.
+#define GW_FIELD_GAUGE_FACTOR 1u
+
+// Gauge factor at temperature over gauge factor.
+#define GW_FIELD_GAUGE_FACTOR_CURVE 2u
+
+// Coefficient of gauge factor change (per degree to its power).
+#define GW_FIELD_GAUGE_FACTOR_COEFFICIENT 3u
+
+// Gauge factor the thermal output is stated for.
+#define GW_FIELD_STATED_GAUGE_FACTOR 4u
+
+// Instrument gauge factor.
+#define GW_FIELD_INSTRUMENT_GAUGE_FACTOR 5u
+
+// Thermal output.
+#define GW_FIELD_THERMAL_OUTPUT 6u
+
+// Degree of the thermal output polynomial.
+#define GW_FIELD_THERMAL_OUTPUT_DEGREE 7u
+
+// Thermal output coefficient (microstrain per degree to its power).
+#define GW_FIELD_THERMAL_OUTPUT_COEFFICIENT 8u
+
+// Lower end of the fitted temperature range (C).
+#define GW_FIELD_FITTED_LOW 9u
+
+// Upper end of the fitted temperature range (C).
+#define GW_FIELD_FITTED_HIGH 10u
+
+// Lower end of the declared temperature range (C).
+#define GW_FIELD_TEMPERATURE_LOW 11u
+
+// Upper end of the declared temperature range (C).
+#define GW_FIELD_TEMPERATURE_HIGH 12u
+
+// Width of the declared temperature range (C).
+#define GW_FIELD_TEMPERATURE_WIDTH 13u
+
+// Temperature (C).
+#define GW_FIELD_TEMPERATURE 14u
+
+// Reference temperature (C).
+#define GW_FIELD_REFERENCE_TEMPERATURE 15u
+
+// Expansion coefficient the gauge is matched to (1/C).
+#define GW_FIELD_MATCHED_EXPANSION 16u
+
+// Expansion coefficient of the specimen (1/C).
+#define GW_FIELD_SPECIMEN_EXPANSION 17u
+
+// Transverse sensitivity (fraction).
+#define GW_FIELD_TRANSVERSE_SENSITIVITY 18u
+
+// Poisson ratio of the calibration beam.
+#define GW_FIELD_CALIBRATION_POISSON_RATIO 19u
+
+// Gauge resistance (ohm).
+#define GW_FIELD_GAUGE_RESISTANCE 20u
+
+// Lead resistance (ohm).
+#define GW_FIELD_LEAD_RESISTANCE 21u
+
+// Completion resistance (ohm).
+#define GW_FIELD_COMPLETION_RESISTANCE 22u
+
+// Reference half-bridge resistance (ohm).
+#define GW_FIELD_REFERENCE_RESISTANCE 23u
+
+// Poisson ratio of the specimen.
+#define GW_FIELD_POISSON_RATIO 24u
+
+// Input resistance (ohm).
+#define GW_FIELD_INPUT_RESISTANCE 25u
+
+// Converter bits.
+#define GW_FIELD_CONVERTER_BITS 26u
+
+// Full-scale ratio (V/V).
+#define GW_FIELD_FULL_SCALE_RATIO 27u
+
+// Bridge.
+#define GW_FIELD_BRIDGE 29u
+
+// Span correction.
+#define GW_FIELD_SPAN_CORRECTION 34u
+
+// Strain per count (microstrain).
+#define GW_FIELD_READING_STEP 36u
+
+// Balance code.
+#define GW_FIELD_BALANCE_CODE 37u
+
+// Bridge output ratio at balance (V/V).
+#define GW_FIELD_BALANCE_RATIO 38u
+
+// Balance temperature (C).
+#define GW_FIELD_BALANCE_TEMPERATURE 39u
+
+// Declared strain range (microstrain).
+#define GW_FIELD_STRAIN_RANGE 42u
+
+// Signal gain.
+#define GW_QUANTITY_SIGNAL_GAIN 201u
+
+// Bridge curvature.
+#define GW_QUANTITY_BRIDGE_CURVATURE 202u
+
+// Bridge non-linearity and gauge factor change together.
+#define GW_QUANTITY_DIVISOR 203u
+
+// Code window.
+#define GW_QUANTITY_CODE_WINDOW 204u
+
+// Thermal output constant.
+#define GW_QUANTITY_THERMAL_OUTPUT_CONSTANT 205u
+
+// Gauge factor constant.
+#define GW_QUANTITY_GAUGE_FACTOR_CONSTANT 206u
+
+// Gauge factor times strain.
+#define GW_QUANTITY_SIGNAL 207u
+
+// Strain value.
+#define GW_QUANTITY_STRAIN_VALUE 208u
+
+// Cancellation in the package's polynomials.
+#define GW_QUANTITY_CANCELLATION 209u
+
+// Thermal output degree for the kernel type.
+#define GW_QUANTITY_THERMAL_OUTPUT_DEGREE 212u
+
+// Gauge factor degree for the kernel type.
+#define GW_QUANTITY_GAUGE_FACTOR_DEGREE 213u
+
+// Rounding of constants.
+#define GW_PART_CONSTANTS 301u
+
+// Rounding of operations.
+#define GW_PART_OPERATIONS 302u
+
+// Remainder of the reciprocal.
+#define GW_PART_RECIPROCAL 303u
+
+// Rounding of the result.
+#define GW_PART_OUTPUT 304u
+
+// Error of the temperature.
+#define GW_PART_TEMPERATURE 305u
+
+// What the map leaves out of the circuit.
+#define GW_PART_CIRCUIT 306u
+
+// The temperature lies outside the declared range: the strain is that of the range's nearest end.
+#define GW_FLAG_TEMPERATURE_OUTSIDE 1u
+
+// The strain lies outside the declared range. It is right until the code leaves the window of that range;
+// beyond, it is that of the window's nearest end.
+#define GW_FLAG_STRAIN_OUTSIDE 2u
+
+// The code is at or beyond a rail of the converter: an open or shorted gauge, a broken lead, or too much signal. The
+// strain says nothing.
+#define GW_FLAG_CODE_AT_RAIL 4u
+
+// The pointer to the kernel or point was null: the strain is 0 and says nothing.
+#define GW_FLAG_NULL 2147483648u
+
+// Steps of a temperature in one degree Celsius: a thermometer that counts sixteenths of a degree gives
+// counts * (GW_STEPS_PER_DEGREE / 16).
+#define GW_STEPS_PER_DEGREE 1048576
+
+// Version that this header belongs to: major in bits 16 and up, minor in 8 to 15, patch in 0 to 7.
+#define GW_VERSION 256u
+
+// How a call went: GW_STATUS_OK or another GW_STATUS_... .
+typedef uint32_t gw_status;
+
+// What the gauge package says. Fields marked *or NaN* are left out by NaN, which is what gw_channel_default
+// puts there.
+typedef struct gw_gauge {
+  // At the reference temperature, 0.1 to 500.
+  double gauge_factor;
+  // Change of the gauge factor, percent per 100 C.
+  double gauge_factor_slope;
+  // Relative change of the gauge factor per C^2 and per C^3 from the reference temperature, -1 to 1; usually 0.
+  double gauge_factor_square;
+  // As said for gauge_factor_square, per C^3.
+  double gauge_factor_cube;
+  // Thermal output, microstrain per degree to its power, the constant first; -1e6 to 1e6.
+  double thermal_output[6];
+  // The gauge factor that thermal output is stated for, usually 2.
+  double stated_for;
+  // Lower end of the range that thermal output was fitted on, in C whatever its scale; -273.15 to 2047.
+  double fitted_low;
+  // Upper end of that range, C.
+  double fitted_high;
+  // The temperature that the gauge factor is stated at, C; usually 24.
+  double reference_temperature;
+  // Expansion that the gauge is matched to, ppm per C, or NaN.
+  double matched_expansion;
+  // Transverse sensitivity, percent.
+  double transverse_sensitivity;
+  // Poisson ratio of the beam that the gauge factor was found on, usually 0.285.
+  double calibration_poisson_ratio;
+  // How many of thermal_output are stated, 1 to 6; 0 if there is none.
+  uint32_t thermal_output_terms;
+  // GW_SCALE_...: degrees of the polynomial.
+  uint32_t thermal_output_scale;
+} gw_gauge;
+
+// A measuring channel: gauge, circuit, leads, converter, balance, ranges and specimen. Start from
+// gw_channel_default, so that fields of later versions have a meaning too. Fields marked *or NaN* are left out
+// by NaN.
+typedef struct gw_channel {
+  // The measuring gauge.
+  struct gw_gauge gauge;
+  // Of each gauge, ohm; 1 to 1e6.
+  double gauge_resistance;
+  // Of each lead, ohm; 0 to the gauge's resistance.
+  double lead_resistance;
+  // Of each lead of the output, ohm, or NaN if as the others.
+  double output_lead_resistance;
+  // Of the completion of a quarter bridge, ohm, or NaN if as the gauge.
+  double completion_resistance;
+  // Upper and lower resistor of the reference half of a quarter or half bridge, ohm, both or NaN.
+  double reference_upper;
+  // As said for reference_upper.
+  double reference_lower;
+  // Of the amplifier, ohm, or NaN if it draws no current; 1e3 to 1e15.
+  double input_resistance;
+  // Of the specimen, 0 to 0.5, for the two circuits that have axial and transverse gauges.
+  double poisson_ratio;
+  // Output over excitation at the converter's full scale, V/V.
+  double full_scale_ratio;
+  // Microstrain per count, of an instrument.
+  double reading_step;
+  // Gauge factor that the instrument is set to, or NaN if it is that of the gauge.
+  double instrument_gauge_factor;
+  // Code at rest, or NaN if the channel was not balanced.
+  double balance_code;
+  // The temperature then, C.
+  double balance_temperature;
+  // Strain to be measured either way, microstrain, 1 to 62500, or NaN for all that the converter gives.
+  double strain_limit;
+  // Lowest temperature to be corrected, C, or NaN (then both) for the range that thermal output was fitted on.
+  double temperature_low;
+  // Highest temperature to be corrected, C, or NaN.
+  double temperature_high;
+  // Expansion of the specimen, ppm per C, or NaN if it is what the gauge is matched to.
+  double specimen_expansion;
+  // Factor of a shunt calibration, usually 1.
+  double span_correction;
+  // The error bound in nanostrain that the kernel has to keep, or NaN for whatever it is.
+  double error_within;
+  // GW_CIRCUIT_...
+  uint32_t circuit;
+  // GW_CONVERTER_...
+  uint32_t converter;
+  // Bits of the converter, 8 to 32.
+  uint32_t converter_bits;
+  // Not 0: excitation is sensed at the bridge (full bridges).
+  uint32_t remote_sense;
+  // Not 0: the output is wired the other way round.
+  uint32_t reversed;
+  // GW_MISMATCH_...
+  uint32_t mismatch_scale;
+  // GW_CORRECTION_...
+  uint32_t correction;
+  // 0; not looked at.
+  uint32_t reserved;
+} gw_channel;
+
+// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
+// usual package. Plain data: copy it, keep it in flash, share it. Made by the host or by gw_kernel_build; below, x
+// is the temperature and d the code, each spread over its range as -1 to 1 in 2^-31.
+typedef struct gw_kernel {
+  // Thermal output with its sign turned, the highest power first: that of x in 2^-35, each next one doubled.
+  int32_t thermal[4];
+  // d per code; odd.
+  uint32_t code_scale;
+  // The lowest code in range, plus 2^31.
+  int32_t code_origin;
+  // The highest code in range, less code_origin.
+  int32_t code_last;
+  // Readings beyond this either way are flagged, 2^-34.
+  int32_t strain_limit;
+  // Flags of every reading: 0.
+  uint32_t flags;
+  // x per step of 2^-20 C; odd.
+  uint16_t temperature_scale;
+  // Bits of the converter.
+  uint8_t bits;
+  // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one
+  // doubled.
+  int32_t factor[1];
+  // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
+  int32_t curvature;
+  // The lowest temperature in range, plus 2^31.
+  int32_t temperature_origin;
+  // The highest temperature in range, less temperature_origin.
+  int32_t temperature_last;
+  // Constant term of thermal output, 2^-34.
+  int32_t thermal_offset;
+  // Strain (2^-34) per d, times 2^32.
+  int32_t gain;
+} gw_kernel;
+
+// Why a call was refused. After GW_STATUS_OK all of it is 0.
+typedef struct gw_error {
+  // What kind of error.
+  gw_status code;
+  // What it is about: a GW_FIELD_..., GW_QUANTITY_..., GW_PART_... or GW_CHOICE_...; 0 if nothing.
+  uint32_t field;
+  // Its value.
+  double value;
+  // The smallest value allowed, as the status says.
+  double low;
+  // The largest value allowed, as the status says.
+  double high;
+} gw_error;
+
+// What a stored kernel is checked against.
+typedef struct gw_seal {
+  // Of the kernel's numbers and their meaning: GW_KERNEL_FORMAT of the library that made it.
+  uint32_t format;
+  // CRC-32 over the kernel's numbers.
+  uint32_t checksum;
+} gw_seal;
+
+// A reading in one number: strain in the low half, flags in the high one. A struct of two words would be
+// returned through memory.
+typedef uint64_t gw_packed_reading;
+
+// What is left of a kernel, of either size, while the temperature stays.
+typedef struct gw_point {
+  // Flags of every reading: those of the temperature.
+  uint32_t flags;
+  // As in the kernel, times the kernel's gauge factor over that at this temperature.
+  int32_t gain;
+  // d per code; odd.
+  uint32_t code_scale;
+  // That of the kernel with its sign turned.
+  int32_t curvature;
+  // Bits of the converter.
+  uint8_t bits;
+  // The lowest code in range, plus 2^31.
+  int32_t code_origin;
+  // The highest code in range, less code_origin.
+  int32_t code_last;
+  // Thermal output with its sign turned, 2^-34.
+  int32_t thermal;
+  // Readings beyond this either way are flagged, 2^-34.
+  int32_t strain_limit;
+} gw_point;
+
+// Strain and flags of one sample.
+typedef struct gw_reading {
+  // In steps of 2^-34 (0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
+  // it is.
+  int32_t strain;
+  // GW_FLAG_... or-ed together; 0 if all was in range.
+  uint32_t flags;
+} gw_reading;
+
+// Ranges of a kernel, ends included.
+typedef struct gw_ranges {
+  // Lowest code.
+  int32_t code_low;
+  // Highest code.
+  int32_t code_high;
+  // Lowest temperature, 2^-20 C.
+  int32_t temperature_low;
+  // Highest temperature, 2^-20 C.
+  int32_t temperature_high;
+} gw_ranges;
+
+// The largest errors of a kernel, for codes and temperatures in range.
+typedef struct gw_bound {
+  // Of a reading in one call, nanostrain.
+  double reading;
+  // Of a reading of a point, nanostrain.
+  double point;
+} gw_bound;
+
+// The constants of any channel: thermal output up to degree 5, gauge factor up to a cubic. Otherwise as gw_kernel; a
+// few instructions more a reading.
+typedef struct gw_large_kernel {
+  // Thermal output with its sign turned, the highest power first: that of x in 2^-35, each next one doubled.
+  int32_t thermal[5];
+  // d per code; odd.
+  uint32_t code_scale;
+  // The lowest code in range, plus 2^31.
+  int32_t code_origin;
+  // The highest code in range, less code_origin.
+  int32_t code_last;
+  // Readings beyond this either way are flagged, 2^-34.
+  int32_t strain_limit;
+  // Flags of every reading: 0.
+  uint32_t flags;
+  // x per step of 2^-20 C; odd.
+  uint16_t temperature_scale;
+  // Bits of the converter.
+  uint8_t bits;
+  // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one
+  // doubled.
+  int32_t factor[3];
+  // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
+  int32_t curvature;
+  // The lowest temperature in range, plus 2^31.
+  int32_t temperature_origin;
+  // The highest temperature in range, less temperature_origin.
+  int32_t temperature_last;
+  // Constant term of thermal output, 2^-34.
+  int32_t thermal_offset;
+  // Strain (2^-34) per d, times 2^32.
+  int32_t gain;
+} gw_large_kernel;
+
+// The same for a bridge that is linear.
+typedef struct gw_linear_point {
+  // As in gw_point.
+  int32_t gain;
+  // d per code; odd.
+  uint32_t code_scale;
+  // The lowest code in range, plus 2^31.
+  int32_t code_origin;
+  // The highest code in range, less code_origin.
+  int32_t code_last;
+  // Bits of the converter.
+  uint8_t bits;
+  // Flags of every reading whose code is in the next range.
+  uint32_t flags;
+  // d of the lowest code in the next range, plus 2^31.
+  int32_t offset;
+  // The lowest code whose strain is in range, plus 2^31.
+  int32_t clear_origin;
+  // The highest code whose strain is in range, less clear_origin.
+  int32_t clear_last;
+  // Thermal output with its sign turned, 2^-34.
+  int32_t thermal;
+} gw_linear_point;
+
+// It went well.
+#define GW_STATUS_OK 0u
+
+// A pointer is null; nothing was written but the error.
+#define GW_STATUS_NULL 1u
+
+// An input is missing, not finite or out of range: field says which, value what it is (NaN: missing), low
+// and high what is allowed.
+#define GW_STATUS_INVALID 2u
+
+// The channel is sound but a number of its kernel does not fit: field is a GW_QUANTITY_..., value its
+// magnitude, high the largest that fits.
+#define GW_STATUS_OVERFLOW 3u
+
+// The error bound is larger than was promised: field is its largest GW_PART_..., value the bound and high
+// the promise, both in nanostrain.
+#define GW_STATUS_BOUND 4u
+
+// A choice is none of those that there are: field is a GW_CHOICE_..., value what was given, low and high
+// the first and last that there are.
+#define GW_STATUS_CHOICE 5u
+
+// The kernel was made for another format: value is its format, high that of the library.
+#define GW_STATUS_FORMAT 6u
+
+// The kernel is not the one that was sealed: value is its checksum, high the sealed one.
+#define GW_STATUS_CHECKSUM 7u
+
+// The bridge is not linear, so that its point has no shorter path.
+#define GW_STATUS_NOT_LINEAR 8u
+
+#ifdef __cplusplus
+extern "C" {
+#endif // __cplusplus
+
+// Writes a channel of which nothing is known: what has to be stated is NaN or 0, which is refused, the rest is
+// usual.
+//
+// Pointers:
+// channel is null or points to room for a gw_channel that nobody else uses; it need not be initialised.
+gw_status gw_channel_default(struct gw_channel *channel);
+
+// What a status means; "unknown status" for a number that is none. Lives forever.
+const char *gw_status_text(gw_status status);
+
+// Name of what an error is about, with its unit, from the field of a gw_error; "" for 0, "unknown" for a
+// number that is none. Lives forever.
+const char *gw_name_text(uint32_t field);
+
+// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise.
+// error may be null; else it is written in any case. Takes double precision, in software where the core has
+// none: some 50 KB of code (35 KB optimised for size) and 7 million instructions on a Cortex-M0, 3 million on an
+// M4. For channels that are entered or balanced on the target; a kernel that is known beforehand is better made
+// by the host (replay --c-header).
+//
+// Pointers:
+// Each pointer is null or points to its type; kernel (not initialised, if need be) and error to room that
+// nobody else uses.
+gw_status gw_kernel_build(const struct gw_channel *channel, struct gw_kernel *kernel, struct gw_error *error);
+
+// Seals a kernel: its format and checksum, to be kept beside it where it is stored.
+//
+// Pointers:
+// Each pointer is null or points to its type; seal (not initialised, if need be) to room that nobody else uses.
+gw_status gw_kernel_seal(const struct gw_kernel *kernel, struct gw_seal *seal);
+
+// Looks whether a kernel is whole: of this library's format, and the one that was sealed. error may be null. A
+// kernel that is not whole gives defined readings that mean nothing.
+//
+// Pointers:
+// Each pointer is null or points to its type; error to room that nobody else uses.
+gw_status gw_kernel_check(const struct gw_kernel *kernel, const struct gw_seal *seal, struct gw_error *error);
+
+// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+// gw_kernel_reading of the header gives it as a struct, for nothing.
+//
+// Pointers:
+// kernel is null or points to its type.
+gw_packed_reading gw_kernel_reading_packed(const struct gw_kernel *kernel, int32_t code, int32_t temperature);
+
+// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+// those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
+//
+// Pointers:
+// kernel is null or points to its type.
+struct gw_point gw_kernel_at(const struct gw_kernel *kernel, int32_t temperature);
+
+// A block of samples, each with its temperature: the same bits as one call each.
+//
+// Pointers:
+// kernel is null or points to its type; codes and temperatures are null or point to count numbers each,
+// readings to room for count readings that nobody else uses.
+gw_status gw_kernel_readings(const struct gw_kernel *kernel,
+                             const int32_t *codes,
+                             const int32_t *temperatures,
+                             struct gw_reading *readings,
+                             size_t count);
+
+// Ranges in which the kernel corrects; what is beyond is held at their ends and flagged.
+//
+// Pointers:
+// Each pointer is null or points to its type; ranges (not initialised, if need be) to room that nobody else uses.
+gw_status gw_kernel_ranges(const struct gw_kernel *kernel, struct gw_ranges *ranges);
+
+// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a
+// kernel that is not whole the numbers mean nothing, and may be NaN or infinite.
+//
+// Pointers:
+// Each pointer is null or points to its type; bound (not initialised, if need be) to room that nobody else uses.
+gw_status gw_kernel_error_bound(const struct gw_kernel *kernel, struct gw_bound *bound);
+
+// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise.
+// error may be null; else it is written in any case. Takes double precision, in software where the core has
+// none: some 50 KB of code (35 KB optimised for size) and 7 million instructions on a Cortex-M0, 3 million on an
+// M4. For channels that are entered or balanced on the target; a kernel that is known beforehand is better made
+// by the host (replay --c-header).
+//
+// Pointers:
+// Each pointer is null or points to its type; kernel (not initialised, if need be) and error to room that
+// nobody else uses.
+gw_status gw_large_kernel_build(const struct gw_channel *channel,
+                                struct gw_large_kernel *kernel,
+                                struct gw_error *error);
+
+// Seals a kernel: its format and checksum, to be kept beside it where it is stored.
+//
+// Pointers:
+// Each pointer is null or points to its type; seal (not initialised, if need be) to room that nobody else uses.
+gw_status gw_large_kernel_seal(const struct gw_large_kernel *kernel, struct gw_seal *seal);
+
+// Looks whether a kernel is whole: of this library's format, and the one that was sealed. error may be null. A
+// kernel that is not whole gives defined readings that mean nothing.
+//
+// Pointers:
+// Each pointer is null or points to its type; error to room that nobody else uses.
+gw_status gw_large_kernel_check(const struct gw_large_kernel *kernel,
+                                const struct gw_seal *seal,
+                                struct gw_error *error);
+
+// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+// gw_large_kernel_reading of the header gives it as a struct, for nothing.
+//
+// Pointers:
+// kernel is null or points to its type.
+gw_packed_reading gw_large_kernel_reading_packed(const struct gw_large_kernel *kernel,
+                                                 int32_t code,
+                                                 int32_t temperature);
+
+// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+// those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
+//
+// Pointers:
+// kernel is null or points to its type.
+struct gw_point gw_large_kernel_at(const struct gw_large_kernel *kernel, int32_t temperature);
+
+// A block of samples, each with its temperature: the same bits as one call each.
+//
+// Pointers:
+// kernel is null or points to its type; codes and temperatures are null or point to count numbers each,
+// readings to room for count readings that nobody else uses.
+gw_status gw_large_kernel_readings(const struct gw_large_kernel *kernel,
+                                   const int32_t *codes,
+                                   const int32_t *temperatures,
+                                   struct gw_reading *readings,
+                                   size_t count);
+
+// Ranges in which the kernel corrects; what is beyond is held at their ends and flagged.
+//
+// Pointers:
+// Each pointer is null or points to its type; ranges (not initialised, if need be) to room that nobody else uses.
+gw_status gw_large_kernel_ranges(const struct gw_large_kernel *kernel, struct gw_ranges *ranges);
+
+// The largest error of the kernel's arithmetic, in double precision (in software where the core has none). Of a
+// kernel that is not whole the numbers mean nothing, and may be NaN or infinite.
+//
+// Pointers:
+// Each pointer is null or points to its type; bound (not initialised, if need be) to room that nobody else uses.
+gw_status gw_large_kernel_error_bound(const struct gw_large_kernel *kernel, struct gw_bound *bound);
+
+// An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if size
+// is not 0, cut off where it does not fit (256 bytes are enough). Gives the length of the whole sentence without
+// its end; 0 if a pointer is null. Some 40 KB of code, as it prints doubles: where that is too much,
+// gw_status_text and gw_name_text have the words alone.
+//
+// Pointers:
+// error is null or points to a gw_error; buffer is null or points to size bytes that nobody else uses.
+size_t gw_error_message(const struct gw_error *error, char *buffer, size_t size);
+
+// Strain for a code at the temperature of the point. Any code. In C, gw_point_reading of the header gives it
+// as a struct, for nothing.
+//
+// Pointers:
+// point is null or points to its type.
+gw_packed_reading gw_point_reading_packed(const struct gw_point *point, int32_t code);
+
+// A block of samples: the same bits as one call each.
+//
+// Pointers:
+// point is null or points to its type; codes is null or points to count numbers, readings to room for
+// count readings that nobody else uses.
+gw_status gw_point_readings(const struct gw_point *point,
+                            const int32_t *codes,
+                            struct gw_reading *readings,
+                            size_t count);
+
+// The same point for a bridge that is linear (GW_STATUS_NOT_LINEAR if it is not): the same bits and flags for
+// half the instructions. Worth making where a temperature stays for more than twenty (Cortex-M0) to seventy
+// samples (M4).
+//
+// Pointers:
+// Each pointer is null or points to its type; linear (not initialised, if need be) to room that nobody else uses.
+gw_status gw_point_linear(const struct gw_point *point, struct gw_linear_point *linear);
+
+// Strain for a code at the temperature of the point. Any code. In C, gw_linear_point_reading of the header
+// gives it as a struct, for nothing.
+//
+// Pointers:
+// point is null or points to its type.
+gw_packed_reading gw_linear_point_reading_packed(const struct gw_linear_point *point, int32_t code);
+
+// A block of samples: the same bits as one call each.
+//
+// Pointers:
+// point is null or points to its type; codes is null or points to count numbers, readings to room for
+// count readings that nobody else uses.
+gw_status gw_linear_point_readings(const struct gw_linear_point *point,
+                                   const int32_t *codes,
+                                   struct gw_reading *readings,
+                                   size_t count);
+
+// Name of one flag, "clear" for 0, "unknown" for anything else; lives forever.
+const char *gw_flag_text(uint32_t flag);
+
+// A temperature in 2^-20 C from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
+// nearest end, which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a
+// temperature, not once a sample.
+int32_t gw_temperature_from_millicelsius(int32_t thousandths);
+
+// Strain in nanostrain, rounded down: 1 nanostrain is 17.18 steps.
+int32_t gw_nanostrain(int32_t strain);
+
+// Version of the library that is linked: the same as GW_VERSION if header and library belong together.
+uint32_t gw_version(void);
+
+// The same in words, such as "1.2.3"; lives forever.
+const char *gw_version_text(void);
+
+#ifdef __cplusplus
+}  // extern "C"
+#endif  // __cplusplus
+
+// Where the library has each field: a compiler, or an option, that lays structs out in another way stops here. (A double
+// is aligned as on the target, to four or eight bytes.)
+GW_ASSERT(sizeof(gw_gauge) == 144 && GW_ALIGNMENT(gw_gauge) == GW_ALIGNMENT(double));
+GW_ASSERT(offsetof(gw_gauge, gauge_factor) == 0);
+GW_ASSERT(offsetof(gw_gauge, gauge_factor_slope) == 8);
+GW_ASSERT(offsetof(gw_gauge, gauge_factor_square) == 16);
+GW_ASSERT(offsetof(gw_gauge, gauge_factor_cube) == 24);
+GW_ASSERT(offsetof(gw_gauge, thermal_output) == 32);
+GW_ASSERT(offsetof(gw_gauge, stated_for) == 80);
+GW_ASSERT(offsetof(gw_gauge, fitted_low) == 88);
+GW_ASSERT(offsetof(gw_gauge, fitted_high) == 96);
+GW_ASSERT(offsetof(gw_gauge, reference_temperature) == 104);
+GW_ASSERT(offsetof(gw_gauge, matched_expansion) == 112);
+GW_ASSERT(offsetof(gw_gauge, transverse_sensitivity) == 120);
+GW_ASSERT(offsetof(gw_gauge, calibration_poisson_ratio) == 128);
+GW_ASSERT(offsetof(gw_gauge, thermal_output_terms) == 136);
+GW_ASSERT(offsetof(gw_gauge, thermal_output_scale) == 140);
+GW_ASSERT(sizeof(gw_channel) == 328 && GW_ALIGNMENT(gw_channel) == GW_ALIGNMENT(double));
+GW_ASSERT(offsetof(gw_channel, gauge) == 0);
+GW_ASSERT(offsetof(gw_channel, gauge_resistance) == 144);
+GW_ASSERT(offsetof(gw_channel, lead_resistance) == 152);
+GW_ASSERT(offsetof(gw_channel, output_lead_resistance) == 160);
+GW_ASSERT(offsetof(gw_channel, completion_resistance) == 168);
+GW_ASSERT(offsetof(gw_channel, reference_upper) == 176);
+GW_ASSERT(offsetof(gw_channel, reference_lower) == 184);
+GW_ASSERT(offsetof(gw_channel, input_resistance) == 192);
+GW_ASSERT(offsetof(gw_channel, poisson_ratio) == 200);
+GW_ASSERT(offsetof(gw_channel, full_scale_ratio) == 208);
+GW_ASSERT(offsetof(gw_channel, reading_step) == 216);
+GW_ASSERT(offsetof(gw_channel, instrument_gauge_factor) == 224);
+GW_ASSERT(offsetof(gw_channel, balance_code) == 232);
+GW_ASSERT(offsetof(gw_channel, balance_temperature) == 240);
+GW_ASSERT(offsetof(gw_channel, strain_limit) == 248);
+GW_ASSERT(offsetof(gw_channel, temperature_low) == 256);
+GW_ASSERT(offsetof(gw_channel, temperature_high) == 264);
+GW_ASSERT(offsetof(gw_channel, specimen_expansion) == 272);
+GW_ASSERT(offsetof(gw_channel, span_correction) == 280);
+GW_ASSERT(offsetof(gw_channel, error_within) == 288);
+GW_ASSERT(offsetof(gw_channel, circuit) == 296);
+GW_ASSERT(offsetof(gw_channel, converter) == 300);
+GW_ASSERT(offsetof(gw_channel, converter_bits) == 304);
+GW_ASSERT(offsetof(gw_channel, remote_sense) == 308);
+GW_ASSERT(offsetof(gw_channel, reversed) == 312);
+GW_ASSERT(offsetof(gw_channel, mismatch_scale) == 316);
+GW_ASSERT(offsetof(gw_channel, correction) == 320);
+GW_ASSERT(offsetof(gw_channel, reserved) == 324);
+GW_ASSERT(sizeof(gw_kernel) == 64 && GW_ALIGNMENT(gw_kernel) == 4);
+GW_ASSERT(offsetof(gw_kernel, thermal) == 0);
+GW_ASSERT(offsetof(gw_kernel, code_scale) == 16);
+GW_ASSERT(offsetof(gw_kernel, code_origin) == 20);
+GW_ASSERT(offsetof(gw_kernel, code_last) == 24);
+GW_ASSERT(offsetof(gw_kernel, strain_limit) == 28);
+GW_ASSERT(offsetof(gw_kernel, flags) == 32);
+GW_ASSERT(offsetof(gw_kernel, temperature_scale) == 36);
+GW_ASSERT(offsetof(gw_kernel, bits) == 38);
+GW_ASSERT(offsetof(gw_kernel, factor) == 40);
+GW_ASSERT(offsetof(gw_kernel, curvature) == 44);
+GW_ASSERT(offsetof(gw_kernel, temperature_origin) == 48);
+GW_ASSERT(offsetof(gw_kernel, temperature_last) == 52);
+GW_ASSERT(offsetof(gw_kernel, thermal_offset) == 56);
+GW_ASSERT(offsetof(gw_kernel, gain) == 60);
+GW_ASSERT(sizeof(gw_error) == 32 && GW_ALIGNMENT(gw_error) == GW_ALIGNMENT(double));
+GW_ASSERT(offsetof(gw_error, code) == 0);
+GW_ASSERT(offsetof(gw_error, field) == 4);
+GW_ASSERT(offsetof(gw_error, value) == 8);
+GW_ASSERT(offsetof(gw_error, low) == 16);
+GW_ASSERT(offsetof(gw_error, high) == 24);
+GW_ASSERT(sizeof(gw_seal) == 8 && GW_ALIGNMENT(gw_seal) == 4);
+GW_ASSERT(offsetof(gw_seal, format) == 0);
+GW_ASSERT(offsetof(gw_seal, checksum) == 4);
+GW_ASSERT(sizeof(gw_point) == 36 && GW_ALIGNMENT(gw_point) == 4);
+GW_ASSERT(offsetof(gw_point, flags) == 0);
+GW_ASSERT(offsetof(gw_point, gain) == 4);
+GW_ASSERT(offsetof(gw_point, code_scale) == 8);
+GW_ASSERT(offsetof(gw_point, curvature) == 12);
+GW_ASSERT(offsetof(gw_point, bits) == 16);
+GW_ASSERT(offsetof(gw_point, code_origin) == 20);
+GW_ASSERT(offsetof(gw_point, code_last) == 24);
+GW_ASSERT(offsetof(gw_point, thermal) == 28);
+GW_ASSERT(offsetof(gw_point, strain_limit) == 32);
+GW_ASSERT(sizeof(gw_reading) == 8 && GW_ALIGNMENT(gw_reading) == 4);
+GW_ASSERT(offsetof(gw_reading, strain) == 0);
+GW_ASSERT(offsetof(gw_reading, flags) == 4);
+GW_ASSERT(sizeof(gw_ranges) == 16 && GW_ALIGNMENT(gw_ranges) == 4);
+GW_ASSERT(offsetof(gw_ranges, code_low) == 0);
+GW_ASSERT(offsetof(gw_ranges, code_high) == 4);
+GW_ASSERT(offsetof(gw_ranges, temperature_low) == 8);
+GW_ASSERT(offsetof(gw_ranges, temperature_high) == 12);
+GW_ASSERT(sizeof(gw_bound) == 16 && GW_ALIGNMENT(gw_bound) == GW_ALIGNMENT(double));
+GW_ASSERT(offsetof(gw_bound, reading) == 0);
+GW_ASSERT(offsetof(gw_bound, point) == 8);
+GW_ASSERT(sizeof(gw_large_kernel) == 76 && GW_ALIGNMENT(gw_large_kernel) == 4);
+GW_ASSERT(offsetof(gw_large_kernel, thermal) == 0);
+GW_ASSERT(offsetof(gw_large_kernel, code_scale) == 20);
+GW_ASSERT(offsetof(gw_large_kernel, code_origin) == 24);
+GW_ASSERT(offsetof(gw_large_kernel, code_last) == 28);
+GW_ASSERT(offsetof(gw_large_kernel, strain_limit) == 32);
+GW_ASSERT(offsetof(gw_large_kernel, flags) == 36);
+GW_ASSERT(offsetof(gw_large_kernel, temperature_scale) == 40);
+GW_ASSERT(offsetof(gw_large_kernel, bits) == 42);
+GW_ASSERT(offsetof(gw_large_kernel, factor) == 44);
+GW_ASSERT(offsetof(gw_large_kernel, curvature) == 56);
+GW_ASSERT(offsetof(gw_large_kernel, temperature_origin) == 60);
+GW_ASSERT(offsetof(gw_large_kernel, temperature_last) == 64);
+GW_ASSERT(offsetof(gw_large_kernel, thermal_offset) == 68);
+GW_ASSERT(offsetof(gw_large_kernel, gain) == 72);
+GW_ASSERT(sizeof(gw_linear_point) == 40 && GW_ALIGNMENT(gw_linear_point) == 4);
+GW_ASSERT(offsetof(gw_linear_point, gain) == 0);
+GW_ASSERT(offsetof(gw_linear_point, code_scale) == 4);
+GW_ASSERT(offsetof(gw_linear_point, code_origin) == 8);
+GW_ASSERT(offsetof(gw_linear_point, code_last) == 12);
+GW_ASSERT(offsetof(gw_linear_point, bits) == 16);
+GW_ASSERT(offsetof(gw_linear_point, flags) == 20);
+GW_ASSERT(offsetof(gw_linear_point, offset) == 24);
+GW_ASSERT(offsetof(gw_linear_point, clear_origin) == 28);
+GW_ASSERT(offsetof(gw_linear_point, clear_last) == 32);
+GW_ASSERT(offsetof(gw_linear_point, thermal) == 36);
+
+// A packed reading as a struct.
+static inline gw_reading gw_unpacked(gw_packed_reading packed) {
+    gw_reading reading;
+    uint32_t low = (uint32_t)packed;
+    // Two's complement by arithmetic: a cast of what is above INT32_MAX is up to the compiler.
+    reading.strain = low <= 0x7fffffffu ? (int32_t)low : -(int32_t)(0xffffffffu - low) - 1;
+    reading.flags = (uint32_t)(packed >> 32);
+    return reading;
+}
+
+// Strain for a code and a temperature in 2^-20 C, in one call. Any code, any temperature.
+static inline gw_reading gw_kernel_reading(const gw_kernel *kernel, int32_t code, int32_t temperature) {
+    return gw_unpacked(gw_kernel_reading_packed(kernel, code, temperature));
+}
+
+// The same of the kernel that has room for every channel.
+static inline gw_reading gw_large_kernel_reading(const gw_large_kernel *kernel, int32_t code, int32_t temperature) {
+    return gw_unpacked(gw_large_kernel_reading_packed(kernel, code, temperature));
+}
+
+// Strain for a code at the temperature of the point. Any code.
+static inline gw_reading gw_point_reading(const gw_point *point, int32_t code) {
+    return gw_unpacked(gw_point_reading_packed(point, code));
+}
+
+// The same where the bridge is linear.
+static inline gw_reading gw_linear_point_reading(const gw_linear_point *point, int32_t code) {
+    return gw_unpacked(gw_linear_point_reading_packed(point, code));
+}
+
+#endif

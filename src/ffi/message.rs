@@ -1,0 +1,115 @@
+//! An error in a sentence.
+
+use core::ffi::c_char;
+
+use super::error::{find, name_text, status_text};
+use super::numbers::{of_field, of_part, of_quantity};
+use super::pointer::look;
+use super::*;
+use crate::error::{BuildMessage, Error, ErrorPart, Field, Quantity};
+
+/// An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if `size`
+/// is not 0, cut off where it does not fit (256 bytes are enough). Gives the length of the whole sentence without
+/// its end; 0 if a pointer is null. Some 40 KB of code, as it prints doubles: where that is too much,
+/// gw_status_text and gw_name_text have the words alone.
+///
+/// # Safety
+/// `error` is null or points to a gw_error; `buffer` is null or points to `size` bytes that nobody else uses.
+///
+/// ```
+/// # use std::ffi::CStr;
+/// # use gaugewright::ffi::*;
+/// let error = gw_error {
+///     code: GW_STATUS_INVALID, field: GW_FIELD_LEAD_RESISTANCE, value: -1.0, low: 0.0, high: 1e4,
+/// };
+/// let mut buffer = [0u8; 128];
+/// // Safe: both point to values of this function.
+/// let length = unsafe { gw_error_message(&error, buffer.as_mut_ptr().cast(), buffer.len()) };
+/// assert_eq!(&buffer[..length], b"lead resistance (ohm) is -1, allowed: 0 to 10000");
+/// ```
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn gw_error_message(error: *const gw_error, buffer: *mut c_char, size: usize) -> usize {
+    // SAFETY: as promised by the caller.
+    let Some(error) = (unsafe { look(error) }) else { return 0 };
+    if buffer.is_null() {
+        return 0;
+    }
+    let mut writer = Writer { buffer, size, length: 0 };
+    match sentence(error) {
+        Some(words) => writer.text(words.as_str().as_bytes()),
+        None => writer.text(status_text(error.code).to_bytes()),
+    }
+    writer.end()
+}
+
+/// What there is to say beside the status; none if the numbers of the error are none that there are.
+fn sentence(error: &gw_error) -> Option<BuildMessage> {
+    let &gw_error { code, field, value, low, high } = error;
+    let words = BuildMessage::EMPTY;
+    match code {
+        GW_STATUS_INVALID => {
+            let field = find(Field::ALL, of_field, field)?;
+            Some(Error::Invalid { field, value, low, high }.build_message())
+        }
+        GW_STATUS_OVERFLOW => {
+            let quantity = find(Quantity::ALL, of_quantity, field)?;
+            // The advice of Rust names a type of Rust.
+            if let Quantity::ThermalOutputDegree | Quantity::GaugeFactorDegree = quantity {
+                let words = words.text(quantity.name()).text(" is ").number(value);
+                return Some(
+                    words.text(", gw_kernel has room for ").number(high).text(": use gw_large_kernel"),
+                );
+            }
+            Some(Error::Overflow { quantity, value, limit: high }.build_message())
+        }
+        GW_STATUS_BOUND => {
+            let part = find(ErrorPart::ALL, of_part, field)?;
+            let words =
+                words.text("the kernel's error bound is ").number(value).text(" nanostrain, promised was ");
+            Some(words.number(high).text(" nanostrain; the largest part is the ").text(part.name()))
+        }
+        GW_STATUS_CHOICE => {
+            let words = words.text(name_text(field).to_str().ok()?).text(" is ").number(value);
+            Some(words.text(", there are ").number(low).text(" to ").number(high))
+        }
+        GW_STATUS_FORMAT => {
+            let words = words.text("the kernel's format is ").number(value);
+            Some(words.text(", that of the library is ").number(high))
+        }
+        GW_STATUS_CHECKSUM => {
+            let words = words.text("the kernel's checksum is ").number(value);
+            Some(words.text(", the sealed one is ").number(high))
+        }
+        _ => None,
+    }
+}
+
+/// Puts bytes into a buffer of C as far as they fit.
+struct Writer {
+    /// Room for `size` bytes that nobody else uses.
+    buffer: *mut c_char,
+    size: usize,
+    /// Of all, whether they fit or not.
+    length: usize,
+}
+
+impl Writer {
+    fn text(&mut self, text: &[u8]) {
+        for &byte in text {
+            if self.length + 1 < self.size {
+                // SAFETY: within `size`, one byte of which is left for the end.
+                unsafe { self.buffer.add(self.length).write(byte as c_char) };
+            }
+            self.length += 1;
+        }
+    }
+
+    fn end(self) -> usize {
+        if self.size > 0 {
+            let last = if self.length < self.size { self.length } else { self.size - 1 };
+            // SAFETY: below `size`.
+            unsafe { self.buffer.add(last).write(0) };
+        }
+        self.length
+    }
+}

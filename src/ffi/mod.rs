@@ -1,0 +1,64 @@
+//! The library for C: the same kernels with the same promise. `gaugewright.h` in this folder is made from it.
+//!
+//! Every function is total: whatever numbers a struct holds, the result is defined, and nothing panics. A kernel
+//! or a point of any bytes gives some reading. What is left to the caller is that a pointer is null (which is
+//! reported), or points to a value of its type that is aligned and lives during the call.
+//!
+//! **Ownership:** the library keeps no pointer beyond a call, allocates nothing, and has no state; texts live
+//! forever. **Threads:** every function may be called from any thread or interrupt at once, as long as nobody
+//! writes a struct that another reads or writes. **Units:** codes are those of the converter; temperatures 2^-20
+//! C; strains 2^-34 (0.058 nanostrain); the numbers of a channel are in the units that the package, the drawing
+//! or the data sheet says, named at each field.
+//!
+//! | to | call |
+//! |---|---|
+//! | describe a channel | [`gw_channel_default`], then set what is known |
+//! | compile it on the target | [`gw_kernel_build`], [`gw_large_kernel_build`] |
+//! | look whether a stored kernel is whole | [`gw_kernel_check`], [`gw_large_kernel_check`] |
+//! | correct a code at a temperature | [`gw_kernel_reading_packed`], in C through `gw_kernel_reading` of the header |
+//! | correct many codes at one temperature | [`gw_kernel_at`], then [`gw_point_reading_packed`] |
+//! | the same where the bridge is linear | [`gw_point_linear`], then [`gw_linear_point_reading_packed`] |
+//! | know the error | [`gw_kernel_error_bound`], [`gw_large_kernel_error_bound`] |
+//! | tell what went wrong | [`gw_error_message`], [`gw_status_text`], [`gw_name_text`], [`gw_flag_text`] |
+// Names as C has them.
+#![allow(non_camel_case_types)]
+
+mod build;
+mod channel;
+mod choices;
+mod error;
+mod facts;
+mod kernel;
+mod large_kernel;
+mod message;
+mod names;
+mod numbers;
+/// cbindgen:ignore
+mod other_names;
+mod point;
+mod pointer;
+mod reading;
+mod units;
+mod version;
+
+pub use channel::{gw_channel, gw_channel_default, gw_gauge};
+pub use choices::*;
+pub use error::*;
+pub use facts::*;
+pub use kernel::*;
+pub use large_kernel::*;
+pub use message::*;
+pub use names::*;
+pub use other_names::*;
+pub use point::*;
+pub use reading::*;
+pub use units::*;
+pub use version::*;
+
+/// A text with its end, for C.
+pub(crate) const fn c_text(text: &'static str) -> &'static core::ffi::CStr {
+    match core::ffi::CStr::from_bytes_with_nul(text.as_bytes()) {
+        Ok(text) => text,
+        Err(_) => c"",
+    }
+}

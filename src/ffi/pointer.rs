@@ -1,0 +1,61 @@
+//! Pointers of C to references and back: what every function here does with them, in one place.
+
+use super::error::{GW_STATUS_NULL, GW_STATUS_OK, gw_status};
+
+/// What a pointer points to; none if it is null.
+///
+/// # Safety
+/// The pointer is null, or points to a `T` that is aligned, initialised and not written while the reference is used.
+#[inline(always)]
+pub(super) unsafe fn look<'a, T>(pointer: *const T) -> Option<&'a T> {
+    // SAFETY: as promised by the caller.
+    unsafe { pointer.as_ref() }
+}
+
+/// Writes a result, which need not be initialised before.
+///
+/// # Safety
+/// The pointer is null, or points to room for a `T` that is aligned and that nobody else uses.
+#[inline(always)]
+pub(super) unsafe fn put<T>(pointer: *mut T, value: T) -> gw_status {
+    if pointer.is_null() {
+        return GW_STATUS_NULL;
+    }
+    // SAFETY: not null, and the rest as promised by the caller.
+    unsafe { pointer.write(value) };
+    GW_STATUS_OK
+}
+
+/// A view is of the same size and alignment as what it views, with its fields at the same places, and every field
+/// of both is an integer of the same size or an array of such: any bytes are a value of both. Padding is padding
+/// in both.
+///
+/// # Safety
+/// `kernel/fixed/layout.rs` asserts it for `Self` and `Viewed`.
+pub(super) unsafe trait View: Sized {
+    type Viewed: Copy;
+
+    /// The library's own, in the same place.
+    #[inline(always)]
+    fn viewed(&self) -> &Self::Viewed {
+        // SAFETY: what the trait promises.
+        unsafe { &*(&raw const *self).cast() }
+    }
+
+    /// Writes one, as [`put`] does.
+    ///
+    /// # Safety
+    /// The pointer is null, or points to room for a `Self` that is aligned and that nobody else uses.
+    #[inline(always)]
+    unsafe fn put(pointer: *mut Self, viewed: Self::Viewed) -> gw_status {
+        // SAFETY: as promised by the caller; size and alignment are what the trait promises.
+        unsafe { put(pointer.cast(), viewed) }
+    }
+
+    /// A view of a value.
+    #[inline(always)]
+    fn of(viewed: Self::Viewed) -> Self {
+        // SAFETY: what the trait promises; the value lives until the end of this function.
+        unsafe { (&raw const viewed).cast::<Self>().read() }
+    }
+}

@@ -1,0 +1,24 @@
+//! The usual way through a path and nothing else: for callers that have a function of their own for the rest.
+
+use super::{Kernel, LinearPoint, Point, Reading, Strain, Temperature};
+
+impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+    /// [`at`](Self::at) if the temperature is in range.
+    #[inline(always)]
+    pub(crate) const fn point_within(&self, temperature: Temperature) -> Option<Point> {
+        let at = self.temperatures.place(temperature.to_bits());
+        if self.temperatures.contains(at) { Some(self.point(at, 0)) } else { None }
+    }
+}
+
+impl LinearPoint {
+    /// [`reading`](Self::reading) if code and strain are in range.
+    #[inline(always)]
+    pub(crate) const fn reading_within(&self, code: i32) -> Option<Reading> {
+        let place = self.clear.place(code);
+        if !self.clear.contains(place) {
+            return None;
+        }
+        Some(Reading { strain: Strain::from_bits(self.strain_clear(place)), flags: self.flags })
+    }
+}

@@ -1,0 +1,466 @@
+// The library from C, on the host: committed bits, channels compiled here, refused input, null pointers, kernels of
+// any bytes. Built with sanitizers by tests/c/run; ends with a failure at the first thing that is wrong.
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "gaugewright.h"
+
+#define CHECK(fact)                                                                                 \
+    do {                                                                                            \
+        if (!(fact)) {                                                                              \
+            fprintf(stderr, "%s:%d: not so: %s\n", __FILE__, __LINE__, #fact);                      \
+            exit(1);                                                                                \
+        }                                                                                           \
+    } while (0)
+
+static uint64_t state = 1;
+
+// A small generator: the same numbers everywhere.
+static uint32_t anything(void) {
+    state = state * UINT64_C(6364136223846793005) + UINT64_C(1442695040888963407);
+    return (uint32_t)(state >> 32);
+}
+
+static void fill(void *place, size_t size) {
+    unsigned char *bytes = place;
+    for (size_t i = 0; i < size; i++) {
+        bytes[i] = (unsigned char)anything();
+    }
+}
+
+// The gauges of tests/data/gauges.csv and polynomials.csv that the committed vectors are made with.
+static gw_gauge gauge(double factor, double slope, double matched, double stated, const double *curve, uint32_t terms) {
+    gw_channel channel;
+    CHECK(gw_channel_default(&channel) == GW_STATUS_OK);
+    gw_gauge gauge = channel.gauge;
+    gauge.gauge_factor = factor;
+    gauge.gauge_factor_slope = slope;
+    gauge.matched_expansion = matched;
+    gauge.stated_for = stated;
+    gauge.fitted_low = -200.0;
+    gauge.fitted_high = 300.0;
+    gauge.thermal_output_terms = terms;
+    memcpy(gauge.thermal_output, curve, terms * sizeof *curve);
+    return gauge;
+}
+
+static const double STEEL[] = {-43.2121, 3.16913, -0.0628625, 0.000248734, -1.69725e-7};
+static const double STEEL_FIVE[] = {-43.2385, 3.16944, -0.0628563, 0.000248703, -1.69891e-7, 6.62953e-13};
+static const double ALUMINIUM[] = {-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7};
+static const double TITANIUM[] = {-32.9603, 2.70279, -0.0608708, 0.000233371, -1.62185e-7};
+static const double TITANIUM_FIVE[] = {-32.9684, 2.70288, -0.0608689, 0.000233361, -1.62236e-7, 2.01801e-13};
+static const double NICKEL_FIVE[] = {-23.1342, 1.16756, -0.00798067, -2.23353e-5, 5.72517e-8, -1.32042e-14};
+
+enum { CHANNELS = 7 };
+
+static const char *const NAMES[CHANNELS] = {"wide",       "mild",         "degree five", "cubic factor",
+                                            "fine codes", "coarse codes", "instrument"};
+
+static gw_channel quarter(gw_gauge measuring, double lead, double full_scale, double code, double celsius) {
+    gw_channel channel;
+    CHECK(gw_channel_default(&channel) == GW_STATUS_OK);
+    channel.gauge = measuring;
+    channel.circuit = GW_CIRCUIT_QUARTER_THREE_WIRE;
+    channel.gauge_resistance = 350.0;
+    channel.lead_resistance = lead;
+    channel.converter_bits = 24;
+    channel.full_scale_ratio = full_scale;
+    channel.balance_code = code;
+    channel.balance_temperature = celsius;
+    return channel;
+}
+
+static gw_channel described(int which) {
+    gw_gauge steel = gauge(2.085, 0.94, 11.0, 2.0, STEEL, 5);
+    gw_gauge aluminium = gauge(2.065, 1.07, 23.0, 2.0, ALUMINIUM, 5);
+    gw_channel channel = quarter(steel, 1.2, 1.0 / 64.0, 98765.25, 21.5);
+    channel.strain_limit = 34500.0;
+    switch (which) {
+    case 0:
+        break;
+    case 1:
+        channel = quarter(aluminium, 1.2, 1.0 / 128.0, -123456.75, 18.5);
+        channel.strain_limit = 5200.0;
+        channel.temperature_low = -80.0;
+        channel.temperature_high = 100.0;
+        break;
+    case 2:
+        channel.gauge = gauge(2.045, 0.91, 9.0, 2.0, TITANIUM_FIVE, 6);
+        break;
+    case 3:
+        channel = quarter(gauge(2.085, 0.6, 11.0, 2.0, STEEL_FIVE, 6), 0.8, 1.0 / 64.0, -400000.5, 150.0);
+        channel.gauge.gauge_factor_square = 1.5e-7;
+        channel.gauge.gauge_factor_cube = -2.0e-10;
+        channel.circuit = GW_CIRCUIT_QUARTER_TWO_WIRE;
+        channel.gauge_resistance = 120.0;
+        channel.specimen_expansion = 16.2;
+        channel.strain_limit = 20000.0;
+        break;
+    case 4:
+        channel = quarter(gauge(2.045, 0.91, 9.0, 2.0, TITANIUM, 5), 2.5, 1.0 / 128.0, 31000000.5, 20.0);
+        channel.converter_bits = 32;
+        channel.strain_limit = 10000.0;
+        break;
+    case 5:
+        channel = quarter(gauge(2.18, -0.97, 13.0, 2.1, NICKEL_FIVE, 6), 0.0, 1.0 / 64.0, -777.5, 25.0);
+        channel.gauge_resistance = 1000.0;
+        channel.converter_bits = 16;
+        break;
+    default:
+        channel = quarter(aluminium, 0.0, NAN, 1234.0, 30.0);
+        channel.circuit = GW_CIRCUIT_INSTRUMENT;
+        channel.reading_step = 0.01;
+        channel.instrument_gauge_factor = 2.0;
+        channel.strain_limit = 8000.0;
+        break;
+    }
+    return channel;
+}
+
+// Every line of the committed vectors, from kernels that are compiled here.
+static void committed_bits(const char *path) {
+    gw_large_kernel kernels[CHANNELS];
+    for (int i = 0; i < CHANNELS; i++) {
+        gw_channel channel = described(i);
+        gw_error error;
+        gw_status status = gw_large_kernel_build(&channel, &kernels[i], &error);
+        char words[256];
+        gw_error_message(&error, words, sizeof words);
+        if (status != GW_STATUS_OK) {
+            fprintf(stderr, "%s: %s\n", NAMES[i], words);
+        }
+        CHECK(status == GW_STATUS_OK && error.code == GW_STATUS_OK);
+    }
+    FILE *file = fopen(path, "r");
+    CHECK(file != NULL);
+    char line[256];
+    int lines = 0;
+    while (fgets(line, sizeof line, file) != NULL) {
+        char name[32];
+        int32_t code, temperature, strain, split;
+        uint32_t flags;
+        if (line[0] == '#' || strncmp(line, "channel,", 8) == 0) {
+            continue;
+        }
+        CHECK(sscanf(line, "%31[^,],%" SCNd32 ",%" SCNd32 ",%" SCNd32 ",%" SCNu32 ",%" SCNd32, name, &code,
+                     &temperature, &strain, &flags, &split) == 6);
+        int which = 0;
+        while (which < CHANNELS && strcmp(NAMES[which], name) != 0) {
+            which++;
+        }
+        CHECK(which < CHANNELS);
+        const gw_large_kernel *kernel = &kernels[which];
+        gw_reading one = gw_large_kernel_reading(kernel, code, temperature);
+        CHECK(one.strain == strain && one.flags == flags);
+        gw_point point = gw_large_kernel_at(kernel, temperature);
+        gw_reading by_point = gw_point_reading(&point, code);
+        CHECK(by_point.strain == split);
+        // The two paths differ by a step or two, and so by a flag where the strain limit lies between them.
+        int on_both_sides = labs((long)split) <= kernel->strain_limit && labs((long)strain) > kernel->strain_limit;
+        CHECK(by_point.flags == (on_both_sides ? flags & ~GW_FLAG_STRAIN_OUTSIDE : flags));
+        gw_reading block;
+        CHECK(gw_large_kernel_readings(kernel, &code, &temperature, &block, 1) == GW_STATUS_OK);
+        CHECK(block.strain == strain && block.flags == flags);
+        CHECK(gw_point_readings(&point, &code, &block, 1) == GW_STATUS_OK && block.strain == split);
+        gw_linear_point linear;
+        if (gw_point_linear(&point, &linear) == GW_STATUS_OK) {
+            gw_reading short_path = gw_linear_point_reading(&linear, code);
+            CHECK(short_path.strain == split && short_path.flags == by_point.flags);
+            CHECK(gw_linear_point_readings(&linear, &code, &block, 1) == GW_STATUS_OK && block.strain == split);
+        }
+        lines++;
+    }
+    CHECK(fclose(file) == 0);
+    CHECK(lines == 1400);
+    printf("committed bits: %d lines\n", lines);
+}
+
+// The kernel of the usual package gives what the large one gives; a promise is kept or said to be missed.
+static void both_kernels(void) {
+    gw_channel channel = described(1);
+    gw_kernel kernel;
+    gw_large_kernel large;
+    gw_bound bound;
+    gw_ranges ranges, of_large;
+    CHECK(gw_kernel_build(&channel, &kernel, NULL) == GW_STATUS_OK);
+    CHECK(gw_large_kernel_build(&channel, &large, NULL) == GW_STATUS_OK);
+    CHECK(gw_kernel_ranges(&kernel, &ranges) == GW_STATUS_OK);
+    CHECK(gw_large_kernel_ranges(&large, &of_large) == GW_STATUS_OK);
+    CHECK(memcmp(&ranges, &of_large, sizeof ranges) == 0);
+    CHECK(ranges.temperature_low == -80 * GW_STEPS_PER_DEGREE && ranges.temperature_high == 100 * GW_STEPS_PER_DEGREE);
+    for (int i = 0; i < 100000; i++) {
+        int32_t code = (int32_t)(anything() >> (i % 16)), temperature = (int32_t)(anything() >> (i % 7));
+        CHECK(gw_kernel_reading_packed(&kernel, code, temperature) ==
+              gw_large_kernel_reading_packed(&large, code, temperature));
+    }
+    CHECK(gw_kernel_error_bound(&kernel, &bound) == GW_STATUS_OK);
+    CHECK(bound.reading > 0.1 && bound.reading < 0.5 && bound.point > 0.1 && bound.point < 0.5);
+    gw_error error;
+    channel.error_within = 0.5;
+    CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_OK);
+    channel.error_within = 0.01;
+    CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_BOUND);
+    CHECK(error.high == 0.01 && error.value > 0.1 && error.field >= GW_PART_CONSTANTS);
+    // Degree five has no room in the small one.
+    channel = described(2);
+    CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_OVERFLOW);
+    CHECK(error.field == GW_QUANTITY_THERMAL_OUTPUT_DEGREE && error.value == 5.0 && error.high == 4.0);
+}
+
+// Every integer of a seal and a kernel counts.
+static void seals(void) {
+    gw_channel channel = described(0);
+    gw_kernel kernel;
+    gw_seal seal;
+    gw_error error;
+    CHECK(gw_kernel_build(&channel, &kernel, NULL) == GW_STATUS_OK);
+    CHECK(gw_kernel_seal(&kernel, &seal) == GW_STATUS_OK && seal.format == GW_KERNEL_FORMAT);
+    CHECK(gw_kernel_check(&kernel, &seal, &error) == GW_STATUS_OK && error.code == GW_STATUS_OK);
+    for (size_t byte = 0; byte < sizeof kernel; byte++) {
+        // Padding is nobody's.
+        if (byte == offsetof(gw_kernel, bits) + 1) {
+            continue;
+        }
+        for (int bit = 0; bit < 8; bit++) {
+            gw_kernel other = kernel;
+            ((unsigned char *)&other)[byte] ^= (unsigned char)(1 << bit);
+            CHECK(gw_kernel_check(&other, &seal, &error) == GW_STATUS_CHECKSUM);
+        }
+    }
+    seal.format++;
+    CHECK(gw_kernel_check(&kernel, &seal, NULL) == GW_STATUS_FORMAT);
+}
+
+// What is missing or wrong is named, with its words.
+static void refused(void) {
+    gw_channel channel;
+    gw_kernel kernel, before;
+    gw_error error;
+    char words[256];
+    fill(&kernel, sizeof kernel);
+    before = kernel;
+    CHECK(gw_channel_default(&channel) == GW_STATUS_OK);
+    CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_CHOICE && error.field == GW_CHOICE_CIRCUIT);
+    CHECK(memcmp(&kernel, &before, sizeof kernel) == 0);
+    channel = described(1);
+    channel.lead_resistance = -1.0;
+    CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_INVALID);
+    CHECK(error.field == GW_FIELD_LEAD_RESISTANCE && error.value == -1.0 && error.low == 0.0 && error.high == 350.0);
+    size_t length = gw_error_message(&error, words, sizeof words);
+    CHECK(strcmp(words, "lead resistance (ohm) is -1, allowed: 0 to 350") == 0 && length == strlen(words));
+    // Cut off, with its end; and no room at all.
+    words[5] = 'x';
+    CHECK(gw_error_message(&error, words, 5) == length && strcmp(words, "lead") == 0 && words[5] == 'x');
+    CHECK(gw_error_message(&error, words, 0) == length && strcmp(words, "lead") == 0);
+    channel = described(1);
+    channel.gauge.gauge_factor = NAN;
+    CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_INVALID && isnan(error.value));
+    channel = described(1);
+    channel.temperature_low = NAN;
+    CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_INVALID);
+    channel = described(1);
+    channel.gauge.thermal_output_terms = 7;
+    CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_INVALID);
+    CHECK(error.field == GW_FIELD_THERMAL_OUTPUT_DEGREE && error.value == 6.0);
+    uint32_t *const choices[] = {&channel.circuit, &channel.converter, &channel.mismatch_scale, &channel.correction,
+                                 &channel.gauge.thermal_output_scale};
+    for (size_t i = 0; i < sizeof choices / sizeof *choices; i++) {
+        const uint32_t none[] = {0, 11, UINT32_MAX};
+        for (int k = 0; k < 3; k++) {
+            channel = described(1);
+            *choices[i] = none[k];
+            CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_CHOICE && error.value == (double)none[k]);
+            CHECK(gw_name_text(error.field)[0] != '\0');
+        }
+    }
+}
+
+// Each function with each of its pointers null.
+static void null_pointers(void) {
+    gw_channel channel = described(1);
+    gw_kernel kernel;
+    gw_large_kernel large;
+    gw_point point;
+    gw_linear_point linear;
+    gw_seal seal;
+    gw_ranges ranges;
+    gw_bound bound;
+    gw_reading reading;
+    gw_error error;
+    char words[8];
+    int32_t number = 0;
+    CHECK(gw_kernel_build(&channel, &kernel, NULL) == GW_STATUS_OK);
+    CHECK(gw_large_kernel_build(&channel, &large, NULL) == GW_STATUS_OK);
+    point = gw_kernel_at(&kernel, 0);
+    CHECK(gw_channel_default(NULL) == GW_STATUS_NULL);
+    CHECK(gw_kernel_build(NULL, &kernel, &error) == GW_STATUS_NULL && error.code == GW_STATUS_NULL);
+    CHECK(gw_kernel_build(&channel, NULL, &error) == GW_STATUS_NULL);
+    CHECK(gw_large_kernel_build(NULL, &large, NULL) == GW_STATUS_NULL);
+    CHECK(gw_large_kernel_build(&channel, NULL, NULL) == GW_STATUS_NULL);
+    CHECK(gw_kernel_reading(NULL, 0, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_large_kernel_reading(NULL, 0, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_point_reading(NULL, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_linear_point_reading(NULL, 0).flags == GW_FLAG_NULL);
+    const int32_t codes[] = {INT32_MIN, -1, 0, 123456, INT32_MAX};
+    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++) {
+        // A point of a null kernel, and what is made of it, say so for every code.
+        const gw_point nothing[] = {gw_kernel_at(NULL, number), gw_large_kernel_at(NULL, number)};
+        for (int k = 0; k < 2; k++) {
+            gw_reading of_nothing = gw_point_reading(&nothing[k], codes[i]);
+            CHECK(of_nothing.flags == GW_FLAG_NULL && of_nothing.strain == 0);
+            CHECK(gw_point_linear(&nothing[k], &linear) == GW_STATUS_OK);
+            of_nothing = gw_linear_point_reading(&linear, codes[i]);
+            CHECK((of_nothing.flags & GW_FLAG_NULL) != 0 && of_nothing.strain == 0);
+        }
+    }
+    CHECK(gw_kernel_seal(NULL, &seal) == GW_STATUS_NULL && gw_kernel_seal(&kernel, NULL) == GW_STATUS_NULL);
+    CHECK(gw_kernel_seal(&kernel, &seal) == GW_STATUS_OK);
+    CHECK(gw_kernel_check(NULL, &seal, &error) == GW_STATUS_NULL && error.code == GW_STATUS_NULL);
+    CHECK(gw_kernel_check(&kernel, NULL, NULL) == GW_STATUS_NULL);
+    CHECK(gw_large_kernel_seal(NULL, &seal) == GW_STATUS_NULL);
+    CHECK(gw_large_kernel_check(NULL, &seal, NULL) == GW_STATUS_NULL);
+    CHECK(gw_kernel_ranges(NULL, &ranges) == GW_STATUS_NULL && gw_kernel_ranges(&kernel, NULL) == GW_STATUS_NULL);
+    CHECK(gw_large_kernel_ranges(NULL, &ranges) == GW_STATUS_NULL);
+    CHECK(gw_kernel_error_bound(NULL, &bound) == GW_STATUS_NULL);
+    CHECK(gw_kernel_error_bound(&kernel, NULL) == GW_STATUS_NULL);
+    CHECK(gw_large_kernel_error_bound(NULL, &bound) == GW_STATUS_NULL);
+    CHECK(gw_kernel_readings(NULL, &number, &number, &reading, 1) == GW_STATUS_NULL);
+    CHECK(gw_kernel_readings(&kernel, NULL, &number, &reading, 1) == GW_STATUS_NULL);
+    CHECK(gw_kernel_readings(&kernel, &number, NULL, &reading, 1) == GW_STATUS_NULL);
+    CHECK(gw_kernel_readings(&kernel, &number, &number, NULL, 1) == GW_STATUS_NULL);
+    CHECK(gw_kernel_readings(&kernel, &number, &number, &reading, 0) == GW_STATUS_OK);
+    CHECK(gw_large_kernel_readings(NULL, &number, &number, &reading, 1) == GW_STATUS_NULL);
+    CHECK(gw_point_readings(NULL, &number, &reading, 1) == GW_STATUS_NULL);
+    CHECK(gw_point_readings(&point, NULL, &reading, 1) == GW_STATUS_NULL);
+    CHECK(gw_point_readings(&point, &number, NULL, 1) == GW_STATUS_NULL);
+    CHECK(gw_linear_point_readings(NULL, &number, &reading, 1) == GW_STATUS_NULL);
+    CHECK(gw_point_linear(NULL, &linear) == GW_STATUS_NULL && gw_point_linear(&point, NULL) == GW_STATUS_NULL);
+    CHECK(gw_point_linear(&point, &linear) == GW_STATUS_NOT_LINEAR);
+    CHECK(gw_error_message(NULL, words, sizeof words) == 0);
+    CHECK(gw_error_message(&error, NULL, 5) == 0);
+}
+
+// Structs of any bytes: whatever comes out, the sanitizers see nothing and the library does not stop.
+static void any_bytes(void) {
+    uint32_t statuses = 0;
+    for (int i = 0; i < 20000; i++) {
+        gw_kernel kernel;
+        gw_large_kernel large;
+        gw_point point;
+        gw_linear_point linear;
+        gw_channel channel;
+        gw_error error;
+        gw_bound bound;
+        gw_ranges ranges;
+        gw_seal seal;
+        char words[256];
+        fill(&kernel, sizeof kernel);
+        fill(&large, sizeof large);
+        fill(&point, sizeof point);
+        fill(&linear, sizeof linear);
+        fill(&channel, sizeof channel);
+        fill(&error, sizeof error);
+        fill(&seal, sizeof seal);
+        if (i % 2 == 0) {
+            // Widths and limits at their ends, where arithmetic wraps.
+            const int32_t ends[] = {INT32_MIN, -1, 0, INT32_MAX};
+            kernel.bits = (uint8_t)(i / 2);
+            point.bits = kernel.bits;
+            kernel.strain_limit = ends[anything() % 4];
+            kernel.curvature = ends[anything() % 4];
+            kernel.code_last = ends[anything() % 4];
+            point.code_last = kernel.code_last;
+            point.strain_limit = kernel.strain_limit;
+            point.curvature = 0;
+        }
+        for (int k = 0; k < 8; k++) {
+            int32_t code = (int32_t)anything(), temperature = (int32_t)anything();
+            gw_kernel_reading(&kernel, code, temperature);
+            gw_large_kernel_reading(&large, code, temperature);
+            gw_point_reading(&point, code);
+            gw_linear_point_reading(&linear, code);
+            gw_point of_kernel = gw_kernel_at(&kernel, temperature);
+            gw_point_reading(&of_kernel, code);
+        }
+        if (gw_point_linear(&point, &linear) == GW_STATUS_OK) {
+            gw_linear_point_reading(&linear, (int32_t)anything());
+        }
+        CHECK(gw_kernel_ranges(&kernel, &ranges) == GW_STATUS_OK);
+        CHECK(gw_kernel_error_bound(&kernel, &bound) == GW_STATUS_OK);
+        CHECK(gw_large_kernel_error_bound(&large, &bound) == GW_STATUS_OK);
+        CHECK(gw_kernel_check(&kernel, &seal, &error) != GW_STATUS_OK);
+        statuses |= 1u << gw_kernel_build(&channel, &kernel, &error);
+        CHECK(error.code != GW_STATUS_OK);
+        // A sound channel with a field of any bytes.
+        channel = described(i % CHANNELS);
+        fill((unsigned char *)&channel + anything() % (sizeof channel / 8) * 8, 8);
+        statuses |= 1u << gw_large_kernel_build(&channel, &large, &error);
+        fill(&error, sizeof error);
+        error.code = (uint32_t)i % 12;
+        error.field = (uint32_t)i % 450;
+        CHECK(gw_error_message(&error, words, sizeof words) > 0);
+        gw_flag_text(anything());
+        gw_nanostrain((int32_t)anything());
+    }
+    CHECK((statuses & (1u << GW_STATUS_OK)) && (statuses & (1u << GW_STATUS_INVALID)));
+    CHECK(statuses & (1u << GW_STATUS_CHOICE));
+}
+
+// Every status, name and flag has words of its own, and what is none says so.
+static void texts(void) {
+    for (gw_status status = 0; status <= GW_STATUS_NOT_LINEAR; status++) {
+        CHECK(strcmp(gw_status_text(status), "unknown status") != 0);
+        for (gw_status other = 0; other < status; other++) {
+            CHECK(strcmp(gw_status_text(status), gw_status_text(other)) != 0);
+        }
+    }
+    CHECK(strcmp(gw_status_text(GW_STATUS_NOT_LINEAR + 1), "unknown status") == 0);
+    CHECK(strcmp(gw_name_text(1000), "unknown") == 0 && strcmp(gw_name_text(UINT32_MAX), "unknown") == 0);
+    CHECK(strcmp(gw_name_text(GW_FIELD_GAUGE_FACTOR), "gauge factor") == 0);
+    CHECK(strcmp(gw_name_text(GW_QUANTITY_CODE_WINDOW), "code window") == 0);
+    CHECK(strcmp(gw_name_text(GW_PART_OUTPUT), "rounding of the result") == 0);
+    CHECK(strcmp(gw_name_text(0), "") == 0);
+    CHECK(strcmp(gw_flag_text(0), "clear") == 0 && strcmp(gw_flag_text(3), "unknown") == 0);
+    CHECK(strcmp(gw_flag_text(GW_FLAG_CODE_AT_RAIL), "code at rail") == 0);
+    CHECK(gw_version() == GW_VERSION);
+    char version[16];
+    snprintf(version, sizeof version, "%u.%u.%u", (unsigned)(GW_VERSION >> 16), (unsigned)(GW_VERSION >> 8 & 255),
+             (unsigned)(GW_VERSION & 255));
+    CHECK(strcmp(version, gw_version_text()) == 0);
+    CHECK(gw_nanostrain(17179869) == 999999 && gw_nanostrain(-1) == -1);
+    CHECK(gw_temperature_from_millicelsius(-40000) == -40 * GW_STEPS_PER_DEGREE);
+    CHECK(gw_temperature_from_millicelsius(INT32_MIN) == -2047 * GW_STEPS_PER_DEGREE);
+    CHECK(gw_temperature_from_millicelsius(INT32_MAX) == 2047 * GW_STEPS_PER_DEGREE);
+}
+
+// A block with more room claimed than there is: for the sanitizer, which has to see it in the library too.
+static void overrun(void) {
+    gw_channel channel = described(1);
+    gw_kernel kernel;
+    CHECK(gw_kernel_build(&channel, &kernel, NULL) == GW_STATUS_OK);
+    gw_point point = gw_kernel_at(&kernel, 0);
+    int32_t codes[4] = {0, 1, 2, 3};
+    gw_reading *readings = malloc(3 * sizeof *readings);
+    CHECK(readings != NULL && gw_point_readings(&point, codes, readings, 4) == GW_STATUS_OK);
+    free(readings);
+}
+
+int main(int count, char **arguments) {
+    CHECK(count == 2);
+    if (strcmp(arguments[1], "overrun") == 0) {
+        overrun();
+        return 0;
+    }
+    committed_bits(arguments[1]);
+    both_kernels();
+    seals();
+    refused();
+    null_pointers();
+    any_bytes();
+    texts();
+    puts("all is as it should be");
+    return 0;
+}
