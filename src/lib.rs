@@ -55,7 +55,6 @@
 //! | see which corrections matter | [`significance`]: what leaving out each step costs, [`Channel::significance`] |
 //! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
 //! | know how good the strain is | [`uncertainty`]: a budget for each reading, by what it comes from |
-//! | know which correction is needed at all | [`significance`]: the largest error of leaving one out |
 //! | call it from C | the feature `ffi`, with its header and a static library (README, *From C*) |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //!

@@ -1,5 +1,5 @@
 //! A channel as two steps: the change of ratio since balance to a signal (gauge factor times indicated strain), and the
-//! signal to strain. What uncertainty and significance are derivatives and differences of.
+//! signal to strain. What the effects in a budget are derivatives of.
 
 use crate::bridge::Curve;
 use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};

@@ -1,10 +1,9 @@
-//! Every input of a budget and of a significance that is out of range, missing or contradictory is refused, with the field,
+//! Every input of a budget that is out of range, missing or contradictory is refused, with the field,
 //! the value and the range that would be allowed.
 
 mod common;
 
-use common::{gauge, mild};
-use gaugewright::significance::Significance;
+use common::mild;
 use gaugewright::uncertainty::{Input, Inputs};
 use gaugewright::units::*;
 use gaugewright::*;
@@ -115,16 +114,8 @@ fn what_a_channel_cannot_have() {
     // Two temperatures, and a channel that is wrong by itself.
     let (_, two) = common::compensated_set().swap_remove(0);
     refused_everywhere(Inputs::of(two), Field::CompensatingGauges);
-    refused(
-        Significance::of(&two, (Celsius(0.0), Celsius(20.0)), Microstrain(100.0)),
-        Field::CompensatingGauges,
-    );
     let wrong = channel().instrument_gauge_factor(GaugeFactor(0.0));
     refused_everywhere(Inputs::of(wrong), Field::InstrumentGaugeFactor);
-    refused(
-        Significance::of(&wrong, (Celsius(0.0), Celsius(20.0)), Microstrain(100.0)),
-        Field::InstrumentGaugeFactor,
-    );
 }
 
 #[test]
@@ -143,28 +134,4 @@ fn an_uncertainty_that_integers_have_no_room_for() {
     let Err(Error::Overflow { quantity, value, limit }) = fixed else { panic!("{fixed:?}") };
     assert!(quantity == Quantity::UncertaintyRow && value > limit);
     assert!(fixed.unwrap_err().to_string().contains("take f32"));
-}
-
-#[test]
-fn windows_and_strains_of_significance() {
-    let of = |low: f64, high: f64, strain: f64| {
-        Significance::of(&channel(), (Celsius(low), Celsius(high)), Microstrain(strain))
-    };
-    let (low, high) = channel().temperatures();
-    for bad in each(&[low.0 - 0.1, high.0 + 0.1]) {
-        refused(of(bad, 50.0, 1_000.0), Field::WindowLow);
-        refused(of(20.0, bad, 1_000.0), Field::WindowHigh);
-    }
-    refused(of(20.0, 19.9, 1_000.0), Field::WindowHigh);
-    for bad in each(&[0.99, 62_500.1, 0.0, -1_000.0]) {
-        refused(of(20.0, 50.0, bad), Field::StrainRange);
-    }
-    assert!(of(low.0, high.0, 62_500.0).is_ok() && of(20.0, 20.0, 1.0).is_ok());
-    // A foil of a factor of 40 in a half bridge of two gauges: its arms would have nothing left at a few percent of strain.
-    let steep = Gauge::new(GaugeFactor(400.0))
-        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    let channel = Channel::new(steep, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(0.5)));
-    let result = Significance::of(&channel, (Celsius(0.0), Celsius(50.0)), Microstrain(62_500.0));
-    assert!(matches!(result, Err(Error::Overflow { quantity: Quantity::StrainValue, .. })), "{result:?}");
-    let _ = gauge("gauge_on_aluminium", 4);
 }

@@ -175,7 +175,7 @@ macro_rules! every_value {
             $debug!(strain.estimate(&state.covariance(&grids)));
         }
         $display!(uncertainty::Input::ThermalOutputSlope);
-        $display!(significance::Effect::Nonlinearity);
+        $display!(significance::Effect::NonLinearity);
         let inputs = uncertainty::Inputs::of(channel)
             .noise(4.5)
             .gauge_factor(Percent(0.5))
@@ -193,10 +193,9 @@ macro_rules! every_value {
             $debug!(budget.contribution(uncertainty::Input::Noise));
             $debug!(budget.expanded(Percent(95.5)));
         }
-        let window = (Celsius(10.5), Celsius(40.5));
-        if let Ok(all) = significance::Significance::of(&channel, window, Microstrain(500.5)) {
-            $debug!(all);
-            $debug!(all.of_effect(significance::Effect::GaugeFactor));
+        if let Ok(omissions) = channel.significance(Celsius(10.5), Celsius(40.5)) {
+            $debug!(omissions.of(significance::Effect::GaugeFactor));
+            $debug!(omissions.reading());
         }
         if let Ok(model) = reference::Model::new(&channel) {
             $debug!(model);
