@@ -84,3 +84,22 @@ const fn squared(x: i32) -> u64 {
     let size = x.unsigned_abs() as u64;
     size * size
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Each element of the first row fits by itself; what they add up to for the largest strain does not.
+    #[test]
+    fn rows_have_room_for_their_sum() {
+        let row = |p: f64, q: f64| FixedPoint::of([p, q, 0.0, 0.0, 0.0, 0.0]);
+        assert!(row(0.11, 0.1).is_ok() && row(0.124, 0.0).is_ok() && row(0.0, 0.49).is_ok());
+        assert!(row(0.12, 0.1).is_err());
+        // The other rows count with it.
+        assert!(FixedPoint::of([0.1, 0.0, 0.0, 0.7, 0.0, 0.0]).is_err());
+        let Ok(point) = row(-0.11, -0.1) else { panic!("refused") };
+        let most = point.standard(Strain::from_bits(i32::MAX)).strain().0;
+        assert!((most - 0.1225).abs() < 1e-8, "{most}");
+        assert!((point.standard(Strain::from_bits(i32::MIN)).strain().0 - 0.0975).abs() < 1e-8);
+    }
+}

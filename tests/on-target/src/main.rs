@@ -1,18 +1,19 @@
 //! What the kernels give, take and cost on the processor that this runs on. What it tells is read and judged by
-//! the runner on the host (`tests/on-target/runner`). `bin/values.rs` is the other firmware.
+//! the runner on the host (`tests/on-target/runner`). `bin/values.rs` and `bin/commissioning.rs` are the other
+//! firmware.
 //!
 //! | module | what it tells |
 //! |---|---|
 //! | `vectors` | the committed bits, replayed |
 //! | `sweep`, `channels` | every kernel over edges and random inputs, as hashes that have to be those of the host |
 //! | `thermometers` | the same of temperature sensors |
-//! | `commissioning` | the same of fits and uncertainties |
-//! | `counts`, `kernels` | instructions, stack and error of every path, and of the peers of `benches/peers` |
+//! | `counts`, `kernels`, `cost`, `call` | instructions, stack and error of every path, and of the peers of `benches/peers` |
 #![no_std]
 #![no_main]
 
+mod call;
 mod channels;
-mod commissioning;
+mod cost;
 mod counts;
 mod kernels;
 #[path = "../../../examples/replay/numbers.rs"]
@@ -56,21 +57,6 @@ fn main() -> ! {
     defmt::println!("compiled thermometers same={=bool}", thermometers::compiled_here());
     tell_thermometer("platinum", thermometers::platinum());
     tell_thermometer("thermocouple", thermometers::thermocouple());
-    let fit = commissioning::fit();
-    defmt::println!(
-        "sweep fit inputs={=u32} f32={=u64:016x} f64={=u64:016x}",
-        fit.inputs,
-        fit.single,
-        fit.double
-    );
-    let commissioning::Hashes { inputs, fixed, single, double } = commissioning::uncertainty();
-    defmt::println!(
-        "sweep uncertainty inputs={=u32} fixed={=u64:016x} f32={=u64:016x} f64={=u64:016x}",
-        inputs,
-        fixed,
-        single,
-        double
-    );
     counts::tell();
     board::exit(true)
 }

@@ -190,7 +190,9 @@ macro_rules! every_value {
                 $debug!(point.fixed());
             }
             $debug!(budget);
-            $debug!(budget.contribution(uncertainty::Input::Noise));
+            let noise = budget.contribution(uncertainty::Input::Noise);
+            $display!(noise.input);
+            $debug!(noise.share);
             $debug!(budget.expanded(Percent(95.5)));
         }
         if let Ok(omissions) = channel.significance(Celsius(10.5), Celsius(40.5)) {

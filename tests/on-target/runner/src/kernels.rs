@@ -22,15 +22,21 @@ pub struct Judged {
     pub compiler: String,
 }
 
-/// Runs both on a core, from its folder.
+/// Runs all three on a core, from its folder.
 pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
-    let elf = folder.join("on-target");
-    let sizes = Sizes::of(&elf)?;
-    let mut report = Firmware { core, elf }.report(&[])?;
+    // What is measured is in two firmwares: the paths of each are in its own ELF.
+    let (mut report, mut judged) = (Vec::new(), Judged::default());
+    for name in ["on-target", "commissioning"] {
+        let elf = folder.join(name);
+        let sizes = Sizes::of(&elf)?;
+        let lines = Firmware { core, elf }.report(&[])?;
+        count(core, &lines, &sizes, &mut judged)?;
+        judged.compiler = sizes.compiler;
+        report.extend(lines);
+    }
     report.extend(Firmware { core, elf: folder.join("values") }.report(&[])?);
     let calibration =
         report.iter().find_map(|line| line.strip_prefix("calibration ")).unwrap_or("is missing");
-    let mut judged = Judged { compiler: sizes.compiler.clone(), ..Judged::default() };
     let of = |kind: &str| {
         let prefix = format!("{kind} ");
         report
@@ -59,8 +65,12 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
         sweep::of(0).inputs,
         words.len(),
     );
+    Ok(judged)
+}
 
-    for words in of("count") {
+/// The lines of results of a report, each with the code of its path.
+fn count(core: &Core, report: &[String], sizes: &Sizes, judged: &mut Judged) -> Result<(), String> {
+    for words in report.iter().filter_map(|line| line.strip_prefix("count ")) {
         let (kernel, figures) = words.split_once(' ').ok_or("a count without figures")?;
         let mut line = Line::parse(kernel, core.name, figures)?;
         let code = sizes.code(kernel)?;
@@ -72,12 +82,12 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
         for (name, bound) in bounds(kernel) {
             let error = line.figure(name).ok_or_else(|| format!("{kernel}: no {name}"))?;
             if error > bound || error == 0.0 {
-                wrong.push(format!("{line}: {name} is {error} nanostrain, the bound {bound}"));
+                judged.wrong.push(format!("{line}: {name} is {error} nanostrain, the bound {bound}"));
             }
         }
         judged.lines.push(line);
     }
-    Ok(judged)
+    Ok(())
 }
 
 /// A stretch of known length: `known=N counted=M`, which may differ by a tick of the timer and the calls around it.
