@@ -181,6 +181,15 @@ fn ranges() {
         let matched = gauge().matched_to(ExpansionPerCelsius::ppm(11.0));
         refused(with_gauge(matched).specimen(ExpansionPerCelsius(bad)), Field::SpecimenExpansion, bad);
     }
+    // What is too narrow to be spread says how narrow it is.
+    for width in [0.03, 0.0624] {
+        let narrow = within(20.0, 20.0 + width).try_fixed::<4, 1>().unwrap_err();
+        let Error::Invalid { field: Field::TemperatureWidth, value, low, high } = narrow else {
+            panic!("{narrow:?}")
+        };
+        assert!((value - width).abs() < 2.0 / 1_048_576.0 && (low, high) == (0.0625, 4095.0), "{narrow:?}");
+    }
+    assert!(within(20.0, 20.0626).try_fixed::<4, 1>().is_ok());
     // A specimen of another expansion needs to know what the gauge is matched to.
     refused(channel().specimen(ExpansionPerCelsius::ppm(16.0)), Field::MatchedExpansion, f64::NAN);
 }

@@ -23,7 +23,7 @@ macro_rules! named {
             // A kernel's path has no number in C.
             #[cfg(feature = "ffi")]
             #[allow(dead_code)]
-            pub(crate) const ALL: &'static [Self] = &[$(Self::$item),*];
+            pub(crate) const EVERY: &'static [Self] = &[$(Self::$item),*];
 
             /// The name for C.
             #[cfg(feature = "ffi")]

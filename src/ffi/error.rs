@@ -136,10 +136,10 @@ pub(super) fn name_text(field: u32) -> &'static CStr {
     if field == 0 {
         return c"";
     }
-    let of_error = find(Field::ALL, of_field, field)
+    let of_error = find(Field::EVERY, of_field, field)
         .map(Field::c_name)
-        .or_else(|| find(Quantity::ALL, of_quantity, field).map(Quantity::c_name))
-        .or_else(|| find(ErrorPart::ALL, of_part, field).map(ErrorPart::c_name));
+        .or_else(|| find(Quantity::EVERY, of_quantity, field).map(Quantity::c_name))
+        .or_else(|| find(ErrorPart::EVERY, of_part, field).map(ErrorPart::c_name));
     of_error.unwrap_or(match field {
         GW_CHOICE_CIRCUIT => c"circuit",
         GW_CHOICE_CONVERTER => c"kind of converter",

@@ -48,11 +48,11 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
     let words = BuildMessage::EMPTY;
     match code {
         GW_STATUS_INVALID => {
-            let field = find(Field::ALL, of_field, field)?;
+            let field = find(Field::EVERY, of_field, field)?;
             Some(Error::Invalid { field, value, low, high }.build_message())
         }
         GW_STATUS_OVERFLOW => {
-            let quantity = find(Quantity::ALL, of_quantity, field)?;
+            let quantity = find(Quantity::EVERY, of_quantity, field)?;
             // The advice of Rust names a type of Rust.
             if let Quantity::ThermalOutputDegree | Quantity::GaugeFactorDegree = quantity {
                 let words = words.text(quantity.name()).text(" is ").number(value);
@@ -63,7 +63,7 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
             Some(Error::Overflow { quantity, value, limit: high }.build_message())
         }
         GW_STATUS_BOUND => {
-            let part = find(ErrorPart::ALL, of_part, field)?;
+            let part = find(ErrorPart::EVERY, of_part, field)?;
             let words =
                 words.text("the kernel's error bound is ").number(value).text(" nanostrain, promised was ");
             Some(words.number(high).text(" nanostrain; the largest part is the ").text(part.name()))

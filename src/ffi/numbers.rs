@@ -119,6 +119,19 @@ pub(super) const fn of_field(field: Field) -> u32 {
         Field::TemperatureUncertainty => GW_FIELD_TEMPERATURE_UNCERTAINTY,
         Field::MeasuredThermalOutput => GW_FIELD_MEASURED_THERMAL_OUTPUT,
         Field::ThermalOutputUncertainty => GW_FIELD_THERMAL_OUTPUT_UNCERTAINTY,
+        Field::GaugeFactorSlopeUncertainty => GW_FIELD_GAUGE_FACTOR_SLOPE_UNCERTAINTY,
+        Field::BalanceTemperatureUncertainty => GW_FIELD_BALANCE_TEMPERATURE_UNCERTAINTY,
+        Field::ThermometerUncertainty => GW_FIELD_THERMOMETER_UNCERTAINTY,
+        Field::ThermalOutputSlopeUncertainty => GW_FIELD_THERMAL_OUTPUT_SLOPE_UNCERTAINTY,
+        Field::LeadResistanceUncertainty => GW_FIELD_LEAD_RESISTANCE_UNCERTAINTY,
+        Field::LeadTemperatureUncertainty => GW_FIELD_LEAD_TEMPERATURE_UNCERTAINTY,
+        Field::RatioUncertainty => GW_FIELD_RATIO_UNCERTAINTY,
+        Field::ReadingNoise => GW_FIELD_READING_NOISE,
+        Field::BalanceNoise => GW_FIELD_BALANCE_NOISE,
+        Field::KernelBound => GW_FIELD_KERNEL_BOUND,
+        Field::Strain => GW_FIELD_STRAIN,
+        Field::AllowedError => GW_FIELD_ALLOWED_ERROR,
+        Field::PercentReading => GW_FIELD_PERCENT_READING,
     }
 }
 
@@ -139,6 +152,7 @@ pub(super) const fn of_quantity(quantity: Quantity) -> u32 {
         Quantity::ThermalOutputDegree => GW_QUANTITY_THERMAL_OUTPUT_DEGREE,
         Quantity::GaugeFactorDegree => GW_QUANTITY_GAUGE_FACTOR_DEGREE,
         Quantity::RosetteConstants => GW_QUANTITY_ROSETTE_CONSTANTS,
+        Quantity::UncertaintyRow => GW_QUANTITY_UNCERTAINTY_ROW,
     }
 }
 
@@ -166,9 +180,9 @@ mod tests {
     /// A number is one thing for ever: no two names share one, and none is in the range of another kind.
     #[test]
     fn every_name_has_a_number_of_its_own() {
-        let fields: Vec<u32> = Field::ALL.iter().map(|&field| of_field(field)).collect();
-        let quantities: Vec<u32> = Quantity::ALL.iter().map(|&quantity| of_quantity(quantity)).collect();
-        let parts: Vec<u32> = ErrorPart::ALL.iter().map(|&part| of_part(part)).collect();
+        let fields: Vec<u32> = Field::EVERY.iter().map(|&field| of_field(field)).collect();
+        let quantities: Vec<u32> = Quantity::EVERY.iter().map(|&quantity| of_quantity(quantity)).collect();
+        let parts: Vec<u32> = ErrorPart::EVERY.iter().map(|&part| of_part(part)).collect();
         for (kind, first) in [(&fields, 1), (&quantities, 201), (&parts, 301)] {
             let distinct: BTreeSet<u32> = kind.iter().copied().collect();
             // From the first on, without a gap.

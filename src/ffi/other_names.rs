@@ -157,6 +157,32 @@ pub const GW_FIELD_TEMPERATURE_UNCERTAINTY: u32 = 110;
 pub const GW_FIELD_MEASURED_THERMAL_OUTPUT: u32 = 111;
 /// Standard uncertainty of the thermal output (microstrain).
 pub const GW_FIELD_THERMAL_OUTPUT_UNCERTAINTY: u32 = 112;
+/// Standard uncertainty of the gauge factor's slope (%/100 C).
+pub const GW_FIELD_GAUGE_FACTOR_SLOPE_UNCERTAINTY: u32 = 113;
+/// Standard uncertainty of the balance temperature (C).
+pub const GW_FIELD_BALANCE_TEMPERATURE_UNCERTAINTY: u32 = 114;
+/// Standard uncertainty of the thermometer (C).
+pub const GW_FIELD_THERMOMETER_UNCERTAINTY: u32 = 115;
+/// Standard uncertainty of the thermal output's slope (microstrain/C).
+pub const GW_FIELD_THERMAL_OUTPUT_SLOPE_UNCERTAINTY: u32 = 116;
+/// Standard uncertainty of the lead resistance (ohm).
+pub const GW_FIELD_LEAD_RESISTANCE_UNCERTAINTY: u32 = 117;
+/// Standard uncertainty of the leads' temperature rise (C).
+pub const GW_FIELD_LEAD_TEMPERATURE_UNCERTAINTY: u32 = 118;
+/// Relative standard uncertainty of the output ratio (fraction).
+pub const GW_FIELD_RATIO_UNCERTAINTY: u32 = 119;
+/// Standard deviation of the samples (codes).
+pub const GW_FIELD_READING_NOISE: u32 = 120;
+/// Standard uncertainty of the balance code (codes).
+pub const GW_FIELD_BALANCE_NOISE: u32 = 121;
+/// Error bound of the kernel (nanostrain).
+pub const GW_FIELD_KERNEL_BOUND: u32 = 122;
+/// Strain (microstrain).
+pub const GW_FIELD_STRAIN: u32 = 123;
+/// Allowed error (microstrain).
+pub const GW_FIELD_ALLOWED_ERROR: u32 = 124;
+/// Size of the reading that an error is a part of (microstrain).
+pub const GW_FIELD_PERCENT_READING: u32 = 125;
 
 /// Constant of the thermometer's curve.
 pub const GW_QUANTITY_CURVE_CONSTANT: u32 = 210;
@@ -164,3 +190,5 @@ pub const GW_QUANTITY_CURVE_CONSTANT: u32 = 210;
 pub const GW_QUANTITY_THERMOCOUPLE_EMF: u32 = 211;
 /// Sum of a rosette's constants.
 pub const GW_QUANTITY_ROSETTE_CONSTANTS: u32 = 214;
+/// Uncertainty in steps of strain.
+pub const GW_QUANTITY_UNCERTAINTY_ROW: u32 = 215;
