@@ -8,7 +8,7 @@ use gaugewright::*;
 use gaugewright::expansion::Expansion;
 use gaugewright::fit::{Degree, Sweep, ThermalOutputFit};
 use gaugewright::matching::RotatedCurve;
-use gaugewright::rosette::{GridUncertainty, Material, Rosette};
+use gaugewright::rosette::{GridUncertainty, Material, PrincipalStrain, Rosette, StrainEstimate};
 use gaugewright::temperature::{
     Bracket, Lag, PlatinumElement, SelfHeating, SensorLeads, Smoothing, Thermistor, ToleranceClass, Watch,
 };
@@ -145,7 +145,9 @@ macro_rules! every_value {
                 $debug!(run.observe(Sweep::Falling, Celsius(t), Microstrain(strain)));
             }
             $debug!(run.solve(Degree::Exactly(2)));
-            $debug!(run.solve(Degree::Exactly(5)));
+            if let Err(error) = run.solve(Degree::Exactly(5)) {
+                $display!(error);
+            }
         }
         $debug!(Degree::BY_SIGNIFICANCE);
         $debug!(Sweep::Rising);
@@ -155,7 +157,9 @@ macro_rules! every_value {
         let turned = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius(0.000011)));
         $debug!(turned.turn(Celsius(0.5), Celsius(50.5)));
         $debug!(turned.extremes(Celsius(0.5), Celsius(50.5)));
-        $debug!(turned.thermal_output(Celsius(91.5)));
+        if let Err(error) = turned.thermal_output(Celsius(91.5)) {
+            $display!(error);
+        }
         let rosette = Rosette::rectangular();
         $debug!(rosette);
         $debug!(rosette.fixed());
@@ -163,8 +167,11 @@ macro_rules! every_value {
         $debug!(state);
         let strain = state.strain([0.0008, 0.0002, -0.0002]);
         $debug!(strain);
-        $debug!(strain.principal());
-        $debug!(single.strain([0.0008, 0.0002, -0.0002]).principal());
+        if let Some(direction) = strain.principal().direction {
+            $display!(direction);
+        }
+        $debug!(PrincipalStrain { direction: None, ..strain.principal() });
+        $debug!(PrincipalStrain { direction: None, ..single.strain([0.0008, 0.0002, -0.0002]).principal() });
         let material = Material::new(Gigapascals(206.5), 0.25);
         $debug!(material);
         if let (Ok(elasticity), Ok(grids)) =
@@ -172,10 +179,12 @@ macro_rules! every_value {
         {
             $debug!(elasticity.stress(&strain));
             $debug!(grids);
-            $debug!(strain.estimate(&state.covariance(&grids)));
+            let estimate = strain.estimate(&state.covariance(&grids));
+            $debug!(estimate.first);
+            $debug!(StrainEstimate { direction: None, ..estimate });
         }
         $display!(uncertainty::Input::ThermalOutputSlope);
-        $display!(significance::Effect::NonLinearity);
+        $debug!(significance::Effect::NonLinearity);
         let inputs = uncertainty::Inputs::of(channel)
             .noise(4.5)
             .gauge_factor(Percent(0.5))
