@@ -217,8 +217,8 @@ impl Inputs {
         Kernel::of(self)
     }
 
-    /// The constants of the device, in `f32`. Against [`float64`](Self::float64) a standard uncertainty is within a part
-    /// in 10 000 (sampled: random channels, uncertainties and strains).
+    /// The constants of the device, in `f32`. Against [`float64`](Self::float64) a standard uncertainty is within 2 parts
+    /// in a million (sampled: random channels, uncertainties and strains).
     ///
     /// # Errors
     /// What [`check`](Self::check) finds.

@@ -164,9 +164,9 @@ pub const PREDICTED_MICROSTRAIN: f64 = 1e-11;
 pub const CONTRIBUTION: f64 = 1e-4;
 pub const CONTRIBUTION_MICROSTRAIN: f64 = 1e-5;
 
-/// A point in `f64` and `f32` against the budget, as a part.
-pub const POINT: f64 = 1e-9;
-pub const POINT_SINGLE: f64 = 1e-4;
+/// A point in `f64` and `f32` against the budget, as a part: some roundings. Seen: 6.7e-16 and 2.4e-7.
+pub const POINT: f64 = 1e-14;
+pub const POINT_SINGLE: f64 = 2e-6;
 
 /// A fixed-point uncertainty against the point it was made from, steps of 2^-34: as documented.
 pub const FIXED_UNCERTAINTY_STEPS: f64 = 5.0;

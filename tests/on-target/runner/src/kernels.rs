@@ -191,6 +191,16 @@ mod tests {
         assert_eq!(wrong.len(), 2);
     }
 
+    /// What is refused has a hash of zero, here as there, and no difference would be seen.
+    #[test]
+    fn fits_and_uncertainties_are_not_refused() {
+        let lines = sweeps();
+        for name in ["fit ", "uncertainty "] {
+            let line = lines.iter().find(|line| line.starts_with(name)).unwrap();
+            assert!(!line.contains("=0000000000000000") && !line.contains("inputs=0 "), "{line}");
+        }
+    }
+
     #[test]
     fn the_sweep_reaches_every_flag_and_hashes_tell_channels_apart() {
         for i in 0..CHANNELS.len() {
