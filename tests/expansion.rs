@@ -2,6 +2,7 @@
 
 mod common;
 
+use common::refusal::{NOT_NUMBERS, each, refused};
 use common::{Row, data, recipe, tolerance};
 use gaugewright::expansion::Expansion;
 use gaugewright::units::*;
@@ -229,22 +230,6 @@ fn tables_of_a_parabola_are_exact_whatever_the_steps() {
         }
         Ok(())
     });
-}
-
-#[track_caller]
-fn refused<T: std::fmt::Debug>(result: Result<T, Error>, field: Field, value: f64) {
-    let error = result.expect_err("accepted");
-    let Error::Invalid { field: found, value: given, low, high } = error else { panic!("{error}") };
-    assert_eq!(found, field, "{error}");
-    assert!(given == value || (given.is_nan() && value.is_nan()), "{error}, not {value}");
-    assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
-    assert!(error.build_message().as_str().starts_with(field.name()));
-}
-
-const NOT_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
-
-fn each(bad: &[f64]) -> impl Iterator<Item = f64> {
-    bad.iter().copied().chain(NOT_NUMBERS)
 }
 
 #[test]

@@ -4,6 +4,7 @@
 mod common;
 
 use common::gauge;
+use common::refusal::{each, refused};
 use gaugewright::expansion::Expansion;
 use gaugewright::matching::*;
 use gaugewright::units::*;
@@ -11,21 +12,6 @@ use gaugewright::*;
 
 fn ppm(ppm: f64) -> Expansion<'static> {
     Expansion::coefficient(ExpansionPerCelsius::ppm(ppm))
-}
-
-#[track_caller]
-fn refused<T: std::fmt::Debug>(result: Result<T, Error>, field: Field, value: f64) {
-    let error = result.expect_err("accepted");
-    let Error::Invalid { field: found, value: given, low, high } = error else { panic!("{error}") };
-    assert_eq!(found, field, "{error}");
-    assert!(given == value || (given.is_nan() && value.is_nan()), "{error}, not {value}");
-    assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
-}
-
-const NOT_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
-
-fn each(bad: &[f64]) -> impl Iterator<Item = f64> {
-    bad.iter().copied().chain(NOT_NUMBERS)
 }
 
 #[test]

@@ -4,6 +4,7 @@
 mod common;
 
 use common::gauge;
+use common::refusal::{each, refused};
 use gaugewright::expansion::Expansion;
 use gaugewright::prediction::*;
 use gaugewright::units::*;
@@ -18,21 +19,6 @@ const GRID: Expansion =
 const SPECIMEN: Expansion =
     Expansion::coefficient_polynomial([11.35e-6, 1.17e-8, -1.43e-11], Celsius(24.0)).between(LOW, HIGH);
 const FOIL: FoilResistance = FoilResistance::new([8.13e-6, -8.9e-8, 4.61e-10, -3.37e-13]).between(LOW, HIGH);
-
-#[track_caller]
-fn refused<T: std::fmt::Debug>(result: Result<T, Error>, field: Field, value: f64) {
-    let error = result.expect_err("accepted");
-    let Error::Invalid { field: found, value: given, low, high } = error else { panic!("{error}") };
-    assert_eq!(found, field, "{error}");
-    assert!(given == value || (given.is_nan() && value.is_nan()), "{error}, not {value}");
-    assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
-}
-
-const NOT_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
-
-fn each(bad: &[f64]) -> impl Iterator<Item = f64> {
-    bad.iter().copied().chain(NOT_NUMBERS)
-}
 
 #[test]
 fn refused_input() {

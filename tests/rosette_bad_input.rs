@@ -1,39 +1,23 @@
 //! Every input of a rosette, a material and an uncertainty that is out of range, missing or contradictory is
 //! refused, with the field, the value and the range that would be allowed.
 
+mod common;
+
+use common::refusal::{each, refused_for};
 use gaugewright::rosette::*;
 use gaugewright::units::*;
 use gaugewright::{Error, Field, Gauge, Polynomial, Quantity};
-
-const NOT_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
-
-/// The values that are wrong for themselves, and those that are wrong everywhere.
-fn each(bad: &[f64]) -> impl Iterator<Item = f64> {
-    bad.iter().copied().chain(NOT_NUMBERS)
-}
-
-#[track_caller]
-fn refused<T: std::fmt::Debug>(result: Result<T, Error>, field: Field) -> f64 {
-    let error = result.expect_err("accepted");
-    let Error::Invalid { field: found, value, low, high } = error else { panic!("{error}") };
-    assert_eq!(found, field, "{error}");
-    assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
-    let text = error.to_string();
-    assert!(text.starts_with(field.name()) && text.contains(&format!("allowed: {low} to {high}")), "{text}");
-    assert!(error.build_message().as_str().starts_with(field.name()));
-    value
-}
 
 /// By every way that a rosette can be used.
 #[track_caller]
 fn refused_everywhere(rosette: Rosette, field: Field) {
     let state = PlaneStrain::new(0.0, 0.0, 0.0);
-    refused(rosette.check(), field);
-    refused(rosette.try_float32(), field);
-    refused(rosette.try_float64(), field);
-    refused(rosette.try_fixed(), field);
-    refused(rosette.indicated(&state), field);
-    refused(rosette.fixed_error(Microstrain(100.0)), field);
+    refused_for(rosette.check(), field);
+    refused_for(rosette.try_float32(), field);
+    refused_for(rosette.try_float64(), field);
+    refused_for(rosette.try_fixed(), field);
+    refused_for(rosette.indicated(&state), field);
+    refused_for(rosette.fixed_error(Microstrain(100.0)), field);
 }
 
 #[test]
@@ -51,7 +35,7 @@ fn angles() {
         refused_everywhere(at(30.0, 90.0, other), Field::GridSeparation);
         refused_everywhere(at(90.0, 30.0, other), Field::GridSeparation);
     }
-    assert_eq!(refused(at(30.0, 210.0, 90.0).check(), Field::GridSeparation), 0.0);
+    assert_eq!(refused_for(at(30.0, 210.0, 90.0).check(), Field::GridSeparation), 0.0);
     // A degree apart is the least, and magnifies less than what is refused.
     assert!(at(0.0, 1.0, 2.0).check().is_ok() && at(179.5, 0.5, 90.0).check().is_ok());
 }
@@ -105,7 +89,7 @@ fn integers() {
         assert!(error.to_string().ends_with("take f32, or grids further apart"), "{error}");
     }
     for bad in each(&[0.0, -5.0, 125_001.0]) {
-        refused(Rosette::delta().fixed_error(Microstrain(bad)), Field::GridStrain);
+        refused_for(Rosette::delta().fixed_error(Microstrain(bad)), Field::GridStrain);
     }
     assert!(Rosette::delta().fixed_error(Microstrain(125_000.0)).is_ok());
 }
@@ -122,8 +106,8 @@ fn uncertainties() {
         for grid in 0..3 {
             let mut standard = [Microstrain(1.0); 3];
             standard[grid] = Microstrain(bad);
-            refused(GridUncertainty::independent(standard), Field::StrainUncertainty);
-            refused(GridUncertainty::correlated(standard, [0.0; 3]), Field::StrainUncertainty);
+            refused_for(GridUncertainty::independent(standard), Field::StrainUncertainty);
+            refused_for(GridUncertainty::correlated(standard, [0.0; 3]), Field::StrainUncertainty);
         }
     }
     let known = GridUncertainty::independent([Microstrain(1.0); 3]).unwrap();
@@ -131,18 +115,18 @@ fn uncertainties() {
         for grid in 0..3 {
             let mut part = [Microstrain(-1.0); 3];
             part[grid] = Microstrain(bad);
-            refused(known.shared(part), Field::SharedUncertainty);
+            refused_for(known.shared(part), Field::SharedUncertainty);
         }
     }
     for bad in each(&[-1.01, 1.01]) {
         for pair in 0..3 {
             let mut correlation = [0.0; 3];
             correlation[pair] = bad;
-            refused(GridUncertainty::correlated([Microstrain(1.0); 3], correlation), Field::Correlation);
+            refused_for(GridUncertainty::correlated([Microstrain(1.0); 3], correlation), Field::Correlation);
         }
     }
     let contradiction = GridUncertainty::correlated([Microstrain(1.0); 3], [1.0, 1.0, -1.0]);
-    assert_eq!(refused(contradiction, Field::CorrelationDeterminant), -4.0);
+    assert_eq!(refused_for(contradiction, Field::CorrelationDeterminant), -4.0);
     for agreeing in [[1.0, 1.0, 1.0], [1.0, -1.0, -1.0], [0.6, 0.8, 0.0], [-0.5, -0.5, -0.5]] {
         assert!(GridUncertainty::correlated([Microstrain(1.0); 3], agreeing).is_ok(), "{agreeing:?}");
     }
@@ -152,36 +136,36 @@ fn uncertainties() {
 fn materials() {
     let room = Celsius(20.0);
     for bad in each(&[0.0, -200.0, 2001.0]) {
-        refused(Material::new(Gigapascals(bad), 0.3).at(room), Field::ElasticModulus);
+        refused_for(Material::new(Gigapascals(bad), 0.3).at(room), Field::ElasticModulus);
     }
     for bad in each(&[-0.01, 0.501]) {
-        refused(Material::new(Gigapascals(200.0), bad).at(room), Field::PoissonRatio);
+        refused_for(Material::new(Gigapascals(200.0), bad).at(room), Field::PoissonRatio);
     }
     let steel = Material::new(Gigapascals(200.0), 0.3);
     for bad in each(&[-0.1, 51.0]) {
-        refused(steel.modulus_uncertainty(Percent(bad)).at(room), Field::ModulusUncertainty);
+        refused_for(steel.modulus_uncertainty(Percent(bad)).at(room), Field::ModulusUncertainty);
     }
     for bad in each(&[-0.01, 0.21]) {
-        refused(steel.poisson_uncertainty(bad).at(room), Field::PoissonUncertainty);
+        refused_for(steel.poisson_uncertainty(bad).at(room), Field::PoissonUncertainty);
     }
     for bad in each(&[-273.2, 2048.0]) {
-        refused(steel.at(Celsius(bad)), Field::Temperature);
-        refused(steel.between(Celsius(bad), Celsius(2047.0)).at(room), Field::ModulusLow);
-        refused(steel.between(Celsius(-100.0), Celsius(bad)).at(room), Field::ModulusHigh);
+        refused_for(steel.at(Celsius(bad)), Field::Temperature);
+        refused_for(steel.between(Celsius(bad), Celsius(2047.0)).at(room), Field::ModulusLow);
+        refused_for(steel.between(Celsius(-100.0), Celsius(bad)).at(room), Field::ModulusHigh);
     }
-    refused(steel.between(Celsius(50.0), Celsius(40.0)).at(Celsius(45.0)), Field::ModulusHigh);
+    refused_for(steel.between(Celsius(50.0), Celsius(40.0)).at(Celsius(45.0)), Field::ModulusHigh);
 
     // What changes with temperature has to say where it is known, and is not used elsewhere.
     let sloping = steel.modulus_slope(PercentPer100C(-4.0), room);
-    assert!(refused(sloping.at(room), Field::ModulusLow).is_nan());
+    assert!(refused_for(sloping.at(room), Field::ModulusLow).is_nan());
     let known = sloping.between(Celsius(-50.0), Celsius(200.0));
     assert!(known.at(Celsius(-50.0)).is_ok() && known.at(Celsius(200.0)).is_ok());
     for bad in each(&[-50.001, 200.001]) {
-        refused(known.at(Celsius(bad)), Field::Temperature);
+        refused_for(known.at(Celsius(bad)), Field::Temperature);
     }
     // A curve that leaves the range of moduli, at the temperature where it does.
     let falling =
         Material::polynomial(Polynomial::new([200.0, -1.0]), 0.3).between(Celsius(0.0), Celsius(300.0));
     assert!(falling.at(Celsius(150.0)).is_ok());
-    refused(falling.at(Celsius(250.0)), Field::ElasticModulus);
+    refused_for(falling.at(Celsius(250.0)), Field::ElasticModulus);
 }

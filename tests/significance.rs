@@ -2,28 +2,11 @@
 
 mod common;
 
+use common::omissions::*;
 use common::*;
 use gaugewright::significance::*;
 use gaugewright::units::*;
 use gaugewright::*;
-
-/// One set of one.
-fn only(effect: Effect) -> Effects {
-    Effects::NONE.with(effect)
-}
-
-/// What is found and the bound are as near to each other as promised.
-#[track_caller]
-fn bracketed(omission: &Omission, circuit: f64) {
-    let error = omission.error.0.abs();
-    let promised = error * 1.01 + 1e-3 + circuit;
-    assert!(error <= omission.bound.0 && omission.bound.0 <= promised, "{omission:?}");
-}
-
-#[track_caller]
-fn near(value: f64, expected: f64, tolerance: f64) {
-    assert!((value - expected).abs() <= tolerance, "{value} for {expected}");
-}
 
 /// A gauge factor of 2 that rises by one percent in 100 degrees, a thermal output of one microstrain a degree, as much
 /// again of mismatch, and leads of a hundredth of the gauge.

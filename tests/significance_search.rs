@@ -4,24 +4,12 @@
 mod common;
 
 use common::described::Origin;
+use common::omissions::*;
 use common::*;
 use gaugewright::significance::*;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
-
-/// What is found and the bound are as near to each other as promised.
-#[track_caller]
-fn bracketed(omission: &Omission, circuit: f64) {
-    let error = omission.error.0.abs();
-    let promised = error * 1.01 + 1e-3 + circuit;
-    assert!(error <= omission.bound.0 && omission.bound.0 <= promised, "{omission:?}");
-}
-
-#[track_caller]
-fn near(value: f64, expected: f64, tolerance: f64) {
-    assert!((value - expected).abs() <= tolerance, "{value} for {expected}");
-}
 
 /// The error of leaving an effect out, through codes and the network of the model.
 struct Brute {

@@ -1,28 +1,12 @@
 //! Every input of a temperature sensor that is out of range, missing or infinite is refused, with the field,
 //! the value and the range that would be allowed.
 
+mod common;
+
+use common::refusal::{each, refused};
 use gaugewright::temperature::*;
 use gaugewright::units::*;
 use gaugewright::{Error, Field};
-
-const NOT_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
-
-/// The values that are wrong for themselves, and those that are wrong everywhere.
-fn each(bad: &[f64]) -> impl Iterator<Item = f64> {
-    bad.iter().copied().chain(NOT_NUMBERS)
-}
-
-#[track_caller]
-fn refused<T: std::fmt::Debug>(result: Result<T, Error>, field: Field, value: f64) {
-    let error = result.expect_err("accepted");
-    let Error::Invalid { field: found, value: given, low, high } = error else { panic!("{error}") };
-    assert_eq!(found, field, "{error}");
-    assert!(given == value || (given.is_nan() && value.is_nan()), "{error}, not {value}");
-    assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
-    let text = error.to_string();
-    assert!(text.starts_with(field.name()) && text.contains(&format!("allowed: {low} to {high}")), "{text}");
-    assert!(error.build_message().as_str().starts_with(field.name()));
-}
 
 #[test]
 fn platinum() {

@@ -4,34 +4,18 @@
 mod common;
 
 use common::mild;
+use common::refusal::{each, refused_for};
 use gaugewright::uncertainty::{Input, Inputs};
 use gaugewright::units::*;
 use gaugewright::*;
 
-const NOT_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
-
-fn each(bad: &[f64]) -> impl Iterator<Item = f64> {
-    bad.iter().copied().chain(NOT_NUMBERS)
-}
-
-#[track_caller]
-fn refused<T: std::fmt::Debug>(result: Result<T, Error>, field: Field) {
-    let error = result.expect_err("accepted");
-    let Error::Invalid { field: found, value, low, high } = error else { panic!("{error}") };
-    assert_eq!(found, field, "{error}");
-    assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
-    let text = error.to_string();
-    assert!(text.starts_with(field.name()) && text.contains(&format!("allowed: {low} to {high}")), "{text}");
-    assert!(error.build_message().as_str().starts_with(field.name()));
-}
-
 /// By every way that inputs can be used.
 #[track_caller]
 fn refused_everywhere(inputs: Inputs, field: Field) {
-    refused(inputs.check(), field);
-    refused(inputs.float32(), field);
-    refused(inputs.float64(), field);
-    refused(inputs.budget(Microstrain(0.0), Celsius(20.0)), field);
+    refused_for(inputs.check(), field);
+    refused_for(inputs.float32(), field);
+    refused_for(inputs.float64(), field);
+    refused_for(inputs.budget(Microstrain(0.0), Celsius(20.0)), field);
 }
 
 fn channel() -> Channel {
@@ -90,16 +74,16 @@ fn strain_temperature_and_coverage() {
     let inputs = Inputs::of(channel()).gauge_factor(Percent(0.5));
     let (low, high) = channel().temperatures();
     for bad in each(&[-125_000.1, 125_000.1]) {
-        refused(inputs.budget(Microstrain(bad), low), Field::Strain);
+        refused_for(inputs.budget(Microstrain(bad), low), Field::Strain);
     }
     for bad in each(&[low.0 - 1e-9, high.0 + 1e-9]) {
-        refused(inputs.budget(Microstrain(0.0), Celsius(bad)), Field::Temperature);
-        refused(inputs.float64().unwrap().at(Celsius(bad)), Field::Temperature);
-        refused(inputs.float32().unwrap().at(Celsius(bad)), Field::Temperature);
+        refused_for(inputs.budget(Microstrain(0.0), Celsius(bad)), Field::Temperature);
+        refused_for(inputs.float64().unwrap().at(Celsius(bad)), Field::Temperature);
+        refused_for(inputs.float32().unwrap().at(Celsius(bad)), Field::Temperature);
     }
     let budget = inputs.budget(Microstrain(0.0), low).unwrap();
     for bad in each(&[0.99, 99.991, 0.0]) {
-        refused(budget.expanded(Percent(bad)), Field::CoverageProbability);
+        refused_for(budget.expanded(Percent(bad)), Field::CoverageProbability);
     }
 }
 

@@ -1,0 +1,21 @@
+//! What the tests of `significance` share.
+
+use gaugewright::significance::{Effect, Effects, Omission};
+
+/// One set of one.
+pub fn only(effect: Effect) -> Effects {
+    Effects::NONE.with(effect)
+}
+
+/// What is found and the bound are as near to each other as promised.
+#[track_caller]
+pub fn bracketed(omission: &Omission, circuit: f64) {
+    let error = omission.error.0.abs();
+    let promised = error * 1.01 + 1e-3 + circuit;
+    assert!(error <= omission.bound.0 && omission.bound.0 <= promised, "{omission:?}");
+}
+
+#[track_caller]
+pub fn near(value: f64, expected: f64, tolerance: f64) {
+    assert!((value - expected).abs() <= tolerance, "{value} for {expected}");
+}
