@@ -12,8 +12,6 @@ use common::*;
 use gaugewright::units::*;
 use gaugewright::*;
 
-const PATH: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/bounds.csv");
-
 /// An error of the thermometer to ask for, in degrees Celsius.
 const OFF: Celsius = Celsius(0.1);
 
@@ -63,13 +61,5 @@ fn lines() -> String {
 
 #[test]
 fn bounds_are_the_committed_ones() {
-    let now = lines();
-    if std::env::var_os("GAUGEWRIGHT_WRITE_VECTORS").is_some() {
-        std::fs::write(PATH, &now).unwrap();
-    }
-    let committed = std::fs::read_to_string(PATH).unwrap();
-    for (i, (now, then)) in now.lines().zip(committed.lines()).enumerate() {
-        assert_eq!(now, then, "line {}", i + 1);
-    }
-    assert_eq!(now.lines().count(), committed.lines().count());
+    as_committed("bounds.csv", &lines());
 }

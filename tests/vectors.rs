@@ -11,8 +11,6 @@ use common::*;
 use gaugewright::units::*;
 use gaugewright::*;
 
-const PATH: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/vectors.csv");
-
 /// Channels, by the name of their row.
 fn channels() -> Vec<(&'static str, Channel)> {
     vec![
@@ -70,15 +68,7 @@ fn lines() -> String {
 
 #[test]
 fn results_are_the_committed_bits() {
-    let now = lines();
-    if std::env::var_os("GAUGEWRIGHT_WRITE_VECTORS").is_some() {
-        std::fs::write(PATH, &now).unwrap();
-    }
-    let committed = std::fs::read_to_string(PATH).unwrap();
-    for (i, (now, then)) in now.lines().zip(committed.lines()).enumerate() {
-        assert_eq!(now, then, "line {}", i + 1);
-    }
-    assert_eq!(now.lines().count(), committed.lines().count());
+    as_committed("vectors.csv", &lines());
 }
 
 /// A kernel with room to spare gives the bits of one that just fits: powers that are zero change nothing.

@@ -49,6 +49,22 @@ pub fn repository() -> PathBuf {
     folders.find(|folder| folder.join("tests/data").is_dir()).unwrap().to_owned()
 }
 
+/// What this library computes now against the file of tests/data that holds what it did: line by line, to the letter.
+/// `GAUGEWRIGHT_WRITE_VECTORS=1` writes the file anew before; do that only for a change of numeric results that the
+/// release notes tell.
+#[track_caller]
+pub fn as_committed(file: &str, now: &str) {
+    let path = repository().join("tests/data").join(file);
+    if std::env::var_os("GAUGEWRIGHT_WRITE_VECTORS").is_some() {
+        std::fs::write(&path, now).unwrap();
+    }
+    let committed = std::fs::read_to_string(path).unwrap();
+    for (i, (now, then)) in now.lines().zip(committed.lines()).enumerate() {
+        assert_eq!(now, then, "{file}, line {}", i + 1);
+    }
+    assert_eq!(now.lines().count(), committed.lines().count());
+}
+
 /// All rows of a file of tests/data.
 pub fn data(name: &str) -> Vec<Row> {
     let path = repository().join(format!("tests/data/{name}.csv"));
