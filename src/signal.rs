@@ -2,9 +2,9 @@
 //! signal to strain. What the effects in a budget are derivatives of.
 
 use crate::bridge::Curve;
-use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
+use crate::channel::{Bonded, Channel, Correction, Source};
 use crate::error::{Error, check};
-use crate::kernel::plan::{mismatch_factor, thermal_of};
+use crate::kernel::plan::{expansion_of, factor_of, thermal_of};
 use crate::polynomial::Polynomial;
 use crate::units::Ratio;
 
@@ -20,8 +20,6 @@ pub(crate) struct Signal {
     pub thermal: Polynomial,
     /// The signal that a specimen expanding more by one per degree would add, since balance.
     pub expansion: Polynomial,
-    /// What is corrected for: specimen less matched material, 1/C.
-    pub mismatch: f64,
     /// Thermal output is subtracted.
     pub corrects: bool,
     /// Gauge factor that the signal is divided by, against degrees Celsius.
@@ -52,26 +50,12 @@ impl Signal {
         } else {
             (Polynomial::ZERO, Polynomial::ZERO)
         };
-        let factor = match channel.correction {
-            Correction::Full => channel.gauge.factor_polynomial(),
-            _ => Polynomial::constant(channel.instrument_factor),
-        };
-        let mismatch = bonded.mismatch;
-        Ok(Self { map, at_balance, step, thermal, expansion, mismatch, corrects, factor, bonded })
+        let factor = factor_of(channel);
+        Ok(Self { map, at_balance, step, thermal, expansion, corrects, factor, bonded })
     }
 
     /// `y = gain x (1 + bend y)`.
     pub const fn bend(&self) -> f64 {
         self.map.curvature / self.map.gain
-    }
-}
-
-const fn expansion_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
-    let gauge = &bonded.gauge;
-    let from_reference = Polynomial::new([-gauge.reference, 1.0]);
-    let expansion = mismatch_factor(gauge, mismatch).multiplied(&from_reference);
-    match bonded.balance {
-        None => expansion,
-        Some(temperature) => expansion.plus(&Polynomial::constant(-expansion.at(temperature))),
     }
 }

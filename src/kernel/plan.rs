@@ -67,10 +67,7 @@ impl Plan {
                 Curve { gain: instrument.step * 1e-6 * channel.instrument_factor, curvature: 0.0 }
             }
         };
-        let factor = match channel.correction {
-            Correction::Full => channel.gauge.factor_polynomial(),
-            _ => Polynomial::constant(channel.instrument_factor),
-        };
+        let factor = factor_of(channel);
         let thermal = match channel.correction {
             Correction::None => Polynomial::ZERO,
             _ if !channel.shows_thermal_output() => Polynomial::ZERO,
@@ -178,9 +175,28 @@ pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Poly
     let scale = mismatch_factor(gauge, mismatch);
     let from_reference = Polynomial::new([-gauge.reference, 1.0]);
     let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
-    match bonded.balance {
-        None => output,
-        Some(temperature) => output.plus(&Polynomial::constant(-output.at(temperature))),
+    since_balance(output, bonded.balance)
+}
+
+/// The gauge factor that the signal is divided by, against degrees Celsius.
+pub(crate) const fn factor_of(channel: &Channel) -> Polynomial {
+    match channel.correction {
+        Correction::Full => channel.gauge.factor_polynomial(),
+        _ => Polynomial::constant(channel.instrument_factor),
+    }
+}
+
+/// What a specimen that expands more by one per degree adds to the signal, counted as thermal output is, against degrees
+/// Celsius.
+pub(crate) const fn expansion_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+    let from_reference = Polynomial::new([-bonded.gauge.reference, 1.0]);
+    since_balance(mismatch_factor(&bonded.gauge, mismatch).multiplied(&from_reference), bonded.balance)
+}
+
+const fn since_balance(curve: Polynomial, balance: Option<f64>) -> Polynomial {
+    match balance {
+        None => curve,
+        Some(temperature) => curve.plus(&Polynomial::constant(-curve.at(temperature))),
     }
 }
 

@@ -15,14 +15,13 @@
 
 use super::effect::{Effect, Effects};
 use crate::bridge::{Curve, LARGEST_SIGNAL};
-use crate::channel::{Bonded, Channel, Source};
+use crate::channel::{Channel, Source};
 use crate::error::{Error, Quantity, check, fits};
-use crate::gauge::ThermalOutput;
 use crate::interval::Interval;
-use crate::kernel::plan::{check_cancellation, thermal_of};
+use crate::kernel::plan::{check_cancellation, expansion_of, thermal_of};
 use crate::polynomial::Polynomial;
 use crate::search::search;
-use crate::units::{GaugeFactor, Ratio};
+use crate::units::Ratio;
 
 /// Temperatures that are looked at, less one.
 const STEPS: usize = 1024;
@@ -71,10 +70,8 @@ impl Ready {
         let bonded = channel.measuring();
         check!(check_cancellation(&bonded, window.0.abs().max(window.1.abs())));
         let (thermal, rotation) = if channel.shows_thermal_output() {
-            let flat =
-                ThermalOutput::celsius([0.0]).stated_for(GaugeFactor(bonded.gauge.thermal_output.stated_for));
-            let turned = Bonded { gauge: bonded.gauge.thermal_output(flat), ..bonded };
-            (thermal_of(&bonded, channel.mismatch), thermal_of(&turned, channel.mismatch))
+            let rotation = expansion_of(&bonded, channel.mismatch).times(bonded.mismatch);
+            (thermal_of(&bonded, channel.mismatch), rotation)
         } else {
             (Polynomial::ZERO, Polynomial::ZERO)
         };

@@ -1,12 +1,11 @@
 //! A budget: the uncertainty of one strain by what it comes from.
 
-use super::circuit::{self, CIRCUIT};
+use super::circuit::CIRCUIT;
 use super::input::Input;
 use super::inputs::Inputs;
 use super::kernel::{Kernel, OTHERS};
 use crate::error::Error;
 use crate::fit::coverage_factor;
-use crate::signal::Signal;
 use crate::units::{Celsius, Microstrain, Percent};
 
 /// What one input contributes.
@@ -85,9 +84,8 @@ pub struct Budget {
 
 impl Budget {
     pub(super) fn of(inputs: &Inputs, strain: Microstrain, temperature: Celsius) -> Result<Self, Error> {
-        let kernel = Kernel::of(inputs)?;
+        let (kernel, rows) = Kernel::of(inputs)?;
         kernel.check(temperature)?;
-        let signal = Signal::of(&inputs.channel)?;
         let at = kernel.constants(temperature.0);
         let e = strain.0 * 1e-6;
         let y = at.factor[0] * e + at.thermal[0];
@@ -99,7 +97,7 @@ impl Budget {
                 parts = [a * 1e6, b * e * 1e6];
             }
         }
-        for (input, [a, b, c]) in CIRCUIT.into_iter().zip(circuit::rows(inputs, &signal)?) {
+        for (input, [a, b, c]) in CIRCUIT.into_iter().zip(rows) {
             effects[input as usize] = (a + y * (b + y * c)) / at.factor[0] * 1e6;
         }
         Ok(Self { strain, temperature, effects, degrees: inputs.degrees, parts })

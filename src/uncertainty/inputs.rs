@@ -214,7 +214,7 @@ impl Inputs {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn float64(&self) -> Result<Kernel<f64>, Error> {
-        Kernel::of(self)
+        Ok(Kernel::of(self)?.0)
     }
 
     /// The constants of the device, in `f32`. Against [`float64`](Self::float64) a standard uncertainty is within 2 parts
@@ -233,7 +233,7 @@ impl Inputs {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn float32(&self) -> Result<Kernel<f32>, Error> {
-        Ok(Kernel::of(self)?.single())
+        Ok(Kernel::of(self)?.0.single())
     }
 }
 

@@ -1,6 +1,6 @@
 //! The constants of a device, and those of a temperature.
 
-use super::circuit;
+use super::circuit::{self, CIRCUIT};
 use super::fixed::FixedPoint;
 use super::input::Input;
 use super::inputs::Inputs;
@@ -76,7 +76,8 @@ pub(super) struct At<T> {
 }
 
 impl Kernel<f64> {
-    pub(super) fn of(inputs: &Inputs) -> Result<Self, Error> {
+    /// With the rows of the circuit, in the order of [`CIRCUIT`](super::circuit::CIRCUIT).
+    pub(super) fn of(inputs: &Inputs) -> Result<(Self, [[f64; 3]; CIRCUIT.len()]), Error> {
         inputs.check()?;
         let channel = &inputs.channel;
         let signal = Signal::of(channel)?;
@@ -86,35 +87,40 @@ impl Kernel<f64> {
         let with_factor = signal.corrects && !matches!(channel.mismatch, MismatchScale::StatedGaugeFactor);
         let with_slope =
             signal.corrects && matches!(channel.mismatch, MismatchScale::GaugeFactorAtTemperature);
-        let forced =
-            if with_slope { signal.mismatch * gauge.factor * gauge.equibiaxial_gain() * 1e-4 } else { 0.0 };
+        let forced = if with_slope {
+            signal.bonded.mismatch * gauge.factor * gauge.equibiaxial_gain() * 1e-4
+        } else {
+            0.0
+        };
         let square = Polynomial::new([-gauge.reference, 1.0]);
         let square = square.multiplied(&square).plus(&Polynomial::constant(
             balance.map_or(0.0, |then| -from_reference(then) * from_reference(then)),
         ));
         let slope = if corrected { gauge.factor * 1e-4 } else { 0.0 };
+        let rows = circuit::rows(inputs, &signal)?;
         let mut reduced = [0.0; 6];
-        for row in circuit::rows(inputs, &signal)? {
+        for row in rows {
             add(&mut reduced, row);
         }
         let mut uncertain = OTHERS.map(|input| inputs.standard(input));
         uncertain[OTHERS.len() - 1] = inputs.standard_of_circuit()?;
         let (low, high) = channel.temperatures();
-        Ok(Self {
+        let kernel = Self {
             range: (low.0, high.0),
             thermal: signal.thermal.coefficients(),
             factor: first(&signal.factor),
             expansion: first(&signal.expansion),
             factor_slope: [-slope * gauge.reference, slope],
             expansion_slope: first(&square.times(forced)),
-            mismatch: if with_factor { signal.mismatch } else { 0.0 },
+            mismatch: if with_factor { signal.bonded.mismatch } else { 0.0 },
             corrected: if corrected { 1.0 } else { 0.0 },
             balance_slope: balance.map_or(0.0, |then| signal.thermal.slope_at(then)),
             since: balance.unwrap_or(gauge.reference),
             stated: if signal.corrects { gauge.thermal_output.stated_for * 1e-6 } else { 0.0 },
             uncertain,
             circuit: reduced,
-        })
+        };
+        Ok((kernel, rows))
     }
 
     pub(super) fn single(&self) -> Kernel<f32> {

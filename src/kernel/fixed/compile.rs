@@ -82,9 +82,10 @@ impl Channel {
     pub const fn try_fixed<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-        check!(self.check_compensating(0.0));
-        let plan = check!(Plan::of(self));
-        compile(&plan)
+        match compile_alone(self) {
+            Ok((kernel, _)) => Ok(kernel),
+            Err(error) => Err(error),
+        }
     }
 
     /// As [`try_fixed`](Self::try_fixed), with a promised error bound.
@@ -105,14 +106,12 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-        check!(self.check_compensating(0.0));
-        let plan = check!(Plan::of(self));
-        let kernel: Kernel<DEGREE, FACTOR> = check!(compile(&plan));
+        let (kernel, circuit) = check!(compile_alone(self));
         let bound = kernel.error_bound();
-        if bound.keeps(promise, plan.circuit_error) {
+        if bound.keeps(promise, circuit) {
             return Ok(kernel);
         }
-        Err(bound.missed(promise, plan.circuit_error, remedy::<DEGREE, FACTOR>(self, promise)))
+        Err(bound.missed(promise, circuit, remedy::<DEGREE, FACTOR>(self, promise)))
     }
 }
 
@@ -124,14 +123,12 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-        self.check_compensating(0.0)?;
-        let plan = Plan::of(self)?;
-        let kernel: Kernel<DEGREE, FACTOR> = compile(&plan)?;
+        let (kernel, circuit) = compile_alone(self)?;
         let bound = kernel.error_bound();
-        if bound.keeps(promise, plan.circuit_error) {
+        if bound.keeps(promise, circuit) {
             return Ok(kernel);
         }
-        Err(bound.missed(promise, plan.circuit_error, Remedy::NOTHING))
+        Err(bound.missed(promise, circuit, Remedy::NOTHING))
     }
 }
 
@@ -239,9 +236,8 @@ remedy!(compensated_remedy, compensated_whole);
 
 /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
 const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
-    let Ok(plan) = Plan::of(channel) else { return f64::INFINITY };
-    let Ok(kernel) = compile::<DEGREE, FACTOR>(&plan) else { return f64::INFINITY };
-    Analysis::of(&kernel, None, Causes::ALL).larger() + plan.circuit_error * 1e9
+    let Ok((kernel, circuit)) = compile_alone::<DEGREE, FACTOR>(channel) else { return f64::INFINITY };
+    Analysis::of(&kernel, None, Causes::ALL).larger() + circuit * 1e9
 }
 
 const fn compensated_whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
@@ -382,6 +378,15 @@ impl Range {
         let half = TWO_31 / scale as f64 * step;
         Ok(Self { span, scale, middle: low as f64 * step + half, half })
     }
+}
+
+/// A kernel of one temperature, and what the map leaves out of the circuit, a plain strain.
+const fn compile_alone<const DEGREE: usize, const FACTOR: usize>(
+    channel: &Channel,
+) -> Result<(Kernel<DEGREE, FACTOR>, f64), Error> {
+    check!(channel.check_compensating(0.0));
+    let plan = check!(Plan::of(channel));
+    Ok((check!(compile(&plan)), plan.circuit_error))
 }
 
 const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
