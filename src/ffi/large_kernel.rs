@@ -1,4 +1,5 @@
-//! The kernel with room for every channel, in 76 bytes.
+//! The kernel with room for every channel, in 76 bytes. Written out beside `kernel.rs`: cbindgen does not see functions and
+//! structs that a macro makes.
 
 use super::build::build;
 use super::kernel::outside;

@@ -1,4 +1,8 @@
 //! Rows `a + b x + c x^2` whose squares add up, reduced to three.
+//!
+//! The triangle of `fit` does the same for any number of terms, in loops. Three terms are written out: with those loops a
+//! temperature would take 2369 instructions on a Cortex-M4F, and takes 1953; in line and by index 1979, but then a fit
+//! would need 88 bytes more than its budget.
 
 use crate::fit::Float;
 
