@@ -82,10 +82,8 @@ impl Channel {
     pub const fn try_fixed<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-        match compile_alone(self) {
-            Ok((kernel, _)) => Ok(kernel),
-            Err(error) => Err(error),
-        }
+        let (kernel, _) = check!(compile_alone(self));
+        Ok(kernel)
     }
 
     /// As [`try_fixed`](Self::try_fixed), with a promised error bound.
@@ -197,10 +195,8 @@ impl Channel {
     pub const fn try_compensated_fixed<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<CompensatedKernel<DEGREE, FACTOR>, Error> {
-        match compile_compensated(self) {
-            Ok((kernel, _)) => Ok(kernel),
-            Err(error) => Err(error),
-        }
+        let (kernel, _) = check!(compile_compensated(self));
+        Ok(kernel)
     }
 
     /// As [`try_compensated_fixed`](Self::try_compensated_fixed), with a promised error bound.
