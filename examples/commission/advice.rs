@@ -2,6 +2,7 @@
 
 use crate::fitted::Fitted;
 use crate::job::{Job, Material};
+use crate::places::{PIECES, evenly};
 use gaugewright::expansion::Expansion;
 use gaugewright::matching::{Choice, Extremes, Residual, RotatedCurve, Selection, Turn};
 use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
@@ -37,8 +38,6 @@ pub struct Expected {
     /// Measured less expected where that is largest, and where.
     pub largest: (Celsius, Microstrain),
 }
-
-const PIECES: u32 = 240;
 
 /// None where nothing is on offer.
 ///
@@ -129,7 +128,7 @@ pub fn expected(
     Ok(Some(Expected { curve: line, largest }))
 }
 
-fn since_balance<'a>(curve: RotatedCurve<'a>, job: &Job, instrument: GaugeFactor) -> RotatedCurve<'a> {
+pub fn since_balance<'a>(curve: RotatedCurve<'a>, job: &Job, instrument: GaugeFactor) -> RotatedCurve<'a> {
     let curve = curve.instrument_gauge_factor(instrument);
     match &job.description.balance {
         Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)),
@@ -138,10 +137,6 @@ fn since_balance<'a>(curve: RotatedCurve<'a>, job: &Job, instrument: GaugeFactor
 }
 
 fn line(curve: &RotatedCurve, low: Celsius, high: Celsius) -> Result<Vec<(f64, f64)>, Error> {
-    let at = |piece: u32| {
-        let share = f64::from(piece) / f64::from(PIECES);
-        let celsius = low.0 * (1.0 - share) + high.0 * share;
-        Ok((celsius, curve.thermal_output(Celsius(celsius))?.0))
-    };
-    (0..=PIECES).map(at).collect()
+    let at = |celsius: f64| Ok((celsius, curve.thermal_output(Celsius(celsius))?.0));
+    evenly(low.0, high.0, PIECES).map(at).collect()
 }

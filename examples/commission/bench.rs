@@ -1,6 +1,6 @@
 //! The channel as it is before the run, and what it makes of a reading.
 
-use crate::channel_file::{self, Description, Problem, Scale, ThermalOutput};
+use crate::channel_file::{self, ChannelFile, Description, Problem, Scale, ThermalOutput};
 use crate::describe::{describe, gauge};
 use crate::job::{Job, RunSource};
 use crate::run::Value;
@@ -101,16 +101,16 @@ pub struct Commissioned {
 /// As a replay's.
 pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Problem>> {
     let missing = || vec![Problem { line: None, channel: None, text: "the channel is missing".to_string() }];
-    let mut only = channel_file::parse(text)?;
-    only.channels = only.channels.into_iter().skip(index).take(1).collect();
+    let file = channel_file::parse(text)?;
+    let description = file.channels.get(index).cloned().ok_or_else(missing)?;
+    let only = ChannelFile { time_column: file.time_column.clone(), channels: vec![description.clone()] };
     let ready = setup::set_up(only)?;
     let compiled = ready.first().ok_or_else(missing)?;
     let kernel_error = compiled.mechanical.error_bound().larger();
-    let description = channel_file::parse(text)?.channels.into_iter().nth(index).ok_or_else(missing)?;
     let told =
         |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
     let (channel, _) = describe(&description).map_err(told)?;
-    let others = setup::set_up(channel_file::parse(text)?).err().unwrap_or_default();
+    let others = setup::set_up(file).err().unwrap_or_default();
     Ok(Commissioned { channel, kernel_error, others })
 }
 

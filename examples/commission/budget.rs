@@ -13,6 +13,7 @@
 use crate::bench::{Bench, Commissioned};
 use crate::fitted::Fitted;
 use crate::job::Job;
+use crate::places::evenly;
 use gaugewright::Error;
 use gaugewright::uncertainty::{self, Input};
 use gaugewright::units::{Celsius, Microstrain, Percent, PercentPer100C};
@@ -147,9 +148,8 @@ impl Inputs<'_> {
         let (low, high) = self.commissioned.channel.temperatures();
         let mut budgets = Vec::new();
         for strain in [0.0, self.load()] {
-            for piece in 0..=PIECES {
-                let share = f64::from(piece) / f64::from(PIECES);
-                budgets.push(self.at(low.0 * (1.0 - share) + high.0 * share, strain)?);
+            for celsius in evenly(low.0, high.0, PIECES) {
+                budgets.push(self.at(celsius, strain)?);
             }
         }
         Ok(budgets)

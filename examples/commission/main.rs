@@ -13,6 +13,7 @@
 //! | `fitted.rs` | the curve through them |
 //! | `advice.rs` | the matches on offer, compared |
 //! | `budget.rs`, `omission.rs` | how well a strain is known, and what may be left out |
+//! | `places.rs` | temperatures at which all that is looked at |
 //! | `package.rs` | the channel file with the fitted curve |
 //! | `report.rs`, `points.rs` | `report.txt`, `points.csv` |
 //! | `pictures.rs` | `curve.svg`, `matches.svg`, `budget.svg` |
@@ -30,6 +31,7 @@ mod omission;
 mod options;
 mod package;
 mod pictures;
+mod places;
 mod points;
 mod report;
 mod run;

@@ -1,9 +1,11 @@
 //! What it would cost to leave a correction out, by the library's `significance`; and what the mismatch would be if the
 //! package's curve were taken, which needs the part's expansion over temperature.
 
+use crate::advice::since_balance;
 use crate::bench::Bench;
 use crate::budget::Inputs;
 use crate::job::Job;
+use crate::places::{PIECES, evenly};
 use gaugewright::Error;
 use gaugewright::expansion::Expansion;
 use gaugewright::matching::RotatedCurve;
@@ -72,9 +74,6 @@ pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
     Ok(omissions)
 }
 
-/// Temperatures that a window is looked at.
-const PIECES: u32 = 240;
-
 impl Window {
     fn of(inputs: &Inputs, low: f64, high: f64) -> Result<Self, Error> {
         let mut window = Self { low, high, tolerance: f64::INFINITY };
@@ -86,11 +85,7 @@ impl Window {
     }
 
     fn places(&self) -> impl Iterator<Item = f64> + use<> {
-        let (low, high) = (self.low, self.high);
-        (0..=PIECES).map(move |piece| {
-            let share = f64::from(piece) / f64::from(PIECES);
-            low * (1.0 - share) + high * share
-        })
+        evenly(self.low, self.high, PIECES)
     }
 
     fn mismatch(&self, inputs: &Inputs) -> Result<Option<Worst>, Error> {
@@ -117,11 +112,7 @@ fn mismatch(job: &Job, bench: &Bench, celsius: f64) -> Result<Option<f64>, Error
     let material = job.package_material.as_ref().map_or(nominal, |material| material.expansion());
     let output = |specimen: Expansion| -> Result<f64, Error> {
         let curve = RotatedCurve::new(gauge, specimen).measured_on(material);
-        let curve = curve.instrument_gauge_factor(bench.instrument_factor);
-        let curve = match &job.description.balance {
-            Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)),
-            None => curve,
-        };
+        let curve = since_balance(curve, job, bench.instrument_factor);
         Ok(curve.thermal_output(Celsius(celsius))?.0)
     };
     Ok(Some(output(part.expansion())? - output(material)?))

@@ -6,6 +6,7 @@ use crate::bench::Bench;
 use crate::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
 use crate::fitted::Fitted;
 use crate::job::Job;
+use crate::places::{PIECES, evenly};
 use crate::run::Point;
 use gaugewright::fit::Sweep;
 use gaugewright::units::Celsius;
@@ -16,8 +17,6 @@ use std::path::Path;
 const UPPER: u32 = 400 * SCALE;
 const LOWER: u32 = 300 * SCALE;
 const FOOT: u32 = 50 * SCALE;
-const PIECES: u32 = 240;
-
 /// # Errors
 /// If the file cannot be written.
 pub fn write(path: &Path, job: &Job, fitted: &Fitted, expected: Option<&Expected>, bench: &Bench) -> Drawn {
@@ -58,10 +57,7 @@ fn across(fitted: &Fitted) -> Range<f64> {
 /// Places along the curve.
 fn places(fitted: &Fitted) -> impl Iterator<Item = Celsius> {
     let (low, high) = fitted.curve.temperatures();
-    (0..=PIECES).map(move |piece| {
-        let share = f64::from(piece) / f64::from(PIECES);
-        Celsius(low.0 * (1.0 - share) + high.0 * share)
-    })
+    evenly(low.0, high.0, PIECES).map(Celsius)
 }
 
 fn above(area: &Area, fitted: &Fitted, expected: Option<&Expected>, bench: &Bench) -> Drawn {
