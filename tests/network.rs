@@ -6,10 +6,19 @@ use gaugewright::*;
 
 const OHMS: f64 = 350.0;
 
-fn channel(bridge: Bridge) -> Channel {
+fn read_by(converter: Converter, bridge: Bridge) -> Channel {
     let gauge = Gauge::new(GaugeFactor(2.0))
         .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    Channel::new(gauge, bridge, Converter::bipolar(32, Ratio(1.0 / 16.0)))
+    Channel::new(gauge, bridge, converter)
+}
+
+fn channel(bridge: Bridge) -> Channel {
+    read_by(Converter::bipolar(32, Ratio(1.0 / 16.0)), bridge)
+}
+
+/// By a converter that takes any ratio, balanced at this one.
+fn wide(bridge: Bridge, ratio: f64) -> Channel {
+    read_by(Converter::bipolar(24, Ratio(1.0)), bridge).balanced(ratio * 8_388_608.0, Celsius(20.0))
 }
 
 fn balanced(bridge: Bridge, ratio: f64) -> Channel {
@@ -23,12 +32,7 @@ fn a_balance_that_no_reference_half_gives_is_refused_with_the_dividers_limits() 
     let low_half = OHMS / (OHMS + 400.0);
     let bridge = Bridge::quarter_ideal(Ohms(OHMS)).completion(Ohms(400.0));
     for (bridge, sign) in [(bridge, 1.0), (bridge.reversed(), -1.0)] {
-        let wide = |ratio: f64| {
-            let gauge = Gauge::new(GaugeFactor(2.0))
-                .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-            Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0)))
-                .balanced(sign * ratio * 8_388_608.0, Celsius(20.0))
-        };
+        let wide = |ratio: f64| wide(bridge, sign * ratio);
         for ratio in [-0.6, 0.6] {
             let Err(Error::Invalid { field: Field::BalanceRatio, value, low, high }) = wide(ratio).check()
             else {
@@ -49,12 +53,7 @@ fn a_balance_that_no_reference_half_gives_is_refused_with_the_dividers_limits() 
 #[test]
 fn a_balance_that_no_completion_gives_is_refused_with_the_dividers_limits() {
     let bridge = Bridge::quarter_ideal(Ohms(OHMS));
-    let wide = |ratio: f64| {
-        let gauge = Gauge::new(GaugeFactor(2.0))
-            .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-        Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0)))
-            .balanced(ratio * 8_388_608.0, Celsius(20.0))
-    };
+    let wide = |ratio: f64| wide(bridge, ratio);
     let (least, most) = (1.0 / 51.0 - 0.5, 1.0 / 1.02 - 0.5);
     for ratio in [-0.49, 0.49] {
         let Err(Error::Invalid { field: Field::BalanceRatio, low, high, .. }) = wide(ratio).check() else {

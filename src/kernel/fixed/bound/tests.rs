@@ -96,40 +96,32 @@ fn what_is_said_to_be_needed_is_what_is_needed() {
 #[test]
 fn a_kernel_that_does_not_fit_is_refused_with_what_it_needs() {
     let (gain, slope) = (-1_850_000_000, -1_000_000_000);
-    let refused = |kernel: &Kernel<2, 1>| match Analysis::check_fit(kernel, None) {
-        Err(Error::Overflow { quantity, value, limit }) => Some((quantity, value, limit)),
-        Err(error) => panic!("{error:?}"),
-        Ok(()) => None,
+    let check = |kernel: Kernel<2, 1>, needed: f64, (quantity, limit): (Quantity, f64), fits: bool| {
+        match Analysis::check_fit(&kernel, None) {
+            Ok(()) => assert!(fits && needed < limit),
+            Err(Error::Overflow { quantity: found, value, limit: told }) => {
+                assert_eq!((fits, found, told), (false, quantity, limit));
+                // The truncated reciprocal gives an eighth power of an eighth less.
+                assert!(needed > limit && (value / needed - 1.0).abs() < 1e-7, "{value} {needed}");
+            }
+            Err(error) => panic!("{error:?}"),
+        }
     };
-    // The truncated reciprocal gives an eighth power of an eighth less.
-    let near = |value: f64, expected: f64| (value / expected - 1.0).abs() < 1e-7;
-    for offset in [940_000_000, 1_050_000_000] {
+    for (offset, fits) in [(940_000_000, true), (1_050_000_000, false)] {
         let kernel = kernel(gain, 0, slope, [0, 0], offset);
         let [_, _, needed] = largest(&kernel);
-        match refused(&kernel) {
-            None => assert!(needed < TWO_31 - 64.0),
-            Some((quantity, value, limit)) => {
-                assert_eq!((quantity, limit), (Quantity::StrainValue, TWO_31 - 64.0));
-                assert!(needed > limit && near(value, needed), "{value} {needed}");
-            }
-        }
+        check(kernel, needed, (Quantity::StrainValue, TWO_31 - 64.0), fits);
     }
-    // Opposed, what is between is larger than any reading.
-    let opposed = kernel(-1_850_000_000, 0, -1_000_000_000, [0, 0], -1_250_000_000);
-    assert!(matches!(refused(&opposed), Some((Quantity::StrainValue, value, _)) if value > 2.4e9));
-    for gain in [-1_890_000_000, -1_900_000_000] {
+    for (gain, fits) in [(-1_890_000_000, true), (-1_900_000_000, false)] {
         let kernel = kernel(gain, 0, slope, [0, 0], 0);
         let [_, needed, _] = largest(&kernel);
-        match refused(&kernel) {
-            None => assert!(needed < TWO_31 - 8.0),
-            Some((quantity, value, limit)) => {
-                assert_eq!((quantity, limit), (Quantity::SignalGain, TWO_31 - 8.0));
-                assert!(needed > limit && near(value, needed), "{value} {needed}");
-            }
-        }
+        check(kernel, needed, (Quantity::SignalGain, TWO_31 - 8.0), fits);
     }
-    let both = [940_000_000, 1_050_000_000].map(|offset| refused(&kernel(gain, 0, slope, [0, 0], offset)));
-    assert!(both[0].is_none() && both[1].is_some());
-    let both = [-1_890_000_000, -1_900_000_000].map(|gain| refused(&kernel(gain, 0, slope, [0, 0], 0)));
-    assert!(both[0].is_none() && both[1].is_some());
+    // Opposed, what is between is larger than any reading.
+    let opposed = kernel(gain, 0, slope, [0, 0], -1_250_000_000);
+    let refused = Analysis::check_fit(&opposed, None);
+    assert!(
+        matches!(refused, Err(Error::Overflow { quantity: Quantity::StrainValue, value, .. }) if value > 2.4e9),
+        "{refused:?}"
+    );
 }
