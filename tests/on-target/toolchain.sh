@@ -1,6 +1,11 @@
 # Sourced by scripts that build for microcontrollers.
 
-install_package() { { apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq "$1"; } </dev/null >/dev/null; }
+# One at a time: checks that run beside each other may both need something.
+install_package() {
+    {
+        flock 9 && apt-get update -qq && DEBIAN_FRONTEND=noninteractive apt-get install -y -qq "$1"
+    } 9>"${TMPDIR:-/tmp}/install_package.lock" </dev/null >/dev/null
+}
 
 # `rustup target add` if the target can be had so.
 use_rustup() { rustup target add "$1" >/dev/null 2>&1; }
