@@ -5,7 +5,7 @@
 mod common;
 
 use common::{Random, cubic_factor, gauge};
-use gaugewright::fit::*;
+use gaugewright::commissioning::fit::*;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::*;
 use gaugewright::*;

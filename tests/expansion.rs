@@ -4,9 +4,11 @@ mod common;
 
 use common::refusal::{NOT_NUMBERS, each, refused};
 use common::{Row, data, recipe, tolerance};
-use gaugewright::expansion::Expansion;
+use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::units::*;
-use gaugewright::{Error, Field, Polynomial};
+use gaugewright::Error;
+use gaugewright::error::Field;
+use gaugewright::numeric::Polynomial;
 use proptest::prelude::*;
 
 fn fit(material: &str) -> Expansion<'static> {

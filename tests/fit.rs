@@ -6,7 +6,7 @@ mod common;
 
 use common::recipe::check;
 use common::{Random, tolerance};
-use gaugewright::fit::*;
+use gaugewright::commissioning::fit::*;
 use gaugewright::units::*;
 use proptest::prelude::*;
 

@@ -1,7 +1,7 @@
 //! What a fit refuses, each with the field, the value and the range that would be allowed; and what it was given before is
 //! as it was.
 
-use gaugewright::fit::*;
+use gaugewright::commissioning::fit::*;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -4,8 +4,8 @@
 mod common;
 
 use common::{GAUGES, Random, Row, data, gauge, recipe, tolerance};
-use gaugewright::expansion::Expansion;
-use gaugewright::matching::*;
+use gaugewright::commissioning::expansion::Expansion;
+use gaugewright::commissioning::matching::*;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;

@@ -5,8 +5,8 @@ mod common;
 
 use common::gauge;
 use common::refusal::{each, refused};
-use gaugewright::expansion::Expansion;
-use gaugewright::matching::*;
+use gaugewright::commissioning::expansion::Expansion;
+use gaugewright::commissioning::matching::*;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -4,8 +4,8 @@
 mod common;
 
 use common::{GAUGES, Random, Row, data, gauge, recipe, tolerance};
-use gaugewright::expansion::Expansion;
-use gaugewright::prediction::*;
+use gaugewright::commissioning::expansion::Expansion;
+use gaugewright::commissioning::prediction::*;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;

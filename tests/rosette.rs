@@ -5,7 +5,8 @@ mod common;
 use common::{recipe, tolerance};
 use gaugewright::rosette::*;
 use gaugewright::units::*;
-use gaugewright::{Flags, Gauge, Polynomial, float};
+use gaugewright::{Flags, Gauge, float};
+use gaugewright::numeric::Polynomial;
 use proptest::prelude::*;
 
 /// The difference of two directions, which are the same half a turn apart.

@@ -6,7 +6,9 @@ mod common;
 use common::refusal::{each, refused_for};
 use gaugewright::rosette::*;
 use gaugewright::units::*;
-use gaugewright::{Error, Field, Gauge, Polynomial, Quantity};
+use gaugewright::{Error, Gauge};
+use gaugewright::error::{Field, Quantity};
+use gaugewright::numeric::Polynomial;
 
 /// By every way that a rosette can be used.
 #[track_caller]

@@ -5,7 +5,7 @@ mod common;
 
 use common::gauge;
 use common::refusal::{each, refused};
-use gaugewright::significance::*;
+use gaugewright::commissioning::significance::*;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -4,7 +4,7 @@ mod common;
 
 use common::omissions::*;
 use common::*;
-use gaugewright::significance::*;
+use gaugewright::commissioning::significance::*;
 use gaugewright::units::*;
 use gaugewright::*;
 

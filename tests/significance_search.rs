@@ -6,7 +6,7 @@ mod common;
 use common::described::Origin;
 use common::omissions::*;
 use common::*;
-use gaugewright::significance::*;
+use gaugewright::commissioning::significance::*;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;

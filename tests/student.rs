@@ -3,7 +3,7 @@
 mod common;
 
 use common::{data, tolerance};
-use gaugewright::fit::coverage_factor;
+use gaugewright::numeric::coverage_factor;
 use gaugewright::units::Percent;
 
 /// Inverted with 40 digits.

@@ -6,7 +6,8 @@ mod common;
 use common::refusal::{each, refused};
 use gaugewright::temperature::*;
 use gaugewright::units::*;
-use gaugewright::{Error, Field};
+use gaugewright::Error;
+use gaugewright::error::Field;
 
 #[test]
 fn platinum() {

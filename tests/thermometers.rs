@@ -6,7 +6,8 @@ use common::*;
 use gaugewright::fixed::Temperature;
 use gaugewright::temperature::*;
 use gaugewright::units::*;
-use gaugewright::{Converter, Error, Field};
+use gaugewright::{Converter, Error};
+use gaugewright::error::Field;
 
 /// Beyond the rounding of everything a bound has to be near what is found: this many times at most.
 const SLACK: f64 = 4.0;

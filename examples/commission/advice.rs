@@ -3,8 +3,8 @@
 use crate::fitted::Fitted;
 use crate::job::{Job, Material};
 use crate::places::{PIECES, evenly};
-use gaugewright::expansion::Expansion;
-use gaugewright::matching::{Choice, Extremes, Residual, RotatedCurve, Selection, Turn};
+use gaugewright::commissioning::expansion::Expansion;
+use gaugewright::commissioning::matching::{Choice, Extremes, Residual, RotatedCurve, Selection, Turn};
 use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
 use gaugewright::{Error, Gauge};
 

@@ -19,7 +19,7 @@ use crate::simulation::State;
 use crate::simulation::gondola::{CHANNELS, Channel};
 use crate::simulation::random::Random;
 use crate::simulation::{thermometer, to_steps, write_whole};
-use gaugewright::fit::Sweep;
+use gaugewright::commissioning::fit::Sweep;
 use std::io::{self, Write};
 use std::path::Path;
 

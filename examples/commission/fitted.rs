@@ -2,7 +2,7 @@
 
 use crate::job::Job;
 use crate::run::Point;
-use gaugewright::fit::{FittedThermalOutput, Hysteresis, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::fit::{FittedThermalOutput, Hysteresis, Sweep, ThermalOutputFit};
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent};
 use gaugewright::{Error, ThermalOutput};
 

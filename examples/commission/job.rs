@@ -4,8 +4,8 @@ use crate::channel_file::commissioning::{Commissioning, Expansion as Words, Unce
 use crate::channel_file::{ChannelFile, Description, Problem};
 use crate::circuit::ThermalOutput;
 use crate::options::Options;
-use gaugewright::expansion::Expansion;
-use gaugewright::fit::Degree;
+use gaugewright::commissioning::expansion::Expansion;
+use gaugewright::commissioning::fit::Degree;
 use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Percent};
 
 /// Their names fit beside the curves of a picture.

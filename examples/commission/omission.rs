@@ -7,9 +7,9 @@ use crate::budget::Inputs;
 use crate::job::Job;
 use crate::places::{PIECES, evenly};
 use gaugewright::Error;
-use gaugewright::expansion::Expansion;
-use gaugewright::matching::RotatedCurve;
-use gaugewright::significance::Effect;
+use gaugewright::commissioning::expansion::Expansion;
+use gaugewright::commissioning::matching::RotatedCurve;
+use gaugewright::commissioning::significance::Effect;
 use gaugewright::units::{Celsius, ExpansionPerCelsius, Microstrain};
 
 /// Near balance: as far as this, C.

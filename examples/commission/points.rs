@@ -1,7 +1,7 @@
 //! `points.csv`: every point of the run beside the curve.
 
 use crate::fitted::Fitted;
-use gaugewright::fit::Sweep;
+use gaugewright::commissioning::fit::Sweep;
 use std::error::Error;
 use std::path::Path;
 

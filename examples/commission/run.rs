@@ -8,7 +8,7 @@ use crate::rows::{Rows, code, find_columns, number_within, sensed, temperature, 
 use crate::setup::{Columns, Thermometer};
 use crate::sweep::sweeps;
 use csv::ByteRecord;
-use gaugewright::fit::Sweep;
+use gaugewright::commissioning::fit::Sweep;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, Microstrain};
 use indicatif::{ProgressBar, ProgressStyle};

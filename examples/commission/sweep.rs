@@ -1,6 +1,6 @@
 //! Which way the temperature went at each point of a run.
 
-use gaugewright::fit::Sweep;
+use gaugewright::commissioning::fit::Sweep;
 
 /// Turning back by less than this part of the run's span is unrest.
 const UNREST: f64 = 0.02;

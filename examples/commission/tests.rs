@@ -8,7 +8,7 @@ use crate::options::Options;
 use crate::run::{Point, Value};
 use crate::{chamber, demo, package, simulation};
 use clap::Parser;
-use gaugewright::fit::Sweep;
+use gaugewright::commissioning::fit::Sweep;
 use gaugewright::units::{Celsius, Microstrain};
 
 const FLIGHT: &str = include_str!("../replay/flight.toml");

@@ -8,7 +8,8 @@ use crate::setup::{Columns, Thermometer};
 use gaugewright::units::{
     Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C, Ratio,
 };
-use gaugewright::{CompensatingGauge, Converter, Gauge, Instrument, MismatchScale, ThermalOutput};
+use gaugewright::{CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput};
+use gaugewright::channel::MismatchScale;
 
 /// The channel as the library has it, not yet checked by it.
 ///

@@ -3,7 +3,8 @@
 use gaugewright::fixed::{self, Reading, Temperature};
 use gaugewright::float;
 use gaugewright::units::Nanostrain;
-use gaugewright::{Channel, Error, ErrorBound};
+use gaugewright::{Channel, Error};
+use gaugewright::kernel::ErrorBound;
 
 /// Room for every channel that the library takes.
 #[derive(Clone, Copy)]

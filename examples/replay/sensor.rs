@@ -12,7 +12,8 @@ use gaugewright::temperature::{
     Platinum, PlatinumElement, SensorLeads, Thermistor, Thermocouple, ToleranceClass, resistance_from_ratio,
 };
 use gaugewright::units::{Celsius, Fahrenheit, Kelvin, Millivolts, Ohms, Ratio};
-use gaugewright::{Error, Field};
+use gaugewright::Error;
+use gaugewright::error::Field;
 use std::fmt::{self, Display, Formatter};
 
 /// A sensor that is in order.

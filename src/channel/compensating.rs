@@ -1,6 +1,6 @@
 //! The second gauge of a half bridge, where it has a temperature of its own.
 
-use crate::gauge::Gauge;
+use crate::channel::Gauge;
 use crate::units::{Celsius, ExpansionPerCelsius};
 
 /// A compensating gauge at a temperature of its own: its package, what it is bonded to, and where it was

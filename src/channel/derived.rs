@@ -2,7 +2,7 @@
 
 use super::{Bonded, Channel, Source};
 use crate::error::Error;
-use crate::gauge::Gauge;
+use crate::channel::Gauge;
 use crate::kernel::plan::Plan;
 use crate::units::{Celsius, ExpansionPerCelsius, Nanostrain, Ratio};
 

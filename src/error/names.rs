@@ -54,10 +54,10 @@ named! {
     /// An input of a channel or of a temperature sensor.
     ///
     /// ```
-    /// use gaugewright::Field;
+    /// use gaugewright::error::Field;
     /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
     /// ```
-    Field, "assert_eq!(gaugewright::Field::GaugeFactor.name(), \"gauge factor\");" {
+    Field, "assert_eq!(gaugewright::error::Field::GaugeFactor.name(), \"gauge factor\");" {
         /// Gauge factor of the package.
         GaugeFactor => "gauge factor",
         /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
@@ -315,10 +315,10 @@ named! {
     /// A number inside a compiled kernel that has to fit.
     ///
     /// ```
-    /// use gaugewright::Quantity;
+    /// use gaugewright::error::Quantity;
     /// assert_eq!(Quantity::SignalGain.name(), "signal gain");
     /// ```
-    Quantity, "assert_eq!(gaugewright::Quantity::Divisor.name(), \"bridge non-linearity and gauge factor change together\");" {
+    Quantity, "assert_eq!(gaugewright::error::Quantity::Divisor.name(), \"bridge non-linearity and gauge factor change together\");" {
         /// Strain for one code, in the kernel's scale.
         SignalGain => "signal gain",
         /// Bridge non-linearity per code.
@@ -384,10 +384,10 @@ named! {
     /// A part of a kernel's error bound.
     ///
     /// ```
-    /// use gaugewright::ErrorPart;
+    /// use gaugewright::error::ErrorPart;
     /// assert_eq!(ErrorPart::Reciprocal.to_string(), "remainder of the reciprocal");
     /// ```
-    ErrorPart, "assert_eq!(gaugewright::ErrorPart::Output.name(), \"rounding of the result\");" {
+    ErrorPart, "assert_eq!(gaugewright::error::ErrorPart::Output.name(), \"rounding of the result\");" {
         /// Rounding of the channel's constants.
         Constants => "rounding of constants",
         /// Rounding of products, and in floating point of every operation, but that of the result.
@@ -407,9 +407,9 @@ named! {
     /// One of a kernel's two ways to a reading.
     ///
     /// ```
-    /// assert_eq!(gaugewright::KernelPath::OneCall.to_string(), "one call");
+    /// assert_eq!(gaugewright::error::KernelPath::OneCall.to_string(), "one call");
     /// ```
-    KernelPath, "assert_eq!(gaugewright::KernelPath::Split.name(), \"the split path\");" {
+    KernelPath, "assert_eq!(gaugewright::error::KernelPath::Split.name(), \"the split path\");" {
         /// `Kernel::reading`.
         OneCall => "one call",
         /// `Kernel::at`, then `Point::reading`.

@@ -7,7 +7,8 @@ use super::{gw_channel, gw_error, gw_gauge, gw_status};
 use crate::error::{Error, Field};
 use crate::fixed::Kernel;
 use crate::units::*;
-use crate::{Bridge, Channel, Converter, Correction, Gauge, Instrument, MismatchScale, ThermalOutput};
+use crate::{Bridge, Channel, Converter, Correction, Gauge, Instrument, ThermalOutput};
+use crate::channel::MismatchScale;
 
 /// Compiles a channel into the place of a kernel, which stays as it is if the channel is refused.
 ///

@@ -1,7 +1,7 @@
 //! What there is to know of a kernel: its seal, its ranges, its error bound.
 
 use super::*;
-use crate::ErrorBound;
+use crate::kernel::ErrorBound;
 use crate::fixed::{self, Kernel};
 
 /// Format of kernels that this header belongs to.

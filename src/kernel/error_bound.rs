@@ -10,7 +10,8 @@ use crate::units::Nanostrain;
 /// less or more than their sum, because causes multiply.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, ErrorBound, Gauge, ThermalOutput, fixed, units::*};
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+/// # use gaugewright::kernel::ErrorBound;
 /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
 /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));

@@ -44,7 +44,7 @@ mod tests;
 #[cfg(feature = "ffi")]
 mod within;
 
-pub use crate::formats::{Strain, Temperature};
+pub use crate::sample::{Strain, Temperature};
 pub use checksum::FORMAT;
 pub use compensated::CompensatedKernel;
 pub use constants::{CompensatedConstants, Constants};

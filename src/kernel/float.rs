@@ -28,7 +28,7 @@ use super::block::fill;
 use super::reading::Flags;
 use super::window::{code_flags, hold, same_length};
 use crate::error::Error;
-use crate::formats::Temperature;
+use crate::sample::Temperature;
 
 /// The constants of one channel, in floating point.
 ///

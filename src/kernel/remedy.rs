@@ -3,7 +3,7 @@
 
 use crate::channel::{Channel, STRAIN_RANGE};
 use crate::error::Remedy;
-use crate::gauge::ThermalOutput;
+use crate::channel::ThermalOutput;
 use crate::units::{Celsius, GaugeFactor, Microstrain};
 
 /// Halvings on the way to a limit.

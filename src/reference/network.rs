@@ -2,8 +2,8 @@
 //! backwards. It knows nothing of the kernels' map.
 
 use super::nodal::{Nodal, Wire};
-use crate::bridge::Bridge;
-use crate::shunt::Arm;
+use crate::channel::Bridge;
+use crate::channel::Arm;
 
 /// A bridge with all of its resistors known.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,7 +1,7 @@
 //! The whole circuit as nodes and branches: for what the short form of [`super::network`] has no place for,
 //! a shunt through the leads, a broken wire.
 
-use crate::bridge::{Bridge, Wiring};
+use crate::channel::{Bridge, Wiring};
 
 /// Where a wire can be put: the terminals of the instrument and the corners of the bridge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

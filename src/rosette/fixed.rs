@@ -3,8 +3,8 @@
 use super::circle::Circle;
 use super::strain::PlaneStrain;
 use crate::error::{Error, Quantity, fits};
-use crate::fixed::Strain;
-use crate::formats::nearest;
+use crate::sample::Strain;
+use crate::sample::nearest;
 use crate::kernel::{Flags, Reading};
 use crate::units::{Microstrain, Nanostrain};
 

@@ -5,7 +5,7 @@ use super::fixed::{FixedError, FixedKernel};
 use super::kernel::Kernel;
 use super::strain::PlaneStrain;
 use crate::error::{Error, Field, check, or_stop, within};
-use crate::gauge::Gauge;
+use crate::channel::Gauge;
 use crate::units::{Degrees, Microstrain, Percent};
 
 /// Three grids at known angles, each with its transverse sensitivity.

@@ -1,7 +1,7 @@
 //! Elastic constants of the part, at temperature.
 
 use crate::error::{Error, Field, check, within};
-use crate::polynomial::Polynomial;
+use crate::numeric::Polynomial;
 use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 
 /// An isotropic, linearly elastic material: modulus against temperature, Poisson ratio, and how well they are
@@ -72,7 +72,8 @@ impl Material {
     /// With a modulus in GPa that is a polynomial of the temperature in degrees Celsius.
     ///
     /// ```
-    /// use gaugewright::{Polynomial, rosette::Material, units::Celsius};
+    /// use gaugewright::{rosette::Material, units::Celsius};
+    /// use gaugewright::numeric::Polynomial;
     /// let material = Material::polynomial(Polynomial::new([70.0, -0.03, -2e-5]), 0.33)
     ///     .between(Celsius(-200.0), Celsius(150.0));
     /// assert_eq!(material.at(Celsius(100.0))?.modulus().0, 66_800.0);

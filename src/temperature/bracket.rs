@@ -2,7 +2,7 @@
 
 use super::reading::{Flags, Reading};
 use crate::error::{Error, Field, check, or_stop, within};
-use crate::formats::Temperature;
+use crate::sample::Temperature;
 
 /// The temperature at a gauge between two sensors, along a straight line from one to the other: halfway their mean. As
 /// good as the line: along a bar without heat from its sides.

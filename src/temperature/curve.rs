@@ -5,9 +5,9 @@
 
 use super::source::Source;
 use crate::error::{Error, Field, Quantity, check, fits, within};
-use crate::fixed::mul;
-use crate::formats::nearest;
-use crate::kernel::hold;
+use crate::sample::mul;
+use crate::sample::nearest;
+use crate::sample::hold;
 
 const DEGREE: usize = 4;
 const NODES: usize = DEGREE + 1;

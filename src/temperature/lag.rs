@@ -2,7 +2,7 @@
 
 use super::elementary::exp;
 use crate::error::{Error, Field, check, within};
-use crate::formats::Temperature;
+use crate::sample::Temperature;
 use crate::units::Seconds;
 
 /// A first-order low pass: follows a step by 63 % in its time constant. Against noise; it makes a sensor slower still.

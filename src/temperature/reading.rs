@@ -1,7 +1,7 @@
 //! What a thermometer kernel returns.
 
-use crate::flags::flags;
-use crate::formats::Temperature;
+use crate::sample::flags;
+use crate::sample::Temperature;
 
 flags! {
     /// What was wrong with a temperature. Nothing is held back in silence: a value that had to be held at the end of a range

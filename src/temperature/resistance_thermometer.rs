@@ -4,9 +4,9 @@ use super::curve::{Curve, Fit};
 use super::reading::{Flags, Reading};
 use super::source::{Circuit, Element, Source};
 use super::{Platinum, SensorLeads, Thermistor};
-use crate::converter::Converter;
+use crate::sample::Converter;
 use crate::error::{Error, Field, check, or_stop, within};
-use crate::formats::Temperature;
+use crate::sample::Temperature;
 use crate::units::{Celsius, Ohms};
 
 /// A resistance thermometer and what turns its resistance into codes.

@@ -2,7 +2,7 @@
 
 use super::{Platinum, Thermistor, Thermocouple};
 use crate::error::Error;
-use crate::formats::Temperature;
+use crate::sample::Temperature;
 use crate::units::{Celsius, Millivolts, Ohms};
 
 /// A sensor whose resistance tells its temperature.

@@ -5,7 +5,7 @@ use super::curve::{Curve, Fit};
 use super::reading::{Flags, Reading};
 use super::source::Source;
 use crate::error::{Error, Field, Quantity, check, fits, or_stop, within};
-use crate::formats::Temperature;
+use crate::sample::Temperature;
 use crate::units::{Celsius, Millivolts};
 
 /// A thermocouple and what turns its EMF into codes.

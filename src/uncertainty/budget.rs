@@ -5,7 +5,7 @@ use super::input::Input;
 use super::inputs::Inputs;
 use super::kernel::{Kernel, OTHERS};
 use crate::error::Error;
-use crate::fit::coverage_factor;
+use crate::numeric::coverage_factor;
 use crate::units::{Celsius, Microstrain, Percent};
 
 /// What one input contributes.

@@ -2,10 +2,10 @@
 
 use super::input::Input;
 use super::inputs::Inputs;
-use crate::bridge::Bridge;
+use crate::channel::Bridge;
 use crate::channel::Source;
 use crate::error::Error;
-use crate::signal::Signal;
+use super::signal::Signal;
 use crate::units::Ratio;
 
 /// The inputs that are in the circuit.

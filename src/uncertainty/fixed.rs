@@ -1,8 +1,8 @@
 //! The uncertainty of a sample with integers only.
 
 use crate::error::{Error, Quantity, fits};
-use crate::fixed::{Strain, mul};
-use crate::formats::nearest;
+use crate::sample::{Strain, mul};
+use crate::sample::nearest;
 
 /// As [`Point`](super::Point), for strain in steps of 2^-34: products, one integer root, no division.
 ///

@@ -73,7 +73,7 @@ stated! {
     thermometer(Celsius, "Celsius(0.5)") Thermometer = |uncertainty| uncertainty.0;
     /// Of thermal output since balance, in the scale that the curve is stated for: 0 to 100 000 microstrain. The curve of
     /// a fit has one for each temperature
-    /// ([`FittedThermalOutput::standard_uncertainty`](crate::fit::FittedThermalOutput::standard_uncertainty)).
+    /// ([`FittedThermalOutput::standard_uncertainty`](crate::commissioning::fit::FittedThermalOutput::standard_uncertainty)).
     thermal_output(Microstrain, "Microstrain(5.0)") ThermalOutput = |uncertainty| uncertainty.0;
     /// Of thermal output, for each degree from balance (or from the reference temperature, where there is no balance): 0
     /// to 10 000 microstrain/C. That is how packages state the scatter of a lot.
@@ -96,7 +96,7 @@ stated! {
     noise(f64, "40.0") Noise = |codes| codes;
     /// Standard uncertainty of the code at balance: that of a mean, if it was one.
     balance_noise(f64, "2.0") BalanceNoise = |codes| codes;
-    /// Error bound of the kernel that makes the readings ([`ErrorBound::larger`](crate::ErrorBound::larger)): 0 to 0.1
+    /// Error bound of the kernel that makes the readings ([`ErrorBound::larger`](crate::kernel::ErrorBound::larger)): 0 to 0.1
     /// strain. A rectangular distribution of this half width.
     kernel(Nanostrain, "Nanostrain(0.4)") Kernel = |bound| bound.0;
 }
@@ -176,7 +176,8 @@ impl Inputs {
     /// where there is none. [`Error::Overflow`] where the rails leave no code.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Field, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::error::Field;
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));

@@ -7,9 +7,9 @@ use super::inputs::Inputs;
 use super::rows::{Triangle, add};
 use crate::channel::{Correction, MismatchScale};
 use crate::error::{Error, Field, within};
-use crate::fit::Float;
-use crate::polynomial::Polynomial;
-use crate::signal::Signal;
+use crate::numeric::Float;
+use crate::numeric::Polynomial;
+use super::signal::Signal;
 use crate::units::Celsius;
 
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.

@@ -4,7 +4,7 @@
 //! temperature would take 2369 instructions on a Cortex-M4F, and takes 1953; in line and by index 1979, but then a fit
 //! would need 88 bytes more than its budget.
 
-use crate::fit::Float;
+use crate::numeric::Float;
 
 /// A triangle of rows, its elements in order of the rows: `x^0 x^1 x^2`, `x^1 x^2`, `x^2`. The sum of squares is that of
 /// all rows it was made of, for every `x` (rotations of Givens keep it).

@@ -1,6 +1,6 @@
 //! What the tests of `significance` share.
 
-use gaugewright::significance::{Effect, Effects, Omission};
+use gaugewright::commissioning::significance::{Effect, Effects, Omission};
 
 /// One set of one.
 pub fn only(effect: Effect) -> Effects {

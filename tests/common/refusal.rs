@@ -2,7 +2,8 @@
 
 use std::fmt::Debug;
 
-use gaugewright::{Error, Field};
+use gaugewright::Error;
+use gaugewright::error::Field;
 
 pub const NOT_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
 

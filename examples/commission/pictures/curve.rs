@@ -8,7 +8,7 @@ use crate::fitted::Fitted;
 use crate::job::Job;
 use crate::places::{PIECES, evenly};
 use crate::run::Point;
-use gaugewright::fit::Sweep;
+use gaugewright::commissioning::fit::Sweep;
 use gaugewright::units::Celsius;
 use plotters::prelude::*;
 use std::ops::Range;

@@ -10,7 +10,7 @@
 use super::compensated::Second;
 use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET};
 use crate::error::{Error, Quantity, check, fits};
-use crate::interval::Interval;
+use crate::numeric::Interval;
 use crate::kernel::error_bound::{Causes, remainder};
 
 const TWO_31: f64 = 2_147_483_648.0;

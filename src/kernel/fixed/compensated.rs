@@ -4,8 +4,8 @@ use super::arithmetic::mla;
 use super::span::{Span, spread};
 use super::{Kernel, Point, Reading, Temperature, horner};
 use crate::error::Error;
-use crate::kernel::reading::Flags;
-use crate::kernel::window::same_length;
+use crate::sample::Flags;
+use crate::sample::same_length;
 
 /// A kernel and the thermal output of the compensating gauge.
 ///

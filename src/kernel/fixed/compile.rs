@@ -5,12 +5,12 @@ use super::span::Span;
 use super::{DROPPED_BY_READING, Kernel, bound::Analysis};
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
-use crate::formats::nearest;
+use crate::sample::nearest;
 use crate::kernel::error_bound::Causes;
 use crate::kernel::plan::Plan;
-use crate::kernel::reading::Flags;
+use crate::sample::Flags;
 use crate::kernel::remedy::{Search, remedy};
-use crate::polynomial::Polynomial;
+use crate::numeric::Polynomial;
 use crate::units::Nanostrain;
 
 const TWO_31: f64 = 2_147_483_648.0;
@@ -67,7 +67,8 @@ impl Channel {
     /// or a degree that the kernel has no room for.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, Quantity, ThermalOutput, fixed, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
+    /// # use gaugewright::error::Quantity;
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
     /// #     ThermalOutput::celsius([0.0, 0.0, 0.0, 0.0, 0.0, 1e-9]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
@@ -181,7 +182,8 @@ impl Channel {
     /// temperature of its own.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Error, Field, Gauge, ThermalOutput, fixed, units::*};
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
+    /// # use gaugewright::error::Field;
     /// # let gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),

@@ -6,8 +6,8 @@ use super::span::{Span, spread};
 use super::{Reading, Strain, VECTORS};
 use crate::error::Error;
 use crate::kernel::block::fill;
-use crate::kernel::reading::Flags;
-use crate::kernel::window::{code_flags, same_length};
+use crate::sample::Flags;
+use crate::sample::{code_flags, same_length};
 
 /// One temperature of a channel whose bridge is linear: the bits and flags of its [`Point`], for half the
 /// instructions.
@@ -18,7 +18,7 @@ use crate::kernel::window::{code_flags, same_length};
 /// once, and for a sample one comparison sees everything that can be out of range. The search pays
 /// where a temperature stays for twenty (Cortex-M0) to sixty-five samples (M4).
 ///
-/// The error is bounded by that of the point, [`ErrorBound::point`](crate::ErrorBound).
+/// The error is bounded by that of the point, [`ErrorBound::point`](crate::kernel::ErrorBound).
 ///
 /// ```
 /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};

@@ -5,8 +5,8 @@ use super::span::{Span, spread};
 use super::{Reading, Strain, VECTORS, checked, is_outside};
 use crate::error::Error;
 use crate::kernel::block::fill;
-use crate::kernel::reading::Flags;
-use crate::kernel::window::{code_flags, same_length};
+use crate::sample::Flags;
+use crate::sample::{code_flags, same_length};
 
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
 ///

@@ -4,7 +4,7 @@ use super::Kernel;
 use super::bound::{Analysis, Curve, STEP};
 use super::compensated::{CompensatedKernel, Second};
 use super::span::Span;
-use crate::interval::Interval;
+use crate::numeric::Interval;
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
 use crate::kernel::sensitivity::{self, error_of_temperature};
 use crate::units::Celsius;

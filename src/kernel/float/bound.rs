@@ -4,7 +4,7 @@
 //! constant is the exact one rounded in the same way. Ranges and errors are carried through the kernel's
 //! own sequence of operations, in the order in which it does them.
 
-use crate::interval::Interval;
+use crate::numeric::Interval;
 use crate::kernel::error_bound::{Causes, remainder};
 use crate::kernel::plan::{FACTOR_ROUNDING, THERMAL_ROUNDING};
 

@@ -2,9 +2,9 @@
 
 use super::{Kernel, Point, Reading, ascending};
 use crate::error::Error;
-use crate::formats::Temperature;
-use crate::kernel::reading::Flags;
-use crate::kernel::window::{hold, same_length};
+use crate::sample::Temperature;
+use crate::sample::Flags;
+use crate::sample::{hold, same_length};
 
 /// A kernel and the thermal output of the compensating gauge; see
 /// [`fixed::CompensatedKernel`](crate::fixed::CompensatedKernel).

@@ -6,7 +6,7 @@ use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
 use crate::kernel::plan::Plan;
 use crate::kernel::remedy::{Search, remedy};
-use crate::polynomial::Polynomial;
+use crate::numeric::Polynomial;
 use crate::units::Nanostrain;
 
 /// The constants before they are rounded to the kernel's type.

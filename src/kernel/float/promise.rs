@@ -3,7 +3,7 @@
 use super::Kernel;
 use super::bound::{Analysis, SecondView};
 use super::compensated::CompensatedKernel;
-use crate::interval::Interval;
+use crate::numeric::Interval;
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
 use crate::kernel::sensitivity::{Curve, error_of_temperature};
 use crate::units::Celsius;

@@ -3,7 +3,7 @@
 
 use core::cell::RefCell;
 
-use gaugewright::fit::{Degree, Float, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::fit::{Degree, Float, Sweep, ThermalOutputFit};
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::uncertainty::{Inputs, Kernel, Point};
 use gaugewright::units::*;

@@ -2,7 +2,7 @@
 
 use core::cell::RefCell;
 
-use gaugewright::fit::ThermalOutputFit;
+use gaugewright::commissioning::fit::ThermalOutputFit;
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::{Error, uncertainty};
 

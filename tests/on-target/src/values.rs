@@ -5,9 +5,9 @@ use gaugewright::fixed::{self, Temperature};
 use gaugewright::units::*;
 use gaugewright::*;
 
-use gaugewright::expansion::Expansion;
-use gaugewright::fit::{Degree, Sweep, ThermalOutputFit};
-use gaugewright::matching::RotatedCurve;
+use gaugewright::commissioning::expansion::Expansion;
+use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::matching::RotatedCurve;
 use gaugewright::rosette::{GridUncertainty, Material, PrincipalStrain, Rosette, StrainEstimate};
 use gaugewright::temperature::{
     Bracket, Lag, PlatinumElement, SelfHeating, SensorLeads, Smoothing, Thermistor, ToleranceClass, Watch,

@@ -3,7 +3,8 @@
 
 use gaugewright::fixed::{CompensatedKernel, Kernel};
 use gaugewright::units::Nanostrain;
-use gaugewright::{Channel, ErrorBound};
+use gaugewright::Channel;
+use gaugewright::kernel::ErrorBound;
 
 use crate::common::arithmetic::Description;
 use crate::common::{compensated_set, test_set};

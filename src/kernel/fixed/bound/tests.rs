@@ -2,7 +2,7 @@
 
 use super::*;
 use crate::kernel::fixed::span::Span;
-use crate::kernel::reading::Flags;
+use crate::sample::Flags;
 
 /// A kernel over nearly all of what `d` and `x` can be.
 fn kernel(gain: i32, curvature: i32, factor: i32, thermal: [i32; 2], thermal_offset: i32) -> Kernel<2, 1> {

@@ -106,8 +106,8 @@ fn bounds(kernel: &str) -> Vec<(&'static str, f64)> {
     let fixed = [("wide", wide.fixed::<4, 1>().error_bound()), ("mild", mild.fixed::<4, 1>().error_bound())];
     let single =
         [("wide", wide.float32::<4, 1>().error_bound()), ("mild", mild.float32::<4, 1>().error_bound())];
-    let of = |bounds: [(&'static str, gaugewright::ErrorBound); 2], point: bool| {
-        let path = |bound: gaugewright::ErrorBound| if point { bound.point } else { bound.reading };
+    let of = |bounds: [(&'static str, gaugewright::kernel::ErrorBound); 2], point: bool| {
+        let path = |bound: gaugewright::kernel::ErrorBound| if point { bound.point } else { bound.reading };
         bounds.map(|(name, bound)| (name, path(bound).whole.0)).to_vec()
     };
     match kernel {

@@ -4,7 +4,9 @@
 //! writes numbers its own way. So the former are replaced in what `Debug` says, and numbers are compared as numbers.
 
 use gaugewright::units::*;
-use gaugewright::{Arm, Fault, Flags};
+use gaugewright::Flags;
+use gaugewright::channel::Arm;
+use gaugewright::installation::Fault;
 
 /// What `Debug` says, with units, flags and faults in the words of `Display`.
 pub fn as_displayed(debug: &str) -> String {

@@ -1,0 +1,336 @@
+//! A measuring channel: gauge, circuit, converter, balance and specimen, checked as a whole.
+
+pub(crate) mod check;
+mod compensating;
+mod derived;
+
+pub use compensating::CompensatingGauge;
+
+use crate::channel::Bridge;
+use crate::sample::{Converter, Instrument};
+use crate::channel::Gauge;
+use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain};
+
+/// How much of the correction a channel makes.
+///
+/// ```
+/// use gaugewright::Correction;
+/// assert_ne!(Correction::None, Correction::Full);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum Correction {
+    /// None: the kernel gives *indicated* strain at the instrument gauge factor.
+    None,
+    /// Thermal output is subtracted, the gauge factor stays the instrument's.
+    ThermalOutput,
+    /// Thermal output is subtracted, then the gauge factor brought to the temperature of the gauge:
+    /// *mechanical* strain.
+    Full,
+}
+
+/// The gauge factor with which the expansion of a specimen that the gauge is not matched to enters its
+/// thermal output.
+///
+/// The differential expansion strains the foil, so what it does to the resistance goes with the factor
+/// of the gauge at that temperature: that is the default. The other two are simplifications met in
+/// practice, for comparison with figures made that way; at 100 degrees from the reference they differ
+/// from it by about one percent of the rotation.
+///
+/// ```
+/// use gaugewright::channel::MismatchScale;
+/// assert_eq!(MismatchScale::default(), MismatchScale::GaugeFactorAtTemperature);
+/// ```
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum MismatchScale {
+    /// The gauge's factor at its temperature.
+    #[default]
+    GaugeFactorAtTemperature,
+    /// The gauge's factor at the reference temperature.
+    GaugeFactorAtReference,
+    /// The gauge factor that the thermal output is stated for: plain addition to the package curve.
+    StatedGaugeFactor,
+}
+
+/// What may be declared, microstrain.
+pub(crate) const STRAIN_RANGE: (f64, f64) = (1.0, 62_500.0);
+
+/// A gauge as it is bonded: what thermal output is computed from.
+#[derive(Clone, Copy)]
+pub(crate) struct Bonded {
+    pub gauge: Gauge,
+    /// Expansion of the specimen less that of the matched material, 1/C.
+    pub mismatch: f64,
+    /// Temperature at balance, if there is one to refer to.
+    pub balance: Option<f64>,
+    /// Declared range.
+    pub temperatures: (Celsius, Celsius),
+}
+
+/// What gives the codes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub(crate) enum Source {
+    Codes(Bridge, Converter),
+    Readings(Instrument),
+}
+
+/// Code and temperature at which the channel was set to zero.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub(crate) struct Balance {
+    pub code: f64,
+    pub temperature: f64,
+}
+
+/// One measuring channel, described by its parts.
+///
+/// A `Channel` is a plain value and every method is `const`: in firmware it is a constant, compiled to a
+/// kernel when the firmware is, and one that is wrong stops the build. The same methods run on the target
+/// when an operator enters a gauge or balances a bridge; there the `try_` forms return a typed [`Error`](crate::Error).
+/// Nothing is checked while it is put together; [`check`](Self::check) and every compilation to a kernel
+/// check all of it.
+///
+/// ```
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed};
+/// use gaugewright::units::*;
+///
+/// const STRUT: Channel = Channel::new(
+///     Gauge::new(GaugeFactor(2.065))
+///         .gauge_factor_slope(PercentPer100C(1.07))
+///         .thermal_output(
+///             ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+///                 .stated_for(GaugeFactor(2.0))
+///                 .between(Celsius(-80.0), Celsius(120.0)),
+///         ),
+///     Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+/// )
+/// .strain_within(Microstrain(5_000.0));
+///
+/// static KERNEL: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Channel {
+    pub(crate) gauge: Gauge,
+    pub(crate) source: Source,
+    pub(crate) specimen: Option<ExpansionPerCelsius>,
+    pub(crate) compensating: Option<CompensatingGauge>,
+    pub(crate) mismatch: MismatchScale,
+    pub(crate) balance: Option<Balance>,
+    pub(crate) instrument_factor: f64,
+    pub(crate) span: f64,
+    pub(crate) strain_limit: Option<Microstrain>,
+    pub(crate) temperatures: Option<(Celsius, Celsius)>,
+    pub(crate) correction: Correction,
+}
+
+impl Channel {
+    /// A gauge in a bridge read by a converter: its samples are codes.
+    ///
+    /// Until told otherwise the bridge is balanced at code 0 with the package curve taken as it stands,
+    /// the specimen is what the gauge is matched to, strain is whatever the converter covers,
+    /// temperature is the fitted range, and the correction is full.
+    ///
+    /// ```
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// let channel = Channel::new(
+    ///     Gauge::new(GaugeFactor(2.1)),
+    ///     Bridge::quarter_ideal(Ohms(120.0)),
+    ///     Converter::bipolar(16, Ratio(0.01)),
+    /// ).temperature_within(Celsius(0.0), Celsius(50.0));
+    /// // No thermal output was given, so no temperature range either, and that is an error:
+    /// assert!(channel.check().is_err());
+    /// ```
+    #[must_use]
+    pub const fn new(gauge: Gauge, bridge: Bridge, converter: Converter) -> Self {
+        let instrument_factor = match converter.instrument_factor {
+            Some(factor) => factor,
+            None => gauge.factor,
+        };
+        Self::with(gauge, Source::Codes(bridge, converter), instrument_factor)
+    }
+
+    /// A gauge behind an instrument that shows strain: its samples are the instrument's readings, in
+    /// counts, taken at the instrument's own gauge factor.
+    ///
+    /// ```
+    /// use gaugewright::{Channel, Gauge, Instrument, units::*};
+    /// let channel = Channel::from_readings(
+    ///     Gauge::new(GaugeFactor(2.065)),
+    ///     Instrument::showing(Microstrain(0.1), GaugeFactor(2.0)),
+    /// )
+    /// .strain_within(Microstrain(3_000.0));
+    /// ```
+    #[must_use]
+    pub const fn from_readings(gauge: Gauge, instrument: Instrument) -> Self {
+        Self::with(gauge, Source::Readings(instrument), instrument.factor)
+    }
+
+    const fn with(gauge: Gauge, source: Source, instrument_factor: f64) -> Self {
+        Self {
+            gauge,
+            source,
+            specimen: None,
+            compensating: None,
+            mismatch: MismatchScale::GaugeFactorAtTemperature,
+            balance: None,
+            instrument_factor,
+            span: 1.0,
+            strain_limit: None,
+            temperatures: None,
+            correction: Correction::Full,
+        }
+    }
+
+    /// The gauge is bonded to a material of this expansion instead of the one its thermal output was
+    /// measured on ([`Gauge::matched_to`]): the curve turns about the reference temperature, clockwise
+    /// for a specimen that expands less, counter-clockwise for one that expands more.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.specimen(ExpansionPerCelsius::ppm(10.1));
+    /// ```
+    #[must_use]
+    pub const fn specimen(mut self, expansion: ExpansionPerCelsius) -> Self {
+        self.specimen = Some(expansion);
+        self
+    }
+
+    /// The compensating gauge of a [`Bridge::half_compensated`] has a temperature of its own, so the two
+    /// thermal outputs differ and both count. Such a channel compiles to kernels with two temperatures
+    /// ([`compensated_fixed`](Self::compensated_fixed)); without this, both gauges have one temperature and
+    /// thermal output cancels.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// # const CURVE: ThermalOutput = ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0));
+    /// const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(CURVE);
+    /// const CHANNEL: Channel = Channel::new(
+    ///     GAUGE,
+    ///     Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
+    ///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+    /// )
+    /// .balanced(0.0, Celsius(20.0))
+    /// .compensated_by(CompensatingGauge::new(GAUGE).balanced_at(Celsius(21.0)));
+    ///
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// ```
+    #[must_use]
+    pub const fn compensated_by(mut self, compensating: CompensatingGauge) -> Self {
+        self.compensating = Some(compensating);
+        self
+    }
+
+    /// The gauge factor with which a specimen's own expansion enters.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # use gaugewright::channel::MismatchScale;
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.mismatch_scale(MismatchScale::StatedGaugeFactor);
+    /// ```
+    #[must_use]
+    pub const fn mismatch_scale(mut self, scale: MismatchScale) -> Self {
+        self.mismatch = scale;
+        self
+    }
+
+    /// The mean code (or reading) and the temperature at which the unloaded channel was set to zero. A
+    /// mean of many codes need not be whole: its fraction counts.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.balanced(-1_234.5, Celsius(18.5));
+    /// ```
+    #[must_use]
+    pub const fn balanced(mut self, code: f64, temperature: Celsius) -> Self {
+        self.balance = Some(Balance { code, temperature: temperature.0 });
+        self
+    }
+
+    /// The gauge factor that *indicated* strain is expressed with. Mechanical strain from codes does not
+    /// depend on it; what it scales is [`Correction::None`] and [`Correction::ThermalOutput`], and the
+    /// readings of an instrument. The instrument's own setting where there is one, else the package's factor,
+    /// where nothing is said.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.instrument_gauge_factor(GaugeFactor(2.0));
+    /// ```
+    #[must_use]
+    pub const fn instrument_gauge_factor(mut self, gauge_factor: GaugeFactor) -> Self {
+        self.instrument_factor = gauge_factor.0;
+        self
+    }
+
+    /// Every change of code stands for this much more ratio than the converter's data say: what a shunt
+    /// calibration found ([`Shunt::span`](crate::installation::Shunt::span)).
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.span_correction(1.0023);
+    /// ```
+    #[must_use]
+    pub const fn span_correction(mut self, span: f64) -> Self {
+        self.span = span;
+        self
+    }
+
+    /// The strain that the channel is declared for, either way: readings beyond are flagged. A narrower
+    /// range gives a smaller error bound; without one it is everything that the converter covers. The
+    /// readings of an instrument have no such end: kernels for them need a range.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.strain_within(Microstrain(3_000.0));
+    /// ```
+    #[must_use]
+    pub const fn strain_within(mut self, limit: Microstrain) -> Self {
+        self.strain_limit = Some(limit);
+        self
+    }
+
+    /// The temperatures that the channel is declared for, inside the fitted range: readings beyond are
+    /// flagged. Without them it is the whole fitted range. A circuit in which thermal output cancels needs no
+    /// curve, but then it needs this range.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let channel = channel.temperature_within(Celsius(-80.0), Celsius(100.0));
+    /// ```
+    #[must_use]
+    pub const fn temperature_within(mut self, low: Celsius, high: Celsius) -> Self {
+        self.temperatures = Some((low, high));
+        self
+    }
+
+    /// How much of the correction is made; full where nothing is said.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Correction, Gauge, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
+    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// let indicated = channel.correction(Correction::None);
+    /// ```
+    #[must_use]
+    pub const fn correction(mut self, correction: Correction) -> Self {
+        self.correction = correction;
+        self
+    }
+}

@@ -1,0 +1,241 @@
+//! A channel made ready for many evaluations: the error of leaving effects out, at a strain and a temperature.
+//!
+//! With `y = e F(T) + W(T)`, gauge factor times indicated strain for a mechanical strain `e` and a thermal output of
+//! `W / F_i`, the bridge's map gives the change of ratio `x = y / (g + h y)`. What is then computed with less is
+//!
+//! ```text
+//! y' = y           the map as it is                     W' = W   or, without the rotation, the package's, or 0
+//!    | g x         a straight line                      F' = F(T)   or, uncorrected, F_i
+//!    | g0 x / (1 - h0 x)   without leads
+//!    | g0 x        both
+//! error = (y' - W') / F' - e = e (F / F' - 1) + ((y' - y) + (W - W')) / F'
+//! ```
+//!
+//! and every `y'` is `A y / (1 + B y)`.
+
+use super::effect::{Effect, Effects};
+use crate::channel::{Curve, LARGEST_SIGNAL};
+use crate::channel::{Channel, Source};
+use crate::error::{Error, Quantity, check, fits};
+use crate::numeric::Interval;
+use crate::kernel::plan::{check_cancellation, expansion_of, thermal_of};
+use crate::numeric::Polynomial;
+use crate::numeric::search;
+use crate::units::Ratio;
+
+/// Temperatures that are looked at, less one.
+const STEPS: usize = 1024;
+
+/// A bridge with its leads and without.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+struct Maps {
+    own: Curve,
+    without_leads: Curve,
+    /// What the maps leave out of the networks, in gauge factor times strain.
+    left_out: (f64, f64),
+    has_leads: bool,
+}
+
+/// `y' = (1 + excess) y / (1 + bend y)`.
+#[derive(Clone, Copy)]
+pub(super) struct Reduced {
+    pub excess: f64,
+    pub bend: f64,
+    /// What this map is off from the network.
+    pub left_out: f64,
+}
+
+/// A channel in natural units: strains are plain ratios.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub(super) struct Ready {
+    /// Gauge factor against degrees Celsius.
+    pub factor: Polynomial,
+    pub instrument_factor: f64,
+    /// Gauge factor times thermal output since balance, whole and the specimen's part of it.
+    pub thermal: Polynomial,
+    pub rotation: Polynomial,
+    maps: Option<Maps>,
+    /// The least that signals are divided by.
+    smallest_factor: f64,
+    /// The end of the declared strain range.
+    pub reach: f64,
+    pub window: (f64, f64),
+}
+
+impl Ready {
+    /// Of a channel that has been checked.
+    pub const fn of(channel: &Channel, reach: f64, window: (f64, f64)) -> Result<Self, Error> {
+        let bonded = channel.measuring();
+        check!(check_cancellation(&bonded, window.0.abs().max(window.1.abs())));
+        let (thermal, rotation) = if channel.shows_thermal_output() {
+            let rotation = expansion_of(&bonded, channel.mismatch).times(bonded.mismatch);
+            (thermal_of(&bonded, channel.mismatch), rotation)
+        } else {
+            (Polynomial::ZERO, Polynomial::ZERO)
+        };
+        let mut ready = Self {
+            factor: channel.gauge.factor_polynomial(),
+            instrument_factor: channel.instrument_factor,
+            thermal,
+            rotation,
+            maps: None,
+            smallest_factor: 0.0,
+            reach,
+            window,
+        };
+        let over = Interval::new(window.0, window.1);
+        let factor = ready.factor.enclose(over);
+        ready.smallest_factor = factor.low.min(channel.instrument_factor);
+        let signal = factor.times(Interval::around_zero(reach));
+        let largest = signal.plus(thermal.enclose(over)).magnitude();
+        check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
+        if let Source::Codes(bridge, _) = channel.source {
+            let at_balance = Ratio(channel.balance_code() * channel.ratio_per_code());
+            let without_leads = bridge.without_leads();
+            ready.maps = Some(Maps {
+                own: check!(bridge.curve(at_balance)),
+                without_leads: check!(without_leads.curve(at_balance)),
+                left_out: (0.0, 0.0),
+                has_leads: bridge.has_leads(),
+            });
+            let mut farthest = largest;
+            let mut number = 0;
+            while number < Effects::SETS {
+                let Reduced { excess, bend, .. } = ready.reduced(Effects::numbered(number));
+                let bent = bend.abs() * largest;
+                check!(fits(Quantity::BridgeCurvature, bent, LARGEST_SIGNAL));
+                farthest = farthest.max((1.0 + excess).abs() * largest / (1.0 - bent));
+                number += 1;
+            }
+            // The networks' own signals can exceed the maps' by what these leave out: look a little farther.
+            let room = farthest * 1.001 + 1e-6;
+            let left_out =
+                (check!(bridge.left_out(at_balance, room)), check!(without_leads.left_out(at_balance, room)));
+            if let Some(maps) = &mut ready.maps {
+                maps.left_out = left_out;
+            }
+        }
+        Ok(ready)
+    }
+
+    pub const fn knows_bridge(&self) -> bool {
+        self.maps.is_some()
+    }
+
+    pub const fn reduced(&self, left_out: Effects) -> Reduced {
+        let straight = left_out.contains(Effect::NonLinearity);
+        let leads = left_out.contains(Effect::Leads);
+        let Some(Maps { own, without_leads, left_out, has_leads }) = self.maps else {
+            return Reduced { excess: 0.0, bend: 0.0, left_out: 0.0 };
+        };
+        let short = leads && has_leads;
+        let excess = if short { without_leads.gain / own.gain - 1.0 } else { 0.0 };
+        let (curvature, left_out) = match (straight, short) {
+            (true, _) => (own.curvature, left_out.0),
+            (false, true) => (own.curvature - without_leads.curvature, left_out.0 + left_out.1),
+            (false, false) => (0.0, 0.0),
+        };
+        Reduced { excess, bend: curvature / own.gain, left_out }
+    }
+
+    /// What no cutting of pieces takes off a bound: what the maps leave out, once in the signal and once in what is
+    /// computed.
+    pub const fn unknown(&self, left_out: Effects) -> f64 {
+        2.0 * self.reduced(left_out).left_out / self.smallest_factor
+    }
+
+    /// The channel has nothing of it: all of these change no reading.
+    pub const fn lacks(&self, left_out: Effects) -> bool {
+        let Reduced { excess, bend, left_out: unknown } = self.reduced(left_out);
+        let as_set = self.factor.degree() == 0 && self.factor.at(0.0) == self.instrument_factor;
+        excess == 0.0
+            && bend == 0.0
+            && unknown == 0.0
+            && is_zero(self.not_subtracted(left_out))
+            && (as_set || !left_out.contains(Effect::GaugeFactor))
+    }
+
+    /// What is not subtracted of thermal output, times gauge factor.
+    pub const fn not_subtracted(&self, left_out: Effects) -> &Polynomial {
+        if left_out.contains(Effect::ThermalOutput) {
+            &self.thermal
+        } else if left_out.contains(Effect::Mismatch) {
+            &self.rotation
+        } else {
+            &Polynomial::ZERO
+        }
+    }
+
+    /// The error: what is computed without these less the strain.
+    pub const fn error(&self, left_out: Effects, strain: f64, temperature: f64) -> f64 {
+        let factor = self.factor.at(temperature);
+        let divisor = if left_out.contains(Effect::GaugeFactor) { self.instrument_factor } else { factor };
+        let signal = strain * factor + self.thermal.at(temperature);
+        let Reduced { excess, bend, .. } = self.reduced(left_out);
+        let moved = signal * (excess - bend * signal) / (1.0 + bend * signal);
+        strain * (factor / divisor - 1.0) + (moved + self.not_subtracted(left_out).at(temperature)) / divisor
+    }
+
+    /// The strain in the declared range at which the error is largest, at a temperature. Against strain it bends one way
+    /// only, so that is at an end or where it is level: where `(1 + B y)^2 = A F / F'`.
+    pub const fn worst_strain(&self, left_out: Effects, temperature: f64) -> f64 {
+        let mut worst = self.reach;
+        let mut most = self.error(left_out, worst, temperature).abs();
+        let down = self.error(left_out, -self.reach, temperature).abs();
+        if down > most {
+            (worst, most) = (-self.reach, down);
+        }
+        let Reduced { excess, bend, .. } = self.reduced(left_out);
+        if bend != 0.0 {
+            let factor = self.factor.at(temperature);
+            let divisor =
+                if left_out.contains(Effect::GaugeFactor) { self.instrument_factor } else { factor };
+            let signal = (root((1.0 + excess) * factor / divisor) - 1.0) / bend;
+            let level = (signal - self.thermal.at(temperature)) / factor;
+            if level.abs() < self.reach && self.error(left_out, level, temperature).abs() > most {
+                worst = level;
+            }
+        }
+        worst
+    }
+
+    /// Strain and temperature of the largest error.
+    pub const fn worst(&self, left_out: Effects) -> Result<(f64, f64), Error> {
+        let temperature = check!(self.best_of(left_out, self.window.0, self.window.1, STEPS));
+        Ok((self.worst_strain(left_out, temperature), temperature))
+    }
+
+    const fn score(&self, left_out: Effects, temperature: f64) -> Result<f64, Error> {
+        Ok(self.error(left_out, self.worst_strain(left_out, temperature), temperature).abs())
+    }
+
+    search!(Effects);
+}
+
+pub(super) const fn is_zero(polynomial: &Polynomial) -> bool {
+    polynomial.degree() == 0 && polynomial.at(0.0) == 0.0
+}
+
+/// The square root of a number between a hundredth and a hundred, by Newton's steps: `const fn` has no other.
+const fn root(x: f64) -> f64 {
+    let mut root = (1.0 + x) / 2.0;
+    let mut k = 0;
+    while k < 10 {
+        root = (root + x / root) / 2.0;
+        k += 1;
+    }
+    root
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn roots() {
+        for x in [0.01, 0.3, 0.97, 1.0, 1.03, 4.0, 100.0] {
+            let root = super::root(x);
+            assert!((root * root - x).abs() <= 4.0 * f64::EPSILON * x, "{x}");
+        }
+    }
+}

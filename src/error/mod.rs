@@ -1,0 +1,187 @@
+//! What can be wrong with a channel or a sensor, exactly: which quantity, its value, and what would be allowed.
+
+mod message;
+mod names;
+mod remedy;
+
+pub use message::BuildMessage;
+pub(crate) use names::named;
+pub use names::{ErrorPart, Field, KernelPath, Quantity};
+pub use remedy::Remedy;
+
+use crate::units::{Celsius, Nanostrain};
+
+/// Why a channel, or a reading of a temperature sensor, was refused.
+///
+/// Everything is a number: no text is stored, so it costs a target nothing until it is printed.
+///
+/// ```
+/// use gaugewright::Error;
+/// use gaugewright::error::Field;
+/// let error = Error::Invalid { field: Field::LeadResistance, value: -1.0, low: 0.0, high: 1e4 };
+/// assert_eq!(error.to_string(), "lead resistance (ohm) is -1, allowed: 0 to 10000");
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Error {
+    /// An input is missing, not finite or outside what is allowed.
+    Invalid {
+        /// Which input.
+        field: Field,
+        /// Its value (NaN where it is missing).
+        value: f64,
+        /// The smallest value allowed.
+        low: f64,
+        /// The largest value allowed.
+        high: f64,
+    },
+    /// The channel is sound but a number of its kernel does not fit.
+    Overflow {
+        /// Which number.
+        quantity: Quantity,
+        /// Its magnitude, in the unit of `limit`.
+        value: f64,
+        /// The largest magnitude that fits.
+        limit: f64,
+    },
+    /// The kernel's error bound is larger than the caller promised.
+    Bound {
+        /// What was promised.
+        promised: Nanostrain,
+        /// What holds, the circuit's share included.
+        bound: Nanostrain,
+        /// The path whose bound it is.
+        path: KernelPath,
+        /// Its largest part.
+        dominant: ErrorPart,
+        /// What would keep the promise.
+        remedy: Remedy,
+    },
+    /// The error bound of a thermometer's kernel is larger than the caller promised.
+    TemperatureBound {
+        /// What was promised.
+        promised: Celsius,
+        /// What holds.
+        bound: Celsius,
+    },
+    /// Two slices of a block call differ in length.
+    BlockLength {
+        /// Samples given.
+        samples: usize,
+        /// Entries in the other slice.
+        other: usize,
+    },
+}
+
+impl core::fmt::Display for Error {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        match self {
+            Self::Invalid { field, value, low, high } if value.is_nan() => {
+                write!(f, "{field} is missing or not a number, allowed: {low} to {high}")
+            }
+            Self::Invalid { field, value, low, high } => {
+                write!(f, "{field} is {value}, allowed: {low} to {high}")
+            }
+            Self::Overflow { quantity, value, limit } => {
+                write!(f, "{quantity} is {value}{}{limit}{}", quantity.room(), quantity.advice())
+            }
+            Self::Bound { promised, bound, path, dominant, remedy } => {
+                write!(
+                    f,
+                    "the kernel's error bound is {bound}, promised was {promised}; the largest part is the {dominant}, \
+                     in {path}{remedy}"
+                )
+            }
+            Self::TemperatureBound { promised, bound } => {
+                write!(
+                    f,
+                    "the thermometer's error bound is {bound}, promised was {promised}: \
+                     take more pieces or a narrower range"
+                )
+            }
+            Self::BlockLength { samples, other } => {
+                write!(f, "a block of {samples} samples was given a slice of {other}")
+            }
+        }
+    }
+}
+
+/// The words of [`Display`](core::fmt::Display).
+#[cfg(feature = "defmt")]
+impl defmt::Format for Error {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        match self {
+            Self::Invalid { field, value, low, high } if value.is_nan() => {
+                defmt::write!(
+                    f,
+                    "{} is missing or not a number, allowed: {=f64} to {=f64}",
+                    field,
+                    low,
+                    high
+                );
+            }
+            Self::Invalid { field, value, low, high } => {
+                defmt::write!(f, "{} is {=f64}, allowed: {=f64} to {=f64}", field, value, low, high);
+            }
+            Self::Overflow { quantity, value, limit } => defmt::write!(
+                f,
+                "{} is {=f64}{=str}{=f64}{=str}",
+                quantity,
+                value,
+                quantity.room(),
+                limit,
+                quantity.advice()
+            ),
+            Self::Bound { promised, bound, path, dominant, remedy } => defmt::write!(
+                f,
+                "the kernel's error bound is {}, promised was {}; the largest part is the {}, in {}{}",
+                bound,
+                promised,
+                dominant,
+                path,
+                remedy
+            ),
+            Self::TemperatureBound { promised, bound } => defmt::write!(
+                f,
+                "the thermometer's error bound is {}, promised was {}: take more pieces or a narrower range",
+                bound,
+                promised
+            ),
+            Self::BlockLength { samples, other } => {
+                defmt::write!(f, "a block of {=usize} samples was given a slice of {=usize}", samples, other);
+            }
+        }
+    }
+}
+
+impl core::error::Error for Error {}
+
+/// `Ok` if `low <= value <= high`; a NaN is refused with the rest.
+pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Result<(), Error> {
+    if value >= low && value <= high { Ok(()) } else { Err(Error::Invalid { field, value, low, high }) }
+}
+
+/// `Ok` if the magnitude is within the limit; a NaN is not.
+pub(crate) const fn fits(quantity: Quantity, value: f64, limit: f64) -> Result<(), Error> {
+    if value.abs() <= limit { Ok(()) } else { Err(Error::Overflow { quantity, value: value.abs(), limit }) }
+}
+
+/// The value, or the build stops with the error's words.
+#[track_caller]
+pub(crate) const fn or_stop<T: Copy>(result: Result<T, Error>) -> T {
+    match result {
+        Ok(value) => value,
+        Err(error) => panic!("{}", error.build_message().as_str()),
+    }
+}
+
+/// `?` for `const fn`.
+macro_rules! check {
+    ($result:expr) => {
+        match $result {
+            Ok(value) => value,
+            Err(error) => return Err(error),
+        }
+    };
+}
+pub(crate) use check;

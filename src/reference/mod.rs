@@ -1,0 +1,333 @@
+//! The measurement model in double precision, straight from the resistors and the package: what the
+//! kernels are checked against, and what a host may compute with when speed does not matter.
+//!
+//! It shares no formula with the kernels: the bridge is solved by Kirchhoff's current law at its nodes, and
+//! backwards by iteration, thermal output is evaluated in the package's own scale, and each step of the
+//! correction is a line. Against exact arithmetic its own rounding stays below 1e-4 nanostrain.
+
+mod network;
+pub(crate) mod nodal;
+
+use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
+use crate::error::Error;
+use crate::fixed::Temperature;
+use crate::channel::Arm;
+use crate::units::{Celsius, GaugeFactor, Strain};
+use network::Network;
+
+/// The steps from a reading to mechanical strain.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// let steps = reference::Model::new(&channel)?.steps(0.0, Celsius(34.0));
+/// assert_eq!(steps.indicated.0, 0.0);
+/// assert!((steps.thermal_output.microstrain().0 - 10.0 * 2.0 / 2.1).abs() < 1e-9);
+/// assert!((steps.mechanical.0 + steps.thermal_output.0).abs() < 1e-15);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Steps {
+    /// Strain as the instrument shows it, at the instrument gauge factor.
+    pub indicated: Strain,
+    /// Thermal output since balance, in the scale of indicated strain.
+    pub thermal_output: Strain,
+    /// Gauge factor at the temperature of the gauge.
+    pub gauge_factor: GaugeFactor,
+    /// Mechanical strain: thermal output subtracted, then brought to the gauge factor at temperature.
+    pub mechanical: Strain,
+}
+
+/// A channel's model in `f64`.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// let model = reference::Model::new(&channel)?;
+/// // A quarter bridge of gauge factor 2 gives e = 4 r / (1 - 2 r) / 2.
+/// let r = 0.01 * 1600.0 / 32768.0;
+/// let strain = model.steps(1600.0, Celsius(24.0)).mechanical;
+/// assert!((strain.0 - 2.0 * r / (1.0 - 2.0 * r)).abs() < 1e-15);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Model {
+    channel: Channel,
+    /// Of a channel of codes, with what it does not say about its resistors found from its balance.
+    network: Option<Network>,
+}
+
+impl Model {
+    /// The model of a channel that is in order.
+    ///
+    /// # Errors
+    /// What [`Channel::check`] finds.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, reference, units::*};
+    /// let channel = Channel::new(
+    ///     Gauge::new(GaugeFactor(0.0)),
+    ///     Bridge::quarter_ideal(Ohms(120.0)),
+    ///     Converter::bipolar(16, Ratio(0.01)),
+    /// );
+    /// assert!(reference::Model::new(&channel).is_err());
+    /// ```
+    pub fn new(channel: &Channel) -> Result<Self, Error> {
+        channel.check()?;
+        let network = match channel.source {
+            Source::Readings(_) => None,
+            Source::Codes(bridge, _) => {
+                Some(Network::at_balance(&bridge, channel.balance_code() * channel.ratio_per_code()))
+            }
+        };
+        Ok(Self { channel: *channel, network })
+    }
+
+    /// Strain for a code and a temperature, corrected as far as the channel says: what a kernel gives
+    /// for the same inputs, but exact to `f64`. Nothing is held at the ends of the declared ranges; NaN for a
+    /// code that no resistance of the gauges gives.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// let model = reference::Model::new(&channel)?;
+    /// assert_eq!(model.strain(0, fixed::Temperature::from_bits(0)).0, 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn strain(&self, code: i32, temperature: Temperature) -> Strain {
+        self.corrected(&self.steps(f64::from(code), temperature.celsius()))
+    }
+
+    /// As [`strain`](Self::strain), with a compensating gauge at a temperature of its own.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// let model = reference::Model::new(&channel)?;
+    /// let warm = fixed::Temperature::from_bits(40 << 20);
+    /// assert_eq!(model.compensated_strain(0, warm, warm).0, 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn compensated_strain(
+        &self,
+        code: i32,
+        temperature: Temperature,
+        compensating: Temperature,
+    ) -> Strain {
+        self.corrected(&self.compensated_steps(
+            f64::from(code),
+            temperature.celsius(),
+            compensating.celsius(),
+        ))
+    }
+
+    fn corrected(&self, steps: &Steps) -> Strain {
+        match self.channel.correction {
+            Correction::None => steps.indicated,
+            Correction::ThermalOutput => Strain(steps.indicated.0 - steps.thermal_output.0),
+            Correction::Full => steps.mechanical,
+        }
+    }
+
+    /// Every step, for a code (or a mean of codes) and a temperature.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// let steps = reference::Model::new(&channel)?.steps(100.5, Celsius(20.0));
+    /// assert!(steps.indicated.0 > 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn steps(&self, code: f64, temperature: Celsius) -> Steps {
+        self.steps_with(code, temperature, self.thermal_output(temperature))
+    }
+
+    /// As [`steps`](Self::steps), with a compensating gauge at a temperature of its own: thermal output is
+    /// the difference of the two.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// let steps = reference::Model::new(&channel)?.compensated_steps(0.0, Celsius(40.0), Celsius(30.0));
+    /// assert!((steps.thermal_output.microstrain().0 - 10.0).abs() < 1e-9);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn compensated_steps(&self, code: f64, temperature: Celsius, compensating: Celsius) -> Steps {
+        self.steps_with(code, temperature, self.thermal_difference(temperature, compensating))
+    }
+
+    fn thermal_difference(&self, temperature: Celsius, compensating: Celsius) -> Strain {
+        let other = match self.channel.compensating() {
+            Some(bonded) => self.thermal_signal(&bonded, compensating) / self.channel.instrument_factor,
+            None => 0.0,
+        };
+        Strain(self.thermal_output(temperature).0 - other)
+    }
+
+    fn steps_with(&self, code: f64, temperature: Celsius, thermal_output: Strain) -> Steps {
+        let indicated = self.indicated(code);
+        let gauge_factor = self.channel.gauge.gauge_factor_at(temperature);
+        let mechanical = (indicated - thermal_output.0) * self.channel.instrument_factor / gauge_factor.0;
+        Steps { indicated: Strain(indicated), thermal_output, gauge_factor, mechanical: Strain(mechanical) }
+    }
+
+    /// The whole way back: the code, not rounded, that a mechanical strain gives at a temperature. The
+    /// network is solved forwards, so a reading corrected and put back checks both.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// let model = reference::Model::new(&channel)?;
+    /// let strain = model.steps(1234.0, Celsius(60.0)).mechanical;
+    /// assert!((model.code_for(strain, Celsius(60.0)) - 1234.0).abs() < 1e-7);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn code_for(&self, mechanical: Strain, temperature: Celsius) -> f64 {
+        self.code_with(mechanical, temperature, self.thermal_output(temperature))
+    }
+
+    /// As [`code_for`](Self::code_for), with a compensating gauge at a temperature of its own.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// let code = reference::Model::new(&channel)?.compensated_code_for(Strain(0.0), Celsius(9.0), Celsius(9.0));
+    /// assert!(code.abs() < 1e-6);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn compensated_code_for(
+        &self,
+        mechanical: Strain,
+        temperature: Celsius,
+        compensating: Celsius,
+    ) -> f64 {
+        self.code_with(mechanical, temperature, self.thermal_difference(temperature, compensating))
+    }
+
+    fn code_with(&self, mechanical: Strain, temperature: Celsius, thermal_output: Strain) -> f64 {
+        let factor = self.channel.gauge.gauge_factor_at(temperature).0;
+        let signal = mechanical.0 * factor + thermal_output.0 * self.channel.instrument_factor;
+        match &self.network {
+            Some(network) => network.ratio(signal) / self.channel.ratio_per_code(),
+            None => self.channel.balance_code() + signal / self.reading_step(),
+        }
+    }
+
+    /// Thermal output since balance, in the scale of indicated strain.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)))
+    /// #     .balanced(0.0, Celsius(20.0));
+    /// let model = reference::Model::new(&channel)?;
+    /// assert!((model.thermal_output(Celsius(30.0)).microstrain().0 - 10.0).abs() < 1e-9);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn thermal_output(&self, temperature: Celsius) -> Strain {
+        if !self.channel.shows_thermal_output() {
+            return Strain(0.0);
+        }
+        Strain(self.thermal_signal(&self.channel.measuring(), temperature) / self.channel.instrument_factor)
+    }
+
+    /// Relative change of resistance of a gauge with temperature since balance.
+    fn thermal_signal(&self, bonded: &Bonded, temperature: Celsius) -> f64 {
+        let now = self.thermal_signal_from_reference(bonded, temperature);
+        let then = bonded.balance.map(|then| self.thermal_signal_from_reference(bonded, Celsius(then)));
+        now - then.unwrap_or(0.0)
+    }
+
+    /// Package curve and rotation.
+    fn thermal_signal_from_reference(&self, bonded: &Bonded, temperature: Celsius) -> f64 {
+        let gauge = &bonded.gauge;
+        let stated = gauge.thermal_output.stated_for;
+        let package = gauge.thermal_output.at(temperature).0 * 1e-6 * stated;
+        let free = bonded.mismatch * (temperature.0 - gauge.reference);
+        // The grid sees its axial share and, through its transverse sensitivity, the other; the gauge factor was
+        // calibrated with a transverse strain of minus the beam's Poisson ratio (ASTM E251).
+        let kt = gauge.transverse_sensitivity;
+        let both_ways = (1.0 + kt * 1.0) / (1.0 + kt * -gauge.calibration_poisson);
+        let rotation = match self.channel.mismatch {
+            MismatchScale::GaugeFactorAtTemperature => {
+                free * gauge.gauge_factor_at(temperature).0 * both_ways
+            }
+            MismatchScale::GaugeFactorAtReference => free * gauge.factor * both_ways,
+            MismatchScale::StatedGaugeFactor => free * stated,
+        };
+        package + rotation
+    }
+
+    /// Strain as the instrument shows it.
+    fn indicated(&self, code: f64) -> f64 {
+        let signal = match &self.network {
+            Some(network) => network.signal_for(code * self.channel.ratio_per_code()),
+            None => (code - self.channel.balance_code()) * self.reading_step(),
+        };
+        signal / self.channel.instrument_factor
+    }
+
+    /// Indicated strain for an output ratio of the bridge.
+    pub(crate) fn indicated_for(&self, ratio: f64) -> f64 {
+        self.network.as_ref().map_or(f64::NAN, |network| network.signal_for(ratio))
+            / self.channel.instrument_factor
+    }
+
+    /// The output ratio, by the nodes of the whole circuit, of a gauge that has changed by `signal` and with a
+    /// shunt (arm, ohms, behind the leads) or without.
+    pub(crate) fn shunted(&self, shunt: Option<(Arm, f64, bool)>, signal: f64) -> Option<f64> {
+        self.network.as_ref()?.shunted(shunt, signal)
+    }
+
+    /// The output ratio at rest with something else in an arm.
+    pub(crate) fn with_element(&self, arm: Arm, ohms: f64) -> Option<f64> {
+        self.network.as_ref()?.with_element(arm, ohms)
+    }
+
+    /// The part of itself that an arm's element alone would have to be to give this ratio.
+    pub(crate) fn part_of_element(&self, arm: Arm, ratio: f64) -> Option<f64> {
+        self.network.as_ref()?.part_of_element(arm, ratio)
+    }
+
+    /// The output ratio at rest with a wire broken.
+    pub(crate) fn with_broken(&self, wire: nodal::Wire) -> Option<f64> {
+        self.network.as_ref()?.with_broken(wire)
+    }
+
+    /// Gauge factor times strain for a count of an instrument's reading.
+    fn reading_step(&self) -> f64 {
+        match self.channel.source {
+            Source::Readings(instrument) => instrument.step * 1e-6 * self.channel.instrument_factor,
+            Source::Codes(..) => f64::NAN,
+        }
+    }
+}
