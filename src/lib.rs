@@ -7,9 +7,7 @@
 //! few dozen instructions, with the error bounded.
 //!
 //! ```
-//! use gaugewright::fixed::{self, Temperature};
-//! use gaugewright::units::*;
-//! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
+//! use gaugewright::{fixed::{self, Temperature}, units::*, Bridge, Channel, Converter, Gauge, ThermalOutput};
 //!
 //! const STRUT: Channel = Channel::new(
 //!     Gauge::new(GaugeFactor(2.065))
@@ -78,42 +76,24 @@
 #![deny(unsafe_code)]
 #![deny(missing_docs)]
 
-mod bridge;
-mod channel;
-mod converter;
-mod diagnosis;
-mod error;
-pub mod expansion;
-pub mod fit;
-// The one room with unsafe code: what C calls.
+pub mod channel;
+pub mod commissioning;
+pub mod error;
+// The only module with `unsafe`: the functions that C calls.
 #[cfg(feature = "ffi")]
 #[allow(unsafe_code)]
 pub mod ffi;
-mod flags;
-mod formats;
-mod gauge;
-mod interpolation;
-mod interval;
-mod kernel;
-pub mod matching;
-mod polynomial;
-pub mod prediction;
+pub mod installation;
+pub mod kernel;
+pub mod numeric;
 pub mod reference;
 pub mod rosette;
-mod search;
-mod shunt;
-mod signal;
-pub mod significance;
+mod sample;
 pub mod temperature;
 pub mod uncertainty;
 pub mod units;
 
-pub use bridge::{Bridge, Circuit, LeadEffect};
-pub use channel::{Channel, CompensatingGauge, Correction, MismatchScale};
-pub use converter::{Converter, Instrument};
-pub use diagnosis::{Diagnosis, Fault, Finding, Verdict};
-pub use error::{BuildMessage, Error, ErrorPart, Field, KernelPath, Quantity, Remedy};
-pub use gauge::{Gauge, ThermalOutput};
-pub use kernel::{ErrorBound, Flags, Parts, Reading, fixed, float};
-pub use polynomial::Polynomial;
-pub use shunt::{Arm, Shunt, ShuntEffect};
+pub use channel::{Bridge, Channel, Circuit, CompensatingGauge, Correction, Gauge, ThermalOutput};
+pub use error::Error;
+pub use kernel::{fixed, float};
+pub use sample::{Converter, Flags, Instrument, Reading};

@@ -10,6 +10,7 @@ use common::described::{Description, FactorChange, Origin, Package};
 use common::exact::{Exact, TRUNCATED_NANOSTRAIN};
 use common::search::{Kernels, PATHS, Search, Seen, search};
 use common::*;
+use gaugewright::kernel::Parts;
 use gaugewright::*;
 
 /// Random pairs a channel; beside them ends and middles, and the climb.

@@ -1,5 +1,7 @@
 //! Every input out of range is refused, with the field, the value and the range that would be allowed.
 
+use gaugewright::error::{Field, Quantity};
+use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
 

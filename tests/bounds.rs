@@ -9,6 +9,7 @@ mod common;
 use std::fmt::Write;
 
 use common::*;
+use gaugewright::kernel::ErrorBound;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -4,6 +4,7 @@
 mod common;
 
 use common::*;
+use gaugewright::error::Quantity;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -7,6 +7,7 @@ mod common;
 use common::{Random, cubic_factor, gauge};
 use gaugewright::commissioning::fit::*;
 use gaugewright::fixed::Temperature;
+use gaugewright::numeric::Float;
 use gaugewright::units::*;
 use gaugewright::*;
 

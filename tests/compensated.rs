@@ -4,6 +4,7 @@
 mod common;
 
 use common::{recipe, tolerance};
+use gaugewright::error::Field;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;

@@ -3,6 +3,7 @@
 mod common;
 
 use common::*;
+use gaugewright::channel::MismatchScale;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -4,11 +4,11 @@ mod common;
 
 use common::refusal::{NOT_NUMBERS, each, refused};
 use common::{Row, data, recipe, tolerance};
-use gaugewright::commissioning::expansion::Expansion;
-use gaugewright::units::*;
 use gaugewright::Error;
+use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::error::Field;
 use gaugewright::numeric::Polynomial;
+use gaugewright::units::*;
 use proptest::prelude::*;
 
 fn fit(material: &str) -> Expansion<'static> {

@@ -3,6 +3,7 @@
 
 use std::ptr::null_mut;
 
+use gaugewright::channel::MismatchScale;
 use gaugewright::ffi::*;
 use gaugewright::units::*;
 use gaugewright::*;

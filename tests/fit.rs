@@ -1,12 +1,13 @@
 //! Fits of thermal output and gauge factor: by hand and by properties. What a fit makes of a whole
 //! simulated run is in tests/chamber_run.rs, the NIST sets are beside the arithmetic
-//! (src/fit/strd.rs), and coverage factors in tests/student.rs.
+//! (src/commissioning/fit/strd.rs), and coverage factors in tests/student.rs.
 
 mod common;
 
 use common::recipe::check;
 use common::{Random, tolerance};
 use gaugewright::commissioning::fit::*;
+use gaugewright::numeric::{Float, coverage_factor};
 use gaugewright::units::*;
 use proptest::prelude::*;
 
@@ -352,7 +353,7 @@ fn a_point_next_to_the_middle() {
 /// Memory does not grow with the points, and is what the documentation says.
 #[test]
 fn sizes() {
-    let text = include_str!("../src/fit.rs");
+    let text = include_str!("../src/commissioning/fit.rs");
     let double = size_of::<ThermalOutputFit<f64>>();
     let single = size_of::<ThermalOutputFit<f32>>();
     assert!(

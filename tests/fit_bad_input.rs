@@ -2,6 +2,8 @@
 //! as it was.
 
 use gaugewright::commissioning::fit::*;
+use gaugewright::error::{Field, Quantity};
+use gaugewright::numeric::coverage_factor;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -4,8 +4,10 @@
 mod common;
 
 use common::{GAUGES, Random, Row, data, gauge, recipe, tolerance};
+use gaugewright::channel::MismatchScale;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::matching::*;
+use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;

@@ -7,6 +7,7 @@ use common::gauge;
 use common::refusal::{each, refused};
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::matching::*;
+use gaugewright::error::Field;
 use gaugewright::units::*;
 use gaugewright::*;
 

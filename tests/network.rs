@@ -1,6 +1,9 @@
 //! What the network makes of leads, loads and stated resistors, number by number: where a wrong sign or a wrong quotient
 //! in `src/bridge` would pass the tests that compare whole channels.
 
+use gaugewright::channel::Arm;
+use gaugewright::error::Field;
+use gaugewright::installation::{Fault, Finding};
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -6,6 +6,7 @@ mod common;
 use common::{GAUGES, Random, Row, data, gauge, recipe, tolerance};
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::prediction::*;
+use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;

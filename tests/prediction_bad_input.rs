@@ -7,6 +7,7 @@ use common::gauge;
 use common::refusal::{each, refused};
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::prediction::*;
+use gaugewright::error::Field;
 use gaugewright::units::*;
 use gaugewright::*;
 

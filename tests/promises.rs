@@ -3,6 +3,8 @@
 mod common;
 
 use common::*;
+use gaugewright::error::{ErrorPart, KernelPath, Remedy};
+use gaugewright::kernel::Parts;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -4,6 +4,8 @@
 mod common;
 
 use common::recipe;
+use gaugewright::error::Field;
+use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;

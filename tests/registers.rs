@@ -7,6 +7,7 @@ use common::arithmetic::Description;
 use common::registers::Registers;
 use common::{Random, compensated_set, test_set};
 use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
+use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
 

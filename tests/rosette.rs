@@ -3,10 +3,10 @@
 mod common;
 
 use common::{recipe, tolerance};
+use gaugewright::numeric::Polynomial;
 use gaugewright::rosette::*;
 use gaugewright::units::*;
 use gaugewright::{Flags, Gauge, float};
-use gaugewright::numeric::Polynomial;
 use proptest::prelude::*;
 
 /// The difference of two directions, which are the same half a turn apart.

@@ -4,11 +4,11 @@
 mod common;
 
 use common::refusal::{each, refused_for};
+use gaugewright::error::{Field, Quantity};
+use gaugewright::numeric::Polynomial;
 use gaugewright::rosette::*;
 use gaugewright::units::*;
 use gaugewright::{Error, Gauge};
-use gaugewright::error::{Field, Quantity};
-use gaugewright::numeric::Polynomial;
 
 /// By every way that a rosette can be used.
 #[track_caller]

@@ -5,6 +5,9 @@
 mod common;
 
 use common::*;
+use gaugewright::channel::Arm;
+use gaugewright::error::Field;
+use gaugewright::installation::Shunt;
 use gaugewright::units::*;
 use gaugewright::*;
 

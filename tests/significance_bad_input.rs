@@ -6,6 +6,7 @@ mod common;
 use common::gauge;
 use common::refusal::{each, refused};
 use gaugewright::commissioning::significance::*;
+use gaugewright::error::{Field, Quantity};
 use gaugewright::units::*;
 use gaugewright::*;
 

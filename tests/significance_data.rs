@@ -4,6 +4,7 @@ mod common;
 
 use common::omissions::*;
 use common::*;
+use gaugewright::channel::MismatchScale;
 use gaugewright::commissioning::significance::*;
 use gaugewright::units::*;
 use gaugewright::*;

@@ -7,6 +7,7 @@ use common::described::Origin;
 use common::omissions::*;
 use common::*;
 use gaugewright::commissioning::significance::*;
+use gaugewright::error::Field;
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;

@@ -4,10 +4,10 @@
 mod common;
 
 use common::refusal::{each, refused};
-use gaugewright::temperature::*;
-use gaugewright::units::*;
 use gaugewright::Error;
 use gaugewright::error::Field;
+use gaugewright::temperature::*;
+use gaugewright::units::*;
 
 #[test]
 fn platinum() {

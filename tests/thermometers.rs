@@ -3,11 +3,11 @@
 mod common;
 
 use common::*;
+use gaugewright::error::Field;
 use gaugewright::fixed::Temperature;
 use gaugewright::temperature::*;
 use gaugewright::units::*;
 use gaugewright::{Converter, Error};
-use gaugewright::error::Field;
 
 /// Beyond the rounding of everything a bound has to be near what is found: this many times at most.
 const SLACK: f64 = 4.0;

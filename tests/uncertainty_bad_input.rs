@@ -5,6 +5,7 @@ mod common;
 
 use common::mild;
 use common::refusal::{each, refused_for};
+use gaugewright::error::{Field, Quantity};
 use gaugewright::uncertainty::{Input, Inputs};
 use gaugewright::units::*;
 use gaugewright::*;

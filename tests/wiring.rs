@@ -3,6 +3,9 @@
 mod common;
 
 use common::*;
+use gaugewright::channel::Arm;
+use gaugewright::error::Field;
+use gaugewright::installation::{Fault, Verdict};
 use gaugewright::units::*;
 use gaugewright::*;
 

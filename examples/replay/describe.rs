@@ -5,11 +5,11 @@ use crate::circuit::bridge;
 use crate::contradictions::contradictions;
 use crate::sensor::Sensor;
 use crate::setup::{Columns, Thermometer};
+use gaugewright::channel::MismatchScale;
 use gaugewright::units::{
     Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C, Ratio,
 };
 use gaugewright::{CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput};
-use gaugewright::channel::MismatchScale;
 
 /// The channel as the library has it, not yet checked by it.
 ///

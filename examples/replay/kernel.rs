@@ -2,9 +2,9 @@
 
 use gaugewright::fixed::{self, Reading, Temperature};
 use gaugewright::float;
+use gaugewright::kernel::ErrorBound;
 use gaugewright::units::Nanostrain;
 use gaugewright::{Channel, Error};
-use gaugewright::kernel::ErrorBound;
 
 /// Room for every channel that the library takes.
 #[derive(Clone, Copy)]

@@ -8,12 +8,12 @@ pub use rules::contradictions;
 use crate::channel_file::Scale;
 use crate::channel_file::sensor::{Class, Element, Kind, Leads, Sensor as Words, ThermocoupleType};
 use crate::rejected::Reason;
+use gaugewright::Error;
+use gaugewright::error::Field;
 use gaugewright::temperature::{
     Platinum, PlatinumElement, SensorLeads, Thermistor, Thermocouple, ToleranceClass, resistance_from_ratio,
 };
 use gaugewright::units::{Celsius, Fahrenheit, Kelvin, Millivolts, Ohms, Ratio};
-use gaugewright::Error;
-use gaugewright::error::Field;
 use std::fmt::{self, Display, Formatter};
 
 /// A sensor that is in order.

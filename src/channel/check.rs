@@ -1,9 +1,8 @@
 //! What a channel has to satisfy, part by part and as a whole.
 
 use super::{Bonded, Channel, CompensatingGauge, STRAIN_RANGE, Source};
-use crate::channel::Circuit;
+use crate::channel::{Circuit, Gauge};
 use crate::error::{Error, Field, check, within};
-use crate::channel::Gauge;
 use crate::numeric::Interval;
 use crate::units::{ExpansionPerCelsius, Ratio};
 
@@ -14,8 +13,7 @@ impl Channel {
     /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, units::*};
-    /// use gaugewright::error::Field;
+    /// use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, units::*, error::Field};
     ///
     /// let gauge = Gauge::new(GaugeFactor(2.1))
     ///     .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));

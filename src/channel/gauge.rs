@@ -23,8 +23,7 @@ pub(crate) enum Scale {
 /// means nothing, so the range is part of it and has to be given.
 ///
 /// ```
-/// use gaugewright::ThermalOutput;
-/// use gaugewright::units::{Celsius, GaugeFactor};
+/// use gaugewright::{ThermalOutput, units::{Celsius, GaugeFactor}};
 ///
 /// let curve = ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
 ///     .stated_for(GaugeFactor(2.0))

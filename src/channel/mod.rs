@@ -1,14 +1,17 @@
 //! A measuring channel: gauge, circuit, converter, balance and specimen, checked as a whole.
 
+mod bridge;
 pub(crate) mod check;
 mod compensating;
 mod derived;
+mod gauge;
 
+pub use bridge::{Arm, Bridge, Circuit};
+pub(crate) use bridge::{Curve, LARGEST_SIGNAL, Wire, Wiring};
 pub use compensating::CompensatingGauge;
+pub use gauge::{Gauge, ThermalOutput};
 
-use crate::channel::Bridge;
 use crate::sample::{Converter, Instrument};
-use crate::channel::Gauge;
 use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain};
 
 /// How much of the correction a channel makes.
@@ -93,8 +96,7 @@ pub(crate) struct Balance {
 /// check all of it.
 ///
 /// ```
-/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed};
-/// use gaugewright::units::*;
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
 ///
 /// const STRUT: Channel = Channel::new(
 ///     Gauge::new(GaugeFactor(2.065))
@@ -229,8 +231,7 @@ impl Channel {
     /// The gauge factor with which a specimen's own expansion enters.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// # use gaugewright::channel::MismatchScale;
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*, channel::MismatchScale};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
     /// #     Converter::bipolar(16, Ratio(0.01)));
     /// let channel = channel.mismatch_scale(MismatchScale::StatedGaugeFactor);

@@ -6,8 +6,7 @@
 mod table;
 
 use crate::error::{Error, Field, check, within};
-use crate::numeric::Interval;
-use crate::numeric::Polynomial;
+use crate::numeric::{Interval, Polynomial};
 use crate::units::{Celsius, ExpansionPerCelsius, Percent, Strain};
 use table::Table;
 
@@ -29,9 +28,7 @@ use table::Table;
 /// the change of length from 293 K in 1e-5 against kelvin, good from 23 to 300 K:
 ///
 /// ```
-/// use gaugewright::commissioning::expansion::Expansion;
-/// use gaugewright::units::{Celsius, Kelvin};
-/// use gaugewright::numeric::Polynomial;
+/// use gaugewright::{commissioning::expansion::Expansion, units::{Celsius, Kelvin}, numeric::Polynomial};
 ///
 /// const STAINLESS: Expansion = Expansion::length_polynomial(
 ///     Polynomial::new([-2.9554e2, -3.9811e-1, 9.2683e-3, -2.0261e-5, 1.7127e-8]).times(1e-5),
@@ -88,8 +85,7 @@ impl<'a> Expansion<'a> {
     /// [`between`](Self::between) says otherwise.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let titanium = Expansion::coefficient(ExpansionPerCelsius::ppm(9.0));
     /// let strain = titanium.thermal_strain(Celsius(24.0), Celsius(124.0))?;
     /// assert!((strain.microstrain().0 - 900.0).abs() < 1e-9);
@@ -105,8 +101,7 @@ impl<'a> Expansion<'a> {
     /// integral is exact.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let alloy = Expansion::coefficient_polynomial([23e-6, 2e-8], Celsius(20.0))
     ///     .between(Celsius(-50.0), Celsius(150.0));
     /// let strain = alloy.thermal_strain(Celsius(20.0), Celsius(120.0))?;
@@ -129,9 +124,7 @@ impl<'a> Expansion<'a> {
     /// in Celsius, `Kelvin(0.0).celsius()` for one in kelvin. At which temperature the change is zero does not matter.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
-    /// use gaugewright::numeric::Polynomial;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion, numeric::Polynomial};
     /// let alloy = Expansion::length_polynomial(Polynomial::new([-4.6e-4, 23e-6]), Celsius(0.0))
     ///     .between(Celsius(-50.0), Celsius(150.0));
     /// assert!(alloy.thermal_strain(Celsius(20.0), Celsius(20.0))?.0.abs() < 1e-18);
@@ -148,8 +141,7 @@ impl<'a> Expansion<'a> {
     /// everywhere. Two points are joined by a straight line.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// // From 20 C, a material whose coefficient is 10 ppm/C there and rises by 0.02 ppm/C a degree.
     /// const POINTS: [(Celsius, Strain); 3] =
     ///     [(Celsius(-80.0), Strain(-900e-6)), (Celsius(20.0), Strain(0.0)), (Celsius(70.0), Strain(525e-6))];
@@ -168,8 +160,7 @@ impl<'a> Expansion<'a> {
     /// table of the change of length, with that table's curve between the points.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let rows = [-100.0, 100.0, 200.0].map(|t| (Celsius(t), ExpansionPerCelsius::ppm(11.0 + 0.005 * t)));
     /// let steel = Expansion::mean_coefficient_table(Celsius(20.0), &rows);
     /// let strain = steel.thermal_strain(Celsius(20.0), Celsius(200.0))?;
@@ -186,8 +177,7 @@ impl<'a> Expansion<'a> {
     /// [`coefficient`](Self::coefficient) does.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let rows = [(Celsius(0.0), ExpansionPerCelsius(1e-5)), (Celsius(100.0), ExpansionPerCelsius(2e-5))];
     /// let material = Expansion::coefficient_table(&rows);
     /// let strain = material.thermal_strain(Celsius(0.0), Celsius(50.0))?;
@@ -203,8 +193,7 @@ impl<'a> Expansion<'a> {
     /// made narrower.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(11.0)).between(Celsius(0.0), Celsius(100.0));
     /// assert!(steel.thermal_strain(Celsius(20.0), Celsius(101.0)).is_err());
     /// ```
@@ -218,8 +207,7 @@ impl<'a> Expansion<'a> {
     /// Standard uncertainty of the coefficient, 1/C, the same error at all temperatures.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(11.0))
     ///     .standard_uncertainty(ExpansionPerCelsius::ppm(0.3));
     /// let u = steel.thermal_strain_uncertainty(Celsius(24.0), Celsius(124.0))?;
@@ -236,8 +224,7 @@ impl<'a> Expansion<'a> {
     /// of [`standard_uncertainty`](Self::standard_uncertainty) where both are given.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(11.0))
     ///     .relative_standard_uncertainty(Percent(2.0));
     /// let u = steel.thermal_strain_uncertainty(Celsius(24.0), Celsius(124.0))?;
@@ -253,8 +240,7 @@ impl<'a> Expansion<'a> {
     /// The temperatures that it is good for; NaN where they are missing.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(11.0));
     /// assert_eq!(steel.range(), (Celsius(-273.15), Celsius(2047.0)));
     /// ```
@@ -270,9 +256,7 @@ impl<'a> Expansion<'a> {
     /// [`Error::Invalid`] for the first that is missing, not finite or out of range.
     ///
     /// ```
-    /// use gaugewright::{Error, units::*};
-    /// use gaugewright::commissioning::expansion::Expansion;
-    /// use gaugewright::error::Field;
+    /// use gaugewright::{Error, units::*, commissioning::expansion::Expansion, error::Field};
     /// let twice = [(Celsius(20.0), Strain(0.0)), (Celsius(20.0), Strain(1e-4))];
     /// let error = Expansion::length_table(&twice).check().unwrap_err();
     /// assert!(matches!(error, Error::Invalid { field: Field::ExpansionPointTemperature, value: 20.0, .. }));
@@ -314,9 +298,7 @@ impl<'a> Expansion<'a> {
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature out of the range.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
-    /// use gaugewright::numeric::Polynomial;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion, numeric::Polynomial};
     /// // Counted from another temperature a length is compared with another length.
     /// let polymer = Expansion::length_polynomial(Polynomial::new([0.0, 1e-4]), Celsius(0.0))
     ///     .between(Celsius(0.0), Celsius(100.0));
@@ -336,8 +318,7 @@ impl<'a> Expansion<'a> {
     /// As [`thermal_strain`](Self::thermal_strain).
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(10.0))
     ///     .standard_uncertainty(ExpansionPerCelsius::ppm(0.3))
     ///     .relative_standard_uncertainty(Percent(4.0));
@@ -357,8 +338,7 @@ impl<'a> Expansion<'a> {
     /// As [`thermal_strain`](Self::thermal_strain).
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let alloy = Expansion::coefficient_polynomial([23e-6, 2e-8], Celsius(20.0))
     ///     .between(Celsius(-50.0), Celsius(150.0));
     /// assert!((alloy.mean_coefficient(Celsius(20.0), Celsius(120.0))?.0 - 24e-6).abs() < 1e-15);
@@ -379,8 +359,7 @@ impl<'a> Expansion<'a> {
     /// As [`thermal_strain`](Self::thermal_strain).
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// use gaugewright::commissioning::expansion::Expansion;
+    /// use gaugewright::{units::*, commissioning::expansion::Expansion};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius(11e-6));
     /// assert_eq!(steel.coefficient_at(Celsius(-50.0))?.0, 11e-6);
     /// # Ok::<(), gaugewright::Error>(())

@@ -11,8 +11,7 @@
 //! chosen at the end ([`Degree`]), and nothing is read twice.
 //!
 //! ```
-//! use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
-//! use gaugewright::units::*;
+//! use gaugewright::{commissioning::fit::{Degree, Sweep, ThermalOutputFit}, units::*};
 //! use gaugewright::{Bridge, Channel, Converter, Gauge, fixed};
 //!
 //! let mut fit = ThermalOutputFit::<f64>::between(Celsius(-60.0), Celsius(90.0))?;
@@ -75,21 +74,17 @@
 
 mod choice;
 mod curve;
-mod float;
 mod gauge_factor;
 mod hysteresis;
 mod run;
 mod solution;
 #[cfg(test)]
 mod strd;
-mod student;
 mod thermal_output;
 mod triangle;
 
 pub use choice::Degree;
-pub use float::Float;
 pub use gauge_factor::{FittedGaugeFactor, GaugeFactorFit};
 pub use hysteresis::Hysteresis;
 pub use run::Sweep;
-pub use student::coverage_factor;
 pub use thermal_output::{FittedThermalOutput, ThermalOutputFit};

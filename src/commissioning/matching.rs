@@ -15,10 +15,8 @@
 //!
 //! ```
 //! use gaugewright::commissioning::expansion::Expansion;
-//! use gaugewright::commissioning::matching::{RotatedCurve, Selection, Turn};
-//! use gaugewright::units::*;
-//! use gaugewright::{Gauge, ThermalOutput};
-//! use gaugewright::numeric::Polynomial;
+//! use gaugewright::{commissioning::matching::{RotatedCurve, Selection, Turn}, units::*};
+//! use gaugewright::{Gauge, ThermalOutput, numeric::Polynomial};
 //!
 //! const STAINLESS: Expansion = Expansion::length_polynomial(
 //!     Polynomial::new([-2.9554e2, -3.9811e-1, 9.2683e-3, -2.0261e-5, 1.7127e-8]).times(1e-5),
@@ -65,9 +63,7 @@
 //!
 //! ```
 //! # use gaugewright::commissioning::expansion::Expansion;
-//! # use gaugewright::commissioning::matching::{RotatedCurve, Selection};
-//! # use gaugewright::units::*;
-//! # use gaugewright::{Gauge, ThermalOutput};
+//! # use gaugewright::{commissioning::matching::{RotatedCurve, Selection}, units::*, Gauge, ThermalOutput};
 //! # use gaugewright::numeric::Polynomial;
 //! const BERYLLIUM: Expansion = Expansion::length_polynomial(
 //!     Polynomial::new([-120.298, -3.4687e-1, 2.5691e-3, 8.9848e-7, -2.9422e-9]).times(1e-5),
@@ -111,11 +107,10 @@ mod window;
 pub use selection::{Choice, RunnerUp, Selection};
 pub use window::{Extremes, PackageCurve, Residual, Turn};
 
-use crate::channel::MismatchScale;
 use crate::channel::check::check_factor;
-use crate::error::{Error, Field, check, within};
+use crate::channel::{Gauge, MismatchScale};
 use crate::commissioning::expansion::Expansion;
-use crate::channel::Gauge;
+use crate::error::{Error, Field, check, within};
 use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor};
 use search::Ready;
 
@@ -166,8 +161,7 @@ impl<'a> RotatedCurve<'a> {
     /// A gauge on a specimen.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, matching::RotatedCurve}};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(11.0));
     /// let curve = RotatedCurve::new(Gauge::new(GaugeFactor(2.0)), steel);
     /// assert!(curve.check().is_err()); // without thermal output, and matched to nothing
@@ -209,8 +203,7 @@ impl<'a> RotatedCurve<'a> {
     /// The gauge factor with which the mismatch enters; see [`MismatchScale`].
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::channel::MismatchScale;
+    /// # use gaugewright::{Gauge, ThermalOutput, units::*, channel::MismatchScale};
     /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
@@ -303,8 +296,7 @@ impl<'a> RotatedCurve<'a> {
     ///
     /// ```
     /// # use gaugewright::{Error, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # use gaugewright::error::Field;
+    /// # use gaugewright::{commissioning::{expansion::Expansion, matching::RotatedCurve}, error::Field};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let polynomial = Expansion::coefficient_polynomial([23e-6, 2e-8], Celsius(24.0)); // good for which temperatures?

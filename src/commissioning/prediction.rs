@@ -20,20 +20,18 @@ mod inverse;
 pub use foil::FoilResistance;
 pub use inverse::{FoilCurve, FoilMeasurement, FoilPoint};
 
-use crate::error::{Error, Field, check, within};
-use crate::commissioning::expansion::Expansion;
 use crate::channel::{Gauge, ThermalOutput};
-use crate::numeric::{PLACES, compared_at, temperature_at, through};
+use crate::commissioning::expansion::Expansion;
 use crate::commissioning::matching::PackageCurve;
-use crate::numeric::Polynomial;
+use crate::error::{Error, Field, check, within};
+use crate::numeric::{PLACES, Polynomial, compared_at, temperature_at, through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius, Percent};
 use bond::Bond;
 
 /// What the two causes are worth at a temperature. They add up to thermal output.
 ///
 /// ```
-/// use gaugewright::units::Microstrain;
-/// use gaugewright::commissioning::prediction::Causes;
+/// use gaugewright::{units::Microstrain, commissioning::prediction::Causes};
 /// let causes = Causes {
 ///     resistance: Microstrain(-400.0),
 ///     expansion: Microstrain(350.0),
@@ -56,8 +54,7 @@ impl Causes {
     /// Their sum.
     ///
     /// ```
-    /// # use gaugewright::units::Microstrain;
-    /// # use gaugewright::commissioning::prediction::Causes;
+    /// # use gaugewright::{units::Microstrain, commissioning::prediction::Causes};
     /// let none = Microstrain(0.0);
     /// assert_eq!(Causes { resistance: none, expansion: none, product: none }.thermal_output(), none);
     /// ```
@@ -70,8 +67,7 @@ impl Causes {
 /// Standard uncertainty of a predicted thermal output, by what it comes from (GUM, first order).
 ///
 /// ```
-/// use gaugewright::units::Microstrain;
-/// use gaugewright::commissioning::prediction::PredictionUncertainty;
+/// use gaugewright::{units::Microstrain, commissioning::prediction::PredictionUncertainty};
 /// let none = Microstrain(0.0);
 /// let budget = PredictionUncertainty {
 ///     resistance: Microstrain(30.0),
@@ -101,8 +97,7 @@ impl PredictionUncertainty {
     /// All of them together; they are independent.
     ///
     /// ```
-    /// # use gaugewright::units::Microstrain;
-    /// # use gaugewright::commissioning::prediction::PredictionUncertainty;
+    /// # use gaugewright::{units::Microstrain, commissioning::prediction::PredictionUncertainty};
     /// # let one = Microstrain(1.0);
     /// let budget = PredictionUncertainty {
     ///     resistance: one, specimen: one, grid: one, gauge_factor: one, temperature: Microstrain(0.0),
@@ -119,8 +114,7 @@ impl PredictionUncertainty {
 /// Thermal output of a foil on a specimen, from what both do by themselves.
 ///
 /// ```
-/// use gaugewright::{Gauge, units::*};
-/// use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+/// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
 ///
 /// // An invented foil, as all data here: copper-nickel, on an aluminium part.
 /// const FOIL: FoilResistance = FoilResistance::new([-16.9e-6, -8.3e-8, 4.4e-10, -3.05e-13])
@@ -162,8 +156,7 @@ impl<'a> Prediction<'a> {
     /// specimen. Stated for a gauge factor of 2.0 until [`stated_for`](Self::stated_for) says otherwise.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
@@ -185,8 +178,7 @@ impl<'a> Prediction<'a> {
     /// The gauge factor that thermal output is wanted for.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both)
@@ -203,8 +195,7 @@ impl<'a> Prediction<'a> {
     /// Relative standard uncertainty of the gauge factor, 0 to 50 %.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([0.0]).between(Celsius(0.0), Celsius(90.0));
     /// # let alloy = |ppm| Expansion::coefficient(ExpansionPerCelsius::ppm(ppm));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.0)), foil, alloy(15.0), alloy(23.0))
@@ -221,8 +212,7 @@ impl<'a> Prediction<'a> {
     /// Standard uncertainty of the temperature of the gauge, 0 to 100 C.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both)
@@ -239,8 +229,7 @@ impl<'a> Prediction<'a> {
     /// The temperatures at which foil and expansions are all known.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
@@ -258,8 +247,7 @@ impl<'a> Prediction<'a> {
     /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// let grid = Expansion::coefficient(ExpansionPerCelsius(15.0)); // 1e-6 of that was meant
     /// assert!(Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, grid, grid).check().is_err());
@@ -285,8 +273,7 @@ impl<'a> Prediction<'a> {
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature out of the [`range`](Self::range).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([-1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let alloy = |ppm| Expansion::coefficient(ExpansionPerCelsius::ppm(ppm));
     /// let causes = Prediction::new(Gauge::new(GaugeFactor(2.0)), foil, alloy(15.0), alloy(20.0))
@@ -318,8 +305,7 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
@@ -336,8 +322,7 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
@@ -358,8 +343,7 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let foil = FoilResistance::new([1e-5])
     ///     .standard_uncertainty([1e-6])
     ///     .between(Celsius(0.0), Celsius(90.0));
@@ -394,8 +378,7 @@ impl<'a> Prediction<'a> {
     /// As [`check`](Self::check), and [`Error::Invalid`] for a window that is not inside the [`range`](Self::range).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);

@@ -18,8 +18,7 @@
 //! gauge is invented, as all gauges of this documentation.
 //!
 //! ```
-//! use gaugewright::commissioning::significance::{Effect, Effects};
-//! use gaugewright::units::*;
+//! use gaugewright::{commissioning::significance::{Effect, Effects}, units::*};
 //! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
 //!
 //! const CHANNEL: Channel = Channel::new(
@@ -77,8 +76,7 @@ use omitted::Ready;
 /// The largest error of leaving something out.
 ///
 /// ```
-/// use gaugewright::units::*;
-/// use gaugewright::commissioning::significance::Omission;
+/// use gaugewright::{units::*, commissioning::significance::Omission};
 /// let omission = Omission {
 ///     error: Microstrain(-5.0),
 ///     strain: Microstrain(2_000.0),
@@ -112,8 +110,7 @@ impl Omission {
     /// part.
     ///
     /// ```
-    /// # use gaugewright::units::*;
-    /// # use gaugewright::commissioning::significance::Omission;
+    /// # use gaugewright::{units::*, commissioning::significance::Omission};
     /// # let omission = Omission { error: Microstrain(-5.0), strain: Microstrain(2_000.0), temperature: Celsius(90.0),
     /// #     bound: Microstrain(5.01), percent: Percent(-0.25) };
     /// assert_eq!(omission.percent_of(Microstrain(500.0))?, Percent(-1.0));

@@ -6,8 +6,7 @@ use super::{Error, Remedy};
 /// The text with which a build stops; see [`Error::build_message`].
 ///
 /// ```
-/// use gaugewright::Error;
-/// use gaugewright::error::Field;
+/// use gaugewright::{Error, error::Field};
 /// const WRONG: Error = Error::Invalid { field: Field::LeadResistance, value: -1.5, low: 0.0, high: 120.0 };
 /// const MESSAGE: gaugewright::error::BuildMessage = WRONG.build_message();
 /// assert_eq!(MESSAGE.as_str(), "lead resistance (ohm) is -1.5, allowed: 0 to 120");

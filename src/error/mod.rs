@@ -16,8 +16,7 @@ use crate::units::{Celsius, Nanostrain};
 /// Everything is a number: no text is stored, so it costs a target nothing until it is printed.
 ///
 /// ```
-/// use gaugewright::Error;
-/// use gaugewright::error::Field;
+/// use gaugewright::{Error, error::Field};
 /// let error = Error::Invalid { field: Field::LeadResistance, value: -1.0, low: 0.0, high: 1e4 };
 /// assert_eq!(error.to_string(), "lead resistance (ohm) is -1, allowed: 0 to 10000");
 /// ```
@@ -172,6 +171,15 @@ pub(crate) const fn or_stop<T: Copy>(result: Result<T, Error>) -> T {
     match result {
         Ok(value) => value,
         Err(error) => panic!("{}", error.build_message().as_str()),
+    }
+}
+
+/// A text with its end, for C.
+#[cfg(feature = "ffi")]
+pub(crate) const fn c_text(text: &'static str) -> &'static core::ffi::CStr {
+    match core::ffi::CStr::from_bytes_with_nul(text.as_bytes()) {
+        Ok(text) => text,
+        Err(_) => c"",
     }
 }
 

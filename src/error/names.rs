@@ -29,7 +29,7 @@ macro_rules! named {
             #[cfg(feature = "ffi")]
             #[allow(dead_code)]
             pub(crate) const fn c_name(self) -> &'static core::ffi::CStr {
-                match self { $(Self::$item => crate::ffi::c_text(concat!($text, "\0")),)* }
+                match self { $(Self::$item => crate::error::c_text(concat!($text, "\0")),)* }
             }
         }
 

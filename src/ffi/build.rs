@@ -4,11 +4,11 @@ use super::channel::{choose, no_choice};
 use super::choices::*;
 use super::pointer::{View, look, put};
 use super::{gw_channel, gw_error, gw_gauge, gw_status};
+use crate::channel::{Bridge, Channel, Correction, Gauge, MismatchScale, ThermalOutput};
 use crate::error::{Error, Field};
 use crate::fixed::Kernel;
+use crate::sample::{Converter, Instrument};
 use crate::units::*;
-use crate::{Bridge, Channel, Converter, Correction, Gauge, Instrument, ThermalOutput};
-use crate::channel::MismatchScale;
 
 /// Compiles a channel into the place of a kernel, which stays as it is if the channel is refused.
 ///

@@ -1,8 +1,8 @@
 //! What there is to know of a kernel: its seal, its ranges, its error bound.
 
 use super::*;
-use crate::kernel::ErrorBound;
 use crate::fixed::{self, Kernel};
+use crate::kernel::ErrorBound;
 
 /// Format of kernels that this header belongs to.
 pub const GW_KERNEL_FORMAT: u32 = 1;

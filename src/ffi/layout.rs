@@ -2,8 +2,9 @@
 
 use core::mem::{align_of, offset_of, size_of};
 
-use super::{Flags, Kernel, LinearPoint, Point, Span};
-use crate::ffi::{gw_kernel, gw_large_kernel, gw_linear_point, gw_point};
+use super::{gw_kernel, gw_large_kernel, gw_linear_point, gw_point};
+use crate::fixed::{Kernel, LinearPoint, Point};
+use crate::sample::{Flags, Span};
 
 /// Same size, same alignment, and every field at its place with its type.
 macro_rules! same {

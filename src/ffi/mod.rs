@@ -30,6 +30,7 @@ mod error;
 mod facts;
 mod kernel;
 mod large_kernel;
+mod layout;
 mod message;
 mod names;
 mod numbers;
@@ -54,11 +55,3 @@ pub use point::*;
 pub use reading::*;
 pub use units::*;
 pub use version::*;
-
-/// A text with its end, for C.
-pub(crate) const fn c_text(text: &'static str) -> &'static core::ffi::CStr {
-    match core::ffi::CStr::from_bytes_with_nul(text.as_bytes()) {
-        Ok(text) => text,
-        Err(_) => c"",
-    }
-}

@@ -41,5 +41,5 @@ pub extern "C" fn gw_version() -> u32 {
 /// ```
 #[unsafe(no_mangle)]
 pub extern "C" fn gw_version_text() -> *const c_char {
-    super::c_text(concat!(env!("CARGO_PKG_VERSION"), "\0")).as_ptr()
+    crate::error::c_text(concat!(env!("CARGO_PKG_VERSION"), "\0")).as_ptr()
 }

@@ -3,18 +3,15 @@
 //! Every fault that the circuit can have is put into its network, and what it would read is compared with what
 //! is read. More than one fault can explain a reading, and some explain any: all are named, none is guessed.
 
-use crate::channel::{Channel, Source};
+use crate::channel::{Arm, Channel, Source, Wire};
 use crate::error::{Error, Field, within};
 use crate::reference::Model;
-use crate::channel::Wire;
-use crate::channel::Arm;
 use crate::units::{Percent, Ratio};
 
 /// One thing that can be wrong.
 ///
 /// ```
-/// use gaugewright::channel::Arm;
-/// use gaugewright::installation::Fault;
+/// use gaugewright::{channel::Arm, installation::Fault};
 /// assert_eq!(Fault::ArmOpen(Arm::One).to_string(), "arm 1 open");
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -110,8 +107,7 @@ const MOST: usize = 14;
 /// What a reading at rest says.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-/// # use gaugewright::channel::Arm;
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
 /// # use gaugewright::installation::Fault;
 /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));

@@ -1,7 +1,6 @@
 //! Leads that change temperature: what copper adds to the reading, and takes from the sensitivity.
 
-use super::Bridge;
-use crate::channel::{Channel, Source};
+use crate::channel::{Bridge, Channel, Source};
 use crate::error::{Error, Field, within};
 use crate::units::{Celsius, Ratio, Strain};
 
@@ -29,18 +28,6 @@ pub struct LeadEffect {
     pub indicated: Strain,
     /// Relative change of sensitivity: readings are to be multiplied by one minus this.
     pub sensitivity: f64,
-}
-
-impl Bridge {
-    /// The same resistors with no leads between them and the instrument.
-    pub(crate) const fn without_leads(self) -> Self {
-        Self { lead: 0.0, output_lead: None, ..self }
-    }
-
-    /// There are leads, of some resistance.
-    pub(crate) const fn has_leads(&self) -> bool {
-        self.lead != 0.0 || matches!(self.output_lead, Some(lead) if lead != 0.0)
-    }
 }
 
 impl Channel {

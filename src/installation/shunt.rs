@@ -1,56 +1,15 @@
 //! Shunt calibration: what a resistor across an arm should do, what the instrument made of it, and the
 //! correction of its span that follows.
 
-use crate::channel::LARGEST_SIGNAL;
-use crate::channel::{Channel, Source};
+use crate::channel::{Arm, Channel, LARGEST_SIGNAL, Source};
 use crate::error::{Error, Field, within};
-use crate::reference::{Model, nodal::Node};
+use crate::reference::Model;
 use crate::units::{Ohms, Percent, Ratio, Strain};
-
-/// An arm of the bridge, as numbered in [`Circuit`](crate::Circuit).
-///
-/// ```
-/// use gaugewright::channel::Arm;
-/// assert_ne!(Arm::One, Arm::Two);
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Arm {
-    /// OUT+ to VEX-.
-    One,
-    /// VEX+ to OUT+.
-    Two,
-    /// VEX+ to OUT-.
-    Three,
-    /// OUT- to VEX-.
-    Four,
-}
-
-impl Arm {
-    /// All four.
-    ///
-    /// ```
-    /// assert_eq!(gaugewright::channel::Arm::ALL.len(), 4);
-    /// ```
-    pub const ALL: [Self; 4] = [Self::One, Self::Two, Self::Three, Self::Four];
-
-    /// The terminals of the instrument between which the arm lies.
-    pub(crate) const fn terminals(self) -> (Node, Node) {
-        match self {
-            Self::One => (Node::InputPlus, Node::SourceMinus),
-            Self::Two => (Node::SourcePlus, Node::InputPlus),
-            Self::Three => (Node::SourcePlus, Node::InputMinus),
-            Self::Four => (Node::InputMinus, Node::SourceMinus),
-        }
-    }
-}
 
 /// A calibration resistor across an arm.
 ///
 /// ```
-/// use gaugewright::channel::Arm;
-/// use gaugewright::installation::Shunt;
-/// use gaugewright::units::{Ohms, Percent};
+/// use gaugewright::{channel::Arm, installation::Shunt, units::{Ohms, Percent}};
 /// let shunt = Shunt::at_instrument(Arm::Two, Ohms(59_880.0)).tolerance(Percent(0.05));
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -65,8 +24,7 @@ pub struct Shunt {
 /// What a shunt does to a channel at rest.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-/// # use gaugewright::channel::Arm;
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
 /// # use gaugewright::installation::Shunt;
 /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
@@ -95,9 +53,7 @@ impl Shunt {
     /// A shunt soldered across the element in an arm, behind the leads.
     ///
     /// ```
-    /// use gaugewright::units::Ohms;
-    /// use gaugewright::channel::Arm;
-    /// use gaugewright::installation::Shunt;
+    /// use gaugewright::{units::Ohms, channel::Arm, installation::Shunt};
     /// let shunt = Shunt::at_gauge(Arm::One, Ohms(100_000.0));
     /// ```
     #[must_use]
@@ -108,9 +64,7 @@ impl Shunt {
     /// A shunt switched across an arm at the instrument's terminals: the leads are inside.
     ///
     /// ```
-    /// use gaugewright::units::Ohms;
-    /// use gaugewright::channel::Arm;
-    /// use gaugewright::installation::Shunt;
+    /// use gaugewright::{units::Ohms, channel::Arm, installation::Shunt};
     /// let shunt = Shunt::at_instrument(Arm::Two, Ohms(100_000.0));
     /// ```
     #[must_use]
@@ -121,9 +75,7 @@ impl Shunt {
     /// The tolerance of the resistor.
     ///
     /// ```
-    /// use gaugewright::units::{Ohms, Percent};
-    /// use gaugewright::channel::Arm;
-    /// use gaugewright::installation::Shunt;
+    /// use gaugewright::{units::{Ohms, Percent}, channel::Arm, installation::Shunt};
     /// let shunt = Shunt::at_gauge(Arm::One, Ohms(100_000.0)).tolerance(Percent(0.1));
     /// ```
     #[must_use]
@@ -144,8 +96,7 @@ impl Shunt {
     /// error has the smallest that one does), or a channel of an instrument's readings, whose bridge is not known.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::channel::Arm;
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
     /// # use gaugewright::installation::Shunt;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
@@ -167,8 +118,7 @@ impl Shunt {
     /// that makes 0.95 with the instrument's gauge factor.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::channel::Arm;
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
     /// # use gaugewright::installation::Shunt;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
@@ -223,10 +173,8 @@ impl Shunt {
     /// limit outside 0 to 20 %.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::channel::Arm;
-    /// # use gaugewright::error::Field;
-    /// # use gaugewright::installation::Shunt;
+    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, units::*, channel::Arm};
+    /// # use gaugewright::{error::Field, installation::Shunt};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
     /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)));
@@ -258,8 +206,7 @@ impl Shunt {
     /// does it: the strain has the wrong sign for the arm, or is too small or too large.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::channel::Arm;
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
     /// # use gaugewright::installation::Shunt;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));

@@ -1,6 +1,6 @@
 //! Blocks of samples: side by side where the target has vectors for it, else one by one.
 
-use super::reading::{Flags, Reading};
+use crate::sample::{Flags, Reading};
 
 /// Samples computed side by side: two of the widest vectors, so that one is worked on while the products of the other
 /// are on their way. More would make a single sample out of range cost more.

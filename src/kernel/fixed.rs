@@ -27,18 +27,14 @@
 //! The last factor is left out: at `u = 0.06` it is worth 0.006 nanostrain in 35 000 microstrain, and it is
 //! part of the bound.
 
-mod arithmetic;
 mod bound;
 mod checksum;
 mod compensated;
 mod compile;
 mod constants;
-#[cfg(feature = "ffi")]
-mod layout;
 mod linear;
 mod point;
 mod promise;
-mod span;
 #[cfg(test)]
 mod tests;
 #[cfg(feature = "ffi")]
@@ -51,14 +47,9 @@ pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
 pub use point::Point;
 
-pub(crate) use arithmetic::mul;
-use arithmetic::{mla, mla_small, square};
-use span::{Span, spread};
-
 use super::block::fill;
-use super::reading::Flags;
-use super::window::{code_flags, same_length};
 use crate::error::Error;
+use crate::sample::{Flags, Span, code_flags, mla, mla_small, mul, same_length, spread, square};
 
 /// What a fixed-point kernel returns.
 ///
@@ -67,7 +58,7 @@ use crate::error::Error;
 /// let reading = fixed::Reading { strain: fixed::Strain::from_bits(0), flags: Flags::CLEAR };
 /// assert_eq!(reading.checked().map(|strain| strain.nanostrain()), Some(0));
 /// ```
-pub type Reading = super::reading::Reading<Strain>;
+pub type Reading = crate::sample::Reading<Strain>;
 
 /// The constants of one channel, in integers.
 ///
@@ -98,26 +89,26 @@ pub type Reading = super::reading::Reading<Strain>;
 pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     // The order is worth up to a quarter of the instructions: in this one they are loaded in pairs, when needed.
     /// `c4, c3, ...`: thermal output with its sign turned, `c1` in 2^-35 and each next one doubled.
-    thermal: [i32; DEGREE],
+    pub(crate) thermal: [i32; DEGREE],
     /// `d = place code_scale`, exact.
-    code_scale: u32,
-    codes: Span,
+    pub(crate) code_scale: u32,
+    pub(crate) codes: Span,
     /// Readings beyond this either way are flagged, 2^-34.
-    strain_limit: i32,
+    pub(crate) strain_limit: i32,
     /// Flags of every reading in range: none, but the compiler does not know.
-    flags: Flags,
+    pub(crate) flags: Flags,
     /// `x = place temperature_scale`, exact.
-    temperature_scale: u16,
-    bits: u8,
+    pub(crate) temperature_scale: u16,
+    pub(crate) bits: u8,
     /// `l3, l2, ...`: gauge-factor change with its sign turned, `l1` in 2^-33 and each next one doubled.
-    factor: [i32; FACTOR],
+    pub(crate) factor: [i32; FACTOR],
     /// Divisor (2^-32) per `d`, times 2^32, with its sign turned.
-    curvature: i32,
-    temperatures: Span,
+    pub(crate) curvature: i32,
+    pub(crate) temperatures: Span,
     /// `c0`, in 2^-34, with the mean of what the products drop worked in.
-    thermal_offset: i32,
+    pub(crate) thermal_offset: i32,
     /// Strain (2^-34) per `d`, times 2^32.
-    gain: i32,
+    pub(crate) gain: i32,
 }
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {

@@ -25,10 +25,8 @@ mod promise;
 pub use compensated::CompensatedKernel;
 
 use super::block::fill;
-use super::reading::Flags;
-use super::window::{code_flags, hold, same_length};
 use crate::error::Error;
-use crate::sample::Temperature;
+use crate::sample::{Flags, Temperature, code_flags, hold, same_length};
 
 /// The constants of one channel, in floating point.
 ///
@@ -97,7 +95,7 @@ pub struct Point<T> {
 /// use gaugewright::{Flags, float};
 /// let reading: float::Reading<f32> = float::Reading { strain: 1e-3, flags: Flags::CLEAR };
 /// ```
-pub type Reading<T> = super::reading::Reading<T>;
+pub type Reading<T> = crate::sample::Reading<T>;
 
 /// `c1 + x (c2 + x (...))`, for either type.
 macro_rules! ascending {

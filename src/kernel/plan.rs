@@ -7,13 +7,10 @@
 //! constants exactly, so that kernels subtract integers and lose nothing. The instrument's gauge factor
 //! cancels from all but indicated strain.
 
-use crate::channel::{Curve, LARGEST_SIGNAL};
-use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
+use crate::channel::{Bonded, Channel, Correction, Curve, Gauge, LARGEST_SIGNAL, MismatchScale, Source};
 use crate::error::{Error, Quantity, check, fits};
+use crate::numeric::{Interval, Polynomial};
 use crate::sample::{Temperature, nearest};
-use crate::channel::Gauge;
-use crate::numeric::Interval;
-use crate::numeric::Polynomial;
 use crate::units::Ratio;
 
 /// A compensating gauge with a temperature of its own.

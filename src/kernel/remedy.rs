@@ -1,9 +1,8 @@
 //! The search for what would keep a promise that a kernel's bound misses: narrower channels are tried until the
 //! widest that keeps it is known.
 
-use crate::channel::{Channel, STRAIN_RANGE};
+use crate::channel::{Channel, STRAIN_RANGE, ThermalOutput};
 use crate::error::Remedy;
-use crate::channel::ThermalOutput;
 use crate::units::{Celsius, GaugeFactor, Microstrain};
 
 /// Halvings on the way to a limit.

@@ -1,8 +1,7 @@
 //! What an error of the temperature makes of strain: the steepest that strain can be against temperature, by
 //! interval arithmetic over the declared range.
 
-use crate::numeric::Interval;
-use crate::numeric::Polynomial;
+use crate::numeric::{Interval, Polynomial};
 
 /// A polynomial over a normalised temperature, as a kernel holds it.
 pub(super) struct Curve {

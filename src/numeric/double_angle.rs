@@ -4,7 +4,7 @@
 ///
 /// The remainder of a division is exact, so what is left of the angle is too: it is turned to radians last,
 /// where it is an eighth of a turn at most and the series need ten terms.
-pub(super) const fn double_angle(degrees: f64) -> (f64, f64) {
+pub(crate) const fn double_angle(degrees: f64) -> (f64, f64) {
     let twice = (degrees + degrees) % 360.0;
     let quarters = (if twice < 0.0 { twice / 90.0 - 0.5 } else { twice / 90.0 + 0.5 }) as i32;
     let x = (twice - 90.0 * quarters as f64) * (core::f64::consts::PI / 180.0);

@@ -23,7 +23,7 @@ const INVERSE_FACTORIALS: [f64; 13] = {
 };
 
 /// `e^x` for x from -700 to 700.
-pub(super) const fn exp(x: f64) -> f64 {
+pub(crate) const fn exp(x: f64) -> f64 {
     debug_assert!(x.abs() <= 700.0);
     // x = k ln 2 + r with |r| below 0.35; the first subtraction is exact.
     let k = (x * core::f64::consts::LOG2_E + if x < 0.0 { -0.5 } else { 0.5 }) as i32;
@@ -40,7 +40,7 @@ pub(super) const fn exp(x: f64) -> f64 {
 }
 
 /// `ln x` for positive, normal numbers.
-pub(super) const fn ln(x: f64) -> f64 {
+pub(crate) const fn ln(x: f64) -> f64 {
     debug_assert!(x >= f64::MIN_POSITIVE && x <= f64::MAX);
     // x = 2^k (1 + f) with 1 + f between the square roots of one half and two: f is exact.
     let mut k = (x.to_bits() >> 52) as i32 - 1023;

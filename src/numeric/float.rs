@@ -12,8 +12,7 @@ mod sealed {
 /// [`fit`](crate::commissioning::fit).
 ///
 /// ```
-/// use gaugewright::commissioning::fit::ThermalOutputFit;
-/// use gaugewright::units::Celsius;
+/// use gaugewright::{commissioning::fit::ThermalOutputFit, units::Celsius};
 /// let fit = ThermalOutputFit::<f32>::between(Celsius(-60.0), Celsius(90.0))?;
 /// # Ok::<(), gaugewright::Error>(())
 /// ```

@@ -17,8 +17,7 @@ const SERIES: u32 = 150;
 /// [`Error::Invalid`]: coverage out of range, or no degrees of freedom.
 ///
 /// ```
-/// use gaugewright::numeric::coverage_factor;
-/// use gaugewright::units::Percent;
+/// use gaugewright::{numeric::coverage_factor, units::Percent};
 /// assert!((coverage_factor(Percent(95.0), 10)? - 2.228).abs() < 0.001);
 /// assert!((coverage_factor(Percent(95.0), 1_000_000)? - 1.960).abs() < 0.001);
 /// # Ok::<(), gaugewright::Error>(())

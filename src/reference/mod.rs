@@ -8,10 +8,9 @@
 mod network;
 pub(crate) mod nodal;
 
-use crate::channel::{Bonded, Channel, Correction, MismatchScale, Source};
+use crate::channel::{Arm, Bonded, Channel, Correction, MismatchScale, Source, Wire};
 use crate::error::Error;
-use crate::fixed::Temperature;
-use crate::channel::Arm;
+use crate::sample::Temperature;
 use crate::units::{Celsius, GaugeFactor, Strain};
 use network::Network;
 
@@ -319,7 +318,7 @@ impl Model {
     }
 
     /// The output ratio at rest with a wire broken.
-    pub(crate) fn with_broken(&self, wire: nodal::Wire) -> Option<f64> {
+    pub(crate) fn with_broken(&self, wire: Wire) -> Option<f64> {
         self.network.as_ref()?.with_broken(wire)
     }
 

@@ -1,9 +1,8 @@
 //! The bridge as resistors and nodes, in double precision: Kirchhoff's current law forwards, iteration
 //! backwards. It knows nothing of the kernels' map.
 
-use super::nodal::{Nodal, Wire};
-use crate::channel::Bridge;
-use crate::channel::Arm;
+use super::nodal::Nodal;
+use crate::channel::{Arm, Bridge, Wire};
 
 /// A bridge with all of its resistors known.
 #[derive(Clone, Copy, Debug, PartialEq)]

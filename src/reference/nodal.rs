@@ -1,7 +1,7 @@
 //! The whole circuit as nodes and branches: for what the short form of [`super::network`] has no place for,
 //! a shunt through the leads, a broken wire.
 
-use crate::channel::{Bridge, Wiring};
+use crate::channel::{Arm, Bridge, Wire, Wiring};
 
 /// Where a wire can be put: the terminals of the instrument and the corners of the bridge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -20,18 +20,16 @@ pub(crate) enum Node {
     Right,
 }
 
-/// A conductor that can break.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub(crate) enum Wire {
-    /// Between the excitation and arm 1.
-    ArmOne,
-    /// Between the excitation and arm 2.
-    ArmTwo,
-    /// One of the two to the excitation of a full bridge.
-    Excitation,
-    /// To OUT+.
-    Output,
+impl Arm {
+    /// The terminals of the instrument between which the arm lies.
+    pub(crate) const fn terminals(self) -> (Node, Node) {
+        match self {
+            Self::One => (Node::InputPlus, Node::SourceMinus),
+            Self::Two => (Node::SourcePlus, Node::InputPlus),
+            Self::Three => (Node::SourcePlus, Node::InputMinus),
+            Self::Four => (Node::InputMinus, Node::SourceMinus),
+        }
+    }
 }
 
 const NODES: usize = 8;

@@ -8,8 +8,7 @@ use crate::units::Microstrain;
 /// Each is 0 to 100 000 microstrain.
 ///
 /// ```
-/// use gaugewright::rosette::GridUncertainty;
-/// use gaugewright::units::Microstrain;
+/// use gaugewright::{rosette::GridUncertainty, units::Microstrain};
 /// // Noise of each grid, and a thermometer that all three share: half a degree on curves of 8, 8 and 9 microstrain a degree.
 /// let grids = GridUncertainty::independent([Microstrain(1.5); 3])?
 ///     .shared([Microstrain(4.0), Microstrain(4.0), Microstrain(4.5)])?;
@@ -143,8 +142,7 @@ impl GridUncertainty {
 /// [`PlaneStrain::estimate`](super::PlaneStrain::estimate).
 ///
 /// ```
-/// use gaugewright::rosette::{Covariance, GridUncertainty, Rosette};
-/// use gaugewright::units::Microstrain;
+/// use gaugewright::{rosette::{Covariance, GridUncertainty, Rosette}, units::Microstrain};
 /// let grids = GridUncertainty::independent([Microstrain(1.0); 3])?;
 /// const ROSETTE: Rosette = Rosette::delta();
 /// let covariance: Covariance<f32> = ROSETTE.float32().covariance(&grids);

@@ -3,9 +3,7 @@
 use super::circle::Circle;
 use super::strain::PlaneStrain;
 use crate::error::{Error, Quantity, fits};
-use crate::sample::Strain;
-use crate::sample::nearest;
-use crate::kernel::{Flags, Reading};
+use crate::sample::{Flags, Reading, Strain, nearest};
 use crate::units::{Microstrain, Nanostrain};
 
 /// A rosette reduced to nine integers (36 bytes).

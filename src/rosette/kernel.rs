@@ -3,7 +3,7 @@
 use super::circle::Circle;
 use super::covariance::{Covariance, GridUncertainty};
 use super::strain::PlaneStrain;
-use crate::float::Reading;
+use crate::sample::Reading;
 
 /// A rosette reduced to nine constants, in `f32` or `f64`: transverse sensitivity and angles are worked in.
 ///

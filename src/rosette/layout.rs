@@ -1,11 +1,11 @@
 //! A rosette as its package describes it, checked and reduced to constants.
 
-use super::double_angle::double_angle;
 use super::fixed::{FixedError, FixedKernel};
 use super::kernel::Kernel;
 use super::strain::PlaneStrain;
-use crate::error::{Error, Field, check, or_stop, within};
 use crate::channel::Gauge;
+use crate::error::{Error, Field, check, or_stop, within};
+use crate::numeric::double_angle;
 use crate::units::{Degrees, Microstrain, Percent};
 
 /// Three grids at known angles, each with its transverse sensitivity.
@@ -14,8 +14,7 @@ use crate::units::{Degrees, Microstrain, Percent};
 /// What is not said: no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
 ///
 /// ```
-/// use gaugewright::rosette::Rosette;
-/// use gaugewright::units::{Degrees, Percent};
+/// use gaugewright::{rosette::Rosette, units::{Degrees, Percent}};
 /// const ROSETTE: Rosette = Rosette::at_angles([Degrees(0.0), Degrees(40.0), Degrees(95.0)])
 ///     .transverse_sensitivity([Percent(0.6), Percent(0.8), Percent(0.6)]);
 /// assert!(ROSETTE.check().is_ok());
@@ -63,8 +62,7 @@ impl Rosette {
     /// Grids a, b and c at any three angles from the x axis.
     ///
     /// ```
-    /// use gaugewright::rosette::Rosette;
-    /// use gaugewright::units::Degrees;
+    /// use gaugewright::{rosette::Rosette, units::Degrees};
     /// // A rectangular rosette that is numbered clockwise.
     /// let rosette = Rosette::at_angles([Degrees(0.0), Degrees(-45.0), Degrees(-90.0)]);
     /// assert!(rosette.check().is_ok());
@@ -179,8 +177,7 @@ impl Rosette {
     /// As [`check`](Self::check).
     ///
     /// ```
-    /// use gaugewright::rosette::{PlaneStrain, Rosette};
-    /// use gaugewright::units::Percent;
+    /// use gaugewright::{rosette::{PlaneStrain, Rosette}, units::Percent};
     /// // Uniaxial stress on a material of the calibration beam's Poisson ratio: the grid along it is right as it is.
     /// let strain = PlaneStrain::new(1e-3, -0.285e-3, 0.0);
     /// let shown = Rosette::rectangular().transverse_sensitivity([Percent(2.0); 3]).indicated(&strain)?;

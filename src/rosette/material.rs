@@ -11,8 +11,7 @@ use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 /// with temperature has to say where it is known ([`between`](Self::between)); it is not extrapolated.
 ///
 /// ```
-/// use gaugewright::rosette::Material;
-/// use gaugewright::units::{Celsius, Gigapascals, Percent, PercentPer100C};
+/// use gaugewright::{rosette::Material, units::{Celsius, Gigapascals, Percent, PercentPer100C}};
 /// const STEEL: Material = Material::new(Gigapascals(206.0), 0.29)
 ///     .modulus_slope(PercentPer100C(-3.0), Celsius(20.0))
 ///     .between(Celsius(-100.0), Celsius(300.0))
@@ -38,8 +37,7 @@ pub struct Material {
 /// Elastic constants of a material at one temperature, in `f32` or `f64`.
 ///
 /// ```
-/// use gaugewright::rosette::{Elasticity, Material, PlaneStrain};
-/// use gaugewright::units::{Celsius, Gigapascals};
+/// use gaugewright::{rosette::{Elasticity, Material, PlaneStrain}, units::{Celsius, Gigapascals}};
 /// let elasticity: Elasticity<f64> = Material::new(Gigapascals(200.0), 0.3).at(Celsius(20.0))?;
 /// // Uniaxial stress of 200 MPa.
 /// let stress = elasticity.stress(&PlaneStrain::new(1e-3, -0.3e-3, 0.0)).principal();
@@ -72,8 +70,7 @@ impl Material {
     /// With a modulus in GPa that is a polynomial of the temperature in degrees Celsius.
     ///
     /// ```
-    /// use gaugewright::{rosette::Material, units::Celsius};
-    /// use gaugewright::numeric::Polynomial;
+    /// use gaugewright::{rosette::Material, units::Celsius, numeric::Polynomial};
     /// let material = Material::polynomial(Polynomial::new([70.0, -0.03, -2e-5]), 0.33)
     ///     .between(Celsius(-200.0), Celsius(150.0));
     /// assert_eq!(material.at(Celsius(100.0))?.modulus().0, 66_800.0);

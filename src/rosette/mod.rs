@@ -5,8 +5,7 @@
 //! these and the material follow the stresses of a free surface (plane stress).
 //!
 //! ```
-//! use gaugewright::rosette::{Kernel, Material, Rosette};
-//! use gaugewright::units::*;
+//! use gaugewright::{rosette::{Kernel, Material, Rosette}, units::*};
 //!
 //! const ROSETTE: Rosette =
 //!     Rosette::rectangular().transverse_sensitivity([Percent(0.7), Percent(0.9), Percent(0.7)]);
@@ -87,7 +86,6 @@
 
 mod circle;
 mod covariance;
-mod double_angle;
 mod estimate;
 mod fixed;
 mod kernel;

@@ -3,7 +3,7 @@
 use core::ops::{Add, Mul, Sub};
 
 use super::circle::Circle;
-use super::double_angle::double_angle;
+use crate::numeric::double_angle;
 use crate::units::Degrees;
 
 /// The state of strain of a surface, in `f32` or `f64`; strains are plain ratios, angles and signs those of

@@ -9,8 +9,7 @@ use crate::units::{Degrees, Megapascals};
 /// [module](super).
 ///
 /// ```
-/// use gaugewright::rosette::{Material, PlaneStrain, PlaneStress};
-/// use gaugewright::units::{Celsius, Gigapascals};
+/// use gaugewright::{rosette::{Material, PlaneStrain, PlaneStress}, units::{Celsius, Gigapascals}};
 /// let elasticity = Material::new(Gigapascals(200.0), 0.25).at(Celsius(20.0))?;
 /// // Shear of 1 milliradian: the shear modulus is 80 GPa.
 /// let stress: PlaneStress<f64> = elasticity.stress(&PlaneStrain::new(0.0, 0.0, 1e-3));
@@ -28,8 +27,7 @@ pub struct PlaneStress<T> {
 /// of them.
 ///
 /// ```
-/// # use gaugewright::rosette::{Material, PlaneStrain, PrincipalStress};
-/// # use gaugewright::units::{Celsius, Gigapascals};
+/// # use gaugewright::{rosette::{Material, PlaneStrain, PrincipalStress}, units::{Celsius, Gigapascals}};
 /// # let elasticity = Material::new(Gigapascals(200.0), 0.25).at(Celsius(20.0))?;
 /// // Even tension, as on a sphere under pressure: the shear is out of the plane.
 /// let stress: PrincipalStress<f64> = elasticity.stress(&PlaneStrain::new(3e-4, 3e-4, 0.0)).principal();

@@ -9,8 +9,7 @@ use crate::units::{GaugeFactor, Microstrain, Ratio};
 /// `c * full_scale / 2^(bits - 1)`; the codes `-2^(bits - 1)` and `2^(bits - 1) - 1` are its rails.
 ///
 /// ```
-/// use gaugewright::Converter;
-/// use gaugewright::units::Ratio;
+/// use gaugewright::{Converter, units::Ratio};
 ///
 /// let converter = Converter::bipolar(24, Ratio(1.0 / 128.0)); // 24 bits behind a gain of 128
 /// assert_eq!(converter.ratio(1 << 22).0, 1.0 / 256.0);
@@ -91,8 +90,7 @@ impl Converter {
 /// knows its leads.
 ///
 /// ```
-/// use gaugewright::Instrument;
-/// use gaugewright::units::{GaugeFactor, Microstrain};
+/// use gaugewright::{Instrument, units::{GaugeFactor, Microstrain}};
 ///
 /// let instrument = Instrument::showing(Microstrain(0.1), GaugeFactor(2.0));
 /// ```

@@ -8,8 +8,7 @@ use crate::units::{self, Celsius};
 /// Temperature as an `i32` in steps of 2^-20 degrees Celsius (0.95 microdegrees), range +-2048 C.
 ///
 /// ```
-/// use gaugewright::fixed::Temperature;
-/// use gaugewright::units::Celsius;
+/// use gaugewright::{fixed::Temperature, units::Celsius};
 ///
 /// const ICE: Temperature = Temperature::from_bits(0);
 /// // A sensor that counts sixteenths of a degree: shift its 4 fractional bits up to 20.
@@ -61,8 +60,7 @@ impl Temperature {
     /// [`Error::Invalid`] if the value is not finite or beyond +-2047 C.
     ///
     /// ```
-    /// use gaugewright::fixed::Temperature;
-    /// use gaugewright::units::Celsius;
+    /// use gaugewright::{fixed::Temperature, units::Celsius};
     /// assert_eq!(Temperature::from_celsius(Celsius(0.5))?.to_bits(), 1 << 19);
     /// assert!(Temperature::from_celsius(Celsius(f64::NAN)).is_err());
     /// # Ok::<(), gaugewright::Error>(())

@@ -40,20 +40,20 @@ const fn mul_small_by_halves(a: i32, b: i32) -> i32 {
 /// [`mla`] where `a` and `b` lie between -2^30 and 2^30 - 1: the parts of a divisor, which are an eighth at most
 /// (2^29), and their powers. Fewer instructions where products are short, the same elsewhere.
 #[inline(always)]
-pub(super) const fn mla_small(a: i32, b: i32, c: i32) -> i32 {
+pub(crate) const fn mla_small(a: i32, b: i32, c: i32) -> i32 {
     if SHORT_PRODUCTS { mul_small_by_halves(a, b).wrapping_add(c) } else { mla(a, b, c) }
 }
 
 /// `floor(a b / 2^32) + c`.
 #[inline(always)]
-pub(super) const fn mla(a: i32, b: i32, c: i32) -> i32 {
+pub(crate) const fn mla(a: i32, b: i32, c: i32) -> i32 {
     mul(a, b).wrapping_add(c)
 }
 
 /// `floor(a a / 2^32)` of a part of a divisor, and one more where the temperature's flag is raised. What is added hides from the compiler
 /// that the result cannot be negative: knowing it, it takes three instructions for every product that follows.
 #[inline(always)]
-pub(super) const fn square(a: i32, flags: Flags) -> i32 {
+pub(crate) const fn square(a: i32, flags: Flags) -> i32 {
     mla_small(a, a, flags.word())
 }
 

@@ -8,7 +8,7 @@
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
-pub(super) struct Span {
+pub(crate) struct Span {
     /// The lowest input, plus 2^31.
     pub origin: i32,
     pub last: i32,
@@ -71,7 +71,7 @@ impl Span {
 
 /// A place over the range: -2^31 at the lowest input and up to 2^31 at the highest. Exact; `scale` is odd.
 #[inline(always)]
-pub(super) const fn spread(place: i32, scale: u32) -> i32 {
+pub(crate) const fn spread(place: i32, scale: u32) -> i32 {
     place.wrapping_mul(scale as i32)
 }
 

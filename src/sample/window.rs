@@ -14,7 +14,7 @@ pub(crate) const fn hold(value: i32, low: i32, span: u32) -> u32 {
 
 /// The flags that a code deserves: `inside`, those of its strain, if the code was not held; otherwise what
 /// it is itself. A held code's strain says nothing.
-pub(super) const fn code_flags(code: i32, low: i32, span: u32, bits: u8, inside: Flags) -> Flags {
+pub(crate) const fn code_flags(code: i32, low: i32, span: u32, bits: u8, inside: Flags) -> Flags {
     // As for 8 to 32 bits, but defined for a kernel of any bytes.
     let rail = i32::MAX.wrapping_shr(32u32.wrapping_sub(bits as u32));
     if code >= rail || code <= !rail {
@@ -27,7 +27,7 @@ pub(super) const fn code_flags(code: i32, low: i32, span: u32, bits: u8, inside:
 }
 
 /// Slices of a block belong together.
-pub(super) fn same_length(samples: usize, other: usize) -> Result<(), Error> {
+pub(crate) fn same_length(samples: usize, other: usize) -> Result<(), Error> {
     if samples == other { Ok(()) } else { Err(Error::BlockLength { samples, other }) }
 }
 

@@ -8,8 +8,7 @@ use crate::sample::Temperature;
 /// good as the line: along a bar without heat from its sides.
 ///
 /// ```
-/// use gaugewright::fixed::Temperature;
-/// use gaugewright::temperature::{Bracket, Flags, Reading};
+/// use gaugewright::{fixed::Temperature, temperature::{Bracket, Flags, Reading}};
 ///
 /// // The gauge sits a quarter of the way from the first sensor to the second.
 /// const GAUGE: Bracket = Bracket::at(0.25);

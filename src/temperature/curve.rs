@@ -5,9 +5,7 @@
 
 use super::source::Source;
 use crate::error::{Error, Field, Quantity, check, fits, within};
-use crate::sample::mul;
-use crate::sample::nearest;
-use crate::sample::hold;
+use crate::sample::{hold, mul, nearest};
 
 const DEGREE: usize = 4;
 const NODES: usize = DEGREE + 1;

@@ -1,7 +1,7 @@
 //! Sensors that are slower than the gauge, or noisier than they should be: first-order filters.
 
-use super::elementary::exp;
 use crate::error::{Error, Field, check, within};
+use crate::numeric::exp;
 use crate::sample::Temperature;
 use crate::units::Seconds;
 
@@ -10,9 +10,7 @@ use crate::units::Seconds;
 /// It keeps 32 bits behind the temperature's last step, so that it comes to rest at its input and not short of it.
 ///
 /// ```
-/// use gaugewright::fixed::Temperature;
-/// use gaugewright::temperature::Smoothing;
-/// use gaugewright::units::Seconds;
+/// use gaugewright::{fixed::Temperature, temperature::Smoothing, units::Seconds};
 ///
 /// let mut smoothing = Smoothing::new(Seconds(10.0), Seconds(0.5))?;
 /// smoothing.next(Temperature::from_bits(20 << 20));
@@ -102,9 +100,7 @@ const fn rounded(state: i64) -> i32 {
 /// interval, which is what the smoothing is for.
 ///
 /// ```
-/// use gaugewright::fixed::Temperature;
-/// use gaugewright::temperature::Lag;
-/// use gaugewright::units::{Celsius, Seconds};
+/// use gaugewright::{fixed::Temperature, temperature::Lag, units::{Celsius, Seconds}};
 ///
 /// // A sensor in its sheath, with a time constant of 8 s, heard twice a second while the part warms by 0.1 C a second.
 /// let mut lag = Lag::new(Seconds(8.0), Seconds(0.0), Seconds(0.5))?;

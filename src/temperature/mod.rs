@@ -23,9 +23,7 @@
 //! by estimate, tens of thousands of instructions): there the kernels are what to use.
 //!
 //! ```
-//! use gaugewright::fixed;
-//! use gaugewright::temperature::{Platinum, SensorLeads, resistance_from_ratio};
-//! use gaugewright::units::*;
+//! use gaugewright::{fixed, temperature::{Platinum, SensorLeads, resistance_from_ratio}, units::*};
 //!
 //! const SENSOR: Platinum = Platinum::iec60751(Ohms(100.0));
 //!
@@ -48,7 +46,6 @@
 
 mod bracket;
 mod curve;
-mod elementary;
 mod lag;
 mod platinum;
 mod reading;

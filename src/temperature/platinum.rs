@@ -14,8 +14,7 @@ use crate::units::{Celsius, Ohms, OhmsPerCelsius};
 /// within 1e-15 of themselves (a few units in the last place), temperature from resistance within 3e-13 C.
 ///
 /// ```
-/// use gaugewright::temperature::Platinum;
-/// use gaugewright::units::{Celsius, Ohms};
+/// use gaugewright::{temperature::Platinum, units::{Celsius, Ohms}};
 ///
 /// const PT100: Platinum = Platinum::iec60751(Ohms(100.0));
 /// assert_eq!(PT100.resistance(Celsius(0.0))?.0, 100.0);
@@ -51,8 +50,7 @@ impl Platinum {
     /// are 0.1 ohm to 1 megohm.
     ///
     /// ```
-    /// use gaugewright::temperature::Platinum;
-    /// use gaugewright::units::{Celsius, Ohms};
+    /// use gaugewright::{temperature::Platinum, units::{Celsius, Ohms}};
     /// let pt1000 = Platinum::iec60751(Ohms(1000.0));
     /// assert!((pt1000.resistance(Celsius(25.0))?.0 - 1097.35).abs() < 0.005);
     /// # Ok::<(), gaugewright::Error>(())
@@ -67,8 +65,7 @@ impl Platinum {
     /// resistance rises with temperature over the whole range, so that there is one temperature for each.
     ///
     /// ```
-    /// use gaugewright::temperature::Platinum;
-    /// use gaugewright::units::{Celsius, Ohms};
+    /// use gaugewright::{temperature::Platinum, units::{Celsius, Ohms}};
     /// let calibrated = Platinum::callendar_van_dusen(Ohms(99.985), 3.9075e-3, -5.77e-7, -4.2e-12);
     /// assert_eq!(calibrated.check(), Ok(()));
     /// assert!((calibrated.resistance(Celsius(100.0))?.0 - 138.477).abs() < 0.001);
@@ -86,8 +83,7 @@ impl Platinum {
     /// [`Error::Invalid`] with the field that is wrong, its value and the range.
     ///
     /// ```
-    /// use gaugewright::temperature::Platinum;
-    /// use gaugewright::units::Ohms;
+    /// use gaugewright::{temperature::Platinum, units::Ohms};
     /// let error = Platinum::iec60751(Ohms(0.0)).check().unwrap_err();
     /// assert_eq!(
     ///     error.to_string(),
@@ -108,8 +104,7 @@ impl Platinum {
     /// [`Error::Invalid`]: a constant that is not allowed, or a temperature outside -200 to 850 C.
     ///
     /// ```
-    /// use gaugewright::temperature::Platinum;
-    /// use gaugewright::units::{Celsius, Ohms};
+    /// use gaugewright::{temperature::Platinum, units::{Celsius, Ohms}};
     /// let pt100 = Platinum::iec60751(Ohms(100.0));
     /// assert!((pt100.resistance(Celsius(850.0))?.0 - 390.481).abs() < 0.001);
     /// assert!(pt100.resistance(Celsius(850.1)).is_err());
@@ -127,8 +122,7 @@ impl Platinum {
     /// As [`resistance`](Self::resistance).
     ///
     /// ```
-    /// use gaugewright::temperature::Platinum;
-    /// use gaugewright::units::{Celsius, Ohms};
+    /// use gaugewright::{temperature::Platinum, units::{Celsius, Ohms}};
     /// assert_eq!(Platinum::iec60751(Ohms(100.0)).sensitivity(Celsius(0.0))?.0, 0.39083);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -145,8 +139,7 @@ impl Platinum {
     /// [`Error::Invalid`]: a constant that is not allowed, or a resistance outside what -200 to 850 C give.
     ///
     /// ```
-    /// use gaugewright::temperature::Platinum;
-    /// use gaugewright::units::Ohms;
+    /// use gaugewright::{temperature::Platinum, units::Ohms};
     /// let pt100 = Platinum::iec60751(Ohms(100.0));
     /// assert_eq!(pt100.temperature(Ohms(100.0))?.0, 0.0);
     /// // A sensor that is short-circuited or broken is refused.

@@ -1,7 +1,6 @@
 //! What a thermometer kernel returns.
 
-use crate::sample::flags;
-use crate::sample::Temperature;
+use crate::sample::{Temperature, flags};
 
 flags! {
     /// What was wrong with a temperature. Nothing is held back in silence: a value that had to be held at the end of a range

@@ -4,17 +4,15 @@ use super::curve::{Curve, Fit};
 use super::reading::{Flags, Reading};
 use super::source::{Circuit, Element, Source};
 use super::{Platinum, SensorLeads, Thermistor};
-use crate::sample::Converter;
 use crate::error::{Error, Field, check, or_stop, within};
-use crate::sample::Temperature;
+use crate::sample::{Converter, Temperature};
 use crate::units::{Celsius, Ohms};
 
 /// A resistance thermometer and what turns its resistance into codes.
 ///
 /// ```
 /// use gaugewright::temperature::{Platinum, ResistanceKernel, ResistanceThermometer, SensorLeads};
-/// use gaugewright::units::*;
-/// use gaugewright::Converter;
+/// use gaugewright::{units::*, Converter};
 ///
 /// // One current through a Pt100 and a resistor of 4096 ohm; full scale of the converter is a sixteenth of the
 /// // resistor's voltage, so 256 ohm.

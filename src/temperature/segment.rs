@@ -1,7 +1,7 @@
 //! One piece of a characteristic: a polynomial over a range of its argument, at most with an exponential
 //! added, its slope, and its exact inverse.
 
-use super::elementary::exp;
+use crate::numeric::exp;
 
 /// `a0 exp(a1 (t - a2)^2)`.
 #[derive(Clone, Copy)]

@@ -9,8 +9,7 @@ use crate::units::{Celsius, Milliamperes, Milliwatts, MilliwattsPerCelsius, Ohms
 /// differ by orders of magnitude. It can be found by measuring at two currents.
 ///
 /// ```
-/// use gaugewright::temperature::SelfHeating;
-/// use gaugewright::units::*;
+/// use gaugewright::{temperature::SelfHeating, units::*};
 /// let in_air = SelfHeating::new(MilliwattsPerCelsius(2.5));
 /// // 1 mA through 100 ohm is 0.1 mW.
 /// let rise = in_air.rise_at(Milliamperes(1.0), Ohms(100.0))?;
@@ -30,8 +29,7 @@ impl SelfHeating {
     /// From the dissipation constant, 1e-6 to 1e6 mW/C; checked when it is used.
     ///
     /// ```
-    /// use gaugewright::temperature::SelfHeating;
-    /// use gaugewright::units::*;
+    /// use gaugewright::{temperature::SelfHeating, units::*};
     /// assert!(SelfHeating::new(MilliwattsPerCelsius(0.0)).rise(Milliwatts(1.0)).is_err());
     /// ```
     #[must_use]
@@ -46,8 +44,7 @@ impl SelfHeating {
     /// [`Error::Invalid`]: the dissipation constant, or a power outside 0 to 1e6 mW.
     ///
     /// ```
-    /// use gaugewright::temperature::SelfHeating;
-    /// use gaugewright::units::*;
+    /// use gaugewright::{temperature::SelfHeating, units::*};
     /// assert_eq!(SelfHeating::new(MilliwattsPerCelsius(4.0)).rise(Milliwatts(2.0))?.0, 0.5);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -66,8 +63,7 @@ impl SelfHeating {
     /// megohm, or a power beyond 1e6 mW.
     ///
     /// ```
-    /// use gaugewright::temperature::SelfHeating;
-    /// use gaugewright::units::*;
+    /// use gaugewright::{temperature::SelfHeating, units::*};
     /// let bonded = SelfHeating::new(MilliwattsPerCelsius(8.0));
     /// assert_eq!(bonded.rise_at(Milliamperes(2.0), Ohms(1000.0))?.0, 0.5);
     /// # Ok::<(), gaugewright::Error>(())

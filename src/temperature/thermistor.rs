@@ -1,8 +1,8 @@
 //! Thermistors whose resistance falls with temperature: Steinhart-Hart and beta.
 
-use super::elementary::{exp, ln};
 use super::segment::Segment;
 use crate::error::{Error, Field, check, within};
+use crate::numeric::{exp, ln};
 use crate::units::{Celsius, Kelvin, Ohms};
 
 /// The smallest and the largest resistance.
@@ -21,9 +21,7 @@ const TEMPERATURES: (f64, f64) = (-100.0, 500.0);
 /// resistance 1e-14 of itself.
 ///
 /// ```
-/// use gaugewright::Error;
-/// use gaugewright::temperature::Thermistor;
-/// use gaugewright::units::{Celsius, Ohms};
+/// use gaugewright::{Error, temperature::Thermistor, units::{Celsius, Ohms}};
 ///
 /// const PROBE: Thermistor = match Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8) {
 ///     Ok(thermistor) => thermistor,
@@ -75,8 +73,7 @@ impl Thermistor {
     /// coefficients that [`steinhart_hart`](Self::steinhart_hart) refuses.
     ///
     /// ```
-    /// use gaugewright::temperature::Thermistor;
-    /// use gaugewright::units::{Celsius, Ohms};
+    /// use gaugewright::{temperature::Thermistor, units::{Celsius, Ohms}};
     /// let probe = Thermistor::through([
     ///     (Ohms(32_650.0), Celsius(0.0)),
     ///     (Ohms(10_000.0), Celsius(25.0)),
@@ -111,8 +108,7 @@ impl Thermistor {
     /// [`steinhart_hart`](Self::steinhart_hart) refuses what they come to.
     ///
     /// ```
-    /// use gaugewright::temperature::Thermistor;
-    /// use gaugewright::units::{Celsius, Kelvin, Ohms};
+    /// use gaugewright::{temperature::Thermistor, units::{Celsius, Kelvin, Ohms}};
     /// let bead = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0))?;
     /// assert!((bead.temperature(Ohms(5_000.0))?.0 - 41.5).abs() < 0.1);
     /// # Ok::<(), gaugewright::Error>(())
@@ -131,8 +127,7 @@ impl Thermistor {
     /// beta out of the range of [`beta`](Self::beta), as where the resistance rises.
     ///
     /// ```
-    /// use gaugewright::temperature::Thermistor;
-    /// use gaugewright::units::{Celsius, Ohms};
+    /// use gaugewright::{temperature::Thermistor, units::{Celsius, Ohms}};
     /// let bead = Thermistor::beta_through((Ohms(10_000.0), Celsius(25.0)), (Ohms(3_603.0), Celsius(50.0)))?;
     /// assert!((bead.temperature(Ohms(3_603.0))?.0 - 50.0).abs() < 1e-10);
     /// # Ok::<(), gaugewright::Error>(())
@@ -166,8 +161,7 @@ impl Thermistor {
     /// -100 to 500 C.
     ///
     /// ```
-    /// use gaugewright::temperature::Thermistor;
-    /// use gaugewright::units::Ohms;
+    /// use gaugewright::{temperature::Thermistor, units::Ohms};
     /// let probe = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
     /// assert!((probe.temperature(Ohms(13_078.43))?.0 - 18.99).abs() < 1e-5);
     /// // A broken wire is not a cold day.
@@ -191,8 +185,7 @@ impl Thermistor {
     /// for; the range that is reported is the common one.
     ///
     /// ```
-    /// use gaugewright::temperature::Thermistor;
-    /// use gaugewright::units::Celsius;
+    /// use gaugewright::{temperature::Thermistor, units::Celsius};
     /// let probe = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
     /// assert!((probe.resistance(Celsius(18.99))?.0 - 13_078.4266).abs() < 1e-4);
     /// # Ok::<(), gaugewright::Error>(())

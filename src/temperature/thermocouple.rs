@@ -51,8 +51,7 @@ use crate::units::{Celsius, MicrovoltsPerCelsius, Millivolts};
 /// | T down to -270 C | 6e-11 | 3e-9 | 1e-7 |
 ///
 /// ```
-/// use gaugewright::temperature::Thermocouple;
-/// use gaugewright::units::{Celsius, Millivolts};
+/// use gaugewright::{temperature::Thermocouple, units::{Celsius, Millivolts}};
 /// assert!((Thermocouple::K.emf(Celsius(100.0))?.0 - 4.096).abs() < 0.0005);
 /// assert!((Thermocouple::K.temperature(Millivolts(4.096))?.0 - 100.0).abs() < 0.02);
 /// # Ok::<(), gaugewright::Error>(())
@@ -120,8 +119,7 @@ impl Thermocouple {
     /// [`Error::Invalid`]: a temperature outside [`range`](Self::range).
     ///
     /// ```
-    /// use gaugewright::temperature::Thermocouple;
-    /// use gaugewright::units::Celsius;
+    /// use gaugewright::{temperature::Thermocouple, units::Celsius};
     /// assert!((Thermocouple::T.emf(Celsius(-200.0))?.0 + 5.603).abs() < 0.0005);
     /// assert!(Thermocouple::T.emf(Celsius(400.5)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
@@ -139,8 +137,7 @@ impl Thermocouple {
     /// As [`emf`](Self::emf).
     ///
     /// ```
-    /// use gaugewright::temperature::Thermocouple;
-    /// use gaugewright::units::Celsius;
+    /// use gaugewright::{temperature::Thermocouple, units::Celsius};
     /// assert!((Thermocouple::K.seebeck(Celsius(25.0))?.0 - 40.5).abs() < 0.1);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -158,8 +155,7 @@ impl Thermocouple {
     /// [`Error::Invalid`]: an EMF outside what [`invertible_range`](Self::invertible_range) gives.
     ///
     /// ```
-    /// use gaugewright::temperature::Thermocouple;
-    /// use gaugewright::units::{Celsius, Millivolts};
+    /// use gaugewright::{temperature::Thermocouple, units::{Celsius, Millivolts}};
     /// let emf = Thermocouple::E.emf(Celsius(-123.4))?;
     /// assert!((Thermocouple::E.temperature(emf)?.0 + 123.4).abs() < 1e-11);
     /// assert!(Thermocouple::E.temperature(Millivolts(f64::NAN)).is_err());
@@ -182,8 +178,7 @@ impl Thermocouple {
     /// outside what [`temperature`](Self::temperature) takes.
     ///
     /// ```
-    /// use gaugewright::temperature::Thermocouple;
-    /// use gaugewright::units::{Celsius, Millivolts};
+    /// use gaugewright::{temperature::Thermocouple, units::{Celsius, Millivolts}};
     /// let hot = Thermocouple::K.temperature_with_cold_junction(Millivolts(19.644), Celsius(25.0))?;
     /// assert!((hot.0 - 500.0).abs() < 0.02);
     /// # Ok::<(), gaugewright::Error>(())

@@ -11,8 +11,7 @@ use crate::units::{Celsius, Millivolts};
 /// A thermocouple and what turns its EMF into codes.
 ///
 /// ```
-/// use gaugewright::fixed::Temperature;
-/// use gaugewright::temperature::{Thermocouple, ThermocoupleInput, ThermocoupleKernel};
+/// use gaugewright::{fixed::Temperature, temperature::{Thermocouple, ThermocoupleInput, ThermocoupleKernel}};
 /// use gaugewright::units::{Celsius, Millivolts};
 ///
 /// const SKIN: ThermocoupleInput =

@@ -32,8 +32,7 @@ pub enum PlatinumElement {
 /// alone; what the sheath, the leads and the instrument add is not in them.
 ///
 /// ```
-/// use gaugewright::temperature::{PlatinumElement, ToleranceClass};
-/// use gaugewright::units::Celsius;
+/// use gaugewright::{temperature::{PlatinumElement, ToleranceClass}, units::Celsius};
 /// let tolerance = ToleranceClass::A.tolerance(PlatinumElement::Film, Celsius(-20.0))?;
 /// assert!((tolerance.0 - 0.19).abs() < 1e-15);
 /// # Ok::<(), gaugewright::Error>(())
@@ -80,8 +79,7 @@ impl ToleranceClass {
     /// [`Error::Invalid`]: a temperature at which the class does not hold.
     ///
     /// ```
-    /// use gaugewright::temperature::{PlatinumElement, ToleranceClass};
-    /// use gaugewright::units::Celsius;
+    /// use gaugewright::{temperature::{PlatinumElement, ToleranceClass}, units::Celsius};
     /// let class = ToleranceClass::B;
     /// assert_eq!(class.tolerance(PlatinumElement::WireWound, Celsius(100.0))?.0, 0.8);
     /// assert!(class.tolerance(PlatinumElement::Film, Celsius(-100.0)).is_err());

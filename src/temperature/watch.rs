@@ -6,8 +6,7 @@ use super::reading::{Flags, Reading};
 /// stale. Time is a counter of any unit that runs on and wraps, such as ticks or samples.
 ///
 /// ```
-/// use gaugewright::fixed::Temperature;
-/// use gaugewright::temperature::{Flags, Reading, Watch};
+/// use gaugewright::{fixed::Temperature, temperature::{Flags, Reading, Watch}};
 ///
 /// let mut watch = Watch::new(50);
 /// assert!(watch.at(7).is_none()); // nothing was heard yet

@@ -26,8 +26,7 @@ const LARGEST: f64 = 1e8;
 /// ```
 ///
 /// ```
-/// use gaugewright::temperature::SensorLeads;
-/// use gaugewright::units::Ohms;
+/// use gaugewright::{temperature::SensorLeads, units::Ohms};
 /// let leads = SensorLeads::TwoWire { there: Ohms(0.75), back: Ohms(0.5) };
 /// assert_eq!(leads.sensor(Ohms(101.25))?.0, 100.0);
 /// # Ok::<(), gaugewright::Error>(())
@@ -63,8 +62,7 @@ impl SensorLeads {
     /// or more than 100 megohm.
     ///
     /// ```
-    /// use gaugewright::temperature::SensorLeads;
-    /// use gaugewright::units::Ohms;
+    /// use gaugewright::{temperature::SensorLeads, units::Ohms};
     /// assert_eq!(SensorLeads::ThreeWire { pair: Ohms(2.5) }.sensor(Ohms(112.5))?.0, 110.0);
     /// assert_eq!(SensorLeads::FourWire.sensor(Ohms(110.0))?.0, 110.0);
     /// assert!(SensorLeads::ThreeWire { pair: Ohms(2.5) }.sensor(Ohms(2.0)).is_err());
@@ -104,8 +102,7 @@ impl SensorLeads {
 /// [`Error::Invalid`]: a ratio outside 0 to 10 000, or a resistor outside 0.1 ohm to 10 megohm.
 ///
 /// ```
-/// use gaugewright::temperature::resistance_from_ratio;
-/// use gaugewright::units::{Ohms, Ratio};
+/// use gaugewright::{temperature::resistance_from_ratio, units::{Ohms, Ratio}};
 /// let (code, gain) = (3_211_264.0, 16.0);
 /// let ratio = Ratio(code / 8_388_608.0 / gain);
 /// assert_eq!(resistance_from_ratio(ratio, Ohms(4096.0))?.0, 98.0);

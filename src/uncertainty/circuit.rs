@@ -2,10 +2,9 @@
 
 use super::input::Input;
 use super::inputs::Inputs;
-use crate::channel::Bridge;
-use crate::channel::Source;
-use crate::error::Error;
 use super::signal::Signal;
+use crate::channel::{Bridge, Source};
+use crate::error::Error;
 use crate::units::Ratio;
 
 /// The inputs that are in the circuit.

@@ -1,8 +1,7 @@
 //! The uncertainty of a sample with integers only.
 
 use crate::error::{Error, Quantity, fits};
-use crate::sample::{Strain, mul};
-use crate::sample::nearest;
+use crate::sample::{Strain, mul, nearest};
 
 /// As [`Point`](super::Point), for strain in steps of 2^-34: products, one integer root, no division.
 ///

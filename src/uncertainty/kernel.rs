@@ -5,11 +5,10 @@ use super::fixed::FixedPoint;
 use super::input::Input;
 use super::inputs::Inputs;
 use super::rows::{Triangle, add};
+use super::signal::Signal;
 use crate::channel::{Correction, MismatchScale};
 use crate::error::{Error, Field, within};
-use crate::numeric::Float;
-use crate::numeric::Polynomial;
-use super::signal::Signal;
+use crate::numeric::{Float, Polynomial};
 use crate::units::Celsius;
 
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.

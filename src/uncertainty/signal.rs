@@ -1,8 +1,7 @@
 //! A channel as two steps: the change of ratio since balance to a signal (gauge factor times indicated strain), and the
 //! signal to strain. What the effects in a budget are derivatives of.
 
-use crate::channel::Curve;
-use crate::channel::{Bonded, Channel, Correction, Source};
+use crate::channel::{Bonded, Channel, Correction, Curve, Source};
 use crate::error::{Error, check};
 use crate::kernel::plan::{expansion_of, factor_of, thermal_of};
 use crate::numeric::Polynomial;

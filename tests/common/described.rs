@@ -1,6 +1,7 @@
 //! Channels as the numbers that a user gives: a [`Channel`] is built from them, and so is the exact model.
 //! (A `Channel` does not give them out again.)
 
+use gaugewright::channel::MismatchScale;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -8,8 +8,8 @@
 use super::described::{Description, FactorChange, Origin};
 use super::network::{Fraction, Polynomial, Rational, exactly, output, ratio_of, whole};
 use dashu_int::{IBig, ops::Gcd};
-use gaugewright::{Circuit, Correction};
 use gaugewright::channel::MismatchScale;
+use gaugewright::{Circuit, Correction};
 
 /// 2^-62 of strain. Signal less thermal output is off by less than 2^-64, times a reciprocal below 2; the reciprocal by
 /// less than 2^-62, times less than a half.

@@ -1,6 +1,8 @@
 //! Random channels: every number drawn over the range that real ones have, and some beyond.
 
 use super::described::{Description, FactorChange, Origin, Package, Wired};
+use gaugewright::channel::MismatchScale;
+use gaugewright::numeric::Polynomial;
 use gaugewright::*;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};

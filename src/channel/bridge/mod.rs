@@ -13,31 +13,19 @@
 //! ```
 
 mod circuit;
-mod leads;
 mod network;
+mod wiring;
 
 pub use circuit::Circuit;
-pub use leads::LeadEffect;
 pub(crate) use network::Curve;
+pub use wiring::Arm;
+pub(crate) use wiring::{Wire, Wiring};
 
 use crate::error::{Error, Field, check, within};
-use crate::channel::Wire;
 use crate::units::Ohms;
 
 /// Gauge factor times strain; beyond, an arm of some circuit would have no resistance left.
 pub(crate) const LARGEST_SIGNAL: f64 = 0.95;
-
-/// How the leads of the gauges run.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub(crate) enum Wiring {
-    /// Both conductors of the one gauge in its arm.
-    TwoWire,
-    /// One conductor in arm 1, one in arm 2, one to the output.
-    ThreeWire,
-    /// The whole bridge is at the part: two conductors to the excitation, two to the output.
-    Full,
-}
 
 /// A bridge: which circuit, its resistors, its leads and what it is connected to.
 ///
@@ -49,8 +37,7 @@ pub(crate) enum Wiring {
 /// with them.
 ///
 /// ```
-/// use gaugewright::Bridge;
-/// use gaugewright::units::Ohms;
+/// use gaugewright::{Bridge, units::Ohms};
 ///
 /// // A 350 ohm gauge on three leads of 1.2 ohm each; nothing else is known of the bridge.
 /// let plain = Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2));

@@ -16,8 +16,7 @@
 
 use super::Bridge;
 use crate::error::{Error, Field};
-use crate::numeric::Interval;
-use crate::numeric::Polynomial;
+use crate::numeric::{Interval, Polynomial};
 use crate::units::Ratio;
 
 /// The constants of the rational map from a change of output ratio to gauge factor times strain.
@@ -123,7 +122,7 @@ impl Bridge {
 
     /// The same resistors on other leads: the signal that the change of ratio looks like, and the relative
     /// change of sensitivity.
-    pub(super) const fn warmed(&self, other: &Self, at_balance: Ratio) -> Result<(f64, f64), Error> {
+    pub(crate) const fn warmed(&self, other: &Self, at_balance: Ratio) -> Result<(f64, f64), Error> {
         let (before, x, after) = match self.on_other_leads(other, at_balance) {
             Ok(maps) => maps,
             Err(error) => return Err(error),

@@ -1,11 +1,10 @@
 //! Which degree a fitted curve has.
 
-use super::float::Float;
 use super::run::BLOCK;
 use super::solution::check_terms;
-use super::student::coverage_factor;
 use super::triangle::Triangle;
 use crate::error::{Error, Field, within};
+use crate::numeric::{Float, coverage_factor};
 use crate::units::Percent;
 
 /// The degree of a fitted curve: given, or chosen by a criterion.
@@ -25,8 +24,7 @@ use crate::units::Percent;
 /// shows what each degree achieves.
 ///
 /// ```
-/// use gaugewright::commissioning::fit::Degree;
-/// use gaugewright::units::Percent;
+/// use gaugewright::{commissioning::fit::Degree, units::Percent};
 /// assert_eq!(Degree::BY_SIGNIFICANCE, Degree::Significant { highest: 5, level: Percent(1.0) });
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -2,8 +2,8 @@
 
 use super::run::chebyshev;
 use super::solution::Solution;
-use super::student::coverage_factor;
 use crate::error::{Error, Field, within};
+use crate::numeric::coverage_factor;
 use crate::units::{Celsius, Percent};
 
 /// The variable of a fit: -1 to 1 over the temperatures declared.

@@ -2,12 +2,11 @@
 
 use super::choice::Degree;
 use super::curve::Curve;
-use super::float::Float;
 use super::run::{Run, Sweep};
-use crate::error::{Error, Field, within};
 use crate::channel::Gauge;
+use crate::error::{Error, Field, within};
 use crate::kernel::plan::factor_cancellation;
-use crate::numeric::Polynomial;
+use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
 
 /// Terms of degree three and below.
@@ -24,9 +23,7 @@ const APPLIED: (f64, f64) = (1.0, 62_500.0);
 /// ([`observe_ratio`](Self::observe_ratio)). `T` is the arithmetic: `f64` or `f32`.
 ///
 /// ```
-/// use gaugewright::commissioning::fit::{Degree, GaugeFactorFit, Sweep};
-/// use gaugewright::units::*;
-/// use gaugewright::Gauge;
+/// use gaugewright::{commissioning::fit::{Degree, GaugeFactorFit, Sweep}, units::*, Gauge};
 ///
 /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(-60.0), Celsius(100.0))?;
 /// for k in 0..9 {
@@ -52,8 +49,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart.
     ///
     /// ```
-    /// use gaugewright::units::Celsius;
-    /// use gaugewright::commissioning::fit::GaugeFactorFit;
+    /// use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};
     /// assert!(GaugeFactorFit::<f32>::between(Celsius(-60.0), Celsius(f64::NAN)).is_err());
     /// ```
     pub fn between(low: Celsius, high: Celsius) -> Result<Self, Error> {
@@ -71,8 +67,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// 0.001 to 1000 (as where the signs differ), or a fit whose points come with uncertainties.
     ///
     /// ```
-    /// # use gaugewright::units::{Celsius, Microstrain};
-    /// # use gaugewright::commissioning::fit::{GaugeFactorFit, Sweep};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Sweep}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe(Sweep::Rising, Celsius(20.0), Microstrain(-500.0), Microstrain(-516.0))?;
     /// assert!(fit.observe(Sweep::Rising, Celsius(20.0), Microstrain(0.0), Microstrain(3.0)).is_err());
@@ -95,8 +90,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// As [`observe`](Self::observe), and an uncertainty out of range or a point without one before.
     ///
     /// ```
-    /// # use gaugewright::units::{Celsius, Microstrain};
-    /// # use gaugewright::commissioning::fit::{GaugeFactorFit, Sweep};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Sweep}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe_with(Sweep::Rising, Celsius(20.0), Microstrain(500.0), Microstrain(516.0), Microstrain(0.5))?;
     /// # Ok::<(), gaugewright::Error>(())
@@ -121,8 +115,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// As [`observe`](Self::observe).
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::fit::{GaugeFactorFit, Sweep};
+    /// # use gaugewright::{units::Celsius, commissioning::fit::{GaugeFactorFit, Sweep}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe_ratio(Sweep::Falling, Celsius(45.0), 1.0021)?;
     /// # Ok::<(), gaugewright::Error>(())
@@ -148,8 +141,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// [`Error::Invalid`]: other temperatures, or only one of them has points with uncertainties.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::fit::GaugeFactorFit;
+    /// # use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// assert!(fit.join(&GaugeFactorFit::between(Celsius(0.0), Celsius(60.0))?).is_err());
     /// # Ok::<(), gaugewright::Error>(())
@@ -161,8 +153,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// Points taken in so far.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::fit::GaugeFactorFit;
+    /// # use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};
     /// assert_eq!(GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?.points(), 0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -177,8 +168,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// As [`ThermalOutputFit::solve`](super::ThermalOutputFit::solve); the degree is 3 at most.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::fit::{Degree, GaugeFactorFit};
+    /// # use gaugewright::{units::Celsius, commissioning::fit::{Degree, GaugeFactorFit}};
     /// assert!(GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?.solve(Degree::Exactly(1)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -198,8 +188,7 @@ fn ratio(applied: Microstrain, shown: Microstrain) -> Result<f64, Error> {
 /// Everything is refused outside of the temperatures of the points, that of the reference included.
 ///
 /// ```
-/// # use gaugewright::units::*;
-/// # use gaugewright::commissioning::fit::{Degree, GaugeFactorFit, Sweep};
+/// # use gaugewright::{units::*, commissioning::fit::{Degree, GaugeFactorFit, Sweep}};
 /// # let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(100.0))?;
 /// # for (t, ratio) in [(1.0, 0.9976), (24.0, 1.0001), (50.0, 1.0025), (75.0, 1.0051), (99.0, 1.0075)] {
 /// #     fit.observe_ratio(Sweep::Rising, Celsius(t), ratio)?;

@@ -17,8 +17,7 @@ const PLACES: u32 = 129;
 /// takes the difference for scatter.
 ///
 /// ```
-/// use gaugewright::commissioning::fit::{Sweep, ThermalOutputFit};
-/// use gaugewright::units::*;
+/// use gaugewright::{commissioning::fit::{Sweep, ThermalOutputFit}, units::*};
 ///
 /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(-50.0), Celsius(90.0))?;
 /// for k in 0..15 {

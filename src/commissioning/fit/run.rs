@@ -2,9 +2,9 @@
 
 use super::choice::Degree;
 use super::curve::{Curve, Place};
-use super::float::Float;
 use super::triangle::Triangle;
 use crate::error::{Error, Field, within};
+use crate::numeric::Float;
 use crate::units::Celsius;
 
 /// Which way the temperature went before a point was read.

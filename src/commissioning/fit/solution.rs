@@ -1,8 +1,8 @@
 //! The coefficients of a least-squares problem, and how well they are known.
 
-use super::float::Float;
 use super::triangle::Triangle;
 use crate::error::{Error, Field, within};
+use crate::numeric::Float;
 
 /// A column of which less than this many rounding steps is its own leaves its coefficient three digits or fewer.
 const STEPS: f64 = 1024.0;

@@ -4,16 +4,16 @@
 extern crate std;
 
 use super::curve::Place;
-use super::float::Float;
 use super::run::chebyshev;
 use super::solution::Solution;
 use super::triangle::Triangle;
+use crate::numeric::Float;
 use std::format;
 use std::string::String;
 use std::vec::Vec;
 
-const POINTS: &str = include_str!("../../tests/data/regression.csv");
-const CERTIFIED: &str = include_str!("../../tests/data/regression_certified.csv");
+const POINTS: &str = include_str!("../../../tests/data/regression.csv");
+const CERTIFIED: &str = include_str!("../../../tests/data/regression_certified.csv");
 const DOCUMENT: &str = include_str!("../fit.rs");
 
 fn rows<'a>(text: &'a str, set: &str) -> Vec<Vec<&'a str>> {

@@ -2,13 +2,12 @@
 
 use super::choice::Degree;
 use super::curve::Curve;
-use super::float::Float;
 use super::hysteresis::Hysteresis;
 use super::run::{Run, Sweep};
-use crate::error::{Error, Field, within};
 use crate::channel::ThermalOutput;
+use crate::error::{Error, Field, within};
 use crate::kernel::plan::thermal_cancellation;
-use crate::numeric::Polynomial;
+use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
 
 /// What may be read, microstrain either way.
@@ -22,8 +21,7 @@ const UNCERTAINTIES: (f64, f64) = (1e-6, 1e6);
 /// divisions, and every 256th some 270 products more.
 ///
 /// ```
-/// use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
-/// use gaugewright::units::{Celsius, Microstrain};
+/// use gaugewright::{commissioning::fit::{Degree, Sweep, ThermalOutputFit}, units::{Celsius, Microstrain}};
 ///
 /// let mut fit = ThermalOutputFit::<f32>::between(Celsius(0.0), Celsius(50.0))?;
 /// for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {
@@ -44,8 +42,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart.
     ///
     /// ```
-    /// use gaugewright::units::Celsius;
-    /// use gaugewright::commissioning::fit::ThermalOutputFit;
+    /// use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};
     /// assert!(ThermalOutputFit::<f64>::between(Celsius(90.0), Celsius(-60.0)).is_err());
     /// ```
     pub fn between(low: Celsius, high: Celsius) -> Result<Self, Error> {
@@ -59,8 +56,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// whose points come with uncertainties. The fit is as it was.
     ///
     /// ```
-    /// # use gaugewright::units::{Celsius, Microstrain};
-    /// # use gaugewright::commissioning::fit::{Sweep, ThermalOutputFit};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Sweep, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe(Sweep::Rising, Celsius(20.0), Microstrain(-3.5))?;
     /// assert!(fit.observe(Sweep::Rising, Celsius(50.1), Microstrain(60.0)).is_err());
@@ -78,8 +74,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// As [`observe`](Self::observe), and an uncertainty out of range.
     ///
     /// ```
-    /// # use gaugewright::units::{Celsius, Microstrain};
-    /// # use gaugewright::commissioning::fit::{Sweep, ThermalOutputFit};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Sweep, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe_with(Sweep::Rising, Celsius(20.0), Microstrain(-3.5), Microstrain(0.4))?;
     /// // How uncertain is this one?
@@ -115,8 +110,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// [`Error::Invalid`]: other temperatures, or only one of them has points with uncertainties.
     ///
     /// ```
-    /// # use gaugewright::units::{Celsius, Microstrain};
-    /// # use gaugewright::commissioning::fit::{Sweep, ThermalOutputFit};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Sweep, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe(Sweep::Rising, Celsius(20.0), Microstrain(-3.5))?;
     /// let other = fit;
@@ -131,8 +125,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// Points taken in so far.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::fit::ThermalOutputFit;
+    /// # use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};
     /// assert_eq!(ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?.points(), 0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -150,8 +143,7 @@ impl<T: Float> ThermalOutputFit<T> {
     ///
     /// ```
     /// # use gaugewright::{Error, units::{Celsius, Microstrain}};
-    /// # use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
-    /// # use gaugewright::error::Field;
+    /// # use gaugewright::{commissioning::fit::{Degree, Sweep, ThermalOutputFit}, error::Field};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// for t in [10.0, 20.0, 10.0, 20.0, 10.0] {
     ///     fit.observe(Sweep::Rising, Celsius(t), Microstrain(t))?;
@@ -171,8 +163,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// As [`solve`](Self::solve), for either direction; or no temperatures in common.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::fit::ThermalOutputFit;
+    /// # use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};
     /// // Nothing has been read.
     /// assert!(ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?.hysteresis(3).is_err());
     /// # Ok::<(), gaugewright::Error>(())
@@ -189,8 +180,7 @@ impl<T: Float> ThermalOutputFit<T> {
 /// points about the curve, also where they were given uncertainties of their own: those say how points compare.
 ///
 /// ```
-/// # use gaugewright::units::*;
-/// # use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
+/// # use gaugewright::{units::*, commissioning::fit::{Degree, Sweep, ThermalOutputFit}};
 /// # let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
 /// # for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {
 /// #     fit.observe(Sweep::Rising, Celsius(t), Microstrain(reading))?;

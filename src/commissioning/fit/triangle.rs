@@ -4,7 +4,7 @@
 //! factorization of all rows together would have given, so its condition is that of the rows and not their square,
 //! as it would be with the normal equations.
 
-use super::float::Float;
+use crate::numeric::Float;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]

@@ -1,12 +1,10 @@
 //! A rotated curve made ready for many evaluations, and the search for its extremes.
 
-use crate::channel::{Bonded, MismatchScale};
-use crate::error::{Error, check};
+use crate::channel::{Bonded, Gauge, MismatchScale};
 use crate::commissioning::expansion::Expansion;
-use crate::channel::Gauge;
+use crate::error::{Error, check};
 use crate::kernel::plan::{mismatch_factor, thermal_of};
-use crate::numeric::Polynomial;
-use crate::numeric::search;
+use crate::numeric::{Polynomial, search};
 use crate::units::Celsius;
 
 /// Two materials of which one at least has more than a coefficient.

@@ -7,8 +7,7 @@ use crate::units::{Celsius, ExpansionPerCelsius, Microstrain, MicrostrainPerCels
 /// The second best of a selection.
 ///
 /// ```
-/// use gaugewright::units::Microstrain;
-/// use gaugewright::commissioning::matching::RunnerUp;
+/// use gaugewright::{units::Microstrain, commissioning::matching::RunnerUp};
 /// let second = RunnerUp { index: 2, figure: Microstrain(30.0), behind: Microstrain(5.0) };
 /// assert_eq!(second.index, 2);
 /// ```
@@ -26,8 +25,7 @@ pub struct RunnerUp<U> {
 /// The best of a selection. Of equals, the first.
 ///
 /// ```
-/// use gaugewright::units::Microstrain;
-/// use gaugewright::commissioning::matching::Choice;
+/// use gaugewright::{units::Microstrain, commissioning::matching::Choice};
 /// let choice = Choice { index: 1, figure: Microstrain(25.0), runner_up: None };
 /// assert!(choice.runner_up.is_none()); // there was only one
 /// ```
@@ -56,8 +54,7 @@ enum Offers<'a> {
 /// thermometer of known error.
 ///
 /// ```
-/// use gaugewright::{Gauge, ThermalOutput, units::*};
-/// use gaugewright::commissioning::{expansion::Expansion, matching::*};
+/// use gaugewright::{Gauge, ThermalOutput, units::*, commissioning::{expansion::Expansion, matching::*}};
 /// // Invented, as all gauges of this documentation.
 /// let gauge = Gauge::new(GaugeFactor(2.085)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
 ///     ThermalOutput::celsius([-43.2121, 3.16913, -0.0628625, 2.48734e-4, -1.69725e-7])
@@ -84,8 +81,7 @@ impl<'a> Selection<'a> {
     /// the part.)
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// use gaugewright::commissioning::{expansion::Expansion, matching::*};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*, commissioning::{expansion::Expansion, matching::*}};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(11.0));
     /// let curve = |slope: f64| RotatedCurve::new(
     ///     Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
@@ -160,8 +156,7 @@ impl<'a> Selection<'a> {
     /// As [`RotatedCurve::steepest`], and [`Error::Invalid`] where nothing is on offer.
     ///
     /// ```
-    /// # use gaugewright::units::*;
-    /// # use gaugewright::commissioning::matching::*;
+    /// # use gaugewright::{units::*, commissioning::matching::*};
     /// assert!(Selection::of_curves(&[]).least_slope(Celsius(0.0), Celsius(90.0)).is_err());
     /// ```
     pub const fn least_slope(
@@ -194,8 +189,7 @@ impl<'a> Selection<'a> {
     /// As [`RotatedCurve::extremes`], and [`Error::Invalid`] where nothing is on offer.
     ///
     /// ```
-    /// # use gaugewright::units::*;
-    /// # use gaugewright::commissioning::matching::*;
+    /// # use gaugewright::{units::*, commissioning::matching::*};
     /// assert!(Selection::of_curves(&[]).least_span(Celsius(0.0), Celsius(90.0)).is_err());
     /// ```
     pub const fn least_span(&self, low: Celsius, high: Celsius) -> Result<Choice<Microstrain>, Error> {
@@ -217,8 +211,7 @@ impl<'a> Selection<'a> {
     /// As [`RotatedCurve::residual`], and [`Error::Invalid`] where nothing is on offer.
     ///
     /// ```
-    /// # use gaugewright::units::*;
-    /// # use gaugewright::commissioning::matching::*;
+    /// # use gaugewright::{units::*, commissioning::matching::*};
     /// let nothing = Selection::of_curves(&[]);
     /// assert!(nothing.least_residual(Celsius(0.0), Celsius(90.0), Celsius(0.5)).is_err());
     /// ```

@@ -2,10 +2,9 @@
 
 use super::RotatedCurve;
 use super::search::Aim;
-use crate::error::{Error, Field, check, within};
 use crate::channel::ThermalOutput;
-use crate::numeric::{PLACES, compared_at, temperature_at, through};
-use crate::numeric::Polynomial;
+use crate::error::{Error, Field, check, within};
+use crate::numeric::{PLACES, Polynomial, compared_at, temperature_at, through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
 
 /// The way a specimen turns the curve of a gauge.
@@ -37,8 +36,7 @@ pub enum Turn {
 /// The extremes of a curve over a window.
 ///
 /// ```
-/// use gaugewright::units::*;
-/// use gaugewright::commissioning::matching::Extremes;
+/// use gaugewright::{units::*, commissioning::matching::Extremes};
 /// let extremes = Extremes {
 ///     lowest: (Celsius(80.0), Microstrain(-90.0)),
 ///     highest: (Celsius(24.0), Microstrain(10.0)),
@@ -58,8 +56,7 @@ impl Extremes {
     /// Highest less lowest.
     ///
     /// ```
-    /// # use gaugewright::units::*;
-    /// # use gaugewright::commissioning::matching::Extremes;
+    /// # use gaugewright::{units::*, commissioning::matching::Extremes};
     /// let point = (Celsius(24.0), Microstrain(0.0));
     /// assert_eq!(Extremes { lowest: point, highest: point }.span(), Microstrain(0.0));
     /// ```
@@ -72,8 +69,7 @@ impl Extremes {
 /// What is left of thermal output when it is subtracted for a temperature that is off, where it is most.
 ///
 /// ```
-/// use gaugewright::units::*;
-/// use gaugewright::commissioning::matching::Residual;
+/// use gaugewright::{units::*, commissioning::matching::Residual};
 /// let residual = Residual { at: Celsius(80.0), shown: Celsius(80.5), left: Microstrain(1.2) };
 /// assert!(residual.left.0 > 0.0);
 /// ```
@@ -91,8 +87,7 @@ pub struct Residual {
 /// A curve as a polynomial that a package can have.
 ///
 /// ```
-/// use gaugewright::{ThermalOutput, units::*};
-/// use gaugewright::commissioning::matching::PackageCurve;
+/// use gaugewright::{ThermalOutput, units::*, commissioning::matching::PackageCurve};
 /// let curve = ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(9.0));
 /// assert_eq!(PackageCurve { curve, left_out: Microstrain(0.0) }.curve, curve);
 /// ```

@@ -1,9 +1,9 @@
 //! A foil on a specimen: how far the specimen strains it, and what that does to its resistance.
 
-use crate::channel::check::check_factor;
-use crate::error::{Error, Field, check, within};
-use crate::commissioning::expansion::Expansion;
 use crate::channel::Gauge;
+use crate::channel::check::check_factor;
+use crate::commissioning::expansion::Expansion;
+use crate::error::{Error, Field, check, within};
 use crate::units::Celsius;
 
 /// What is not known exactly of it.

@@ -10,8 +10,7 @@ use crate::units::{Celsius, ResistancePerCelsius};
 /// The first coefficient is the temperature coefficient of resistance at the reference temperature.
 ///
 /// ```
-/// use gaugewright::units::*;
-/// use gaugewright::commissioning::prediction::FoilResistance;
+/// use gaugewright::{units::*, commissioning::prediction::FoilResistance};
 /// const FOIL: FoilResistance = FoilResistance::new([8.13e-6, -8.9e-8]).between(Celsius(-100.0), Celsius(200.0));
 /// let change = FOIL.change(Celsius(124.0), Celsius(24.0))?;
 /// assert!((change + 77e-6).abs() < 1e-15);
@@ -77,8 +76,7 @@ impl FoilResistance {
     /// The temperatures that it is good for.
     ///
     /// ```
-    /// use gaugewright::units::Celsius;
-    /// use gaugewright::commissioning::prediction::FoilResistance;
+    /// use gaugewright::{units::Celsius, commissioning::prediction::FoilResistance};
     /// let foil = FoilResistance::new([8e-6]).between(Celsius(0.0), Celsius(50.0));
     /// assert!(foil.change(Celsius(51.0), Celsius(24.0)).is_err());
     /// ```
@@ -129,8 +127,7 @@ impl FoilResistance {
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature outside.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::prediction::FoilResistance;
+    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilResistance};
     /// let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(50.0));
     /// assert!((foil.change(Celsius(34.0), Celsius(24.0))? - 1e-4).abs() < 1e-18);
     /// # Ok::<(), gaugewright::Error>(())
@@ -147,8 +144,7 @@ impl FoilResistance {
     /// As [`change`](Self::change).
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::prediction::FoilResistance;
+    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilResistance};
     /// let foil = FoilResistance::new([1e-5, 1e-8]).between(Celsius(0.0), Celsius(50.0));
     /// assert!((foil.coefficient_at(Celsius(34.0), Celsius(24.0))?.0 - 1.02e-5).abs() < 1e-18);
     /// # Ok::<(), gaugewright::Error>(())

@@ -3,11 +3,10 @@
 
 use super::FoilResistance;
 use super::bond::{Bond, Source};
-use crate::error::{Error, Field, check, within};
-use crate::commissioning::expansion::Expansion;
 use crate::channel::{Gauge, ThermalOutput};
-use crate::numeric::{PLACES, compared_at, temperature_at, through};
-use crate::numeric::Polynomial;
+use crate::commissioning::expansion::Expansion;
+use crate::error::{Error, Field, check, within};
+use crate::numeric::{PLACES, Polynomial, compared_at, temperature_at, through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent, ResistancePerCelsius};
 
 /// What one measured thermal output says of the foil, relative to the resistance at the reference temperature.
@@ -15,8 +14,7 @@ use crate::units::{Celsius, GaugeFactor, Microstrain, Percent, ResistancePerCels
 /// Standard uncertainties by what they come from (GUM, first order).
 ///
 /// ```
-/// use gaugewright::units::Celsius;
-/// use gaugewright::commissioning::prediction::FoilPoint;
+/// use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
 /// let point = FoilPoint {
 ///     above_reference: Celsius(50.0),
 ///     change: 4e-4,
@@ -49,8 +47,7 @@ impl FoilPoint {
     /// Standard uncertainty of the change: all of them together.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::prediction::FoilPoint;
+    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
     /// # let point = FoilPoint { above_reference: Celsius(50.0), change: 4e-4,
     /// #     by_thermal_output: 3e-6, by_specimen: 4e-6, by_grid: 0.0, by_gauge_factor: 0.0 };
     /// assert!((point.uncertainty() - 5e-6).abs() < 1e-18);
@@ -66,8 +63,7 @@ impl FoilPoint {
     /// than a thousandth of a degree.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::prediction::FoilPoint;
+    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
     /// # let point = FoilPoint { above_reference: Celsius(0.0), change: 0.0,
     /// #     by_thermal_output: 0.0, by_specimen: 0.0, by_grid: 0.0, by_gauge_factor: 0.0 };
     /// assert!(point.mean_coefficient().is_none()); // at the reference temperature
@@ -80,8 +76,7 @@ impl FoilPoint {
     /// Its standard uncertainty.
     ///
     /// ```
-    /// # use gaugewright::units::Celsius;
-    /// # use gaugewright::commissioning::prediction::FoilPoint;
+    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
     /// # let point = FoilPoint { above_reference: Celsius(-50.0), change: 4e-4,
     /// #     by_thermal_output: 5e-6, by_specimen: 0.0, by_grid: 0.0, by_gauge_factor: 0.0 };
     /// assert!((point.mean_coefficient_uncertainty().unwrap().0 - 1e-7).abs() < 1e-18);
@@ -121,8 +116,7 @@ pub struct FoilCurve {
 /// A gauge whose thermal output was measured, on a specimen whose expansion is known: what is the foil's own share?
 ///
 /// ```
-/// use gaugewright::{Gauge, ThermalOutput, units::*};
-/// use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+/// use gaugewright::{Gauge, ThermalOutput, units::*, commissioning::{expansion::Expansion, prediction::*}};
 /// let alloy = |a: [f64; 3]| Expansion::coefficient_polynomial(a, Celsius(24.0))
 ///     .between(Celsius(-200.0), Celsius(300.0));
 /// let (grid, steel) = (alloy([14.7e-6, 1.31e-8, -1.9e-11]), alloy([11.35e-6, 1.17e-8, -1.43e-11]));
@@ -151,8 +145,7 @@ impl<'a> FoilMeasurement<'a> {
     /// foil and of the specimen.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.1)), both, both);
     /// // Nothing is strained: 100 microstrain at a gauge factor of 2.0 is resistance alone.
@@ -169,8 +162,7 @@ impl<'a> FoilMeasurement<'a> {
     /// The gauge factor that the points were measured with; 2.0 until it is said. A curve has its own.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.1)), both, both)
     ///     .stated_for(GaugeFactor(2.1));
@@ -187,8 +179,7 @@ impl<'a> FoilMeasurement<'a> {
     /// the slope of the curve.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.1)), both, both)
     ///     .thermal_output_uncertainty(Microstrain(5.0));
@@ -204,8 +195,7 @@ impl<'a> FoilMeasurement<'a> {
     /// Relative standard uncertainty of the gauge factor, 0 to 50 %.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let alloy = |ppm| Expansion::coefficient(ExpansionPerCelsius::ppm(ppm));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.0)), alloy(15.0), alloy(23.0))
     ///     .gauge_factor_uncertainty(Percent(1.0));
@@ -225,8 +215,7 @@ impl<'a> FoilMeasurement<'a> {
     /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let both = Expansion::coefficient(ExpansionPerCelsius(f64::NAN));
     /// assert!(FoilMeasurement::new(Gauge::new(GaugeFactor(2.0)), both, both).check().is_err());
     /// ```
@@ -244,8 +233,7 @@ impl<'a> FoilMeasurement<'a> {
     /// a thermal output out of range.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let alloy = |ppm| Expansion::coefficient(ExpansionPerCelsius::ppm(ppm));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.0)), alloy(15.0), alloy(20.0));
     /// // A gauge that shows nothing on this part falls by gauge factor times the difference of expansions.

@@ -3,9 +3,8 @@
 
 use super::effect::{Effect, Effects};
 use super::omitted::{Ready, Reduced, is_zero};
-use crate::numeric::Interval;
 use crate::kernel::plan::{FACTOR_ROUNDING, THERMAL_ROUNDING};
-use crate::numeric::Polynomial;
+use crate::numeric::{Interval, Polynomial};
 
 /// Pieces that wait at a time: one for each halving.
 const WAITING: usize = 48;

@@ -14,13 +14,10 @@
 //! and every `y'` is `A y / (1 + B y)`.
 
 use super::effect::{Effect, Effects};
-use crate::channel::{Curve, LARGEST_SIGNAL};
-use crate::channel::{Channel, Source};
+use crate::channel::{Channel, Curve, LARGEST_SIGNAL, Source};
 use crate::error::{Error, Quantity, check, fits};
-use crate::numeric::Interval;
 use crate::kernel::plan::{check_cancellation, expansion_of, thermal_of};
-use crate::numeric::Polynomial;
-use crate::numeric::search;
+use crate::numeric::{Interval, Polynomial, search};
 use crate::units::Ratio;
 
 /// Temperatures that are looked at, less one.

@@ -10,8 +10,8 @@
 use super::compensated::Second;
 use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET};
 use crate::error::{Error, Quantity, check, fits};
-use crate::numeric::Interval;
 use crate::kernel::error_bound::{Causes, remainder};
+use crate::numeric::Interval;
 
 const TWO_31: f64 = 2_147_483_648.0;
 const TWO_32: f64 = 4_294_967_296.0;

@@ -1,11 +1,8 @@
 //! Two temperatures: a half bridge whose compensating gauge has a temperature of its own.
 
-use super::arithmetic::mla;
-use super::span::{Span, spread};
 use super::{Kernel, Point, Reading, Temperature, horner};
 use crate::error::Error;
-use crate::sample::Flags;
-use crate::sample::same_length;
+use crate::sample::{Flags, Span, mla, same_length, spread};
 
 /// A kernel and the thermal output of the compensating gauge.
 ///
@@ -15,8 +12,7 @@ use crate::sample::same_length;
 /// [`Flags::TEMPERATURE_OUTSIDE`].
 ///
 /// ```
-/// use gaugewright::fixed::{self, Temperature};
-/// use gaugewright::units::*;
+/// use gaugewright::{fixed::{self, Temperature}, units::*};
 /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput};
 ///
 /// const GAUGE: Gauge = Gauge::new(GaugeFactor(2.065)).thermal_output(

@@ -1,16 +1,14 @@
 //! From a channel to the integers of a kernel.
 
 use super::compensated::{CompensatedKernel, Second};
-use super::span::Span;
 use super::{DROPPED_BY_READING, Kernel, bound::Analysis};
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
-use crate::sample::nearest;
 use crate::kernel::error_bound::Causes;
 use crate::kernel::plan::Plan;
-use crate::sample::Flags;
 use crate::kernel::remedy::{Search, remedy};
 use crate::numeric::Polynomial;
+use crate::sample::{Flags, Span, nearest};
 use crate::units::Nanostrain;
 
 const TWO_31: f64 = 2_147_483_648.0;

@@ -1,13 +1,10 @@
 //! The split path of a circuit that is linear: a product for a sample, and no check but that of the code.
 
-use super::arithmetic::{mla, mla_small, square};
 use super::point::Point;
-use super::span::{Span, spread};
 use super::{Reading, Strain, VECTORS};
 use crate::error::Error;
 use crate::kernel::block::fill;
-use crate::sample::Flags;
-use crate::sample::{code_flags, same_length};
+use crate::sample::{Flags, Span, code_flags, mla, mla_small, same_length, spread, square};
 
 /// One temperature of a channel whose bridge is linear: the bits and flags of its [`Point`], for half the
 /// instructions.
@@ -34,17 +31,17 @@ use crate::sample::{code_flags, same_length};
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct LinearPoint {
-    pub(super) gain: i32,
-    pub(super) code_scale: u32,
-    pub(super) codes: Span,
-    pub(super) bits: u8,
+    pub(crate) gain: i32,
+    pub(crate) code_scale: u32,
+    pub(crate) codes: Span,
+    pub(crate) bits: u8,
     /// Flags of every reading in `clear`.
-    pub(super) flags: Flags,
+    pub(crate) flags: Flags,
     /// `d` of a code is its place in `clear` times `code_scale`, plus this.
-    pub(super) offset: i32,
+    pub(crate) offset: i32,
     /// Codes whose readings have no flag but that of the temperature; the whole window if there are none.
-    pub(super) clear: Span,
-    pub(super) thermal: i32,
+    pub(crate) clear: Span,
+    pub(crate) thermal: i32,
 }
 
 impl Point {

@@ -1,12 +1,9 @@
 //! The split path: one temperature's constants, and what is left to do for a sample.
 
-use super::arithmetic::{mla, mla_small, mul, square};
-use super::span::{Span, spread};
 use super::{Reading, Strain, VECTORS, checked, is_outside};
 use crate::error::Error;
 use crate::kernel::block::fill;
-use crate::sample::Flags;
-use crate::sample::{code_flags, same_length};
+use crate::sample::{Flags, Span, code_flags, mla, mla_small, mul, same_length, spread, square};
 
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
 ///
@@ -25,17 +22,17 @@ use crate::sample::{code_flags, same_length};
 #[repr(C)]
 pub struct Point {
     /// Flags of every reading, those of the temperature.
-    pub(super) flags: Flags,
+    pub(crate) flags: Flags,
     /// As in the kernel, times the kernel's factor over the factor at this temperature.
-    pub(super) gain: i32,
-    pub(super) code_scale: u32,
+    pub(crate) gain: i32,
+    pub(crate) code_scale: u32,
     /// That of the kernel with its sign turned.
-    pub(super) curvature: i32,
-    pub(super) bits: u8,
-    pub(super) codes: Span,
+    pub(crate) curvature: i32,
+    pub(crate) bits: u8,
+    pub(crate) codes: Span,
     /// Thermal output with its sign turned, at the factor of this temperature.
-    pub(super) thermal: i32,
-    pub(super) strain_limit: i32,
+    pub(crate) thermal: i32,
+    pub(crate) strain_limit: i32,
 }
 
 impl Point {

@@ -3,10 +3,10 @@
 use super::Kernel;
 use super::bound::{Analysis, Curve, STEP};
 use super::compensated::{CompensatedKernel, Second};
-use super::span::Span;
-use crate::numeric::Interval;
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
 use crate::kernel::sensitivity::{self, error_of_temperature};
+use crate::numeric::Interval;
+use crate::sample::Span;
 use crate::units::Celsius;
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {

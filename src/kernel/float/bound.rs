@@ -4,9 +4,9 @@
 //! constant is the exact one rounded in the same way. Ranges and errors are carried through the kernel's
 //! own sequence of operations, in the order in which it does them.
 
-use crate::numeric::Interval;
 use crate::kernel::error_bound::{Causes, remainder};
 use crate::kernel::plan::{FACTOR_ROUNDING, THERMAL_ROUNDING};
+use crate::numeric::Interval;
 
 /// An exact quantity's range and the largest magnitude of `computed - exact`.
 #[derive(Clone, Copy)]

@@ -2,9 +2,7 @@
 
 use super::{Kernel, Point, Reading, ascending};
 use crate::error::Error;
-use crate::sample::Temperature;
-use crate::sample::Flags;
-use crate::sample::{hold, same_length};
+use crate::sample::{Flags, Temperature, hold, same_length};
 
 /// A kernel and the thermal output of the compensating gauge; see
 /// [`fixed::CompensatedKernel`](crate::fixed::CompensatedKernel).

@@ -3,9 +3,9 @@
 use super::Kernel;
 use super::bound::{Analysis, SecondView};
 use super::compensated::CompensatedKernel;
-use crate::numeric::Interval;
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
 use crate::kernel::sensitivity::{Curve, error_of_temperature};
+use crate::numeric::Interval;
 use crate::units::Celsius;
 
 macro_rules! bound {

@@ -1,7 +1,11 @@
 //! Arbitrary bytes as a channel: everything is asked of it. Nothing may panic, a refusal has a true reason, and what
 //! compiles keeps its bound against the model.
 
+use gaugewright::channel::Arm;
+use gaugewright::error::Field;
 use gaugewright::fixed::Temperature;
+use gaugewright::installation::Shunt;
+use gaugewright::kernel::Parts;
 use gaugewright::reference::Model;
 use gaugewright::units::*;
 use gaugewright::*;

@@ -4,6 +4,7 @@
 use std::sync::LazyLock;
 
 use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
+use gaugewright::kernel::ErrorBound;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -1,5 +1,6 @@
 //! Channels from bytes: every builder there is, most numbers of a size that some channel has, a few of any.
 
+use gaugewright::channel::MismatchScale;
 use gaugewright::units::*;
 use gaugewright::*;
 

@@ -1,5 +1,6 @@
 //! What any answer has to satisfy, whatever was asked.
 
+use gaugewright::error::Quantity;
 use gaugewright::*;
 
 /// The value, or nothing if the refusal gives a true reason.

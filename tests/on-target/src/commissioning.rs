@@ -3,8 +3,9 @@
 
 use core::cell::RefCell;
 
-use gaugewright::commissioning::fit::{Degree, Float, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
 use gaugewright::fixed::{self, Temperature};
+use gaugewright::numeric::Float;
 use gaugewright::uncertainty::{Inputs, Kernel, Point};
 use gaugewright::units::*;
 use gaugewright::{Channel, Error, ThermalOutput};

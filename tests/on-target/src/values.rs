@@ -1,7 +1,12 @@
 //! Every public type of the library through defmt. The host makes the same values and formats them by `Display`, where
 //! the type has it and is meant to be read, or else by `Debug`; the words have to be the same.
 
+use gaugewright::channel::{Arm, MismatchScale};
+use gaugewright::commissioning::significance;
+use gaugewright::error::{ErrorPart, Field, KernelPath, Quantity, Remedy};
 use gaugewright::fixed::{self, Temperature};
+use gaugewright::installation::Shunt;
+use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
 

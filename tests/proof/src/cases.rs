@@ -1,10 +1,10 @@
 //! What is proved: every channel of the test set, in the kernel type that takes every channel and, where it fits, in the
 //! default one, on both paths.
 
-use gaugewright::fixed::{CompensatedKernel, Kernel};
-use gaugewright::units::Nanostrain;
 use gaugewright::Channel;
+use gaugewright::fixed::{CompensatedKernel, Kernel};
 use gaugewright::kernel::ErrorBound;
+use gaugewright::units::Nanostrain;
 
 use crate::common::arithmetic::Description;
 use crate::common::{compensated_set, test_set};

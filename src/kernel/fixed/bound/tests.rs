@@ -1,8 +1,7 @@
 //! What decides whether a kernel fits its registers, against the intermediates themselves, in real numbers.
 
 use super::*;
-use crate::kernel::fixed::span::Span;
-use crate::sample::Flags;
+use crate::sample::{Flags, Span};
 
 /// A kernel over nearly all of what `d` and `x` can be.
 fn kernel(gain: i32, curvature: i32, factor: i32, thermal: [i32; 2], thermal_offset: i32) -> Kernel<2, 1> {

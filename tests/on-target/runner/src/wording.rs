@@ -3,10 +3,10 @@
 //! Inside a larger value, defmt shows units, flags and faults as `Display` does, while `Debug` shows their type; and it
 //! writes numbers its own way. So the former are replaced in what `Debug` says, and numbers are compared as numbers.
 
-use gaugewright::units::*;
 use gaugewright::Flags;
 use gaugewright::channel::Arm;
 use gaugewright::installation::Fault;
+use gaugewright::units::*;
 
 /// What `Debug` says, with units, flags and faults in the words of `Display`.
 pub fn as_displayed(debug: &str) -> String {

@@ -1,0 +1,9 @@
+//! What the installation does to a channel: shunt calibration, faults of the wiring, leads that change temperature.
+
+mod diagnosis;
+mod lead_effect;
+mod shunt;
+
+pub use diagnosis::{Diagnosis, Fault, Finding, Verdict};
+pub use lead_effect::LeadEffect;
+pub use shunt::{Shunt, ShuntEffect};

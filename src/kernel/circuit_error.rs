@@ -1,0 +1,77 @@
+//! Errors of a channel's circuit: what the kernels' map leaves out, and what is not stated about the resistors.
+
+use super::plan::Plan;
+use crate::channel::{Channel, Source};
+use crate::error::Error;
+use crate::units::{Nanostrain, Ratio};
+
+impl Channel {
+    /// What the kernels' map leaves out of the bridge's network, over the declared ranges: zero but for
+    /// `f64` rounding where one half bridge measures and draws no current; tiny where unbalance is spread over
+    /// a full bridge whose four resistors are stated, or where an input resistance loads a bridge with two
+    /// moving arms. Enclosed by interval arithmetic. A promise
+    /// ([`fixed_within`](Self::fixed_within)) has to cover it together with the kernel's own bound.
+    ///
+    /// # Errors
+    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the rails leave no code.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// let gauge = Gauge::new(GaugeFactor(2.1));
+    /// let channel = |bridge| Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 128.0)))
+    ///     .temperature_within(Celsius(0.0), Celsius(50.0))
+    ///     .strain_within(Microstrain(3_000.0));
+    /// let bridge = Bridge::half_poisson(Ohms(350.0), Ohms(1.0), 0.3);
+    /// assert!(channel(bridge).circuit_error()?.0 < 1e-4);
+    /// // An instrument of 100 kilohm bends it by less than a nanostrain.
+    /// let loaded = channel(bridge.input_resistance(Ohms(1e5)));
+    /// assert!(loaded.circuit_error()?.0 > 1e-3 && loaded.circuit_error()?.0 < 5.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
+        match Plan::of(self) {
+            Ok(plan) => Ok(Nanostrain(plan.circuit_error * 1e9)),
+            Err(error) => Err(error),
+        }
+    }
+
+    /// An estimate of what it costs, at the end of the declared strain range, that the resistors behind the unbalance are
+    /// not stated: the largest difference if the unbalance sat in any one of the four arms, or in equal parts in
+    /// several, and not where it was put (see [`Bridge`](crate::Bridge)). Arms whose unbalances cancel at the output cannot be
+    /// seen from there. Zero for readings of an instrument,
+    /// and where all resistors are stated.
+    ///
+    /// # Errors
+    /// What [`check`](Self::check) finds.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// // A full bridge out of balance by 1 mV/V, at 2000 microstrain: two parts in ten thousand of the reading.
+    /// let channel = Channel::new(
+    ///     Gauge::new(GaugeFactor(2.1)),
+    ///     Bridge::full_bending(Ohms(350.0)),
+    ///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+    /// )
+    /// .temperature_within(Celsius(0.0), Celsius(50.0))
+    /// .balanced(0.001 * 128.0 * 8_388_608.0, Celsius(20.0))
+    /// .strain_within(Microstrain(2_000.0));
+    /// let error = channel.unbalance_error()?.microstrain().0;
+    /// assert!(error > 0.001 && error < 10.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
+        let plan = match Plan::of(self) {
+            Ok(plan) => plan,
+            Err(error) => return Err(error),
+        };
+        let Source::Codes(bridge, _) = self.source else { return Ok(Nanostrain(0.0)) };
+        if bridge.completion.is_some() && bridge.reference.is_some() {
+            return Ok(Nanostrain(0.0));
+        }
+        let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
+        match bridge.unbalance_spread(at_balance, plan.largest_signal) {
+            Ok(signal) => Ok(Nanostrain(signal / plan.smallest_factor * 1e9)),
+            Err(error) => Err(error),
+        }
+    }
+}

@@ -1,0 +1,19 @@
+//! What goes into a kernel and what comes out: converters, the two number formats, input ranges, flags, readings.
+
+mod converter;
+mod flags;
+mod formats;
+mod product;
+mod reading;
+mod span;
+mod window;
+
+pub use converter::{Converter, Instrument};
+pub use formats::{Strain, Temperature};
+pub use reading::{Flags, Reading};
+
+pub(crate) use flags::flags;
+pub(crate) use formats::nearest;
+pub(crate) use product::{mla, mla_small, mul, square};
+pub(crate) use span::{Span, spread};
+pub(crate) use window::{code_flags, hold, same_length};
