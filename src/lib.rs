@@ -37,21 +37,21 @@
 //!
 //! | to | use |
 //! |---|---|
-//! | describe a channel | [`Channel`], from a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`], a [`Converter`] (or an [`Instrument`] that shows strain) |
+//! | describe a channel | [`Channel`], from a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`], a [`Converter`] (or an [`Instrument`] that shows strain); the rest of it is in [`channel`] |
+//! | choose a circuit | [`Circuit`], with a drawing of each |
 //! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`], [`fixed::LinearPoint`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
-//! | know the error | [`fixed::Kernel::error_bound`] with its [`Parts`], [`Channel::circuit_error`]; a missed promise has a [`Remedy`] |
-//! | choose a circuit | [`Circuit`], with a drawing of each |
-//! | calibrate with a shunt | [`Shunt`], [`Channel::span_correction`] |
-//! | look after the wiring | [`Channel::diagnose`], [`Channel::lead_effect`] |
+//! | see the error of the arithmetic | [`fixed::Kernel::error_bound`] with its [`Parts`](kernel::Parts), [`Channel::circuit_error`]; a missed error limit has a [`Remedy`](error::Remedy) |
 //! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
 //! | combine three grids | [`rosette`]: principal strains and direction, stresses, each with its uncertainty |
-//! | measure thermal output or gauge factor on one's own part | [`fit`], which makes a package from a chamber run |
-//! | describe how a material expands | [`expansion`]: a coefficient, a polynomial or a table |
-//! | choose the gauge for a part | [`matching`]: the curve on a specimen, and which match leaves the least |
-//! | see which corrections matter | [`significance`]: what leaving out each step costs, [`Channel::significance`] |
-//! | do without a package curve | [`prediction`]: thermal output from foil and expansions, and back |
+//! | calibrate with a shunt | [`installation`]: [`Shunt`](installation::Shunt), [`Channel::span_correction`] |
+//! | find faults of the wiring | [`installation`]: [`Channel::diagnose`], [`Channel::lead_effect`] |
+//! | choose the gauge for a part | [`commissioning::matching`]: the curve on a specimen, and which match leaves the least |
+//! | measure thermal output or gauge factor on one's own part | [`commissioning::fit`], which makes a package from a chamber run |
+//! | do without a package curve | [`commissioning::prediction`]: thermal output from foil and expansions, and back |
+//! | describe how a material expands | [`commissioning::expansion`]: a coefficient, a polynomial or a table |
+//! | see which corrections matter | [`commissioning::significance`]: what leaving out each step costs, [`Channel::significance`] |
 //! | know how good the strain is | [`uncertainty`]: a budget for each reading, by what it comes from |
 //! | call it from C | the feature `ffi`, with its header and a static library (README, *From C*) |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
