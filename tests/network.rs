@@ -1,5 +1,5 @@
 //! What the network makes of leads, loads and stated resistors, number by number: where a wrong sign or a wrong quotient
-//! in `src/bridge` would pass the tests that compare whole channels.
+//! in `src/channel/bridge` would pass the tests that compare whole channels.
 
 use gaugewright::channel::Arm;
 use gaugewright::error::Field;

@@ -46,7 +46,7 @@ pub struct gw_kernel {
 
 const _: () = assert!(size_of::<gw_kernel>() == 64 && align_of::<gw_kernel>() == 4);
 
-// SAFETY: asserted in kernel/fixed/layout.rs.
+// SAFETY: asserted in ffi/layout.rs.
 unsafe impl View for gw_kernel {
     type Viewed = Kernel<4, 1>;
 }

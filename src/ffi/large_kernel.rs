@@ -47,7 +47,7 @@ pub struct gw_large_kernel {
 
 const _: () = assert!(size_of::<gw_large_kernel>() == 76 && align_of::<gw_large_kernel>() == 4);
 
-// SAFETY: asserted in kernel/fixed/layout.rs.
+// SAFETY: asserted in ffi/layout.rs.
 unsafe impl View for gw_large_kernel {
     type Viewed = Kernel<5, 3>;
 }

@@ -60,12 +60,12 @@ const _: () = {
     assert!(size_of::<gw_linear_point>() == 40 && align_of::<gw_linear_point>() == 4);
 };
 
-// SAFETY: asserted in kernel/fixed/layout.rs.
+// SAFETY: asserted in ffi/layout.rs.
 unsafe impl View for gw_point {
     type Viewed = Point;
 }
 
-// SAFETY: asserted in kernel/fixed/layout.rs.
+// SAFETY: asserted in ffi/layout.rs.
 unsafe impl View for gw_linear_point {
     type Viewed = LinearPoint;
 }

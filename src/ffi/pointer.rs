@@ -31,7 +31,7 @@ pub(super) unsafe fn put<T>(pointer: *mut T, value: T) -> gw_status {
 /// in both.
 ///
 /// # Safety
-/// `kernel/fixed/layout.rs` asserts it for `Self` and `Viewed`.
+/// `ffi/layout.rs` asserts it for `Self` and `Viewed`.
 pub(super) unsafe trait View: Sized {
     type Viewed: Copy;
 
