@@ -1,5 +1,5 @@
 //! What only the inside of a kernel can be asked. That no register overflows is tested from outside, in
-//! `tests/registers.rs`.
+//! `tests/kernel/registers.rs`.
 
 use super::*;
 

@@ -6,8 +6,8 @@ use gaugewright::fixed::{CompensatedKernel, Kernel};
 use gaugewright::kernel::ErrorBound;
 use gaugewright::units::Nanostrain;
 
-use crate::common::arithmetic::Description;
-use crate::common::{compensated_set, test_set};
+use support::arithmetic::Description;
+use support::{compensated_set, test_set};
 use crate::script::{Path, Script};
 
 pub struct Case {

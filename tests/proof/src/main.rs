@@ -1,9 +1,6 @@
 //! `proof FOLDER`: for every channel of the test set, writes what its fixed-point kernels compute as scripts into the
 //! folder and has Gappa prove that no intermediate overflows and that the error is within the kernel's bound.
 
-#[path = "../../common/mod.rs"]
-mod common;
-
 mod cases;
 mod prover;
 mod script;

@@ -4,7 +4,7 @@ use std::fmt::Write;
 
 use gaugewright::units::Nanostrain;
 
-use crate::common::arithmetic::{Description, OneCall, Split};
+use support::arithmetic::{Description, OneCall, Split};
 use crate::trace::{Fault, Name, Trace};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -7,8 +7,8 @@ use gaugewright::reference;
 use gaugewright::units::Nanostrain;
 
 use crate::cases::bound_of;
-use crate::common::arithmetic::Description;
-use crate::common::{Random, compensated_set, cubic_factor, test_set};
+use support::arithmetic::Description;
+use support::{Random, compensated_set, cubic_factor, test_set};
 use crate::prover::{Verdict, prove_all};
 use crate::script::{Path, Script};
 use crate::trace::Fault;
@@ -131,7 +131,7 @@ fn no_bound_below_an_error_that_was_seen() {
             }
         }
         // What the map leaves out of the circuit is no part of a proof.
-        let beside = channel.circuit_error().unwrap().0 + crate::common::tolerance::REFERENCE_NANOSTRAIN;
+        let beside = channel.circuit_error().unwrap().0 + support::tolerance::REFERENCE_NANOSTRAIN;
         for (path, seen) in Path::ALL.into_iter().zip(seen) {
             assert!(seen - beside > 0.05, "{name}: only {seen} seen");
             let bound = Nanostrain(seen - beside);

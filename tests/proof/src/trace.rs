@@ -2,7 +2,7 @@
 
 use std::fmt::Write;
 
-use crate::common::arithmetic::{Arithmetic, Input};
+use support::arithmetic::{Arithmetic, Input};
 
 /// A number by its two names in a script: what the register holds, and what it would be without any rounding.
 #[derive(Clone)]

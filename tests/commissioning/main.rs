@@ -1,0 +1,15 @@
+//! Expansion, matching, prediction, fits and significance.
+
+mod chamber_run;
+mod expansion;
+mod fit;
+mod fit_bad_input;
+mod matching;
+mod matching_bad_input;
+mod prediction;
+mod prediction_bad_input;
+mod significance;
+mod significance_bad_input;
+mod significance_data;
+mod significance_search;
+mod student;

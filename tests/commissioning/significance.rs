@@ -1,0 +1,231 @@
+//! What leaving out each step costs: by hand on straight curves and parabolas, facts of the trade, several at once.
+
+use gaugewright::channel::MismatchScale;
+use gaugewright::commissioning::significance::*;
+use gaugewright::units::*;
+use gaugewright::*;
+use support::omissions::*;
+use support::*;
+
+/// A gauge factor of 2 that rises by one percent in 100 degrees, a thermal output of one microstrain a degree, as much
+/// again of mismatch, and leads of a hundredth of the gauge.
+fn straight() -> Channel {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .gauge_factor_slope(PercentPer100C(1.0))
+        .matched_to(ExpansionPerCelsius::ppm(11.0))
+        .thermal_output(ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-100.0), Celsius(200.0)));
+    Channel::new(
+        gauge,
+        Bridge::quarter_three_wire(Ohms(120.0), Ohms(1.2)),
+        Converter::bipolar(24, Ratio(0.02)),
+    )
+    .specimen(ExpansionPerCelsius::ppm(12.0))
+    .mismatch_scale(MismatchScale::GaugeFactorAtReference)
+    .strain_within(Microstrain(1_000.0))
+}
+
+/// At 84 C: signals of 60 x 2 of the package and as much of the specimen, and 1000 x 2.012 of the load.
+#[test]
+fn straight_curves_by_hand() {
+    let significance = straight().significance(Celsius(20.0), Celsius(84.0)).unwrap();
+    let of = |effect| significance.of(effect).unwrap();
+    let signal: f64 = (1_000.0 * 2.012 + 240.0) * 1e-6;
+    for (effect, expected) in [
+        (Effect::ThermalOutput, 240.0 / 2.012),
+        (Effect::Mismatch, 120.0 / 2.012),
+        (Effect::GaugeFactor, 6.0),
+        // On leads of a hundredth a signal bends the bridge by that much less.
+        (Effect::NonLinearity, -signal * signal / 2.02 / (1.0 + signal / 2.02) / 2.012 * 1e6),
+        (Effect::Leads, -signal * 0.01 / 1.01 / 2.012 * 1e6),
+    ] {
+        let omission = of(effect);
+        near(omission.error.0, expected, 1e-9);
+        near(omission.percent.0, expected / 10.0, 1e-10);
+        assert_eq!(omission.temperature, Celsius(84.0), "{effect}");
+        near(omission.strain.0, 1_000.0, 1e-9);
+        bracketed(&omission, 0.0);
+    }
+    // In the cold thermal output is negative, and it is compression that adds to it.
+    let cold = straight().significance(Celsius(-96.0), Celsius(24.0)).unwrap();
+    let leads = cold.of(Effect::Leads).unwrap();
+    let factor = 2.0 * (1.0 - 0.012);
+    near(leads.error.0, (1_000.0 * factor + 480.0) * 0.01 / 1.01 / factor, 1e-9);
+    near(leads.strain.0, -1_000.0, 1e-9);
+    near(cold.of(Effect::GaugeFactor).unwrap().error.0, -12.0, 1e-9);
+    near(cold.of(Effect::ThermalOutput).unwrap().error.0, -480.0 / factor, 1e-9);
+    near(significance.reading().0, 1_000.0, 1e-9);
+
+    // Balanced at 64 C, counted from there.
+    let balanced = straight().balanced(0.0, Celsius(64.0));
+    let from_there = balanced.significance(Celsius(64.0), Celsius(84.0)).unwrap();
+    near(from_there.of(Effect::ThermalOutput).unwrap().error.0, 80.0 / 2.012, 1e-9);
+    near(from_there.of(Effect::Mismatch).unwrap().error.0, 40.0 / 2.012, 1e-9);
+}
+
+/// A parabola with its top inside the window, and one bent so that the largest error of gauge factor and thermal output
+/// together is inside the strain range too.
+#[test]
+fn extremes_inside() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
+    let channel = |lead| {
+        Channel::new(
+            gauge,
+            Bridge::quarter_two_wire(Ohms(120.0), Ohms(lead)),
+            Converter::bipolar(24, Ratio(0.02)),
+        )
+        .strain_within(Microstrain(20_000.0))
+    };
+    let significance = channel(0.0).significance(Celsius(10.0), Celsius(70.0)).unwrap();
+    let thermal_output = significance.of(Effect::ThermalOutput).unwrap();
+    near(thermal_output.error.0, -5.8, 1e-9);
+    let top = channel(0.0).significance(Celsius(20.0), Celsius(60.0)).unwrap();
+    let thermal_output = top.of(Effect::ThermalOutput).unwrap();
+    near(thermal_output.error.0, 3.2, 1e-9);
+    near(thermal_output.temperature.0, 40.0, 1e-6);
+    bracketed(&thermal_output, 0.0);
+
+    // An instrument set 0.5 % too low: of tension it shows that much more, and of the straight line taken for the bridge
+    // less, so that the two turn about where the bend has used up the half percent.
+    let set = channel(0.0).instrument_gauge_factor(GaugeFactor(2.0 / 1.005));
+    let significance = set.significance(Celsius(40.0), Celsius(40.0)).unwrap();
+    let shown = |e: f64| {
+        let signal = 2.0 * (e + 3.2e-6);
+        1.005 * signal / (1.0 + signal / 2.0) / 2.0 - e
+    };
+    let both = only(Effect::GaugeFactor).with(Effect::NonLinearity);
+    let compressed = significance.together(both).unwrap();
+    near(compressed.strain.0, -20_000.0, 1e-9);
+    near(compressed.error.0, (shown(-0.02) - 1.005 * 3.2e-6) * 1e6, 1e-9);
+    bracketed(&compressed, 0.0);
+}
+
+/// Where thermal output is left out too, and large, the error is largest inside the strain range.
+#[test]
+fn level_inside_the_strain_range() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([100.0]).between(Celsius(0.0), Celsius(50.0)));
+    let channel =
+        Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.02)))
+            .instrument_gauge_factor(GaugeFactor(2.0 / 1.005))
+            .strain_within(Microstrain(3_000.0));
+    let set = only(Effect::GaugeFactor).with(Effect::NonLinearity).with(Effect::ThermalOutput);
+    let omission = channel.significance(Celsius(0.0), Celsius(50.0)).unwrap().together(set).unwrap();
+    let signal = 2.0 * (1.005f64.sqrt() - 1.0);
+    let strain = signal / 2.0 - 100e-6;
+    near(omission.strain.0, strain * 1e6, 1e-6);
+    near(omission.error.0, (1.005 * signal / (1.0 + signal / 2.0) / 2.0 - strain) * 1e6, 1e-9);
+    assert!(strain < 0.002_9 && omission.error.0 > 106.0);
+    bracketed(&omission, 0.0);
+}
+
+/// Common practice, no source.
+#[test]
+fn facts_of_the_trade() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([-48.0, 2.0]).between(Celsius(0.0), Celsius(50.0)));
+    let significance = |bridge: Bridge, limit: f64| {
+        Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 16.0)))
+            .strain_within(Microstrain(limit))
+            .significance(Celsius(24.0), Celsius(24.0))
+            .unwrap()
+    };
+    let ohms = Ohms(350.0);
+    let percent = |bridge, limit, effect| significance(bridge, limit).of(effect).unwrap().percent.0;
+    // A quarter bridge bends by 0.1 % for every 1000 microstrain, and reads low in tension.
+    for thousands in [1.0, 2.0, 5.0, 10.0] {
+        let bend = percent(Bridge::quarter_ideal(ohms), thousands * 1_000.0, Effect::NonLinearity);
+        near(bend, -0.1 * thousands, 0.0015 * thousands * thousands);
+    }
+    // Two gauges bending against each other, and four, are straight.
+    for bridge in [Bridge::half_bending(ohms, Ohms(0.0)), Bridge::full_bending(ohms)] {
+        near(percent(bridge, 5_000.0, Effect::NonLinearity), 0.0, 1e-9);
+    }
+    // Three leads take one lead over the gauge, two leads take two, sensed excitation nothing.
+    near(percent(Bridge::quarter_three_wire(ohms, Ohms(3.5)), 100.0, Effect::Leads), -1.0 / 1.01, 1e-3);
+    near(percent(Bridge::quarter_two_wire(ohms, Ohms(3.5)), 100.0, Effect::Leads), -2.0 / 1.02, 1e-3);
+    let full = Bridge::full_bending(ohms).leads(Ohms(3.5));
+    near(percent(full, 100.0, Effect::Leads), -2.0 / 1.02, 1e-3);
+    near(percent(full.remote_sense(), 100.0, Effect::Leads), 0.0, 1e-9);
+    // Thermal output cancels in half and full bridges.
+    for bridge in [Bridge::half_compensated(ohms, Ohms(1.0)), Bridge::full_poisson(ohms, 0.3)] {
+        let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 16.0)))
+            .strain_within(Microstrain(1_000.0));
+        let thermal_output = channel.significance(Celsius(0.0), Celsius(50.0)).unwrap();
+        assert_eq!(thermal_output.of(Effect::ThermalOutput).unwrap().error.0, 0.0);
+    }
+}
+
+/// Near room temperature some may be left out of a matched gauge's correction, at the extremes none.
+#[test]
+fn near_room_temperature_some_at_the_extremes_none() {
+    for id in ["gauge_on_steel", "gauge_on_austenitic", "gauge_on_aluminium", "gauge_on_titanium"] {
+        let channel = Channel::new(
+            gauge(id, 4),
+            Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+            Converter::bipolar(24, Ratio(1.0 / 64.0)),
+        )
+        .specimen(ExpansionPerCelsius::ppm(13.0))
+        .balanced(0.0, Celsius(24.0))
+        .strain_within(Microstrain(1_000.0));
+        let may = |low, high| {
+            let significance = channel.significance(Celsius(low), Celsius(high)).unwrap();
+            for effect in Effect::ALL {
+                println!("{id} {low} to {high}, {effect}: {:?}", significance.of(effect).unwrap());
+            }
+            significance.left_out_within(Microstrain(5.0)).unwrap()
+        };
+        let room = may(15.0, 35.0);
+        assert!(room.effects.count() >= 2, "{id} {room:?}");
+        assert_eq!(may(-150.0, 250.0).effects, Effects::NONE, "{id}");
+    }
+}
+
+/// All at once is not the sum: thermal output left out is scaled by the gauge factor that is left out too.
+#[test]
+fn together() {
+    let significance = straight().significance(Celsius(84.0), Celsius(84.0)).unwrap();
+    let both = significance.together(only(Effect::ThermalOutput).with(Effect::GaugeFactor)).unwrap();
+    near(both.error.0, 6.0 + 120.0, 1e-9);
+    let all = Effect::ALL.into_iter().fold(Effects::NONE, Effects::with);
+    // The straight line without leads: 4 r / F_i, of a bridge with leads.
+    // In compression the bend adds.
+    let signal: f64 = (-1_000.0 * 2.012 + 240.0) * 1e-6;
+    let ratio = signal / 1.01 / (4.0 + 2.0 * signal / 1.01);
+    let everything = significance.together(all).unwrap();
+    near(everything.error.0, 4e6 * ratio / 2.0 + 1_000.0, 1e-6);
+    // Mismatch is in thermal output already.
+    let with = significance.together(only(Effect::ThermalOutput).with(Effect::Mismatch)).unwrap();
+    assert_eq!(with, significance.together(only(Effect::ThermalOutput)).unwrap());
+    let nothing = significance.together(Effects::NONE).unwrap();
+    assert_eq!(nothing.error, Microstrain(0.0));
+
+    // The sum of thermal output and gauge factor would be allowed; both at once are not.
+    let sum = significance.of(Effect::ThermalOutput).unwrap().bound.0
+        + significance.of(Effect::GaugeFactor).unwrap().bound.0;
+    let small = [Effect::NonLinearity, Effect::Leads].map(|effect| significance.of(effect).unwrap().bound.0);
+    assert!(sum < both.bound.0 && small[0] + small[1] < sum);
+    let may = significance.left_out_within(Microstrain(sum)).unwrap();
+    assert!(may.together.bound.0 <= sum && may.sum.0 <= sum, "{may:?}");
+}
+
+/// What a channel does not have is no error, and may be left out for nothing.
+#[test]
+fn absent_steps() {
+    let gauge = Gauge::new(GaugeFactor(2.0));
+    let channel =
+        Channel::new(gauge, Bridge::full_bending(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)))
+            .temperature_within(Celsius(-50.0), Celsius(90.0))
+            .strain_within(Microstrain(1_000.0));
+    let significance = channel.significance(Celsius(-50.0), Celsius(90.0)).unwrap();
+    for effect in [Effect::ThermalOutput, Effect::Mismatch, Effect::GaugeFactor, Effect::Leads] {
+        let omission = significance.of(effect).unwrap();
+        assert_eq!((omission.error.0, omission.bound.0), (0.0, 0.0), "{effect}");
+    }
+    let may = significance.left_out_within(Microstrain(0.0)).unwrap();
+    assert!(may.effects.count() >= 4 && may.sum.0 == 0.0 && may.together.bound.0 == 0.0);
+    // The gauge factor of an instrument that is set to another is not absent.
+    let set =
+        channel.instrument_gauge_factor(GaugeFactor(2.1)).significance(Celsius(0.0), Celsius(1.0)).unwrap();
+    near(set.of(Effect::GaugeFactor).unwrap().error.0, 1_000.0 * (2.0 / 2.1 - 1.0), 1e-9);
+}

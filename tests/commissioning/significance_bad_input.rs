@@ -1,0 +1,110 @@
+//! Every input of a question of significance that is out of range, missing or infinite is refused, with the field, the value
+//! and the range that would be allowed.
+
+use gaugewright::commissioning::significance::*;
+use gaugewright::error::{Field, Quantity};
+use gaugewright::units::*;
+use gaugewright::*;
+use support::gauge;
+use support::refusal::{each, refused};
+
+const LOW: Celsius = Celsius(0.0);
+const HIGH: Celsius = Celsius(50.0);
+
+fn plain() -> Channel {
+    Channel::new(
+        gauge("gauge_on_steel", 4),
+        Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)),
+        Converter::bipolar(24, Ratio(1.0 / 64.0)),
+    )
+    .temperature_within(Celsius(-80.0), Celsius(120.0))
+}
+
+#[test]
+fn windows() {
+    let channel = plain().strain_within(Microstrain(1_000.0));
+    for bad in each(&[-80.5, 50.5]) {
+        refused(channel.significance(Celsius(bad), HIGH), Field::WindowLow, bad);
+    }
+    for bad in each(&[120.5, -80.5]) {
+        refused(channel.significance(LOW, Celsius(bad)), Field::WindowHigh, bad);
+    }
+    assert!(channel.significance(Celsius(-80.0), Celsius(120.0)).is_ok());
+    assert!(channel.significance(LOW, LOW).is_ok());
+}
+
+#[test]
+fn numbers() {
+    let significance = plain().strain_within(Microstrain(1_000.0)).significance(LOW, HIGH).unwrap();
+    for bad in each(&[-1e-9, 1.1e6]) {
+        refused(significance.left_out_within(Microstrain(bad)), Field::AllowedError, bad);
+    }
+    assert!(significance.left_out_within(Microstrain(0.0)).unwrap().effects.count() <= 1);
+    let omission = significance.of(Effect::ThermalOutput).unwrap();
+    for bad in [0.0, 1e-4, 1.1e6, f64::NAN, f64::INFINITY] {
+        refused(omission.percent_of(Microstrain(bad)), Field::PercentReading, bad);
+        let size = if bad.is_nan() { bad } else { bad.abs() };
+        refused(omission.percent_of(Microstrain(-bad)), Field::PercentReading, size);
+    }
+    assert!(omission.percent_of(Microstrain(-1e-3)).is_ok());
+}
+
+#[test]
+fn channels() {
+    refused(plain().significance(LOW, HIGH), Field::StrainRange, f64::NAN);
+    for bad in each(&[0.5, 62_501.0]) {
+        refused(plain().strain_within(Microstrain(bad)).significance(LOW, HIGH), Field::StrainRange, bad);
+    }
+    // What the channel's own check finds.
+    let wrong = plain().strain_within(Microstrain(1_000.0)).span_correction(2.0);
+    refused(wrong.significance(LOW, HIGH), Field::SpanCorrection, 2.0);
+    let no_match = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-80.0), Celsius(120.0)));
+    let unmatched =
+        Channel::new(no_match, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)))
+            .specimen(ExpansionPerCelsius::ppm(11.0))
+            .strain_within(Microstrain(1_000.0));
+    refused(unmatched.significance(LOW, HIGH), Field::MatchedExpansion, f64::NAN);
+
+    let half = Channel::new(
+        gauge("gauge_on_steel", 4),
+        Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
+        Converter::bipolar(24, Ratio(1.0 / 64.0)),
+    )
+    .strain_within(Microstrain(1_000.0));
+    assert!(half.significance(LOW, HIGH).is_ok());
+    let two = half.compensated_by(CompensatingGauge::new(gauge("gauge_on_steel", 4)));
+    refused(two.significance(LOW, HIGH), Field::CompensatingGauges, 1.0);
+}
+
+#[test]
+fn bridges_that_are_not_known_or_cannot_follow() {
+    let instrument = Instrument::showing(Microstrain(0.1), GaugeFactor(2.0));
+    let readings = Channel::from_readings(gauge("gauge_on_steel", 4), instrument)
+        .strain_within(Microstrain(1_000.0))
+        .significance(LOW, HIGH)
+        .unwrap();
+    for effect in [Effect::NonLinearity, Effect::Leads] {
+        assert!(readings.of(effect).is_none());
+        refused(readings.together(Effects::NONE.with(effect)), Field::Bridge, f64::NAN);
+    }
+    // They are not among what may be left out, however much is allowed.
+    assert_eq!(readings.left_out_within(Microstrain(1e6)).unwrap().effects.count(), 3);
+
+    // A gauge factor at which 62 500 microstrain take the gauge's resistance away.
+    let sensitive = Gauge::new(GaugeFactor(20.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-80.0), Celsius(120.0)));
+    let far = Channel::new(
+        sensitive,
+        Bridge::quarter_ideal(Ohms(350.0)),
+        Converter::bipolar(24, Ratio(1.0 / 64.0)),
+    );
+    let error = far.strain_within(Microstrain(62_500.0)).significance(LOW, HIGH).unwrap_err();
+    assert!(matches!(error, Error::Overflow { quantity: Quantity::Signal, .. }), "{error}");
+    assert!(far.strain_within(Microstrain(40_000.0)).significance(LOW, HIGH).is_ok());
+    // Leads as large as the gauge, and a completion of a tenth: the bend of the bridge without them is beyond it.
+    let stubby = Bridge::quarter_three_wire(Ohms(350.0), Ohms(350.0)).completion(Ohms(10.0));
+    let bent = Channel::new(sensitive, stubby, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    let error = bent.strain_within(Microstrain(45_000.0)).significance(LOW, HIGH).unwrap_err();
+    assert!(matches!(error, Error::Overflow { quantity: Quantity::BridgeCurvature, .. }), "{error}");
+}

@@ -1,0 +1,185 @@
+//! The largest errors of what is left out: by brute force through the network model for every circuit, and properties of random
+//! channels.
+
+use gaugewright::commissioning::significance::*;
+use gaugewright::error::Field;
+use gaugewright::units::*;
+use gaugewright::*;
+use proptest::prelude::*;
+use support::described::Origin;
+use support::omissions::*;
+use support::*;
+
+/// The error of leaving an effect out, through codes and the network of the model.
+struct Brute {
+    whole: reference::Model,
+    package_alone: reference::Model,
+    no_leads: Option<reference::Model>,
+    instrument_factor: f64,
+    /// Code at balance and codes for a unit of indicated strain there.
+    line: (f64, f64),
+}
+
+impl Brute {
+    fn of(
+        make: impl Fn(Bridge, bool) -> Channel,
+        bridge: Bridge,
+        instrument_factor: f64,
+        balance: f64,
+    ) -> Self {
+        let whole = reference::Model::new(&make(bridge, true)).unwrap();
+        let at = |code: f64| whole.steps(code, Celsius(20.0)).indicated.0;
+        let step = 1e4;
+        let slope = (at(balance + step) - at(balance - step)) / (2.0 * step);
+        Self {
+            whole,
+            package_alone: reference::Model::new(&make(bridge, false)).unwrap(),
+            no_leads: reference::Model::new(&make(bridge.leads(Ohms(0.0)).output_leads(Ohms(0.0)), true))
+                .ok(),
+            instrument_factor,
+            line: (balance, slope),
+        }
+    }
+
+    fn error(&self, effect: Effect, strain: f64, t: Celsius) -> f64 {
+        let code = self.whole.code_for(Strain(strain), t);
+        let steps = self.whole.steps(code, t);
+        let scale = self.instrument_factor / steps.gauge_factor.0;
+        let computed = match effect {
+            Effect::ThermalOutput => steps.indicated.0 * scale,
+            Effect::Mismatch => self.package_alone.steps(code, t).mechanical.0,
+            Effect::GaugeFactor => steps.indicated.0 - steps.thermal_output.0,
+            Effect::NonLinearity => ((code - self.line.0) * self.line.1 - steps.thermal_output.0) * scale,
+            Effect::Leads => self.no_leads.as_ref().unwrap().steps(code, t).mechanical.0,
+        };
+        (computed - strain) * 1e6
+    }
+}
+
+/// Every circuit, with leads, unbalance, a specimen and an instrument's factor of its own, on a grid of strain and
+/// temperature. What the grid sees has to lie below the bound and not above what was found.
+#[test]
+fn brute_force_through_the_network() {
+    let quarters = [
+        Bridge::quarter_three_wire(Ohms(350.0), Ohms(4.0)),
+        Bridge::quarter_two_wire(Ohms(120.0), Ohms(0.7)).reversed(),
+        Bridge::quarter_three_wire(Ohms(120.0), Ohms(1.0))
+            .completion(Ohms(121.0))
+            .input_resistance(Ohms(2e4)),
+    ];
+    let mut largest = 0.0f64;
+    for (k, bridge) in bridges().into_iter().chain(quarters).enumerate() {
+        let id = GAUGES[k % GAUGES.len()];
+        let balance = 54_321.5;
+        let make = |bridge: Bridge, rotated: bool| {
+            let channel = Channel::new(gauge(id, 4), bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)))
+                .balanced(balance, Celsius(20.0))
+                .instrument_gauge_factor(GaugeFactor(2.03))
+                .temperature_within(Celsius(-150.0), Celsius(250.0))
+                .strain_within(Microstrain(3_000.0));
+            if rotated { channel.specimen(ExpansionPerCelsius::ppm(12.5)) } else { channel }
+        };
+        let channel = make(bridge, true);
+        let circuit = 4.0 * channel.circuit_error().unwrap().microstrain().0;
+        let brute = Brute::of(make, bridge, 2.03, balance);
+        for (low, high) in [(-150.0, 250.0), (15.0, 35.0)] {
+            let significance = channel.significance(Celsius(low), Celsius(high)).unwrap();
+            for effect in Effect::ALL {
+                let omission = significance.of(effect).unwrap();
+                bracketed(&omission, circuit);
+                let here = brute.error(effect, omission.strain.0 * 1e-6, omission.temperature);
+                near(omission.error.0, here, 1e-5 + circuit);
+                for i in 0..=80 {
+                    for j in -10..=10 {
+                        let t = Celsius(low + (high - low) * f64::from(i) / 80.0);
+                        let error = brute.error(effect, f64::from(j) * 3e-4, t).abs();
+                        largest = largest.max(error);
+                        assert!(
+                            error <= omission.bound.0 + 1e-5,
+                            "{bridge:?} {effect} {j} {t}: {error} {omission:?}"
+                        );
+                        assert!(
+                            error <= omission.error.0.abs() + 1e-5 + circuit,
+                            "{bridge:?} {effect} {j} {t}"
+                        );
+                    }
+                }
+            }
+        }
+    }
+    assert!(largest > 1_000.0, "{largest}");
+}
+
+fn share() -> impl Strategy<Value = f64> {
+    prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0f64]
+}
+
+/// Random channels and windows: found and bound bracket the truth, samples by the model stay below the bound, a narrower
+/// window is never worse, and what may be left out keeps what is allowed.
+#[test]
+fn random_channels() {
+    let counted = std::cell::Cell::new(0);
+    let inputs = (
+        recipe::description(),
+        100.0..20_000.0f64,
+        (share(), share()),
+        prop::collection::vec((share(), share()), 12),
+        0.0..200.0f64,
+    );
+    recipe::check("significance", 150, inputs, |(described, limit, window, points, allowed)| {
+        let channel = described.channel().strain_within(Microstrain(limit));
+        let (low, high) = channel.temperatures();
+        let at = |share: f64| Celsius((low.0 + (high.0 - low.0) * share).min(high.0));
+        let (a, b) = (at(window.0.min(window.1)), at(window.0.max(window.1)));
+        let (whole, part) = match (channel.significance(low, high), channel.significance(a, b)) {
+            (Ok(whole), Ok(part)) => (whole, part),
+            (Err(Error::Overflow { .. }), _)
+            | (Err(Error::Invalid { field: Field::BalanceRatio | Field::GaugeFactorCurve, .. }), _) => {
+                return Ok(());
+            }
+            (Err(other), _) | (_, Err(other)) => return Err(TestCaseError::fail(format!("{other}"))),
+        };
+        // Of these the map is exact, so that nothing but the search and the pieces is between the two.
+        let exact = match &described.origin {
+            Origin::Codes(wired, ..) => {
+                let one_half = matches!(
+                    wired.circuit,
+                    Circuit::Quarter | Circuit::HalfCompensated | Circuit::HalfPoisson | Circuit::HalfBending
+                );
+                one_half && wired.input.is_none()
+            }
+            Origin::Readings(..) => true,
+        };
+        counted.set(counted.get() + 1);
+        for effect in Effect::ALL {
+            let (whole, part) = (whole.of(effect).unwrap(), part.of(effect).unwrap());
+            for omission in [whole, part] {
+                let error = omission.error.0.abs();
+                prop_assert!(error <= omission.bound.0, "{effect} {omission:?}");
+                prop_assert!(!exact || omission.bound.0 <= error * 1.01 + 1.001e-3, "{effect} {omission:?}");
+            }
+            prop_assert!(part.error.0.abs() <= whole.bound.0, "{effect} {part:?} {whole:?}");
+        }
+        let model = reference::Model::new(&channel.correction(Correction::Full)).unwrap();
+        for (strain, temperature) in points {
+            let strain = Strain((2.0 * strain - 1.0) * limit * 1e-6);
+            let t = Celsius((a.0 + (b.0 - a.0) * temperature).clamp(a.0, b.0));
+            let steps = model.steps(model.code_for(strain, t), t);
+            let scale = steps.indicated.0 - steps.thermal_output.0;
+            let without_thermal = steps.indicated.0 * steps.mechanical.0 / scale;
+            let gauge_factor = (scale - strain.0).abs() * 1e6;
+            prop_assert!(gauge_factor <= part.of(Effect::GaugeFactor).unwrap().bound.0 + 1e-6);
+            if strain.0.abs() > 1e-6 {
+                let thermal_output = (without_thermal - strain.0).abs() * 1e6;
+                prop_assert!(thermal_output <= part.of(Effect::ThermalOutput).unwrap().bound.0 + 1e-3);
+            }
+        }
+        let may = part.left_out_within(Microstrain(allowed)).unwrap();
+        prop_assert!(may.effects.is_empty() || (may.sum.0 <= allowed && may.together.bound.0 <= allowed));
+        prop_assert!(may.together.error.0.abs() <= may.together.bound.0);
+        let more = part.left_out_within(Microstrain(allowed * 2.0)).unwrap();
+        prop_assert!(more.effects.count() >= may.effects.count());
+        Ok(())
+    });
+    assert!(counted.get() > 40, "{}", counted.get());
+}

@@ -1,0 +1,4 @@
+//! Shunt calibration, leads and faults of the wiring.
+
+mod shunt_data;
+mod wiring;

@@ -1,0 +1,249 @@
+//! Shunt calibration: quarter bridges with a shunt across either arm of the measuring half, at the gauge and at
+//! the instrument, solved by exact rational nodal analysis and by the circuit simulator ngspice 39.3
+//! (tests/data/shunt_calibration.csv).
+
+use gaugewright::channel::Arm;
+use gaugewright::error::Field;
+use gaugewright::installation::Shunt;
+use gaugewright::units::*;
+use gaugewright::*;
+use support::*;
+
+const PER_CODE: f64 = 1.0 / 8.0 / 2_147_483_648.0;
+
+fn channel(row: &Row) -> Channel {
+    let ohms = |arm: usize| Ohms(row.number(&format!("r{arm}_ohm")));
+    let lead = Ohms(row.number("lead_ohm"));
+    let bridge = match row.text("wiring") {
+        "2w" => Bridge::quarter_two_wire(ohms(1), lead),
+        "3w" => Bridge::quarter_three_wire(ohms(1), lead),
+        other => panic!("{other}"),
+    };
+    let gauge = Gauge::new(GaugeFactor(row.number("gauge_factor")))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    Channel::new(
+        gauge,
+        bridge.completion(ohms(2)).reference_half(ohms(3), ohms(4)),
+        Converter::bipolar(32, Ratio(1.0 / 8.0)),
+    )
+    .balanced(row.number("ratio_ref_exact") / PER_CODE, Celsius(20.0))
+}
+
+fn shunt(row: &Row) -> Shunt {
+    let ohms = Ohms(row.number("shunt_ohm"));
+    match row.text("shunt_at") {
+        "gauge" => Shunt::at_gauge(Arm::One, ohms),
+        "completion" => Shunt::at_gauge(Arm::Two, ohms),
+        "instr_active" => Shunt::at_instrument(Arm::One, ohms),
+        "instr_completion" => Shunt::at_instrument(Arm::Two, ohms),
+        other => panic!("{other}"),
+    }
+}
+
+#[test]
+fn the_change_of_ratio_is_the_exact_one_and_the_simulators() {
+    let rows = data("shunt_calibration");
+    assert_eq!(rows.len(), 526);
+    let (mut worst, mut worst_simulated) = (0.0f64, 0.0f64);
+    for row in &rows {
+        let effect = shunt(row).effect(&channel(row)).unwrap();
+        let exact = row.number("ratio_exact") - row.number("ratio_ref_exact");
+        let off = (effect.ratio.0 - exact).abs();
+        worst = worst.max(off);
+        assert!(off <= tolerance::NODAL_RATIO, "{}: {off:e}", row.text("case_id"));
+        let simulated = row.number("ratio_ngspice") - row.number("ratio_ref_ngspice");
+        worst_simulated = worst_simulated.max((effect.ratio.0 - simulated).abs());
+        assert!((effect.codes * PER_CODE - effect.ratio.0).abs() < 1e-18);
+    }
+    assert!(worst_simulated <= 2.0 * tolerance::SIMULATOR_RATIO, "{worst_simulated:e}");
+    println!("shunt: worst {worst:.1e} from exact, {worst_simulated:.1e} from the simulator");
+}
+
+/// A kernel of the channel shows the shunt as the indicated strain that was expected.
+#[test]
+fn a_kernel_shows_the_expected_strain() {
+    let mut seen = 0;
+    for row in &data("shunt_calibration") {
+        let channel = channel(row);
+        let effect = shunt(row).effect(&channel).unwrap();
+        let narrow = channel
+            .correction(Correction::None)
+            .strain_within(Microstrain(effect.indicated.microstrain().0.abs() + 100.0));
+        let Ok(kernel) = narrow.try_fixed::<4, 1>() else { continue };
+        seen += 1;
+        let code = (row.number("ratio_exact") / PER_CODE).round() as i32;
+        let t = fixed::Temperature::from_bits(20 << 20);
+        let strain = kernel.reading(code, t).checked().unwrap().strain().0;
+        // Half a code of this converter is up to 0.2 nanostrain.
+        let allowed = kernel.error_bound().reading.whole.0 + 0.25;
+        let off = (strain - effect.indicated.0) * 1e9;
+        assert!(off.abs() <= allowed, "{}: {off}", row.text("case_id"));
+    }
+    assert!(seen > 480, "{seen}");
+}
+
+/// The resistor that simulates a strain, put in, simulates it.
+#[test]
+fn the_reverse_finds_the_shunt() {
+    for row in data("shunt_calibration").iter().step_by(7) {
+        let channel = channel(row);
+        let effect = shunt(row).effect(&channel).unwrap();
+        let (arm, at_gauge) = match row.text("shunt_at") {
+            "gauge" => (Arm::One, true),
+            "completion" => (Arm::Two, true),
+            "instr_active" => (Arm::One, false),
+            _ => (Arm::Two, false),
+        };
+        let ohms = Shunt::resistance_for(&channel, arm, at_gauge, effect.indicated).unwrap();
+        let expected = row.number("shunt_ohm");
+        assert!((ohms.0 / expected - 1.0).abs() < 1e-7, "{}: {ohms} for {expected}", row.text("case_id"));
+        let wrong = Shunt::resistance_for(&channel, arm, at_gauge, Strain(-effect.indicated.0));
+        assert!(matches!(wrong, Err(Error::Invalid { field: Field::SimulatedStrain, .. })));
+    }
+}
+
+fn plain(bridge: Bridge) -> Channel {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)))
+}
+
+/// Simulated strain `-R / (F (R + R_s))` of a gauge shunted at its own terminals: from the definition of gauge
+/// factor and two resistors in parallel (any text on strain gauges).
+#[test]
+fn the_textbook_shunt() {
+    for (ohms, shunt) in [(120.0, 59_880.0), (350.0, 174_650.0), (1000.0, 100_000.0), (350.0, 8_750.0)] {
+        let channel = plain(Bridge::quarter_ideal(Ohms(ohms)));
+        let effect = Shunt::at_gauge(Arm::One, Ohms(shunt)).effect(&channel).unwrap();
+        let expected = -ohms / (2.0 * (ohms + shunt));
+        assert!((effect.indicated.0 - expected).abs() < 1e-14, "{} for {expected}", effect.indicated);
+    }
+}
+
+#[test]
+fn tolerance_leads_and_span() {
+    let shunt = Shunt::at_instrument(Arm::Two, Ohms(100_000.0)).tolerance(Percent(0.1));
+    let channel = plain(Bridge::quarter_three_wire(Ohms(350.0), Ohms(3.5)));
+    let effect = shunt.effect(&channel).unwrap();
+    // A tenth of a percent of the resistor is a tenth of a percent of the effect.
+    assert!((effect.uncertainty.0 / effect.indicated.0 - 0.001).abs() < 5e-6);
+    assert_eq!(effect.lead_desensitisation, 0.01);
+
+    // A converter that shows 1.5 % too little; the span that the shunt finds puts the strain right.
+    let gain = 0.985;
+    let span = shunt.span(&channel, effect.codes * gain, Percent(2.0)).unwrap();
+    let t = fixed::Temperature::from_bits(20 << 20);
+    let ideal: fixed::Kernel = channel.strain_within(Microstrain(5_000.0)).fixed();
+    let corrected: fixed::Kernel = channel.span_correction(span).strain_within(Microstrain(5_000.0)).fixed();
+    for code in [-1_000_000, 250_000, 1_000_000] {
+        let shown = (f64::from(code) * gain).round() as i32;
+        let off = corrected.reading(shown, t).strain.to_bits() - ideal.reading(code, t).strain.to_bits();
+        // Half a code.
+        assert!(off.abs() < 40, "{off}");
+    }
+    // Off by more than the limit, and the wrong way round.
+    for observed in [effect.codes * 0.9, effect.codes * 1.1, -effect.codes, 0.0, f64::NAN] {
+        let refused = shunt.span(&channel, observed, Percent(2.0));
+        assert!(matches!(refused, Err(Error::Invalid { field: Field::SpanCorrection, .. })), "{refused:?}");
+    }
+    // However wide the limit that is asked for.
+    for limit in [300.0, 21.0, -1.0, f64::NAN] {
+        let refused = shunt.span(&channel, effect.codes, Percent(limit));
+        assert!(matches!(refused, Err(Error::Invalid { field: Field::SpanLimit, .. })), "{refused:?}");
+    }
+    // A channel that has been corrected gives the whole correction again, not the rest of it.
+    let again = shunt.span(&channel.span_correction(1.02), effect.codes * gain, Percent(2.0)).unwrap();
+    assert!((again - span).abs() < 1e-12);
+    for strain in [f64::NAN, f64::INFINITY, 0.2] {
+        let refused = shunt.effect_at(&channel, Strain(strain));
+        assert!(matches!(refused, Err(Error::Invalid { field: Field::SimulatedStrain, .. })), "{refused:?}");
+    }
+    for bad in [0.5, 1.3, f64::NAN] {
+        let refused = channel.span_correction(bad).check();
+        assert!(matches!(refused, Err(Error::Invalid { field: Field::SpanCorrection, .. })));
+    }
+    for bad in [0.0, -5.0, f64::NAN, 1e12] {
+        let refused = Shunt::at_gauge(Arm::One, Ohms(bad)).effect(&channel);
+        assert!(matches!(refused, Err(Error::Invalid { field: Field::ShuntResistance, .. })));
+    }
+    let refused = shunt.tolerance(Percent(50.0)).effect(&channel);
+    assert!(matches!(refused, Err(Error::Invalid { field: Field::ShuntTolerance, .. })));
+    let readings = Channel::from_readings(
+        Gauge::new(GaugeFactor(2.0))
+            .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0))),
+        Instrument::showing(Microstrain(1.0), GaugeFactor(2.0)),
+    );
+    for error in [
+        shunt.effect(&readings).map(drop),
+        Shunt::resistance_for(&readings, Arm::One, true, Strain(-1e-3)).map(drop),
+        readings.diagnose(0, Percent(1.0)).map(drop),
+        readings.lead_effect(Celsius(1.0)).map(drop),
+    ] {
+        assert!(matches!(error, Err(Error::Invalid { field: Field::Bridge, .. })), "{error:?}");
+    }
+}
+
+/// Arms 1 and 3 are compression, 2 and 4 tension, in every circuit; a reversed bridge turns the ratio and not
+/// the strain.
+#[test]
+fn every_circuit_and_arm_has_its_sign() {
+    for bridge in bridges() {
+        for reversed in [false, true] {
+            let bridge = if reversed { bridge.reversed() } else { bridge };
+            let channel = circuit(bridge);
+            for at_gauge in [true, false] {
+                for arm in Arm::ALL {
+                    let ohms = Ohms(200_000.0);
+                    let shunt =
+                        if at_gauge { Shunt::at_gauge(arm, ohms) } else { Shunt::at_instrument(arm, ohms) };
+                    let effect = shunt.effect(&channel).unwrap();
+                    let tension = matches!(arm, Arm::Two | Arm::Four);
+                    assert_eq!(effect.indicated.0 > 0.0, tension, "{bridge:?} {arm:?}");
+                    // About R / R_s over what the circuit makes of one arm.
+                    assert!((200e-6..1_000e-6).contains(&effect.indicated.0.abs()), "{effect:?}");
+                }
+            }
+        }
+    }
+}
+
+/// A shunt across arm 2 so small that the gauge would have to grow beyond all measure: the refusal names the smallest that
+/// can be read, and that one can.
+#[test]
+fn a_shunt_beyond_what_a_gauge_can_read_is_refused_with_the_smallest() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let bridge = Bridge::quarter_ideal(Ohms(350.0));
+    let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    let shunt = |ohms: f64| Shunt::at_gauge(Arm::Two, Ohms(ohms)).tolerance(Percent(0.1)).effect(&channel);
+    let Err(Error::Invalid { field: Field::ShuntResistance, value, low, high }) = shunt(10.0) else {
+        panic!("{:?}", shunt(10.0))
+    };
+    assert!((value, high) == (10.0, 1e9) && low > 10.0);
+    assert!(shunt(low).is_ok() && shunt(low * 0.999).is_err());
+    // It would leave arm 2 less than an eleventh of the gauge: 10 is the most that a signal is followed to.
+    let left = 1.0 / (1.0 / 350.0 + 1.0 / (low * 0.999));
+    assert!((left / 350.0 - 1.0 / 11.0).abs() < 1e-6, "{left}");
+    // The search for a resistor ends where resistors can be read.
+    let found = Shunt::resistance_for(&channel, Arm::Two, true, Strain(1e-3)).unwrap();
+    assert!(found.0 > low);
+}
+
+/// A lead of next to nothing is none, as far down as numbers go: it must not drown the shunt beside it.
+#[test]
+fn next_to_no_lead_is_no_lead() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let effect = |lead: f64| {
+        let bridge = Bridge::full_bending(Ohms(350.0)).leads(Ohms(lead));
+        let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+        Shunt::at_instrument(Arm::One, Ohms(1e5)).effect(&channel).unwrap().indicated.0
+    };
+    for lead in [1e-6, 1e-9, 1e-12, 1e-100, 5e-324] {
+        assert!(
+            (effect(lead) / effect(0.0) - 1.0).abs() < 2e-7,
+            "{lead}: {}",
+            effect(lead) / effect(0.0) - 1.0
+        );
+    }
+}

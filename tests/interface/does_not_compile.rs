@@ -1,0 +1,114 @@
+//! A channel that is wrong stops the build of a firmware that holds it as a constant, and the compiler's
+//! message names the quantity. The program below is right and has to compile, or the test would prove
+//! nothing; each line of the table makes one thing of it wrong and says what the compiler must be told.
+
+use support::program::check;
+
+const RIGHT: &str = r#"
+use gaugewright::units::*;
+use gaugewright::temperature::*;
+use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float};
+
+const THERMOMETER: ResistanceThermometer = ResistanceThermometer::platinum(
+    Platinum::iec60751(Ohms(100.0)),
+    Converter::bipolar(22, Ratio(1.0 / 16.0)),
+    Ohms(4096.0),
+)
+.between(Celsius(-200.0), Celsius(300.0));
+
+static SENSOR: ResistanceKernel<i32, 8> = THERMOMETER.fixed_within(Celsius(0.001));
+
+const CHANNEL: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
+        ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+            .stated_for(GaugeFactor(2.0))
+            .between(Celsius(-80.0), Celsius(120.0)),
+    ),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+    Converter::bipolar(24, Ratio(1.0 / 128.0)),
+)
+.strain_within(Microstrain(5_000.0));
+
+static KERNEL: fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));
+static SINGLE: float::Kernel<f32> = CHANNEL.float32();
+
+fn main() {
+    let _ = (KERNEL, SINGLE, SENSOR);
+}
+"#;
+
+/// Name, what is replaced, by what, and what the compiler says.
+const WRONG: [(&str, &str, &str, &str); 13] = [
+    ("negative_lead", "Ohms(1.2)", "Ohms(-1.2)", "lead resistance (ohm) is -1.2, allowed: 0 to 350"),
+    ("converter_bits", "bipolar(24", "bipolar(40", "converter bits is 40, allowed: "),
+    ("gauge_factor", "GaugeFactor(2.065)", "GaugeFactor(0.0)", "gauge factor is 0, allowed: 0.1 to 500"),
+    (
+        "no_fitted_range",
+        ".between(Celsius(-80.0), Celsius(120.0))",
+        "",
+        "lower end of the fitted temperature range (C) is missing or not a number, allowed: ",
+    ),
+    (
+        "too_much_range",
+        "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
+        "Ratio(1.0 / 8.0)),\n)",
+        "signal gain is ",
+    ),
+    (
+        "steep_curve",
+        "[-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7]",
+        "[0.0, 1500.0]",
+        "thermal output constant is ",
+    ),
+    (
+        "degree_five",
+        "-1.49376e-7]",
+        "-1.49376e-7, 1e-13]",
+        "thermal output degree for the kernel type is 5, this one has room for 4: use one that has more",
+    ),
+    (
+        "broken_promise",
+        "Nanostrain(0.5)",
+        "Nanostrain(0.05)",
+        "promised was 0.05 nanostrain; the largest part is the rounding of operations, in one call; no narrower range \
+         and no lower degree would do",
+    ),
+    (
+        "broken_promise_at_large_strain",
+        "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
+        "Ratio(1.0 / 16.0)),\n)\n.strain_within(Microstrain(50_000.0))",
+        "the largest part is the remainder of the reciprocal, in the split path; it would hold for strain within ",
+    ),
+    (
+        "second_gauge",
+        ".strain_within(",
+        ".compensated_by(gaugewright::CompensatingGauge::new(Gauge::new(GaugeFactor(2.0)))).strain_within(",
+        "number of compensating gauges",
+    ),
+    (
+        "thermometer_promise",
+        "Celsius(0.001)",
+        "Celsius(0.00001)",
+        "C, promised was 0.00001 C: take more pieces or a narrower range",
+    ),
+    ("thermometer_pieces", "ResistanceKernel<i32, 8>", "ResistanceKernel<i32, 7>", "pieces of the curve"),
+    (
+        "thermometer_range",
+        "Celsius(300.0)",
+        "Celsius(500.0)",
+        "code at the upper end of the thermometer's range",
+    ),
+];
+
+#[test]
+fn each_wrong_channel_stops_the_build_with_its_message() {
+    let right = check("right", RIGHT);
+    assert!(right.status.success(), "{}", String::from_utf8_lossy(&right.stderr));
+    for (name, part, instead, expected) in WRONG {
+        assert_eq!(RIGHT.matches(part).count(), 1, "{name}: {part:?} is not there once");
+        let output = check(name, &RIGHT.replace(part, instead));
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert!(!output.status.success(), "{name} compiles");
+        assert!(said.contains(expected), "{name}: {expected:?} is not in\n{said}");
+    }
+}

@@ -1,0 +1,393 @@
+//! What C calls, from Rust: any bytes, null pointers, names, and a header that says what the library has.
+#![cfg(feature = "ffi")]
+#![allow(non_snake_case)]
+
+use std::collections::BTreeMap;
+use std::ffi::CStr;
+use std::mem::{MaybeUninit, align_of, offset_of, size_of, zeroed};
+use std::ptr::{null, null_mut};
+
+use gaugewright::ffi::*;
+
+const HEADER: &str = include_str!("../../src/ffi/gaugewright.h");
+
+/// An interpreter that watches memory is some thousand times slower.
+const ROUNDS: usize = if cfg!(miri) { 10 } else { 20_000 };
+
+/// Structs of numbers alone, for which any bytes will do.
+trait Plain: Copy {}
+impl Plain for gw_channel {}
+impl Plain for gw_kernel {}
+impl Plain for gw_large_kernel {}
+impl Plain for gw_point {}
+impl Plain for gw_linear_point {}
+impl Plain for gw_seal {}
+impl Plain for gw_error {}
+
+struct Anything(u64);
+
+impl Anything {
+    fn word(&mut self) -> u32 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (self.0 >> 32) as u32
+    }
+
+    /// Mostly at an end, where arithmetic wraps.
+    fn number(&mut self) -> i32 {
+        let any = self.word() as i32;
+        match self.word() % 8 {
+            0 => i32::MIN,
+            1 => i32::MAX,
+            2 => 0,
+            3 => -1,
+            4 => any >> 16,
+            _ => any,
+        }
+    }
+
+    fn of<T: Plain>(&mut self) -> T {
+        let mut value = MaybeUninit::<T>::zeroed();
+        for word in 0..size_of::<T>() / 4 {
+            let number = self.number();
+            // SAFETY: within the value, whose size is a multiple of four; an unaligned write, as a channel's words are of eight.
+            unsafe { value.as_mut_ptr().cast::<i32>().add(word).write_unaligned(number) };
+        }
+        // SAFETY: any bytes are a value of it.
+        unsafe { value.assume_init() }
+    }
+}
+
+fn sound() -> gw_channel {
+    gw_channel {
+        gauge: gw_gauge {
+            gauge_factor: 2.1,
+            thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0],
+            thermal_output_terms: 2,
+            fitted_low: -50.0,
+            fitted_high: 90.0,
+            ..Default::default()
+        },
+        circuit: GW_CIRCUIT_QUARTER_THREE_WIRE,
+        gauge_resistance: 120.0,
+        converter_bits: 24,
+        full_scale_ratio: 0.01,
+        ..Default::default()
+    }
+}
+
+fn text(pointer: *const std::ffi::c_char) -> &'static str {
+    // SAFETY: a text of the library, with its end.
+    unsafe { CStr::from_ptr(pointer) }.to_str().unwrap()
+}
+
+fn message(error: &gw_error) -> String {
+    let mut buffer = [0xffu8; 256];
+    // SAFETY: both live here.
+    let length = unsafe { gw_error_message(error, buffer.as_mut_ptr().cast(), buffer.len()) };
+    assert!(length < buffer.len(), "256 bytes are said to be enough");
+    let written = CStr::from_bytes_until_nul(&buffer).unwrap().to_str().unwrap().to_owned();
+    assert_eq!(written.len(), length);
+    written
+}
+
+/// Both paths of a point agree with each other wherever there are two.
+#[test]
+fn any_bytes_are_read_without_harm() {
+    let mut anything = Anything(1);
+    let mut linear_ones = 0;
+    for _ in 0..ROUNDS {
+        let kernel: gw_kernel = anything.of();
+        let large: gw_large_kernel = anything.of();
+        let mut point: gw_point = anything.of();
+        let linear: gw_linear_point = anything.of();
+        let (code, temperature) = (anything.number(), anything.number());
+        // SAFETY: all of them live here.
+        unsafe {
+            gw_linear_point_reading_packed(&linear, code);
+            let one = gw_kernel_reading_packed(&kernel, code, temperature);
+            let mut block = [gw_reading::default(); 1];
+            assert_eq!(gw_kernel_readings(&kernel, &code, &temperature, block.as_mut_ptr(), 1), GW_STATUS_OK);
+            assert_eq!((block[0].strain as u32, block[0].flags), (one as u32, (one >> 32) as u32));
+            let one = gw_large_kernel_reading_packed(&large, code, temperature);
+            assert_eq!(
+                gw_large_kernel_readings(&large, &code, &temperature, block.as_mut_ptr(), 1),
+                GW_STATUS_OK
+            );
+            assert_eq!((block[0].strain as u32, block[0].flags), (one as u32, (one >> 32) as u32));
+            let made = [gw_kernel_at(&kernel, temperature), gw_large_kernel_at(&large, temperature)];
+            for point in &made {
+                gw_point_reading_packed(point, code);
+            }
+            point.curvature = if anything.word() % 2 == 0 { 0 } else { point.curvature };
+            let one = gw_point_reading_packed(&point, code);
+            assert_eq!(gw_point_readings(&point, &code, block.as_mut_ptr(), 1), GW_STATUS_OK);
+            assert_eq!((block[0].strain as u32, block[0].flags), (one as u32, (one >> 32) as u32));
+            let mut linear = zeroed();
+            if gw_point_linear(&point, &mut linear) == GW_STATUS_OK {
+                linear_ones += 1;
+                gw_linear_point_reading_packed(&linear, code);
+            }
+            let (mut ranges, mut bound) = (gw_ranges::default(), gw_bound::default());
+            assert_eq!(gw_kernel_ranges(&kernel, &mut ranges), GW_STATUS_OK);
+            assert_eq!(gw_large_kernel_ranges(&large, &mut ranges), GW_STATUS_OK);
+            assert_eq!(gw_kernel_error_bound(&kernel, &mut bound), GW_STATUS_OK);
+            assert_eq!(gw_large_kernel_error_bound(&large, &mut bound), GW_STATUS_OK);
+        }
+        gw_nanostrain(code);
+        gw_temperature_from_millicelsius(temperature);
+        message(&anything.of());
+    }
+    assert!(linear_ones > ROUNDS / 10);
+}
+
+/// Channels of any numbers are refused with an error whose name the header has, or become kernels.
+#[test]
+fn any_channel_is_compiled_or_refused_by_name() {
+    let names = defines();
+    let mut anything = Anything(2);
+    let mut statuses = [0; 9];
+    for round in 0..ROUNDS {
+        let mut channel = if round % 8 == 0 { anything.of() } else { sound() };
+        // One or two fields of a sound one, as a word or as a number of a plausible size.
+        for _ in 0..1 + anything.word() % 2 {
+            let field = anything.word() as usize % (size_of::<gw_channel>() / 8);
+            let value = match anything.word() % 3 {
+                0 => u64::from(anything.word()) << 32 | u64::from(anything.word()),
+                1 => u64::from(anything.word() % 12) << 32 | u64::from(anything.word() % 12),
+                _ => (f64::from(anything.number()) / 1e7).to_bits(),
+            };
+            // SAFETY: within the channel, all of whose bytes may be anything.
+            unsafe { (&raw mut channel).cast::<u64>().add(field).write_unaligned(value) };
+        }
+        if anything.word() % 4 == 0 {
+            channel.error_within = f64::from(anything.word() % 1000) / 1e3;
+        }
+        let (mut kernel, mut large, mut error) =
+            (gw_kernel::default(), gw_large_kernel::default(), gw_error::default());
+        // SAFETY: all of them live here.
+        let status = unsafe { gw_kernel_build(&channel, &mut kernel, &mut error) };
+        assert_eq!(status, error.code);
+        assert_eq!(status == GW_STATUS_OK, kernel != gw_kernel::default());
+        statuses[status as usize] += 1;
+        if error.field != 0 {
+            assert!(
+                names.values().any(|&number| number == error.field),
+                "{error:?} has no name in the header"
+            );
+        }
+        assert_eq!(status == GW_STATUS_OK, error == gw_error::default());
+        message(&error);
+        // SAFETY: as before.
+        let status = unsafe { gw_large_kernel_build(&channel, &mut large, null_mut()) };
+        assert_eq!(status == GW_STATUS_OK, large != gw_large_kernel::default());
+    }
+    for status in [GW_STATUS_OK, GW_STATUS_INVALID, GW_STATUS_OVERFLOW, GW_STATUS_BOUND, GW_STATUS_CHOICE] {
+        assert!(cfg!(miri) || statuses[status as usize] > ROUNDS / 1000, "{statuses:?}");
+    }
+}
+
+#[test]
+fn null_pointers_are_reported() {
+    let (mut kernel, mut large, mut linear) =
+        (gw_kernel::default(), gw_large_kernel::default(), gw_linear_point::default());
+    let (mut seal, mut ranges, mut bound) = (gw_seal::default(), gw_ranges::default(), gw_bound::default());
+    let (mut error, mut reading, number, channel) = (gw_error::default(), gw_reading::default(), 0, sound());
+    let flagged = u64::from(GW_FLAG_NULL) << 32;
+    // SAFETY: null, or alive here.
+    unsafe {
+        let point = gw_kernel_at(null(), 5);
+        assert_eq!(point, gw_large_kernel_at(null(), 5));
+        for code in [i32::MIN, -1, 0, 1, i32::MAX] {
+            assert_eq!(gw_point_reading_packed(&point, code), flagged);
+        }
+        assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
+        assert_eq!(gw_linear_point_reading_packed(&linear, 0) & flagged, flagged);
+        let packed = [
+            gw_kernel_reading_packed(null(), 0, 0),
+            gw_large_kernel_reading_packed(null(), 0, 0),
+            gw_point_reading_packed(null(), 0),
+            gw_linear_point_reading_packed(null(), 0),
+        ];
+        assert_eq!(packed, [flagged; 4]);
+        // What is read is apart from what may be written.
+        let (read, read_large, read_linear) = (kernel, large, linear);
+        let (k, l, p) = (&raw const read, &raw const read_large, &raw const point);
+        let (c, r) = (&raw const number, &raw mut reading);
+        let statuses = [
+            gw_channel_default(null_mut()),
+            gw_kernel_build(null(), &mut kernel, null_mut()),
+            gw_kernel_build(&channel, null_mut(), null_mut()),
+            gw_large_kernel_build(null(), &mut large, null_mut()),
+            gw_large_kernel_build(&channel, null_mut(), null_mut()),
+            gw_kernel_seal(null(), &mut seal),
+            gw_kernel_seal(k, null_mut()),
+            gw_large_kernel_seal(null(), &mut seal),
+            gw_large_kernel_seal(l, null_mut()),
+            gw_kernel_check(null(), &seal, null_mut()),
+            gw_kernel_check(k, null(), null_mut()),
+            gw_large_kernel_check(null(), &seal, null_mut()),
+            gw_large_kernel_check(l, null(), null_mut()),
+            gw_kernel_readings(null(), c, c, r, 1),
+            gw_kernel_readings(k, null(), c, r, 1),
+            gw_kernel_readings(k, c, null(), r, 1),
+            gw_kernel_readings(k, c, c, null_mut(), 1),
+            gw_large_kernel_readings(null(), c, c, r, 1),
+            gw_large_kernel_readings(l, null(), c, r, 1),
+            gw_large_kernel_readings(l, c, null(), r, 1),
+            gw_large_kernel_readings(l, c, c, null_mut(), 1),
+            gw_kernel_ranges(null(), &mut ranges),
+            gw_kernel_ranges(k, null_mut()),
+            gw_large_kernel_ranges(null(), &mut ranges),
+            gw_large_kernel_ranges(l, null_mut()),
+            gw_kernel_error_bound(null(), &mut bound),
+            gw_kernel_error_bound(k, null_mut()),
+            gw_large_kernel_error_bound(null(), &mut bound),
+            gw_large_kernel_error_bound(l, null_mut()),
+            gw_point_readings(null(), c, r, 1),
+            gw_point_readings(p, null(), r, 1),
+            gw_point_readings(p, c, null_mut(), 1),
+            gw_point_linear(null(), &mut linear),
+            gw_point_linear(p, null_mut()),
+            gw_linear_point_readings(null(), c, r, 1),
+            gw_linear_point_readings(&read_linear, null(), r, 1),
+            gw_linear_point_readings(&read_linear, c, null_mut(), 1),
+        ];
+        assert_eq!(statuses, [GW_STATUS_NULL; 37]);
+        assert_eq!(gw_kernel_build(null(), &mut kernel, &mut error), GW_STATUS_NULL);
+        assert_eq!(error, gw_error { code: GW_STATUS_NULL, ..Default::default() });
+        assert_eq!(gw_error_message(null(), (&raw mut seal).cast(), 8), 0);
+        assert_eq!(gw_error_message(&error, null_mut(), 8), 0);
+    }
+    assert_eq!((kernel, large), Default::default());
+    assert_eq!((seal, ranges), Default::default());
+    assert_eq!((bound, reading), Default::default());
+}
+
+#[test]
+fn errors_are_told_in_words() {
+    let error = |code, field, value, low, high| gw_error { code, field, value, low, high };
+    for (error, words) in [
+        (gw_error::default(), "ok"),
+        (error(GW_STATUS_NULL, 0, 0.0, 0.0, 0.0), "a pointer is null"),
+        (
+            error(GW_STATUS_INVALID, GW_FIELD_LEAD_RESISTANCE, f64::NAN, 0.0, 350.0),
+            "lead resistance (ohm) is missing or not a number, allowed: 0 to 350",
+        ),
+        (
+            error(GW_STATUS_OVERFLOW, GW_QUANTITY_THERMAL_OUTPUT_DEGREE, 5.0, 0.0, 4.0),
+            "thermal output degree for the kernel type is 5, gw_kernel has room for 4: use gw_large_kernel",
+        ),
+        (
+            error(GW_STATUS_BOUND, GW_PART_OPERATIONS, 0.375, 0.0, 0.25),
+            "the kernel's error bound is 0.375 nanostrain, promised was 0.25 nanostrain; the largest part is the rounding \
+             of operations",
+        ),
+        (error(GW_STATUS_CHOICE, GW_CHOICE_CIRCUIT, 11.0, 1.0, 10.0), "circuit is 11, there are 1 to 10"),
+        (error(GW_STATUS_FORMAT, 0, 2.0, 0.0, 1.0), "the kernel's format is 2, that of the library is 1"),
+        (error(GW_STATUS_CHECKSUM, 0, 7.0, 0.0, 8.0), "the kernel's checksum is 7, the sealed one is 8"),
+        (error(GW_STATUS_NOT_LINEAR, 0, 0.0, 0.0, 0.0), "the bridge is not linear"),
+        // Of numbers that are none, what is known.
+        (error(GW_STATUS_INVALID, 5_000, 0.0, 0.0, 0.0), "an input is missing or out of range"),
+        (error(99, 5_000, 0.0, 0.0, 0.0), "unknown status"),
+    ] {
+        assert_eq!(message(&error), words);
+    }
+    // Every name with the longest numbers.
+    for code in 0..10 {
+        for field in (0..420).step_by(if cfg!(miri) { 61 } else { 1 }) {
+            let long = -1.234_567_89e-300;
+            message(&gw_error { code, field, value: long, low: long, high: long });
+        }
+    }
+}
+
+/// Every constant of the header with its number.
+fn defines() -> BTreeMap<&'static str, u32> {
+    let all: BTreeMap<_, _> = HEADER
+        .lines()
+        .filter_map(|line| line.strip_prefix("#define ")?.split_once(' '))
+        .filter_map(|(name, value)| Some((name, value.strip_suffix('u')?.parse().ok()?)))
+        .collect();
+    assert!(all.len() > 80);
+    all
+}
+
+#[test]
+fn names_of_the_header_have_words_of_their_own() {
+    let mut texts = BTreeMap::new();
+    for (name, number) in defines() {
+        let words = match name.split('_').nth(1) {
+            Some("FIELD" | "QUANTITY" | "PART") => text(gw_name_text(number)),
+            Some("CHOICE") => text(gw_name_text(number)),
+            Some("STATUS") => text(gw_status_text(number)),
+            Some("FLAG") => text(gw_flag_text(number)),
+            _ => continue,
+        };
+        assert!(!words.starts_with("unknown"), "{name}");
+        if let Some(other) = texts.insert(words, name) {
+            panic!("{other} and {name} are both {words:?}");
+        }
+    }
+}
+
+/// The assertions on the side of C are those that hold here; each struct with every field that it has.
+macro_rules! places {
+    ($($type:ident { $($field:ident)* })*) => {{
+        let mut lines = Vec::new();
+        $(
+            // A field that is left out here does not compile.
+            let _ = |it: $type| { let $type { $($field: _),* } = it; };
+            let alignment = match align_of::<$type>() {
+                4 => "4".to_string(),
+                of_double => {
+                    assert_eq!(of_double, align_of::<f64>());
+                    "GW_ALIGNMENT(double)".to_string()
+                }
+            };
+            let (name, size) = (stringify!($type), size_of::<$type>());
+            lines.push(format!("GW_ASSERT(sizeof({name}) == {size} && GW_ALIGNMENT({name}) == {alignment});"));
+            $(
+                let (field, place) = (stringify!($field), offset_of!($type, $field));
+                lines.push(format!("GW_ASSERT(offsetof({name}, {field}) == {place});"));
+            )*
+        )*
+        lines
+    }};
+}
+
+#[test]
+fn the_header_asserts_where_every_field_is() {
+    let here = places! {
+        gw_gauge {
+            gauge_factor gauge_factor_slope gauge_factor_square gauge_factor_cube thermal_output stated_for fitted_low
+            fitted_high reference_temperature matched_expansion transverse_sensitivity calibration_poisson_ratio
+            thermal_output_terms thermal_output_scale
+        }
+        gw_channel {
+            gauge gauge_resistance lead_resistance output_lead_resistance completion_resistance reference_upper
+            reference_lower input_resistance poisson_ratio full_scale_ratio reading_step instrument_gauge_factor
+            balance_code balance_temperature strain_limit temperature_low temperature_high specimen_expansion
+            span_correction error_within circuit converter converter_bits remote_sense reversed mismatch_scale
+            correction reserved
+        }
+        gw_kernel {
+            thermal code_scale code_origin code_last strain_limit flags temperature_scale bits factor curvature
+            temperature_origin temperature_last thermal_offset gain
+        }
+        gw_error { code field value low high }
+        gw_seal { format checksum }
+        gw_point { flags gain code_scale curvature bits code_origin code_last thermal strain_limit }
+        gw_reading { strain flags }
+        gw_ranges { code_low code_high temperature_low temperature_high }
+        gw_bound { reading point }
+        gw_large_kernel {
+            thermal code_scale code_origin code_last strain_limit flags temperature_scale bits factor curvature
+            temperature_origin temperature_last thermal_offset gain
+        }
+        gw_linear_point {
+            gain code_scale code_origin code_last bits flags offset clear_origin clear_last thermal
+        }
+    };
+    let there: Vec<_> = HEADER.lines().filter(|line| line.starts_with("GW_ASSERT(")).collect();
+    assert_eq!(here, there);
+}

@@ -1,0 +1,62 @@
+//! The double-precision model, which other tests hold the kernels against, held against exact arithmetic itself: what
+//! it may be off is added to every bound that it is used to check.
+
+use gaugewright::*;
+use support::described::Description;
+use support::exact::{Exact, TRUNCATED_NANOSTRAIN, error};
+use support::{Random, recipe, set, tolerance};
+
+/// The largest error of the model over random codes of the window and temperatures of the range, in nanostrain.
+fn worst(described: &Description, samples: usize) -> Result<f64, Error> {
+    let channel = described.channel();
+    let constants = channel.try_fixed::<5, 3>()?.constants();
+    let model = reference::Model::new(&channel)?;
+    let exact = Exact::of(described);
+    let (cold, hot) = (constants.temperatures.0.to_bits(), constants.temperatures.1.to_bits());
+    let (first, last) = constants.codes;
+    let mut random = Random(20_261_127);
+    let mut worst = 0.0f64;
+    for i in 0..samples {
+        // The corners first.
+        let code = if i < 4 { [first, last][i % 2] } else { random.between(first, last) };
+        let bits = if i < 4 { [cold, hot][i / 2] } else { random.between(cold, hot) };
+        let strain = model.strain(code, fixed::Temperature::from_bits(bits)).0;
+        assert!(strain.is_finite(), "code {code} at {bits}: {described:?}");
+        worst = worst.max(error(strain, exact.at(bits).strain(exact.signal(code))).abs());
+    }
+    Ok(worst)
+}
+
+/// Sampled: 20 000 random pairs of code and temperature for each channel.
+#[test]
+fn the_reference_is_exact_to_its_tolerance_on_the_test_set() {
+    let mut largest = 0.0f64;
+    for (name, described) in set::described() {
+        let worst = worst(&described, 20_000).unwrap();
+        println!("{name:<34} {worst:.2e} nanostrain");
+        assert!(worst + TRUNCATED_NANOSTRAIN <= tolerance::REFERENCE_NANOSTRAIN, "{name}: {worst}");
+        largest = largest.max(worst);
+    }
+    // Nor is the tolerance slack.
+    assert!(largest * 5.0 >= tolerance::REFERENCE_NANOSTRAIN, "{largest}");
+}
+
+/// Sampled: 1 500 random channels, 40 pairs each.
+#[test]
+fn the_reference_is_exact_to_its_tolerance_on_random_channels() {
+    let largest = std::cell::Cell::new((0.0f64, 0));
+    recipe::check("reference", 1_500, recipe::description(), |described| {
+        if let Ok(worst) = worst(&described, 40) {
+            assert!(
+                worst + TRUNCATED_NANOSTRAIN <= tolerance::REFERENCE_NANOSTRAIN,
+                "{worst}: {described:?}"
+            );
+            let (largest_yet, count) = largest.get();
+            largest.set((largest_yet.max(worst), count + 1));
+        }
+        Ok(())
+    });
+    let (largest, count) = largest.get();
+    println!("{count} channels, at most {largest:.2e} nanostrain");
+    assert!(count >= 500, "only {count} channels compiled");
+}

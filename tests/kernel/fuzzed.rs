@@ -1,0 +1,33 @@
+//! The fuzz targets of tests/fuzz on random bytes: so that they are run, and do not rot, where no fuzzer is to be had.
+
+use support::Random;
+
+const INPUTS: u64 = 20_000;
+
+/// Random bytes, of lengths that end within a channel now and then.
+fn inputs(seed: u64) -> impl Iterator<Item = Vec<u8>> {
+    (0..INPUTS).map(move |i| {
+        let mut random = Random(seed << 32 | i);
+        let length = random.between(1, 400);
+        (0..length).map(|_| (random.bits() >> 56) as u8).collect()
+    })
+}
+
+#[test]
+fn channels() {
+    let compiled = inputs(1).filter(|data| fuzz::channel::run(data)).count();
+    println!("{compiled} of {INPUTS} channels compiled");
+    assert!(compiled as u64 > INPUTS / 20, "only {compiled} channels compiled");
+}
+
+#[test]
+fn readings() {
+    inputs(2).for_each(|data| fuzz::readings::run(&data));
+}
+
+#[test]
+fn thermometers() {
+    let compiled = inputs(3).filter(|data| fuzz::thermometers::run(data)).count();
+    println!("{compiled} of {INPUTS} thermometers compiled");
+    assert!(compiled as u64 > INPUTS / 10, "only {compiled} thermometers compiled");
+}

@@ -1,0 +1,14 @@
+//! The kernels: accuracy against exact rationals, bounds, committed bits, properties.
+
+mod accuracy;
+mod bounds;
+mod certified;
+mod compensated;
+mod constants;
+mod exhaustive;
+mod fuzzed;
+mod promises;
+mod properties;
+mod registers;
+mod temperature_error;
+mod vectors;

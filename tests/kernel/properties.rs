@@ -1,0 +1,316 @@
+//! Properties that hold for every channel, drawn at random. The seed is fixed unless `GAUGEWRIGHT_SEED` names
+//! another; it is printed either way.
+
+use gaugewright::error::Field;
+use gaugewright::numeric::Polynomial;
+use gaugewright::units::*;
+use gaugewright::*;
+use proptest::prelude::*;
+use support::recipe;
+
+const CASES: u32 = 2_000;
+
+/// A position in a range, as a part of it: so that inputs fall inside whatever range a channel has.
+fn share() -> impl Strategy<Value = f64> {
+    prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0f64]
+}
+
+fn temperature(channel: &Channel, share: f64) -> fixed::Temperature {
+    let (low, high) = support::temperature_ends(channel);
+    let bits = f64::from(low) + (f64::from(high) - f64::from(low)) * share;
+    fixed::Temperature::from_bits((bits as i32).clamp(low, high))
+}
+
+/// A code inside the declared strain at that temperature, from the model backwards.
+fn code(channel: &Channel, limit: f64, t: fixed::Temperature, share: f64) -> i32 {
+    let model = reference::Model::new(channel).unwrap();
+    let strain = Strain((2.0 * share - 1.0) * limit * 0.999e-6);
+    let code = model.code_for(strain, t.celsius()).round();
+    code as i32
+}
+
+fn kernels(
+    channel: &Channel,
+) -> Result<(fixed::Kernel<5, 3>, float::Kernel<f32, 5, 3>, float::Kernel<f64, 5, 3>), Error> {
+    Ok((channel.try_fixed()?, channel.try_float32()?, channel.try_float64()?))
+}
+
+/// Channels that compile. The rest must be refused for a number that does not fit, never for an input:
+/// the recipe draws only inputs that are allowed.
+fn compiled(channel: &Channel) -> Result<bool, TestCaseError> {
+    match kernels(channel) {
+        Ok(_) => Ok(true),
+        Err(Error::Overflow { .. }) => Ok(false),
+        Err(Error::Invalid { field: Field::BalanceRatio | Field::GaugeFactorCurve, .. }) => Ok(false),
+        Err(other) => Err(TestCaseError::fail(format!("{other}"))),
+    }
+}
+
+#[test]
+fn kernels_equal_the_reference_within_their_bounds() {
+    let counted = std::cell::Cell::new(0);
+    let largest = std::cell::Cell::new(0.0f64);
+    let inputs = (recipe::channel(), 500.0..25_000.0f64, prop::collection::vec((share(), share()), 8));
+    recipe::check("kernels and reference", CASES, inputs, |(channel, limit, points)| {
+        let channel = channel.strain_within(Microstrain(limit));
+        if !compiled(&channel)? {
+            return Ok(());
+        }
+        counted.set(counted.get() + 1);
+        let (integer, single, double) = kernels(&channel).unwrap();
+        let model = reference::Model::new(&channel).unwrap();
+        let circuit = channel.circuit_error().unwrap().0;
+        largest.set(largest.get().max(circuit));
+        for (warm, strained) in points {
+            let t = temperature(&channel, warm);
+            let code = code(&channel, limit, t, strained);
+            let exact = model.strain(code, t).0 * 1e9;
+            let rails = i32::MAX;
+            prop_assume!(code < rails && code > -rails);
+            let results = [
+                (
+                    integer.reading(code, t).flags,
+                    integer.reading(code, t).strain.strain().0,
+                    integer.error_bound().reading,
+                ),
+                (
+                    integer.at(t).reading(code).flags,
+                    integer.at(t).reading(code).strain.strain().0,
+                    integer.error_bound().point,
+                ),
+                (
+                    single.reading(code, t).flags,
+                    f64::from(single.reading(code, t).strain),
+                    single.error_bound().reading,
+                ),
+                (
+                    single.at(t).reading(code).flags,
+                    f64::from(single.at(t).reading(code).strain),
+                    single.error_bound().point,
+                ),
+                (double.reading(code, t).flags, double.reading(code, t).strain, double.error_bound().reading),
+                (
+                    double.at(t).reading(code).flags,
+                    double.at(t).reading(code).strain,
+                    double.error_bound().point,
+                ),
+            ];
+            for (i, (flags, strain, bound)) in results.into_iter().enumerate() {
+                // Only the converter can be in the way. A coarse code can round to a strain outside.
+                if flags.contains(Flags::CODE_AT_RAIL) {
+                    continue;
+                }
+                let edge = (exact.abs() - limit * 1e3).abs() <= bound.whole.0 + circuit + 1e-3;
+                let outside = if exact.abs() > limit * 1e3 { Flags::STRAIN_OUTSIDE } else { Flags::CLEAR };
+                prop_assert!(edge || flags == outside, "path {i}: {flags} at {exact} of {limit}");
+                if !flags.is_clear() {
+                    continue;
+                }
+                let off = (strain * 1e9 - exact).abs();
+                let allowed = bound.whole.0 + circuit + support::tolerance::REFERENCE_NANOSTRAIN;
+                prop_assert!(off <= allowed, "path {i}: off by {off}, bound {allowed}");
+            }
+            // Split and one call agree within the sum of their bounds; fixed and f64 alike.
+            let apart =
+                integer.reading(code, t).strain.to_bits() - integer.at(t).reading(code).strain.to_bits();
+            let allowed = integer.error_bound().reading.whole.0 + integer.error_bound().point.whole.0;
+            prop_assert!(f64::from(apart).abs() * 1e9 / fixed::Strain::PER_UNIT <= allowed);
+        }
+        Ok(())
+    });
+    println!("what the map leaves out of a circuit: up to {:.3} nanostrain", largest.get());
+    assert!(counted.get() > CASES / 2, "only {} of {CASES} random channels compiled", counted.get());
+}
+
+/// Nothing panics (the `checked` profile also traps every overflow), no value escapes unflagged, and flags are
+/// those that the inputs deserve, for any two numbers.
+#[test]
+fn any_two_integers_are_safe_and_flagged_as_they_deserve() {
+    let any_code = prop_oneof![any::<i32>(), Just(i32::MIN), Just(i32::MAX), -9_000_000..9_000_000];
+    let inputs = (recipe::channel_and_bits(), prop::collection::vec((any_code, any::<i32>(), share()), 16));
+    let linear_ones = std::cell::Cell::new(0);
+    recipe::check("any two integers", CASES, inputs, |((channel, bits), samples)| {
+        let rails = (i32::MIN >> (32 - bits), i32::MAX >> (32 - bits));
+        if !compiled(&channel)? {
+            return Ok(());
+        }
+        let (integer, single, double) = kernels(&channel).unwrap();
+        let (low, high) = support::temperature_ends(&channel);
+        for (code, bits, warm) in samples {
+            for t in [fixed::Temperature::from_bits(bits), temperature(&channel, warm)] {
+                let reading = integer.reading(code, t);
+                let split = integer.at(t).reading(code);
+                if let Some(linear) = integer.at(t).linear() {
+                    prop_assert_eq!(linear.reading(code), split);
+                    linear_ones.set(linear_ones.get() + 1);
+                }
+                let outside = t.to_bits() < low || t.to_bits() > high;
+                let at_rail = code <= rails.0 || code >= rails.1;
+                for flags in [
+                    reading.flags,
+                    split.flags,
+                    single.reading(code, t).flags,
+                    single.at(t).reading(code).flags,
+                    double.reading(code, t).flags,
+                    double.at(t).reading(code).flags,
+                ] {
+                    prop_assert_eq!(flags.contains(Flags::TEMPERATURE_OUTSIDE), outside);
+                    prop_assert_eq!(flags.contains(Flags::CODE_AT_RAIL), at_rail);
+                }
+                // A held input gives the reading of the end that it is held at.
+                if outside {
+                    let end = if t.to_bits() < low { low } else { high };
+                    let at_end = integer.reading(code, fixed::Temperature::from_bits(end));
+                    prop_assert_eq!(reading.strain, at_end.strain);
+                    prop_assert_eq!(reading.flags, at_end.flags | Flags::TEMPERATURE_OUTSIDE);
+                }
+                prop_assert!(single.reading(code, t).strain.is_finite());
+                prop_assert!(double.reading(code, t).strain.is_finite());
+            }
+        }
+        Ok(())
+    });
+    assert!(linear_ones.get() > CASES, "only {} readings of linear circuits", linear_ones.get());
+}
+
+/// More code is more strain, all the way or (connected the other way round) nowhere, in steps that rounding
+/// may flatten but not turn by more than twice the bound.
+#[test]
+fn strain_is_monotonic_in_the_code() {
+    let inputs = (recipe::channel(), prop::collection::vec((any::<i32>(), 1..1_000_000, share()), 8));
+    recipe::check("strain and code", CASES, inputs, |(channel, samples)| {
+        if !compiled(&channel)? {
+            return Ok(());
+        }
+        let (integer, ..) = kernels(&channel).unwrap();
+        let bound = integer.error_bound().reading.whole.0 * 2.0 * fixed::Strain::PER_UNIT / 1e9;
+        for (code, more, warm) in samples {
+            let t = temperature(&channel, warm);
+            let lower = integer.reading(code, t).strain.to_bits();
+            let upper = integer.reading(code.saturating_add(more), t).strain.to_bits();
+            let far = integer.reading(i32::MAX, t).strain > integer.reading(i32::MIN, t).strain;
+            let rise = (f64::from(upper) - f64::from(lower)) * if far { 1.0 } else { -1.0 };
+            prop_assert!(rise >= -bound);
+        }
+        Ok(())
+    });
+}
+
+#[test]
+fn blocks_equal_single_calls_bit_for_bit() {
+    let samples = prop::collection::vec((-9_000_000..9_000_000, any::<i32>(), share(), 0..20u8), 0..100);
+    let inputs = (recipe::channel(), samples, any::<i32>());
+    recipe::check("blocks and single calls", CASES / 2, inputs, |(channel, samples, one)| {
+        if !compiled(&channel)? {
+            return Ok(());
+        }
+        let (integer, single, double) = kernels(&channel).unwrap();
+        // Mostly in range, with a stray now and then.
+        let codes: Vec<i32> = samples.iter().map(|s| if s.3 == 0 { s.1 } else { s.0 }).collect();
+        let temperatures: Vec<_> = samples
+            .iter()
+            .map(|s| if s.3 == 1 { fixed::Temperature::from_bits(s.1) } else { temperature(&channel, s.2) })
+            .collect();
+        macro_rules! compare {
+            ($kernel:expr, $blank:expr, $bits:expr) => {
+                let mut block = vec![Reading { strain: $blank, flags: Flags::ALL[0].0 }; codes.len()];
+                $kernel.readings(&codes, &temperatures, &mut block).unwrap();
+                for i in 0..codes.len() {
+                    let alone = $kernel.reading(codes[i], temperatures[i]);
+                    prop_assert_eq!(($bits)(block[i].strain), ($bits)(alone.strain));
+                    prop_assert_eq!(block[i].flags, alone.flags);
+                }
+                let point = $kernel.at(fixed::Temperature::from_bits(one));
+                point.readings(&codes, &mut block).unwrap();
+                for i in 0..codes.len() {
+                    let alone = point.reading(codes[i]);
+                    prop_assert_eq!(($bits)(block[i].strain), ($bits)(alone.strain));
+                    prop_assert_eq!(block[i].flags, alone.flags);
+                }
+                let short = &mut block[..codes.len() / 2];
+                if short.len() < codes.len() {
+                    let error = Error::BlockLength { samples: codes.len(), other: short.len() };
+                    prop_assert_eq!($kernel.readings(&codes, &temperatures, short), Err(error));
+                    prop_assert_eq!(point.readings(&codes, short), Err(error));
+                }
+            };
+        }
+        compare!(integer, fixed::Strain::from_bits(0), fixed::Strain::to_bits);
+        compare!(single, 0.0f32, f32::to_bits);
+        compare!(double, 0.0f64, f64::to_bits);
+        Ok(())
+    });
+}
+
+/// Strain to code through the forward network and back through the kernel.
+#[test]
+fn correcting_and_adding_back_returns_the_input() {
+    let inputs = (recipe::channel(), 500.0..25_000.0f64, share(), share());
+    recipe::check("there and back", CASES, inputs, |(channel, limit, warm, strained)| {
+        let channel = channel.strain_within(Microstrain(limit));
+        let Ok(model) = reference::Model::new(&channel) else {
+            return Ok(());
+        };
+        let t = temperature(&channel, warm).celsius();
+        let strain = (2.0 * strained - 1.0) * limit * 1e-6;
+        let code = model.code_for(Strain(strain), t);
+        let back = model.steps(code, t).mechanical.0;
+        prop_assert!((back - strain).abs() < 1e-13, "{strain} came back as {back}");
+        Ok(())
+    });
+}
+
+/// The same gauge written down in Celsius and in Fahrenheit makes the same kernel, to a step in a constant.
+#[test]
+fn celsius_and_fahrenheit_packages_agree() {
+    let terms = prop::collection::vec(-2500.0..2500.0f64, 1..=6);
+    let inputs = (terms, -1_000_000..1_000_000, share());
+    recipe::check("Celsius and Fahrenheit", CASES, inputs, |(terms, code, warm)| {
+        let mut shape = [0.0; 6];
+        shape[..terms.len()].copy_from_slice(&terms);
+        let celsius = Polynomial::new(shape).substitute(-0.2, 1.0 / 250.0);
+        let fahrenheit = celsius.substitute(-32.0 / 1.8, 1.0 / 1.8);
+        let channel = |curve: ThermalOutput| {
+            Channel::new(
+                Gauge::new(GaugeFactor(2.1))
+                    .gauge_factor_slope(PercentPer100C(0.9))
+                    .thermal_output(curve.between(Celsius(-200.0), Celsius(300.0))),
+                Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+                Converter::bipolar(24, Ratio(1.0 / 128.0)),
+            )
+            .strain_within(Microstrain(5_000.0))
+            .balanced(4711.0, Celsius(21.0))
+        };
+        let in_c = channel(ThermalOutput::celsius(celsius.coefficients()));
+        let in_f = channel(ThermalOutput::fahrenheit(fahrenheit.coefficients()));
+        let t = temperature(&in_c, warm);
+        if !compiled(&in_c)? {
+            return Ok(());
+        }
+        let model = |channel: &Channel| reference::Model::new(channel).unwrap().strain(code, t).0;
+        prop_assert!((model(&in_c) - model(&in_f)).abs() < 1e-14);
+        let kernel = |channel: &Channel| kernels(channel).unwrap().0.reading(code, t).strain.to_bits();
+        prop_assert!((kernel(&in_c) - kernel(&in_f)).abs() <= 2);
+        Ok(())
+    });
+}
+
+/// Mechanical strain from codes does not depend on what the instrument is set to.
+#[test]
+fn the_instrument_gauge_factor_cancels_from_mechanical_strain() {
+    let inputs = (recipe::channel(), 1.0..5.0f64, -100_000..100_000i32, share());
+    recipe::check("instrument gauge factor", CASES, inputs, |(channel, factor, code, warm)| {
+        let channel = channel.correction(Correction::Full);
+        if !compiled(&channel)? {
+            return Ok(());
+        }
+        let set = channel.instrument_gauge_factor(GaugeFactor(factor));
+        let t = temperature(&channel, warm);
+        let (a, b) = (kernels(&channel).unwrap().0, kernels(&set).unwrap().0);
+        prop_assert_eq!(a, b);
+        let code = code.clamp(a.codes().0, a.codes().1);
+        let model = |channel: &Channel| reference::Model::new(channel).unwrap().strain(code, t).0;
+        prop_assert!((model(&channel) - model(&set)).abs() * 1e9 < support::tolerance::REFERENCE_NANOSTRAIN);
+        Ok(())
+    });
+}

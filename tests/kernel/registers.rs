@@ -1,0 +1,136 @@
+//! The kernels against the description of their arithmetic in `common/arithmetic.rs`, run in 128 bits and stopped at
+//! the first intermediate that would not fit 32: the bits are the same, and nothing wraps for inputs in range.
+
+use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
+use gaugewright::numeric::Polynomial;
+use gaugewright::units::*;
+use gaugewright::*;
+use support::arithmetic::Description;
+use support::registers::Registers;
+use support::{Random, compensated_set, test_set};
+
+/// A whole number of a range; the two ends in the first draws, by the bits of `draw`.
+fn number(random: &mut Random, (low, high): (i32, i32), draw: usize, end: usize) -> i32 {
+    if draw < 8 { [low, high][(draw >> end) & 1] } else { random.between(low, high) }
+}
+
+fn gauge(random: &mut Random) -> Gauge {
+    let mut terms = [0.0; 6];
+    terms.fill_with(|| random.within(4000.0));
+    let curve = Polynomial::new(terms).substitute(-0.2, 1.0 / 250.0).coefficients();
+    Gauge::new(GaugeFactor(2.0 + random.share()))
+        .gauge_factor_polynomial([random.within(4e-4), random.within(2e-7), random.within(2e-10)])
+        .thermal_output(ThermalOutput::celsius(curve).between(Celsius(-200.0), Celsius(300.0)))
+}
+
+fn channel(random: &mut Random) -> Channel {
+    let gauge = gauge(random);
+    let low = random.within(200.0);
+    let bits = 12 + (random.share() * 21.0) as u32;
+    let code = random.within(0.2) * f64::from(i32::MAX >> (32 - bits));
+    Channel::new(
+        gauge,
+        Bridge::quarter_three_wire(Ohms(350.0), Ohms(20.0 * random.share())),
+        Converter::bipolar(bits, Ratio(1.0 / (8.0 + 120.0 * random.share()))),
+    )
+    .balanced(code, Celsius(random.within(100.0)))
+    .strain_within(Microstrain(100.0 + 55_000.0 * random.share()))
+    .temperature_within(Celsius(low), Celsius(low + 1.0 + random.share() * (299.0 - low)))
+}
+
+fn bits((low, high): (Temperature, Temperature)) -> (i32, i32) {
+    (low.to_bits(), high.to_bits())
+}
+
+fn compare(kernel: &Kernel<5, 3>, random: &mut Random, draws: usize) {
+    let constants = kernel.constants();
+    let description = Description::of(&constants);
+    let (cold, hot) = bits(constants.temperatures);
+    for draw in 0..draws {
+        // The corners first: that is where registers are fullest.
+        let code = number(random, constants.codes, draw, 0);
+        let temperature = number(random, (cold, hot), draw, 1);
+        let mut registers = Registers { code, temperature, compensating: 0, held: false };
+        let reading = kernel.reading(code, Temperature::from_bits(temperature));
+        assert_eq!(i128::from(reading.strain.to_bits()), description.one_call(&mut registers).strain);
+        let reading = kernel.at(Temperature::from_bits(temperature)).reading(code);
+        assert_eq!(i128::from(reading.strain.to_bits()), description.split(&mut registers).strain);
+        // Outside: the nearest end, and a flag in the registers.
+        let (beyond, end) = if draw % 2 == 0 { (hot.saturating_add(1), hot) } else { (i32::MIN, cold) };
+        let mut registers = Registers { code, temperature: end, compensating: 0, held: true };
+        let reading = kernel.at(Temperature::from_bits(beyond)).reading(code);
+        assert!(reading.flags.contains(Flags::TEMPERATURE_OUTSIDE));
+        assert_eq!(i128::from(reading.strain.to_bits()), description.split(&mut registers).strain);
+    }
+}
+
+#[test]
+fn no_register_overflows_and_the_description_gives_the_same_bits() {
+    let mut random = Random(2026);
+    let mut compiled = 0;
+    for _ in 0..4_000 {
+        let Ok(kernel) = channel(&mut random).try_fixed::<5, 3>() else { continue };
+        compiled += 1;
+        compare(&kernel, &mut random, 64);
+    }
+    assert!(compiled > 1_000, "only {compiled} of 4000 compiled");
+}
+
+#[test]
+fn the_same_for_every_channel_of_the_test_set() {
+    let mut random = Random(2027);
+    for (_, channel) in test_set() {
+        compare(&channel.try_fixed().unwrap(), &mut random, 2_000);
+    }
+}
+
+#[test]
+fn the_same_for_two_temperatures() {
+    let mut random = Random(2028);
+    let mut compiled = 0;
+    let half_bridge = |random: &mut Random| {
+        let half = Bridge::half_compensated(Ohms(350.0), Ohms(3.0 * random.share()));
+        let (measuring, compensating) = (gauge(random), gauge(random));
+        Channel::new(measuring, half, Converter::bipolar(24, Ratio(1.0 / 64.0)))
+            .strain_within(Microstrain(20_000.0 * random.share()))
+            .compensated_by(CompensatingGauge::new(compensating))
+    };
+    let random_channels: Vec<_> = (0..3_000).map(|_| half_bridge(&mut random)).collect();
+    for channel in compensated_set().into_iter().map(|(_, channel)| channel).chain(random_channels) {
+        let Ok(kernel) = channel.try_compensated_fixed::<5, 3>() else { continue };
+        compiled += 1;
+        let kernel: CompensatedKernel<5, 3> = kernel;
+        let constants = kernel.constants();
+        let description = Description::of_two_temperatures(&constants);
+        for draw in 0..64 {
+            let code = number(&mut random, constants.measuring.codes, draw, 0);
+            let temperature = number(&mut random, bits(constants.measuring.temperatures), draw, 1);
+            let compensating = number(&mut random, bits(constants.temperatures), draw, 2);
+            let mut registers = Registers { code, temperature, compensating, held: false };
+            let (t, u) = (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
+            let reading = kernel.reading(code, t, u);
+            assert_eq!(i128::from(reading.strain.to_bits()), description.one_call(&mut registers).strain);
+            let reading = kernel.at(t, u).reading(code);
+            assert_eq!(i128::from(reading.strain.to_bits()), description.split(&mut registers).strain);
+        }
+    }
+    assert!(compiled > 400, "only {compiled} compiled");
+}
+
+/// The description is checked too: it has to notice a register that is too full.
+#[test]
+#[should_panic(expected = "does not fit a register")]
+fn the_description_notices_an_overflow() {
+    let mut random = Random(1);
+    let kernel = loop {
+        if let Ok(kernel) = channel(&mut random).try_fixed::<5, 3>() {
+            break kernel;
+        }
+    };
+    let mut constants = kernel.constants();
+    constants.thermal_offset = i32::MAX;
+    constants.thermal = [i32::MAX; 5];
+    let (code, temperature) = (constants.codes.0, constants.temperatures.1.to_bits());
+    let mut registers = Registers { code, temperature, compensating: 0, held: false };
+    Description::of(&constants).one_call(&mut registers);
+}

@@ -1,0 +1,313 @@
+//! Commissioning, run as a program: the demonstration against the physics that its run was made of, and its result in a
+//! replay.
+
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::process::Output;
+use std::sync::OnceLock;
+use support::keel::{BALANCE, Truth};
+use support::program::{check, demonstration, fresh, number, numbers, program, table, text};
+
+/// The demonstration, run once for all tests of it.
+fn demo() -> &'static (Output, PathBuf) {
+    static DEMO: OnceLock<(Output, PathBuf)> = OnceLock::new();
+    DEMO.get_or_init(|| demonstration("commission", "commission"))
+}
+
+fn report() -> String {
+    let (output, _) = demo();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    text(&output.stdout)
+}
+
+/// The curve of a channel file since balance.
+fn written_curve(path: &Path) -> (impl Fn(f64) -> f64 + use<>, f64, [f64; 2]) {
+    let file: toml::Table = std::fs::read_to_string(path).unwrap().parse().unwrap();
+    let curve = &file["channel"][0]["gauge"]["thermal_output"];
+    let numbers = |name: &str| -> Vec<f64> {
+        let numbers = curve[name].as_array().unwrap();
+        numbers.iter().map(|number| number.as_float().unwrap()).collect()
+    };
+    let coefficients = numbers("coefficients");
+    let at = move |celsius: f64| coefficients.iter().rev().fold(0.0, |sum, term| sum * celsius + term);
+    let fitted = numbers("fitted_between");
+    let balance = at(BALANCE);
+    (
+        move |celsius| at(celsius) - balance,
+        curve["stated_for_gauge_factor"].as_float().unwrap(),
+        [fitted[0], fitted[1]],
+    )
+}
+
+#[test]
+fn the_fitted_curve_is_the_true_one_within_its_band() {
+    let (said, truth) = (report(), Truth::new());
+    let (curve, factor, [low, high]) = written_curve(&demo().1.join("commissioned.toml"));
+    assert_eq!(factor, 2.0);
+    // The programme ends at -86 and 106 C, and the thermometer is off by hundredths.
+    assert!((low + 86.0).abs() < 0.05 && (high - 106.0).abs() < 0.05, "{low} {high}");
+    let start = said.find("thermal output since balance").unwrap();
+    let rows = said[start..].lines().skip(1).map_while(|line| {
+        let cells: Vec<f64> = line.split_whitespace().map_while(|cell| cell.parse().ok()).collect();
+        <[f64; 3]>::try_from(cells).ok()
+    });
+    let mut count = 0;
+    for [celsius, output, band] in rows {
+        assert!((output - curve(celsius)).abs() < 0.02, "{celsius}: {output}");
+        assert!(
+            (output - truth.output(celsius, factor)).abs() <= band + 0.005,
+            "{celsius}: {output} +- {band}"
+        );
+        // A band that covers anything says nothing: residuals of 1.4 in five terms of 49 points.
+        assert!(band < 2.2, "{band}");
+        count += 1;
+    }
+    assert_eq!(count, 7);
+    // Made: 3 microstrain more at 10 C, half of it either way and nothing at the ends.
+    let hysteresis = numbers(&said, "hysteresis");
+    let uncertainty = numbers(&said, "(standard uncertainty")[0];
+    assert!((hysteresis[0] - 3.0).abs() < 3.0 * uncertainty, "{hysteresis:?} {uncertainty}");
+    assert!((hysteresis[1] - 10.0).abs() < 35.0);
+    assert!((0.1..0.5).contains(&uncertainty));
+    // As many points as the programme has dwells: 14 down, 24 up, 11 down.
+    assert!(said.contains("49 points, 24 rising, 25 falling; cells rejected: 0"), "{said}");
+}
+
+#[test]
+fn points_are_those_of_the_run() {
+    let (_, directory) = demo();
+    let points = table(&directory.join("points.csv"));
+    let run = table(&directory.join("chamber.csv"));
+    assert_eq!(points.len(), run.len());
+    let mut squares = 0.0;
+    for (index, (point, row)) in points.iter().zip(&run).enumerate() {
+        // Three lines of comment and a header stand before.
+        assert_eq!(number(point, "line"), index as f64 + 5.0);
+        for (one, other) in [
+            ("time", "time_s"),
+            ("temperature_c", "fitting_keel_celsius"),
+            ("reading_microstrain", "fitting_keel_reading_microstrain"),
+        ] {
+            assert_eq!(number(point, one), number(row, other));
+        }
+        let residual = number(point, "residual_microstrain");
+        let gap = number(point, "reading_microstrain") - number(point, "curve_microstrain");
+        assert!((residual - gap).abs() < 2e-4);
+        squares += residual * residual;
+    }
+    // 49 points, five coefficients.
+    let deviation = (squares / 44.0).sqrt();
+    assert!((deviation - numbers(&report(), "scatter")[0]).abs() < 1e-3, "{deviation}");
+}
+
+/// The spans of the fan, from the physics: what a match differs turns the true curve.
+#[test]
+fn matches_are_compared_as_the_true_curve_says() {
+    let (said, truth) = (report(), Truth::new());
+    let part = &said[said.find("\nmatch, on this part from -75 to 45 C").unwrap()..];
+    let at = |matched: f64, celsius: f64| {
+        let turned = (9.0 - matched) * truth.factor_at(celsius) / 2.045;
+        truth.output(celsius, 2.045) + turned * (celsius - 24.0)
+    };
+    let mut spans = Vec::new();
+    for (label, matched, turn) in [
+        ("6", 6.0, "counter-clockwise"),
+        ("9", 9.0, "not: it is this one"),
+        ("11", 11.0, "clockwise"),
+        ("13", 13.0, "clockwise"),
+    ] {
+        let line = part.lines().find(|line| line.trim_start().starts_with(&format!("{label}  "))).unwrap();
+        assert!(line.contains(&format!(" {turn} ")), "{line}");
+        let outputs = || (0..=1200).map(|k| at(matched, -75.0 + 0.1 * f64::from(k)));
+        let span = outputs().fold(f64::MIN, f64::max) - outputs().fold(f64::MAX, f64::min);
+        let steepest = (0..=1199)
+            .map(|k| -75.0 + 0.1 * f64::from(k))
+            .map(|celsius| 10.0 * (at(matched, celsius + 0.1) - at(matched, celsius)))
+            .fold(0.0, |most: f64, slope| if slope.abs() > most.abs() { slope } else { most });
+        let figures: Vec<f64> = line.split_whitespace().filter_map(|word| word.parse().ok()).collect();
+        let [_, said_span, said_slope, left] = figures[..] else { panic!("{line}") };
+        // The bands at both ends of the window.
+        assert!((said_span - span).abs() < 2.5, "{matched}: {said_span} {span}");
+        assert!((said_slope - steepest).abs() < 0.2, "{matched}: {said_slope} {steepest}");
+        // 0.2 C at the steepest place; the curve bends by less than 0.3 a degree squared.
+        assert!((left - 0.2 * said_slope).abs() < 0.04, "{matched}: {left}");
+        spans.push((said_span, label));
+    }
+    let (second, least) = (spans[2], spans[3]);
+    assert!(spans.iter().all(|(span, _)| *span >= least.0));
+    let expected =
+        format!("{}: {:.2} microstrain; {:.2} less than {}", least.1, least.0, second.0 - least.0, second.1);
+    assert!(part.contains(&format!("least span          {expected}")), "{expected} is not in\n{part}");
+}
+
+/// The expanded uncertainty without load, between the rows of the table.
+fn expanded(budgets: &[HashMap<String, String>], celsius: f64) -> f64 {
+    let rows: Vec<(f64, f64)> = budgets
+        .iter()
+        .filter(|row| number(row, "strain_microstrain") == 0.0)
+        .map(|row| (number(row, "temperature_c"), number(row, "expanded_microstrain")))
+        .collect();
+    let pair = rows.windows(2).find(|pair| (pair[0].0..=pair[1].0).contains(&celsius));
+    let pair = pair.unwrap_or_else(|| panic!("{celsius} C is not in the table"));
+    let share = (celsius - pair[0].0) / (pair[1].0 - pair[0].0);
+    pair[0].1 + share * (pair[1].1 - pair[0].1)
+}
+
+/// Replays a run with a channel file; gives temperature and mechanical strain of every row without a flag.
+fn replayed(channels: &Path, run: &Path, out: &str) -> Vec<(f64, f64)> {
+    let out = fresh(out);
+    let output = program("replay").args([channels, run]).arg("--out").arg(&out).output().unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let rows = table(&out.join("corrected.csv"));
+    let clear = rows.iter().filter(|row| row["fitting_keel_flags"].is_empty());
+    clear
+        .map(|row| {
+            (number(row, "fitting_keel_temperature_c"), number(row, "fitting_keel_mechanical_microstrain"))
+        })
+        .collect()
+}
+
+#[test]
+fn a_replay_of_a_later_run_stays_within_the_stated_uncertainty() {
+    let (_, directory) = demo();
+    let budgets = table(&directory.join("budget.csv"));
+    let channels = directory.join("commissioned.toml");
+    let rows = replayed(&channels, &directory.join("later.csv"), "commission later");
+    assert_eq!(rows.len(), 600);
+    let within = rows.iter().filter(|(celsius, strain)| strain.abs() <= expanded(&budgets, *celsius)).count();
+    assert!(within >= 570, "{within} of 600 within an uncertainty of 95 %");
+    // Nor is it boasted: the strain comes to a good part of it.
+    let worst =
+        rows.iter().map(|(celsius, strain)| strain.abs() / expanded(&budgets, *celsius)).fold(0.0, f64::max);
+    assert!(worst > 0.7, "{worst}");
+
+    // The package's curve as it stands: out by the part's own expansion.
+    let before = fresh("commission package").join("keel.toml");
+    let keel = include_str!("../../examples/commission/keel.toml");
+    let keel = keel.replace("specimen_expansion_ppm_per_c = 10.1 ", "#");
+    std::fs::write(&before, keel).unwrap();
+    let rows = replayed(&before, &directory.join("later.csv"), "commission before");
+    let within = rows.iter().filter(|(celsius, strain)| strain.abs() <= expanded(&budgets, *celsius)).count();
+    assert!(within < 300, "{within}");
+}
+
+/// The curve that firmware takes is the one of the channel file, and a kernel is made of it while the firmware compiles.
+#[test]
+fn firmware_takes_the_curve_as_a_constant() {
+    let (output, directory) = demo();
+    assert!(output.status.success());
+    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    let file: toml::Table =
+        std::fs::read_to_string(directory.join("commissioned.toml")).unwrap().parse().unwrap();
+    let curve = &file["channel"][0]["gauge"]["thermal_output"];
+    let between = curve["fitted_between"].as_array().unwrap();
+    let terms = curve["coefficients"].as_array().unwrap();
+    for number in terms.iter().chain(between).map(|number| number.as_float().unwrap()) {
+        assert!(constant.contains(&format!("{number:?}")), "{number} is not in\n{constant}");
+    }
+    let firmware = |promise: &str| {
+        format!(
+            "{constant}
+use gaugewright::units::{{Microstrain, Nanostrain, Ohms, PercentPer100C, Ratio}};
+use gaugewright::{{Bridge, Channel, Converter, Gauge, fixed}};
+const KEEL: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.045)).gauge_factor_slope(PercentPer100C(0.91)).thermal_output(MEASURED),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(2.5)),
+    Converter::bipolar(24, Ratio(1.0 / 128.0)),
+)
+.balanced(454_192.0, Celsius(19.75))
+.strain_within(Microstrain(5_000.0));
+static KERNEL: fixed::Kernel = KEEL.fixed_within(Nanostrain({promise}));
+fn main() {{
+    let _ = KERNEL;
+}}
+"
+        )
+    };
+    let right = check("commissioned", &firmware("0.5"));
+    assert!(right.status.success(), "{}", text(&right.stderr));
+    // And what is checked there is checked.
+    assert!(!check("commissioned_wrong", &firmware("0.001")).status.success());
+}
+
+/// The logger's own codes of the same run, in place of the chamber's instrument.
+#[test]
+fn the_channels_own_column_does_as_well() {
+    let (_, demo) = demo();
+    let directory = fresh("commission codes");
+    let keel = include_str!("../../examples/commission/keel.toml");
+    let codes = keel
+        .replace("run_strain_column = \"fitting_keel_reading_microstrain\"\n", "")
+        .replace("run_gauge_factor = 2.0\n", "");
+    std::fs::write(directory.join("keel.toml"), codes).unwrap();
+    let output = program("commission")
+        .args([directory.join("keel.toml"), demo.join("chamber.csv")])
+        .arg("--out")
+        .arg(&directory)
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let (curve, factor, _) = written_curve(&directory.join("commissioned.toml"));
+    assert_eq!(factor, 2.045);
+    let truth = Truth::new();
+    for celsius in [-80.0, -50.0, 0.0, 50.0, 100.0] {
+        // Bands of 2 microstrain at most, see above.
+        assert!(
+            (curve(celsius) - truth.output(celsius, factor)).abs() < 2.0,
+            "{celsius}: {}",
+            curve(celsius)
+        );
+    }
+    let rows = replayed(&directory.join("commissioned.toml"), &demo.join("chamber.csv"), "commission own");
+    // Two points are beyond the 100 C that the channel declares, three below its -80 C.
+    assert!(rows.len() >= 44, "{}", rows.len());
+    assert!(rows.iter().all(|(_, strain)| strain.abs() < 5.0));
+}
+
+#[test]
+fn a_second_time_gives_the_same() {
+    let (_, first) = demo();
+    let (output, again) = demonstration("commission", "commission again");
+    assert!(output.status.success());
+    for name in ["chamber.csv", "later.csv", "commissioned.toml", "points.csv", "budget.csv", "curve.svg"] {
+        let of = |directory: &Path| std::fs::read(directory.join(name)).unwrap();
+        assert_eq!(of(first), of(&again), "{name}");
+    }
+}
+
+#[test]
+fn the_report_is_written_cautious_and_not_too_wide() {
+    let (output, directory) = demo();
+    let said = report();
+    assert_eq!(std::fs::read_to_string(directory.join("report.txt")).unwrap(), said);
+    for words in
+        ["simulated, no such part", "licensed engineer", "codes that apply", "nothing is said beyond"]
+    {
+        assert!(said.contains(words), "the report does not say {words:?}");
+    }
+    let path = directory.display().to_string();
+    for line in said.lines().filter(|line| !line.contains(&path)) {
+        assert!(line.chars().count() <= 100, "{line}");
+    }
+    // Every step on the way is told, on the other stream.
+    let steps = text(&output.stderr);
+    for step in
+        ["making", "reading the run", "fitting", "comparing matches", "reckoning the uncertainty", "writing"]
+    {
+        assert!(steps.contains(step), "nothing of {step} in\n{steps}");
+    }
+}
+
+/// What README shows of the demonstration is what it says.
+#[test]
+fn readme_shows_the_report() {
+    let readme = support::readme();
+    let section = readme.split("## Commissioning").nth(1).expect("README has no such section");
+    let shown = section.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
+    let said = report();
+    let mut lines = said.lines();
+    for line in shown.lines().filter(|line| *line != "...") {
+        assert!(lines.any(|other| other == line), "the report does not say, or not in this order: {line}");
+    }
+    assert!(shown.lines().count() > 20);
+}

@@ -1,0 +1,406 @@
+//! Commissioning of one's own files: forms that a channel file may have, and what is wrong told with file and line.
+
+use std::path::PathBuf;
+use std::process::Output;
+use support::program;
+use support::program::{fresh, program, table, text};
+
+/// Lines count from here: the quotes are followed by one that is empty.
+const CHANNELS: &str = r#"
+time_column = "t"
+
+[[channel]]
+name = "bracket"
+code_column = "code"
+temperature_column = "warm"
+temperature_unit = "F"
+strain_within_microstrain = 3000
+gauge = { gauge_factor = 2.085, matched_expansion_ppm_per_c = 11 }
+bridge = { circuit = "quarter three-wire", gauge_ohm = 350, lead_ohm = 1.2 }
+converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+balance = { code = 1000, temperature_c = 20 }
+
+[channel.commissioning]
+offered_matches_ppm_per_c = [9, 13]
+"#;
+/// Of `[[channel]]`.
+const CHANNEL_LINE: usize = 4;
+
+/// Codes of a straight curve, 100 a degree Celsius, with scatter of some ten; from 0 to 40 C and back, in Fahrenheit.
+fn run_file() -> String {
+    let mut text = "# a run\nt,warm,code\n".to_owned();
+    for (row, celsius) in (0..=10).map(|k| 4 * k).chain((0..10).rev().map(|k| 4 * k + 2)).enumerate() {
+        let scatter = [3, -7, 5, 1, -4, 9, -6][row % 7];
+        text +=
+            &format!("{row},{},{}\n", f64::from(celsius) * 1.8 + 32.0, 1000 + 100 * (celsius - 20) + scatter);
+    }
+    text
+}
+
+fn run(name: &str, channels: &str, samples: &str, options: &[&str]) -> (Output, PathBuf) {
+    let directory = fresh(&format!("commission {name}"));
+    std::fs::write(directory.join("channels.toml"), channels).unwrap();
+    std::fs::write(directory.join("run.csv"), samples).unwrap();
+    let output = program("commission")
+        .current_dir(&directory)
+        .args(["channels.toml", "run.csv", "--out", "results"])
+        .args(options)
+        .output()
+        .unwrap();
+    (output, directory)
+}
+
+#[test]
+fn a_channel_in_one_line_each_without_a_package() {
+    let (output, directory) = run("own", CHANNELS, &run_file(), &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    assert!(said.contains("21 points, 11 rising, 10 falling"), "{said}");
+    assert!(said.contains("the channel file has no curve to compare with"));
+    // 100 codes of 2^-30 V/V, times 4 over the gauge factor, with leads; by hand.
+    let slope = 100.0 / 8_388_608.0 / 128.0 * 4.0 * (1.0 + 1.2 / 350.0) / 2.085 * 1e6;
+    let text_of_file = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    let file: toml::Table = text_of_file.parse().unwrap();
+    let curve = &file["channel"][0]["gauge"]["thermal_output"];
+    let coefficients = curve["coefficients"].as_array().unwrap();
+    assert_eq!(coefficients.len(), 2, "{coefficients:?}");
+    assert!((coefficients[1].as_float().unwrap() / slope - 1.0).abs() < 0.005, "{coefficients:?} {slope}");
+    assert_eq!(curve["stated_for_gauge_factor"].as_float(), Some(2.085));
+    // All that was there is there, but for the table that is new.
+    for line in CHANNELS.lines().filter(|line| !line.starts_with("gauge =")) {
+        assert!(text_of_file.contains(line), "{line} is lost");
+    }
+    let output = program("replay")
+        .current_dir(&directory)
+        .args(["results/commissioned.toml", "run.csv", "--out", "replayed"])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    for row in table(&directory.join("replayed/corrected.csv")) {
+        let strain: f64 = row["bracket_mechanical_microstrain"].parse().unwrap();
+        assert!(strain.abs() < 12.0 * slope / 100.0 && row["bracket_flags"].is_empty(), "{row:?}");
+    }
+}
+
+#[test]
+fn one_direction_one_degree_one_channel_of_several() {
+    let half: String = run_file().lines().take(13).map(|line| format!("{line}\n")).collect();
+    let second = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"bracket\"", "\"other\"");
+    let two = format!("{CHANNELS}\n[[channel]]{second}");
+    let (output, directory) = run("second", &two, &half, &["--channel", "other", "--degree", "2"]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    for words in ["11 points, 11 rising, 0 falling", "2, as asked for", "hysteresis     not known"] {
+        assert!(said.contains(words), "{words} is not in\n{said}");
+    }
+    // The first has no curve yet, so the file would not do for a replay.
+    let told = "still wrong for a replay:4: channel \"bracket\": needs [channel.gauge.thermal_output]";
+    assert!(said.contains(told), "{said}");
+    let output = program("commission")
+        .current_dir(&directory)
+        .args(["results/commissioned.toml", "run.csv", "--channel", "bracket", "--out", "both"])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(!text(&output.stdout).contains("still wrong"));
+    let output = program("replay")
+        .current_dir(&directory)
+        .args(["both/commissioned.toml", "run.csv", "--out", "replayed"])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(text(&output.stdout).contains("\nother\n"));
+}
+
+#[test]
+fn what_the_command_line_says_goes_before() {
+    let options = ["--matches", "11,12.5", "--window", "5,25", "--part", "11.8", "--coverage", "99"];
+    let (output, _) = run("options", CHANNELS, &run_file(), &options);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    for words in ["match, on this part from 5 to 25 C", "\n  12.5 ", "band of 99 %", "expanded, 99 %"] {
+        assert!(said.contains(words), "{words} is not in\n{said}");
+    }
+    assert!(!said.contains("\n  13 "));
+}
+
+/// A standard uncertainty of 0.5 C is a limit of 0.87; the window stays as far inside of the run.
+#[test]
+fn what_is_not_said_follows_from_the_rest() {
+    let stated = CHANNELS
+        .replace("[channel.commissioning]", "[channel.commissioning]\nuncertainty.temperature_c = 0.5");
+    let (output, _) = run("implied", &stated, &run_file(), &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    let line = said.lines().find(|line| line.starts_with("match, on this part from")).unwrap();
+    let numbers: Vec<f64> = line.split(' ').filter_map(|word| word.parse().ok()).collect();
+    assert!((numbers[0] - 0.866).abs() < 0.005 && (numbers[1] - 39.134).abs() < 0.005, "{line}");
+    assert!(said.contains("for a temperature that is 0.87 C off, either way"), "{said}");
+    // Where nothing is said of the reading, it is the scatter of the run.
+    let reading = program::numbers(&said, "reading ")[0];
+    assert!((reading - program::numbers(&said, "scatter")[0]).abs() < 1e-3, "{said}");
+    // Without a word on the thermometer there is nothing to compare.
+    let (output, _) = run("silent", CHANNELS, &run_file(), &[]);
+    let said = text(&output.stdout);
+    assert!(said.contains("not stated: taken for exact") && !said.contains("left *"), "{said}");
+    assert!(said.contains("match, on this part from 0 to 40 C"), "{said}");
+}
+
+#[test]
+fn temperatures_beyond_the_run_are_taken_back_and_told() {
+    let wide = CHANNELS.replace("strain_within", "temperature_within_c = [-10, 30]\nstrain_within");
+    let (output, directory) = run("wide", &wide, &run_file(), &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(text(&output.stdout).contains("temperature_within_c: -10 to 30 C before, now 0 to 30 C"));
+    let written = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    assert!(written.contains("temperature_within_c = [0.0, 30.0]"), "{written}");
+}
+
+#[test]
+fn bad_rows_are_named_and_the_rest_is_used() {
+    let run_text = run_file()
+        .replace("\n3,", "\n3.x,") // line 6
+        .replace("\n5,68,1009", "\n5,hot,1009") // line 8
+        .replace("\n7,82.4,", "\n7,82.4,8388607,") // line 10
+        .replace("\n9,96.8,", "\n9,96.8,0.5"); // line 12
+    let run_text = run_text.replace("\n11,100.4,2796", "\n11,100.4,8388607"); // line 14
+    let (output, directory) = run("rows", CHANNELS, &run_text, &[]);
+    assert_eq!(output.status.code(), Some(3), "{}", text(&output.stdout));
+    let said = text(&output.stderr);
+    for words in [
+        "run.csv:6: t: not a number: \"3.x\"",
+        "run.csv:8: warm: not a number: \"hot\"",
+        "run.csv:10: whole row: not as many cells as the header has: \"4 cells\"",
+        "run.csv:12: code: not a whole number: \"0.5",
+        "run.csv:14: code: at a rail of the converter, or beyond: \"8388607\"",
+    ] {
+        assert!(said.contains(words), "{words:?} is not in\n{said}\n{run_text}");
+    }
+    assert!(text(&output.stdout).contains("16 points"), "{}", text(&output.stdout));
+    let rejected = table(&directory.join("results/rejected.csv"));
+    assert_eq!(
+        rejected.iter().map(|row| row["line"].as_str()).collect::<Vec<_>>(),
+        ["6", "8", "10", "12", "14"]
+    );
+}
+
+#[test]
+fn bad_channel_files_are_told_with_their_lines() {
+    let channel = |text: &str| format!("channels.toml:{CHANNEL_LINE}: channel \"bracket\": {text}");
+    let table = "[channel.commissioning]\n";
+    for (name, change, to, expected) in [
+        ("form", "code = 1000", "code = ", "channels.toml:13: ".to_string()),
+        (
+            "key",
+            "offered_matches",
+            "offered_match",
+            "channels.toml:16: channel \"bracket\": unknown field `offered_match".to_string(),
+        ),
+        ("word", "[9, 13]", "\"nine\"", "channels.toml:16: channel \"bracket\": invalid type".to_string()),
+        (
+            "lead",
+            "lead_ohm = 1.2",
+            "lead_ohm = -1.2",
+            channel("lead resistance (ohm) is -1.2, allowed: 0 to 350"),
+        ),
+        (
+            "circuit",
+            "quarter three-wire",
+            "half bending",
+            channel("there is no thermal output to commission"),
+        ),
+        (
+            "matched",
+            ", matched_expansion_ppm_per_c = 11",
+            "",
+            channel("matches on offer need matched_expansion_ppm_per_c"),
+        ),
+        ("ppm", "[9, 13]", "[9, 1e9]", channel("matches on offer are numbers of -1000 to 1000 ppm per C")),
+        (
+            "column alone",
+            table,
+            "[channel.commissioning]\nrun_strain_column = \"code\"\n",
+            channel("run_strain_column and run_gauge_factor go together"),
+        ),
+        (
+            "factor",
+            table,
+            "[channel.commissioning]\nrun_strain_column = \"code\"\nrun_gauge_factor = 0\n",
+            channel("run_gauge_factor is 0.1 to 500"),
+        ),
+        (
+            "window",
+            table,
+            "[channel.commissioning]\nwindow_c = [30, 10]\n",
+            channel("the window of the match begins below its end"),
+        ),
+        (
+            "wide window",
+            table,
+            "[channel.commissioning]\nwindow_c = [10, 80]\n",
+            channel("upper end of the temperature window (C) is 80"),
+        ),
+        (
+            "part",
+            table,
+            "[channel.commissioning]\npart = { mean_table = [[0, 11], [50, 12]] }\n",
+            channel("[channel.commissioning.part]: needs ppm_per_c, or table, or mean_table and mean_from_c"),
+        ),
+        (
+            "part table",
+            table,
+            "[channel.commissioning]\npart = { table = [[0, 11], [0, 12]] }\n",
+            channel("[channel.commissioning.part]: temperature of a point"),
+        ),
+        (
+            "material",
+            table,
+            "[channel.commissioning]\npackage_material = {}\n",
+            channel("[channel.commissioning.package_material]: needs ppm_per_c"),
+        ),
+        (
+            "uncertainty",
+            table,
+            "[channel.commissioning]\nuncertainty = { temperature_c = -1 }\n",
+            channel("[channel.commissioning.uncertainty]: temperature_c is 0 to 100"),
+        ),
+    ] {
+        let changed = CHANNELS.replace(change, to);
+        assert_ne!(changed, CHANNELS, "{name} changes nothing");
+        let (output, directory) = run(name, &changed, &run_file(), &[]);
+        assert_eq!(output.status.code(), Some(1), "{name}: {}", text(&output.stdout));
+        let said = text(&output.stderr);
+        assert!(
+            said.lines().any(|line| line.starts_with(&expected)),
+            "{name}: {expected:?} is not in\n{said}"
+        );
+        assert!(!directory.join("results/commissioned.toml").exists(), "{name}");
+    }
+}
+
+#[test]
+fn another_zero_needs_a_balance() {
+    let unbalanced = CHANNELS.replace("balance = { code = 1000, temperature_c = 20 }\n", "").replace(
+        "[channel.commissioning]",
+        "[channel.commissioning]\nrun_strain_column = \"code\"\nrun_gauge_factor = 2",
+    );
+    let (output, _) = run("unbalanced", &unbalanced, &run_file(), &[]);
+    let said = text(&output.stderr);
+    assert!(
+        said.starts_with("channels.toml:4: channel \"bracket\": run_strain_column needs [channel.balance]"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_run_that_does_not_do_is_told() {
+    let header = "t,warm,code\n";
+    let rows = |rows: &str| format!("{header}{rows}");
+    for (name, run_text, expected) in [
+        ("empty", String::new(), "run.csv:1: there is no header in it"),
+        (
+            "columns",
+            "\n# none\nt,warm,codes\n0,50,1\n".to_owned(),
+            "run.csv:3: there is no column \"code\"; its columns are: t, warm, codes",
+        ),
+        ("twice", "t,warm,code,warm\n0,50,1,50\n".to_owned(), "run.csv:1: two columns are named \"warm\""),
+        ("no rows", rows(""), "run.csv: there is no row in it that can be used"),
+        ("few", rows("0,50,1\n1,90,2\n"), "run.csv: number of points of the fit is 2, allowed: 3"),
+        ("equal", rows("0,68,1\n1,68,2\n2,68,4\n3,68,3\n"), "run.csv: its temperatures lie within 0.1 C"),
+        (
+            "balance",
+            rows("0,70,1\n1,80,2\n2,90,4\n3,100,3\n"),
+            "run.csv: the channel is balanced at 20 C, outside of the run",
+        ),
+        ("hot", rows("0,50,1\n1,9999,2\n2,90,4\n"), "run.csv:3: warm: not within -2047 to 2047 C: \"9999\""),
+        ("back", rows("0,50,1\n0,60,2\n2,90,4\n"), "run.csv:3: t: not later than the last good time: \"0\""),
+    ] {
+        let (output, directory) = run(name, CHANNELS, &run_text, &[]);
+        assert_eq!(output.status.code(), Some(1), "{name}: {}", text(&output.stdout));
+        let said = text(&output.stderr);
+        assert!(
+            said.lines().any(|line| line.starts_with(expected)),
+            "{name}: {expected:?} is not in\n{said}"
+        );
+        assert!(!directory.join("results/commissioned.toml").exists(), "{name}");
+    }
+}
+
+#[test]
+fn a_file_of_several_wants_a_name() {
+    let second = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"bracket\"", "\"other\"");
+    let two = format!("{CHANNELS}\n[[channel]]{second}");
+    for (options, expected) in [
+        (&[][..], "channels.toml: say with --channel which one is commissioned"),
+        (
+            &["--channel", "third"],
+            "channels.toml: there is no channel \"third\"; its channels are: bracket, other",
+        ),
+    ] {
+        let (output, _) = run("several", &two, &run_file(), options);
+        assert_eq!(output.status.code(), Some(1));
+        let said = text(&output.stderr);
+        assert!(said.starts_with(expected), "{expected:?} is not\n{said}");
+    }
+}
+
+#[test]
+fn nothing_of_the_users_is_overwritten() {
+    let directory = fresh("commission overwrite");
+    std::fs::write(directory.join("commissioned.toml"), CHANNELS).unwrap();
+    std::fs::write(directory.join("run.csv"), run_file()).unwrap();
+    let mut commission = program("commission");
+    commission.current_dir(&directory);
+    let output = commission.args(["commissioned.toml", "run.csv", "--out", "."]).output().unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    assert!(
+        text(&output.stderr).contains("commissioned.toml: would be overwritten"),
+        "{}",
+        text(&output.stderr)
+    );
+    assert_eq!(std::fs::read_to_string(directory.join("commissioned.toml")).unwrap(), CHANNELS);
+
+    std::fs::write(directory.join("chamber.csv"), "mine").unwrap();
+    let output = program("commission").current_dir(&directory).args(["--out", "."]).output().unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    assert!(text(&output.stderr).contains("chamber.csv: is there already"), "{}", text(&output.stderr));
+    assert_eq!(std::fs::read_to_string(directory.join("chamber.csv")).unwrap(), "mine");
+}
+
+#[test]
+fn files_that_are_not_there() {
+    let directory = fresh("commission missing");
+    let commission = |arguments: &[&str]| {
+        let output = program("commission").current_dir(&directory).args(arguments).output().unwrap();
+        (output.status.code(), text(&output.stderr))
+    };
+    let (code, said) = commission(&["none.toml", "run.csv"]);
+    assert!(code == Some(1) && said.starts_with("none.toml: "), "{said}");
+    std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
+    let (code, said) = commission(&["channels.toml", "none.csv"]);
+    assert!(code == Some(1) && said.contains("none.csv: "), "{said}");
+}
+
+#[test]
+fn help_and_usage() {
+    let help = program("commission").arg("--help").output().unwrap();
+    assert!(help.status.success());
+    let said = text(&help.stdout);
+    for words in
+        ["--window", "--matches", "commissioned.toml", "Exit status", "licensed engineer", "Up and down"]
+    {
+        assert!(said.contains(words), "--help does not say {words}:\n{said}");
+    }
+    for wrong in [&["--nonsense"][..], &["channels.toml"], &["--window", "cold,hot"], &["--degree", "-1"]] {
+        assert_eq!(program("commission").args(wrong).output().unwrap().status.code(), Some(2), "{wrong:?}");
+    }
+    for (wrong, expected) in [
+        (["--degree", "6"], "--degree is 0 to 5"),
+        (["--coverage", "10"], "--coverage is 50 to 99.9 percent"),
+        (["--window", "1,2,3"], "--window takes two temperatures"),
+    ] {
+        let output = program("commission").args(wrong).output().unwrap();
+        assert_eq!(output.status.code(), Some(1));
+        assert!(text(&output.stderr).contains(expected), "{}", text(&output.stderr));
+    }
+}

@@ -1,0 +1,94 @@
+//! What commissioning says of uncertainty, by hand from the inputs and the physics of the simulated part.
+
+use support::keel::Truth;
+use support::program::{demonstration, number, table, text};
+
+/// The budget by hand at one temperature and load, and as often as it says on a run that it has not seen.
+#[test]
+fn the_budget_is_what_the_inputs_make_it() {
+    let (_, directory) = demonstration("commission", "commission budget");
+    let budgets = table(&directory.join("budget.csv"));
+    let row = |celsius: f64, strain: f64| {
+        let found = budgets.iter().find(|row| {
+            (number(row, "temperature_c") - celsius).abs() < 1e-6
+                && number(row, "strain_microstrain") == strain
+        });
+        found.unwrap_or_else(|| panic!("nothing at {celsius} C and {strain}"))
+    };
+    let truth = Truth::new();
+    for (celsius, strain) in [(-80.0, 0.0), (-80.0, 1000.0), (100.0, 1000.0), (10.0, 0.0)] {
+        let budget = row(celsius, strain);
+        let factor = truth.factor_at(celsius);
+        let slope = (truth.output(celsius + 0.01, factor) - truth.output(celsius - 0.01, factor)) / 0.02;
+        let factor_slope = truth.factor * truth.slope / 1e4;
+        for (name, expected, tolerance) in [
+            // 0.5 microstrain of the instrument's scale; the bridge bends by 0.2 % where most is indicated.
+            ("reading", 0.5 * 2.045 / factor, 0.001),
+            // 0.12 C through both corrections at once; the slope is a fitted one.
+            ("temperature", 0.12 * (slope + strain * factor_slope / factor).abs(), 0.03),
+            ("gauge_factor", 0.003 * strain, 1e-6),
+            ("gauge_factor_slope", strain * 1e-3 * (celsius - 24.0_f64).abs() / 100.0 * 2.045 / factor, 1e-5),
+            // 3 microstrain of hysteresis, a third of a microstrain uncertain, at the run's factor of 2.
+            ("hysteresis", 1.5 * 2.0 / factor / 3f64.sqrt(), 0.3),
+        ] {
+            let found = number(budget, &format!("{name}_microstrain"));
+            assert!((found - expected).abs() < tolerance, "{name} at {celsius} C: {found}, {expected}");
+        }
+        let squares: f64 = budget
+            .iter()
+            .filter(|(name, _)| {
+                name.ends_with("_microstrain")
+                    && !["strain_microstrain", "combined_microstrain", "expanded_microstrain"]
+                        .contains(&name.as_str())
+            })
+            .map(|(_, cell)| cell.parse::<f64>().unwrap().powi(2))
+            .sum();
+        let combined = number(budget, "combined_microstrain");
+        assert!((combined - squares.sqrt()).abs() < 1e-5);
+        let expanded = number(budget, "expanded_microstrain");
+        assert!((expanded - number(budget, "coverage_factor") * combined).abs() < 1e-4);
+        assert!((1.95..2.1).contains(&number(budget, "coverage_factor")));
+    }
+}
+
+/// The errors of what is left out, over all temperatures that the keel declares, -80 to 100 C, with 1000 microstrain
+/// either way.
+#[test]
+fn what_is_left_out_costs_what_the_physics_says() {
+    let (output, _) = demonstration("commission", "commission omission");
+    let said = text(&output.stdout);
+    let part = &said[said.find("\nwhat may be left out").unwrap()..];
+    let truth = Truth::new();
+    let cold = |load: f64| load + truth.output(-80.0, truth.factor_at(-80.0));
+    // Leads make the gauge's change of resistance the smaller part of the arm's.
+    let leads: f64 = 2.5 / 350.0;
+    // Relative change of the arm, from balance on: a quarter bridge turns x into x / (1 + x / 2).
+    let arm = truth.factor_at(-80.0) * cold(-1000.0) * 1e-6 / (1.0 + leads);
+    let curvature = (arm - arm / (1.0 + arm / 2.0)) * (1.0 + leads) / truth.factor_at(-80.0) * 1e6;
+    // 1.35, 1.38, 1.34 ppm/C at -100, -50, 0 C, and straight on to 50 C: the integral from balance to -80 C.
+    let mismatch = 19.75 * 1.34 + 50.0 * (1.34 + 1.38) / 2.0 + 30.0 * (1.38 + 1.362) / 2.0;
+    let near_slope = 1000.0 * 0.91 / 1e4 * (24.0 - 9.75);
+    for (what, near, everywhere, tolerance) in [
+        // The band of the curve at -80 C.
+        ("thermal output", None, -cold(0.0), 2.0),
+        ("change of gauge factor", Some(near_slope), 1000.0 * 0.91 / 1e4 * 104.0, 0.01),
+        // The bridge is not balanced with code 0: some thousandths of it.
+        ("bridge non-linearity", None, curvature.abs(), 0.03),
+        ("lead desensitisation", None, -cold(-1000.0) * leads / (1.0 + leads), 0.05),
+        ("mismatch, by the package", None, mismatch, 0.1),
+    ] {
+        let line = part.lines().find(|line| line.trim_start().starts_with(what)).unwrap();
+        let errors: Vec<f64> =
+            line.split('(').filter_map(|before| before.trim_end().rsplit(' ').next()?.parse().ok()).collect();
+        let [first, second] = errors[..] else { panic!("{line}: {errors:?}") };
+        assert!(near.is_none_or(|near| (first - near).abs() < tolerance), "{line}");
+        assert!((second - everywhere).abs() < tolerance, "{line}: {everywhere}");
+        assert!(first < second);
+        // Next to an uncertainty of 6 to 8 microstrain with load.
+        let verdicts: Vec<bool> =
+            line.split(':').skip(1).map(|it| it.trim_start().starts_with("may be")).collect();
+        assert_eq!(verdicts, [what.starts_with("bridge"), false], "{line}");
+        // Percent of the load.
+        assert!(line.contains(&format!("({:.2} %)", second / 10.0)), "{line}");
+    }
+}

@@ -1,0 +1,7 @@
+//! The programs of examples/, as they are run.
+
+mod commission;
+mod commission_bad_input;
+mod commission_budget;
+mod commission_pictures;
+mod replay;

@@ -1,0 +1,8 @@
+//! Rosettes.
+
+mod bad_input;
+mod covariance;
+mod data;
+mod fixed;
+mod states;
+mod uncertainty;

@@ -1,0 +1,220 @@
+//! The arithmetic of the fixed-point kernels, described once, for numbers of any kind.
+//!
+//! A kernel is written for speed. This is written to be read, and to be run on other numbers than `i32`: on wide
+//! integers that stop at the first register that is too full (`registers`), and on names, which gives a script
+//! for a prover (`tests/proof`). `tests/kernel/registers.rs` holds it to the bits of the kernels.
+//!
+//! Every intermediate has a name, and there is nothing here that a kernel does not compute.
+
+use gaugewright::fixed::{CompensatedConstants, Constants, Temperature};
+
+/// What a kernel is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Input {
+    Code,
+    Temperature,
+    /// Of the compensating gauge.
+    Compensating,
+}
+
+/// Numbers of some kind, and what a kernel does with them.
+pub trait Arithmetic {
+    type Number: Clone;
+
+    /// A constant of the channel: the exact one and `carried`, rounded to a whole number. What is carried is there
+    /// on purpose and no part of the exact one.
+    fn constant(&mut self, name: &str, value: i32, carried: f64) -> Self::Number;
+
+    /// An input spread over its range: `(input - lowest) scale - 2^31`.
+    fn spread(&mut self, name: &str, input: Input, range: (i32, i32), scale: u32) -> Self::Number;
+
+    /// The high word of a product: `floor(a b / 2^32)`.
+    fn product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+
+    /// The same where both lie between -2^30 and 2^30 - 1, which is all that a core with short products can take.
+    fn small_product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+
+    fn sum(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+
+    fn difference(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+
+    /// `-a`.
+    fn turned(&mut self, name: &str, a: &Self::Number) -> Self::Number;
+
+    /// `a` less whole steps that its exact value does not lose.
+    fn lowered(&mut self, name: &str, a: &Self::Number, steps: i32) -> Self::Number;
+
+    /// `a` and one step more where a temperature was out of range, which its exact value does not gain.
+    fn flagged(&mut self, name: &str, a: &Self::Number) -> Self::Number;
+
+    /// `floor(a b / 2^32) + c`.
+    fn product_and_sum(
+        &mut self,
+        name: &str,
+        a: &Self::Number,
+        b: &Self::Number,
+        c: &Self::Number,
+    ) -> Self::Number {
+        let product = self.product(&format!("{name}_product"), a, b);
+        self.sum(name, &product, c)
+    }
+
+    fn small_product_and_sum(
+        &mut self,
+        name: &str,
+        a: &Self::Number,
+        b: &Self::Number,
+        c: &Self::Number,
+    ) -> Self::Number {
+        let product = self.small_product(&format!("{name}_product"), a, b);
+        self.sum(name, &product, c)
+    }
+}
+
+/// A kernel's constants, and with two temperatures those of the second.
+pub struct Description<'a, const D: usize, const F: usize> {
+    pub constants: &'a Constants<D, F>,
+    pub second: Option<&'a CompensatedConstants<D, F>>,
+}
+
+/// What a proof has to know of a reading in one call.
+pub struct OneCall<N> {
+    pub d: N,
+    pub gain: N,
+    /// `p`.
+    pub curvature: N,
+    /// `l`.
+    pub factor_change: N,
+    /// `u`, with `1 - u = (1 + p)(1 - l)`.
+    pub divisor: N,
+    /// `t`.
+    pub thermal: N,
+    pub strain: N,
+}
+
+/// What a proof has to know of a point and a reading of it.
+pub struct Split<N> {
+    pub d: N,
+    pub gain: N,
+    /// `-p`.
+    pub curvature: N,
+    /// `l`.
+    pub factor_change: N,
+    /// `s`, with `1 + s = 1 / (1 - l)`.
+    pub reciprocal: N,
+    /// `t`.
+    pub thermal: N,
+    pub strain: N,
+}
+
+impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
+    pub fn of(constants: &'a Constants<D, F>) -> Self {
+        Self { constants, second: None }
+    }
+
+    pub fn of_two_temperatures(constants: &'a CompensatedConstants<D, F>) -> Self {
+        Self { constants: &constants.measuring, second: Some(constants) }
+    }
+
+    /// `Kernel::reading`.
+    pub fn one_call<A: Arithmetic>(&self, a: &mut A) -> OneCall<A::Number> {
+        let x = self.position(a);
+        let d = self.distance(a);
+        let thermal = self.thermal(a, &x);
+        let factor_change = self.factor_change(a, &x);
+        let curvature_constant = a.constant("curvature_constant", self.constants.curvature, 0.0);
+        let curvature = a.product("curvature", &d, &curvature_constant);
+
+        let gain = a.constant("gain", self.constants.gain, 0.0);
+        let uncorrected = a.product_and_sum("uncorrected", &d, &gain, &thermal);
+        let numerator = a.product_and_sum("numerator", &thermal, &curvature, &uncorrected);
+
+        let apart = a.difference("divisor_apart", &factor_change, &curvature);
+        let divisor = a.small_product_and_sum("divisor", &curvature, &factor_change, &apart);
+        let square = a.small_product("divisor_square", &divisor, &divisor);
+
+        let strain = a.product_and_sum("strain_first", &numerator, &divisor, &numerator);
+        let strain = a.product_and_sum("strain_third", &strain, &square, &strain);
+        let fifth = a.product("strain_fifth", &strain, &square);
+        let strain = a.product_and_sum("strain", &fifth, &square, &strain);
+        OneCall { d, gain, curvature, factor_change, divisor, thermal, strain }
+    }
+
+    /// `Kernel::at`, then `Point::reading`.
+    pub fn split<A: Arithmetic>(&self, a: &mut A) -> Split<A::Number> {
+        // One temperature.
+        let x = self.position(a);
+        let factor_change = self.factor_change(a, &x);
+        let thermal = self.thermal(a, &x);
+        let square = a.small_product("factor_square", &factor_change, &factor_change);
+        let even = a.small_product_and_sum("factor_fourth", &square, &square, &square);
+        let even = a.small_product_and_sum("factor_sixth", &even, &square, &square);
+        let odd = a.sum("factor_odd", &factor_change, &even);
+        let reciprocal = a.small_product_and_sum("reciprocal", &even, &factor_change, &odd);
+        let gain = a.constant("gain", self.constants.gain, 0.0);
+        let point_gain = a.product_and_sum("point_gain", &gain, &reciprocal, &gain);
+        let corrected = a.product_and_sum("thermal_corrected", &thermal, &reciprocal, &thermal);
+        let point_thermal = a.lowered("point_thermal", &corrected, self.constants.point_offset);
+        let curvature_constant = a.constant("curvature_constant", self.constants.curvature, 0.0);
+        let turned = a.turned("point_curvature", &curvature_constant);
+
+        // One sample.
+        let d = self.distance(a);
+        let curvature = a.product("curvature", &d, &turned);
+        let bridge_gain = a.product_and_sum("gain_first", &point_gain, &curvature, &point_gain);
+        let square = a.small_product("curvature_high", &curvature, &curvature);
+        let square = a.flagged("curvature_square", &square);
+        let even = a.small_product_and_sum("curvature_fourth", &square, &square, &square);
+        let bridge_gain = a.product_and_sum("gain_fifth", &bridge_gain, &even, &bridge_gain);
+        let strain = a.product_and_sum("strain", &d, &bridge_gain, &point_thermal);
+        Split { d, gain, curvature, factor_change, reciprocal, thermal, strain }
+    }
+
+    /// The temperature over its range.
+    fn position<A: Arithmetic>(&self, a: &mut A) -> A::Number {
+        let constants = self.constants;
+        a.spread("x", Input::Temperature, bits(constants.temperatures), constants.temperature_scale)
+    }
+
+    /// The code over its range.
+    fn distance<A: Arithmetic>(&self, a: &mut A) -> A::Number {
+        a.spread("d", Input::Code, self.constants.codes, self.constants.code_scale)
+    }
+
+    fn factor_change<A: Arithmetic>(&self, a: &mut A, x: &A::Number) -> A::Number {
+        let high = horner(a, "factor", &self.constants.factor, x);
+        a.product("factor_change", &high, x)
+    }
+
+    /// Thermal output with its sign turned, less that of a compensating gauge.
+    fn thermal<A: Arithmetic>(&self, a: &mut A, x: &A::Number) -> A::Number {
+        let constants = self.constants;
+        let high = horner(a, "thermal", &constants.thermal, x);
+        let offset = a.constant("thermal_offset", constants.thermal_offset, constants.carried);
+        let Some(second) = self.second else {
+            return a.product_and_sum("thermal", &high, x, &offset);
+        };
+        let own = a.product_and_sum("thermal_own", &high, x, &offset);
+        let x = a.spread("y", Input::Compensating, bits(second.temperatures), second.temperature_scale);
+        let high = horner(a, "compensating", &second.thermal, &x);
+        let offset = a.constant("compensating_offset", second.thermal_offset, 0.0);
+        let compensation = a.product_and_sum("compensating", &high, &x, &offset);
+        a.sum("thermal", &own, &compensation)
+    }
+}
+
+/// A polynomial from its highest power down to the first, still to be multiplied by `x`.
+fn horner<A: Arithmetic>(a: &mut A, name: &str, descending: &[i32], x: &A::Number) -> A::Number {
+    let mut power = descending.len();
+    let mut sum = a.constant(&format!("{name}_constant_{power}"), descending[0], 0.0);
+    for &value in &descending[1..] {
+        power -= 1;
+        let constant = a.constant(&format!("{name}_constant_{power}"), value, 0.0);
+        sum = a.product_and_sum(&format!("{name}_{power}"), &sum, x, &constant);
+    }
+    sum
+}
+
+fn bits((low, high): (Temperature, Temperature)) -> (i32, i32) {
+    (low.to_bits(), high.to_bits())
+}

@@ -1,0 +1,6 @@
+//! Sensors of temperature and the thermometers made of them.
+
+mod bad_input;
+mod data;
+mod sensors;
+mod thermometers;
