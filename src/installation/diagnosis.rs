@@ -129,8 +129,8 @@ pub struct Diagnosis {
     pub ratio: Ratio,
     /// The code is at or beyond a rail.
     pub at_rail: bool,
-    /// The reading is what the bridge can give with its resistors within the tolerance, at a rail if the
-    /// tolerance reaches so far.
+    /// The reading is what the bridge can give with its resistors within the tolerance. Never at a rail: such a code has no
+    /// upper limit.
     pub healthy: bool,
     /// How far the gauge of arm 1 would have to be off its resistance at balance, if it alone were; `None` at
     /// a rail.
@@ -216,7 +216,7 @@ impl Channel {
         let mut diagnosis = Diagnosis {
             ratio: Ratio(ratio),
             at_rail,
-            healthy: reads_like(expected, spread),
+            healthy: !at_rail && reads_like(expected, spread),
             off_nominal: off_nominal.map(|part| Percent(100.0 * (part - 1.0))),
             findings: [None; MOST],
         };
@@ -248,7 +248,8 @@ impl Channel {
             add(fault, model.with_broken(*wire), spread);
         }
         // A bridge that is known to be out of balance shows its other side when it is turned round.
-        add(Fault::Reversed, (expected.abs() > spread).then_some(-expected), spread);
+        let exchanged = model.exchanged().filter(|exchanged| (exchanged - expected).abs() > 2.0 * spread);
+        add(Fault::Reversed, exchanged, spread);
         Ok(diagnosis)
     }
 }

@@ -322,6 +322,11 @@ impl Model {
         self.network.as_ref()?.with_broken(wire)
     }
 
+    /// The output ratio at rest with OUT+ and OUT- exchanged.
+    pub(crate) fn exchanged(&self) -> Option<f64> {
+        Some(self.network.as_ref()?.exchanged())
+    }
+
     /// Gauge factor times strain for a count of an instrument's reading.
     fn reading_step(&self) -> f64 {
         match self.channel.source {

@@ -61,13 +61,15 @@ impl Network {
         // One volt at the corners. Currents that leave OUT+ and OUT- sum to zero:
         //   (g1 + g2 + input) plus - input minus = g2
         //   -input plus + (g3 + g4 + input) minus = g3
-        let (own_plus, own_minus) = (g1 + g2 + input, g3 + g4 + input);
-        let determinant = own_plus * own_minus - input * input;
-        let plus = (g2 * own_minus + g3 * input) / determinant;
-        let minus = (g3 * own_plus + g2 * input) / determinant;
+        // Solved with `input^2` cancelled by hand.
+        let (own_plus, own_minus) = (g1 + g2, g3 + g4);
+        let determinant = own_plus * own_minus + input * (own_plus + own_minus);
+        let plus = (g2 * (own_minus + input) + g3 * input) / determinant;
+        let minus = (g3 * (own_plus + input) + g2 * input) / determinant;
+        let difference = (g2 * g4 - g1 * g3) / determinant;
         let across = bridge
             .input
-            .map_or(plus - minus, |input| (plus - minus) * input / (input + bridge.output_resistance()));
+            .map_or(difference, |input| difference * input / (input + bridge.output_resistance()));
         // What the excitation leads leave for the corners.
         let drawn = (1.0 - plus) * g2 + (1.0 - minus) * g3;
         let corners = 1.0 / (1.0 + drawn * bridge.excitation_leads());
@@ -118,6 +120,11 @@ impl Network {
     /// The output ratio at rest with a wire broken.
     pub fn with_broken(&self, wire: Wire) -> Option<f64> {
         Nodal::of(&self.bridge, self.elements, Some(wire)).ratio().map(|ratio| self.as_wired(ratio))
+    }
+
+    /// The output ratio at rest with OUT+ and OUT- exchanged: the offset of the converter stays as it is.
+    pub fn exchanged(&self) -> f64 {
+        2.0 * self.offset - self.ratio(0.0)
     }
 
     /// A ratio of the network as the converter sees it: polarity and offset.

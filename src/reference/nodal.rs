@@ -51,21 +51,19 @@ impl Nodal {
         use Node::{Bottom, InputMinus, InputPlus, Left, Right, SourceMinus, SourcePlus, Top};
         let (lead_1, lead_2) = bridge.arm_leads();
         let each = |both: f64| both / 2.0;
-        // Beside the conductance of a shorter wire the others lose more digits than it is worth.
-        let wire = |ohms: f64| if ohms < 1e-8 * bridge.gauge { 0.0 } else { ohms };
         let mut nodal = Self {
             branches: [None; BRANCHES],
             used: 0,
             sensed_at_corners: bridge.wiring == Wiring::Full && bridge.remote_sense,
         };
-        let excitation = if bridge.wiring == Wiring::Full { wire(bridge.lead) } else { 0.0 };
+        let excitation = if bridge.wiring == Wiring::Full { bridge.lead } else { 0.0 };
         nodal.connect(SourcePlus, Top, cut(Wire::Excitation, excitation));
         nodal.connect(SourceMinus, Bottom, excitation);
         nodal.connect(Left, Bottom, cut(Wire::ArmOne, elements[0] + lead_1));
         nodal.connect(Top, Left, cut(Wire::ArmTwo, elements[1] + lead_2));
         nodal.connect(Top, Right, elements[2]);
         nodal.connect(Right, Bottom, elements[3]);
-        let output = wire(bridge.output_resistance());
+        let output = bridge.output_resistance();
         match bridge.wiring {
             Wiring::Full => {
                 nodal.connect(Left, InputPlus, cut(Wire::Output, each(output)));
@@ -93,13 +91,73 @@ impl Nodal {
     /// The output over the excitation (or over what is sensed at the corners). `None` where an output
     /// terminal hangs free or nothing is excited.
     pub fn ratio(&self) -> Option<f64> {
-        let mut joined = [0; NODES];
-        for (i, node) in joined.iter_mut().enumerate() {
-            *node = i;
+        let across = self.difference(Node::InputPlus, Node::InputMinus)?;
+        let excitation = if self.sensed_at_corners { self.difference(Node::Top, Node::Bottom)? } else { 1.0 };
+        if excitation.abs() < 1e-9 { None } else { Some(across / excitation) }
+    }
+
+    /// The voltage between two nodes for one volt of excitation, within a few units in the last place of a volt for
+    /// resistances of any size. `None` where it is undetermined.
+    ///
+    /// Every other node is eliminated as a star of conductances that becomes a mesh: sums, products and quotients of positive
+    /// numbers, so that no digit is lost beside a conductance that is larger or smaller by many decades. What is left is a
+    /// bridge of four conductances and one across, and its output is the difference of two products.
+    fn difference(&self, a: Node, b: Node) -> Option<f64> {
+        let joined = self.joined();
+        let [plus, minus, a, b] =
+            [Node::SourcePlus, Node::SourceMinus, a, b].map(|node| joined[node as usize]);
+        if plus == minus {
+            return None;
         }
-        // A wire of no resistance makes two nodes one.
+        if a == b {
+            return Some(0.0);
+        }
+        let mut conductance = [[0.0; NODES]; NODES];
         for (from, to, ohms) in self.branches.iter().flatten() {
-            if *ohms == 0.0 {
+            let (from, to) = (joined[*from as usize], joined[*to as usize]);
+            if from != to {
+                conductance[from][to] += 1.0 / ohms;
+                conductance[to][from] = conductance[from][to];
+            }
+        }
+        for star in (0..NODES).filter(|node| ![plus, minus, a, b].contains(node)) {
+            let rays = core::mem::take(&mut conductance[star]);
+            let all: f64 = rays.iter().sum();
+            for (k, row) in conductance.iter_mut().enumerate() {
+                row[star] = 0.0;
+                if rays[k] > 0.0 {
+                    for (other, entry) in row.iter_mut().enumerate().filter(|(other, _)| *other != k) {
+                        *entry += rays[k] * (rays[other] / all);
+                    }
+                }
+            }
+        }
+        // A terminal that is joined to the excitation has its voltage; the other one is divided.
+        let divided =
+            |node: usize| conductance[node][plus] / (conductance[node][plus] + conductance[node][minus]);
+        let (upper, lower) = (conductance[a], conductance[b]);
+        let difference = match [a, b].map(|node| (node == plus, node == minus)) {
+            [(true, _), (_, true)] => 1.0,
+            [(_, true), (true, _)] => -1.0,
+            [(true, _), _] => lower[minus] / (lower[plus] + lower[minus]),
+            [(_, true), _] => -divided(b),
+            [_, (true, _)] => -upper[minus] / (upper[plus] + upper[minus]),
+            [_, (_, true)] => divided(a),
+            _ => {
+                let (own_a, own_b) = (upper[plus] + upper[minus], lower[plus] + lower[minus]);
+                (upper[plus] * lower[minus] - upper[minus] * lower[plus])
+                    / (own_a * own_b + upper[b] * (own_a + own_b))
+            }
+        };
+        difference.is_finite().then_some(difference)
+    }
+
+    /// The node that each node is one with: a wire of no resistance joins its ends.
+    fn joined(&self) -> [usize; NODES] {
+        let mut joined = core::array::from_fn(|node| node);
+        for (from, to, ohms) in self.branches.iter().flatten() {
+            // Beside the smallest gauge, of an ohm, a shorter wire is none, and products of its conductance might overflow.
+            if *ohms < 1e-100 {
                 let (keep, drop) = (joined[*from as usize], joined[*to as usize]);
                 for node in &mut joined {
                     if *node == drop {
@@ -108,67 +166,6 @@ impl Nodal {
                 }
             }
         }
-        let at = |node: Node| joined[node as usize];
-        let (plus, minus) = (at(Node::SourcePlus), at(Node::SourceMinus));
-        if plus == minus {
-            return None;
-        }
-        // Currents out of each node sum to zero; the source terminals are held at one and zero volts.
-        let mut matrix = [[0.0; NODES]; NODES];
-        let mut current = [0.0; NODES];
-        for (from, to, ohms) in self.branches.iter().flatten() {
-            let (from, to) = (at(*from), at(*to));
-            if *ohms > 0.0 && from != to {
-                for (here, there) in [(from, to), (to, from)] {
-                    matrix[here][here] += 1.0 / ohms;
-                    matrix[here][there] -= 1.0 / ohms;
-                }
-            }
-        }
-        for held in [plus, minus] {
-            matrix[held] = [0.0; NODES];
-            matrix[held][held] = 1.0;
-        }
-        current[plus] = 1.0;
-        let voltage = solve(matrix, current);
-        let of = |node: Node| voltage[at(node)];
-        let across = of(Node::InputPlus)? - of(Node::InputMinus)?;
-        let excitation = if self.sensed_at_corners { of(Node::Top)? - of(Node::Bottom)? } else { 1.0 };
-        if excitation.abs() < 1e-9 { None } else { Some(across / excitation) }
+        joined
     }
-}
-
-/// Gaussian elimination with row exchange; `None` for a node that nothing determines.
-fn solve(mut a: [[f64; NODES]; NODES], mut b: [f64; NODES]) -> [Option<f64>; NODES] {
-    let mut pivot_row = [None; NODES];
-    let mut row = 0;
-    for column in 0..NODES {
-        let best = (row..NODES).max_by(|&i, &j| a[i][column].abs().total_cmp(&a[j][column].abs()));
-        let Some(best) = best.filter(|&best| a[best][column].abs() > 1e-16) else { continue };
-        a.swap(row, best);
-        b.swap(row, best);
-        for other in 0..NODES {
-            if other != row && a[other][column] != 0.0 {
-                let factor = a[other][column] / a[row][column];
-                let pivot = a[row];
-                for (entry, pivot) in a[other].iter_mut().zip(pivot).skip(column) {
-                    *entry -= factor * pivot;
-                }
-                b[other] -= factor * b[row];
-            }
-        }
-        pivot_row[column] = Some(row);
-        row += 1;
-    }
-    let mut solution = [None; NODES];
-    for column in 0..NODES {
-        if let Some(row) = pivot_row[column] {
-            // A node that floats with another has no voltage of its own.
-            let alone = (0..NODES).all(|k| k == column || pivot_row[k].is_some() || a[row][k].abs() < 1e-16);
-            if alone {
-                solution[column] = Some(b[row] / a[row][column]);
-            }
-        }
-    }
-    solution
 }

@@ -260,3 +260,64 @@ fn warm_leads_of_a_solved_arm_depend_on_the_ratio_at_balance() {
     let strain = ((shown * other / (1.0 - shown) - lead) / OHMS - 1.0) / factor;
     assert!((effect.indicated.0 - strain).abs() < 1e-12 * strain.abs(), "{effect:?} {strain}");
 }
+
+/// The element in arm 2 is what has to be left, its lead apart: a balance that leaves none, or less than a fiftieth of the
+/// gauge, is refused, with the limits of the dividers.
+#[test]
+fn a_balance_that_leaves_an_arm_without_an_element_is_refused() {
+    let bridge = Bridge::half_bending(Ohms(120.0), Ohms(4.0)).reference_half(Ohms(120.0), Ohms(4000.0));
+    let Err(Error::Invalid { field: Field::BalanceRatio, low, high, .. }) = wide(bridge, 0.0).check() else {
+        panic!("{:?}", wide(bridge, 0.0).check())
+    };
+    let ratio = |element: f64| 124.0 / (124.0 + element + 4.0) - 4000.0 / 4120.0;
+    assert!((high - ratio(0.02 * 120.0)).abs() < 1e-12 && (low - ratio(50.0 * 120.0)).abs() < 1e-12);
+    assert!(wide(bridge, high - 1e-4).check().is_ok());
+}
+
+/// Whatever `check` lets pass has resistors in all of its arms: the reference's strain is a number and its code comes back, and
+/// the kernels agree.
+#[test]
+fn what_is_accepted_has_resistors_in_all_arms() {
+    let mut random = support::Random(4);
+    let (mut accepted, mut refused) = (0, 0);
+    for _ in 0..20_000 {
+        let gauge = Ohms([1.0, 120.0, 350.0, 1e4][random.between(0, 3) as usize]);
+        let lead = Ohms(gauge.0 * random.share().powi(4));
+        let mut between = |low: f64, high: f64| Ohms((low * (high / low).powf(random.share())).max(1.0));
+        let (completion, upper, lower) = (
+            between(gauge.0 / 100.0, gauge.0 * 100.0),
+            between(gauge.0 / 50.0, gauge.0 * 50.0),
+            between(gauge.0 / 50.0, gauge.0 * 50.0),
+        );
+        let bridge = match random.between(0, 5) {
+            0 => Bridge::quarter_two_wire(gauge, lead),
+            1 => Bridge::quarter_three_wire(gauge, lead),
+            2 => Bridge::half_bending(gauge, lead),
+            3 => Bridge::half_poisson(gauge, lead, 0.3),
+            4 => Bridge::full_bending(gauge).leads(lead),
+            _ => Bridge::opposite_arms(gauge).leads(lead),
+        };
+        let bridge = match random.between(0, 3) {
+            0 => bridge,
+            1 => bridge.completion(completion),
+            2 => bridge.reference_half(upper, lower),
+            _ => bridge.completion(completion).reference_half(upper, lower),
+        };
+        let bridge =
+            if random.between(0, 1) == 0 { bridge } else { bridge.input_resistance(Ohms(gauge.0.max(1e3))) };
+        let bridge = if random.between(0, 1) == 0 { bridge } else { bridge.reversed() };
+        let channel = wide(bridge, random.within(0.6));
+        if channel.check().is_err() {
+            refused += 1;
+            continue;
+        }
+        accepted += 1;
+        let model = reference::Model::new(&channel).unwrap();
+        let signal = Strain(random.within(0.02));
+        let code = model.code_for(signal, Celsius(20.0));
+        assert!(code.is_finite(), "{channel:?}");
+        let back = model.steps(code, Celsius(20.0)).mechanical.0;
+        assert!((back - signal.0).abs() < 1e-9, "{channel:?}: {back} for {signal:?}");
+    }
+    assert!(accepted > 5_000 && refused > 1_000, "{accepted} accepted, {refused} refused");
+}

@@ -4,7 +4,7 @@
 
 use gaugewright::channel::Arm;
 use gaugewright::error::Field;
-use gaugewright::installation::Shunt;
+use gaugewright::installation::{Fault, Shunt};
 use gaugewright::units::*;
 use gaugewright::*;
 use support::*;
@@ -57,6 +57,171 @@ fn the_change_of_ratio_is_the_exact_one_and_the_simulators() {
     }
     assert!(worst_simulated <= 2.0 * tolerance::SIMULATOR_RATIO, "{worst_simulated:e}");
     println!("shunt: worst {worst:.1e} from exact, {worst_simulated:.1e} from the simulator");
+}
+
+/// A circuit with everything stated, from next to no resistance to next to none but it: leads, shunt, input.
+#[derive(Clone, Copy, Debug)]
+struct Extreme {
+    gauge: f64,
+    lead: f64,
+    input: Option<f64>,
+    shunt: f64,
+    arm: Arm,
+    at_gauge: bool,
+    /// Two leads, three leads, full, full and sensed at the corners.
+    wiring: usize,
+}
+
+impl Extreme {
+    fn channel(&self) -> Channel {
+        let (gauge, lead) = (Ohms(self.gauge), Ohms(self.lead));
+        let bridge = match self.wiring {
+            0 => Bridge::quarter_two_wire(gauge, lead),
+            1 => Bridge::quarter_three_wire(gauge, lead),
+            2 => Bridge::full_bending(gauge).leads(lead),
+            _ => Bridge::full_bending(gauge).leads(lead).remote_sense(),
+        };
+        let bridge = bridge.completion(gauge).reference_half(gauge, gauge);
+        let package = Gauge::new(GaugeFactor(2.0))
+            .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+        let bridge = self.input.map_or(bridge, |input| bridge.input_resistance(Ohms(input)));
+        Channel::new(package, bridge, Converter::bipolar(32, Ratio(1.0 / 8.0))).balanced(0.0, Celsius(20.0))
+    }
+
+    /// Nodes: VEX+, VEX-, OUT+, OUT- of the instrument, then top, bottom, left, right of the bridge.
+    fn branches(&self) -> Vec<(usize, usize, Option<network::Rational>)> {
+        let ohms = |ohms: f64| Some(network::exactly(ohms));
+        let (gauge, lead) = (self.gauge, self.lead);
+        let (own, other) = [(2.0 * lead, 0.0), (lead, lead), (0.0, 0.0), (0.0, 0.0)][self.wiring];
+        let sum = |a: f64, b: f64| Some(network::exactly(a) + network::exactly(b));
+        let (excitation, left, right) =
+            [(0.0, 0.0, 0.0), (0.0, lead, 0.0), (lead, lead, lead), (lead, lead, lead)][self.wiring];
+        vec![
+            (0, 4, ohms(excitation)),
+            (1, 5, ohms(excitation)),
+            (6, 5, sum(gauge, own)),
+            (4, 6, sum(gauge, other)),
+            (4, 7, ohms(gauge)),
+            (7, 5, ohms(gauge)),
+            (6, 2, ohms(left)),
+            (7, 3, ohms(right)),
+            (2, 3, self.input.map(network::exactly)),
+        ]
+    }
+
+    /// The change of ratio that the shunt makes.
+    fn exact(&self) -> Option<network::Rational> {
+        let mut branches = self.branches();
+        let arm = self.arm as usize;
+        if self.at_gauge {
+            let leads = &branches[2 + arm].2.clone().unwrap() - network::exactly(self.gauge);
+            let conductance = network::whole(1) / network::exactly(self.gauge)
+                + network::whole(1) / network::exactly(self.shunt);
+            branches[2 + arm].2 = Some(network::whole(1) / conductance + leads);
+        } else {
+            let (from, to) = [(2, 1), (0, 2), (0, 3), (3, 1)][arm];
+            branches.push((from, to, Some(network::exactly(self.shunt))));
+        }
+        Some(self.ratio(&branches)? - self.at_rest())
+    }
+
+    fn at_rest(&self) -> network::Rational {
+        self.ratio(&self.branches()).unwrap()
+    }
+
+    fn shunt(&self) -> Shunt {
+        let ohms = Ohms(self.shunt);
+        if self.at_gauge { Shunt::at_gauge(self.arm, ohms) } else { Shunt::at_instrument(self.arm, ohms) }
+    }
+
+    fn ratio(&self, branches: &[(usize, usize, Option<network::Rational>)]) -> Option<network::Rational> {
+        let across = network::nodal(branches, (0, 1), (2, 3))?;
+        if self.wiring < 3 {
+            return Some(across);
+        }
+        let excitation =
+            network::nodal(branches, (0, 1), (4, 5)).filter(|excitation| !excitation.is_zero())?;
+        Some(across / excitation)
+    }
+
+    fn all() -> impl Iterator<Item = Self> {
+        let mut random = Random(77);
+        let mut pick = move |of: &[f64]| of[random.between(0, of.len() as i32 - 1) as usize];
+        let drawn = (0..1500).map(move |_| {
+            let gauge = pick(&[1.0, 120.0, 350.0, 1e4, 1e6]);
+            Self {
+                gauge,
+                lead: gauge * pick(&[0.0, 5e-324, 1e-300, 1e-12, 1e-8, 1e-7, 1e-4, 0.01, 1.0]),
+                input: Some(pick(&[1e3, 1e5, 1e7, 1e11, 1e13, 1e15, 0.0])).filter(|&input| input > 0.0),
+                shunt: gauge.max(10.0) * pick(&[2.0, 30.0, 1e3, 1e5]),
+                arm: Arm::ALL[pick(&[0.0, 1.0, 2.0, 3.0]) as usize],
+                at_gauge: pick(&[0.0, 1.0]) == 1.0,
+                wiring: pick(&[0.0, 1.0, 2.0, 3.0]) as usize,
+            }
+        });
+        // The one in which most was lost before.
+        let worst = Self {
+            gauge: 1e4,
+            lead: 1e-4,
+            input: None,
+            shunt: 1e7,
+            arm: Arm::One,
+            at_gauge: false,
+            wiring: 1,
+        };
+        drawn.chain((0..4).map(move |wiring| Self { wiring, ..worst }))
+    }
+}
+
+/// Leads of no more than 1e-4 ohm, or inputs of 1e11 ohm and more, cost a network's solution no digits.
+#[test]
+fn conductances_many_decades_apart_cost_no_digits() {
+    let (mut seen, mut worst) = (0, 0.0f64);
+    for extreme in Extreme::all() {
+        // A shunt may be refused: no change of a gauge reads like it.
+        let Ok(effect) = extreme.shunt().effect(&extreme.channel()) else { continue };
+        seen += 1;
+        let off = (effect.ratio.0 - extreme.exact().unwrap().to_f64().value()).abs();
+        worst = worst.max(off);
+        assert!(off <= tolerance::NODAL_RATIO, "{extreme:?}: {off:e}");
+    }
+    assert!(seen > 1000, "{seen}");
+    println!("{seen} shunts: worst {worst:.1e} V/V from exact");
+}
+
+/// What each broken wire reads is what the nodes give.
+#[test]
+fn a_broken_wire_beside_any_input_reads_what_the_nodes_give() {
+    let mut seen = 0;
+    for extreme in Extreme::all() {
+        let channel = extreme.channel();
+        // Two leads as long as the gauge put the bridge out of the converter's range.
+        let Ok(said) = channel.diagnose(0, Percent(1.0)) else { continue };
+        for finding in said.findings() {
+            let broken = match finding.fault {
+                Fault::OutputLeadBroken => 6,
+                Fault::ExcitationLeadBroken => 0,
+                Fault::ArmLeadBroken(Arm::One) => 2,
+                Fault::ArmLeadBroken(Arm::Two) => 3,
+                _ => continue,
+            };
+            let mut branches = extreme.branches();
+            branches[broken].2 = None;
+            // Balanced at code 0: what the stated resistors give is the converter's offset, turned.
+            let exact = extreme.ratio(&branches).map(|ratio| (ratio - extreme.at_rest()).to_f64().value());
+            let predicted = finding.predicted.map(|ratio| ratio.0);
+            seen += 1;
+            match (exact, predicted) {
+                (Some(exact), Some(predicted)) => assert!(
+                    (exact - predicted).abs() <= tolerance::NODAL_RATIO,
+                    "{extreme:?} {finding:?}: {exact}"
+                ),
+                (None, None) => {}
+                other => panic!("{extreme:?} {finding:?}: {other:?}"),
+            }
+        }
+    }
+    assert!(seen > 2000, "{seen}");
 }
 
 /// A kernel of the channel shows the shunt as the indicated strain that was expected.

@@ -293,14 +293,46 @@ fn a_bridge_known_to_be_out_of_balance_tells_its_polarity() {
     assert!(right.healthy && reversed.verdict == Verdict::Excluded);
 }
 
-/// A converter that ends where the resistors' tolerance does not: a rail alone is no proof of a fault.
+/// The converter's offset, what all four stated resistors leave of the ratio at balance, stays as it is when OUT+ and OUT- are
+/// exchanged: only the bridge's own part turns its sign.
 #[test]
-fn a_rail_within_the_tolerance_may_be_healthy() {
-    let gauge = Gauge::new(GaugeFactor(2.0))
-        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    let narrow =
-        Channel::new(gauge, Bridge::quarter_ideal(GAUGE), Converter::bipolar(24, Ratio(1.0 / 256.0)));
-    let said = narrow.diagnose(HIGH, Percent(5.0)).unwrap();
-    assert!(said.healthy && said.explaining().any(|finding| finding.fault == Fault::ArmOpen(Arm::One)));
-    assert!(!narrow.diagnose(HIGH, Percent(0.1)).unwrap().healthy);
+fn exchanging_the_outputs_leaves_the_offset_of_the_converter() {
+    let bridge = Bridge::quarter_ideal(GAUGE).completion(Ohms(351.0)).reference_half(GAUGE, GAUGE);
+    let own = 350.0 / 701.0 - 0.5;
+    for (bridge, own) in [(bridge, own), (bridge.reversed(), -own)] {
+        for offset in [5e-3, -5e-3, 0.0] {
+            let code = |ratio: f64| ratio * 64.0 * 8_388_608.0;
+            let channel = channel(bridge).balanced(code(own + offset), Celsius(20.0));
+            let said = channel.diagnose(code(offset - own) as i32, Percent(0.01)).unwrap();
+            let finding = said.findings().find(|finding| finding.fault == Fault::Reversed).unwrap();
+            let off = finding.predicted.unwrap().0 - (offset - own);
+            assert!(off.abs() < 1e-15 && finding.verdict == Verdict::Explains, "{finding:?}, {own} {offset}");
+            // A bridge in balance does not tell, whatever the offset.
+            let said = channel.diagnose(code(own + offset) as i32, Percent(0.1)).unwrap();
+            let finding = said.findings().find(|finding| finding.fault == Fault::Reversed).unwrap();
+            assert_eq!((said.healthy, finding.verdict), (true, Verdict::CannotTell));
+        }
+    }
+}
+
+/// A code at a rail has no upper limit: it is never healthy, even where the resistors' tolerance reaches beyond the converter.
+#[test]
+fn a_rail_is_never_healthy() {
+    for (full_scale, tolerance) in [(1.0 / 128.0, 1.0), (1.0 / 256.0, 5.0), (1.0 / 256.0, 0.0), (1e-3, 20.0)]
+    {
+        for bits in [8, 16, 24, 32] {
+            let gauge = Gauge::new(GaugeFactor(2.0))
+                .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+            let converter = Converter::bipolar(bits, Ratio(full_scale));
+            let channel = Channel::new(gauge, Bridge::quarter_three_wire(GAUGE, LEAD), converter);
+            let high = i32::MAX >> (32 - bits);
+            for code in [high, i32::MAX, !high, i32::MIN] {
+                let said = channel.diagnose(code, Percent(tolerance)).unwrap();
+                assert!(said.at_rail && !said.healthy, "{bits} bits: {said:?}");
+            }
+            let said = channel.diagnose(high, Percent(tolerance)).unwrap();
+            assert!(said.explaining().any(|finding| finding.fault == Fault::ArmOpen(Arm::One)));
+            assert!(channel.diagnose(0, Percent(tolerance)).unwrap().healthy);
+        }
+    }
 }

@@ -32,9 +32,9 @@ pub(crate) const LARGEST_SIGNAL: f64 = 0.95;
 /// Before anything is measured a real bridge is out of balance. The output ratio at balance is known (the
 /// balance code of the [`Channel`](crate::Channel)), the resistors behind it are usually not. What the
 /// caller does not state is solved from it, in this order: arm 2; if that is stated, the division of arms 3
-/// and 4; if those are as well, the rest is an offset of the converter. So a channel that says nothing puts
-/// the unbalance down to the half bridge that measures, and a channel that knows its resistors is exact
-/// with them.
+/// and 4, whose resistance in parallel is taken as half of the gauge's (`R3 = R / 2h` and `R4 = R / 2(1 - h)`, with `h`
+/// from 0.02 to 0.98); if those are stated as well, the rest is an offset of the converter. So a channel that states no
+/// resistor puts the unbalance down to the half bridge that measures, and one that states all of them is exact with them.
 ///
 /// ```
 /// use gaugewright::{Bridge, units::Ohms};
@@ -243,7 +243,7 @@ impl Bridge {
     }
 
     /// What stands in arm 2 (a completion resistor, or the second gauge), where it is known better than
-    /// "whatever balances".
+    /// "whatever balances". Arms 3 and 4 are then solved from the ratio at balance, unless they are stated too.
     ///
     /// ```
     /// use gaugewright::{Bridge, units::Ohms};

@@ -204,7 +204,7 @@ impl Bridge {
                 }
                 a2
             }
-            None => match self.solve_completion(a1, a3, a4, r0) {
+            None => match self.solve_completion(a1, lead_2 / self.gauge, (a3, a4), r0) {
                 Ok(a2) => a2,
                 Err(error) => return Err(error),
             },
@@ -214,16 +214,23 @@ impl Bridge {
         Ok(Arms([(a1, k1), (a2, k2 * (a2 - lead_2 / self.gauge)), (a3, k3 * a3), (a4, k4 * a4)]))
     }
 
-    /// Arm 2 from the ratio at balance. `N - r0 D` is linear in it.
-    const fn solve_completion(&self, a1: f64, a3: f64, a4: f64, r0: f64) -> Result<f64, Error> {
+    /// Arm 2, its lead included, from the ratio at balance. `N - r0 D` is linear in it.
+    const fn solve_completion(
+        &self,
+        a1: f64,
+        lead: f64,
+        (a3, a4): (f64, f64),
+        r0: f64,
+    ) -> Result<f64, Error> {
         let zero = self.residue([a1, 0.0, a3, a4], r0);
         let one = self.residue([a1, 1.0, a3, a4], r0);
         let a2 = zero / (zero - one);
-        if a2 > 0.02 && a2 < 50.0 {
+        // An element of a fiftieth of the gauge, or of fifty times it, is no bridge to measure with.
+        let (least, most) = (0.02 + lead, 50.0 + lead);
+        if a2 > least && a2 < most {
             return Ok(a2);
         }
-        // A fiftieth of the gauge, or fifty times it, is no bridge to measure with.
-        let (high, low) = (self.ratio([a1, 0.02, a3, a4]), self.ratio([a1, 50.0, a3, a4]));
+        let (high, low) = (self.ratio([a1, least, a3, a4]), self.ratio([a1, most, a3, a4]));
         Err(self.unbalanced(r0, low, high))
     }
 

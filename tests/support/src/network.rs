@@ -259,3 +259,52 @@ fn secant_root(f: impl Fn(&Rational) -> Rational) -> Rational {
     }
     panic!("no division of the reference half gives the balance ratio")
 }
+
+/// The voltage between two nodes of any network for one volt between two others, by elimination in exact rationals. Branches
+/// are two nodes and a resistance, `None` where it is open; `None` where the voltage is undetermined.
+pub fn nodal(
+    branches: &[(usize, usize, Option<Rational>)],
+    (plus, minus): (usize, usize),
+    (a, b): (usize, usize),
+) -> Option<Rational> {
+    let nodes = 1 + branches.iter().map(|(from, to, _)| *from.max(to)).max().unwrap();
+    // Wires of no resistance join their ends.
+    let mut name: Vec<usize> = (0..nodes).collect();
+    for (from, to, ohms) in branches {
+        if ohms.as_ref().is_some_and(Rational::is_zero) {
+            let (keep, drop) = (name[*from], name[*to]);
+            name.iter_mut().filter(|node| **node == drop).for_each(|node| *node = keep);
+        }
+    }
+    let mut rows = vec![vec![Rational::ZERO; nodes + 1]; nodes];
+    for (from, to, ohms) in branches {
+        let (from, to) = (name[*from], name[*to]);
+        if let Some(ohms) = ohms.as_ref().filter(|ohms| !ohms.is_zero() && from != to) {
+            for (here, there) in [(from, to), (to, from)] {
+                rows[here][here] += whole(1) / ohms;
+                rows[here][there] -= whole(1) / ohms;
+            }
+        }
+    }
+    for (held, volts) in [(name[plus], 1), (name[minus], 0)] {
+        rows[held] = vec![Rational::ZERO; nodes + 1];
+        rows[held][held] = whole(1);
+        rows[held][nodes] = whole(volts);
+    }
+    // What is asked for, as one more unknown: it is determined where the last row has no other unknown left.
+    let mut asked = vec![Rational::ZERO; nodes + 1];
+    asked[name[a]] += whole(1);
+    asked[name[b]] -= whole(1);
+    for column in 0..nodes {
+        let Some(row) = rows.iter().position(|row| !row[column].is_zero()) else { continue };
+        let pivot = rows.swap_remove(row);
+        for row in rows.iter_mut().chain([&mut asked]) {
+            let factor = &row[column] / &pivot[column];
+            if !factor.is_zero() {
+                row.iter_mut().zip(&pivot).for_each(|(entry, pivot)| *entry -= &factor * pivot);
+            }
+        }
+    }
+    let value = asked.pop().unwrap();
+    asked.iter().all(Rational::is_zero).then(|| -value)
+}
