@@ -216,6 +216,8 @@ named! {
         FitPoints => "number of points of the fit",
         /// Between the lowest and the highest temperature of a fit's points.
         FitTemperatureSpread => "spread of the temperatures of the fit (C)",
+        /// Width of the temperatures declared for a fit over that of its points: digits are lost with it, to the power of the degree.
+        FitRange => "width of the declared temperatures over that of the fit's points",
         /// How much of a power of the temperature is not already in the lower ones, at the points of the fit.
         FitIndependence => "share of the highest power that is independent of the lower ones",
         /// Degree of a fitted polynomial.

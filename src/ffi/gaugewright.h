@@ -333,9 +333,11 @@ typedef struct gw_channel {
   double lead_resistance;
   // Of each lead of the output, ohm, or NaN if as the others.
   double output_lead_resistance;
-  // Of the completion of a quarter bridge, ohm, or NaN if as the gauge.
+  // In arm 2 (the completion of a quarter bridge, or the second gauge), ohm; 1 to 1e6. NaN if it is not known: it is then
+  // solved from the balance code, which makes it the gauge's resistance where that code is 0 and arms 3 and 4 are equal.
   double completion_resistance;
-  // Upper and lower resistor of the reference half of a quarter or half bridge, ohm, both or NaN.
+  // In arms 3 and 4, ohm; 1 to 1e7, both or NaN. Where they are NaN and arm 2 is stated, the balance code gives
+  // their division, and their parallel resistance is taken as half of the gauge's; else both are as the gauge.
   double reference_upper;
   // As said for reference_upper.
   double reference_lower;

@@ -86,6 +86,7 @@ pub(super) const fn of_field(field: Field) -> u32 {
         Field::CorrelationDeterminant => GW_FIELD_CORRELATION_DETERMINANT,
         Field::FitPoints => GW_FIELD_FIT_POINTS,
         Field::FitTemperatureSpread => GW_FIELD_FIT_TEMPERATURE_SPREAD,
+        Field::FitRange => GW_FIELD_FIT_RANGE,
         Field::FitIndependence => GW_FIELD_FIT_INDEPENDENCE,
         Field::FitDegree => GW_FIELD_FIT_DEGREE,
         Field::FitUncertainty => GW_FIELD_FIT_UNCERTAINTY,

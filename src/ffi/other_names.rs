@@ -183,6 +183,8 @@ pub const GW_FIELD_STRAIN: u32 = 123;
 pub const GW_FIELD_ALLOWED_ERROR: u32 = 124;
 /// Size of the reading that an error is a part of (microstrain).
 pub const GW_FIELD_PERCENT_READING: u32 = 125;
+/// Width of the declared temperatures over that of the fit's points.
+pub const GW_FIELD_FIT_RANGE: u32 = 126;
 
 /// Constant of the thermometer's curve.
 pub const GW_QUANTITY_CURVE_CONSTANT: u32 = 210;

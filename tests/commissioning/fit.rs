@@ -2,7 +2,9 @@
 //! simulated run is in tests/commissioning/chamber_run.rs, the NIST sets are beside the arithmetic
 //! (src/commissioning/fit/strd.rs), and coverage factors in tests/commissioning/student.rs.
 
+use gaugewright::Error;
 use gaugewright::commissioning::fit::*;
+use gaugewright::error::Field;
 use gaugewright::numeric::{Float, coverage_factor};
 use gaugewright::units::*;
 use proptest::prelude::*;
@@ -320,10 +322,91 @@ fn the_level_of_significance_is_kept() {
     }
 }
 
+/// How often a parabola is found and a line taken for more: the table in the documentation of `Degree`, to the last percent.
+#[test]
+fn the_power_of_the_choice_is_that_of_the_table() {
+    let table = include_str!("../../src/commissioning/fit/choice.rs");
+    let mut random = Random(20_261_128);
+    let mut rows = Vec::new();
+    for points in [6, 7, 8, 9, 10, 12, 15, 20, 30, 50] {
+        let mut share = |height: f64| {
+            let p = Polynom { low: -80.0, high: 120.0, terms: vec![10.0, 300.0, -height], points };
+            let runs = 4000;
+            let higher = (0..runs).filter(|_| {
+                let noise: Vec<f64> = (0..points).map(|_| random.normal()).collect();
+                run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap().degree() > 1
+            });
+            (100.0 * higher.count() as f64 / f64::from(runs)).round()
+        };
+        let row =
+            format!("/// | {points} | {} | {} | {} | {} |", share(3.0), share(5.0), share(10.0), share(0.0));
+        println!("{row}");
+        rows.push(row);
+    }
+    for row in rows {
+        assert!(table.lines().any(|line| line == row), "the table does not have: {row}");
+    }
+}
+
+/// Seven smooth points, whose scatter about a constant, a line and a parabola is 24.87, 8.094 and 1.0225 (p = 0.00081 and 0.000061;
+/// computed with numpy and scipy), hold a parabola.
+#[test]
+fn seven_smooth_points_hold_a_parabola() {
+    let points =
+        [(-50.0, -11.4), (-30.0, -9.0), (-10.0, -6.1), (10.0, 1.0), (30.0, 14.3), (55.0, 32.3), (80.0, 55.2)];
+    let fit = |points: &[(f64, f64)]| {
+        let mut fit = ThermalOutputFit::<f64>::between(Celsius(-60.0), Celsius(90.0)).unwrap();
+        for (t, reading) in points {
+            fit.observe(Sweep::Rising, Celsius(*t), Microstrain(*reading)).unwrap();
+        }
+        fit
+    };
+    let curve = fit(&points).solve(Degree::BY_SIGNIFICANCE).unwrap();
+    assert_eq!(curve.degree(), 2);
+    let exactly = fit(&points).solve(Degree::Exactly(2)).unwrap();
+    assert_eq!(curve.at(Celsius(0.0)), exactly.at(Celsius(0.0)));
+    for (degree, scatter) in [(0, 24.874_083), (1, 8.093_940), (2, 1.022_508)] {
+        let seen = curve.residual_standard_deviation_with(degree).unwrap().0;
+        assert!((seen / scatter - 1.0).abs() < 1e-6, "{degree}: {seen}");
+    }
+    // Five or fewer do not choose; a degree that is stated has a band.
+    for few in 2..6 {
+        let chosen = fit(&points[..few]).solve(Degree::BY_SIGNIFICANCE);
+        assert!(
+            matches!(chosen, Err(Error::Invalid { field: Field::FitPoints, value, low: 6.0, .. }) if value == few as f64)
+        );
+        if few > 2 {
+            let stated =
+                fit(&points[..few]).solve(Degree::Exactly(1)).unwrap().balanced_at(Celsius(-50.0)).unwrap();
+            assert!(
+                stated.confidence_band(points.map(|(t, _)| Celsius(t))[few - 1], Percent(95.0)).unwrap().0
+                    > 1.0
+            );
+        }
+    }
+}
+
+/// Whatever is chosen has a band since balance, a constant too.
+#[test]
+fn no_choice_has_a_band_of_zero() {
+    let mut random = Random(3);
+    for points in 6..20 {
+        for _ in 0..200 {
+            let p = Polynom { low: -80.0, high: 120.0, terms: vec![10.0], points };
+            let noise: Vec<f64> = (0..points).map(|_| random.normal()).collect();
+            let curve = run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap();
+            let (low, high) = curve.temperatures();
+            let curve = curve.balanced_at(low).unwrap();
+            assert!(curve.degree() >= 1);
+            assert!(curve.confidence_band(high, Percent(95.0)).unwrap().0 > 0.05);
+        }
+    }
+}
+
 /// A gauge's own curve of degree five without noise is degree five.
 #[test]
 fn a_higher_degree_is_found_where_it_is() {
-    for degree in 0..=5 {
+    for degree in 1..=5 {
         let mut terms = vec![0.0; degree + 1];
         terms[degree] = 20.0;
         let p = Polynom { low: -80.0, high: 120.0, terms, points: 40 };

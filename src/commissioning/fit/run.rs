@@ -174,8 +174,10 @@ impl<T: Float, const TERMS: usize> Run<T, TERMS> {
         let triangle = triangle.wide();
         // What is missing at all is said first.
         within(Field::FitPoints, f64::from(branch.points), 2.0, f64::from(u32::MAX))?;
-        within(Field::FitTemperatureSpread, branch.high - branch.low, SMALLEST_SPREAD, 3000.0)?;
-        let terms = degree.terms::<T, TERMS>(&triangle, branch.points)?;
+        let spread = branch.high - branch.low;
+        within(Field::FitTemperatureSpread, spread, SMALLEST_SPREAD, 3000.0)?;
+        let range = (self.high - self.low) / spread;
+        let terms = degree.terms::<T, TERMS>(&triangle, branch.points, range)?;
         let solution = super::solution::Solution::of(&triangle, branch.points, terms);
         Ok(Curve {
             solution,

@@ -18,14 +18,18 @@ pub(crate) struct Solution<const TERMS: usize> {
     pub variance: f64,
 }
 
+/// One more than terms: without a degree of freedom nothing is known of the scatter.
+pub(crate) fn check_points(points: u32, terms: usize) -> Result<(), Error> {
+    within(Field::FitPoints, f64::from(points), (terms + 1) as f64, f64::from(u32::MAX))
+}
+
 /// Terms are too many for the points, or for where they lie.
 pub(crate) fn check_terms<T: Float, const TERMS: usize>(
     triangle: &Triangle<f64, TERMS>,
     points: u32,
     terms: usize,
 ) -> Result<(), Error> {
-    // One more than terms: without a degree of freedom nothing is known of the scatter.
-    within(Field::FitPoints, f64::from(points), (terms + 1) as f64, f64::from(u32::MAX))?;
+    check_points(points, terms)?;
     for column in 0..terms {
         within(Field::FitIndependence, triangle.independence(column), STEPS * T::STEP, 1.0)?;
     }

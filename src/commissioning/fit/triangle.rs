@@ -31,13 +31,23 @@ impl<T: Float, const TERMS: usize> Triangle<T, TERMS> {
                 continue;
             }
             let radius = (diagonal * diagonal + new * new).root();
-            let (cosine, sine) = (diagonal / radius, new / radius);
-            self.rows[i][i] = radius;
+            let (cosine, sine, tangent) = (diagonal / radius, new / radius, new / (radius + diagonal));
+            // With the tangent of half of the angle, a rotation is a correction of what is there. A small one, as most are, rounds
+            // only what it adds: half a digit more is left. In `f32`, which has none to spare at any rate, it would cost a
+            // tenth of the instructions of a point.
+            let precise = T::STEP < 1e-10;
+            let turned = |kept: T, new: T| {
+                if precise {
+                    (kept + sine * (new - tangent * kept), new - sine * (kept + tangent * new))
+                } else {
+                    (cosine * kept + sine * new, cosine * new - sine * kept)
+                }
+            };
+            self.rows[i][i] = if precise { diagonal + new * tangent } else { radius };
             for (kept, new) in self.rows[i].iter_mut().zip(&mut row).skip(i + 1) {
-                (*kept, *new) = (cosine * *kept + sine * *new, cosine * *new - sine * *kept);
+                (*kept, *new) = turned(*kept, *new);
             }
-            (self.right[i], right) =
-                (cosine * self.right[i] + sine * right, cosine * right - sine * self.right[i]);
+            (self.right[i], right) = turned(self.right[i], right);
         }
         self.left_over += right.wide() * right.wide();
     }
