@@ -155,9 +155,37 @@ impl defmt::Format for Error {
 
 impl core::error::Error for Error {}
 
+/// `?` for `const fn`.
+macro_rules! check {
+    ($result:expr) => {
+        match $result {
+            Ok(value) => value,
+            Err(error) => return Err(error),
+        }
+    };
+}
+pub(crate) use check;
+
 /// `Ok` if `low <= value <= high`; a NaN is refused with the rest.
 pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Result<(), Error> {
     if value >= low && value <= high { Ok(()) } else { Err(Error::Invalid { field, value, low, high }) }
+}
+
+/// The value, or the end of the range that it lies beyond by no more than `rounding`: for ends that are computed.
+pub(crate) const fn within_rounding(
+    field: Field,
+    value: f64,
+    (low, high): (f64, f64),
+    rounding: f64,
+) -> Result<f64, Error> {
+    if value < low && value >= low - rounding {
+        return Ok(low);
+    }
+    if value > high && value <= high + rounding {
+        return Ok(high);
+    }
+    check!(within(field, value, low, high));
+    Ok(value)
 }
 
 /// `Ok` if the magnitude is within the limit; a NaN is not.
@@ -173,14 +201,3 @@ pub(crate) const fn or_stop<T: Copy>(result: Result<T, Error>) -> T {
         Err(error) => panic!("{}", error.build_message().as_str()),
     }
 }
-
-/// `?` for `const fn`.
-macro_rules! check {
-    ($result:expr) => {
-        match $result {
-            Ok(value) => value,
-            Err(error) => return Err(error),
-        }
-    };
-}
-pub(crate) use check;

@@ -3,10 +3,11 @@
 
 mod common;
 
-use common::refusal::{each, refused};
+use common::refusal::{each, refused, refused_for};
+use gaugewright::fixed::Temperature;
 use gaugewright::temperature::*;
 use gaugewright::units::*;
-use gaugewright::{Error, Field};
+use gaugewright::{Converter, Error, Field};
 
 #[test]
 fn platinum() {
@@ -198,4 +199,139 @@ fn thermistors() {
     assert!(hottest.0 < 500.0);
     refused(small.resistance(Celsius(hottest.0 + 1.0)), Field::Temperature, hottest.0 + 1.0);
     assert!(small.resistance(hottest).is_ok());
+}
+
+/// The ends of a range that are themselves computed, as anyone would write them down, and a last bit beyond.
+#[test]
+fn exact_ends_of_every_range_are_accepted() {
+    // IEC 60751: 100 ohm times 0.1852008 and 3.90481125, which are exact in decimals.
+    let pt100 = Platinum::iec60751(Ohms(100.0));
+    assert_eq!(pt100.temperature(Ohms(18.52008)), Ok(Platinum::LOW));
+    assert_eq!(pt100.temperature(Ohms(390.481125)), Ok(Platinum::HIGH));
+    for at_zero in [0.1, 10.0, 25.5, 100.0, 130.0, 500.0, 1000.0, 2000.0, 9999.9, 1e6] {
+        let sensor = Platinum::iec60751(Ohms(at_zero));
+        let told =
+            [sensor.temperature(Ohms(at_zero * 0.1852008)), sensor.temperature(Ohms(at_zero * 3.90481125))];
+        assert_eq!(told, [Ok(Platinum::LOW), Ok(Platinum::HIGH)], "{at_zero}");
+        // What is more than rounding is refused as before.
+        refused_for(sensor.temperature(Ohms(at_zero * 0.185_200_799_9)), Field::SensorResistance);
+        refused_for(sensor.temperature(Ohms(at_zero * 3.904_811_251)), Field::SensorResistance);
+    }
+    for couple in Thermocouple::ALL {
+        let (low, high) = couple.invertible_range();
+        let [least, most] = [low, high].map(|end| couple.emf(end).unwrap().0);
+        for (end, emf) in [(low, least), (low, least.next_down()), (high, most), (high, most.next_up())] {
+            assert_eq!(couple.temperature(Millivolts(emf)), Ok(end), "{couple:?}");
+        }
+        let (coldest, hottest) = couple.range();
+        for cold in [coldest.0, hottest.0, 0.0, 0.1, 23.7, 50.0].map(Celsius) {
+            let shift = couple.emf(cold).unwrap().0;
+            for (end, emf) in [(low, least - shift), (high, most - shift)] {
+                for emf in [emf.next_down(), emf, emf.next_up()] {
+                    let found = couple.temperature_with_cold_junction(Millivolts(emf), cold).unwrap();
+                    assert!((found.0 - end.0).abs() < 1e-6, "{couple:?}, {cold}: {found}");
+                    assert!(couple.emf(found).is_ok());
+                }
+            }
+        }
+    }
+    // Thermistors whose domain ends with a temperature, and with a resistance; there and back.
+    for k in 0..2_000 {
+        let beta = 300.0 + 4.7 * f64::from(k);
+        let Ok(bead) = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
+        for end in [-100.0, 500.0].map(Celsius) {
+            let Ok(ohms) = bead.resistance(end) else { continue };
+            assert_eq!(bead.temperature(ohms).map(|back| (back.0 - end.0).abs() < 1e-9), Ok(true), "{beta}");
+        }
+        for end in [0.1, 1e8].map(Ohms) {
+            let Ok(celsius) = bead.temperature(end) else { continue };
+            let back = bead.resistance(celsius).unwrap();
+            assert!((back.0 / end.0 - 1.0).abs() < 1e-12 && bead.temperature(back).is_ok(), "{beta}");
+        }
+    }
+    // What is measured is the leads, to the last bit.
+    let leads = SensorLeads::TwoWire { there: Ohms(0.1), back: Ohms(0.2) };
+    assert_eq!(leads.sensor(Ohms(0.3)), Ok(Ohms(0.0)));
+}
+
+/// The same of what is compiled: a range that ends where the sensor's does.
+#[test]
+fn kernels_reach_the_exact_ends_of_a_sensor() {
+    for at_zero in [100.0, 130.0, 500.0, 1000.0] {
+        let whole = ResistanceThermometer::platinum(
+            Platinum::iec60751(Ohms(at_zero)),
+            Converter::bipolar(24, Ratio(0.5)),
+            Ohms(at_zero * 10.0),
+        );
+        assert!(whole.between(Platinum::LOW, Platinum::HIGH).try_fixed::<16>().is_ok());
+    }
+    for k in 0..200 {
+        let beta = 300.0 + 47.0 * f64::from(k);
+        let Ok(bead) = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
+        for end in [-100.0, 500.0] {
+            if bead.resistance(Celsius(end)).is_err() {
+                continue;
+            }
+            let t =
+                ResistanceThermometer::thermistor(bead, Converter::bipolar(24, Ratio(1.0)), Ohms(10_000.0));
+            let (low, high) = if end < 0.0 { (end, end + 40.0) } else { (end - 40.0, end) };
+            let made = t.in_divider().between(Celsius(low), Celsius(high)).try_fixed::<2>();
+            // A flat curve has too few codes, which is another error.
+            let told = !matches!(
+                made,
+                Err(Error::Invalid { field: Field::Temperature | Field::SensorResistance, .. })
+            );
+            assert!(told, "{beta}, {end}: {made:?}");
+        }
+    }
+    for couple in Thermocouple::ALL {
+        let (low, high) = couple.invertible_range();
+        let (coldest, hottest) = couple.range();
+        for (coldest, hottest) in [(coldest, Celsius(85.0)), (Celsius(50.0), hottest)] {
+            let t = ThermocoupleInput::new(couple, 24, Millivolts(200.0));
+            let made = t.between(low, high).cold_junction(coldest, hottest).try_fixed::<64, 16>();
+            assert!(made.is_ok(), "{couple:?}: {made:?}");
+        }
+        // Narrow ones, whose last place of comparison may be rounded to beyond the end.
+        for width in [20.61, 21.35, 30.0] {
+            let (coldest, full) = (Celsius(hottest.0 - width), Millivolts(200.0));
+            let t = ThermocoupleInput::new(couple, 24, full).cold_junction(coldest, hottest);
+            assert!(t.try_fixed::<64, 16>().is_ok(), "{couple:?}: {coldest}");
+        }
+    }
+}
+
+/// A full scale that does not cover the declared range would read as an open thermocouple inside it.
+#[test]
+fn a_thermocouples_full_scale_covers_its_range() {
+    let k = |full: f64| ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(full));
+    // ITS-90 (NIST Monograph 175): type K has 54.886 mV at 1372 C and -1.527 mV at -40 C.
+    let needed = refused_for(k(39.0625).try_fixed::<64, 4>(), Field::FullScaleEmf);
+    assert_eq!(needed, 39.0625);
+    let Err(Error::Invalid { low, high, .. }) = k(39.0625).try_float32::<64, 4>() else { panic!("accepted") };
+    assert!((low - (54.886 + 1.527)).abs() < 0.001 && high == 1e3, "{low}");
+    let both = |full: f64, range: (f64, f64), cold: (f64, f64)| {
+        let t = k(full).between(Celsius(range.0), Celsius(range.1));
+        t.cold_junction(Celsius(cold.0), Celsius(cold.1)).try_fixed::<64, 4>()
+    };
+    for (range, cold) in [
+        ((-200.0, 1372.0), (-40.0, 85.0)),
+        ((0.0, 900.0), (20.0, 30.0)),
+        // Here the negative rail is nearer: -6.458 mV at -270 C, against 3.35 mV at 82 C.
+        ((-270.0, -200.0), (0.0, 85.0)),
+    ] {
+        let Err(Error::Invalid { field: Field::FullScaleEmf, low, .. }) = both(0.1, range, cold) else {
+            panic!("accepted")
+        };
+        // Nothing less than is needed compiles, what is needed does, and no reading in range is at a rail.
+        refused_for(both(low * (1.0 - 1e-9), range, cold), Field::FullScaleEmf);
+        let kernel = both(low, range, cold).unwrap();
+        for (hot, cold) in [(range.0, cold.1), (range.1, cold.0), (range.0, cold.0), (range.1, cold.1)] {
+            let emf = |celsius: f64| Thermocouple::K.emf(Celsius(celsius)).unwrap().0;
+            let code = (emf(hot) - emf(cold)) / low * 8_388_608.0;
+            let code = if code < 0.0 { code.ceil() } else { code.floor() } as i32;
+            let reading = kernel.reading(code, Temperature::from_celsius(Celsius(cold)).unwrap());
+            assert!(!reading.flags.contains(Flags::OPEN), "{hot}, {cold}: {:?}", reading.flags);
+        }
+    }
 }
