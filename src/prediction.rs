@@ -20,7 +20,7 @@ mod inverse;
 pub use foil::FoilResistance;
 pub use inverse::{FoilCurve, FoilMeasurement, FoilPoint};
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::expansion::Expansion;
 use crate::gauge::{Gauge, ThermalOutput};
 use crate::interpolation::{PLACES, compared_at, temperature_at, through};
@@ -391,6 +391,7 @@ impl<'a> Prediction<'a> {
         check!(self.check());
         let range = self.range();
         check!(within(Field::WindowLow, low.0, range.0.0, range.1.0));
+        check!(ordered(Field::WindowHigh, low.0, high.0));
         check!(within(Field::WindowHigh, high.0, low.0 + 1.0, range.1.0));
         let mut values = [0.0; Polynomial::TERMS];
         let mut k = 0;

@@ -7,7 +7,9 @@ use common::refusal::{each, refused, refused_for};
 use gaugewright::fixed::Temperature;
 use gaugewright::temperature::*;
 use gaugewright::units::*;
-use gaugewright::{Converter, Error, Field};
+use gaugewright::{
+    Arm, Bridge, Channel, CompensatingGauge, Converter, Error, Field, Gauge, Instrument, Shunt, ThermalOutput,
+};
 
 #[test]
 fn platinum() {
@@ -333,5 +335,142 @@ fn a_thermocouples_full_scale_covers_its_range() {
             let reading = kernel.reading(code, Temperature::from_celsius(Celsius(cold)).unwrap());
             assert!(!reading.flags.contains(Flags::OPEN), "{hot}, {cold}: {:?}", reading.flags);
         }
+    }
+}
+
+/// What a person reads, for every kind of sentence there is.
+#[test]
+fn errors_say_what_is_wrong_in_the_terms_it_was_given_in() {
+    let curve = ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-100.0), Celsius(150.0));
+    let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(curve);
+    let full_scale = |ratio| Converter::bipolar(24, Ratio(ratio));
+    let of = |gauge, ratio| {
+        Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)), full_scale(ratio))
+    };
+    let checked = |channel: Channel| channel.check();
+    let of_gauge = |gauge| checked(of(gauge, 0.01));
+    let within = |low, high| checked(of(gauge, 0.01).temperature_within(Celsius(low), Celsius(high)));
+    let half = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)), full_scale(0.01));
+    let instrument = Instrument::showing(Microstrain(0.1), GaugeFactor(2.0));
+    let from_readings = Channel::from_readings(gauge, instrument);
+    let fixed = |channel: Channel| channel.try_fixed::<4, 1>().map(drop);
+    let pt100 = Platinum::iec60751(Ohms(100.0));
+    let k = |full| ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(full));
+
+    let table: &[(Result<(), Error>, &str)] = &[
+        // Reversed.
+        (
+            within(60.0, 50.0),
+            "upper end of the declared temperature range (C) is 50, below the lower end of 60: the range is reversed",
+        ),
+        (
+            of_gauge(gauge.thermal_output(curve.between(Celsius(90.0), Celsius(-50.5)))),
+            "upper end of the fitted temperature range (C) is -50.5, below the lower end of 90: the range is reversed",
+        ),
+        (
+            k(80.0).cold_junction(Celsius(50.0), Celsius(0.0)).try_fixed::<64, 4>().map(drop),
+            "cold junction temperature (C) is 0, below the lower end of 50: the range is reversed",
+        ),
+        // Of which one end alone is out of bounds.
+        (within(-50.0, 151.0), "upper end of the declared temperature range (C) is 151, allowed: -50 to 150"),
+        // Missing.
+        (
+            of_gauge(Gauge::new(GaugeFactor(2.0))),
+            "thermal output is missing: state its coefficients and the temperatures they were fitted on",
+        ),
+        (
+            of_gauge(gauge.thermal_output(ThermalOutput::celsius_from(&[]))),
+            "degree of the thermal output polynomial is missing: a curve has one to six coefficients",
+        ),
+        (
+            of_gauge(gauge.thermal_output(ThermalOutput::celsius([0.0, 1.0]))),
+            "lower end of the fitted temperature range (C) is missing or not a number, allowed: -273.15 to 2047",
+        ),
+        (
+            from_readings.diagnose(0, Percent(1.0)).map(drop),
+            "bridge is missing: this takes a channel of converter codes, and readings of an instrument do not tell its bridge",
+        ),
+        // Too many, too few.
+        (
+            fixed(half.compensated_by(CompensatingGauge::new(gauge))),
+            "number of compensating gauges with a temperature of their own is 1, with room for none: it takes a half bridge \
+             with a compensating gauge and a kernel of two temperatures",
+        ),
+        (
+            half.try_compensated_fixed::<4, 1>().map(drop),
+            "number of compensating gauges with a temperature of their own is 0, but a kernel of two temperatures needs one: \
+             state the compensating gauge of the channel",
+        ),
+        // In the unit it was given in.
+        (
+            of_gauge(gauge.matched_to(ExpansionPerCelsius::ppm(11_000.0))),
+            "expansion coefficient the gauge is matched to (ppm/C) is 11000, allowed: -1000 to 1000",
+        ),
+        (
+            checked(
+                of(gauge.matched_to(ExpansionPerCelsius::ppm(11.0)), 0.01)
+                    .specimen(ExpansionPerCelsius(23.0)),
+            ),
+            "expansion coefficient of the specimen (ppm/C) is 23000000, allowed: -1000 to 1000",
+        ),
+        (
+            of_gauge(gauge.transverse_sensitivity(Percent(57.0))),
+            "transverse sensitivity (%) is 57, allowed: -50 to 50",
+        ),
+        (
+            of(gauge, 0.01).diagnose(0, Percent(21.0)).map(drop),
+            "resistor tolerance (%) is 21, allowed: 0 to 20",
+        ),
+        (
+            Shunt::at_gauge(Arm::One, Ohms(1e5)).tolerance(Percent(29.0)).effect(&of(gauge, 0.01)).map(drop),
+            "shunt tolerance (%) is 29, allowed: 0 to 20",
+        ),
+        // Millivolts for volts.
+        (
+            checked(of(gauge, 7.8125)),
+            "full-scale ratio (V/V) is 7.8125, allowed: 0.000001 to 1; 7.8125 mV/V are 0.0078125 V/V",
+        ),
+        (checked(of(gauge, 2000.0)), "full-scale ratio (V/V) is 2000, allowed: 0.000001 to 1"),
+        (
+            ResistanceThermometer::platinum(pt100, full_scale(62.5), Ohms(4096.0)).try_fixed::<8>().map(drop),
+            "full-scale ratio (V/V) is 62.5, allowed: 0.000001 to 4; 62.5 mV/V are 0.0625 V/V",
+        ),
+        // What the kernel holds, in terms of the channel.
+        (
+            fixed(of(gauge, 1.0 / 8.0)),
+            "strain over the codes in use (microstrain) is 504383.49, the kernel holds 125000 at most: declare a smaller \
+             strain range, or take a smaller full scale (more gain); of 31 or 32 converter bits, leave out the lowest",
+        ),
+        // As many digits as there are.
+        (
+            pt100.temperature(Ohms(18.5)).map(drop),
+            "resistance of the temperature sensor (ohm) is 18.5, allowed: 18.52008 to 390.481125",
+        ),
+        (
+            pt100.temperature(Ohms(18.520_079_999_9)).map(drop),
+            "resistance of the temperature sensor (ohm) is just below 18.52008, allowed: 18.52008 to 390.481125",
+        ),
+        (
+            pt100.temperature(Ohms(f64::MAX)).map(drop),
+            "resistance of the temperature sensor (ohm) is 1.79769313e308, allowed: 18.52008 to 390.481125",
+        ),
+        (
+            pt100.temperature(Ohms(5e-324)).map(drop),
+            "resistance of the temperature sensor (ohm) is 4.94065646e-324, allowed: 18.52008 to 390.481125",
+        ),
+        (
+            pt100.temperature(Ohms(f64::NEG_INFINITY)).map(drop),
+            "resistance of the temperature sensor (ohm) is -inf, allowed: 18.52008 to 390.481125",
+        ),
+        (
+            k(39.0625).try_fixed::<64, 4>().map(drop),
+            "full-scale EMF (mV) is 39.0625, allowed: 56.4133254 to 1000",
+        ),
+    ];
+    for (result, text) in table {
+        let error = result.expect_err(text);
+        // `Display` and the text of a build that stops; that of C is compared in `tests/ffi.rs`.
+        assert_eq!(error.to_string(), *text);
+        assert_eq!(error.build_message().as_str(), *text);
     }
 }

@@ -292,7 +292,7 @@ fn any_input_is_safe() {
 #[test]
 fn what_cannot_be_is_refused() {
     let field = |error: Error| match error {
-        Error::Invalid { field, .. } => field,
+        Error::Invalid { field, .. } | Error::Reversed { field, .. } => field,
         other => panic!("{other}"),
     };
     let refused = |t: ResistanceThermometer| field(t.try_fixed::<8>().unwrap_err());
@@ -304,7 +304,7 @@ fn what_cannot_be_is_refused() {
         refused(ResistanceThermometer::platinum(sensor, small, Ohms(f64::NAN))),
         Field::ReferenceResistor
     );
-    assert_eq!(refused(pt100(24).between(Celsius(50.0), Celsius(20.0))), Field::TemperatureLow);
+    assert_eq!(refused(pt100(24).between(Celsius(50.0), Celsius(20.0))), Field::TemperatureHigh);
     assert_eq!(refused(pt100(24).between(Celsius(-201.0), Celsius(20.0))), Field::Temperature);
     assert_eq!(refused(pt100(33)), Field::ConverterBits);
     let leads = SensorLeads::ThreeWire { pair: Ohms(-1.0) };

@@ -2,7 +2,7 @@
 
 use super::{Bonded, Channel, CompensatingGauge, STRAIN_RANGE, Source};
 use crate::bridge::Circuit;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within, within_ppm};
 use crate::gauge::Gauge;
 use crate::interval::Interval;
 use crate::units::{ExpansionPerCelsius, Ratio};
@@ -63,6 +63,7 @@ impl Channel {
         let curve = &second.gauge.thermal_output;
         let (low, high) = second.temperatures();
         check!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
+        check!(ordered(Field::TemperatureHigh, low.0, high.0));
         check!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
         match self.compensating() {
             Some(Bonded { balance: Some(temperature), .. }) => {
@@ -87,6 +88,7 @@ impl Channel {
         let fitted = self.fitted();
         let (low, high) = self.temperatures();
         check!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
+        check!(ordered(Field::TemperatureHigh, low.0, high.0));
         check!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
         check_factor(&self.gauge, low.0, high.0)
     }
@@ -126,9 +128,9 @@ pub(crate) const fn check_factor(gauge: &Gauge, low: f64, high: f64) -> Result<(
 
 const fn check_specimen(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> Result<(), Error> {
     let Some(expansion) = specimen else { return Ok(()) };
-    check!(within(Field::SpecimenExpansion, expansion.0, -1e-3, 1e-3));
+    check!(within_ppm(Field::SpecimenExpansion, expansion.0, -1e3, 1e3));
     match gauge.matched_expansion {
         Some(_) => Ok(()),
-        None => within(Field::MatchedExpansion, f64::NAN, -1e-3, 1e-3),
+        None => within_ppm(Field::MatchedExpansion, f64::NAN, -1e3, 1e3),
     }
 }

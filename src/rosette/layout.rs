@@ -4,7 +4,7 @@ use super::double_angle::double_angle;
 use super::fixed::{FixedError, FixedKernel};
 use super::kernel::Kernel;
 use super::strain::PlaneStrain;
-use crate::error::{Error, Field, check, or_stop, within};
+use crate::error::{Error, Field, check, or_stop, within, within_percent};
 use crate::gauge::Gauge;
 use crate::units::{Degrees, Microstrain, Percent};
 
@@ -325,7 +325,7 @@ impl Rosette {
         let mut k = 0;
         while k < 3 {
             check!(within(Field::GridAngle, self.angles[k], -360.0, 360.0));
-            check!(within(Field::TransverseSensitivity, self.transverse[k], -0.5, 0.5));
+            check!(within_percent(Field::TransverseSensitivity, self.transverse[k], -50.0, 50.0));
             check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson[k], 0.0, 0.5));
             k += 1;
         }

@@ -4,7 +4,7 @@ use super::Thermocouple;
 use super::curve::{Curve, Fit};
 use super::reading::{Flags, Reading};
 use super::source::Source;
-use crate::error::{Error, Field, Quantity, check, fits, or_stop, within};
+use crate::error::{Error, Field, Quantity, check, fits, or_stop, ordered, within};
 use crate::formats::Temperature;
 use crate::units::{Celsius, Millivolts};
 
@@ -144,6 +144,7 @@ impl ThermocoupleInput {
         check!(within(Field::FullScaleEmf, self.full_scale.0, 0.1, 1e3));
         let (lowest, highest) = self.thermocouple.invertible_range();
         check!(within(Field::TemperatureHigh, self.high.0, lowest.0, highest.0));
+        check!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
         check!(within(Field::TemperatureLow, self.low.0, lowest.0, self.high.0));
         let low = check!(self.thermocouple.emf(self.low)).0;
         let high = check!(self.thermocouple.emf(self.high)).0;
@@ -162,6 +163,7 @@ impl ThermocoupleInput {
         let (lowest, highest) = self.thermocouple.range();
         let (coldest, hottest) = (self.coldest_junction.0, self.hottest_junction.0);
         check!(within(Field::ColdJunctionTemperature, hottest, lowest.0, highest.0));
+        check!(ordered(Field::ColdJunctionTemperature, coldest, hottest));
         check!(within(Field::ColdJunctionTemperature, coldest, lowest.0, hottest));
         let ends = (
             check!(self.thermocouple.emf(self.coldest_junction)).0,
