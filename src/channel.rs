@@ -4,6 +4,7 @@ pub(crate) mod check;
 mod compensating;
 mod derived;
 
+pub use check::CurveOffset;
 pub use compensating::CompensatingGauge;
 
 use crate::bridge::Bridge;

@@ -109,7 +109,7 @@ pub mod uncertainty;
 pub mod units;
 
 pub use bridge::{Bridge, Circuit, LeadEffect};
-pub use channel::{Channel, CompensatingGauge, Correction, MismatchScale};
+pub use channel::{Channel, CompensatingGauge, Correction, CurveOffset, MismatchScale};
 pub use converter::{Converter, Instrument};
 pub use diagnosis::{Diagnosis, Fault, Finding, Verdict};
 pub use error::{BuildMessage, Error, ErrorPart, Field, KernelPath, Quantity, Remedy};

@@ -164,7 +164,7 @@ impl Rosette {
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Percent};
     /// let error = Rosette::delta().transverse_sensitivity([Percent(60.0); 3]).check().unwrap_err();
-    /// assert_eq!(error.to_string(), "transverse sensitivity (fraction) is 0.6, allowed: -0.5 to 0.5");
+    /// assert_eq!(error.to_string(), "transverse sensitivity (%) is 60, allowed: -50 to 50");
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
         match self.rows() {
