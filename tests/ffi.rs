@@ -308,6 +308,19 @@ fn errors_are_told_in_words() {
     ] {
         assert_eq!(message(&error), words);
     }
+    // A build says the same as the library does.
+    let reversed = gw_channel { temperature_low: 60.0, temperature_high: 50.0, ..sound() };
+    let mistaken = gw_channel { full_scale_ratio: 7.8125, ..sound() };
+    for (channel, code) in [(reversed, GW_STATUS_REVERSED), (mistaken, GW_STATUS_INVALID)] {
+        let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
+        // SAFETY: all of them live here.
+        assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, &mut error) }, code);
+        let words = message(&error);
+        assert!(
+            words.contains("50, below the lower end of 60: ") || words.ends_with(" 0.0078125 V/V"),
+            "{words}"
+        );
+    }
     // Every name with the longest numbers.
     for code in 0..11 {
         for field in (0..420).step_by(if cfg!(miri) { 61 } else { 1 }) {

@@ -68,9 +68,8 @@ impl Gauge {
     pub const fn curve_offset(&self) -> Option<CurveOffset> {
         let (curve, reference) = (&self.thermal_output, Celsius(self.reference));
         let thermal_output = curve.at(reference);
-        if !(curve.low <= reference.0 && reference.0 <= curve.high)
-            || !(thermal_output.0.abs() > CURVE_OFFSET)
-        {
+        let reaches = curve.low <= reference.0 && reference.0 <= curve.high;
+        if !reaches || thermal_output.0.is_nan() || thermal_output.0.abs() <= CURVE_OFFSET {
             return None;
         }
         let is_fahrenheit = matches!(curve.scale, Scale::Fahrenheit);
@@ -85,7 +84,8 @@ impl Channel {
     /// Checks every part and their fit.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Bridge, Channel, Converter, Error, Field, Gauge, ThermalOutput, units::*};
