@@ -1,6 +1,6 @@
 //! Where a code comes from: an analogue-to-digital converter, or an instrument that shows strain.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, within, within_rounding};
 use crate::units::{GaugeFactor, Microstrain, Ratio};
 
 /// A bipolar, ratiometric converter: the bridge's excitation is its reference.
@@ -78,23 +78,24 @@ impl Converter {
 
     /// As it stands behind a bridge, whose output is never more than its excitation.
     pub(crate) const fn check(&self) -> Result<(), Error> {
-        let largest = if self.instrument_factor.is_some() { 1e6 } else { 1.0 };
-        self.check_full_scale(largest)
+        self.check_up_to(1.0)
     }
 
     /// As it stands behind a sensor and a reference resistor: full scale of a gain of a quarter at most.
     pub(crate) const fn check_at_sensor(&self) -> Result<(), Error> {
-        self.check_full_scale(4.0)
+        self.check_up_to(4.0)
     }
 
-    const fn check_full_scale(&self, largest: f64) -> Result<(), Error> {
+    const fn check_up_to(&self, largest: f64) -> Result<(), Error> {
         check!(within(Field::ConverterBits, self.bits as f64, 8.0, 32.0));
-        if let Some(factor) = self.instrument_factor {
-            check!(within(Field::InstrumentGaugeFactor, factor, 0.1, 500.0));
-            let step = self.full_scale / 2_147_483_648.0 * 4.0 / factor * 1e6;
-            check!(within(Field::ReadingStep, step, 1e-6, 1e3));
-        }
-        within(Field::FullScaleRatio, self.full_scale, 1e-6, largest)
+        let Some(factor) = self.instrument_factor else {
+            return within(Field::FullScaleRatio, self.full_scale, 1e-6, largest);
+        };
+        check!(within(Field::InstrumentGaugeFactor, factor, 0.1, 500.0));
+        // The step as it was given, but for rounding.
+        let step = self.full_scale / 2_147_483_648.0 * 4.0 / factor * 1e6;
+        check!(within_rounding(Field::ReadingStep, step, (1e-6, 1e3), 8.0 * f64::EPSILON * step.abs()));
+        Ok(())
     }
 }
 

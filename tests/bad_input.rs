@@ -143,6 +143,18 @@ fn source() {
         let instrument = Instrument::showing(Microstrain(bad), GaugeFactor(2.0));
         refused(Channel::from_readings(gauge(), instrument), Field::ReadingStep, bad);
     }
+    // The exact ends of a step, with any setting: the ratio of a code that is made of both is nobody's input.
+    for factor in [0.1, 0.3, 1.0, 2.0, 2.085, 3.3, 7.0, 500.0] {
+        for step in [1e-6, 1e3] {
+            let shown = Converter::linear_strain(Microstrain(step), GaugeFactor(factor));
+            let channel = with_converter(shown).strain_within(Microstrain(5_000.0));
+            assert_eq!(channel.check(), Ok(()), "{step} {factor}");
+        }
+        let beyond = Converter::linear_strain(Microstrain(1_000.001), GaugeFactor(factor));
+        let Err(Error::Invalid { field: Field::ReadingStep, .. }) = with_converter(beyond).check() else {
+            panic!("accepted: {factor}")
+        };
+    }
     let instrument = Instrument::showing(Microstrain(1.0), GaugeFactor(0.0));
     refused(Channel::from_readings(gauge(), instrument), Field::InstrumentGaugeFactor, 0.0);
 }
