@@ -5,6 +5,7 @@ mod uncertainty;
 
 use crate::advice::{Advice, Expected, Offer};
 use crate::budget::Inputs;
+use crate::describe::curve_notes;
 use crate::files::CAUTION;
 use crate::job::RunSource;
 use crate::omission::Omission;
@@ -68,7 +69,8 @@ impl Report<'_> {
             RunSource::Strain(column, _) => format!("column {column:?}"),
             RunSource::OwnColumn => format!("column {:?}, as the channel reads it", bench.columns.value),
         };
-        writeln!(f, "  read           {read}, at a gauge factor of {}", fitted.gauge_factor.0)
+        writeln!(f, "  read           {read}, at a gauge factor of {}", fitted.gauge_factor.0)?;
+        curve_notes(&job.description).iter().try_for_each(|note| writeln!(f, "{note}"))
     }
 
     fn curve(&self, f: &mut Formatter<'_>) -> fmt::Result {

@@ -7,7 +7,8 @@ use crate::sensor::Sensor;
 use crate::setup::{Columns, Thermometer};
 use gaugewright::channel::MismatchScale;
 use gaugewright::units::{
-    Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C, Ratio,
+    Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, MillivoltsPerVolt, Percent,
+    PercentPer100C, Ratio,
 };
 use gaugewright::{CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput};
 
@@ -133,6 +134,17 @@ pub fn gauge(gauge: &channel_file::Gauge) -> Gauge {
     }
 }
 
+/// Curves of the packages that are not zero where they should be, as lines of a report.
+pub fn curve_notes(description: &Description) -> Vec<String> {
+    let second = description.compensating.as_ref().and_then(|second| second.gauge.as_ref());
+    let packages = [("note", Some(&description.gauge)), ("compensating", second)];
+    let noted = |(label, package): (&str, Option<&channel_file::Gauge>)| {
+        let offset = gauge(package?).curve_offset()?.to_string();
+        Some(format!("  {label:<15}{}", offset.replace("; ", &format!(";\n{:17}", ""))))
+    };
+    packages.into_iter().filter_map(noted).collect()
+}
+
 /// The gauge that compensates: the package, as far as it says, or that of the gauge that measures.
 pub fn compensating_package<'a>(
     description: &'a Description,
@@ -189,7 +201,7 @@ fn thermal_output(curve: &channel_file::ThermalOutput) -> ThermalOutput {
 
 fn full_scale(converter: &channel_file::Converter) -> Option<Ratio> {
     match (converter.full_scale_millivolts_per_volt, converter.full_scale_ratio) {
-        (Some(millivolts), None) => Some(Ratio(millivolts / 1e3)),
+        (Some(millivolts), None) => Some(MillivoltsPerVolt(millivolts).ratio()),
         (None, Some(ratio)) => Some(Ratio(ratio)),
         _ => None,
     }

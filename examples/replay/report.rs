@@ -50,7 +50,8 @@ impl Summary<'_> {
             ThermalOutput::Difference => "is the difference of two gauges', each at its own temperature",
         };
         writeln!(f, "  circuit        {name}")?;
-        writeln!(f, "                 thermal output {thermal_output}")
+        writeln!(f, "                 thermal output {thermal_output}")?;
+        self.channel.curve_notes.iter().try_for_each(|note| writeln!(f, "{note}"))
     }
 
     fn inputs(&self, f: &mut Formatter<'_>) -> fmt::Result {

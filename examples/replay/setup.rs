@@ -2,7 +2,7 @@
 
 use crate::channel_file::{ChannelFile, Description, Problem, Scale};
 use crate::circuit::{ThermalOutput, bridge};
-use crate::describe::{compensating_package, describe, fitted, gauge};
+use crate::describe::{compensating_package, curve_notes, describe, fitted, gauge};
 use crate::kernel::{Kernel, Single};
 use crate::sensor::Sensor;
 use crate::temperature_error::TemperatureError;
@@ -21,6 +21,8 @@ pub struct Channel {
     pub circuit: Option<Circuit>,
     pub thermal_output: ThermalOutput,
     pub gauge: Gauge,
+    /// Of curves that may be declared in the wrong unit, as lines of a report.
+    pub curve_notes: Vec<String>,
     pub balanced_at: Option<Celsius>,
     pub temperatures: (Celsius, Celsius),
     /// With a temperature of its own.
@@ -142,6 +144,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             circuit: description.bridge.as_ref().map(|it| bridge(it).circuit()),
             thermal_output: ThermalOutput::of(&description),
             gauge: gauge(&description.gauge),
+            curve_notes: curve_notes(&description),
             balanced_at: description.balance.as_ref().map(|at| Celsius(at.temperature_c)),
             temperatures: channel.temperatures(),
             compensating: compensating(&description),

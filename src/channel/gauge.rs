@@ -1,7 +1,7 @@
 //! What the gauge package says: gauge factor and its change with temperature, thermal output,
 //! transverse sensitivity, and the expansion the gauge is matched to.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within, within_percent, within_ppm};
 use crate::numeric::Polynomial;
 use crate::units::{
     Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C,
@@ -214,6 +214,7 @@ impl ThermalOutput {
         }
         check!(within(Field::StatedGaugeFactor, self.stated_for, 0.1, 500.0));
         check!(within(Field::FittedLow, self.low, -273.15, 2047.0));
+        check!(ordered(Field::FittedHigh, self.low, self.high));
         within(Field::FittedHigh, self.high, self.low, 2047.0)
     }
 }
@@ -402,9 +403,9 @@ impl Gauge {
         }
         check!(within(Field::ReferenceTemperature, self.reference, -273.15, 2047.0));
         if let Some(expansion) = self.matched_expansion {
-            check!(within(Field::MatchedExpansion, expansion.0, -1e-3, 1e-3));
+            check!(within_ppm(Field::MatchedExpansion, expansion.0, -1e3, 1e3));
         }
-        check!(within(Field::TransverseSensitivity, self.transverse_sensitivity, -0.5, 0.5));
+        check!(within_percent(Field::TransverseSensitivity, self.transverse_sensitivity, -50.0, 50.0));
         check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson, 0.0, 0.5));
         if self.thermal_output.is_absent() {
             let missing =

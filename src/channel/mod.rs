@@ -8,6 +8,7 @@ mod gauge;
 
 pub use bridge::{Arm, Bridge, Circuit};
 pub(crate) use bridge::{Curve, LARGEST_SIGNAL, Wire, Wiring};
+pub use check::CurveOffset;
 pub use compensating::CompensatingGauge;
 pub use gauge::{Gauge, ThermalOutput};
 

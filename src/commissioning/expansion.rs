@@ -5,7 +5,7 @@
 
 mod table;
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within, within_percent, within_ppm};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::{Celsius, ExpansionPerCelsius, Percent, Strain};
 use table::Table;
@@ -270,11 +270,12 @@ impl<'a> Expansion<'a> {
             _ => (-273.15, 2047.0),
         };
         check!(within(Field::ExpansionLow, self.low, low, high));
+        check!(ordered(Field::ExpansionHigh, self.low, self.high));
         check!(within(Field::ExpansionHigh, self.high, self.low, high));
-        check!(within(Field::ExpansionUncertainty, self.uncertainty, 0.0, 1e-3));
-        check!(within(Field::ExpansionRelativeUncertainty, self.relative, 0.0, 1.0));
+        check!(within_ppm(Field::ExpansionUncertainty, self.uncertainty, 0.0, 1e3));
+        check!(within_percent(Field::ExpansionRelativeUncertainty, self.relative, 0.0, 100.0));
         match &self.law {
-            Law::Coefficient(coefficient) => within(Field::ExpansionCoefficient, *coefficient, -1e-3, 1e-3),
+            Law::Coefficient(coefficient) => within_ppm(Field::ExpansionCoefficient, *coefficient, -1e3, 1e3),
             Law::Polynomial(change, origin) => {
                 check!(within(Field::ExpansionOrigin, *origin, -273.15, 2047.0));
                 let terms = change.coefficients();

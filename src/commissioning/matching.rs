@@ -110,7 +110,7 @@ pub use window::{Extremes, PackageCurve, Residual, Turn};
 use crate::channel::check::check_factor;
 use crate::channel::{Gauge, MismatchScale};
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within, within_ppm};
 use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor};
 use search::Ready;
 
@@ -306,10 +306,10 @@ impl<'a> RotatedCurve<'a> {
     pub const fn check(&self) -> Result<(), Error> {
         check!(self.gauge.check(true));
         if self.gauge.matched_expansion.is_none() && (self.material.is_none() || self.offered.is_some()) {
-            check!(within(Field::MatchedExpansion, f64::NAN, -1e-3, 1e-3));
+            check!(within_ppm(Field::MatchedExpansion, f64::NAN, -1e3, 1e3));
         }
         if let Some(offered) = self.offered {
-            check!(within(Field::MatchedExpansion, offered, -1e-3, 1e-3));
+            check!(within_ppm(Field::MatchedExpansion, offered, -1e3, 1e3));
         }
         let material = self.material();
         check!(self.specimen.check());
@@ -345,6 +345,7 @@ impl<'a> RotatedCurve<'a> {
     const fn ready_over(&self, low: Celsius, high: Celsius, margin: f64) -> Result<Ready<'a>, Error> {
         let ready = check!(self.ready());
         let range = self.range();
+        check!(ordered(Field::WindowHigh, low.0, high.0));
         check!(within(Field::WindowHigh, high.0 + margin, range.0.0, range.1.0));
         check!(within(Field::WindowLow, low.0 - margin, range.0.0, range.1.0));
         check!(within(Field::WindowLow, low.0, range.0.0, high.0));

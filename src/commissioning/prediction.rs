@@ -23,7 +23,7 @@ pub use inverse::{FoilCurve, FoilMeasurement, FoilPoint};
 use crate::channel::{Gauge, ThermalOutput};
 use crate::commissioning::expansion::Expansion;
 use crate::commissioning::matching::PackageCurve;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::numeric::{PLACES, Polynomial, compared_at, temperature_at, through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius, Percent};
 use bond::Bond;
@@ -390,6 +390,7 @@ impl<'a> Prediction<'a> {
         check!(self.check());
         let range = self.range();
         check!(within(Field::WindowLow, low.0, range.0.0, range.1.0));
+        check!(ordered(Field::WindowHigh, low.0, high.0));
         check!(within(Field::WindowHigh, high.0, low.0 + 1.0, range.1.0));
         let mut values = [0.0; Polynomial::TERMS];
         let mut k = 0;

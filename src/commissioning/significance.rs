@@ -69,7 +69,7 @@ pub use allowance::LeftOut;
 pub use effect::{Effect, Effects};
 
 use crate::channel::Channel;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::units::{Celsius, Microstrain, Percent};
 use omitted::Ready;
 
@@ -183,6 +183,7 @@ impl Channel {
         check!(self.check_compensating(0.0));
         let Some(reach) = self.strain_limit else { return Err(Self::strain_range_missing()) };
         let range = self.temperatures();
+        check!(ordered(Field::WindowHigh, low.0, high.0));
         check!(within(Field::WindowHigh, high.0, range.0.0, range.1.0));
         check!(within(Field::WindowLow, low.0, range.0.0, high.0));
         let ready = check!(Ready::of(self, reach.strain().0, (low.0, high.0)));

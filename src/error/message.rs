@@ -1,7 +1,7 @@
-//! An error in words while the compiler runs, where `core::fmt` cannot go: with this a build that fails says
-//! the numbers too.
+//! Errors in words. One text serves `Display`, `defmt`, C and the compiler, where `core::fmt` cannot go: a build that
+//! fails tells the numbers too.
 
-use super::{Error, Remedy};
+use super::{Error, Field, Quantity, Remedy};
 
 /// The text with which a build stops; see [`Error::build_message`].
 ///
@@ -65,7 +65,7 @@ impl BuildMessage {
         self
     }
 
-    /// Whole numbers as they are, others rounded to nine digits.
+    /// Whole numbers below 1e10 as they are, others rounded to nine digits.
     pub(crate) const fn number(self, value: f64) -> Self {
         if value.is_nan() {
             return self.text("NaN");
@@ -75,7 +75,7 @@ impl BuildMessage {
         if size == f64::INFINITY {
             return text.text("inf");
         }
-        if size < 1e15 && size == size as u64 as f64 {
+        if size < 1e10 && size == size as u64 as f64 {
             return text.digits(size as u64, 1);
         }
         let mut mantissa = size;
@@ -93,7 +93,7 @@ impl BuildMessage {
             nine = 100_000_000;
             exponent += 1;
         }
-        let plain = exponent >= -7 && exponent < 8;
+        let plain = exponent >= -7 && exponent < 9;
         // Digits behind the point.
         let mut behind = if plain { 8 - exponent } else { 8 };
         while behind > 0 && nine % 10 == 0 {
@@ -113,7 +113,67 @@ impl BuildMessage {
         text.digits(exponent.unsigned_abs() as u64, 1)
     }
 
-    const fn remedy(self, remedy: &Remedy) -> Self {
+    /// The value of an input: one that nine digits do not tell from the end that it lies beyond is just beyond it.
+    const fn input(self, value: f64, low: f64, high: f64) -> Self {
+        if value < low && reads_as(value, low) {
+            self.text("just below ").number(low)
+        } else if value > high && reads_as(value, high) {
+            self.text("just above ").number(high)
+        } else {
+            self.number(value)
+        }
+    }
+
+    const fn allowed(self, low: f64, high: f64) -> Self {
+        let text = self.text(", allowed: ").number(low);
+        if low == high {
+            text
+        } else if high == f64::INFINITY {
+            text.text(" or more")
+        } else {
+            text.text(" to ").number(high)
+        }
+    }
+
+    const fn invalid(self, field: Field, value: f64, low: f64, high: f64) -> Self {
+        let text = self.text(" is ");
+        match field {
+            Field::ThermalOutput => {
+                return text.text("missing: state its coefficients and the temperatures they were fitted on");
+            }
+            Field::ThermalOutputDegree if value.is_nan() => {
+                return text.text("missing: a curve has one to six coefficients");
+            }
+            Field::Bridge => {
+                return text.text(
+                    "missing: this takes a channel of converter codes, and readings of an instrument do not tell its bridge",
+                );
+            }
+            Field::CompensatingGauges if value > high => {
+                return text.number(value).text(
+                    ", with room for none: it takes a half bridge with a compensating gauge and a kernel of two temperatures",
+                );
+            }
+            Field::CompensatingGauges => {
+                return text.number(value).text(
+                    ", but a kernel of two temperatures needs one: state the compensating gauge of the channel",
+                );
+            }
+            _ => {}
+        }
+        if value.is_nan() {
+            return text.text("missing or not a number").allowed(low, high);
+        }
+        let text = text.input(value, low, high).allowed(low, high);
+        match field {
+            Field::FullScaleRatio if value > high && value <= high * 1e3 => {
+                text.text("; ").number(value).text(" mV/V are ").number(value / 1e3).text(" V/V")
+            }
+            _ => text,
+        }
+    }
+
+    pub(super) const fn remedy(self, remedy: &Remedy) -> Self {
         let mut text = self;
         let mut joint = Remedy::FIRST;
         if let Some(limit) = remedy.strain {
@@ -128,6 +188,46 @@ impl BuildMessage {
             text = text.text(joint).text(Remedy::DEGREE).digits(degree as u64, 1);
         }
         if remedy.is_none() { text.text(Remedy::NONE) } else { text }
+    }
+}
+
+/// Whether two numbers have the same text.
+const fn reads_as(one: f64, other: f64) -> bool {
+    let (one, other) = (BuildMessage::EMPTY.number(one), BuildMessage::EMPTY.number(other));
+    let mut k = 0;
+    while k < one.length && one.bytes[k] == other.bytes[k] {
+        k += 1;
+    }
+    one.length == other.length && k == one.length
+}
+
+impl Quantity {
+    /// What stands between the value and the limit: not always is a range too wide, the kernel's type may be too narrow.
+    const fn room(self) -> &'static str {
+        match self {
+            Self::ThermalOutputDegree | Self::GaugeFactorDegree => ", this one has room for ",
+            Self::CodeWindow => ", the converter's codes end at ",
+            _ => ", the kernel holds ",
+        }
+    }
+
+    /// What can be done about it.
+    const fn advice(self) -> &'static str {
+        match self {
+            Self::ThermalOutputDegree | Self::GaugeFactorDegree => {
+                ": use one that has more, such as Kernel<5, 3>"
+            }
+            Self::SignalGain => {
+                " at most: declare a smaller strain range, or take a smaller full scale (more gain); of 31 or 32 \
+                 converter bits, leave out the lowest"
+            }
+            Self::CodeWindow => ": check full scale, balance and thermal output",
+            Self::ThermocoupleEmf => " at most: take a larger full scale or a narrower range",
+            Self::CurveConstant => " at most: take more pieces or a narrower range",
+            Self::RosetteConstants => " at most: take f32, or grids further apart",
+            Self::UncertaintyRow => " at most: take f32",
+            _ => " at most: narrow the declared strain or temperature range",
+        }
     }
 }
 
@@ -152,8 +252,9 @@ impl core::fmt::Debug for BuildMessage {
 }
 
 impl Error {
-    /// The words of [`Display`](core::fmt::Display), made while the compiler runs: the text with which a build
-    /// stops when a channel is a `const`. Numbers that are not whole are rounded to nine digits.
+    /// The error in words, which may be made while the compiler runs: the text with which a build stops when a channel is
+    /// a `const`, that of [`Display`](core::fmt::Display), of `defmt` and of C. Numbers that are not whole are rounded to
+    /// nine digits.
     ///
     /// ```
     /// use gaugewright::{Error, units::Celsius};
@@ -165,18 +266,30 @@ impl Error {
     /// ```
     #[must_use]
     pub const fn build_message(&self) -> BuildMessage {
-        let text = BuildMessage::EMPTY;
+        let name = match self {
+            Self::Invalid { field, .. } | Self::Reversed { field, .. } => field.name(),
+            Self::Overflow { quantity, .. } => quantity.name(),
+            Self::Bound { .. } | Self::TemperatureBound { .. } | Self::BlockLength { .. } => "",
+        };
+        self.after_name(BuildMessage::EMPTY.text(name))
+    }
+
+    /// Goes on after the name of the field or quantity, where the error has one.
+    pub(super) const fn after_name(&self, text: BuildMessage) -> BuildMessage {
         match self {
-            Self::Invalid { field, value, low, high } => {
-                let text = text.text(field.name()).text(" is ");
-                let text =
-                    if value.is_nan() { text.text("missing or not a number") } else { text.number(*value) };
-                text.text(", allowed: ").number(*low).text(" to ").number(*high)
-            }
-            Self::Overflow { quantity, value, limit } => {
-                let text = text.text(quantity.name()).text(" is ").number(*value);
-                text.text(quantity.room()).number(*limit).text(quantity.advice())
-            }
+            Self::Invalid { field, value, low, high } => text.invalid(*field, *value, *low, *high),
+            Self::Reversed { low, high, .. } => text
+                .text(" is ")
+                .number(*high)
+                .text(", below the lower end of ")
+                .number(*low)
+                .text(": the range is reversed"),
+            Self::Overflow { quantity, value, limit } => text
+                .text(" is ")
+                .input(*value, f64::NEG_INFINITY, *limit)
+                .text(quantity.room())
+                .number(*limit)
+                .text(quantity.advice()),
             Self::Bound { promised, bound, path, dominant, remedy } => text
                 .text("the kernel's error bound is ")
                 .number(bound.0)
@@ -237,9 +350,30 @@ mod tests {
             (1.5e-9, "1.5e-9"),
             (1.5e300, "1.5e300"),
             (1e15, "1e15"),
-            (123_456_789.012, "1.23456789e8"),
+            (123_456_789.012, "123456789"),
+            (1_234_567_890.5, "1.23456789e9"),
+            (9_876_543_210.0, "9876543210"),
+            (98_765_432_100.0, "9.87654321e10"),
+            // What arithmetic makes of 18.52008, and the largest and smallest numbers there are.
+            (18.520_080_000_000_007, "18.52008"),
+            (-0.0, "0"),
+            (f64::MAX, "1.79769313e308"),
+            (-f64::MAX, "-1.79769313e308"),
+            (f64::MIN_POSITIVE, "2.22507386e-308"),
+            (f64::MIN_POSITIVE / 3.0, "7.41691286e-309"),
+            (5e-324, "4.94065646e-324"),
         ] {
             assert_eq!(BuildMessage::EMPTY.number(value).as_str(), text);
+        }
+        // Nine digits are those that rounding gives, at every size, and never many characters.
+        for power in -320..=308 {
+            for digits in [1.0, 1.234_567_891_2, 7.070_707_077_7, 9.999_999_994] {
+                let value = digits * 10f64.powi(power);
+                let text = BuildMessage::EMPTY.number(value).to_string();
+                let (shown, nine) = (text.parse::<f64>().unwrap(), std::format!("{value:.8e}"));
+                assert_eq!(std::format!("{shown:.8e}"), nine, "{value:e}");
+                assert!(text.len() <= 17, "{text}");
+            }
         }
     }
 }

@@ -34,6 +34,15 @@ pub enum Error {
         /// The largest value allowed.
         high: f64,
     },
+    /// The upper end of a range lies below its lower one.
+    Reversed {
+        /// The upper end, or the quantity where both ends have one name.
+        field: Field,
+        /// The lower end as it was given.
+        low: f64,
+        /// The upper end as it was given.
+        high: f64,
+    },
     /// The channel is sound but a number of its kernel does not fit.
     Overflow {
         /// Which number.
@@ -72,82 +81,25 @@ pub enum Error {
     },
 }
 
+/// The words of [`Error::build_message`].
 impl core::fmt::Display for Error {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        match self {
-            Self::Invalid { field, value, low, high } if value.is_nan() => {
-                write!(f, "{field} is missing or not a number, allowed: {low} to {high}")
-            }
-            Self::Invalid { field, value, low, high } => {
-                write!(f, "{field} is {value}, allowed: {low} to {high}")
-            }
-            Self::Overflow { quantity, value, limit } => {
-                write!(f, "{quantity} is {value}{}{limit}{}", quantity.room(), quantity.advice())
-            }
-            Self::Bound { promised, bound, path, dominant, remedy } => {
-                write!(
-                    f,
-                    "the kernel's error bound is {bound}, promised was {promised}; the largest part is the {dominant}, \
-                     in {path}{remedy}"
-                )
-            }
-            Self::TemperatureBound { promised, bound } => {
-                write!(
-                    f,
-                    "the thermometer's error bound is {bound}, promised was {promised}: \
-                     take more pieces or a narrower range"
-                )
-            }
-            Self::BlockLength { samples, other } => {
-                write!(f, "a block of {samples} samples was given a slice of {other}")
-            }
-        }
+        f.write_str(self.build_message().as_str())
     }
 }
 
-/// The words of [`Display`](core::fmt::Display).
+/// The same words; the names of fields and quantities stay on the host.
 #[cfg(feature = "defmt")]
 impl defmt::Format for Error {
     fn format(&self, f: defmt::Formatter<'_>) {
+        let rest = self.after_name(BuildMessage::EMPTY);
         match self {
-            Self::Invalid { field, value, low, high } if value.is_nan() => {
-                defmt::write!(
-                    f,
-                    "{} is missing or not a number, allowed: {=f64} to {=f64}",
-                    field,
-                    low,
-                    high
-                );
+            Self::Invalid { field, .. } | Self::Reversed { field, .. } => {
+                defmt::write!(f, "{}{=str}", field, rest.as_str());
             }
-            Self::Invalid { field, value, low, high } => {
-                defmt::write!(f, "{} is {=f64}, allowed: {=f64} to {=f64}", field, value, low, high);
-            }
-            Self::Overflow { quantity, value, limit } => defmt::write!(
-                f,
-                "{} is {=f64}{=str}{=f64}{=str}",
-                quantity,
-                value,
-                quantity.room(),
-                limit,
-                quantity.advice()
-            ),
-            Self::Bound { promised, bound, path, dominant, remedy } => defmt::write!(
-                f,
-                "the kernel's error bound is {}, promised was {}; the largest part is the {}, in {}{}",
-                bound,
-                promised,
-                dominant,
-                path,
-                remedy
-            ),
-            Self::TemperatureBound { promised, bound } => defmt::write!(
-                f,
-                "the thermometer's error bound is {}, promised was {}: take more pieces or a narrower range",
-                bound,
-                promised
-            ),
-            Self::BlockLength { samples, other } => {
-                defmt::write!(f, "a block of {=usize} samples was given a slice of {=usize}", samples, other);
+            Self::Overflow { quantity, .. } => defmt::write!(f, "{}{=str}", quantity, rest.as_str()),
+            Self::Bound { .. } | Self::TemperatureBound { .. } | Self::BlockLength { .. } => {
+                defmt::write!(f, "{=str}", rest.as_str());
             }
         }
     }
@@ -155,9 +107,56 @@ impl defmt::Format for Error {
 
 impl core::error::Error for Error {}
 
+/// `?` for `const fn`.
+macro_rules! check {
+    ($result:expr) => {
+        match $result {
+            Ok(value) => value,
+            Err(error) => return Err(error),
+        }
+    };
+}
+pub(crate) use check;
+
 /// `Ok` if `low <= value <= high`; a NaN is refused with the rest.
 pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Result<(), Error> {
     if value >= low && value <= high { Ok(()) } else { Err(Error::Invalid { field, value, low, high }) }
+}
+
+/// The same of a fraction that is stated in percent: so are the limits, and so is the error.
+pub(crate) const fn within_percent(field: Field, fraction: f64, low: f64, high: f64) -> Result<(), Error> {
+    within(field, fraction * 100.0, low, high)
+}
+
+/// The same of a coefficient that is stated in ppm.
+pub(crate) const fn within_ppm(field: Field, coefficient: f64, low: f64, high: f64) -> Result<(), Error> {
+    within(field, coefficient * 1e6, low, high)
+}
+
+/// `Ok` if the upper end of a range is not below its lower one. What is infinite or not a number is left to [`within`].
+pub(crate) const fn ordered(field: Field, low: f64, high: f64) -> Result<(), Error> {
+    if high < low && low.is_finite() && high.is_finite() {
+        Err(Error::Reversed { field, low, high })
+    } else {
+        Ok(())
+    }
+}
+
+/// The value, or the end of the range that it lies beyond by no more than `rounding`: for ends that are computed.
+pub(crate) const fn within_rounding(
+    field: Field,
+    value: f64,
+    (low, high): (f64, f64),
+    rounding: f64,
+) -> Result<f64, Error> {
+    if value < low && value >= low - rounding {
+        return Ok(low);
+    }
+    if value > high && value <= high + rounding {
+        return Ok(high);
+    }
+    check!(within(field, value, low, high));
+    Ok(value)
 }
 
 /// `Ok` if the magnitude is within the limit; a NaN is not.
@@ -182,14 +181,3 @@ pub(crate) const fn c_text(text: &'static str) -> &'static core::ffi::CStr {
         Err(_) => c"",
     }
 }
-
-/// `?` for `const fn`.
-macro_rules! check {
-    ($result:expr) => {
-        match $result {
-            Ok(value) => value,
-            Err(error) => return Err(error),
-        }
-    };
-}
-pub(crate) use check;

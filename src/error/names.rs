@@ -89,11 +89,11 @@ named! {
         /// Reference temperature of the package data.
         ReferenceTemperature => "reference temperature (C)",
         /// Expansion coefficient the gauge is matched to.
-        MatchedExpansion => "expansion coefficient the gauge is matched to (1/C)",
+        MatchedExpansion => "expansion coefficient the gauge is matched to (ppm/C)",
         /// Expansion coefficient of the specimen.
-        SpecimenExpansion => "expansion coefficient of the specimen (1/C)",
+        SpecimenExpansion => "expansion coefficient of the specimen (ppm/C)",
         /// Transverse sensitivity as a fraction.
-        TransverseSensitivity => "transverse sensitivity (fraction)",
+        TransverseSensitivity => "transverse sensitivity (%)",
         /// Poisson ratio of the beam that the gauge factor was calibrated on.
         CalibrationPoissonRatio => "Poisson ratio of the calibration beam",
         /// Resistance of the gauge.
@@ -113,15 +113,15 @@ named! {
         /// Bridge output ratio at the converter's full scale.
         FullScaleRatio => "full-scale ratio (V/V)",
         /// Limit of the correction that a shunt calibration may give.
-        SpanLimit => "limit of the span correction (fraction)",
+        SpanLimit => "limit of the span correction (%)",
         /// The bridge of a channel, which is not known behind an instrument's readings.
         Bridge => "bridge",
         /// Resistance of a calibration shunt.
         ShuntResistance => "shunt resistance (ohm)",
         /// Tolerance of a calibration shunt, as a fraction.
-        ShuntTolerance => "shunt tolerance (fraction)",
+        ShuntTolerance => "shunt tolerance (%)",
         /// Tolerance of the resistors of a bridge, as a fraction.
-        ResistorTolerance => "resistor tolerance (fraction)",
+        ResistorTolerance => "resistor tolerance (%)",
         /// Rise of the temperature of the leads since balance.
         LeadTemperatureRise => "temperature rise of the leads (C)",
         /// Correction of the span, expected over observed.
@@ -201,7 +201,7 @@ named! {
         /// Upper end of the range that a material's modulus is known on.
         ModulusHigh => "upper end of the temperature range of the modulus (C)",
         /// Standard uncertainty of the elastic modulus.
-        ModulusUncertainty => "standard uncertainty of the elastic modulus (fraction)",
+        ModulusUncertainty => "standard uncertainty of the elastic modulus (%)",
         /// Standard uncertainty of Poisson's ratio.
         PoissonUncertainty => "standard uncertainty of the Poisson ratio",
         /// Standard uncertainty of a grid's strain.
@@ -247,7 +247,7 @@ named! {
         /// Temperature that an expansion counts from.
         ExpansionOrigin => "temperature that an expansion counts from (C)",
         /// Expansion coefficient of a material.
-        ExpansionCoefficient => "expansion coefficient (1/C)",
+        ExpansionCoefficient => "expansion coefficient (ppm/C)",
         /// A coefficient of an expansion polynomial.
         ExpansionTerm => "coefficient of an expansion polynomial (per degree to its power)",
         /// Change of length of a material over its length.
@@ -257,9 +257,9 @@ named! {
         /// Temperature of a point of an expansion table, which has to lie above the one before.
         ExpansionPointTemperature => "temperature of a point of an expansion table (C)",
         /// Standard uncertainty of an expansion coefficient.
-        ExpansionUncertainty => "standard uncertainty of an expansion coefficient (1/C)",
+        ExpansionUncertainty => "standard uncertainty of an expansion coefficient (ppm/C)",
         /// Standard uncertainty of an expansion, as a fraction of it.
-        ExpansionRelativeUncertainty => "relative standard uncertainty of an expansion (fraction)",
+        ExpansionRelativeUncertainty => "relative standard uncertainty of an expansion (%)",
         /// Lower end of a temperature window.
         WindowLow => "lower end of the temperature window (C)",
         /// Upper end of a temperature window.
@@ -277,7 +277,7 @@ named! {
         /// Upper end of the range that a foil's resistance is known on.
         FoilHigh => "upper end of the temperature range of the foil's resistance (C)",
         /// Standard uncertainty of a gauge factor, as a fraction of it.
-        GaugeFactorUncertainty => "relative standard uncertainty of the gauge factor (fraction)",
+        GaugeFactorUncertainty => "relative standard uncertainty of the gauge factor (%)",
         /// Standard uncertainty of a temperature.
         TemperatureUncertainty => "standard uncertainty of the temperature (C)",
         /// Thermal output that was measured.
@@ -297,7 +297,7 @@ named! {
         /// Standard uncertainty of the temperature rise of the leads.
         LeadTemperatureUncertainty => "standard uncertainty of the leads' temperature rise (C)",
         /// Standard uncertainty of the output ratio for a code, as a fraction.
-        RatioUncertainty => "relative standard uncertainty of the output ratio (fraction)",
+        RatioUncertainty => "relative standard uncertainty of the output ratio (%)",
         /// Standard deviation of a sample.
         ReadingNoise => "standard deviation of the samples (codes)",
         /// Standard uncertainty of the code at balance.
@@ -318,18 +318,18 @@ named! {
     ///
     /// ```
     /// use gaugewright::error::Quantity;
-    /// assert_eq!(Quantity::SignalGain.name(), "signal gain");
+    /// assert_eq!(Quantity::SignalGain.name(), "strain over the codes in use (microstrain)");
     /// ```
     Quantity, "assert_eq!(gaugewright::error::Quantity::Divisor.name(), \"bridge non-linearity and gauge factor change together\");" {
-        /// Strain for one code, in the kernel's scale.
-        SignalGain => "signal gain",
+        /// Strain that all codes in use stand for together: from rail to rail, or for the declared strain range.
+        SignalGain => "strain over the codes in use (microstrain)",
         /// Bridge non-linearity per code.
         BridgeCurvature => "bridge curvature",
         /// Combined share of bridge non-linearity and gauge-factor change, which the kernel's reciprocal
         /// is made for.
         Divisor => "bridge non-linearity and gauge factor change together",
         /// The codes that the declared ranges and the converter's rails leave between them.
-        CodeWindow => "code window",
+        CodeWindow => "nearest code of the declared range",
         /// A constant of the thermal-output polynomial.
         ThermalOutputConstant => "thermal output constant",
         /// A constant of the gauge-factor polynomial.
@@ -353,32 +353,6 @@ named! {
         ThermalOutputDegree => "thermal output degree for the kernel type",
         /// Highest power of the gauge factor that the kernel type has room for.
         GaugeFactorDegree => "gauge factor degree for the kernel type",
-    }
-}
-
-impl Quantity {
-    /// Not a range is too wide but the kernel's type too narrow.
-    const fn is_degree(self) -> bool {
-        matches!(self, Self::ThermalOutputDegree | Self::GaugeFactorDegree)
-    }
-
-    /// What stands between the value and the limit.
-    pub(super) const fn room(self) -> &'static str {
-        if self.is_degree() { ", this one has room for " } else { ", the kernel holds " }
-    }
-
-    /// What can be done about it.
-    pub(super) const fn advice(self) -> &'static str {
-        match self {
-            Self::ThermalOutputDegree | Self::GaugeFactorDegree => {
-                ": use one that has more, such as Kernel<5, 3>"
-            }
-            Self::ThermocoupleEmf => " at most: take a larger full scale or a narrower range",
-            Self::CurveConstant => " at most: take more pieces or a narrower range",
-            Self::RosetteConstants => " at most: take f32, or grids further apart",
-            Self::UncertaintyRow => " at most: take f32",
-            _ => " at most: narrow the declared strain or temperature range",
-        }
     }
 }
 

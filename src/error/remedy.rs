@@ -1,5 +1,6 @@
 //! What would keep a promise that a kernel's error bound misses.
 
+use super::BuildMessage;
 use crate::units::{Celsius, Microstrain};
 
 /// Narrower declarations with which the same channel keeps the promise, each for itself unless they are only enough
@@ -60,19 +61,7 @@ impl Remedy {
 
 impl core::fmt::Display for Remedy {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        let mut joint = Self::FIRST;
-        if let Some(limit) = self.strain {
-            write!(f, "{joint}{}{limit}", Self::STRAIN)?;
-            joint = if self.together { Self::BOTH } else { Self::NEXT };
-        }
-        if let Some((low, high)) = self.temperatures {
-            write!(f, "{joint}{} to {high}", low.0)?;
-            joint = Self::NEXT;
-        }
-        if let Some(degree) = self.degree {
-            write!(f, "{joint}{}{degree}", Self::DEGREE)?;
-        }
-        if self.is_none() { f.write_str(Self::NONE) } else { Ok(()) }
+        f.write_str(BuildMessage::EMPTY.remedy(self).as_str())
     }
 }
 
@@ -80,20 +69,6 @@ impl core::fmt::Display for Remedy {
 #[cfg(feature = "defmt")]
 impl defmt::Format for Remedy {
     fn format(&self, f: defmt::Formatter<'_>) {
-        let mut joint = Self::FIRST;
-        if let Some(limit) = self.strain {
-            defmt::write!(f, "{=str}{=str}{}", joint, Self::STRAIN, limit);
-            joint = if self.together { Self::BOTH } else { Self::NEXT };
-        }
-        if let Some((low, high)) = self.temperatures {
-            defmt::write!(f, "{=str}{=f64} to {}", joint, low.0, high);
-            joint = Self::NEXT;
-        }
-        if let Some(degree) = self.degree {
-            defmt::write!(f, "{=str}{=str}{=usize}", joint, Self::DEGREE, degree);
-        }
-        if self.is_none() {
-            defmt::write!(f, "{=str}", Self::NONE);
-        }
+        defmt::write!(f, "{=str}", BuildMessage::EMPTY.remedy(self).as_str());
     }
 }

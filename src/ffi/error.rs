@@ -32,6 +32,10 @@ pub const GW_STATUS_CHECKSUM: gw_status = 7;
 /// The bridge is not linear, so that its point has no shorter path.
 pub const GW_STATUS_NOT_LINEAR: gw_status = 8;
 
+/// The upper end of a range lies below its lower one: `field` is the upper end, `value` what it is, and `low` the lower
+/// end.
+pub const GW_STATUS_REVERSED: gw_status = 9;
+
 /// Why a call was refused. After GW_STATUS_OK all of it is 0.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[repr(C)]
@@ -58,6 +62,9 @@ impl gw_error {
         match *error {
             Error::Invalid { field, value, low, high } => {
                 Self { code: GW_STATUS_INVALID, field: of_field(field), value, low, high }
+            }
+            Error::Reversed { field, low, high } => {
+                Self { code: GW_STATUS_REVERSED, field: of_field(field), value: high, low, high: 0.0 }
             }
             Error::Overflow { quantity, value, limit } => {
                 Self { code: GW_STATUS_OVERFLOW, field: of_quantity(quantity), value, low: 0.0, high: limit }
@@ -113,6 +120,7 @@ pub(super) const fn status_text(status: gw_status) -> &'static CStr {
         GW_STATUS_FORMAT => c"the kernel was made for another format of the library",
         GW_STATUS_CHECKSUM => c"the kernel is not the one that was sealed",
         GW_STATUS_NOT_LINEAR => c"the bridge is not linear",
+        GW_STATUS_REVERSED => c"a range is reversed",
         _ => c"unknown status",
     }
 }

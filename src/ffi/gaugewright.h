@@ -156,13 +156,13 @@
 // Reference temperature (C).
 #define GW_FIELD_REFERENCE_TEMPERATURE 15u
 
-// Expansion coefficient the gauge is matched to (1/C).
+// Expansion coefficient the gauge is matched to (ppm/C).
 #define GW_FIELD_MATCHED_EXPANSION 16u
 
-// Expansion coefficient of the specimen (1/C).
+// Expansion coefficient of the specimen (ppm/C).
 #define GW_FIELD_SPECIMEN_EXPANSION 17u
 
-// Transverse sensitivity (fraction).
+// Transverse sensitivity (%).
 #define GW_FIELD_TRANSVERSE_SENSITIVITY 18u
 
 // Poisson ratio of the calibration beam.
@@ -213,7 +213,7 @@
 // Declared strain range (microstrain).
 #define GW_FIELD_STRAIN_RANGE 42u
 
-// Signal gain.
+// Strain over the codes in use (microstrain).
 #define GW_QUANTITY_SIGNAL_GAIN 201u
 
 // Bridge curvature.
@@ -222,7 +222,7 @@
 // Bridge non-linearity and gauge factor change together.
 #define GW_QUANTITY_DIVISOR 203u
 
-// Code window.
+// Nearest code of the declared range.
 #define GW_QUANTITY_CODE_WINDOW 204u
 
 // Thermal output constant.
@@ -585,6 +585,10 @@ typedef struct gw_linear_point {
 
 // The bridge is not linear, so that its point has no shorter path.
 #define GW_STATUS_NOT_LINEAR 8u
+
+// The upper end of a range lies below its lower one: `field` is the upper end, `value` what it is, and `low` the lower
+// end.
+#define GW_STATUS_REVERSED 9u
 
 #ifdef __cplusplus
 extern "C" {

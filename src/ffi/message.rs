@@ -51,6 +51,10 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
             let field = find(Field::EVERY, of_field, field)?;
             Some(Error::Invalid { field, value, low, high }.build_message())
         }
+        GW_STATUS_REVERSED => {
+            let field = find(Field::EVERY, of_field, field)?;
+            Some(Error::Reversed { field, low, high: value }.build_message())
+        }
         GW_STATUS_OVERFLOW => {
             let quantity = find(Quantity::EVERY, of_quantity, field)?;
             // The advice of Rust names a type of Rust.

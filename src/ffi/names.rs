@@ -32,11 +32,11 @@ pub const GW_FIELD_TEMPERATURE_WIDTH: u32 = 13;
 pub const GW_FIELD_TEMPERATURE: u32 = 14;
 /// Reference temperature (C).
 pub const GW_FIELD_REFERENCE_TEMPERATURE: u32 = 15;
-/// Expansion coefficient the gauge is matched to (1/C).
+/// Expansion coefficient the gauge is matched to (ppm/C).
 pub const GW_FIELD_MATCHED_EXPANSION: u32 = 16;
-/// Expansion coefficient of the specimen (1/C).
+/// Expansion coefficient of the specimen (ppm/C).
 pub const GW_FIELD_SPECIMEN_EXPANSION: u32 = 17;
-/// Transverse sensitivity (fraction).
+/// Transverse sensitivity (%).
 pub const GW_FIELD_TRANSVERSE_SENSITIVITY: u32 = 18;
 /// Poisson ratio of the calibration beam.
 pub const GW_FIELD_CALIBRATION_POISSON_RATIO: u32 = 19;
@@ -71,13 +71,13 @@ pub const GW_FIELD_BALANCE_TEMPERATURE: u32 = 39;
 /// Declared strain range (microstrain).
 pub const GW_FIELD_STRAIN_RANGE: u32 = 42;
 
-/// Signal gain.
+/// Strain over the codes in use (microstrain).
 pub const GW_QUANTITY_SIGNAL_GAIN: u32 = 201;
 /// Bridge curvature.
 pub const GW_QUANTITY_BRIDGE_CURVATURE: u32 = 202;
 /// Bridge non-linearity and gauge factor change together.
 pub const GW_QUANTITY_DIVISOR: u32 = 203;
-/// Code window.
+/// Nearest code of the declared range.
 pub const GW_QUANTITY_CODE_WINDOW: u32 = 204;
 /// Thermal output constant.
 pub const GW_QUANTITY_THERMAL_OUTPUT_CONSTANT: u32 = 205;

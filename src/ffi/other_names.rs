@@ -1,13 +1,13 @@
 //! The same for names that errors of the library have but no function for C gives, so that a number means one thing
 //! wherever it is logged. They are not in the header.
 
-/// Limit of the span correction (fraction).
+/// Limit of the span correction (%).
 pub const GW_FIELD_SPAN_LIMIT: u32 = 28;
 /// Shunt resistance (ohm).
 pub const GW_FIELD_SHUNT_RESISTANCE: u32 = 30;
-/// Shunt tolerance (fraction).
+/// Shunt tolerance (%).
 pub const GW_FIELD_SHUNT_TOLERANCE: u32 = 31;
-/// Resistor tolerance (fraction).
+/// Resistor tolerance (%).
 pub const GW_FIELD_RESISTOR_TOLERANCE: u32 = 32;
 /// Temperature rise of the leads (C).
 pub const GW_FIELD_LEAD_TEMPERATURE_RISE: u32 = 33;
@@ -75,7 +75,7 @@ pub const GW_FIELD_ELASTIC_MODULUS: u32 = 69;
 pub const GW_FIELD_MODULUS_LOW: u32 = 70;
 /// Upper end of the temperature range of the modulus (C).
 pub const GW_FIELD_MODULUS_HIGH: u32 = 71;
-/// Standard uncertainty of the elastic modulus (fraction).
+/// Standard uncertainty of the elastic modulus (%).
 pub const GW_FIELD_MODULUS_UNCERTAINTY: u32 = 72;
 /// Standard uncertainty of the Poisson ratio.
 pub const GW_FIELD_POISSON_UNCERTAINTY: u32 = 73;
@@ -119,7 +119,7 @@ pub const GW_FIELD_EXPANSION_LOW: u32 = 91;
 pub const GW_FIELD_EXPANSION_HIGH: u32 = 92;
 /// Temperature that an expansion counts from (C).
 pub const GW_FIELD_EXPANSION_ORIGIN: u32 = 93;
-/// Expansion coefficient (1/C).
+/// Expansion coefficient (ppm/C).
 pub const GW_FIELD_EXPANSION_COEFFICIENT: u32 = 94;
 /// Coefficient of an expansion polynomial (per degree to its power).
 pub const GW_FIELD_EXPANSION_TERM: u32 = 95;
@@ -129,9 +129,9 @@ pub const GW_FIELD_EXPANSION_STRAIN: u32 = 96;
 pub const GW_FIELD_EXPANSION_POINTS: u32 = 97;
 /// Temperature of a point of an expansion table (C).
 pub const GW_FIELD_EXPANSION_POINT_TEMPERATURE: u32 = 98;
-/// Standard uncertainty of an expansion coefficient (1/C).
+/// Standard uncertainty of an expansion coefficient (ppm/C).
 pub const GW_FIELD_EXPANSION_UNCERTAINTY: u32 = 99;
-/// Relative standard uncertainty of an expansion (fraction).
+/// Relative standard uncertainty of an expansion (%).
 pub const GW_FIELD_EXPANSION_RELATIVE_UNCERTAINTY: u32 = 100;
 /// Lower end of the temperature window (C).
 pub const GW_FIELD_WINDOW_LOW: u32 = 101;
@@ -149,7 +149,7 @@ pub const GW_FIELD_FOIL_UNCERTAINTY: u32 = 106;
 pub const GW_FIELD_FOIL_LOW: u32 = 107;
 /// Upper end of the temperature range of the foil's resistance (C).
 pub const GW_FIELD_FOIL_HIGH: u32 = 108;
-/// Relative standard uncertainty of the gauge factor (fraction).
+/// Relative standard uncertainty of the gauge factor (%).
 pub const GW_FIELD_GAUGE_FACTOR_UNCERTAINTY: u32 = 109;
 /// Standard uncertainty of the temperature (C).
 pub const GW_FIELD_TEMPERATURE_UNCERTAINTY: u32 = 110;
@@ -169,7 +169,7 @@ pub const GW_FIELD_THERMAL_OUTPUT_SLOPE_UNCERTAINTY: u32 = 116;
 pub const GW_FIELD_LEAD_RESISTANCE_UNCERTAINTY: u32 = 117;
 /// Standard uncertainty of the leads' temperature rise (C).
 pub const GW_FIELD_LEAD_TEMPERATURE_UNCERTAINTY: u32 = 118;
-/// Relative standard uncertainty of the output ratio (fraction).
+/// Relative standard uncertainty of the output ratio (%).
 pub const GW_FIELD_RATIO_UNCERTAINTY: u32 = 119;
 /// Standard deviation of the samples (codes).
 pub const GW_FIELD_READING_NOISE: u32 = 120;

@@ -192,7 +192,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn diagnose(&self, code: i32, tolerance: Percent) -> Result<Diagnosis, Error> {
-        within(Field::ResistorTolerance, tolerance.fraction(), 0.0, 0.2)?;
+        within(Field::ResistorTolerance, tolerance.0, 0.0, 20.0)?;
         let model = Model::new(self)?;
         let Source::Codes(bridge, _) = self.source else {
             return Err(Self::bridge_missing());

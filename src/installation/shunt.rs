@@ -2,7 +2,7 @@
 //! correction of its span that follows.
 
 use crate::channel::{Arm, Channel, LARGEST_SIGNAL, Source};
-use crate::error::{Error, Field, within};
+use crate::error::{Error, Field, within, within_percent};
 use crate::reference::Model;
 use crate::units::{Ohms, Percent, Ratio, Strain};
 
@@ -86,7 +86,7 @@ impl Shunt {
 
     fn check(&self) -> Result<(), Error> {
         within(Field::ShuntResistance, self.ohms, 10.0, 1e9)?;
-        within(Field::ShuntTolerance, self.tolerance, 0.0, 0.2)
+        within_percent(Field::ShuntTolerance, self.tolerance, 0.0, 20.0)
     }
 
     /// What the shunt should do to a channel at rest, from its network.
@@ -191,7 +191,7 @@ impl Shunt {
     /// ```
     pub fn span(&self, channel: &Channel, observed_codes: f64, limit: Percent) -> Result<f64, Error> {
         let limit = limit.fraction();
-        within(Field::SpanLimit, limit, 0.0, 0.2)?;
+        within_percent(Field::SpanLimit, limit, 0.0, 20.0)?;
         let expected = self.effect(&channel.span_correction(1.0))?;
         let span = expected.codes / observed_codes;
         within(Field::SpanCorrection, span, 1.0 - limit, 1.0 + limit)?;

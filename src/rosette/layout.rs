@@ -4,7 +4,7 @@ use super::fixed::{FixedError, FixedKernel};
 use super::kernel::Kernel;
 use super::strain::PlaneStrain;
 use crate::channel::Gauge;
-use crate::error::{Error, Field, check, or_stop, within};
+use crate::error::{Error, Field, check, or_stop, within, within_percent};
 use crate::numeric::double_angle;
 use crate::units::{Degrees, Microstrain, Percent};
 
@@ -162,7 +162,7 @@ impl Rosette {
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Percent};
     /// let error = Rosette::delta().transverse_sensitivity([Percent(60.0); 3]).check().unwrap_err();
-    /// assert_eq!(error.to_string(), "transverse sensitivity (fraction) is 0.6, allowed: -0.5 to 0.5");
+    /// assert_eq!(error.to_string(), "transverse sensitivity (%) is 60, allowed: -50 to 50");
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
         match self.rows() {
@@ -322,7 +322,7 @@ impl Rosette {
         let mut k = 0;
         while k < 3 {
             check!(within(Field::GridAngle, self.angles[k], -360.0, 360.0));
-            check!(within(Field::TransverseSensitivity, self.transverse[k], -0.5, 0.5));
+            check!(within_percent(Field::TransverseSensitivity, self.transverse[k], -50.0, 50.0));
             check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson[k], 0.0, 0.5));
             k += 1;
         }

@@ -1,6 +1,6 @@
 //! Elastic constants of the part, at temperature.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within, within_percent};
 use crate::numeric::Polynomial;
 use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 
@@ -168,6 +168,7 @@ impl Material {
             (-273.15, 2047.0)
         } else {
             check!(within(Field::ModulusLow, self.low, -273.15, 2047.0));
+            check!(ordered(Field::ModulusHigh, self.low, self.high));
             check!(within(Field::ModulusHigh, self.high, self.low, 2047.0));
             (self.low, self.high)
         };
@@ -175,7 +176,7 @@ impl Material {
         let modulus = self.modulus.at(temperature.0);
         check!(within(Field::ElasticModulus, modulus, 1e-3, 2000.0));
         check!(within(Field::PoissonRatio, self.poisson, 0.0, 0.5));
-        check!(within(Field::ModulusUncertainty, self.modulus_uncertainty, 0.0, 0.5));
+        check!(within_percent(Field::ModulusUncertainty, self.modulus_uncertainty, 0.0, 50.0));
         check!(within(Field::PoissonUncertainty, self.poisson_uncertainty, 0.0, 0.2));
         Ok(Elasticity {
             modulus: Gigapascals(modulus).megapascals().0,

@@ -1,6 +1,6 @@
 //! Where a code comes from: an analogue-to-digital converter, or an instrument that shows strain.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, within, within_rounding};
 use crate::units::{GaugeFactor, Microstrain, Ratio};
 
 /// A bipolar, ratiometric converter: the bridge's excitation is its reference.
@@ -24,12 +24,14 @@ pub struct Converter {
 }
 
 impl Converter {
-    /// A converter of 8 to 32 bits whose rails lie at plus and minus `full_scale`: for a gain `g` and a
-    /// reference equal to the excitation, `1 / g`.
+    /// A converter of 8 to 32 bits whose rails lie at plus and minus `full_scale`, in V/V: for a gain `g` and a
+    /// reference equal to the excitation, `1 / g`. Allowed are 1e-6 to 1 V/V, as no bridge gives more than its excitation
+    /// (4 V/V behind a temperature sensor). A full scale in mV/V is converted by its unit:
     ///
     /// ```
-    /// use gaugewright::{Converter, units::Ratio};
-    /// let converter = Converter::bipolar(16, Ratio(1.0 / 64.0));
+    /// use gaugewright::{Converter, units::{MillivoltsPerVolt, Ratio}};
+    /// let gain_of_64 = Converter::bipolar(16, Ratio(1.0 / 64.0));
+    /// assert_eq!(Converter::bipolar(16, MillivoltsPerVolt(15.625).ratio()), gain_of_64);
     /// ```
     #[must_use]
     pub const fn bipolar(bits: u32, full_scale: Ratio) -> Self {
@@ -73,14 +75,26 @@ impl Converter {
         self.full_scale / (1u64 << (self.bits - 1)) as f64
     }
 
+    /// As it stands behind a bridge, whose output is never more than its excitation.
     pub(crate) const fn check(&self) -> Result<(), Error> {
+        self.check_up_to(1.0)
+    }
+
+    /// As it stands behind a sensor and a reference resistor: full scale of a gain of a quarter at most.
+    pub(crate) const fn check_at_sensor(&self) -> Result<(), Error> {
+        self.check_up_to(4.0)
+    }
+
+    const fn check_up_to(&self, largest: f64) -> Result<(), Error> {
         check!(within(Field::ConverterBits, self.bits as f64, 8.0, 32.0));
-        if let Some(factor) = self.instrument_factor {
-            check!(within(Field::InstrumentGaugeFactor, factor, 0.1, 500.0));
-            let step = self.full_scale / 2_147_483_648.0 * 4.0 / factor * 1e6;
-            check!(within(Field::ReadingStep, step, 1e-6, 1e3));
-        }
-        within(Field::FullScaleRatio, self.full_scale, 1e-6, 1e6)
+        let Some(factor) = self.instrument_factor else {
+            return within(Field::FullScaleRatio, self.full_scale, 1e-6, largest);
+        };
+        check!(within(Field::InstrumentGaugeFactor, factor, 0.1, 500.0));
+        // The step as it was given, but for rounding.
+        let step = self.full_scale / 2_147_483_648.0 * 4.0 / factor * 1e6;
+        check!(within_rounding(Field::ReadingStep, step, (1e-6, 1e3), 8.0 * f64::EPSILON * step.abs()));
+        Ok(())
     }
 }
 

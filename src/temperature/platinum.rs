@@ -1,8 +1,11 @@
 //! Platinum resistors: the Callendar-Van Dusen equation of IEC 60751 and its inverse.
 
 use super::segment::Segment;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, within, within_rounding};
 use crate::units::{Celsius, Ohms, OhmsPerCelsius};
+
+/// What double precision may make of the resistance at an end of the range, as a part of it.
+const ROUNDING: f64 = 8.0 * f64::EPSILON;
 
 /// A platinum resistor over -200 to 850 C.
 ///
@@ -136,7 +139,8 @@ impl Platinum {
     ///
     /// # Errors
     ///
-    /// [`Error::Invalid`]: a constant that is not allowed, or a resistance outside what -200 to 850 C give.
+    /// [`Error::Invalid`]: a constant that is not allowed, or a resistance outside what -200 to 850 C give, by more
+    /// than the rounding of these two (2e-15 of themselves).
     ///
     /// ```
     /// use gaugewright::{temperature::Platinum, units::Ohms};
@@ -150,10 +154,12 @@ impl Platinum {
     pub const fn temperature(&self, resistance: Ohms) -> Result<Celsius, Error> {
         let lowest = check!(self.resistance(Self::LOW));
         let highest = check!(self.resistance(Self::HIGH));
-        check!(within(Field::SensorResistance, resistance.0, lowest.0, highest.0));
-        let cold = resistance.0 < self.at_zero;
+        let rounding = ROUNDING * if resistance.0 < self.at_zero { lowest.0 } else { highest.0 };
+        let range = (lowest.0, highest.0);
+        let resistance = check!(within_rounding(Field::SensorResistance, resistance.0, range, rounding));
+        let cold = resistance < self.at_zero;
         let coefficients = self.coefficients(cold);
-        Ok(Celsius(Self::segment(&coefficients, cold).argument_of(resistance.0 / self.at_zero)))
+        Ok(Celsius(Self::segment(&coefficients, cold).argument_of(resistance / self.at_zero)))
     }
 
     /// Resistance over that at 0 C, and its slope.

@@ -4,7 +4,7 @@ use super::curve::{Curve, Fit};
 use super::reading::{Flags, Reading};
 use super::source::{Circuit, Element, Source};
 use super::{Platinum, SensorLeads, Thermistor};
-use crate::error::{Error, Field, check, or_stop, within};
+use crate::error::{Error, Field, check, or_stop, ordered, within};
 use crate::sample::{Converter, Temperature};
 use crate::units::{Celsius, Ohms};
 
@@ -165,8 +165,9 @@ impl ResistanceThermometer {
 
     /// The fit, and the code below which the sensor is shorted.
     const fn fit<const PIECES: usize>(&self) -> Result<(Fit<PIECES>, i32), Error> {
-        check!(self.converter.check());
+        check!(self.converter.check_at_sensor());
         check!(within(Field::ReferenceResistor, self.reference.0, 0.1, 1e7));
+        check!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
         check!(within(Field::TemperatureLow, self.low.0, -273.15, self.high.0));
         let leads = check!(self.leads.total()).0;
         let one = check!(self.element.resistance(self.low)).0;

@@ -38,7 +38,7 @@ pub(super) enum Source {
     /// Scaled codes to steps of temperature: EMF against 0 C.
     Hot { thermocouple: Thermocouple, millivolts: f64, low: f64, high: f64 },
     /// Steps of temperature to EMF against 0 C, in scaled codes.
-    Cold { thermocouple: Thermocouple, codes: f64 },
+    Cold { thermocouple: Thermocouple, codes: f64, low: f64, high: f64 },
 }
 
 /// How codes come from a resistance.
@@ -87,8 +87,8 @@ impl Source {
             Self::Hot { thermocouple, millivolts, low, high } => {
                 thermocouple.temperature(Millivolts(held(input * *millivolts, *low, *high)))
             }
-            Self::Cold { thermocouple, codes } => {
-                let cold = Celsius(input / Temperature::PER_DEGREE as f64);
+            Self::Cold { thermocouple, codes, low, high } => {
+                let cold = Celsius(held(input / Temperature::PER_DEGREE as f64, *low, *high));
                 return match thermocouple.emf(cold) {
                     Ok(emf) => Ok(emf.0 * *codes),
                     Err(error) => Err(error),

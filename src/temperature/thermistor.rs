@@ -1,7 +1,7 @@
 //! Thermistors whose resistance falls with temperature: Steinhart-Hart and beta.
 
 use super::segment::Segment;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, within, within_rounding};
 use crate::numeric::{exp, ln};
 use crate::units::{Celsius, Kelvin, Ohms};
 
@@ -9,6 +9,11 @@ use crate::units::{Celsius, Kelvin, Ohms};
 const RESISTANCES: (f64, f64) = (0.1, 1e8);
 /// The lowest and the highest temperature, C.
 const TEMPERATURES: (f64, f64) = (-100.0, 500.0);
+
+/// What double precision may make of a resistance at an end of the domain, as a part of it.
+const RESISTANCE_ROUNDING: f64 = 2e-14;
+/// The same of a temperature, C: of the flattest thermistors, whose coefficients nearly cancel.
+const TEMPERATURE_ROUNDING: f64 = 1e-10;
 
 /// A thermistor with a negative coefficient: `1/T = a + b ln R + c (ln R)^3`, T in kelvin, R in ohm.
 ///
@@ -169,12 +174,15 @@ impl Thermistor {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn temperature(&self, resistance: Ohms) -> Result<Celsius, Error> {
-        check!(within(Field::SensorResistance, resistance.0, RESISTANCES.0, RESISTANCES.1));
-        let y = self.curve().at(ln(resistance.0));
+        let rounding = RESISTANCE_ROUNDING * if resistance.0 < 1.0 { RESISTANCES.0 } else { RESISTANCES.1 };
+        let resistance =
+            check!(within_rounding(Field::SensorResistance, resistance.0, RESISTANCES, rounding));
+        let y = self.curve().at(ln(resistance));
         // Where the equation has left every temperature behind, 1/T is zero or negative: beyond all heat.
         let temperature = if y > 0.0 { Kelvin(1.0 / y).celsius() } else { Celsius(f64::INFINITY) };
-        check!(within(Field::Temperature, temperature.0, TEMPERATURES.0, TEMPERATURES.1));
-        Ok(temperature)
+        let celsius =
+            check!(within_rounding(Field::Temperature, temperature.0, TEMPERATURES, TEMPERATURE_ROUNDING));
+        Ok(Celsius(celsius))
     }
 
     /// Resistance at a temperature: the exact inverse, by solving the cubic.
@@ -201,8 +209,9 @@ impl Thermistor {
         if coldest * Celsius(low).kelvin().0 < 1.0 {
             low = if coldest > 0.0 { Kelvin(1.0 / coldest).celsius().0 } else { f64::INFINITY };
         }
-        check!(within(Field::Temperature, temperature.0, low, high));
-        let logarithm = curve.argument_of(1.0 / temperature.kelvin().0);
+        let celsius =
+            check!(within_rounding(Field::Temperature, temperature.0, (low, high), TEMPERATURE_ROUNDING));
+        let logarithm = curve.argument_of(1.0 / Celsius(celsius).kelvin().0);
         Ok(Ohms(exp(logarithm)))
     }
 

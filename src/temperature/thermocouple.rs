@@ -4,8 +4,12 @@ mod base_metal;
 mod noble_metal;
 
 use super::segment::Segment;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, within, within_rounding};
 use crate::units::{Celsius, MicrovoltsPerCelsius, Millivolts};
+
+/// What double precision may make of an EMF at an end of a range, in mV: the worst of the errors that
+/// [`Thermocouple`] lists.
+const ROUNDING: f64 = 1e-10;
 
 /// A thermocouple, by its letter.
 ///
@@ -152,7 +156,8 @@ impl Thermocouple {
     ///
     /// # Errors
     ///
-    /// [`Error::Invalid`]: an EMF outside what [`invertible_range`](Self::invertible_range) gives.
+    /// [`Error::Invalid`]: an EMF outside what [`invertible_range`](Self::invertible_range) gives, by more than the
+    /// rounding of these (1e-10 mV).
     ///
     /// ```
     /// use gaugewright::{temperature::Thermocouple, units::{Celsius, Millivolts}};
@@ -163,8 +168,8 @@ impl Thermocouple {
     /// ```
     pub const fn temperature(self, emf: Millivolts) -> Result<Celsius, Error> {
         let (low, high) = check!(self.emf_range());
-        check!(within(Field::ThermocoupleEmf, emf.0, low.0, high.0));
-        Ok(self.solve(emf))
+        let emf = check!(within_rounding(Field::ThermocoupleEmf, emf.0, (low.0, high.0), ROUNDING));
+        Ok(self.solve(Millivolts(emf)))
     }
 
     /// Temperature of the hot junction from the EMF as measured at a cold junction of known temperature.
@@ -192,8 +197,9 @@ impl Thermocouple {
         check!(within(Field::ColdJunctionTemperature, cold.0, coldest.0, hottest.0));
         let (low, high) = check!(self.emf_range());
         let at_cold = check!(self.emf(cold)).0;
-        check!(within(Field::ThermocoupleEmf, measured.0, low.0 - at_cold, high.0 - at_cold));
-        Ok(self.solve(Millivolts(measured.0 + at_cold)))
+        let range = (low.0 - at_cold, high.0 - at_cold);
+        let measured = check!(within_rounding(Field::ThermocoupleEmf, measured.0, range, ROUNDING));
+        Ok(self.solve(Millivolts(measured + at_cold)))
     }
 
     /// The EMF at the ends of the range that can be inverted.

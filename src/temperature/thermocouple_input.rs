@@ -4,7 +4,7 @@ use super::Thermocouple;
 use super::curve::{Curve, Fit};
 use super::reading::{Flags, Reading};
 use super::source::Source;
-use crate::error::{Error, Field, Quantity, check, fits, or_stop, within};
+use crate::error::{Error, Field, Quantity, check, fits, or_stop, ordered, within};
 use crate::sample::Temperature;
 use crate::units::{Celsius, Millivolts};
 
@@ -68,9 +68,12 @@ pub struct ThermocoupleKernel<T, const HOT: usize, const COLD: usize> {
 /// Full scale in steps of EMF: half of what is there for the sum with the cold junction.
 const FULL: f64 = 536_870_912.0;
 
+/// Where type B has its lowest EMF, C.
+const TYPE_B_TURNS: f64 = 21.02;
+
 impl ThermocoupleInput {
-    /// A thermocouple on a bipolar converter of 8 to 30 bits whose rails lie at plus and minus `full_scale`, 0.1 to 1000
-    /// mV. Without [`between`](Self::between): -200 C (J -210, R and S -50, B 250) to the top of the type's range, as
+    /// A thermocouple on a bipolar converter of 8 to 30 bits whose rails lie at plus and minus `full_scale`: up to 1000 mV,
+    /// and so much that the declared range lies between the rails at every temperature of the cold junction. Without [`between`](Self::between): -200 C (J -210, R and S -50, B 250) to the top of the type's range, as
     /// published inverses have it; without [`cold_junction`](Self::cold_junction): -40 to 85 C (B: 0 to 85 C).
     ///
     /// ```
@@ -140,9 +143,11 @@ impl ThermocoupleInput {
         check!(within(Field::FullScaleEmf, self.full_scale.0, 0.1, 1e3));
         let (lowest, highest) = self.thermocouple.invertible_range();
         check!(within(Field::TemperatureHigh, self.high.0, lowest.0, highest.0));
+        check!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
         check!(within(Field::TemperatureLow, self.low.0, lowest.0, self.high.0));
         let low = check!(self.thermocouple.emf(self.low)).0;
         let high = check!(self.thermocouple.emf(self.high)).0;
+        check!(self.check_full_scale(low, high));
         let (first, last) = (low * self.steps_per_millivolt(), high * self.steps_per_millivolt());
         check!(fits(Quantity::ThermocoupleEmf, first, 2.0 * FULL));
         check!(fits(Quantity::ThermocoupleEmf, last, 2.0 * FULL));
@@ -152,23 +157,44 @@ impl ThermocoupleInput {
         Fit::of(&source, first as i32, last as i32)
     }
 
-    const fn cold<const COLD: usize>(&self) -> Result<Fit<COLD>, Error> {
+    /// The lowest and the highest EMF of the cold junction.
+    const fn cold_emfs(&self) -> Result<(f64, f64), Error> {
         let (lowest, highest) = self.thermocouple.range();
         let (coldest, hottest) = (self.coldest_junction.0, self.hottest_junction.0);
         check!(within(Field::ColdJunctionTemperature, hottest, lowest.0, highest.0));
+        check!(ordered(Field::ColdJunctionTemperature, coldest, hottest));
         check!(within(Field::ColdJunctionTemperature, coldest, lowest.0, hottest));
+        let ends = (
+            check!(self.thermocouple.emf(self.coldest_junction)).0,
+            check!(self.thermocouple.emf(self.hottest_junction)).0,
+        );
+        if !matches!(self.thermocouple, Thermocouple::B) {
+            return Ok(ends);
+        }
+        // Type B falls before it rises.
+        let turn = coldest.max(TYPE_B_TURNS.min(hottest));
+        let least = check!(self.thermocouple.emf(Celsius(turn))).0;
+        Ok((least, ends.0.max(ends.1)))
+    }
+
+    /// The converter measures the EMF of the hot junction, `low` to `high`, less that of the cold one: all of it has to lie
+    /// between the rails, or a temperature in range would read as an open thermocouple.
+    const fn check_full_scale(&self, low: f64, high: f64) -> Result<(), Error> {
+        let (coldest, hottest) = check!(self.cold_emfs());
+        let rail = (1_u64 << (self.bits - 1)) as f64;
+        // The last code below the upper rail, and the first above the lower one.
+        let upwards = (high - coldest) * (rail / (rail - 2.0));
+        let downwards = (hottest - low) * (rail / (rail - 1.0));
+        within(Field::FullScaleEmf, self.full_scale.0, upwards.max(downwards).max(0.1), 1e3)
+    }
+
+    const fn cold<const COLD: usize>(&self) -> Result<Fit<COLD>, Error> {
+        let (coldest, hottest) = (self.coldest_junction.0, self.hottest_junction.0);
+        let emfs = check!(self.cold_emfs());
         let codes = self.steps_per_millivolt();
-        check!(fits(
-            Quantity::ThermocoupleEmf,
-            check!(self.thermocouple.emf(Celsius(coldest))).0 * codes,
-            FULL
-        ));
-        check!(fits(
-            Quantity::ThermocoupleEmf,
-            check!(self.thermocouple.emf(Celsius(hottest))).0 * codes,
-            FULL
-        ));
-        let source = Source::Cold { thermocouple: self.thermocouple, codes };
+        check!(fits(Quantity::ThermocoupleEmf, emfs.0 * codes, FULL));
+        check!(fits(Quantity::ThermocoupleEmf, emfs.1 * codes, FULL));
+        let source = Source::Cold { thermocouple: self.thermocouple, codes, low: coldest, high: hottest };
         let per_degree = Temperature::PER_DEGREE as f64;
         Fit::of(&source, (coldest * per_degree) as i32, (hottest * per_degree) as i32)
     }
@@ -182,7 +208,7 @@ impl ThermocoupleInput {
     ///
     /// ```
     /// # use gaugewright::{temperature::*, units::*};
-    /// let t = ThermocoupleInput::new(Thermocouple::E, 24, Millivolts(78.125));
+    /// let t = ThermocoupleInput::new(Thermocouple::E, 24, Millivolts(80.0));
     /// assert!(t.fixed_bound::<64, 4>()?.0 < 0.02);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -197,7 +223,7 @@ impl ThermocoupleInput {
     ///
     /// ```
     /// # use gaugewright::{temperature::*, units::*};
-    /// let t = ThermocoupleInput::new(Thermocouple::E, 24, Millivolts(78.125));
+    /// let t = ThermocoupleInput::new(Thermocouple::E, 24, Millivolts(80.0));
     /// assert!(t.float32_bound::<64, 4>()?.0 < 0.02);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -208,8 +234,9 @@ impl ThermocoupleInput {
     /// Compiles to integers.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: a range that the type does not have, or a number of pieces that is no power of two from 2 to
-    /// 256; [`Error::Overflow`]: an EMF beyond twice the converter's full scale, or a cold junction's beyond it.
+    /// [`Error::Invalid`]: a range that the type does not have, a full scale that does not cover it at every temperature
+    /// of the cold junction, or a number of pieces that is no power of two from 2 to 256; [`Error::Overflow`]: an EMF
+    /// against 0 C beyond twice the converter's full scale, or a cold junction's beyond it.
     ///
     /// ```
     /// # use gaugewright::{temperature::*, units::*};

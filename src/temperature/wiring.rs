@@ -1,6 +1,6 @@
 //! From what an instrument measures to the resistance of the sensor alone.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, within, within_rounding};
 use crate::units::{Ohms, Ratio};
 
 /// The largest resistance that is taken for a reading and not for a broken wire: 100 megohm.
@@ -70,8 +70,10 @@ impl SensorLeads {
     /// ```
     pub const fn sensor(self, measured: Ohms) -> Result<Ohms, Error> {
         let leads = check!(self.total()).0;
-        check!(within(Field::MeasuredResistance, measured.0, leads, LARGEST));
-        Ok(Ohms(measured.0 - leads))
+        let rounding = 2.0 * f64::EPSILON * leads;
+        let range = (leads, LARGEST);
+        let measured = check!(within_rounding(Field::MeasuredResistance, measured.0, range, rounding));
+        Ok(Ohms(measured - leads))
     }
 
     /// What the leads add to the sensor.

@@ -188,8 +188,8 @@ impl Inputs {
         self.channel.check()?;
         self.channel.check_compensating(0.0)?;
         for (k, input) in Input::ALL.into_iter().enumerate() {
-            let (field, largest) = input.field();
-            within(field, self.each[k], 0.0, largest)?;
+            let (field, largest, scale) = input.field();
+            within(field, self.each[k] * scale, 0.0, largest)?;
             within(Field::DegreesOfFreedom, self.degrees[k], 1.0, f64::INFINITY)?;
             let of_bridge =
                 matches!(input, Input::LeadResistance | Input::LeadTemperature | Input::PoissonRatio);

@@ -113,9 +113,19 @@ unit! {
     /// ```
     /// use gaugewright::units::Ratio;
     /// let full_scale = Ratio(1.0 / 128.0); // a converter with a gain of 128
-    /// assert_eq!(full_scale.millivolts_per_volt(), 7.8125);
+    /// assert_eq!(full_scale.millivolts_per_volt().0, 7.8125);
     /// ```
     Ratio, " V/V"
+}
+
+unit! {
+    /// The same ratio in mV/V, as bridge outputs are often quoted: a thousandth of a [`Ratio`].
+    ///
+    /// ```
+    /// use gaugewright::units::{MillivoltsPerVolt, Ratio};
+    /// assert_eq!(MillivoltsPerVolt(7.8125).ratio(), Ratio(1.0 / 128.0));
+    /// ```
+    MillivoltsPerVolt, " mV/V"
 }
 
 unit! {
@@ -252,14 +262,26 @@ impl Fahrenheit {
 }
 
 impl Ratio {
-    /// The same ratio in millivolts per volt, as bridge outputs are often quoted.
+    /// The same ratio in millivolts per volt (one rounding to `f64`).
     ///
     /// ```
-    /// assert_eq!(gaugewright::units::Ratio(0.002).millivolts_per_volt(), 2.0);
+    /// assert_eq!(gaugewright::units::Ratio(0.002).millivolts_per_volt().0, 2.0);
     /// ```
     #[must_use]
-    pub const fn millivolts_per_volt(self) -> f64 {
-        self.0 * 1e3
+    pub const fn millivolts_per_volt(self) -> MillivoltsPerVolt {
+        MillivoltsPerVolt(self.0 * 1e3)
+    }
+}
+
+impl MillivoltsPerVolt {
+    /// The same ratio in volts per volt (one rounding to `f64`).
+    ///
+    /// ```
+    /// assert_eq!(gaugewright::units::MillivoltsPerVolt(2.0).ratio().0, 0.002);
+    /// ```
+    #[must_use]
+    pub const fn ratio(self) -> Ratio {
+        Ratio(self.0 / 1e3)
     }
 }
 

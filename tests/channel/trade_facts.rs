@@ -157,3 +157,41 @@ fn leads_desensitise() {
         assert!((ratio - 1.0 - expected).abs() < 1e-6, "{ratio}");
     }
 }
+
+/// Every package of the data, declared in the scale that it is in and in the other one.
+#[test]
+fn a_curve_declared_in_the_wrong_scale_is_noticed() {
+    for id in support::GAUGES {
+        for (degree, unit, form) in [4, 5]
+            .into_iter()
+            .flat_map(|degree| [(degree, "degC", "exact"), (degree, "degF", "rounded_6_digits")])
+        {
+            let package = support::set::package(id, degree, unit, form);
+            let declared = |fahrenheit| {
+                let make =
+                    if fahrenheit { ThermalOutput::fahrenheit_from } else { ThermalOutput::celsius_from };
+                let curve = make(&package.curve).between(Celsius(-200.0), Celsius(300.0));
+                Gauge::new(GaugeFactor(2.0)).thermal_output(curve)
+            };
+            assert_eq!(declared(package.fahrenheit).curve_offset(), None, "{id}");
+            let noticed = declared(!package.fahrenheit).curve_offset().expect(id);
+            assert_eq!(noticed.is_fahrenheit, !package.fahrenheit);
+            assert!(
+                noticed.thermal_output.0.abs() > 10.0 && noticed.in_other_scale.0.abs() < 0.1,
+                "{noticed}"
+            );
+            let right =
+                if package.fahrenheit { "in Fahrenheit it would be 0." } else { "in Celsius it would be 0." };
+            assert!(noticed.to_string().contains(right), "{noticed}");
+        }
+    }
+    // Neither scale makes it zero; and nothing is known where the curve does not reach.
+    let lifted = ThermalOutput::celsius([500.0]);
+    let gauge = Gauge::new(GaugeFactor(2.0));
+    let noticed = gauge.thermal_output(lifted.between(Celsius(0.0), Celsius(50.0))).curve_offset().unwrap();
+    assert!(
+        noticed.to_string().ends_with("; check the coefficients, their unit and the reference temperature")
+    );
+    let cold = gauge.thermal_output(lifted.between(Celsius(-200.0), Celsius(-50.0)));
+    assert_eq!((cold.curve_offset(), gauge.curve_offset()), (None, None));
+}

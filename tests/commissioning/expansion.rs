@@ -236,7 +236,11 @@ fn tables_of_a_parabola_are_exact_whatever_the_steps() {
 fn refused_input() {
     let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(11.0));
     for bad in each(&[11.0, -2e-3]) {
-        refused(Expansion::coefficient(ExpansionPerCelsius(bad)).check(), Field::ExpansionCoefficient, bad);
+        refused(
+            Expansion::coefficient(ExpansionPerCelsius(bad)).check(),
+            Field::ExpansionCoefficient,
+            bad * 1e6,
+        );
     }
     for bad in each(&[-300.0, 2048.0]) {
         refused(steel.between(Celsius(bad), Celsius(50.0)).check(), Field::ExpansionLow, bad);
@@ -258,7 +262,7 @@ fn refused_input() {
     }
     for bad in each(&[-1e-7, 2e-3]) {
         let law = steel.standard_uncertainty(ExpansionPerCelsius(bad));
-        refused(law.check(), Field::ExpansionUncertainty, bad);
+        refused(law.check(), Field::ExpansionUncertainty, bad * 1e6);
     }
     for bad in NOT_NUMBERS {
         let law = steel.relative_standard_uncertainty(Percent(bad));
@@ -267,7 +271,7 @@ fn refused_input() {
     refused(
         steel.relative_standard_uncertainty(Percent(-1.0)).check(),
         Field::ExpansionRelativeUncertainty,
-        -0.01,
+        -1.0,
     );
 
     let polynomial = |terms: [f64; 2], zero| {
@@ -311,11 +315,11 @@ fn refused_tables() {
     }
     for bad in each(&[11.0, -2e-3]) {
         let rows = [(Celsius(20.0), ExpansionPerCelsius(1e-5)), (Celsius(100.0), ExpansionPerCelsius(bad))];
-        refused(Expansion::coefficient_table(&rows).check(), Field::ExpansionCoefficient, bad);
+        refused(Expansion::coefficient_table(&rows).check(), Field::ExpansionCoefficient, bad * 1e6);
         refused(
             Expansion::mean_coefficient_table(Celsius(0.0), &rows).check(),
             Field::ExpansionCoefficient,
-            bad,
+            bad * 1e6,
         );
     }
     let rows = [(Celsius(20.0), ExpansionPerCelsius(1e-5)), (Celsius(100.0), ExpansionPerCelsius(1e-5))];

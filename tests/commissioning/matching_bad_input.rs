@@ -23,7 +23,8 @@ fn refused_input() {
         refused(curve.slope(Celsius(bad)), Field::Temperature, bad);
         refused(curve.balanced_at(Celsius(bad)).check(), Field::BalanceTemperature, bad);
     }
-    for bad in each(&[-201.0, 51.0]) {
+    refused(curve.extremes(Celsius(51.0), high), Field::WindowHigh, high.0);
+    for bad in each(&[-201.0]) {
         refused(curve.extremes(Celsius(bad), high), Field::WindowLow, bad);
         refused(curve.steepest(Celsius(bad), high), Field::WindowLow, bad);
         refused(curve.turn(Celsius(bad), high), Field::WindowLow, bad);
@@ -46,10 +47,11 @@ fn refused_input() {
     }
     for bad in each(&[12.0, -2e-3]) {
         let law = Expansion::coefficient(ExpansionPerCelsius(bad));
-        refused(RotatedCurve::new(steel, law).check(), Field::ExpansionCoefficient, bad);
-        refused(curve.measured_on(law).check(), Field::ExpansionCoefficient, bad);
+        refused(RotatedCurve::new(steel, law).check(), Field::ExpansionCoefficient, bad * 1e6);
+        refused(curve.measured_on(law).check(), Field::ExpansionCoefficient, bad * 1e6);
         let offered = [ExpansionPerCelsius(bad)];
-        refused(Selection::of_matches(&curve, &offered).least_span(low, high), Field::MatchedExpansion, bad);
+        let least = Selection::of_matches(&curve, &offered).least_span(low, high);
+        refused(least, Field::MatchedExpansion, bad * 1e6);
     }
     // Matched to nothing: on a known material all right, but not to be compared with other matches.
     let unknown = Gauge::new(GaugeFactor(2.0))

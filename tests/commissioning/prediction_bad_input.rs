@@ -59,8 +59,8 @@ fn refused_input() {
     for bad in each(&[-0.1, 101.0]) {
         refused(good.temperature_uncertainty(Celsius(bad)).check(), Field::TemperatureUncertainty, bad);
     }
-    for bad in each(&[-0.25, 1.0]) {
-        let uncertain = good.gauge_factor_uncertainty(Percent(bad * 100.0));
+    for bad in each(&[-25.0, 100.0]) {
+        let uncertain = good.gauge_factor_uncertainty(Percent(bad));
         refused(uncertain.check(), Field::GaugeFactorUncertainty, bad);
     }
     let cold = grid.between(LOW, Celsius(0.0));
@@ -68,8 +68,16 @@ fn refused_input() {
     refused(Prediction::new(gauge(id, 4), foil, grid, cold).check(), Field::ReferenceTemperature, 24.0);
     for bad in each(&[2e-3]) {
         let law = Expansion::coefficient(ExpansionPerCelsius(bad));
-        refused(Prediction::new(gauge(id, 4), foil, law, specimen).check(), Field::ExpansionCoefficient, bad);
-        refused(Prediction::new(gauge(id, 4), foil, grid, law).check(), Field::ExpansionCoefficient, bad);
+        refused(
+            Prediction::new(gauge(id, 4), foil, law, specimen).check(),
+            Field::ExpansionCoefficient,
+            bad * 1e6,
+        );
+        refused(
+            Prediction::new(gauge(id, 4), foil, grid, law).check(),
+            Field::ExpansionCoefficient,
+            bad * 1e6,
+        );
     }
 }
 
@@ -90,8 +98,8 @@ fn refused_measurements() {
     for bad in each(&[0.0, 501.0]) {
         refused(good.stated_for(GaugeFactor(bad)).check(), Field::StatedGaugeFactor, bad);
     }
-    for bad in each(&[-0.25, 1.0]) {
-        let uncertain = good.gauge_factor_uncertainty(Percent(bad * 100.0));
+    for bad in each(&[-25.0, 100.0]) {
+        let uncertain = good.gauge_factor_uncertainty(Percent(bad));
         refused(uncertain.check(), Field::GaugeFactorUncertainty, bad);
     }
     let curve = ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-100.0), Celsius(100.0));

@@ -23,7 +23,8 @@ fn plain() -> Channel {
 #[test]
 fn windows() {
     let channel = plain().strain_within(Microstrain(1_000.0));
-    for bad in each(&[-80.5, 50.5]) {
+    refused(channel.significance(Celsius(50.5), HIGH), Field::WindowHigh, HIGH.0);
+    for bad in each(&[-80.5]) {
         refused(channel.significance(Celsius(bad), HIGH), Field::WindowLow, bad);
     }
     for bad in each(&[120.5, -80.5]) {

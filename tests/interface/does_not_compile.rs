@@ -52,7 +52,7 @@ const WRONG: [(&str, &str, &str, &str); 13] = [
         "too_much_range",
         "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
         "Ratio(1.0 / 8.0)),\n)",
-        "signal gain is ",
+        "strain over the codes in use (microstrain) is ",
     ),
     (
         "steep_curve",

@@ -145,7 +145,7 @@ fn any_bytes_are_read_without_harm() {
 fn any_channel_is_compiled_or_refused_by_name() {
     let names = defines();
     let mut anything = Anything(2);
-    let mut statuses = [0; 9];
+    let mut statuses = [0; 10];
     for round in 0..ROUNDS {
         let mut channel = if round % 8 == 0 { anything.of() } else { sound() };
         // One or two fields of a sound one, as a word or as a number of a plausible size.
@@ -274,6 +274,22 @@ fn errors_are_told_in_words() {
             "lead resistance (ohm) is missing or not a number, allowed: 0 to 350",
         ),
         (
+            error(GW_STATUS_INVALID, GW_FIELD_THERMAL_OUTPUT, f64::NAN, -1e6, 1e6),
+            "thermal output is missing: state its coefficients and the temperatures they were fitted on",
+        ),
+        (
+            error(GW_STATUS_INVALID, GW_FIELD_FULL_SCALE_RATIO, 7.8125, 1e-6, 1.0),
+            "full-scale ratio (V/V) is 7.8125, allowed: 0.000001 to 1; 7.8125 mV/V are 0.0078125 V/V",
+        ),
+        (
+            error(GW_STATUS_INVALID, GW_FIELD_SPECIMEN_EXPANSION, f64::MAX, -1e3, 1e3),
+            "expansion coefficient of the specimen (ppm/C) is 1.79769313e308, allowed: -1000 to 1000",
+        ),
+        (
+            error(GW_STATUS_REVERSED, GW_FIELD_TEMPERATURE_HIGH, 50.0, 60.0, 0.0),
+            "upper end of the declared temperature range (C) is 50, below the lower end of 60: the range is reversed",
+        ),
+        (
             error(GW_STATUS_OVERFLOW, GW_QUANTITY_THERMAL_OUTPUT_DEGREE, 5.0, 0.0, 4.0),
             "thermal output degree for the kernel type is 5, gw_kernel has room for 4: use gw_large_kernel",
         ),
@@ -292,8 +308,21 @@ fn errors_are_told_in_words() {
     ] {
         assert_eq!(message(&error), words);
     }
+    // A build says the same as the library does.
+    let reversed = gw_channel { temperature_low: 60.0, temperature_high: 50.0, ..sound() };
+    let mistaken = gw_channel { full_scale_ratio: 7.8125, ..sound() };
+    for (channel, code) in [(reversed, GW_STATUS_REVERSED), (mistaken, GW_STATUS_INVALID)] {
+        let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
+        // SAFETY: all of them live here.
+        assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, &mut error) }, code);
+        let words = message(&error);
+        assert!(
+            words.contains("50, below the lower end of 60: ") || words.ends_with(" 0.0078125 V/V"),
+            "{words}"
+        );
+    }
     // Every name with the longest numbers.
-    for code in 0..10 {
+    for code in 0..11 {
         for field in (0..420).step_by(if cfg!(miri) { 61 } else { 1 }) {
             let long = -1.234_567_89e-300;
             message(&gw_error { code, field, value: long, low: long, high: long });

@@ -238,7 +238,9 @@ fn the_channels_own_column_does_as_well() {
     let keel = include_str!("../../examples/commission/keel.toml");
     let codes = keel
         .replace("run_strain_column = \"fitting_keel_reading_microstrain\"\n", "")
-        .replace("run_gauge_factor = 2.0\n", "");
+        .replace("run_gauge_factor = 2.0\n", "")
+        // A package in the wrong unit: the run does not need it, and the report has a note.
+        .replace("unit = \"C\"", "unit = \"F\"");
     std::fs::write(directory.join("keel.toml"), codes).unwrap();
     let output = program("commission")
         .args([directory.join("keel.toml"), demo.join("chamber.csv")])
@@ -247,6 +249,12 @@ fn the_channels_own_column_does_as_well() {
         .output()
         .unwrap();
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let noted = "with coefficients in Celsius it would be 0.0: check their unit";
+    assert!(
+        text(&output.stdout).contains(noted) && !report().contains("  note "),
+        "{}",
+        text(&output.stdout)
+    );
     let (curve, factor, _) = written_curve(&directory.join("commissioned.toml"));
     assert_eq!(factor, 2.045);
     let truth = Truth::new();

@@ -233,6 +233,14 @@ fn files_of_ones_own() {
     let cells: Vec<f64> = rows[2].split(',').filter_map(|cell| cell.parse().ok()).collect();
     assert!(cells.iter().any(|cell| (cell - expected).abs() < 0.1), "{expected} is not in {}", rows[2]);
 
+    // Its curve is zero at 24 C; read as Fahrenheit, it is not, which is noted.
+    assert!(!text(&output.stdout).contains("  note "));
+    let wrong = CHANNELS.replace("unit = \"C\"", "unit = \"F\"");
+    let (output, _) = run("wrong unit", &wrong, "t,code,warm\n0,0,75.2\n");
+    let said = text(&output.stdout);
+    assert!(said.contains("\n  note           thermal output is "), "{said}");
+    assert!(said.contains("with coefficients in Celsius it would be "), "{said}");
+
     // A span that a shunt calibration found: one percent more strain, but for the bridge's curvature.
     let spanned = CHANNELS.replace("bits = 24", "bits = 24\nspan_correction = 1.01");
     let (output, directory) = run("span", &spanned, "t,code,warm\n0,0,75.2\n1,100000,75.2\n");

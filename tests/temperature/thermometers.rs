@@ -86,12 +86,15 @@ fn platinum_gives_the_table() {
     assert!(rows > 100);
 }
 
+/// What type E needs, 76.37 mV at 1000 C with a cold junction at -40 C (-2.25 mV), and the others with it.
+const FULL_SCALE: f64 = 80.0;
+
 /// Every type over the whole range that published inverses have, cold junction included: within the 0.05 C that those are
 /// stated for, and within the bound.
 #[test]
 fn thermocouples_keep_their_bound() {
     for thermocouple in Thermocouple::ALL {
-        let input = ThermocoupleInput::new(thermocouple, 24, Millivolts(78.125));
+        let input = ThermocoupleInput::new(thermocouple, 24, Millivolts(FULL_SCALE));
         let bound = input.fixed_bound::<64, 4>().unwrap().0;
         let single_bound = input.float32_bound::<64, 4>().unwrap().0;
         let kernel: ThermocoupleKernel<i32, 64, 4> = input.try_fixed_within(Celsius(0.05)).unwrap();
@@ -107,7 +110,7 @@ fn thermocouples_keep_their_bound() {
                 continue;
             }
             clear += 1;
-            let emf = Millivolts(f64::from(code) / 8_388_608.0 * 78.125);
+            let emf = Millivolts(f64::from(code) / 8_388_608.0 * FULL_SCALE);
             let exact = thermocouple.temperature_with_cold_junction(emf, cold.celsius()).unwrap().0;
             worst = worst.max((reading.temperature.celsius().0 - exact).abs());
             let one = f64::from(single.reading(code, cold).temperature);
@@ -140,7 +143,7 @@ fn bounds_hold_at_every_code() {
 
     let mut pairs = 0;
     for thermocouple in Thermocouple::ALL {
-        let input = ThermocoupleInput::new(thermocouple, 16, Millivolts(78.125));
+        let input = ThermocoupleInput::new(thermocouple, 16, Millivolts(FULL_SCALE));
         let kernel: ThermocoupleKernel<i32, 64, 4> = input.try_fixed().unwrap();
         let bound = input.fixed_bound::<64, 4>().unwrap().0;
         let coldest = if thermocouple == Thermocouple::B { 0 } else { -40 };
@@ -149,7 +152,7 @@ fn bounds_hold_at_every_code() {
             for code in -32_767..=32_766 {
                 let reading = kernel.reading(code, cold);
                 if reading.flags.is_clear() {
-                    let emf = Millivolts(f64::from(code) / 32_768.0 * 78.125);
+                    let emf = Millivolts(f64::from(code) / 32_768.0 * FULL_SCALE);
                     let exact = thermocouple.temperature_with_cold_junction(emf, cold.celsius()).unwrap().0;
                     let off = (reading.temperature.celsius().0 - exact).abs();
                     assert!(
@@ -173,13 +176,13 @@ fn thermocouples_give_the_printed_tables() {
     let mut checked = 0;
     for thermocouple in Thermocouple::ALL {
         let kernel: ThermocoupleKernel<i32, 64, 4> =
-            ThermocoupleInput::new(thermocouple, 24, Millivolts(78.125)).try_fixed().unwrap();
+            ThermocoupleInput::new(thermocouple, 24, Millivolts(FULL_SCALE)).try_fixed().unwrap();
         let name = format!("{thermocouple:?}");
         for row in rows.iter().filter(|row| row.text("type") == name) {
             for above in 0..10 {
                 let Some(emf) = row.maybe(&format!("plus_{above}")) else { continue };
                 let celsius = row.number("t_degC") + f64::from(above);
-                let code = (emf / 78.125 * 8_388_608.0).round() as i32;
+                let code = (emf / FULL_SCALE * 8_388_608.0).round() as i32;
                 let reading = kernel.reading(code, Temperature::from_bits(0));
                 if !reading.flags.is_clear() {
                     continue;
@@ -288,7 +291,7 @@ fn any_input_is_safe() {
 #[test]
 fn what_cannot_be_is_refused() {
     let field = |error: Error| match error {
-        Error::Invalid { field, .. } => field,
+        Error::Invalid { field, .. } | Error::Reversed { field, .. } => field,
         other => panic!("{other}"),
     };
     let refused = |t: ResistanceThermometer| field(t.try_fixed::<8>().unwrap_err());
@@ -300,7 +303,7 @@ fn what_cannot_be_is_refused() {
         refused(ResistanceThermometer::platinum(sensor, small, Ohms(f64::NAN))),
         Field::ReferenceResistor
     );
-    assert_eq!(refused(pt100(24).between(Celsius(50.0), Celsius(20.0))), Field::TemperatureLow);
+    assert_eq!(refused(pt100(24).between(Celsius(50.0), Celsius(20.0))), Field::TemperatureHigh);
     assert_eq!(refused(pt100(24).between(Celsius(-201.0), Celsius(20.0))), Field::Temperature);
     assert_eq!(refused(pt100(33)), Field::ConverterBits);
     let leads = SensorLeads::ThreeWire { pair: Ohms(-1.0) };
@@ -320,10 +323,11 @@ fn what_cannot_be_is_refused() {
         field(refused(k(24, 78.0).cold_junction(Celsius(30.0), Celsius(20.0)))),
         Field::ColdJunctionTemperature
     );
-    assert!(
-        matches!(refused(k(24, 20.0)), Error::Overflow { value, .. } if value > 1.07e9),
-        "54.9 mV in twice 20"
-    );
+    assert_eq!(field(refused(k(24, 20.0))), Field::FullScaleEmf);
+    // What the converter measures fits, but not the 41.3 mV against 0 C that are computed from it.
+    let hot = k(24, 20.0).between(Celsius(900.0), Celsius(1000.0));
+    let warm = hot.cold_junction(Celsius(1000.0), Celsius(1100.0));
+    assert!(matches!(refused(warm), Error::Overflow { value, .. } if value > 1.07e9), "41.3 mV in twice 20");
     assert!(matches!(
         k(24, 78.0).try_fixed_within::<8, 2>(Celsius(0.01)),
         Err(Error::TemperatureBound { .. })

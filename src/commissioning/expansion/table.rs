@@ -1,6 +1,6 @@
 //! Tables of expansion: what a point says of the length, and the curve between the points.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, within, within_ppm};
 use crate::units::{Celsius, ExpansionPerCelsius, Strain};
 
 /// Rows in rising order of temperature.
@@ -58,7 +58,7 @@ impl Table<'_> {
             above = temperature + 1e-3;
             match self {
                 Self::Lengths(_) => check!(within(Field::ExpansionStrain, self.value(k), -0.1, 0.1)),
-                _ => check!(within(Field::ExpansionCoefficient, self.value(k), -1e-3, 1e-3)),
+                _ => check!(within_ppm(Field::ExpansionCoefficient, self.value(k), -1e3, 1e3)),
             }
             k += 1;
         }

@@ -1,6 +1,6 @@
 //! How the resistance of a foil goes with temperature when nothing strains it.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::numeric::Polynomial;
 use crate::units::{Celsius, ResistancePerCelsius};
 
@@ -118,6 +118,7 @@ impl FoilResistance {
             k += 1;
         }
         check!(within(Field::FoilLow, self.low, -273.15, 2047.0));
+        check!(ordered(Field::FoilHigh, self.low, self.high));
         within(Field::FoilHigh, self.high, self.low, 2047.0)
     }
 

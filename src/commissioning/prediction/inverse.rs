@@ -5,7 +5,7 @@ use super::FoilResistance;
 use super::bond::{Bond, Source};
 use crate::channel::{Gauge, ThermalOutput};
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::numeric::{PLACES, Polynomial, compared_at, temperature_at, through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent, ResistancePerCelsius};
 
@@ -294,6 +294,7 @@ impl<'a> FoilMeasurement<'a> {
         let range = self.bond.range();
         let (first, last) = (range.0.max(measured.low), range.1.min(measured.high));
         within(Field::WindowLow, low.0, first, last)?;
+        ordered(Field::WindowHigh, low.0, high.0)?;
         within(Field::WindowHigh, high.0, low.0 + 1.0, last)?;
 
         let found = read.coefficients(window, None)?;

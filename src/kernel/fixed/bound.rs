@@ -18,6 +18,17 @@ const TWO_32: f64 = 4_294_967_296.0;
 /// Nanostrain in one step of 2^-34.
 pub(super) const STEP: f64 = 1e9 / 17_179_869_184.0;
 
+/// A gain is the strain of all codes in use, in steps of the result; an error has it in microstrain.
+pub(super) const fn gain_fits(gain: f64, limit: f64) -> Result<(), Error> {
+    match fits(Quantity::SignalGain, gain, limit) {
+        Err(Error::Overflow { quantity, value, limit }) => {
+            let microstrain = STEP * 1e-3;
+            Err(Error::Overflow { quantity, value: value * microstrain, limit: limit * microstrain })
+        }
+        fitting => fitting,
+    }
+}
+
 /// An exact quantity's range and the range of `computed - exact`, in the quantity's own steps.
 #[derive(Clone, Copy)]
 pub(super) struct Value {
@@ -116,7 +127,7 @@ impl<'a> Analysis<'a> {
             let largest = largest_stage(second.descending, second.offset);
             check!(fits(Quantity::ThermalOutputConstant, largest, TWO_31 - 2.0));
         }
-        check!(fits(Quantity::SignalGain, all.largest_gain(), TWO_31 - 8.0));
+        check!(gain_fits(all.largest_gain(), TWO_31 - 8.0));
         let (reading, point) = all.paths();
         let larger = all.largest();
         let larger = if reading.exact.magnitude() > larger { reading.exact.magnitude() } else { larger };

@@ -1,7 +1,8 @@
 //! From a channel to the integers of a kernel.
 
+use super::bound::{Analysis, gain_fits};
 use super::compensated::{CompensatedKernel, Second};
-use super::{DROPPED_BY_READING, Kernel, bound::Analysis};
+use super::{DROPPED_BY_READING, Kernel};
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
 use crate::kernel::error_bound::Causes;
@@ -263,6 +264,9 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     let map = Map::of(plan).counted_from(zero);
     let thermal = thermal.plus(&Polynomial::constant(-map.offset));
 
+    let gain = map.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32;
+    check!(gain_fits(gain, TWO_31 - 1.0));
+
     let mut kernel = Kernel {
         temperatures: range.span,
         codes,
@@ -274,10 +278,7 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
         temperature_scale: range.scale,
         bits: plan.bits as u8,
         flags: Flags::CLEAR,
-        gain: check!(constant(
-            Quantity::SignalGain,
-            map.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32,
-        )),
+        gain: nearest(gain),
         curvature: check!(constant(
             Quantity::BridgeCurvature,
             -map.curvature / code_scale as f64 * TWO_32 * TWO_32,

@@ -32,6 +32,7 @@ macro_rules! every_value {
         $display!(GaugeFactor(2.065));
         $display!(Ohms(350.5));
         $display!(Ratio(0.0078125));
+        $display!(MillivoltsPerVolt(7.8125));
         $display!(PercentPer100C(1.07));
         $display!(Percent(0.5));
         $display!(ExpansionPerCelsius(0.25));
@@ -47,6 +48,7 @@ macro_rules! every_value {
         let invalid = |value| Error::Invalid { field: Field::LeadResistance, value, low: 0.5, high: 350.5 };
         $display!(invalid(-1.25));
         $display!(invalid(f64::NAN));
+        $display!(Error::Reversed { field: Field::FittedHigh, low: 60.5, high: -50.25 });
         $display!(Error::Overflow { quantity: Quantity::SignalGain, value: 1.5, limit: 0.5 });
         let missed = |remedy| Error::Bound {
             promised: Nanostrain(0.125),

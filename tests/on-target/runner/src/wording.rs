@@ -28,7 +28,7 @@ pub fn as_displayed(debug: &str) -> String {
             $(text = unwrapped(&text, stringify!($unit), &$unit(0.0).to_string()[1..]);)*
         };
     }
-    units!(Celsius Fahrenheit Microstrain Nanostrain Strain GaugeFactor Ohms Ratio PercentPer100C Percent
+    units!(Celsius Fahrenheit Microstrain Nanostrain Strain GaugeFactor Ohms Ratio MillivoltsPerVolt PercentPer100C Percent
         ExpansionPerCelsius ExpansionPerFahrenheit Kelvin Millivolts MicrovoltsPerCelsius OhmsPerCelsius Milliamperes
         Milliwatts MilliwattsPerCelsius Seconds);
     text
