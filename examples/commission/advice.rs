@@ -47,7 +47,6 @@ pub fn advise(
     job: &Job,
     fitted: &Fitted,
     gauge: Gauge,
-    instrument: GaugeFactor,
     error: Celsius,
     channel: (Celsius, Celsius),
 ) -> Result<Option<Advice>, Error> {
@@ -61,7 +60,7 @@ pub fn advise(
     let measured = since_balance(
         RotatedCurve::new(gauge.matched_to(present).thermal_output(fitted.package), part),
         job,
-        instrument,
+        fitted.gauge_factor,
     );
     let (low, high) = fitted.curve.temperatures();
     // A temperature that is off has to stay within what is known.
@@ -96,12 +95,7 @@ pub fn advise(
 ///
 /// # Errors
 /// What the library refuses, above all an expansion that is not known at the reference temperature.
-pub fn expected(
-    job: &Job,
-    fitted: &Fitted,
-    package: Option<Gauge>,
-    instrument: GaugeFactor,
-) -> Result<Option<Expected>, Error> {
+pub fn expected(job: &Job, fitted: &Fitted, package: Option<Gauge>) -> Result<Option<Expected>, Error> {
     let Some(gauge) = package else {
         return Ok(None);
     };
@@ -112,15 +106,14 @@ pub fn expected(
     let material = material.unwrap_or(&nominal);
     let part = part.unwrap_or(material);
     let curve = RotatedCurve::new(gauge, part.expansion()).measured_on(material.expansion());
-    let curve = since_balance(curve, job, instrument);
+    let curve = since_balance(curve, job, fitted.gauge_factor);
     let (low, high) = fitted.curve.temperatures();
     let range = curve.range();
     let (low, high) = (Celsius(low.0.max(range.0.0)), Celsius(high.0.min(range.1.0)));
     let line = line(&curve, low, high)?;
-    let scale = fitted.gauge_factor.0 / instrument.0;
     let mut largest = (low, Microstrain(0.0));
     for &(celsius, expected) in &line {
-        let difference = fitted.since_balance.at(Celsius(celsius))?.0 * scale - expected;
+        let difference = fitted.since_balance.at(Celsius(celsius))?.0 - expected;
         if difference.abs() > largest.1.0.abs() {
             largest = (Celsius(celsius), Microstrain(difference));
         }

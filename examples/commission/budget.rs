@@ -46,9 +46,12 @@ pub struct Inputs<'a> {
 pub struct Stated {
     pub reading: (f64, &'static str),
     pub temperature: (f64, &'static str),
-    pub gauge_factor_percent: f64,
-    pub slope_percent_per_100_c: f64,
+    pub gauge_factor_percent: Option<f64>,
+    pub slope_percent_per_100_c: Option<f64>,
 }
+
+/// For what is not stated.
+pub const NOT_STATED: &str = "not stated: taken as exact";
 
 impl Inputs<'_> {
     pub fn stated(&self) -> Stated {
@@ -67,10 +70,10 @@ impl Inputs<'_> {
                 (None, Some(limit)) => {
                     (limit / 3.0f64.sqrt(), "temperature_error_c over the square root of 3")
                 }
-                (None, None) => (0.0, "not stated: taken for exact"),
+                (None, None) => (0.0, NOT_STATED),
             },
-            gauge_factor_percent: words.gauge_factor_percent.unwrap_or(0.0),
-            slope_percent_per_100_c: words.gauge_factor_slope_percent_per_100_c.unwrap_or(0.0),
+            gauge_factor_percent: words.gauge_factor_percent,
+            slope_percent_per_100_c: words.gauge_factor_slope_percent_per_100_c,
         }
     }
 
@@ -92,8 +95,8 @@ impl Inputs<'_> {
         // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
         let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);
         let mut inputs = uncertainty::Inputs::of(self.commissioned.channel)
-            .gauge_factor(Percent(stated.gauge_factor_percent))
-            .gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c))
+            .gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
+            .gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c.unwrap_or(0.0)))
             .temperature(Celsius(stated.temperature.0))
             .thermal_output(Microstrain(both))
             .noise(stated.reading.0 / self.bench.microstrain_per_code)

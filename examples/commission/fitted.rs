@@ -1,8 +1,10 @@
 //! The curve through the points of the run, and what is known of its error.
 
 use crate::job::Job;
+use crate::places::{PIECES, evenly};
 use crate::run::Point;
-use gaugewright::commissioning::fit::{FittedThermalOutput, Hysteresis, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::fit::{Degree, FittedThermalOutput, Hysteresis, Sweep, ThermalOutputFit};
+use gaugewright::error::Field;
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent};
 use gaugewright::{Error, ThermalOutput};
 
@@ -44,7 +46,12 @@ impl Fitted {
             fit.observe(point.sweep, point.temperature, point.reading)
                 .map_err(|error| format!("line {}: {error}", point.line))?;
         }
-        let curve = fit.solve(job.degree).map_err(plain)?;
+        let curve = fit.solve(job.degree).map_err(|error| match (job.degree, error) {
+            (Degree::Significant { .. }, Error::Invalid { field: Field::FitPoints, .. }) => {
+                format!("{error}; fewer do not choose a degree: --degree states one")
+            }
+            _ => error.to_string(),
+        })?;
         // Without a balance the channel takes the curve as it stands.
         let since_balance = match &job.description.balance {
             Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)).map_err(|_| {
@@ -84,6 +91,16 @@ impl Fitted {
 
     pub fn count(&self, sweep: Sweep) -> usize {
         self.points.iter().filter(|point| point.sweep == sweep).count()
+    }
+
+    /// From the least to the most that the curve shows.
+    pub fn span(&self) -> f64 {
+        let (low, high) = self.curve.temperatures();
+        let outputs =
+            evenly(low.0, high.0, PIECES).filter_map(|celsius| Some(self.curve.at(Celsius(celsius)).ok()?.0));
+        let (least, most) =
+            outputs.fold((f64::MAX, f64::MIN), |(least, most), output| (least.min(output), most.max(output)));
+        most - least
     }
 
     /// Of the curve since balance, at this probability.

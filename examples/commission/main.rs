@@ -11,6 +11,7 @@
 //! | `bench.rs` | the channel as it is before the run |
 //! | `run.rs`, `sweep.rs` | the run as points, and which way the temperature went at each |
 //! | `fitted.rs` | the curve through them |
+//! | `judgement.rs` | what is wrong with the run |
 //! | `advice.rs` | the matches on offer, compared |
 //! | `budget.rs`, `omission.rs` | how well a strain is known, and what may be left out |
 //! | `places.rs` | temperatures at which all that is looked at |
@@ -27,6 +28,7 @@ mod chamber;
 mod demo;
 mod fitted;
 mod job;
+mod judgement;
 mod omission;
 mod options;
 mod package;
@@ -92,11 +94,11 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 const SOME_REJECTED: u8 = 3;
+const SOMETHING_WRONG: u8 = 4;
 
 fn main() -> ExitCode {
     match commission(&Options::parse()) {
-        Ok(0) => ExitCode::SUCCESS,
-        Ok(_) => ExitCode::from(SOME_REJECTED),
+        Ok(code) => ExitCode::from(code),
         Err(error) => {
             eprintln!("{error}");
             ExitCode::FAILURE
@@ -105,7 +107,7 @@ fn main() -> ExitCode {
 }
 
 /// Gives the number of rejected cells.
-fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
+fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     let (channels_name, text) = match &options.channels {
         Some(path) => (path.display().to_string(), fs::read_to_string(path).map_err(at(path))?),
         None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
@@ -170,10 +172,14 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
         format!("{channels_name}:{}: channel {:?}: {error}", job.description.line, job.description.name)
     };
     let range = commissioned.channel.temperatures();
-    let advice = advice::advise(&job, &fitted, bench.gauge, bench.instrument_factor, bench.error, range)
-        .map_err(of_channel)?;
-    let expected =
-        advice::expected(&job, &fitted, bench.package, bench.instrument_factor).map_err(of_channel)?;
+    let advice = advice::advise(&job, &fitted, bench.gauge, bench.error, range).map_err(of_channel)?;
+    let expected = advice::expected(&job, &fitted, bench.package).map_err(of_channel)?;
+
+    let findings = judgement::findings(&job, &fitted, expected.as_ref());
+    for finding in &findings {
+        eprintln!("{}: {finding}", run_path.display());
+    }
+    let is_written = findings.is_empty() || options.accept;
 
     progress("reckoning the uncertainty", &format!("{} contributions", budget::CONTRIBUTIONS.len()));
     let inputs = Inputs { job: &job, bench: &bench, fitted: &fitted, commissioned: &commissioned };
@@ -181,8 +187,19 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
     let omissions = omission::omissions(&inputs).map_err(of_channel)?;
 
     progress("writing", &out.display());
-    fs::write(package_path, &written.text).map_err(at(package_path))?;
-    fs::write(constant_path, package::constant(&job, &fitted, &run_name)).map_err(at(constant_path))?;
+    // A file of an earlier run would be taken for this one's.
+    let mut missing = Vec::new();
+    if is_written {
+        fs::write(package_path, &written.text).map_err(at(package_path))?;
+        fs::write(constant_path, package::constant(&job, &fitted, &run_name)).map_err(at(constant_path))?;
+    } else {
+        missing.extend([package_path, constant_path]);
+    }
+    if advice.is_none() {
+        missing.push(matches_path);
+    }
+    missing.iter().try_for_each(|path| remove_if_there(path))?;
+    let paths: Vec<&PathBuf> = paths.iter().filter(|path| !missing.contains(path)).collect();
     points::write(points_path, &fitted).map_err(at(points_path))?;
     budget::table::write(table_path, &budgets).map_err(at(table_path))?;
     let report = Report {
@@ -193,17 +210,16 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
         omissions: &omissions,
         expected: expected.as_ref(),
         advice: advice.as_ref(),
-        changes: &written.changes,
+        changes: is_written.then_some(&written.changes),
+        findings: &findings,
         rejected: rejected.count,
         paths: &paths,
     };
     let text = report.to_string();
     fs::write(report_path, &text).map_err(at(report_path))?;
-    pictures::write_curve(curve_path, &job, &fitted, expected.as_ref(), &bench).map_err(at(curve_path))?;
-    match &advice {
-        Some(advice) => pictures::write_matches(matches_path, &job, advice).map_err(at(matches_path))?,
-        // One of an earlier run would be taken for this one's.
-        None => remove_if_there(matches_path)?,
+    pictures::write_curve(curve_path, &job, &fitted, expected.as_ref()).map_err(at(curve_path))?;
+    if let Some(advice) = &advice {
+        pictures::write_matches(matches_path, &job, advice).map_err(at(matches_path))?;
     }
     pictures::write_budget(budget_path, &inputs).map_err(at(budget_path))?;
     match io::stdout().write_all(text.as_bytes()) {
@@ -211,7 +227,11 @@ fn commission(options: &Options) -> Result<usize, Box<dyn Error>> {
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}
         written => written?,
     }
-    Ok(rejected.count)
+    Ok(match (findings.is_empty(), rejected.count) {
+        (false, _) => SOMETHING_WRONG,
+        (true, 0) => 0,
+        (true, _) => SOME_REJECTED,
+    })
 }
 
 /// A line on the terminal for each step.

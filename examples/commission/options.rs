@@ -7,7 +7,9 @@ use std::path::PathBuf;
 ///
 /// The run says what the gauge really does on this part. The thermal-output curve is fitted to it, with its
 /// confidence band; the matches on offer are compared on it; and it is said how far the corrected strain can be
-/// trusted, and which corrections matter. Written to the output directory:
+/// trusted, and which corrections matter. The run is judged too: points that do not belong to it, a load or a drift in the
+/// middle of it, hysteresis, a curve that is no better than the package's. Where something is wrong, commissioned.toml and
+/// commissioned.rs are not written, unless --accept is given. Written to the output directory:
 ///   commissioned.toml   the channel file with the fitted curve, for replay
 ///   commissioned.rs     the curve as a constant, for firmware that has its channels compiled in
 ///   report.txt          all of it in words and figures; also on the terminal
@@ -56,6 +58,10 @@ pub struct Options {
     #[arg(long, value_name = "PERCENT", default_value_t = 95.0)]
     pub coverage: f64,
 
+    /// Write the channel file although something is wrong with the run
+    #[arg(long)]
+    pub accept: bool,
+
     /// Directory for what is written; made if it is not there
     #[arg(long, value_name = "DIR", default_value = "target/commission")]
     pub out: PathBuf,
@@ -82,6 +88,7 @@ Exit status:
   1  a file cannot be read or written, or something in it is wrong
   2  the command line is wrong
   3  some rows were rejected; the rest was used
+  4  something is wrong with the run: the report says what (with --accept too)
 
 Caution:
   People can be hurt where strain is measured. This program computes, it does not judge: no strain it

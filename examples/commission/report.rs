@@ -24,21 +24,24 @@ pub struct Report<'a> {
     pub omissions: &'a [Omission],
     pub expected: Option<&'a Expected>,
     pub advice: Option<&'a Advice>,
-    /// Of the channel file.
-    pub changes: &'a [String],
+    /// Of the channel file; none where it is not written.
+    pub changes: Option<&'a Vec<String>>,
+    /// What is wrong with the run.
+    pub findings: &'a [String],
     pub rejected: usize,
-    pub paths: &'a [PathBuf],
+    pub paths: &'a [&'a PathBuf],
 }
 
 impl Display for Report<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         self.inputs(f)?;
+        self.findings(f)?;
         self.curve(f)?;
         self.over_temperature(f)?;
         self.hysteresis(f)?;
         self.against_the_package(f)?;
         match self.advice {
-            Some(advice) => matches(f, advice)?,
+            Some(advice) => matches(f, advice, self.inputs.fitted.gauge_factor.0)?,
             None => writeln!(
                 f,
                 "\nmatch\n  none on offer: --matches or offered_matches_ppm_per_c would name some"
@@ -71,6 +74,14 @@ impl Report<'_> {
         };
         writeln!(f, "  read           {read}, at a gauge factor of {}", fitted.gauge_factor.0)?;
         curve_notes(&job.description).iter().try_for_each(|note| writeln!(f, "{note}"))
+    }
+
+    fn findings(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        for finding in self.findings {
+            write!(f, "  {:<15}", "wrong")?;
+            wrapped(f, finding, 17)?;
+        }
+        Ok(())
     }
 
     fn curve(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -189,8 +200,12 @@ impl Report<'_> {
 
     fn files(&self, f: &mut Formatter<'_>) -> fmt::Result {
         writeln!(f, "\nchannel file")?;
-        for change in self.changes {
-            writeln!(f, "  {change}")?;
+        match self.changes {
+            Some(changes) => changes.iter().try_for_each(|change| writeln!(f, "  {change}"))?,
+            None => writeln!(
+                f,
+                "  not written, since something is wrong with the run; --accept writes it all the same"
+            )?,
         }
         for problem in &self.inputs.commissioned.others {
             writeln!(f, "  still wrong for a replay{problem}")?;
@@ -203,20 +218,43 @@ impl Report<'_> {
     }
 }
 
-fn matches(f: &mut Formatter<'_>, advice: &Advice) -> fmt::Result {
+/// Words in lines of at most 100 columns, with so many spaces before all but the first.
+fn wrapped(f: &mut Formatter<'_>, text: &str, indent: usize) -> fmt::Result {
+    let mut column = indent;
+    for (count, word) in text.split(' ').enumerate() {
+        let length = word.chars().count();
+        if count > 0 && column + 1 + length > 100 {
+            write!(f, "\n{:indent$}", "")?;
+            column = indent;
+        } else if count > 0 {
+            f.write_str(" ")?;
+            column += 1;
+        }
+        f.write_str(word)?;
+        column += length;
+    }
+    writeln!(f)
+}
+
+fn matches(f: &mut Formatter<'_>, advice: &Advice, gauge_factor: f64) -> fmt::Result {
     let (low, high) = advice.window;
     let has_error = advice.error.0 > 0.0;
     let hundredths = |celsius: f64| (celsius * 100.0).round() / 100.0;
-    writeln!(f, "\nmatch, on this part from {} to {} C", hundredths(low.0), hundredths(high.0))?;
     writeln!(
         f,
-        "  {:<20}{:<22}{:>18}{:>18}{:>18}",
-        "matched to, ppm/C",
-        "turns the curve",
-        "span",
-        "steepest, /C",
-        if has_error { "left *" } else { "" }
+        "\nmatch, on this part from {} to {} C, at a gauge factor of {gauge_factor}",
+        hundredths(low.0),
+        hundredths(high.0)
     )?;
+    let head = |f: &mut Formatter<'_>, cells: [&str; 5]| {
+        let [first, second, rest @ ..] = cells;
+        write!(f, "  {first:<20}{second:<22}")?;
+        rest.iter().try_for_each(|cell| write!(f, "{cell:>18}"))?;
+        writeln!(f)
+    };
+    let left = |cell| if has_error { cell } else { "" };
+    head(f, ["matched to", "turns the curve", "span", "steepest", left("left *")])?;
+    head(f, ["ppm/C", "", "microstrain", "microstrain/C", left("microstrain")])?;
     for offer in &advice.offers {
         let turn = match offer.turn {
             Turn::Clockwise => "clockwise",

@@ -96,7 +96,7 @@ fn figures_in_the_text() {
     let said = format!("{corrections} corrections and {bridges} bridges");
     assert!(readme.contains(&said), "README does not say: {said}");
     assert!(!readme.contains("| @") && !readme.contains("\n@"), "README has an unfilled place");
-    assert!(tolerance::REFERENCE_NANOSTRAIN <= 2e-6 && readme.contains("2e-6 nanostrain"));
+    assert!(tolerance::REFERENCE_NANOSTRAIN <= 1e-6 && readme.contains("1e-6 nanostrain"));
     assert!(tolerance::REFERENCE_MICROSTRAIN <= 1e-10 && readme.contains("1e-10 microstrain"));
     assert!(tolerance::REFERENCE_RATIO <= 2e-15 && readme.contains("2e-15 V/V"));
 }

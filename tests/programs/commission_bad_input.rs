@@ -142,7 +142,7 @@ fn what_is_not_said_follows_from_the_rest() {
     // Without a word on the thermometer there is nothing to compare.
     let (output, _) = run("silent", CHANNELS, &run_file(), &[]);
     let said = text(&output.stdout);
-    assert!(said.contains("not stated: taken for exact") && !said.contains("left *"), "{said}");
+    assert!(said.contains("not stated: taken as exact") && !said.contains("left *"), "{said}");
     assert!(said.contains("match, on this part from 0 to 40 C"), "{said}");
 }
 
@@ -305,11 +305,15 @@ fn a_run_that_does_not_do_is_told() {
         ),
         ("twice", "t,warm,code,warm\n0,50,1,50\n".to_owned(), "run.csv:1: two columns are named \"warm\""),
         ("no rows", rows(""), "run.csv: there is no row in it that can be used"),
-        ("few", rows("0,50,1\n1,90,2\n"), "run.csv: number of points of the fit is 2, allowed: 3"),
+        (
+            "few",
+            rows("0,50,1\n1,90,2\n"),
+            "run.csv: number of points of the fit is 2, allowed: 6 or more; fewer do not choose a degree: --degree states one",
+        ),
         ("equal", rows("0,68,1\n1,68,2\n2,68,4\n3,68,3\n"), "run.csv: its temperatures lie within 0.1 C"),
         (
             "balance",
-            rows("0,70,1\n1,80,2\n2,90,4\n3,100,3\n"),
+            rows("0,70,1\n1,80,2\n2,90,4\n3,100,3\n4,110,5\n5,120,7\n"),
             "run.csv: the channel is balanced at 20 C, outside of the run",
         ),
         ("hot", rows("0,50,1\n1,9999,2\n2,90,4\n"), "run.csv:3: warm: not within -2047 to 2047 C: \"9999\""),

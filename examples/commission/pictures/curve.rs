@@ -2,7 +2,6 @@
 
 use super::{BLUE, HEAD, LEFT, Mark, RED, SHADE, WIDTH, font, legend};
 use crate::advice::Expected;
-use crate::bench::Bench;
 use crate::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
 use crate::fitted::Fitted;
 use crate::job::Job;
@@ -19,7 +18,7 @@ const LOWER: u32 = 300 * SCALE;
 const FOOT: u32 = 50 * SCALE;
 /// # Errors
 /// If the file cannot be written.
-pub fn write(path: &Path, job: &Job, fitted: &Fitted, expected: Option<&Expected>, bench: &Bench) -> Drawn {
+pub fn write(path: &Path, job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Drawn {
     write_page(path, (WIDTH, HEAD + UPPER + LOWER + FOOT), |page| {
         let (head, below) = page.split_vertically(HEAD);
         let (upper, below) = below.split_vertically(UPPER);
@@ -36,7 +35,7 @@ pub fn write(path: &Path, job: &Job, fitted: &Fitted, expected: Option<&Expected
             entries.push((Mark::Dashes(BLACK), "expected from the package"));
         }
         legend(&head, 96, &entries)?;
-        above(&upper, fitted, expected, bench)?;
+        above(&upper, fitted, expected)?;
         below_it(&lower, job, fitted)?;
         let note = format!(
             "Microstrain at a gauge factor of {}. The band is that of the curve; dashed: that of one more reading. \
@@ -60,14 +59,13 @@ fn places(fitted: &Fitted) -> impl Iterator<Item = Celsius> {
     evenly(low.0, high.0, PIECES).map(Celsius)
 }
 
-fn above(area: &Area, fitted: &Fitted, expected: Option<&Expected>, bench: &Bench) -> Drawn {
+fn above(area: &Area, fitted: &Fitted, expected: Option<&Expected>) -> Drawn {
     let width = across(fitted);
     // The curve has a constant of its own: the package's is drawn from where both are balanced.
-    let scale = bench.instrument_factor.0 / fitted.gauge_factor.0;
     let any = fitted.curve.temperatures().0;
     let shift = fitted.curve.at(any)?.0 - fitted.since_balance.at(any)?.0;
     let package: Vec<(f64, f64)> =
-        expected.map_or(Vec::new(), |it| it.curve.iter().map(|(t, y)| (*t, y * scale + shift)).collect());
+        expected.map_or(Vec::new(), |it| it.curve.iter().map(|(t, y)| (*t, y + shift)).collect());
     let curve = places(fitted).map(|at| Ok((at.0, fitted.curve.at(at)?.0)));
     let curve: Vec<(f64, f64)> = curve.collect::<Result<_, gaugewright::Error>>()?;
     let readings = fitted.points.iter().map(|point| point.reading.0);

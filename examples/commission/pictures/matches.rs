@@ -34,7 +34,7 @@ pub fn write(path: &Path, job: &Job, advice: &Advice) -> Drawn {
         )?;
         draw(&fan, advice)?;
         let notes = [
-            "Thermal output since balance, in the channel's scale of indicated strain, by the curve of the run.",
+            "Thermal output since balance, at the gauge factor of the run, by the curve of the run.",
             "A match to more than this gauge's turns the curve clockwise, a match to less counter-clockwise.",
         ];
         for (line, note) in (0..).zip(notes) {

@@ -1,6 +1,6 @@
 //! The part of the report that says how far a strain can be trusted.
 
-use crate::budget::{Budget, CONTRIBUTIONS, Inputs};
+use crate::budget::{Budget, CONTRIBUTIONS, Inputs, NOT_STATED};
 use crate::omission::{NEAR, NEGLIGIBLE, Omission, Worst};
 use gaugewright::units::Percent;
 use std::fmt::{Formatter, Result};
@@ -11,11 +11,11 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
     writeln!(f, "  what goes in, one standard deviation each")?;
     writeln!(f, "  reading        {:.3} microstrain ({})", stated.reading.0, stated.reading.1)?;
     writeln!(f, "  temperature    {:.3} C ({})", stated.temperature.0, stated.temperature.1)?;
-    writeln!(
-        f,
-        "  gauge factor   {} %, its slope {} % per 100 C",
-        stated.gauge_factor_percent, stated.slope_percent_per_100_c
-    )?;
+    let percent = |stated: Option<f64>, unit| {
+        stated.map_or_else(|| NOT_STATED.to_string(), |percent| format!("{percent} {unit}"))
+    };
+    writeln!(f, "  gauge factor   {}", percent(stated.gauge_factor_percent, "%"))?;
+    writeln!(f, "  its slope      {}", percent(stated.slope_percent_per_100_c, "% per 100 C"))?;
     // Budgets of temperatures that the channel declares, where all of it is known.
     let all = || [0.0, inputs.load()].into_iter().filter_map(|strain| inputs.three(strain).ok()).flatten();
     let budgets: Vec<Budget> = all().collect();

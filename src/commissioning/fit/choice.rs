@@ -105,7 +105,7 @@ impl Degree {
         within(Field::SignificanceLevel, level.0, 0.01, 50.0)?;
         // Two degrees at least to choose from, where there are two.
         let least = highest.min(2) + 1 + RESERVE;
-        within(Field::FitPoints, f64::from(points), least as f64, f64::from(u32::MAX))?;
+        within(Field::FitPoints, f64::from(points), least as f64, f64::INFINITY)?;
         let mut most = (highest + 1).min(points as usize - RESERVE);
         check_range::<T>(range, most - 1)?;
         while let Err(error) = check_terms::<T, TERMS>(triangle, points, most) {

@@ -174,7 +174,7 @@ impl<T: Float, const TERMS: usize> Run<T, TERMS> {
         triangle.join(&branch.recent);
         let triangle = triangle.wide();
         // What is missing at all is said first.
-        within(Field::FitPoints, f64::from(branch.points), 2.0, f64::from(u32::MAX))?;
+        within(Field::FitPoints, f64::from(branch.points), 2.0, f64::INFINITY)?;
         let spread = branch.high - branch.low;
         within(Field::FitTemperatureSpread, spread, SMALLEST_SPREAD, 3000.0)?;
         let range = (self.high - self.low) / spread;

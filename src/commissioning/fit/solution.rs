@@ -20,7 +20,7 @@ pub(crate) struct Solution<const TERMS: usize> {
 
 /// One more than terms: without a degree of freedom nothing is known of the scatter.
 pub(crate) fn check_points(points: u32, terms: usize) -> Result<(), Error> {
-    within(Field::FitPoints, f64::from(points), (terms + 1) as f64, f64::from(u32::MAX))
+    within(Field::FitPoints, f64::from(points), (terms + 1) as f64, f64::INFINITY)
 }
 
 /// Terms are too many for the points, or for where they lie.

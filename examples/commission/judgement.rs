@@ -1,0 +1,216 @@
+//! What is wrong with a run: points that do not belong to it, a load or a drift in the middle of it, a curve that it does not
+//! support.
+//!
+//! Points and steps are looked for by one least-squares fit: the powers of the temperature up to the fitted degree and,
+//! where the run goes both ways, a loop of hysteresis (a constant, a slope and a bend for the direction). Each single point and
+//! each step from one point on is added in turn; a drift shows as a step. The one that takes most from the sum of squares is
+//! reported if chance gives as much once in 100 runs at most (Student's t, the probability divided by the number of things
+//! tried), and then belongs to the fit while the next is looked for.
+
+use crate::advice::Expected;
+use crate::fitted::Fitted;
+use crate::job::Job;
+use gaugewright::commissioning::fit::Sweep;
+use gaugewright::numeric::coverage_factor;
+use gaugewright::units::{Celsius, Percent};
+
+/// Probability of a finding in a run that has nothing wrong.
+const LEVEL: f64 = 0.01;
+/// What is looked for at most: more are told by the first ones.
+const MOST: usize = 3;
+/// A step of less than this many standard deviations of the scatter is not worth a word.
+const LEAST_SHIFT: f64 = 3.0;
+/// Hysteresis above this part of the curve's span is more than a sound bond shows (common practice, no source).
+const MOST_HYSTERESIS: f64 = 0.05;
+
+/// What is wrong, a sentence each; nothing where the run is sound.
+pub fn findings(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Vec<String> {
+    let mut findings = shifts(fitted);
+    findings.extend(hysteresis(fitted));
+    findings.extend(support(job, fitted, expected));
+    findings
+}
+
+/// Something that may have happened to the readings.
+#[derive(Clone, Copy)]
+enum Event {
+    Point(usize),
+    /// From this point on.
+    Step(usize),
+}
+
+fn shifts(fitted: &Fitted) -> Vec<String> {
+    let points = &fitted.points;
+    let count = points.len();
+    let (low, high) = fitted.curve.temperatures();
+    let x = |row: usize| (2.0 * points[row].temperature.0 - low.0 - high.0) / (high.0 - low.0);
+    let both_ways = fitted.count(Sweep::Rising) > 0 && fitted.count(Sweep::Falling) > 0;
+    let direction = |row: usize| if points[row].sweep == Sweep::Rising { 1.0 } else { -1.0 };
+
+    let mut basis = Basis { columns: Vec::new(), rows: count };
+    for power in 0..=fitted.curve.degree() as i32 {
+        basis.add(|row| x(row).powi(power));
+    }
+    for power in (0..3).filter(|_| both_ways) {
+        basis.add(|row| direction(row) * x(row).powi(power));
+    }
+    let mut residual = basis.beyond((0..count).map(|row| points[row].reading.0).collect());
+    let mut found = Vec::new();
+    while found.len() < MOST {
+        // One more for what is looked for, and two at least for the scatter.
+        let Some(freedom) = count.checked_sub(basis.columns.len() + 1).filter(|&freedom| freedom >= 2) else {
+            break;
+        };
+        let events = basis.events(&residual);
+        let squares = dot(&residual, &residual);
+        let Some((event, size, gain)) = events.iter().copied().max_by(|one, other| one.2.total_cmp(&other.2))
+        else {
+            break;
+        };
+        let scatter = ((squares - gain).max(0.0) / freedom as f64).sqrt();
+        let student = gain.sqrt() / scatter;
+        if student.is_nan() || student <= critical(events.len(), freedom as u32) {
+            break;
+        }
+        let line = |row: usize| points[row].line;
+        let more = |size: f64| if size < 0.0 { "less" } else { "more" };
+        let words = match event {
+            Event::Point(row) => Some(format!(
+                "line {}: {:.2} microstrain at {:.2} C is {:.2} {} than the other points say, {student:.1} standard deviations",
+                line(row),
+                points[row].reading.0,
+                points[row].temperature.0,
+                size.abs(),
+                more(size)
+            )),
+            Event::Step(row) if size.abs() > LEAST_SHIFT * scatter => Some(format!(
+                "from line {} on the readings show {:.2} microstrain {} than before: a load, a drift, or a bond that moved",
+                line(row),
+                size.abs(),
+                more(size)
+            )),
+            Event::Step(_) => None,
+        };
+        found.extend(words.clone());
+        if words.is_none() {
+            break;
+        }
+        basis.add(|row| match event {
+            Event::Point(at) => f64::from(u8::from(row == at)),
+            Event::Step(from) => f64::from(u8::from(row >= from)),
+        });
+        residual = basis.beyond(residual);
+    }
+    found
+}
+
+fn hysteresis(fitted: &Fitted) -> Option<String> {
+    let found = fitted.hysteresis.as_ref().ok()?;
+    let span = fitted.span();
+    let (largest, part) = (found.largest.0.abs(), found.largest.0.abs() / span);
+    let is_seen = largest > 3.0 * found.standard_uncertainty.0;
+    (is_seen && part > MOST_HYSTERESIS).then(|| {
+        format!(
+            "the hysteresis of {largest:.2} microstrain is {:.0} % of the curve's span of {span:.1}: a sound bond shows less than {:.0} %",
+            100.0 * part,
+            100.0 * MOST_HYSTERESIS
+        )
+    })
+}
+
+/// Whether the fitted curve is better than what it replaces.
+fn support(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Option<String> {
+    let expected = expected?;
+    let differs = expected.curve.iter().any(|&(celsius, package)| {
+        let Ok(curve) = fitted.since_balance.at(Celsius(celsius)) else { return false };
+        (curve.0 - package).abs() > fitted.band(celsius, job.coverage)
+    });
+    let widest =
+        expected.curve.iter().map(|&(celsius, _)| fitted.band(celsius, job.coverage)).fold(0.0, f64::max);
+    (!differs).then(|| {
+        format!(
+            "the package's curve lies within the band of the fitted one everywhere ({:.2} microstrain off at most, band up to \
+             {widest:.2}): the run does not support another",
+            expected.largest.1.0.abs()
+        )
+    })
+}
+
+/// The factor of the scatter that chance exceeds with the probability [`LEVEL`] in this many tries.
+fn critical(tries: usize, freedom: u32) -> f64 {
+    /// The largest coverage that there is a factor for.
+    const MOST: f64 = 99.99;
+    let probability = LEVEL / tries as f64;
+    let coverage = 100.0 * (1.0 - probability);
+    let factor = |coverage| coverage_factor(Percent(coverage), freedom).unwrap_or(f64::INFINITY);
+    if coverage <= MOST {
+        return factor(coverage);
+    }
+    // Beyond, as the normal distribution goes on: so many tries come with as many degrees of freedom.
+    factor(MOST) * normal(probability) / normal(1.0 - MOST / 100.0)
+}
+
+/// The deviation that a normal variable exceeds with this probability, either way; to 5e-4 (Abramowitz and Stegun, 26.2.23; the
+/// constants from memory).
+fn normal(probability: f64) -> f64 {
+    let t = (-2.0 * (probability / 2.0).ln()).sqrt();
+    let over = 2.515_517 + t * (0.802_853 + t * 0.010_328);
+    let under = 1.0 + t * (1.432_788 + t * (0.189_269 + t * 0.001_308));
+    t - over / under
+}
+
+/// Orthonormal columns.
+struct Basis {
+    columns: Vec<Vec<f64>>,
+    rows: usize,
+}
+
+impl Basis {
+    /// One more, unless the others have all of it.
+    fn add(&mut self, column: impl Fn(usize) -> f64) {
+        let column: Vec<f64> = (0..self.rows).map(column).collect();
+        let whole = dot(&column, &column);
+        let rest = self.beyond(column);
+        let length = dot(&rest, &rest);
+        if length > 1e-20 * whole {
+            self.columns.push(rest.iter().map(|entry| entry / length.sqrt()).collect());
+        }
+    }
+
+    /// What the columns leave of a vector: twice, since the first time leaves rounding.
+    fn beyond(&self, mut vector: Vec<f64>) -> Vec<f64> {
+        for column in self.columns.iter().chain(&self.columns) {
+            let share = dot(column, &vector);
+            vector.iter_mut().zip(column).for_each(|(entry, column)| *entry -= share * column);
+        }
+        vector
+    }
+
+    /// Each event with its size and what it takes from the sum of squares. The residual has nothing of the columns, so that only
+    /// the length of what they leave of the event is needed.
+    fn events(&self, residual: &[f64]) -> Vec<(Event, f64, f64)> {
+        let of = |event, product: f64, length: f64| {
+            // Less than a hundredth of it is left: the curve can follow the event.
+            (length > 0.01).then(|| (event, product / length, product * product / length))
+        };
+        let mut events = Vec::new();
+        let mut sums = vec![0.0; self.columns.len()];
+        let mut product = 0.0;
+        for row in (0..self.rows).rev() {
+            let leverage: f64 = self.columns.iter().map(|column| column[row] * column[row]).sum();
+            events.extend(of(Event::Point(row), residual[row], 1.0 - leverage));
+            sums.iter_mut().zip(&self.columns).for_each(|(sum, column)| *sum += column[row]);
+            product += residual[row];
+            // A step of two points is two points.
+            if row >= 3 && self.rows - row >= 3 {
+                let length = (self.rows - row) as f64 - sums.iter().map(|sum| sum * sum).sum::<f64>();
+                events.extend(of(Event::Step(row), product, length));
+            }
+        }
+        events
+    }
+}
+
+fn dot(one: &[f64], other: &[f64]) -> f64 {
+    one.iter().zip(other).map(|(one, other)| one * other).sum()
+}
