@@ -292,7 +292,7 @@ fn documents_state_the_sets() {
     ] {
         assert!(readme.contains(&said), "README does not say: {said}");
     }
-    let developers = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/DEVELOPERS.md")).unwrap();
+    let developers = std::fs::read_to_string(support::repository().join("DEVELOPERS.md")).unwrap();
     for (described, temperatures) in [
         (set::coarse_codes(), FULL_16),
         (set::wide("gauge_on_steel", 4), FULL_24),

@@ -7,6 +7,19 @@ install_package() {
     } 9>"${TMPDIR:-/tmp}/install_package.lock" </dev/null >/dev/null
 }
 
+# Which package has RISC-V depends on the release.
+install_riscv_emulator() {
+    local package
+    for package in qemu-system-misc qemu-system-riscv; do
+        command -v qemu-system-riscv32 >/dev/null || install_package $package || true
+    done
+}
+
+install_nightly() { rustc +nightly --version >/dev/null 2>&1 || rustup toolchain install nightly --profile minimal >/dev/null 2>&1; }
+
+# install_tool NAME [cargo arguments]: a program from the registry, where cargo has its own.
+install_tool() { command -v "$1" >/dev/null || cargo install --quiet --locked "$@" >/dev/null 2>&1; }
+
 # `rustup target add` if the target can be had so.
 use_rustup() { rustup target add "$1" >/dev/null 2>&1; }
 
