@@ -81,7 +81,7 @@ mod temperature_error;
 use bench::Bench;
 use budget::Inputs;
 use clap::Parser;
-use files::{at, is_same_file, tell_rejected, told};
+use files::{Outputs, at, is_same_file, tell_rejected, told};
 use fitted::Fitted;
 use job::Job;
 use options::Options;
@@ -95,6 +95,19 @@ use std::process::ExitCode;
 
 const SOME_REJECTED: u8 = 3;
 const SOMETHING_WRONG: u8 = 4;
+
+/// Written to the output directory.
+const OUTPUTS: [&str; 9] = [
+    "commissioned.toml",
+    "commissioned.rs",
+    "report.txt",
+    "curve.svg",
+    "matches.svg",
+    "budget.svg",
+    "points.csv",
+    "budget.csv",
+    "rejected.csv",
+];
 
 fn main() -> ExitCode {
     match commission(&Options::parse()) {
@@ -122,24 +135,13 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
         Some(path) => path.clone(),
         None => demo::runs(out)?,
     };
-    let paths: [PathBuf; 9] = [
-        "commissioned.toml",
-        "commissioned.rs",
-        "report.txt",
-        "curve.svg",
-        "matches.svg",
-        "budget.svg",
-        "points.csv",
-        "budget.csv",
-        "rejected.csv",
-    ]
-    .map(|name| out.join(name));
-    for path in &paths {
+    for path in OUTPUTS.map(|name| out.join(name)) {
         let inputs = [Some(&run_path), options.channels.as_ref()];
-        if inputs.into_iter().flatten().any(|input| is_same_file(path, input)) {
+        if inputs.into_iter().flatten().any(|input| is_same_file(&path, input)) {
             return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
         }
     }
+    let outputs = Outputs::into(out)?;
     let [
         package_path,
         constant_path,
@@ -150,13 +152,13 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
         points_path,
         table_path,
         rejected_path,
-    ] = &paths;
+    ] = &OUTPUTS.map(|name| outputs.path(name));
 
     progress("reading the run", &run_path.display());
     let mut rejected = Rejected::create(rejected_path).map_err(at(rejected_path))?;
     let points = run::read(&run_path, &job, &bench, &mut rejected);
     rejected.flush().map_err(at(rejected_path))?;
-    tell_rejected(&rejected, &run_path, rejected_path);
+    tell_rejected(&rejected, &run_path, &out.join("rejected.csv"));
     let points = points?;
 
     progress("fitting", &format!("{} points", points.len()));
@@ -187,21 +189,19 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     let omissions = omission::omissions(&inputs).map_err(of_channel)?;
 
     progress("writing", &out.display());
-    // A file of an earlier run would be taken for this one's.
-    let mut missing = Vec::new();
     if is_written {
         fs::write(package_path, &written.text).map_err(at(package_path))?;
         fs::write(constant_path, package::constant(&job, &fitted, &run_name)).map_err(at(constant_path))?;
-    } else {
-        missing.extend([package_path, constant_path]);
     }
-    if advice.is_none() {
-        missing.push(matches_path);
-    }
-    missing.iter().try_for_each(|path| remove_if_there(path))?;
-    let paths: Vec<&PathBuf> = paths.iter().filter(|path| !missing.contains(path)).collect();
     points::write(points_path, &fitted).map_err(at(points_path))?;
     budget::table::write(table_path, &budgets).map_err(at(table_path))?;
+    let is_there = |name: &&str| match *name {
+        "commissioned.toml" | "commissioned.rs" => is_written,
+        "matches.svg" => advice.is_some(),
+        _ => true,
+    };
+    let paths: Vec<PathBuf> =
+        OUTPUTS.iter().filter(|name| is_there(name)).map(|name| out.join(name)).collect();
     let report = Report {
         channels_name: &channels_name,
         run_path: &run_path,
@@ -222,12 +222,14 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
         pictures::write_matches(matches_path, &job, advice).map_err(at(matches_path))?;
     }
     pictures::write_budget(budget_path, &inputs).map_err(at(budget_path))?;
+    let rejected = rejected.count;
+    outputs.finish(&OUTPUTS)?;
     match io::stdout().write_all(text.as_bytes()) {
         // Whoever reads it may have read enough.
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}
         written => written?,
     }
-    Ok(match (findings.is_empty(), rejected.count) {
+    Ok(match (findings.is_empty(), rejected) {
         (false, _) => SOMETHING_WRONG,
         (true, 0) => 0,
         (true, _) => SOME_REJECTED,
@@ -237,11 +239,4 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
 /// A line on the terminal for each step.
 fn progress(step: &str, what: &dyn std::fmt::Display) {
     eprintln!("{step}: {what}");
-}
-
-fn remove_if_there(path: &std::path::Path) -> Result<(), String> {
-    match fs::remove_file(path) {
-        Err(error) if error.kind() != io::ErrorKind::NotFound => Err(at(path)(error)),
-        _ => Ok(()),
-    }
 }

@@ -29,7 +29,7 @@ pub struct Report<'a> {
     /// What is wrong with the run.
     pub findings: &'a [String],
     pub rejected: usize,
-    pub paths: &'a [&'a PathBuf],
+    pub paths: &'a [PathBuf],
 }
 
 impl Display for Report<'_> {

@@ -4,7 +4,9 @@ use crate::bench::Bench;
 use crate::channel_file::Scale;
 use crate::job::{Job, RunSource};
 use crate::rejected::{Reason, Rejected, Rejection};
-use crate::rows::{Rows, code, find_columns, number_within, sensed, temperature, text, time_of};
+use crate::rows::{
+    Rows, code, find_columns, look_at, number_within, rising, sensed, temperature, text, time_of,
+};
 use crate::setup::{Columns, Thermometer};
 use crate::sweep::sweeps;
 use csv::ByteRecord;
@@ -61,6 +63,7 @@ pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> R
     let columns = &bench.columns;
     let name = path.display();
     let of_file = |error: &dyn std::fmt::Display| format!("{name}: {error}");
+    look_at(path, &job.time_column).map_err(|error| of_file(&error))?;
     let file = File::open(path).map_err(|error| of_file(&error))?;
     let bytes = file.metadata().map_err(|error| of_file(&error))?.len();
     let progress = ProgressBar::new(bytes); // shows itself on a terminal only
@@ -74,12 +77,19 @@ pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> R
     let here = |error| format!("{name}:{}: {error}", rows.header_line);
     let place = place(&header, job, columns).map_err(here)?;
     let mut points = Vec::new();
-    let mut last_time = f64::NEG_INFINITY;
+    let mut times = Vec::new();
+    while let Some((_, row)) = rows.next_row().map_err(|error| of_file(&error))? {
+        times.push(time_of(row, &header, place.time).unwrap_or(f64::NAN));
+    }
+    let mut in_order = rising(&times).into_iter();
+    let again = File::open(path).map_err(|error| of_file(&error))?;
+    let mut rows = Rows::of(again).map_err(|error| of_file(&error))?;
     while let Some((line, row)) = rows.next_row().map_err(|error| of_file(&error))? {
         let mut problems = Vec::new();
-        match time_of(row, &header, place.time, last_time) {
+        let is_in_order = in_order.next() == Some(true);
+        let time = time_of(row, &header, place.time);
+        match time.and_then(|time| if is_in_order { Ok(time) } else { Err(Reason::NotLater) }) {
             Ok(time) => {
-                last_time = time;
                 let (temperature, value) = cells(row, job, bench, &place, &mut problems);
                 if let (Some(temperature), Some(value)) = (temperature, value) {
                     points.push(Row { line, time, temperature, value });

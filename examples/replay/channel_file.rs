@@ -9,7 +9,7 @@ pub mod commissioning;
 #[path = "channel_file/sensor.rs"]
 pub mod sensor;
 
-use serde::Deserialize;
+use serde::{Deserialize, Deserializer, de};
 use std::fmt;
 use std::ops::Range;
 use toml::Spanned;
@@ -19,6 +19,34 @@ use toml::de::{DeTable, DeValue, ValueDeserializer};
 pub struct ChannelFile {
     pub time_column: String,
     pub channels: Vec<Description>,
+}
+
+/// No channel file is longer, in bytes.
+const LARGEST: usize = 1_000_000;
+/// Errors of form that are told.
+const SHOWN: usize = 5;
+
+/// A list of just so many numbers: the parser itself passes over what is too much.
+pub fn exactly<'a, const COUNT: usize, D: Deserializer<'a>>(from: D) -> Result<[f64; COUNT], D::Error> {
+    let numbers = Vec::<f64>::deserialize(from)?;
+    let count = numbers.len();
+    numbers.try_into().map_err(|_| de::Error::invalid_length(count, &&*format!("{COUNT} numbers")))
+}
+
+/// The same where the key may be left out.
+pub fn exactly_if_any<'a, const COUNT: usize, D: Deserializer<'a>>(
+    from: D,
+) -> Result<Option<[f64; COUNT]>, D::Error> {
+    exactly(from).map(Some)
+}
+
+/// The same of each row of a table.
+pub fn rows_if_any<'a, const COUNT: usize, D: Deserializer<'a>>(
+    from: D,
+) -> Result<Option<Vec<[f64; COUNT]>>, D::Error> {
+    #[derive(Deserialize)]
+    struct Row<const COUNT: usize>(#[serde(deserialize_with = "exactly")] [f64; COUNT]);
+    Ok(Some(Vec::<Row<COUNT>>::deserialize(from)?.into_iter().map(|row| row.0).collect()))
 }
 
 /// Something wrong in the file, on a line if that is known.
@@ -55,6 +83,7 @@ pub struct Description {
     pub mismatch_scale: Option<MismatchScale>,
     pub instrument_gauge_factor: Option<f64>,
     pub strain_within_microstrain: Option<f64>,
+    #[serde(default, deserialize_with = "exactly_if_any")]
     pub temperature_within_c: Option<[f64; 2]>,
     pub error_within_nanostrain: Option<f64>,
     #[allow(dead_code)] // examples/commission reads it
@@ -93,6 +122,7 @@ pub struct Compensating {
     pub gauge: Option<Gauge>,
     pub specimen_expansion_ppm_per_c: Option<f64>,
     pub balance_temperature_c: Option<f64>,
+    #[serde(default, deserialize_with = "exactly_if_any")]
     pub temperature_within_c: Option<[f64; 2]>,
 }
 
@@ -102,6 +132,7 @@ pub struct ThermalOutput {
     pub unit: Scale,
     pub coefficients: Vec<f64>,
     pub stated_for_gauge_factor: Option<f64>,
+    #[serde(deserialize_with = "exactly")]
     pub fitted_between: [f64; 2],
 }
 
@@ -115,6 +146,7 @@ pub struct Bridge {
     pub output_lead_ohm: Option<f64>,
     pub poisson_ratio: Option<f64>,
     pub completion_ohm: Option<f64>,
+    #[serde(default, deserialize_with = "exactly_if_any")]
     pub reference_half_ohm: Option<[f64; 2]>,
     pub input_ohm: Option<f64>,
     #[serde(default)]
@@ -197,10 +229,25 @@ pub enum MismatchScale {
 /// # Errors
 /// Every problem that can be told apart.
 pub fn parse(text: &str) -> Result<ChannelFile, Vec<Problem>> {
+    let mut lines = text.lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with('#'));
+    if lines.next().is_some_and(|line| line.contains(',') && !line.contains('=') && !line.starts_with('[')) {
+        return Err(vec![Problem::of_file(
+            "it looks like samples (CSV); expected: the channel file first, then the CSV",
+        )]);
+    }
+    if text.len() > LARGEST {
+        return Err(vec![Problem::of_file("it is too long for a channel file: more than a million bytes")]);
+    }
     let (table, errors) = DeTable::parse_recoverable(text);
     if !errors.is_empty() {
+        // What follows the first ones mostly follows from them.
+        let more = errors.len().saturating_sub(SHOWN);
         let problem = |error| Problem::of(text, error, None, None);
-        return Err(errors.into_iter().map(problem).collect());
+        let mut problems: Vec<Problem> = errors.into_iter().take(SHOWN).map(problem).collect();
+        if more > 0 {
+            problems.push(Problem::of_file(&format!("and {more} more")));
+        }
+        return Err(problems);
     }
     let mut problems = Vec::new();
     let mut time_column = None;

@@ -24,7 +24,7 @@ pub fn contradictions(description: &Description) -> Vec<String> {
 }
 
 /// What the samples are, and what goes with that.
-fn source(description: &Description) -> [Rule; 14] {
+fn source(description: &Description) -> [Rule; 15] {
     let codes = description.code_column.is_some();
     let readings = description.strain_column.is_some();
     let has_bridge = description.bridge.is_some();
@@ -37,7 +37,8 @@ fn source(description: &Description) -> [Rule; 14] {
     let step = instrument.map_or(1.0, |shown| shown.step_microstrain);
     let promise = description.error_within_nanostrain.unwrap_or(0.5);
     [
-        (codes == readings, "needs one of code_column and strain_column"),
+        (!codes && !readings, "needs one of code_column and strain_column"),
+        (codes && readings, "code_column and strain_column exclude each other"),
         (codes && !has_bridge, "code_column needs [channel.bridge]"),
         (codes && !has_converter, "code_column needs [channel.converter]"),
         (codes && instrument.is_some(), "[channel.instrument] goes with strain_column"),
@@ -74,13 +75,12 @@ fn source(description: &Description) -> [Rule; 14] {
 }
 
 /// Where the temperature comes from, and how far it may be off.
-fn temperature(description: &Description) -> [Rule; 2] {
+fn temperature(description: &Description) -> [Rule; 3] {
     let error = description.temperature_error_c.unwrap_or(1.0);
+    let (column, sensor) = (description.temperature_column.is_some(), description.sensor.is_some());
     [
-        (
-            description.temperature_column.is_some() == description.sensor.is_some(),
-            "needs one of temperature_column and [channel.sensor]",
-        ),
+        (!column && !sensor, "needs one of temperature_column and [channel.sensor]"),
+        (column && sensor, "temperature_column and [channel.sensor] exclude each other"),
         (!(error > 0.0 && error.is_finite()), "temperature_error_c is a number above 0"),
     ]
 }
@@ -123,8 +123,12 @@ fn compensating(description: &Description, second: &Compensating) -> Vec<Rule> {
     let mut rules = vec![
         (!is_half, "[channel.compensating] goes with circuit = \"half compensated\""),
         (
-            second.same_gauge == package.is_some(),
+            !second.same_gauge && package.is_none(),
             "[channel.compensating] needs one of same_gauge = true and [channel.compensating.gauge]",
+        ),
+        (
+            second.same_gauge && package.is_some(),
+            "same_gauge = true and [channel.compensating.gauge] exclude each other",
         ),
         (
             second.balance_temperature_c.is_some() && description.balance.is_none(),

@@ -73,14 +73,9 @@ fn source(description: &Description, problems: &mut Vec<String>) -> Option<(gaug
     match (&description.code_column, &description.strain_column) {
         (Some(column), None) => {
             let converter = description.converter.as_ref().and_then(|converter| {
-                let full_scale = full_scale(converter);
-                if full_scale.is_none() {
-                    problems.push(
-                        "[channel.converter] needs one of full_scale_millivolts_per_volt and full_scale_ratio"
-                            .to_string(),
-                    );
-                }
-                full_scale.map(|full_scale| Converter::bipolar(converter.bits, full_scale))
+                let full_scale =
+                    full_scale(converter).map_err(|problem| problems.push(problem.to_string())).ok()?;
+                Some(Converter::bipolar(converter.bits, full_scale))
             });
             let span = description.converter.as_ref().and_then(|converter| converter.span_correction);
             let channel = gaugewright::Channel::new(gauge, bridge?, converter?);
@@ -199,10 +194,13 @@ fn thermal_output(curve: &channel_file::ThermalOutput) -> ThermalOutput {
     }
 }
 
-fn full_scale(converter: &channel_file::Converter) -> Option<Ratio> {
+fn full_scale(converter: &channel_file::Converter) -> Result<Ratio, &'static str> {
     match (converter.full_scale_millivolts_per_volt, converter.full_scale_ratio) {
-        (Some(millivolts), None) => Some(MillivoltsPerVolt(millivolts).ratio()),
-        (None, Some(ratio)) => Some(Ratio(ratio)),
-        _ => None,
+        (Some(millivolts), None) => Ok(MillivoltsPerVolt(millivolts).ratio()),
+        (None, Some(ratio)) => Ok(Ratio(ratio)),
+        (None, None) => {
+            Err("[channel.converter] needs one of full_scale_millivolts_per_volt and full_scale_ratio")
+        }
+        (Some(_), Some(_)) => Err("full_scale_millivolts_per_volt and full_scale_ratio exclude each other"),
     }
 }

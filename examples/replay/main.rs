@@ -57,7 +57,7 @@ mod temperature_error;
 mod tests;
 
 use clap::Parser;
-use files::{CAUTION, at, is_same_file, tell_rejected, told};
+use files::{CAUTION, Outputs, at, is_same_file, tell_rejected, told};
 use options::Options;
 use rejected::Rejected;
 use report::Summary;
@@ -71,6 +71,12 @@ use std::process::ExitCode;
 use std::time::Instant;
 
 const SOME_REJECTED: u8 = 3;
+
+/// Rejected cells that are told where no row is left.
+const SHOWN_OF_NONE: usize = 3;
+
+/// Written to the output directory.
+const OUTPUTS: [&str; 4] = ["corrected.csv", "replay.svg", "numbers.txt", "rejected.csv"];
 
 fn main() -> ExitCode {
     let start = Instant::now();
@@ -103,19 +109,24 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         Some(path) => path.clone(),
         None => demo::samples(out).map_err(at(out))?,
     };
-    let [table_path, plot_path, numbers_path, rejected_path] =
-        ["corrected.csv", "replay.svg", "numbers.txt", "rejected.csv"].map(|name| out.join(name));
-    for path in [&table_path, &plot_path, &numbers_path, &rejected_path] {
-        if is_same_file(path, &samples_path) {
+    for path in OUTPUTS.map(|name| out.join(name)) {
+        if is_same_file(&path, &samples_path) {
             return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
         }
     }
 
+    let outputs = Outputs::into(out)?;
+    let [table_path, plot_path, numbers_path, rejected_path] = OUTPUTS.map(|name| outputs.path(name));
     let mut rejected = Rejected::create(&rejected_path).map_err(at(&rejected_path))?;
     let samples =
         Samples::read(&samples_path, &time_column, &channels, &mut rejected).map_err(at(&samples_path))?;
     rejected.flush().map_err(at(&rejected_path))?;
-    tell_rejected(&rejected, &samples_path, &rejected_path);
+    if samples.is_useless() {
+        rejected.first.truncate(SHOWN_OF_NONE);
+        rejected.first.iter().for_each(|rejection| eprintln!("{}:{rejection}", samples_path.display()));
+        return Err(at(&samples_path)("no row of it can be used: nothing is written").into());
+    }
+    tell_rejected(&rejected, &samples_path, &out.join("rejected.csv"));
 
     let results = channels
         .iter()
@@ -131,23 +142,26 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     };
     plot::write(&plot_path, &title, &time_column, &samples, &both).map_err(at(&plot_path))?;
 
+    // Closed before it is moved.
+    let rejected = rejected.count;
+    let places = outputs.finish(&OUTPUTS)?;
     let mut summary = format!("channels       {channels_name}\n");
     summary += &format!("samples        {}", samples_path.display());
     if options.samples.is_none() {
         summary += ": simulated, no such flight";
     }
     summary += &format!("\n               {} rows of {} channels", samples.times.len(), channels.len());
-    summary += &format!("; cells rejected: {}\n", rejected.count);
+    summary += &format!("; cells rejected: {rejected}\n");
     for (channel, results) in &both {
         let summarised = Summary { channel, results, samples: &samples, time_column: &time_column };
         summary += &format!("\n{summarised}");
     }
     summary += &format!(
         "\ncorrected      {}\nplot           {}\nnumbers        {}\nrejected       {}\n\n{CAUTION}\n",
-        table_path.display(),
-        plot_path.display(),
-        numbers_path.display(),
-        rejected_path.display(),
+        places[0].display(),
+        places[1].display(),
+        places[2].display(),
+        places[3].display(),
     );
     summary += &timing(&both, start)?;
     match io::stdout().write_all(summary.as_bytes()) {
@@ -155,7 +169,7 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}
         written => written?,
     }
-    Ok(rejected.count)
+    Ok(rejected)
 }
 
 /// The time column and the channels, or every problem of the file, a line each.

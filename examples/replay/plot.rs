@@ -17,6 +17,7 @@ const ROW_HEIGHT: u32 = 336 * SCALE;
 const HEAD: u32 = 46 * SCALE;
 const FOOT: u32 = 92 * SCALE;
 
+const GREEN: RGBColor = RGBColor(0, 130, 100);
 const PURPLE: RGBColor = RGBColor(204, 121, 167);
 const FLAGGED: RGBColor = RGBColor(190, 190, 190);
 
@@ -71,6 +72,7 @@ fn row(area: &Area, time_column: &str, samples: &Samples, channel: &Channel, res
     if true_strain_shows {
         entries.push(("true", PURPLE));
     }
+    entries.push(("temperature", GREEN));
     // Behind the name, but in one line with the other legends if the names are short.
     let name_width = (0.55 * TITLE * channel.name.chars().count() as f64) as i32;
     let mut x = (220 * SCALE as i32).max(24 + name_width + 30 * SCALE as i32);

@@ -40,7 +40,7 @@ impl fmt::Display for Reason {
             Self::CodeTooLarge => "beyond 32 bits",
             Self::AtRail => "at a rail of the converter, or beyond",
             Self::TemperatureTooLarge => "not within -2047 to 2047 C",
-            Self::NotLater => "not later than the last good time",
+            Self::NotLater => "out of order: the times around it rise without it",
             Self::CellCount => "not as many cells as the header has",
         })
     }

@@ -104,10 +104,14 @@ impl Summary<'_> {
         let bound = |kernel: &Kernel| kernel.error_bound().reading.whole.0;
         writeln!(
             f,
-            "  error bound    {:.2} nanostrain (interval arithmetic); indicated strain: {:.2}",
+            "  error bound    {:.2} nanostrain, of the arithmetic alone; indicated strain: {:.2}",
             bound(&self.channel.mechanical),
             bound(&self.channel.indicated),
         )?;
+        if let Some(worth) = self.results.worth_of_a_code(self.channel) {
+            let sample = if self.channel.step_microstrain.is_some() { "step" } else { "code" };
+            writeln!(f, "                 one {sample} is worth {:.2} nanostrain", worth.0)?;
+        }
         if self.channel.circuit.is_some() {
             writeln!(
                 f,
@@ -164,7 +168,11 @@ impl Summary<'_> {
                 )?;
             }
         }
-        Ok(())
+        match self.results.flagged_count() {
+            0 => Ok(()),
+            1 => writeln!(f, "  without the one sample that has a flag"),
+            flagged => writeln!(f, "  without the {flagged} samples that have a flag"),
+        }
     }
 
     /// What it makes of the strain.

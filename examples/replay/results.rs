@@ -123,6 +123,20 @@ impl<'a> Results<'a> {
         (rows.count() + usize::from(first.is_some()), first)
     }
 
+    /// Rows with any flag.
+    pub fn flagged_count(&self) -> usize {
+        self.usable_rows().filter(|&row| self.clear_row(row).is_none()).count()
+    }
+
+    /// Mechanical strain of one code more, at the first row without a flag.
+    pub fn worth_of_a_code(&self, channel: &Channel) -> Option<Nanostrain> {
+        let (row, _) = self.clear_rows().next()?;
+        let code = f64::from(self.series.codes[row]);
+        let at = self.series.temperatures[row].celsius();
+        let strain = |code: f64| channel.model.steps(code, at).mechanical.nanostrain().0;
+        Some(Nanostrain((strain(code + 1.0) - strain(code)).abs()))
+    }
+
     /// None if no row is without a flag.
     pub fn extremes(&self) -> Option<Extremes> {
         let (first, _) = self.clear_rows().next()?;

@@ -6,18 +6,19 @@ use crate::sensor::{Fault, Sensor};
 use csv::ByteRecord;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, Fahrenheit};
-use std::io::Read;
+use std::io::{self, BufRead, BufReader, Read};
 use std::str;
 
 /// Nanoseconds since 1970 fit.
 const LARGEST_TIME: f64 = 1e19;
 
-/// The rows of a file. Lines that start with `#` are comments, the first other line is the header.
-pub struct Rows<R> {
+/// The rows of a file. Lines that start with `#` are comments, the first other line is the header. A quoted cell ends with its
+/// line: a stray quote costs its own row and no other.
+pub struct Rows<R: Read> {
     pub header: ByteRecord,
     /// Its line in the file.
     pub header_line: u64,
-    reader: csv::Reader<R>,
+    reader: csv::Reader<Quoted<R>>,
     row: ByteRecord,
 }
 
@@ -33,7 +34,7 @@ impl<R: Read> Rows<R> {
             // The reader would also end a line at a carriage return, and then count lines differently.
             // Trimming removes it.
             .terminator(csv::Terminator::Any(b'\n'))
-            .from_reader(source);
+            .from_reader(Quoted { source: BufReader::new(source), line: Vec::new(), given: 0 });
         let mut header = ByteRecord::new();
         while reader.read_byte_record(&mut header)? && is_blank(&header) {}
         let header_line = line_behind(&reader);
@@ -52,6 +53,118 @@ impl<R: Read> Rows<R> {
         }
         Ok(None)
     }
+}
+
+/// Closes the quote that a line leaves open.
+struct Quoted<R> {
+    source: BufReader<R>,
+    line: Vec<u8>,
+    given: usize,
+}
+
+impl<R: Read> Read for Quoted<R> {
+    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
+        if self.given == self.line.len() {
+            self.line.clear();
+            self.given = 0;
+            self.source.read_until(b'\n', &mut self.line)?;
+            if self.line.iter().filter(|&&byte| byte == b'"').count() % 2 == 1 {
+                let end =
+                    self.line.iter().rposition(|byte| !b"\r\n".contains(byte)).map_or(0, |last| last + 1);
+                self.line.insert(end, b'"');
+            }
+        }
+        let count = into.len().min(self.line.len() - self.given);
+        into[..count].copy_from_slice(&self.line[self.given..self.given + count]);
+        self.given += count;
+        Ok(count)
+    }
+}
+
+/// What the first lines of a file look like, where that is not what is read here: numbers with a decimal point in cells that
+/// commas separate, below a header, in UTF-8. So that it is told once and not for each row.
+///
+/// # Errors
+/// What the file looks like, and what is expected.
+pub fn look(start: &[u8], time_column: &str) -> Result<(), String> {
+    let nothing = start.iter().filter(|&&byte| byte == 0).count();
+    if start.starts_with(b"\xff\xfe") || start.starts_with(b"\xfe\xff") || nothing > start.len() / 4 {
+        return Err("it looks like UTF-16; expected: UTF-8 (or ASCII)".to_string());
+    }
+    let text = String::from_utf8_lossy(start.strip_prefix(b"\xef\xbb\xbf").unwrap_or(start));
+    let mut lines = text.lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with('#'));
+    let (Some(header), first) = (lines.next(), lines.next().unwrap_or_default()) else { return Ok(()) };
+    if header.starts_with('[') || header.contains(" = ") {
+        return Err(
+            "it looks like a channel file (TOML); expected: the channel file first, then the CSV".to_string()
+        );
+    }
+    for (separator, name) in [(';', "semicolons"), ('\t', "tabs")] {
+        if header.contains(separator) && !header.contains(',') {
+            return Err(format!(
+                "its cells look separated by {name}; expected: commas, and numbers with a decimal point"
+            ));
+        }
+    }
+    let cells = |line: &str| -> Vec<String> {
+        line.split(',').map(|cell| cell.trim().trim_matches('"').to_string()).collect()
+    };
+    let is_number = |cell: &String| cell.parse::<f64>().is_ok();
+    let (names, first_cells) = (cells(header), cells(first));
+    if names.iter().all(is_number) {
+        return Err("it has no header: its first line is numbers; expected: the names of the columns first"
+            .to_string());
+    }
+    let halves = first_cells.iter().all(|cell| cell.parse::<i64>().is_ok());
+    if first_cells.len() > names.len() && (first.contains('"') || halves) {
+        return Err("its numbers look as if they had decimal commas; expected: decimal points".to_string());
+    }
+    let time = names.iter().position(|name| name == time_column).and_then(|column| first_cells.get(column));
+    let is_date =
+        |cell: &String| cell.len() >= 10 && cell.as_bytes()[4] == b'-' && cell.as_bytes()[7] == b'-';
+    if let Some(time) = time.filter(|time| !is_number(time) && is_date(time)) {
+        return Err(format!(
+            "its times look like dates ({time:?}); expected: a number that rises, as seconds since the start"
+        ));
+    }
+    Ok(())
+}
+
+/// [`look`] at a file.
+///
+/// # Errors
+/// As there, and if the file cannot be read.
+pub fn look_at(path: &std::path::Path, time_column: &str) -> Result<(), String> {
+    let mut start = Vec::new();
+    let file = std::fs::File::open(path).map_err(|error| error.to_string())?;
+    file.take(1 << 16).read_to_end(&mut start).map_err(|error| error.to_string())?;
+    look(&start, time_column)
+}
+
+/// Which of these times rise: as many as can, so that a single absurd one, not those around it, is left out. Those that are
+/// not numbers are none.
+pub fn rising(times: &[f64]) -> Vec<bool> {
+    const NONE: usize = usize::MAX;
+    // The last time of the best row of each length yet, and what comes before each in its row.
+    let mut ends: Vec<usize> = Vec::new();
+    let mut before = vec![NONE; times.len()];
+    for (at, time) in times.iter().enumerate().filter(|(_, time)| !time.is_nan()) {
+        let place = ends.partition_point(|&end| times[end] < *time);
+        before[at] = if place == 0 { NONE } else { ends[place - 1] };
+        match ends.get_mut(place) {
+            // Of equal times the first stays.
+            Some(end) if times[*end] > *time => *end = at,
+            Some(_) => {}
+            None => ends.push(at),
+        }
+    }
+    let mut rising = vec![false; times.len()];
+    let mut at = ends.last().copied().unwrap_or(NONE);
+    while at != NONE {
+        rising[at] = true;
+        at = before[at];
+    }
+    rising
 }
 
 /// The line of the row that was read last.
@@ -82,14 +195,13 @@ pub fn find_columns(header: &ByteRecord, names: &[&str]) -> Result<Vec<usize>, S
     Err(format!("{}; its columns are: {}", wrong.join("; "), there.join(", ")))
 }
 
-/// A time later than the last.
-pub fn time_of(row: &ByteRecord, header: &ByteRecord, column: usize, last: f64) -> Result<f64, Reason> {
+/// The time of a row.
+pub fn time_of(row: &ByteRecord, header: &ByteRecord, column: usize) -> Result<f64, Reason> {
     if row.len() != header.len() {
         // A cell may be cut short as well as missing: nothing in the row can be trusted.
         return Err(Reason::CellCount);
     }
-    let time = number_within(&row[column], LARGEST_TIME)?;
-    if time > last { Ok(time) } else { Err(Reason::NotLater) }
+    number_within(&row[column], LARGEST_TIME)
 }
 
 pub fn number(cell: &[u8]) -> Result<f64, Reason> {

@@ -1,7 +1,9 @@
 //! The samples file: CSV, read row by row; what cannot be used is kept apart and told.
 
 use crate::rejected::{Reason, Rejected, Rejection};
-use crate::rows::{self, Rows, code, find_columns, number, number_within, sensed, text, time_of};
+use crate::rows::{
+    self, Rows, code, find_columns, look_at, number, number_within, rising, sensed, text, time_of,
+};
 use crate::setup::{Channel, Thermometer};
 use csv::ByteRecord;
 use gaugewright::fixed::Temperature;
@@ -9,6 +11,7 @@ use indicatif::{ProgressBar, ProgressStyle};
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fs::File;
+use std::io::{self, Read};
 use std::path::Path;
 
 /// In microstrain: a part of twice its length.
@@ -69,25 +72,27 @@ impl Samples {
         channels: &[Channel],
         rejected: &mut Rejected,
     ) -> Result<Self, Box<dyn Error>> {
-        let file = File::open(path)?;
-        let progress = ProgressBar::new(file.metadata()?.len()); // shows itself on a terminal only
+        look_at(path, time_column)?;
+        // Twice: the times first. It shows itself on a terminal only.
+        let progress = ProgressBar::new(2 * File::open(path)?.metadata()?.len());
         progress.set_style(ProgressStyle::with_template(
             "reading samples {bar:40} {bytes} of {total_bytes}, {eta} left",
         )?);
-        let samples = Self::read_from(progress.wrap_read(file), time_column, channels, rejected);
+        let open = || Ok(progress.wrap_read(File::open(path)?));
+        let samples = Self::read_from(open, time_column, channels, rejected);
         progress.finish_and_clear();
         samples
     }
 
     /// # Errors
     /// As [`read`](Self::read).
-    pub fn read_from(
-        source: impl std::io::Read,
+    pub fn read_from<R: Read>(
+        open: impl Fn() -> io::Result<R>,
         time_column: &str,
         channels: &[Channel],
         rejected: &mut Rejected,
     ) -> Result<Self, Box<dyn Error>> {
-        let mut rows = Rows::of(source)?;
+        let mut rows = Rows::of(open()?)?;
         let header = rows.header.clone();
         let here = |wrong| format!("line {}: {wrong}", rows.header_line);
         let time = find_columns(&header, &[time_column]).map_err(here)?[0];
@@ -98,7 +103,12 @@ impl Samples {
             times_as_written: BTreeMap::new(),
             series: channels.iter().map(|_| Series::default()).collect(),
         };
-        let mut last_time = f64::NEG_INFINITY;
+        let mut times = Vec::new();
+        while let Some((_, row)) = rows.next_row()? {
+            times.push(time_of(row, &header, time).unwrap_or(f64::NAN));
+        }
+        let mut in_order = rising(&times).into_iter();
+        let mut rows = Rows::of(open()?)?;
         while let Some((line, row)) = rows.next_row()? {
             let mut told = Vec::new();
             let mut reject = |column: usize, reason| {
@@ -113,19 +123,21 @@ impl Samples {
                 };
                 rejected.add(Rejection { line, column, cell, reason })
             };
-            let row_reason = match time_of(row, &header, time, last_time) {
-                Ok(now) => {
-                    samples.times.push(now);
-                    last_time = now;
-                    None
-                }
-                Err(reason) => {
-                    samples.times_as_written.insert(samples.times.len(), text(row, time));
-                    samples.times.push(f64::NAN);
-                    reject(time, reason)?;
-                    Some(reason)
-                }
-            };
+            let is_in_order = in_order.next() == Some(true);
+            let now = time_of(row, &header, time);
+            let row_reason =
+                match now.and_then(|now| if is_in_order { Ok(now) } else { Err(Reason::NotLater) }) {
+                    Ok(now) => {
+                        samples.times.push(now);
+                        None
+                    }
+                    Err(reason) => {
+                        samples.times_as_written.insert(samples.times.len(), text(row, time));
+                        samples.times.push(f64::NAN);
+                        reject(time, reason)?;
+                        Some(reason)
+                    }
+                };
             for ((channel, place), series) in channels.iter().zip(&places).zip(&mut samples.series) {
                 let sample = match row_reason {
                     Some(reason) => Err(reason),
@@ -138,6 +150,13 @@ impl Samples {
             return Err("there are no rows of samples in it".into());
         }
         Ok(samples)
+    }
+}
+
+impl Samples {
+    /// No row of any channel can be used.
+    pub fn is_useless(&self) -> bool {
+        self.series.iter().all(|series| series.rejected.iter().all(|rejected| *rejected))
     }
 }
 

@@ -73,7 +73,7 @@ fn what_is_wrong_with_a_channel_is_told_with_its_line() {
 
 fn read(text: &str, channels: &[Channel]) -> (Result<Samples, String>, Vec<String>) {
     let mut rejected = Rejected::into(Box::new(std::io::sink())).unwrap();
-    let samples = Samples::read_from(text.as_bytes(), "t", channels, &mut rejected);
+    let samples = Samples::read_from(|| Ok(text.as_bytes()), "t", channels, &mut rejected);
     let told = rejected.first.iter().map(ToString::to_string).collect();
     (samples.map_err(|error| error.to_string()), told)
 }
@@ -115,7 +115,7 @@ fn every_channel_is_told_what_the_library_refuses() {
 #[test]
 fn keys_that_exclude_each_other_are_told() {
     let both = CODES.replace("code_column = \"code\"", "code_column = \"c\"\nstrain_column = \"s\"");
-    assert_eq!(problems(&both)[0], ": channel \"boom\": needs one of code_column and strain_column");
+    assert_eq!(problems(&both)[0], ": channel \"boom\": code_column and strain_column exclude each other");
     let twice = format!("{CODES}{CODES}");
     assert_eq!(problems(&twice), [": channel \"boom\": another channel has this name"]);
     let no_lead = CODES.replace("lead_ohm = 1.2", "");
@@ -156,7 +156,7 @@ t,code,gauge_F,reading,true
                 "7: gauge_F: not finite: \"inf\"",
                 "9: gauge_F: not within -2047 to 2047 C: \"9999\"",
                 "9: reading: not a whole number of the instrument's steps: \"1.55\"",
-                "10: t: not later than the last good time: \"3\"",
+                "10: t: out of order: the times around it rise without it: \"3\"",
                 "11: whole row: not as many cells as the header has: \"4 cells\"",
                 "12: reading: beyond 32 bits: \"400000000\"",
                 "12: true: not a number: \"x\"",

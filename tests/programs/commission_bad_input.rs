@@ -317,7 +317,11 @@ fn a_run_that_does_not_do_is_told() {
             "run.csv: the channel is balanced at 20 C, outside of the run",
         ),
         ("hot", rows("0,50,1\n1,9999,2\n2,90,4\n"), "run.csv:3: warm: not within -2047 to 2047 C: \"9999\""),
-        ("back", rows("0,50,1\n0,60,2\n2,90,4\n"), "run.csv:3: t: not later than the last good time: \"0\""),
+        (
+            "back",
+            rows("0,50,1\n0,60,2\n2,90,4\n"),
+            "run.csv:3: t: out of order: the times around it rise without it: \"0\"",
+        ),
     ] {
         let (output, directory) = run(name, CHANNELS, &run_text, &[]);
         assert_eq!(output.status.code(), Some(1), "{name}: {}", text(&output.stdout));

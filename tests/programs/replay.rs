@@ -67,7 +67,9 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
     let corrected = std::fs::read_to_string(directory.join("corrected.csv")).unwrap();
     assert_eq!(corrected.lines().filter(|line| !line.starts_with('#')).count(), 52_001);
     let picture = std::fs::read_to_string(directory.join("replay.svg")).unwrap();
-    for words in ["strut_north", "valve_body", "microstrain", "gauge temperature, C", "thermal output"] {
+    for words in
+        ["strut_north", "valve_body", "microstrain", "gauge temperature, C", "thermal output", "temperature"]
+    {
         assert!(picture.contains(words), "the picture does not say {words}");
     }
     assert!(picture.len() < 2_000_000);
@@ -275,6 +277,161 @@ fn bad_rows_are_named_counted_and_kept() {
     assert_eq!(exact.lines().filter(|line| line.contains(" samples=2 ")).count(), 4, "{exact}");
 }
 
+/// Rows of a good file: time, code, temperature.
+fn good(rows: usize) -> Vec<String> {
+    (0..rows).map(|row| format!("{row},{},75.2", 10 * row)).collect()
+}
+
+fn file(rows: &[String]) -> String {
+    format!("t,code,warm\n{}\n", rows.join("\n"))
+}
+
+/// What is absurd among good rows costs itself and nothing else: a time far ahead or far back, a clock set back, a time twice, a
+/// stray quote.
+#[test]
+fn one_bad_row_costs_itself() {
+    for (name, line, row, rejected) in [
+        ("ahead", 20, "1e9,180,75.2", 1),
+        ("back", 20, "-1e9,180,75.2", 1),
+        ("twice", 20, "17,180,75.2", 1),
+        ("quote", 20, "18,\"180,75.2", 1),
+        ("quote at the end", 20, "18,180,75.2\"", 1),
+        // As many of the one run as of the other: the first stays.
+        ("set back", 500, "0,0,75.2\n1,1,75.2\n2,2,75.2", 3),
+    ] {
+        let mut rows = good(1000);
+        rows[line - 2] = row.to_string();
+        let (output, directory) = run(&format!("bad row {name}"), CHANNELS, &file(&rows));
+        let said = text(&output.stderr);
+        assert_eq!(output.status.code(), Some(3), "{name}: {said}");
+        assert!(said.contains(&format!("samples.csv:{line}:")), "{name}: {said}");
+        let list = std::fs::read_to_string(directory.join("results/rejected.csv")).unwrap();
+        assert_eq!(list.lines().count(), 1 + rejected, "{name}: {list}");
+    }
+    // The first of all, before which nothing rises.
+    let mut rows = good(1000);
+    rows[0] = "5e8,0,75.2".to_string();
+    let (output, _) = run("bad first row", CHANNELS, &file(&rows));
+    assert!(text(&output.stderr).contains("samples.csv:2: t: out of order"), "{}", text(&output.stderr));
+}
+
+/// A file of another form is told once, with what is expected, and nothing is written.
+#[test]
+fn files_of_another_form_are_told_once() {
+    let utf_16 = |text: &str, mark: bool| {
+        let mark = mark.then_some(0xfeff);
+        mark.into_iter().chain(text.encode_utf16()).flat_map(u16::to_le_bytes).collect::<Vec<u8>>()
+    };
+    let plain = file(&good(100));
+    for (name, bytes, expected) in [
+        ("semicolons", plain.replace(',', ";").into_bytes(), "separated by semicolons; expected: commas"),
+        ("tabs", plain.replace(',', "\t").into_bytes(), "separated by tabs; expected: commas"),
+        (
+            "decimal commas",
+            plain.replace(",75.2", ",\"75,2\"").into_bytes(),
+            "decimal commas; expected: decimal points",
+        ),
+        (
+            "bare commas",
+            plain.replace("75.2", "75,2").into_bytes(),
+            "decimal commas; expected: decimal points",
+        ),
+        ("utf16", utf_16(&plain, true), "looks like UTF-16; expected: UTF-8"),
+        ("utf16 without a mark", utf_16(&plain, false), "looks like UTF-16; expected: UTF-8"),
+        (
+            "dates",
+            plain.replace("\n0,", "\n2031-05-06T07:08:09Z,").into_bytes(),
+            "dates (\"2031-05-06T07:08:09Z\"); expected: a number that rises",
+        ),
+        ("headless", plain.replace("t,code,warm\n", "").into_bytes(), "no header"),
+        (
+            "channels",
+            CHANNELS.as_bytes().to_vec(),
+            "looks like a channel file (TOML); expected: the channel file first",
+        ),
+        ("all bad", file(&good(100)).replace("75.2", "warm").into_bytes(), "no row of it can be used"),
+    ] {
+        let directory = fresh(&format!("form {name}"));
+        std::fs::create_dir_all(directory.join("results")).unwrap();
+        std::fs::write(directory.join("results/corrected.csv"), "of an earlier run").unwrap();
+        std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
+        std::fs::write(directory.join("samples.csv"), bytes).unwrap();
+        let output = replay()
+            .current_dir(&directory)
+            .args(["channels.toml", "samples.csv", "--out", "results"])
+            .output()
+            .unwrap();
+        let said = text(&output.stderr);
+        assert!(output.status.code() == Some(1) && said.contains(expected), "{name}: {said}");
+        assert!(said.lines().count() < 6, "{name}: {said}");
+        // What was there is as it was, and nothing is beside it.
+        let left: Vec<_> = std::fs::read_dir(directory.join("results"))
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name())
+            .collect();
+        assert_eq!(left, ["corrected.csv"], "{name}");
+        let kept = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
+        assert_eq!(kept, "of an earlier run", "{name}");
+    }
+    // What does no harm is taken.
+    for (name, text_of) in [("mark", format!("\u{feff}{plain}")), ("returns", plain.replace('\n', "\r\n"))] {
+        let (output, _) = run(&format!("form {name}"), CHANNELS, &text_of);
+        assert_eq!(output.status.code(), Some(0), "{name}: {}", text(&output.stderr));
+    }
+}
+
+/// A long CSV in the place of the channel file is told at once.
+#[test]
+fn files_in_the_wrong_order_are_told_at_once() {
+    let start = std::time::Instant::now();
+    let (output, _) = run("exchanged", &file(&good(100_000)), CHANNELS);
+    let said = text(&output.stderr);
+    assert_eq!(output.status.code(), Some(1));
+    assert!(
+        said.contains("channels.toml: it looks like samples (CSV); expected: the channel file first"),
+        "{said}"
+    );
+    // Any other long file, and one with much wrong in it.
+    let (output, _) = run("long", &"x = 1\n".repeat(300_000), CHANNELS);
+    assert!(text(&output.stderr).contains("too long for a channel file"));
+    let (output, _) = run("much", &format!("a = 1\n{}", "= = =\n".repeat(3_000)), &file(&good(3)));
+    let said = text(&output.stderr);
+    assert!(output.status.code() == Some(1) && said.lines().count() <= 6 && said.contains(" more"), "{said}");
+    assert!(start.elapsed().as_secs() < 20);
+}
+
+/// An interrupted run leaves the files of the one before as they were, and the next cleans up.
+#[test]
+fn what_is_unfinished_is_not_under_the_files_names() {
+    let (output, directory) = run("whole", CHANNELS, &file(&good(100)));
+    assert_eq!(output.status.code(), Some(0));
+    let whole = std::fs::read(directory.join("results/corrected.csv")).unwrap();
+    std::fs::write(directory.join("samples.csv"), file(&good(400_000))).unwrap();
+    let mut running = replay()
+        .current_dir(&directory)
+        .args(["channels.toml", "samples.csv", "--out", "results"])
+        .stdout(std::process::Stdio::null())
+        .spawn()
+        .unwrap();
+    let unfinished = directory.join("results/unfinished/corrected.csv");
+    while !std::fs::metadata(&unfinished).is_ok_and(|file| file.len() > 100_000) {
+        assert!(running.try_wait().unwrap().is_none(), "it was done before it could be interrupted");
+        std::thread::yield_now();
+    }
+    running.kill().unwrap();
+    running.wait().unwrap();
+    assert_eq!(std::fs::read(directory.join("results/corrected.csv")).unwrap(), whole);
+    std::fs::write(directory.join("samples.csv"), file(&good(50))).unwrap();
+    let output = replay()
+        .current_dir(&directory)
+        .args(["channels.toml", "samples.csv", "--out", "results"])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    assert!(!directory.join("results/unfinished").exists());
+    assert_ne!(std::fs::read(directory.join("results/corrected.csv")).unwrap(), whole);
+}
+
 /// The channel of this file with a thermocouple in place of its thermometer.
 #[test]
 fn a_sensor_of_ones_own() {
@@ -303,13 +460,25 @@ fn a_sensor_of_ones_own() {
 
     let (output, _) = run("two thermometers", &(CHANNELS.to_owned() + sensor), samples);
     assert_eq!(output.status.code(), Some(1));
-    assert!(text(&output.stderr).contains("needs one of temperature_column and [channel.sensor]"));
+    assert!(text(&output.stderr).contains("temperature_column and [channel.sensor] exclude each other"));
 }
 
 #[test]
 fn bad_channel_files_say_what_is_wrong() {
     for (name, change, to, expected) in [
         ("lead", "lead_ohm = 1.2", "lead_ohm = -1.2", "lead resistance (ohm) is -1.2, allowed: 0 to 350"),
+        (
+            "three temperatures",
+            "strain_within_microstrain = 3000",
+            "strain_within_microstrain = 3000\ntemperature_within_c = [-50, 90, 100]",
+            "invalid length 3, expected 2 numbers",
+        ),
+        (
+            "one end",
+            "fitted_between = [-200, 300]",
+            "fitted_between = [-200]",
+            "invalid length 1, expected 2 numbers",
+        ),
         ("bits", "bits = 24", "bits = 99", "converter bits is 99, allowed: 8 to 32"),
         ("key", "gauge_ohm", "gauge_ohms", "gauge_ohms"),
         ("type", "lead_ohm = 1.2", "lead_ohm = \"long\"", "lead_ohm"),

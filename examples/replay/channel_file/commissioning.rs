@@ -11,6 +11,7 @@ pub struct Commissioning {
     /// What that strain was read with.
     pub run_gauge_factor: Option<f64>,
     pub offered_matches_ppm_per_c: Option<Vec<f64>>,
+    #[serde(default, deserialize_with = "super::exactly_if_any")]
     pub window_c: Option<[f64; 2]>,
     /// What the gauge is bonded to.
     pub part: Option<Expansion>,
@@ -25,8 +26,10 @@ pub struct Commissioning {
 pub struct Expansion {
     pub ppm_per_c: Option<f64>,
     /// Rows of a temperature in C and the coefficient there.
+    #[serde(default, deserialize_with = "super::rows_if_any")]
     pub table: Option<Vec<[f64; 2]>>,
     /// Rows of a temperature in C and the mean coefficient from `mean_from_c` to it.
+    #[serde(default, deserialize_with = "super::rows_if_any")]
     pub mean_table: Option<Vec<[f64; 2]>>,
     pub mean_from_c: Option<f64>,
 }

@@ -13,9 +13,11 @@ pub struct Sensor {
     pub converter: Option<SensorConverter>,
     pub nominal_ohm: Option<f64>,
     pub nominal_temperature_c: Option<f64>,
+    #[serde(default, deserialize_with = "super::exactly_if_any")]
     pub callendar_van_dusen: Option<[f64; 3]>,
     pub tolerance_class: Option<Class>,
     pub element: Option<Element>,
+    #[serde(default, deserialize_with = "super::exactly_if_any")]
     pub steinhart_hart: Option<[f64; 3]>,
     pub beta_kelvin: Option<f64>,
     pub leads: Option<Leads>,

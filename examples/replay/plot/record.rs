@@ -1,7 +1,7 @@
 //! The panels against time: the whole record, and a piece of it around the largest strain.
 
 use super::envelope::{envelope, gaps};
-use super::{FLAGGED, PURPLE};
+use super::{FLAGGED, GREEN, PURPLE};
 use crate::circuit::ThermalOutput;
 use crate::drawing::{Area, BLUE, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
 use crate::results::{Corrected, Results};
@@ -102,14 +102,20 @@ impl Panel<'_> {
             envelope(samples, times, columns)
         };
 
+        let temperatures = &self.results.series.temperatures;
+        let celsius = |row: usize| temperatures[row].celsius().0;
+        let warmth = padded(clear().filter_map(|(row, _, corrected)| corrected.map(|_| celsius(row))));
+        let warm_span = span_of(&warmth);
         let mut chart = ChartBuilder::on(area)
-            .margin_right(14 * SCALE)
+            .margin_right(6 * SCALE)
+            .right_y_label_area_size(58 * SCALE)
             .margin_left(8 * SCALE)
             .margin_bottom(6 * SCALE)
             .margin_top(4 * SCALE)
             .x_label_area_size(46 * SCALE)
             .y_label_area_size(82 * SCALE)
-            .build_cartesian_2d(times.clone(), strains.clone())?;
+            .build_cartesian_2d(times.clone(), strains.clone())?
+            .set_secondary_coord(times.clone(), warmth);
         let font = || ("sans-serif", TEXT).into_font();
         let duration = span_of(times);
         let letters = [times.start, times.end].map(|time| label(time, duration).len() + 3);
@@ -129,6 +135,15 @@ impl Panel<'_> {
             .axis_desc_style(font())
             .draw()?;
 
+        chart
+            .configure_secondary_axes()
+            .y_labels(5)
+            .y_label_formatter(&|celsius| label(*celsius, warm_span))
+            .y_desc("gauge temperature, C")
+            .label_style(font().color(&GREEN))
+            .axis_desc_style(font().color(&GREEN))
+            .draw()?;
+
         let one = duration / columns as f64;
         let without =
             gaps(clear().map(|(_, time, corrected)| (time, corrected.map(|_| 0.0))), times, columns);
@@ -138,6 +153,10 @@ impl Panel<'_> {
             let to = times.start + one * gap.end.max(gap.start + 2) as f64;
             Rectangle::new([(from, strains.start), (to.min(times.end), strains.end)], FLAGGED.filled())
         }))?;
+        let samples = clear().map(|(row, time, corrected)| (time, corrected.map(|_| celsius(row))));
+        for line in envelope(samples, times, columns) {
+            chart.draw_secondary_series(LineSeries::new(line, GREEN.stroke_width(THIN)))?;
+        }
         for &(of, colour) in &curves {
             for line in lines(of) {
                 chart.draw_series(LineSeries::new(line, colour.stroke_width(THIN)))?;

@@ -22,7 +22,7 @@ fn is_number_above_zero(number: Option<f64>) -> bool {
 }
 
 /// The column that the sensor is read as.
-fn reading(sensor: &Sensor) -> [Rule; 6] {
+fn reading(sensor: &Sensor) -> [Rule; 8] {
     let is_thermocouple = sensor.kind == Kind::Thermocouple;
     let codes = sensor.code_column.is_some();
     let has_converter = sensor.converter.is_some();
@@ -36,12 +36,20 @@ fn reading(sensor: &Sensor) -> [Rule; 6] {
             "millivolt_column goes with kind = \"thermocouple\"",
         ),
         (
-            !is_thermocouple && sensor.ohm_column.is_some() == codes,
+            !is_thermocouple && sensor.ohm_column.is_none() && !codes,
             "[channel.sensor] needs one of ohm_column and code_column",
         ),
         (
-            is_thermocouple && sensor.millivolt_column.is_some() == codes,
+            sensor.ohm_column.is_some() && codes,
+            "ohm_column and code_column of [channel.sensor] exclude each other",
+        ),
+        (
+            is_thermocouple && sensor.millivolt_column.is_none() && !codes,
             "[channel.sensor] needs one of millivolt_column and code_column",
+        ),
+        (
+            sensor.millivolt_column.is_some() && codes,
+            "millivolt_column and code_column of [channel.sensor] exclude each other",
         ),
         (codes && !has_converter, "code_column of [channel.sensor] needs [channel.sensor.converter]"),
         (!codes && has_converter, "[channel.sensor.converter] goes with code_column of [channel.sensor]"),
@@ -61,13 +69,14 @@ fn platinum(sensor: &Sensor) -> [Rule; 4] {
     ]
 }
 
-fn thermistor(sensor: &Sensor) -> [Rule; 3] {
+fn thermistor(sensor: &Sensor) -> [Rule; 4] {
     let has_beta = sensor.beta_kelvin.is_some();
     [
         (
-            sensor.steinhart_hart.is_some() == has_beta,
+            sensor.steinhart_hart.is_none() && !has_beta,
             "kind = \"thermistor\" needs one of steinhart_hart and beta_kelvin",
         ),
+        (sensor.steinhart_hart.is_some() && has_beta, "steinhart_hart and beta_kelvin exclude each other"),
         (has_beta && sensor.nominal_ohm.is_none(), "beta_kelvin needs nominal_ohm"),
         (
             !has_beta && (sensor.nominal_ohm.is_some() || sensor.nominal_temperature_c.is_some()),
@@ -76,13 +85,12 @@ fn thermistor(sensor: &Sensor) -> [Rule; 3] {
     ]
 }
 
-fn thermocouple(sensor: &Sensor) -> [Rule; 4] {
+fn thermocouple(sensor: &Sensor) -> [Rule; 5] {
+    let (cold, column) = (sensor.cold_junction_c.is_some(), sensor.cold_junction_column.is_some());
     [
         (sensor.thermocouple_type.is_none(), "kind = \"thermocouple\" needs thermocouple_type"),
-        (
-            sensor.cold_junction_c.is_some() == sensor.cold_junction_column.is_some(),
-            "kind = \"thermocouple\" needs one of cold_junction_column and cold_junction_c",
-        ),
+        (!cold && !column, "kind = \"thermocouple\" needs one of cold_junction_column and cold_junction_c"),
+        (cold && column, "cold_junction_column and cold_junction_c exclude each other"),
         (sensor.nominal_ohm.is_some(), "nominal_ohm goes with kind = \"platinum\" or \"thermistor\""),
         (sensor.leads.is_some(), "leads goes with kind = \"platinum\" or \"thermistor\""),
     ]
@@ -120,13 +128,14 @@ fn strangers(sensor: &Sensor) -> [Rule; 7] {
     ]
 }
 
-fn leads(sensor: &Sensor) -> [Rule; 4] {
+fn leads(sensor: &Sensor) -> [Rule; 5] {
     let (is_two, is_three) = (sensor.leads == Some(Leads::Two), sensor.leads == Some(Leads::Three));
     let (ohms, column) = (sensor.pair_ohm.is_some(), sensor.pair_column.is_some());
     [
         (is_two && sensor.lead_ohm.is_none(), "leads = \"two\" needs lead_ohm"),
         (!is_two && sensor.lead_ohm.is_some(), "lead_ohm of [channel.sensor] goes with leads = \"two\""),
-        (is_three && ohms == column, "leads = \"three\" needs one of pair_column and pair_ohm"),
+        (is_three && !ohms && !column, "leads = \"three\" needs one of pair_column and pair_ohm"),
+        (ohms && column, "pair_column and pair_ohm exclude each other"),
         (!is_three && (ohms || column), "pair_column and pair_ohm go with leads = \"three\""),
     ]
 }

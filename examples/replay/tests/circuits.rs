@@ -241,7 +241,7 @@ fn compensating_gauges_that_do_not_fit_are_told() {
         ),
         (
             compensated(same) + "[channel.compensating.gauge]\ngauge_factor = 2\n" + CURVE,
-            "[channel.compensating] needs one of same_gauge = true and [channel.compensating.gauge]",
+            "same_gauge = true and [channel.compensating.gauge] exclude each other",
         ),
         (
             compensated("[channel.compensating.gauge]\ngauge_factor = 2\n"),
