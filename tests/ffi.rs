@@ -199,9 +199,10 @@ fn null_pointers_are_reported() {
         assert_eq!(point, gw_large_kernel_at(null(), 5));
         for code in [i32::MIN, -1, 0, 1, i32::MAX] {
             assert_eq!(gw_point_reading_packed(&point, code), flagged);
+            // What is made from it has the same flags.
+            assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
+            assert_eq!(gw_linear_point_reading_packed(&linear, code), flagged);
         }
-        assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
-        assert_eq!(gw_linear_point_reading_packed(&linear, 0) & flagged, flagged);
         let packed = [
             gw_kernel_reading_packed(null(), 0, 0),
             gw_large_kernel_reading_packed(null(), 0, 0),
@@ -261,6 +262,29 @@ fn null_pointers_are_reported() {
     assert_eq!((kernel, large), Default::default());
     assert_eq!((seal, ranges), Default::default());
     assert_eq!((bound, reading), Default::default());
+}
+
+/// Whatever marks a point, its linear point carries the same mark: within the range, beyond it and at a rail.
+#[test]
+fn a_linear_point_has_the_flags_of_its_point() {
+    let channel = gw_channel { circuit: GW_CIRCUIT_FULL_BENDING, strain_limit: 1_000.0, ..sound() };
+    let (mut kernel, mut linear) = (gw_kernel::default(), gw_linear_point::default());
+    // SAFETY: all of them live here.
+    unsafe {
+        assert_eq!(gw_kernel_build(&channel, &mut kernel, null_mut()), GW_STATUS_OK);
+        for marks in [0, GW_FLAG_TEMPERATURE_OUTSIDE, GW_FLAG_NULL, GW_FLAG_NULL | GW_FLAG_TEMPERATURE_OUTSIDE] {
+            let point = gw_point { flags: marks, ..gw_kernel_at(&kernel, 35 << 20) };
+            assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
+            let mut seen = 0;
+            for code in [i32::MIN, -8_388_608, -8_388_607, -5_000_000, 0, 100_000, 5_000_000, 8_388_607, i32::MAX] {
+                let reading = gw_point_reading_packed(&point, code);
+                assert_eq!(gw_linear_point_reading_packed(&linear, code), reading, "code {code}, marks {marks:x}");
+                assert_eq!((reading >> 32) as u32 & marks, marks);
+                seen |= (reading >> 32) as u32;
+            }
+            assert_eq!(seen, marks | GW_FLAG_STRAIN_OUTSIDE | GW_FLAG_CODE_AT_RAIL);
+        }
+    }
 }
 
 #[test]

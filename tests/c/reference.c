@@ -313,7 +313,7 @@ static void null_pointers(void) {
             CHECK(of_nothing.flags == GW_FLAG_NULL && of_nothing.strain == 0);
             CHECK(gw_point_linear(&nothing[k], &linear) == GW_STATUS_OK);
             of_nothing = gw_linear_point_reading(&linear, codes[i]);
-            CHECK((of_nothing.flags & GW_FLAG_NULL) != 0 && of_nothing.strain == 0);
+            CHECK(of_nothing.flags == GW_FLAG_NULL && of_nothing.strain == 0);
         }
     }
     CHECK(gw_kernel_seal(NULL, &seal) == GW_STATUS_NULL && gw_kernel_seal(&kernel, NULL) == GW_STATUS_NULL);
