@@ -44,7 +44,11 @@ fn figures_of_c() {
     let readme = readme();
     let rows = |text: &'static str| text.lines().filter(|line| line.starts_with("| "));
     let mut shown = 0;
-    for row in rows(include_str!("../examples/c-firmware/recorded/instructions.md")) {
+    let whole = [
+        include_str!("../examples/c-firmware/recorded/instructions.md"),
+        include_str!("../examples/c-firmware/recorded/logger.md"),
+    ];
+    for row in whole.into_iter().flat_map(rows) {
         assert!(readme.contains(row), "README does not say: {row}");
     }
     for row in rows(include_str!("../examples/c-firmware/recorded/bytes.md")) {

@@ -100,6 +100,8 @@ impl Writer {
         if buffer.is_null() { None } else { Some(Self { buffer, size, length: 0 }) }
     }
 
+    /// Out of line: inlined at every use, a list of flags is five times as long.
+    #[inline(never)]
     pub(super) fn text(&mut self, text: &[u8]) {
         for &byte in text {
             if self.length + 1 < self.size {
