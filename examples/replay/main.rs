@@ -101,6 +101,10 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     if let Some(path) = &options.c_header {
         let guard = path.file_name().unwrap_or_default().to_string_lossy();
         fs::write(path, c_kernels::text(&channels_name, &text, &guard)?).map_err(at(path))?;
+        if options.channels.is_some() && options.samples.is_none() {
+            println!("kernels        {}", path.display());
+            return Ok(0);
+        }
     }
 
     let out = options.out.as_path();

@@ -1,6 +1,6 @@
 //! The command line.
 
-use clap::Parser;
+use clap::{ArgGroup, Parser};
 use std::path::PathBuf;
 
 /// Replays a record of strain-gauge samples: raw bridge codes in, mechanical strain out.
@@ -19,9 +19,10 @@ use std::path::PathBuf;
 /// to a full one, whose true strain is known. The flight is invented; its samples are made on first use.
 #[derive(Parser)]
 #[command(name = "replay", verbatim_doc_comment, after_long_help = MORE, after_help = "More with --help.")]
+#[command(group = ArgGroup::new("purpose").args(["samples", "c_header"]).multiple(true))]
 pub struct Options {
     /// Channel file (TOML): what is known of each gauge, its circuit and its balance
-    #[arg(value_name = "CHANNELS.toml", requires = "samples")]
+    #[arg(value_name = "CHANNELS.toml", requires = "purpose")]
     pub channels: Option<PathBuf>,
 
     /// Samples file (CSV): a header, then a row for each time; lines that start with # are comments
@@ -32,14 +33,16 @@ pub struct Options {
     #[arg(long, value_name = "DIR", default_value = "target/replay")]
     pub out: PathBuf,
 
-    /// Also write the channels' kernels as constants of C, for firmware that includes src/ffi/gaugewright.h
+    /// Also write the channels' kernels as constants of C, for firmware that includes src/ffi/gaugewright.h. With a
+    /// channel file and no samples this is all that is done
     #[arg(long, value_name = "FILE.h")]
     pub c_header: Option<PathBuf>,
 }
 
 const MORE: &str = "\
 Example:
-  cargo run --release --example replay -- wing.toml wing.csv --out results
+  cargo run --release --example replay -- strut.toml strut.csv --out results
+  cargo run --release --example replay -- strut.toml --c-header kernels.h
 
   examples/replay/flight.toml is the demonstration's channel file and explains every key.
 

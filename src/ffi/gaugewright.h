@@ -586,7 +586,7 @@ typedef struct gw_linear_point {
 // The bridge is not linear, so that its point has no shorter path.
 #define GW_STATUS_NOT_LINEAR 8u
 
-// The upper end of a range lies below its lower one: `field` is the upper end, `value` what it is, and `low` the lower
+// The upper end of a range lies below its lower one: field is the upper end, value what it is, and low the lower
 // end.
 #define GW_STATUS_REVERSED 9u
 
@@ -789,8 +789,13 @@ gw_status gw_linear_point_readings(const struct gw_linear_point *point,
                                    struct gw_reading *readings,
                                    size_t count);
 
-// Name of one flag, "clear" for 0, "unknown" for anything else; lives forever.
-const char *gw_flag_text(uint32_t flag);
+// The names of all flags that are set, separated by ", ", into a buffer of the caller: "clear" for 0; bits that are no
+// flag by their number, as "unknown 0x00000010". Always ended by a zero byte if size is not 0, cut off where it does
+// not fit (96 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
+//
+// Pointers:
+// buffer is null or points to size bytes that nobody else uses.
+size_t gw_flags_message(uint32_t flags, char *buffer, size_t size);
 
 // A temperature in 2^-20 C from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
 // nearest end, which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a

@@ -31,10 +31,8 @@ use crate::error::{BuildMessage, Error, ErrorPart, Field, Quantity};
 pub unsafe extern "C" fn gw_error_message(error: *const gw_error, buffer: *mut c_char, size: usize) -> usize {
     // SAFETY: as promised by the caller.
     let Some(error) = (unsafe { look(error) }) else { return 0 };
-    if buffer.is_null() {
-        return 0;
-    }
-    let mut writer = Writer { buffer, size, length: 0 };
+    // SAFETY: as promised by the caller.
+    let Some(mut writer) = (unsafe { Writer::to(buffer, size) }) else { return 0 };
     match sentence(error) {
         Some(words) => writer.text(words.as_str().as_bytes()),
         None => writer.text(status_text(error.code).to_bytes()),
@@ -89,7 +87,7 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
 }
 
 /// Puts bytes into a buffer of C as far as they fit.
-struct Writer {
+pub(super) struct Writer {
     /// Room for `size` bytes that nobody else uses.
     buffer: *mut c_char,
     size: usize,
@@ -98,7 +96,17 @@ struct Writer {
 }
 
 impl Writer {
-    fn text(&mut self, text: &[u8]) {
+    /// None if the pointer is null.
+    ///
+    /// # Safety
+    /// The pointer is null, or points to `size` bytes that nobody else uses while the writer lives.
+    pub(super) unsafe fn to(buffer: *mut c_char, size: usize) -> Option<Self> {
+        if buffer.is_null() { None } else { Some(Self { buffer, size, length: 0 }) }
+    }
+
+    /// Out of line: inlined at every use, a list of flags is five times as long.
+    #[inline(never)]
+    pub(super) fn text(&mut self, text: &[u8]) {
         for &byte in text {
             if self.length + 1 < self.size {
                 // SAFETY: within `size`, one byte of which is left for the end.
@@ -108,7 +116,8 @@ impl Writer {
         }
     }
 
-    fn end(self) -> usize {
+    /// Writes the end; gives the length of all.
+    pub(super) fn end(self) -> usize {
         if self.size > 0 {
             let last = if self.length < self.size { self.length } else { self.size - 1 };
             // SAFETY: below `size`.

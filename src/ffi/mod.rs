@@ -19,7 +19,7 @@
 //! | correct many codes at one temperature | [`gw_kernel_at`], then [`gw_point_reading_packed`] |
 //! | the same where the bridge is linear | [`gw_point_linear`], then [`gw_linear_point_reading_packed`] |
 //! | know the error | [`gw_kernel_error_bound`], [`gw_large_kernel_error_bound`] |
-//! | tell what went wrong | [`gw_error_message`], [`gw_status_text`], [`gw_name_text`], [`gw_flag_text`] |
+//! | tell what went wrong | [`gw_error_message`], [`gw_status_text`], [`gw_name_text`], [`gw_flags_message`] |
 // Names as C has them.
 #![allow(non_camel_case_types)]
 

@@ -2,6 +2,7 @@
 
 use core::ffi::c_char;
 
+use super::message::Writer;
 use crate::Flags;
 use crate::fixed;
 
@@ -55,24 +56,48 @@ impl gw_reading {
     }
 }
 
-/// Name of one flag, "clear" for 0, "unknown" for anything else; lives forever.
+/// The names of all flags that are set, separated by ", ", into a buffer of the caller: "clear" for 0; bits that are no
+/// flag by their number, as "unknown 0x00000010". Always ended by a zero byte if `size` is not 0, cut off where it does
+/// not fit (96 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
+///
+/// # Safety
+/// `buffer` is null or points to `size` bytes that nobody else uses.
 ///
 /// ```
-/// # use std::ffi::CStr;
 /// # use gaugewright::ffi::*;
-/// // Safe: a text of the library, with its end.
-/// let text = unsafe { CStr::from_ptr(gw_flag_text(GW_FLAG_CODE_AT_RAIL)) };
-/// assert_eq!(text, c"code at rail");
+/// let mut buffer = [0u8; 96];
+/// let flags = GW_FLAG_CODE_AT_RAIL | GW_FLAG_TEMPERATURE_OUTSIDE;
+/// // Safe: the buffer lives here.
+/// let length = unsafe { gw_flags_message(flags, buffer.as_mut_ptr().cast(), buffer.len()) };
+/// assert_eq!(&buffer[..length], b"code at rail, temperature outside");
 /// ```
 #[unsafe(no_mangle)]
-pub extern "C" fn gw_flag_text(flag: u32) -> *const c_char {
-    let text = match flag {
-        0 => c"clear",
-        GW_FLAG_TEMPERATURE_OUTSIDE => c"temperature outside",
-        GW_FLAG_STRAIN_OUTSIDE => c"strain outside",
-        GW_FLAG_CODE_AT_RAIL => c"code at rail",
-        GW_FLAG_NULL => c"null pointer",
-        _ => c"unknown",
+pub unsafe extern "C" fn gw_flags_message(flags: u32, buffer: *mut c_char, size: usize) -> usize {
+    // SAFETY: as promised by the caller.
+    let Some(mut writer) = (unsafe { Writer::to(buffer, size) }) else { return 0 };
+    let mut unnamed = flags;
+    let mut separator = "";
+    let mut item = |text: &str| {
+        writer.text(separator.as_bytes());
+        writer.text(text.as_bytes());
+        separator = ", ";
     };
-    text.as_ptr()
+    let of_rust = Flags::ALL.map(|(flag, name)| (flag.word() as u32, name));
+    for (flag, name) in of_rust.into_iter().chain([(GW_FLAG_NULL, "null pointer")]) {
+        if flags & flag != 0 {
+            item(name);
+            unnamed &= !flag;
+        }
+    }
+    if flags == 0 {
+        item("clear");
+    }
+    if unnamed != 0 {
+        item("unknown 0x");
+        for place in (0..8).rev() {
+            let digit = (unnamed >> (4 * place) & 15) as u8;
+            writer.text(&[if digit < 10 { b'0' + digit } else { b'a' + digit - 10 }]);
+        }
+    }
+    writer.end()
 }

@@ -313,7 +313,7 @@ static void null_pointers(void) {
             CHECK(of_nothing.flags == GW_FLAG_NULL && of_nothing.strain == 0);
             CHECK(gw_point_linear(&nothing[k], &linear) == GW_STATUS_OK);
             of_nothing = gw_linear_point_reading(&linear, codes[i]);
-            CHECK((of_nothing.flags & GW_FLAG_NULL) != 0 && of_nothing.strain == 0);
+            CHECK(of_nothing.flags == GW_FLAG_NULL && of_nothing.strain == 0);
         }
     }
     CHECK(gw_kernel_seal(NULL, &seal) == GW_STATUS_NULL && gw_kernel_seal(&kernel, NULL) == GW_STATUS_NULL);
@@ -402,7 +402,7 @@ static void any_bytes(void) {
         error.code = (uint32_t)i % 12;
         error.field = (uint32_t)i % 450;
         CHECK(gw_error_message(&error, words, sizeof words) > 0);
-        gw_flag_text(anything());
+        CHECK(gw_flags_message(anything(), words, 1 + anything() % sizeof words) > 0);
         gw_nanostrain((int32_t)anything());
     }
     CHECK((statuses & (1u << GW_STATUS_OK)) && (statuses & (1u << GW_STATUS_INVALID)));
@@ -423,8 +423,12 @@ static void texts(void) {
     CHECK(strcmp(gw_name_text(GW_QUANTITY_CODE_WINDOW), "code window") == 0);
     CHECK(strcmp(gw_name_text(GW_PART_OUTPUT), "rounding of the result") == 0);
     CHECK(strcmp(gw_name_text(0), "") == 0);
-    CHECK(strcmp(gw_flag_text(0), "clear") == 0 && strcmp(gw_flag_text(3), "unknown") == 0);
-    CHECK(strcmp(gw_flag_text(GW_FLAG_CODE_AT_RAIL), "code at rail") == 0);
+    char flags[96];
+    CHECK(gw_flags_message(0, flags, sizeof flags) == 5 && strcmp(flags, "clear") == 0);
+    CHECK(gw_flags_message(GW_FLAG_STRAIN_OUTSIDE | GW_FLAG_CODE_AT_RAIL, flags, sizeof flags) < sizeof flags);
+    CHECK(strcmp(flags, "code at rail, strain outside") == 0);
+    CHECK(gw_flags_message(GW_FLAG_NULL | 8, flags, sizeof flags) < sizeof flags);
+    CHECK(strcmp(flags, "null pointer, unknown 0x00000008") == 0);
     CHECK(gw_version() == GW_VERSION);
     char version[16];
     snprintf(version, sizeof version, "%u.%u.%u", (unsigned)(GW_VERSION >> 16), (unsigned)(GW_VERSION >> 8 & 255),

@@ -90,6 +90,16 @@ fn message(error: &gw_error) -> String {
     written
 }
 
+fn flags_in_words(flags: u32) -> String {
+    let mut buffer = [0xffu8; 96];
+    // SAFETY: room of this function.
+    let length = unsafe { gw_flags_message(flags, buffer.as_mut_ptr().cast(), buffer.len()) };
+    assert!(length < buffer.len(), "96 bytes are said to be enough");
+    let written = CStr::from_bytes_until_nul(&buffer).unwrap().to_str().unwrap().to_owned();
+    assert_eq!(written.len(), length);
+    written
+}
+
 /// Both paths of a point agree with each other wherever there are two.
 #[test]
 fn any_bytes_are_read_without_harm() {
@@ -134,6 +144,7 @@ fn any_bytes_are_read_without_harm() {
             assert_eq!(gw_large_kernel_error_bound(&large, &mut bound), GW_STATUS_OK);
         }
         gw_nanostrain(code);
+        flags_in_words(code as u32);
         gw_temperature_from_millicelsius(temperature);
         message(&anything.of());
     }
@@ -199,9 +210,10 @@ fn null_pointers_are_reported() {
         assert_eq!(point, gw_large_kernel_at(null(), 5));
         for code in [i32::MIN, -1, 0, 1, i32::MAX] {
             assert_eq!(gw_point_reading_packed(&point, code), flagged);
+            // What is made from it has the same flags.
+            assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
+            assert_eq!(gw_linear_point_reading_packed(&linear, code), flagged);
         }
-        assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
-        assert_eq!(gw_linear_point_reading_packed(&linear, 0) & flagged, flagged);
         let packed = [
             gw_kernel_reading_packed(null(), 0, 0),
             gw_large_kernel_reading_packed(null(), 0, 0),
@@ -261,6 +273,37 @@ fn null_pointers_are_reported() {
     assert_eq!((kernel, large), Default::default());
     assert_eq!((seal, ranges), Default::default());
     assert_eq!((bound, reading), Default::default());
+}
+
+/// Whatever marks a point, its linear point carries the same mark: within the range, beyond it and at a rail.
+#[test]
+fn a_linear_point_has_the_flags_of_its_point() {
+    let channel = gw_channel { circuit: GW_CIRCUIT_FULL_BENDING, strain_limit: 1_000.0, ..sound() };
+    let (mut kernel, mut linear) = (gw_kernel::default(), gw_linear_point::default());
+    // SAFETY: all of them live here.
+    unsafe {
+        assert_eq!(gw_kernel_build(&channel, &mut kernel, null_mut()), GW_STATUS_OK);
+        for marks in
+            [0, GW_FLAG_TEMPERATURE_OUTSIDE, GW_FLAG_NULL, GW_FLAG_NULL | GW_FLAG_TEMPERATURE_OUTSIDE]
+        {
+            let point = gw_point { flags: marks, ..gw_kernel_at(&kernel, 35 << 20) };
+            assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
+            let mut seen = 0;
+            for code in
+                [i32::MIN, -8_388_608, -8_388_607, -5_000_000, 0, 100_000, 5_000_000, 8_388_607, i32::MAX]
+            {
+                let reading = gw_point_reading_packed(&point, code);
+                assert_eq!(
+                    gw_linear_point_reading_packed(&linear, code),
+                    reading,
+                    "code {code}, marks {marks:x}"
+                );
+                assert_eq!((reading >> 32) as u32 & marks, marks);
+                seen |= (reading >> 32) as u32;
+            }
+            assert_eq!(seen, marks | GW_FLAG_STRAIN_OUTSIDE | GW_FLAG_CODE_AT_RAIL);
+        }
+    }
 }
 
 #[test]
@@ -330,6 +373,36 @@ fn errors_are_told_in_words() {
     }
 }
 
+/// Every set of flags: the words of Rust, then those that C has besides; bits that are no flag by their number.
+#[test]
+fn flags_are_told_in_words() {
+    for bits in 0..8 {
+        let rust = gaugewright::Flags::from_bits(bits).unwrap().to_string();
+        assert_eq!(flags_in_words(bits.into()), rust);
+        let with_null = if bits == 0 { "null pointer".to_string() } else { rust + ", null pointer" };
+        assert_eq!(flags_in_words(GW_FLAG_NULL | u32::from(bits)), with_null);
+    }
+    assert_eq!(flags_in_words(0x10), "unknown 0x00000010");
+    assert_eq!(flags_in_words(GW_FLAG_CODE_AT_RAIL | 0x7ab0_0010), "code at rail, unknown 0x7ab00010");
+    assert_eq!(
+        flags_in_words(u32::MAX),
+        "code at rail, temperature outside, strain outside, null pointer, unknown 0x7ffffff8"
+    );
+    // Cut off where it does not fit, with its end; nothing beyond the buffer is touched.
+    for size in 0..=18 {
+        let mut buffer = *b"##################";
+        // SAFETY: `size` is at most the length of the buffer.
+        let length = unsafe { gw_flags_message(0x6, buffer.as_mut_ptr().cast(), size) };
+        assert_eq!(length, "code at rail, strain outside".len());
+        let kept = size.saturating_sub(1);
+        assert_eq!(buffer[..kept], b"code at rail, strain outside"[..kept]);
+        assert!(size == 0 || buffer[kept] == 0);
+        assert!(buffer[size..].iter().all(|&byte| byte == b'#'));
+    }
+    // SAFETY: null.
+    assert_eq!(unsafe { gw_flags_message(1, null_mut(), 8) }, 0);
+}
+
 /// Every constant of the header with its number.
 fn defines() -> BTreeMap<&'static str, u32> {
     let all: BTreeMap<_, _> = HEADER
@@ -346,14 +419,14 @@ fn names_of_the_header_have_words_of_their_own() {
     let mut texts = BTreeMap::new();
     for (name, number) in defines() {
         let words = match name.split('_').nth(1) {
-            Some("FIELD" | "QUANTITY" | "PART") => text(gw_name_text(number)),
-            Some("CHOICE") => text(gw_name_text(number)),
-            Some("STATUS") => text(gw_status_text(number)),
-            Some("FLAG") => text(gw_flag_text(number)),
+            Some("FIELD" | "QUANTITY" | "PART") => text(gw_name_text(number)).to_owned(),
+            Some("CHOICE") => text(gw_name_text(number)).to_owned(),
+            Some("STATUS") => text(gw_status_text(number)).to_owned(),
+            Some("FLAG") => flags_in_words(number),
             _ => continue,
         };
         assert!(!words.starts_with("unknown"), "{name}");
-        if let Some(other) = texts.insert(words, name) {
+        if let Some(other) = texts.insert(words.clone(), name) {
             panic!("{other} and {name} are both {words:?}");
         }
     }

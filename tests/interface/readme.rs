@@ -42,7 +42,11 @@ fn figures_of_c() {
     let readme = readme();
     let rows = |text: &'static str| text.lines().filter(|line| line.starts_with("| "));
     let mut shown = 0;
-    for row in rows(include_str!("../../examples/c-firmware/recorded/instructions.md")) {
+    let whole = [
+        include_str!("../../examples/c-firmware/recorded/instructions.md"),
+        include_str!("../../examples/c-firmware/recorded/logger.md"),
+    ];
+    for row in whole.into_iter().flat_map(rows) {
         assert!(readme.contains(row), "README does not say: {row}");
     }
     for row in rows(include_str!("../../examples/c-firmware/recorded/bytes.md")) {
@@ -76,6 +80,28 @@ fn features() {
     features.sort();
     rows.sort();
     assert_eq!(features, rows);
+}
+
+/// What a reader sees of a snippet is all of it: no line that the documentation would hide, and each is compiled and run.
+#[test]
+fn snippets_are_shown_whole() {
+    let (mut snippets, mut hidden, mut in_snippet) = (0, Vec::new(), false);
+    for line in readme().lines() {
+        match line.strip_prefix("```") {
+            // With another word behind it, it might not be run.
+            Some(kind) if kind.starts_with("rust") => {
+                assert_eq!(kind, "rust");
+                snippets += 1;
+                in_snippet = true;
+            }
+            Some(_) => in_snippet = false,
+            None if in_snippet && (line.trim() == "#" || line.trim_start().starts_with("# ")) => {
+                hidden.push(line.to_owned());
+            }
+            None => {}
+        }
+    }
+    assert!(snippets >= 9 && hidden.is_empty(), "{snippets} snippets, hidden lines {hidden:#?}");
 }
 
 /// The promises of the text, against the constants that the tests use.

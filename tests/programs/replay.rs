@@ -517,6 +517,16 @@ fn kernels_as_constants_of_c() {
     }
     let bound = written.split_once("proven: ").unwrap().1.split(' ').next().unwrap();
     assert!((0.2..0.5).contains(&bound.parse::<f64>().unwrap()));
+    // Constants alone need no samples; then they are all that is written.
+    let alone = ["channels.toml", "--out", "alone", "--c-header", "my kernels.h"];
+    let output = replay().current_dir(&directory).args(alone).output().unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert_eq!(std::fs::read_to_string(directory.join("my kernels.h")).unwrap(), written);
+    assert!(text(&output.stdout).contains("my kernels.h") && !directory.join("alone").exists());
+    let nothing = replay().current_dir(&directory).arg("channels.toml").output().unwrap();
+    assert_eq!(nothing.status.code(), Some(2));
+    let said = text(&nothing.stderr);
+    assert!(said.contains("SAMPLES.csv") && said.contains("--c-header"), "{said}");
     // Degree five takes the large kernel, and any name will do.
     let five =
         CHANNELS.replace("-1.69725e-7]", "-1.69725e-7, 1e-13] # fifth").replace("bracket", "int \u{e9}*/");

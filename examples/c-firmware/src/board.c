@@ -1,7 +1,31 @@
+// A board that is none: samples from a table, the log by semihosting to an emulator or a debugger. On a board of yours
+// next_sample waits for the timer and reads converters and thermometers; say writes to a memory card or a radio.
 #include "board.h"
 
-// Ticks of the timer in one second: an address that the linker script sets.
-extern const uint8_t _timer_hz;
+#include <stddef.h>
+
+// Rows of the demonstration flight (examples/flight), which is invented. The last two are what can go wrong: a strut so cold
+// that it leaves the declared range, and then a broken lead.
+static const struct board_sample RECORD[] = {
+    {0, {167471, 105009}, {288, 200}, 1},         // on the ground, nothing hangs on the gondola
+    {800, {514105, 667770}, {120, 148}, 1},       // it hangs
+    {2400, {175927, 663442}, {-1236, -1199}, 1},  // tropopause
+    {2401, {175931, 663440}, {-1236, -1199}, 0},  // the temperatures are read more rarely than the bridges
+    {4400, {520530, 664694}, {594, -812}, 1},     // float: the strut is in the sun, the boom is not
+    {8800, {497674, 953189}, {-315, -338}, 1},    // gusts on the way down
+    {10000, {142172, -89900}, {269, 216}, 1},     // landed
+    {10001, {175931, -89900}, {-1290, 216}, 1},
+    {10002, {8388607, -89900}, {-1290, 216}, 0},
+};
+
+int next_sample(struct board_sample *sample) {
+    static size_t next;
+    if (next == sizeof RECORD / sizeof *RECORD) {
+        return 0;
+    }
+    *sample = RECORD[next++];
+    return 1;
+}
 
 static int semihost(int operation, const void *argument) {
     register int r0 __asm("r0") = operation;
@@ -15,10 +39,10 @@ enum { SYS_WRITE0 = 0x04, SYS_EXIT_EXTENDED = 0x20 };
 
 void say(const char *text) { semihost(SYS_WRITE0, text); }
 
-void say_number(int64_t number) {
-    char digits[24];
+void say_number(int32_t number) {
+    char digits[12];
     char *at = digits + sizeof digits - 1;
-    uint64_t size = number < 0 ? 0 - (uint64_t)number : (uint64_t)number;
+    uint32_t size = number < 0 ? 0 - (uint32_t)number : (uint32_t)number;
     *at = '\0';
     do {
         *--at = (char)('0' + size % 10);
@@ -30,35 +54,9 @@ void say_number(int64_t number) {
     say(at);
 }
 
-void say_hexadecimal(uint64_t number, int digits) {
-    char text[17];
-    for (int i = 0; i < digits; i++) {
-        text[i] = "0123456789abcdef"[number >> (4 * (digits - 1 - i)) & 15];
-    }
-    text[digits] = '\0';
-    say(text);
-}
-
 void finish(int status) {
     const uint32_t block[] = {APPLICATION_EXIT, (uint32_t)status};
     semihost(SYS_EXIT_EXTENDED, block);
     for (;;) {
     }
-}
-
-#define SYST ((volatile uint32_t *)0xe000e010u)
-
-void start_counter(void) {
-    SYST[1] = 0x00ffffff;
-    SYST[2] = 0;
-    SYST[0] = 5; // on, by the processor's clock, without an interrupt
-    while (SYST[2] == 0) {
-    }
-}
-
-uint32_t counter(void) { return SYST[2]; }
-
-uint64_t nanoseconds(uint32_t before, uint32_t after) {
-    uint32_t ticks = (before - after) & 0x00ffffff;
-    return (uint64_t)ticks * 1000000000u / (uint32_t)(uintptr_t)&_timer_hz;
 }

@@ -31,7 +31,12 @@ fn main() -> ! {
     match fly() {
         Ok(()) => board::exit(true),
         Err(error) => {
-            defmt::error!("target/flight.stream: {}", error);
+            // Its words stay on the host: they take no flash.
+            defmt::error!(
+                "target/flight.stream: {}; the host makes it in the folder where the emulator or debugger runs: \
+                 cargo run --release --example flight -- --stream target/flight.stream",
+                error
+            );
             board::exit(false)
         }
     }

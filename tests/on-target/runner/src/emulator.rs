@@ -56,8 +56,8 @@ impl Firmware<'_> {
     /// Starts it, with `more` options for QEMU. An instruction takes one nanosecond of the emulated clock, and a
     /// sleeping core does not wait.
     pub fn start(&self, folder: &Path, more: &[&str]) -> Result<Running, String> {
-        let elf = fs::canonicalize(&self.elf).map_err(at(&self.elf))?;
-        let bytes = fs::read(&self.elf).map_err(at(&self.elf))?;
+        let elf = fs::canonicalize(&self.elf).map_err(|error| self.not_built(&error))?;
+        let bytes = fs::read(&self.elf).map_err(|error| self.not_built(&error))?;
         let table = Table::parse(&bytes).map_err(|error| format!("{}: {error}", self.elf.display()))?;
         let table = table.ok_or_else(|| format!("{}: has no defmt table", self.elf.display()))?;
         let [emulator, board @ ..] = self.core.emulator else { return Err("no emulator named".into()) };
@@ -73,7 +73,7 @@ impl Firmware<'_> {
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .spawn()
-            .map_err(at(Path::new(emulator)))?;
+            .map_err(|error| not_installed(emulator, &error))?;
         let mut output = child.stdout.take().ok_or("no output")?;
         let (sender, receiver) = mpsc::channel();
         thread::spawn(move || {
@@ -86,6 +86,47 @@ impl Firmware<'_> {
         });
         Ok(Running { child, bytes: receiver, table, held: Vec::new(), started: Instant::now() })
     }
+}
+
+impl Firmware<'_> {
+    /// Why its file cannot be read; where there is none, what builds the firmware of `examples/firmware`.
+    fn not_built(&self, error: &io::Error) -> String {
+        let path = self.elf.display();
+        if error.kind() != io::ErrorKind::NotFound {
+            return format!("{path}: {error}");
+        }
+        let target = self.core.target;
+        // Its own memory file, as two cores of one target may lie on different boards.
+        let memory = self.core.memory;
+        let processor = self
+            .core
+            .processor
+            .map(|name| format!("RUSTFLAGS=\"-C target-cpu={name}\" "))
+            .unwrap_or_default();
+        let live =
+            if self.elf.file_name().is_some_and(|name| name == "live") { " --features live" } else { "" };
+        format!(
+            "{path}: there is no such file. The loggers of examples/firmware are built by\n\
+             rustup target add {target}\n\
+             GAUGEWRIGHT_MEMORY=$PWD/examples/firmware/memory/{memory}.x {processor}cargo build --release \
+             --manifest-path examples/firmware/Cargo.toml --target {target} --target-dir target/firmware{live}\n\
+             and lie in target/firmware/{target}/release"
+        )
+    }
+}
+
+/// Why the emulator cannot be started; where there is none, what installs it.
+fn not_installed(emulator: &str, error: &io::Error) -> String {
+    if error.kind() != io::ErrorKind::NotFound {
+        return format!("{emulator}: {error}");
+    }
+    // Which package has RISC-V depends on the release.
+    let package = if emulator == "qemu-system-riscv32" {
+        "qemu-system-misc, or qemu-system-riscv where there is one"
+    } else {
+        emulator
+    };
+    format!("{emulator} is not installed; on Debian: apt-get install {package}")
 }
 
 impl Running {
@@ -141,4 +182,37 @@ impl Drop for Running {
 pub fn at(path: &Path) -> impl Fn(io::Error) -> String {
     let path = path.display().to_string();
     move |error| format!("{path}: {error}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::cores::CORES;
+
+    #[test]
+    fn what_is_missing_is_named_with_what_makes_it() {
+        for core in &CORES {
+            let elf = PathBuf::from("no-such-folder/live");
+            let Err(error) = (Firmware { core, elf }).start(Path::new("."), &[]) else {
+                panic!("a firmware that is not there was started")
+            };
+            let target = core.target;
+            for words in [
+                "no-such-folder/live: there is no such file".to_string(),
+                format!("rustup target add {target}\n"),
+                format!("memory/{}.x ", core.memory),
+                format!("examples/firmware/Cargo.toml --target {target} "),
+                " --features live\n".to_string(),
+            ] {
+                assert!(error.contains(&words), "{words:?} is not in {error}");
+            }
+            assert_eq!(error.contains("target-cpu="), core.processor.is_some());
+        }
+        let missing = Command::new("no-such-emulator").spawn().expect_err("there is none of that name");
+        assert_eq!(
+            not_installed("qemu-system-arm", &missing),
+            "qemu-system-arm is not installed; on Debian: apt-get install qemu-system-arm"
+        );
+        assert!(not_installed("qemu-system-riscv32", &missing).contains("apt-get install qemu-system-misc"));
+    }
 }

@@ -86,7 +86,7 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
     if let [show, name, elf] = arguments
         && show == "--show"
     {
-        let core = CORES.iter().find(|core| core.name == name).ok_or_else(|| format!("no core {name}"))?;
+        let core = CORES.iter().find(|core| core.name == name).ok_or_else(|| no_core(name))?;
         let mut running = emulator::Firmware { core, elf: elf.into() }.start(Path::new("."), &[])?;
         while let Some(line) = running.line()? {
             println!("{line}");
@@ -94,13 +94,13 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
         return running.end().map(|()| Vec::new());
     }
     let [folder, rest @ ..] = arguments else {
-        return Err("usage: runner FOLDER [--record] [CORE...]".into());
+        return Err("usage: runner FOLDER [--record] [CORE...], or runner --show CORE ELF".into());
     };
     let folder = Path::new(folder);
     let record = rest.iter().any(|word| word == "--record");
     let named: Vec<_> = rest.iter().filter(|word| *word != "--record").collect();
     if let Some(unknown) = named.iter().find(|name| !CORES.iter().any(|core| core.name == name.as_str())) {
-        return Err(format!("no core {unknown}"));
+        return Err(no_core(unknown));
     }
     let cores: Vec<&Core> =
         CORES.iter().filter(|core| named.is_empty() || named.iter().any(|name| *name == core.name)).collect();
@@ -117,6 +117,7 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
         }
     }
     wrong.extend(planted_panic(folder));
+    wrong.extend(cores.first().and_then(|core| without_stream(core, folder)));
 
     wrong.extend(live(&cores, folder));
 
@@ -142,6 +143,11 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
         wrong.extend(recorded::compare(&lines, tolerance)?);
     }
     Ok(wrong)
+}
+
+fn no_core(name: &str) -> String {
+    let names: Vec<_> = CORES.iter().map(|core| core.name).collect();
+    format!("no core {name}; there are {}", names.join(", "))
 }
 
 /// All firmware on one core; gives the compiler that built it.
@@ -182,6 +188,21 @@ fn planted_panic(folder: &Path) -> Option<String> {
             None
         }
         other => Some(format!("a planted panic went unnoticed: {other:?}")),
+    }
+}
+
+/// The flight without its stream names the command that makes one.
+fn without_stream(core: &Core, folder: &Path) -> Option<String> {
+    let here = folder.join(core.name);
+    let firmware = emulator::Firmware { core, elf: here.join("flight") };
+    match firmware.report_in(&here, &[]) {
+        Err(error)
+            if error.contains("cargo run --release --example flight -- --stream target/flight.stream") =>
+        {
+            println!("a flight without its stream names what makes one");
+            None
+        }
+        other => Some(format!("a flight without its stream does not name what makes one: {other:?}")),
     }
 }
 

@@ -1,0 +1,270 @@
+// Not an example: what ../run measures. The kernels of the kernels.h that it has made, over edges and random inputs, as hashes
+// that have to be those of the Rust firmware, and the instructions of a call.
+#include <stddef.h>
+
+#include "board.h"
+#include "gaugewright.h"
+#include "kernels.h"
+
+// Ticks of the timer in one second: an address that the linker script sets.
+extern const uint8_t _timer_hz;
+
+// The timer runs down. Under QEMU's -icount shift=0 an instruction takes a nanosecond.
+#define SYST ((volatile uint32_t *)0xe000e010u)
+
+static void start_counter(void) {
+    SYST[1] = 0x00ffffff;
+    SYST[2] = 0;
+    SYST[0] = 5; // on, by the processor's clock, without an interrupt
+    while (SYST[2] == 0) {
+    }
+}
+
+static uint32_t counter(void) { return SYST[2]; }
+
+// Between two looks at the counter, at most 2^24 ticks apart.
+static uint64_t nanoseconds(uint32_t before, uint32_t after) {
+    uint32_t ticks = (before - after) & 0x00ffffff;
+    return (uint64_t)ticks * 1000000000u / (uint32_t)(uintptr_t)&_timer_hz;
+}
+
+static void say_hexadecimal(uint64_t number, int digits) {
+    char text[17];
+    for (int i = 0; i < digits; i++) {
+        text[i] = "0123456789abcdef"[number >> (4 * (digits - 1 - i)) & 15];
+    }
+    text[digits] = '\0';
+    say(text);
+}
+
+// FNV-1a, continued from the hash of what came before.
+static uint64_t hashed(uint64_t hash, uint8_t byte) { return (hash ^ byte) * UINT64_C(0x100000001b3); }
+
+static uint64_t with_reading(uint64_t hash, gw_reading reading) {
+    for (int shift = 0; shift < 32; shift += 8) {
+        hash = hashed(hash, (uint8_t)((uint32_t)reading.strain >> shift));
+    }
+    return hashed(hash, (uint8_t)reading.flags);
+}
+
+// A small generator (xorshift; Marsaglia, 2003), the one of tests/on-target/src/sweep.rs.
+static uint32_t random_bits(uint32_t *state) {
+    *state ^= *state << 13;
+    *state ^= *state >> 17;
+    *state ^= *state << 5;
+    return *state;
+}
+
+static int32_t random_between(uint32_t *state, int32_t low, int32_t high) {
+    uint32_t span = (uint32_t)high - (uint32_t)low;
+    uint64_t above = ((uint64_t)random_bits(state) * ((uint64_t)span + 1)) >> 32;
+    return (int32_t)((uint32_t)low + (uint32_t)above);
+}
+
+static int32_t below(int32_t number) { return number == INT32_MIN ? number : number - 1; }
+
+static int32_t above(int32_t number) { return number == INT32_MAX ? number : number + 1; }
+
+enum { EDGES = 13, RANDOM = 1000 };
+
+static void edges(int32_t low, int32_t high, int32_t *to) {
+    const int32_t all[EDGES] = {INT32_MIN, INT32_MIN + 1, below(low), low,           above(low),
+                                -1,        0,             1,          below(high),   high,
+                                above(high), INT32_MAX - 1, INT32_MAX};
+    for (int i = 0; i < EDGES; i++) {
+        to[i] = all[i];
+    }
+}
+
+struct sweep {
+    uint32_t inputs;
+    uint64_t one_call, by_point;
+    int wrong;
+};
+
+static void sample(struct sweep *sweep, const gw_large_kernel *kernel, int32_t code, int32_t temperature) {
+    gw_linear_point linear;
+    sweep->one_call = with_reading(sweep->one_call, gw_large_kernel_reading(kernel, code, temperature));
+    gw_point point = gw_large_kernel_at(kernel, temperature);
+    gw_reading reading = gw_point_reading(&point, code);
+    sweep->by_point = with_reading(sweep->by_point, reading);
+    if (gw_point_linear(&point, &linear) == GW_STATUS_OK) {
+        gw_reading same = gw_linear_point_reading(&linear, code);
+        sweep->wrong |= same.strain != reading.strain || same.flags != reading.flags;
+    }
+    sweep->inputs++;
+}
+
+static struct sweep swept(const gw_large_kernel *kernel) {
+    struct sweep sweep = {0, UINT64_C(0xcbf29ce484222325), UINT64_C(0xcbf29ce484222325), 0};
+    gw_ranges ranges;
+    int32_t codes[EDGES], temperatures[EDGES];
+    sweep.wrong |= gw_large_kernel_ranges(kernel, &ranges) != GW_STATUS_OK;
+    edges(ranges.code_low, ranges.code_high, codes);
+    edges(ranges.temperature_low, ranges.temperature_high, temperatures);
+    for (int i = 0; i < EDGES; i++) {
+        for (int k = 0; k < EDGES; k++) {
+            sample(&sweep, kernel, codes[i], temperatures[k]);
+        }
+    }
+    uint32_t state = 0x2545f491u;
+    for (int i = 0; i < RANDOM; i++) {
+        int32_t code, temperature;
+        if (i % 2 == 0) {
+            code = random_between(&state, ranges.code_low, ranges.code_high);
+            temperature = random_between(&state, ranges.temperature_low, ranges.temperature_high);
+        } else {
+            code = (int32_t)random_bits(&state);
+            temperature = (int32_t)random_bits(&state);
+        }
+        sample(&sweep, kernel, code, temperature);
+    }
+    return sweep;
+}
+
+// Instructions, as tests/on-target/src/counts.rs has them: many calls, less the same loop calling a bare return.
+enum { SAMPLES = 32, ROUNDS = 64 };
+
+struct input {
+    int32_t code, temperature;
+};
+
+static struct input inputs[SAMPLES];
+
+// In range of the kernel that is counted, as those of counts.rs.
+static void draw_inputs(const gw_kernel *kernel) {
+    gw_ranges ranges;
+    uint32_t state = 1;
+    (void)gw_kernel_ranges(kernel, &ranges);
+    for (int i = 0; i < SAMPLES;) {
+        int32_t temperature = random_between(&state, ranges.temperature_low, ranges.temperature_high);
+        int32_t code = random_between(&state, ranges.code_low, ranges.code_high);
+        if (gw_kernel_reading(kernel, code, temperature).flags == 0) {
+            inputs[i++] = (struct input){code, temperature};
+        }
+    }
+}
+
+static void tell_count(const char *name, uint64_t all, uint64_t bare) {
+    const uint64_t calls = ROUNDS * SAMPLES;
+    say("count ");
+    say(name);
+    say(" instructions=");
+    // The empty one is a call and a return.
+    say_number((int32_t)(((all - bare) * 100 / calls + 200 + 50) / 100));
+    say("\n");
+}
+
+// A function that counts `function`, called with `arguments` (of the input `it`), against `empty`, of the same type.
+#define COUNTED(name, type, arguments)                                                              \
+    static uint64_t time_of_##name(type called) {                                                   \
+        type volatile hidden = called;                                                              \
+        type function = hidden;                                                                     \
+        uint32_t before = counter();                                                                \
+        for (int round = 0; round < ROUNDS; round++) {                                              \
+            for (const struct input *it = inputs; it < inputs + SAMPLES; it++) {                    \
+                (void)function arguments;                                                           \
+            }                                                                                       \
+        }                                                                                           \
+        return nanoseconds(before, counter());                                                      \
+    }
+
+typedef gw_packed_reading (*reading_path)(const gw_kernel *, int32_t, int32_t);
+typedef gw_point (*at_path)(const gw_kernel *, int32_t);
+typedef gw_packed_reading (*point_path)(const gw_point *, int32_t);
+typedef gw_packed_reading (*linear_path)(const gw_linear_point *, int32_t);
+typedef gw_packed_reading (*large_path)(const gw_large_kernel *, int32_t, int32_t);
+
+static gw_point point;
+static gw_linear_point linear;
+
+COUNTED(reading, reading_path, (&kernel_counted_wide, it->code, it->temperature))
+COUNTED(at, at_path, (&kernel_counted_wide, it->temperature))
+COUNTED(point, point_path, (&point, it->code))
+COUNTED(linear, linear_path, (&linear, it->code))
+COUNTED(large, large_path, (&kernel_counted_wide_large, it->code, it->temperature))
+
+// In the place of each: the return and nothing else (src/empty.S).
+gw_packed_reading empty_reading(const gw_kernel *, int32_t, int32_t);
+gw_point empty_at(const gw_kernel *, int32_t);
+gw_packed_reading empty_point(const gw_point *, int32_t);
+gw_packed_reading empty_linear(const gw_linear_point *, int32_t);
+gw_packed_reading empty_large(const gw_large_kernel *, int32_t, int32_t);
+
+static int counts(void) {
+    draw_inputs(&kernel_counted_wide);
+    tell_count("fixed_reading", time_of_reading(gw_kernel_reading_packed), time_of_reading(empty_reading));
+    tell_count("fixed_reading_5_3", time_of_large(gw_large_kernel_reading_packed), time_of_large(empty_large));
+    tell_count("fixed_at", time_of_at(gw_kernel_at), time_of_at(empty_at));
+    point = gw_kernel_at(&kernel_counted_wide, 60 * GW_STEPS_PER_DEGREE);
+    tell_count("fixed_point", time_of_point(gw_point_reading_packed), time_of_point(empty_point));
+    draw_inputs(&kernel_counted_linear);
+    point = gw_kernel_at(&kernel_counted_linear, 60 * GW_STEPS_PER_DEGREE);
+    int wrong = gw_point_linear(&point, &linear) != GW_STATUS_OK;
+    tell_count("fixed_point_linear", time_of_linear(gw_linear_point_reading_packed), time_of_linear(empty_linear));
+    return wrong;
+}
+
+// The first channel of the sweep (its gauge is gauge_on_steel of tests/data), compiled here in double precision: to be the
+// kernel that the host made, to the bit.
+static int made_here(void) {
+    static const double curve[] = {-43.2121, 3.16913, -0.0628625, 0.000248734, -1.69725e-7};
+    gw_channel channel;
+    gw_large_kernel kernel;
+    gw_error error;
+    int wrong = gw_channel_default(&channel) != GW_STATUS_OK;
+    channel.gauge.gauge_factor = 2.085;
+    channel.gauge.gauge_factor_slope = 0.94;
+    channel.gauge.matched_expansion = 11.0;
+    channel.gauge.fitted_low = -200.0;
+    channel.gauge.fitted_high = 300.0;
+    channel.gauge.thermal_output_terms = sizeof curve / sizeof *curve;
+    for (size_t i = 0; i < sizeof curve / sizeof *curve; i++) {
+        channel.gauge.thermal_output[i] = curve[i];
+    }
+    channel.circuit = GW_CIRCUIT_QUARTER_THREE_WIRE;
+    channel.gauge_resistance = 350.0;
+    channel.lead_resistance = 1.2;
+    channel.converter_bits = 24;
+    channel.full_scale_ratio = 1.0 / 64.0;
+    channel.balance_code = 98765.25;
+    channel.balance_temperature = 21.5;
+    channel.strain_limit = 34500.0;
+    uint32_t before = counter();
+    gw_status status = gw_large_kernel_build(&channel, &kernel, &error);
+    uint64_t taken = nanoseconds(before, counter());
+    char words[256];
+    if (status != GW_STATUS_OK && gw_error_message(&error, words, sizeof words) > 0) {
+        say(words);
+        say("\n");
+    }
+    wrong |= status != GW_STATUS_OK;
+    wrong |= gw_large_kernel_check(&kernel, &seal_sweep_wide, NULL) != GW_STATUS_OK;
+    say("made here: thousand instructions=");
+    say_number((int32_t)(taken / 1000));
+    say("\n");
+    return wrong;
+}
+
+int main(void) {
+    int wrong = 0;
+    start_counter();
+    for (size_t i = 0; i < CHANNELS; i++) {
+        const struct channel *channel = &channels[i];
+        wrong |= gw_large_kernel_check(channel->kernel, channel->seal, NULL) != GW_STATUS_OK;
+        struct sweep sweep = swept(channel->kernel);
+        wrong |= sweep.wrong;
+        say("sweep ");
+        say(channel->name);
+        say(" inputs=");
+        say_number((int32_t)sweep.inputs);
+        say(" fixed=");
+        say_hexadecimal(sweep.one_call, 16);
+        say(" fixed-point=");
+        say_hexadecimal(sweep.by_point, 16);
+        say("\n");
+    }
+    wrong |= counts();
+    wrong |= made_here();
+    return wrong;
+}
