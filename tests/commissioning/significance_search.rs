@@ -183,3 +183,118 @@ fn random_channels() {
     });
     assert!(counted.get() > 40, "{}", counted.get());
 }
+
+/// What may be left out is the best of all sets: tried one by one, for allowed errors at every sum and bound, just below and just
+/// above.
+#[test]
+fn what_may_be_left_out_is_the_best_of_all_sets() {
+    let channel = |id: &str, specimen: f64, limit: f64, factor: f64| {
+        Channel::new(
+            gauge(id, 4),
+            Bridge::quarter_two_wire(Ohms(120.0), Ohms(0.3)),
+            Converter::bipolar(24, Ratio(1.0 / 64.0)),
+        )
+        .specimen(ExpansionPerCelsius::ppm(specimen))
+        .balanced(0.0, Celsius(24.0))
+        .instrument_gauge_factor(GaugeFactor(factor))
+        .strain_within(Microstrain(limit))
+    };
+    let (mut full, mut refused_together) = (0, 0);
+    for (channel, low, high) in [
+        (channel("gauge_on_steel", 13.0, 1_000.0, 2.0), -40.0, 80.0),
+        (channel("gauge_on_aluminium", 23.0, 8_000.0, 2.2), 20.0, 30.0),
+        (channel("gauge_on_titanium", 9.0, 200.0, 1.9), 84.0, 84.0),
+    ] {
+        let significance = channel.significance(Celsius(low), Celsius(high)).unwrap();
+        let bound = |effect| significance.of(effect).unwrap().bound.0;
+        let sets: Vec<(Vec<Effect>, f64, f64)> = (0..1 << Effect::ALL.len())
+            .map(|set: usize| {
+                let effects: Vec<Effect> =
+                    (0..Effect::ALL.len()).filter(|k| set >> k & 1 == 1).map(|k| Effect::ALL[k]).collect();
+                let contained =
+                    |effect: &Effect| *effect == Effect::Mismatch && effects.contains(&Effect::ThermalOutput);
+                let sum =
+                    effects.iter().filter(|effect| !contained(effect)).map(|effect| bound(*effect)).sum();
+                let all = effects.iter().fold(Effects::NONE, |all, effect| all.with(*effect));
+                let together = significance.together(all).unwrap().bound.0;
+                (effects, sum, together)
+            })
+            .collect();
+        for (_, sum, together) in &sets {
+            for limit in [*sum, *together] {
+                for allowed in [limit * (1.0 - 1e-9), limit, limit * (1.0 + 1e-9)] {
+                    let may = significance.left_out_within(Microstrain(allowed)).unwrap();
+                    let fits = |set: &&(Vec<Effect>, f64, f64)| {
+                        set.0.is_empty() || (set.1 <= allowed && set.2 <= allowed)
+                    };
+                    let best = sets
+                        .iter()
+                        .filter(fits)
+                        .min_by(|a, b| b.0.len().cmp(&a.0.len()).then(a.1.total_cmp(&b.1)))
+                        .unwrap();
+                    assert_eq!(may.effects.count() as usize, best.0.len(), "{allowed}: {may:?} {best:?}");
+                    // Sums are added up in another order.
+                    near(may.sum.0, best.1, 1e-9 * best.1.max(1.0));
+                    near(may.together.bound.0, best.2, 1e-12);
+                    full += usize::from(best.0.len() == Effect::ALL.len());
+                    refused_together +=
+                        usize::from(sets.iter().any(|set| set.1 <= allowed && set.2 > allowed));
+                }
+            }
+        }
+    }
+    assert!(full > 0 && refused_together > 0, "{full} {refused_together}");
+}
+
+/// A curve of degree five with four tops inside the window, none at its ends, of which the third is the highest: `x = T / 100` from
+/// -1 to 1, `300 (1 - x^2)(4 x^3 - 3 x) + 6 (1 - x^2)(1 + x)`.
+#[test]
+fn the_highest_of_several_tops_is_found() {
+    let of = |x: f64| (1.0 - x * x) * (300.0 * (4.0 * x * x * x - 3.0 * x) + 6.0 * (1.0 + x));
+    let powers = [6.0, -894.0, -6.0, 2_094.0, 0.0, -1_200.0];
+    let mut scale = 1.0;
+    let coefficients = powers.map(|power| {
+        let coefficient = power * scale;
+        scale /= 100.0;
+        coefficient
+    });
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius(coefficients).between(Celsius(-100.0), Celsius(100.0)));
+    let channel =
+        Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.02)))
+            .strain_within(Microstrain(1_000.0));
+    for (low, high) in [(-100.0, 100.0), (-95.0, 100.0), (-100.0, 63.0), (10.0, 99.0), (-99.0, -10.0)] {
+        let found =
+            channel.significance(Celsius(low), Celsius(high)).unwrap().of(Effect::ThermalOutput).unwrap();
+        let places = (0..=200_000).map(|k| low + (high - low) * f64::from(k) / 200_000.0);
+        let top = places.max_by(|a, b| of(a / 100.0).abs().total_cmp(&of(b / 100.0).abs())).unwrap();
+        near(found.error.0, of(top / 100.0), 1e-4);
+        near(found.temperature.0, top, 0.01);
+    }
+}
+
+/// What the map leaves out of a network is in the bound.
+#[test]
+fn what_the_map_leaves_out_is_in_the_bound() {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    for (bridge, limit) in [
+        (Bridge::full_poisson(Ohms(350.0), 0.3).leads(Ohms(2.0)).input_resistance(Ohms(2_000.0)), 20_000.0),
+        (Bridge::half_bending(Ohms(350.0), Ohms(2.0)).input_resistance(Ohms(1_500.0)), 20_000.0),
+    ] {
+        let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 16.0)))
+            .balanced(40_000.0, Celsius(20.0))
+            .strain_within(Microstrain(limit));
+        let circuit = channel.circuit_error().unwrap().microstrain().0;
+        assert!(circuit > 1e-3, "{circuit}");
+        let significance = channel.significance(Celsius(20.0), Celsius(20.0)).unwrap();
+        for effect in [Effect::NonLinearity, Effect::Leads] {
+            let omission = significance.of(effect).unwrap();
+            let room = omission.bound.0 - omission.error.0.abs();
+            assert!(
+                room >= circuit && room < 1.5 * circuit + 0.02 * omission.error.0.abs(),
+                "{effect}: {room} {circuit}"
+            );
+        }
+    }
+}

@@ -6,9 +6,9 @@ use gaugewright::fixed::{CompensatedKernel, Kernel};
 use gaugewright::kernel::ErrorBound;
 use gaugewright::units::Nanostrain;
 
+use crate::script::{Path, Script};
 use support::arithmetic::Description;
 use support::{compensated_set, test_set};
-use crate::script::{Path, Script};
 
 pub struct Case {
     pub title: String,

@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use gaugewright::units::Nanostrain;
 
-use support::arithmetic::{Description, OneCall, Split};
 use crate::trace::{Fault, Name, Trace};
+use support::arithmetic::{Description, OneCall, Split};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Path {

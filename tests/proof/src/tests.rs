@@ -7,11 +7,11 @@ use gaugewright::reference;
 use gaugewright::units::Nanostrain;
 
 use crate::cases::bound_of;
-use support::arithmetic::Description;
-use support::{Random, compensated_set, cubic_factor, test_set};
 use crate::prover::{Verdict, prove_all};
 use crate::script::{Path, Script};
 use crate::trace::Fault;
+use support::arithmetic::Description;
+use support::{Random, compensated_set, cubic_factor, test_set};
 
 fn verdicts(scripts: &[Script]) -> Vec<Verdict> {
     static FOLDERS: AtomicUsize = AtomicUsize::new(0);
