@@ -1,6 +1,6 @@
 //! One temperature of a channel.
 
-use super::pointer::{View, look};
+use super::pointer::{View, look, put};
 use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::{LinearPoint, Point};
@@ -176,11 +176,15 @@ pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw
     if linear.is_null() {
         return GW_STATUS_NULL;
     }
-    match point.viewed().linear() {
-        // SAFETY: as promised by the caller.
-        Some(made) => unsafe { gw_linear_point::put(linear, made) },
-        None => GW_STATUS_NOT_LINEAR,
+    let Some(made) = point.viewed().linear() else { return GW_STATUS_NOT_LINEAR };
+    let mut made = gw_linear_point::of(made);
+    if point.flags & GW_FLAG_NULL != 0 {
+        // The window of a null kernel's point is all codes, one more than `linear` can count: it takes them for none and adds
+        // that the strain is outside.
+        made.flags = point.flags;
     }
+    // SAFETY: as promised by the caller.
+    unsafe { put(linear, made) }
 }
 
 /// Strain for a code at the temperature of the point. Any code. In C, `gw_linear_point_reading` of the header
@@ -263,7 +267,7 @@ pub unsafe extern "C" fn gw_linear_point_readings(
     }
     for i in 0..count {
         // SAFETY: not null, and `i` is below `count`.
-        unsafe { readings.add(i).write(gw_reading::of(point.viewed().reading(codes.add(i).read()))) };
+        unsafe { readings.add(i).write(linear_reading(point, codes.add(i).read())) };
     }
     GW_STATUS_OK
 }
@@ -290,5 +294,13 @@ pub(super) const fn null_point() -> gw_point {
 #[cold]
 #[inline(never)]
 fn linear_outside(point: &gw_linear_point, code: i32) -> gw_packed_reading {
-    packed(point.viewed().reading(code))
+    let gw_reading { strain, flags } = linear_reading(point, code);
+    u64::from(strain as u32) | u64::from(flags) << 32
+}
+
+/// A linear point of Rust keeps the flag of the temperature for a code out of range; that of C has the mark of a null kernel too.
+#[inline(always)]
+fn linear_reading(point: &gw_linear_point, code: i32) -> gw_reading {
+    let reading = gw_reading::of(point.viewed().reading(code));
+    gw_reading { flags: reading.flags | point.flags & GW_FLAG_NULL, ..reading }
 }

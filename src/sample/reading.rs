@@ -38,12 +38,6 @@ impl Flags {
     pub(crate) const fn word(self) -> i32 {
         self.0 as i32
     }
-
-    /// Those of `self` that are not in `other`.
-    #[inline(always)]
-    pub(crate) const fn without(self, other: Self) -> Self {
-        Self(self.0 & !other.0)
-    }
 }
 
 /// Strain and flags of one sample. `S` is [`fixed::Strain`](crate::fixed::Strain), `f32` or `f64`.

@@ -288,7 +288,7 @@ fn a_linear_point_has_the_flags_of_its_point() {
         {
             let point = gw_point { flags: marks, ..gw_kernel_at(&kernel, 35 << 20) };
             assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
-            let mut seen = 0;
+            let (mut seen, mut block) = (0, [gw_reading::default(); 1]);
             for code in
                 [i32::MIN, -8_388_608, -8_388_607, -5_000_000, 0, 100_000, 5_000_000, 8_388_607, i32::MAX]
             {
@@ -297,6 +297,11 @@ fn a_linear_point_has_the_flags_of_its_point() {
                     gw_linear_point_reading_packed(&linear, code),
                     reading,
                     "code {code}, marks {marks:x}"
+                );
+                assert_eq!(gw_linear_point_readings(&linear, &code, block.as_mut_ptr(), 1), GW_STATUS_OK);
+                assert_eq!(
+                    (block[0].strain as u32, block[0].flags),
+                    (reading as u32, (reading >> 32) as u32)
                 );
                 assert_eq!((reading >> 32) as u32 & marks, marks);
                 seen |= (reading >> 32) as u32;

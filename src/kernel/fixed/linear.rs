@@ -1,7 +1,7 @@
 //! The split path of a circuit that is linear: a product for a sample, and no check but that of the code.
 
 use super::point::Point;
-use super::{Reading, Strain, VECTORS, is_outside};
+use super::{Reading, Strain, VECTORS};
 use crate::error::Error;
 use crate::kernel::block::fill;
 use crate::sample::{Flags, Span, code_flags, mla, mla_small, same_length, spread, square};
@@ -80,11 +80,7 @@ impl Point {
         let high = linear.codes_up_to(self.strain_limit);
         // (In a point of any bytes the second may be the smaller.)
         if low == high {
-            // No code has a strain in range. A window of all codes has one more than can be counted, though, and comes here
-            // too: the point of a null kernel in C has one, and the same strain for every code.
-            if is_outside(linear.strain(spread(i32::MIN, self.code_scale)), self.strain_limit) {
-                linear.flags = self.flags.and(Flags::STRAIN_OUTSIDE);
-            }
+            linear.flags = self.flags.and(Flags::STRAIN_OUTSIDE);
         } else {
             let first = linear.codes.low().wrapping_add(low as i32);
             let last = linear.codes.low().wrapping_add(high.wrapping_sub(1) as i32);
@@ -165,16 +161,15 @@ impl LinearPoint {
     const fn reading_outside(&self, code: i32) -> Reading {
         let strain = self.strain(spread(self.codes.hold(code), self.code_scale));
         let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, Flags::STRAIN_OUTSIDE);
-        // All flags of the point, whatever they say, but not the one that was added where no strain is in range.
-        let of_point = self.flags.without(Flags::STRAIN_OUTSIDE);
-        Reading { strain: Strain::from_bits(strain), flags: flags.and(of_point) }
+        let temperature = Flags::TEMPERATURE_OUTSIDE.when(self.flags.contains(Flags::TEMPERATURE_OUTSIDE));
+        Reading { strain: Strain::from_bits(strain), flags: flags.and(temperature) }
     }
 
     /// How many codes of the window have a strain up to `limit`; where strain falls with the code, its negative
     /// counts. These are the first ones.
     const fn codes_up_to(&self, limit: i32) -> u32 {
         // The window leaves out the rails, so that its codes can be counted.
-        // (One of all codes is taken for one of none; `linear` sees to it.)
+        // (A point of any bytes may have a window of all codes: it is taken for one of none.)
         let (mut low, mut high) = (0, self.codes.width().wrapping_add(1));
         while low < high {
             let middle = low + (high - low) / 2;
