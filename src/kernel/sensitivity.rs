@@ -100,3 +100,86 @@ pub(super) const fn error_of_temperature(
     // Outwards by more than these few operations round.
     (steepest + second_steepest) * off_by * (1.0 + growth) * (1.0 + 1e-12)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A variable of -1 to 1, one to a degree.
+    fn curve(ascending: [f64; 3]) -> Curve {
+        Curve::new(&ascending, (0.0, 0.0), Interval::new(-1.0, 1.0), 1.0)
+    }
+
+    /// Straight curves, whose change is exact in binary: never less, and not more by what rounding outwards is worth.
+    #[test]
+    fn straight_curves_are_exact_and_outwards() {
+        let (flat, half) = (curve([0.0; 3]), curve([0.5, 0.0, 0.0]));
+        let outwards = |bound: f64, exact: f64| bound > exact && bound < exact * (1.0 + 1e-11);
+        assert!(error_of_temperature(1.0, &flat, &flat, None, 3.0) < 1e-300);
+        for off_by in [0.25, -0.25] {
+            assert!(outwards(error_of_temperature(off_by, &half, &flat, None, 3.0), 0.125));
+            assert!(outwards(error_of_temperature(off_by, &flat, &flat, Some(&half), 3.0), 0.125));
+            assert!(outwards(error_of_temperature(off_by, &half, &flat, Some(&half), 3.0), 0.25));
+        }
+    }
+
+    /// A factor of 1 - x / 4: smallest at 1 and what the temperature is off, where each slope counts most.
+    #[test]
+    fn a_factor_divides_what_is_added() {
+        let (flat, half, factor) = (curve([0.0; 3]), curve([0.5, 0.0, 0.0]), curve([-0.25, 0.0, 0.0]));
+        let off_by = 0.25;
+        let smallest = 1.0 - 1.25 / 4.0;
+        let share = 0.25 / smallest;
+        let growth = 1.0 + share * off_by;
+        for (thermal, second, reach, slopes) in [
+            (&flat, None, 3.0, 3.0 * share),
+            (&half, None, 0.0, 0.5 / smallest),
+            (&half, Some(&half), 3.0, 1.0 / smallest + 3.0 * share),
+        ] {
+            let bound = error_of_temperature(off_by, thermal, &factor, second, reach);
+            assert!((bound / (slopes * off_by * growth) - 1.0).abs() < 1e-10, "{bound}");
+        }
+    }
+
+    /// A factor that ends within one piece, so that the pieces beside it see little of it; and one that only grows beyond
+    /// what the bound is proven for.
+    #[test]
+    fn no_bound_where_the_factor_ends() {
+        let flat = curve([0.0; 3]);
+        let ends = curve([0.0, 0.0, -0.995]);
+        assert!(error_of_temperature(1e-4, &flat, &ends, None, 1.0).is_finite());
+        assert_eq!(error_of_temperature(0.01, &flat, &ends, None, 1.0), f64::INFINITY);
+        let falls = curve([-0.5, 0.0, 0.0]);
+        assert!(error_of_temperature(0.3, &flat, &falls, None, 1.0).is_finite());
+        assert_eq!(error_of_temperature(0.5, &flat, &falls, None, 1.0), f64::INFINITY);
+    }
+
+    /// A slope that is no number leaves no bound, whichever curve has it.
+    #[test]
+    fn no_number_stays_none() {
+        let (flat, none) = (curve([0.0; 3]), curve([f64::NAN, 0.0, 0.0]));
+        assert!(error_of_temperature(0.1, &none, &flat, None, 1.0).is_nan());
+        assert!(error_of_temperature(0.1, &flat, &none, None, 1.0).is_nan());
+        assert!(error_of_temperature(0.1, &flat, &flat, Some(&none), 1.0).is_nan());
+        assert!(error_of_temperature(f64::NAN, &flat, &flat, None, 1.0).is_nan());
+    }
+
+    /// What rounding of constants leaves open of a slope, in the declared range and to the fifth power beyond.
+    #[test]
+    fn slack_of_constants() {
+        let range = Interval::new(-1.0, 1.0);
+        let curve = |rounding| Curve::new(&[0.5, -0.25, 0.125], rounding, range, 3.0);
+        assert_eq!(curve((0.0, 0.0)).slack, 0.0);
+        assert_eq!(curve((1e-3, 0.0)).slack, 1e-3 * (0.5 + 2.0 * 0.25 + 3.0 * 0.125));
+        assert_eq!(curve((0.0, 1.0)).slack, 1.0 + 2.0 / 2.0 + 3.0 / 4.0);
+        let open = Curve::new(&[0.0], (0.0, 1.0), range, 3.0);
+        assert_eq!(open.slack_in(Interval::new(-1.0, 0.5)), 1.0);
+        assert_eq!(open.slack_in(Interval::new(-2.0, 0.5)), 32.0);
+        // Per degree, of which the variable has three here.
+        assert_eq!(open.steepest(Interval::new(-2.0, 0.5)), 96.0);
+        // Wider by what the temperature may be off.
+        let (first, last) = (open.piece(0, 2.0), open.piece(PIECES - 1, 2.0));
+        assert!((first.low + 7.0).abs() < 1e-9 && (last.high - 7.0).abs() < 1e-9);
+        assert!(first.low < -7.0 && last.high > 7.0 && (first.high - first.low - 14.0 / 32.0).abs() < 1e-9);
+    }
+}

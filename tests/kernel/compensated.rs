@@ -7,35 +7,6 @@ use gaugewright::*;
 use proptest::prelude::*;
 use support::{recipe, tolerance};
 
-fn channel() -> impl Strategy<Value = Channel> {
-    let specimens = (prop::option::of(0.0..30.0f64), prop::option::of(0.0..30.0f64));
-    let balance = prop::option::of((-0.05..0.05f64, -50.0..150.0f64, prop::option::of(-50.0..150.0f64)));
-    (recipe::package(), recipe::package(), 16..=32u32, 0.0..0.05f64, specimens, balance, any::<bool>())
-        .prop_map(|(first, second, bits, lead, specimens, balance, reversed)| {
-            let mut bridge = Bridge::half_compensated(Ohms(350.0), Ohms(350.0 * lead));
-            if reversed {
-                bridge = bridge.reversed();
-            }
-            let mut channel = Channel::new(first, bridge, Converter::bipolar(bits, Ratio(1.0 / 64.0)))
-                .strain_within(Microstrain(4_000.0));
-            let mut compensating = CompensatingGauge::new(second);
-            if let Some(ppm) = specimens.0 {
-                channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));
-            }
-            if let Some(ppm) = specimens.1 {
-                compensating = compensating.specimen(ExpansionPerCelsius::ppm(ppm));
-            }
-            if let Some((share, temperature, other)) = balance {
-                let code = share * f64::from(i32::MAX >> (32 - bits));
-                channel = channel.balanced(code, Celsius(temperature));
-                if let Some(other) = other {
-                    compensating = compensating.balanced_at(Celsius(other));
-                }
-            }
-            channel.compensated_by(compensating)
-        })
-}
-
 fn temperature(share: f64) -> fixed::Temperature {
     fixed::Temperature::from_celsius(Celsius(-200.0 + 500.0 * share)).unwrap()
 }
@@ -45,7 +16,7 @@ fn kernels_of_two_temperatures_equal_the_reference_within_their_bounds() {
     let counted = std::cell::Cell::new(0);
     let share = || prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0f64];
     let samples = prop::collection::vec((share(), share(), -1.0..=1.0f64), 8);
-    recipe::check("two temperatures", 1_000, (channel(), samples), |(channel, samples)| {
+    recipe::check("two temperatures", 1_000, (recipe::compensated(), samples), |(channel, samples)| {
         let kernels = (
             channel.try_compensated_fixed::<5, 3>(),
             channel.try_compensated_float32::<5, 3>(),

@@ -3,6 +3,7 @@
 use super::described::{Description, FactorChange, Origin, Package, Wired};
 use gaugewright::channel::MismatchScale;
 use gaugewright::numeric::Polynomial;
+use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngAlgorithm, TestRng, TestRunner};
@@ -77,6 +78,38 @@ fn described_package() -> impl Strategy<Value = Package> {
                 transverse,
             }
         })
+}
+
+/// A half bridge whose compensating gauge has a temperature of its own: full correction, up to 4000 microstrain, both gauges
+/// from -200 to 300 C.
+pub fn compensated() -> impl Strategy<Value = Channel> {
+    let specimens = (prop::option::of(0.0..30.0f64), prop::option::of(0.0..30.0f64));
+    let balance = prop::option::of((-0.05..0.05f64, -50.0..150.0f64, prop::option::of(-50.0..150.0f64)));
+    (package(), package(), 16..=32u32, 0.0..0.05f64, specimens, balance, any::<bool>()).prop_map(
+        |(first, second, bits, lead, specimens, balance, reversed)| {
+            let mut bridge = Bridge::half_compensated(Ohms(350.0), Ohms(350.0 * lead));
+            if reversed {
+                bridge = bridge.reversed();
+            }
+            let mut channel = Channel::new(first, bridge, Converter::bipolar(bits, Ratio(1.0 / 64.0)))
+                .strain_within(Microstrain(4_000.0));
+            let mut compensating = CompensatingGauge::new(second);
+            if let Some(ppm) = specimens.0 {
+                channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));
+            }
+            if let Some(ppm) = specimens.1 {
+                compensating = compensating.specimen(ExpansionPerCelsius::ppm(ppm));
+            }
+            if let Some((share, temperature, other)) = balance {
+                let code = share * f64::from(i32::MAX >> (32 - bits));
+                channel = channel.balanced(code, Celsius(temperature));
+                if let Some(other) = other {
+                    compensating = compensating.balanced_at(Celsius(other));
+                }
+            }
+            channel.compensated_by(compensating)
+        },
+    )
 }
 
 fn wired() -> impl Strategy<Value = Wired> {
