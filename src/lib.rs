@@ -26,7 +26,7 @@
 //! // Integers only. Does not compile if the error could exceed half a nanostrain.
 //! static KERNEL: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
 //!
-//! // When the thermometer speaks:
+//! // On each temperature update:
 //! let point = KERNEL.at(Temperature::from_millicelsius(-62_500)?);
 //! // Every sample:
 //! let reading = point.reading(-250_000);

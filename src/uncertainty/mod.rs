@@ -69,7 +69,7 @@
 //! assert!(expanded.uncertainty.0 > 1.9 * budget.combined().0);
 //! assert!(budget.contribution(Input::ThermalOutputSlope).uncertainty.0 > 10.0);
 //!
-//! // On the device: once, when the thermometer speaks, every sample.
+//! // On the device: once, on each temperature update, every sample.
 //! let kernel = inputs.float32()?;
 //! let point = kernel.at(Celsius(-60.0))?;
 //! assert!((point.standard(1_200e-6) * 1e6 - budget.combined().0 as f32).abs() < 1e-3);

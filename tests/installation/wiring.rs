@@ -122,7 +122,7 @@ fn a_healthy_bridge_and_one_that_is_off() {
     let off = three.diagnose(code, Percent(0.25)).unwrap();
     assert!(!off.healthy && off.explaining().count() == 0);
     assert!((off.off_nominal.unwrap().0 - 2.0).abs() < 1e-3);
-    // At a rail no such number is to be had.
+    // At a rail there is no such number.
     assert_eq!(three.diagnose(HIGH, Percent(1.0)).unwrap().off_nominal, None);
 }
 

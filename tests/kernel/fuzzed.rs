@@ -1,4 +1,4 @@
-//! The fuzz targets of tests/fuzz on random bytes: so that they are run, and do not rot, where no fuzzer is to be had.
+//! The fuzz targets of tests/fuzz on random bytes: so that they are run, and do not rot, where no fuzzer is installed.
 
 use support::Random;
 

@@ -13,7 +13,7 @@ use crate::sample::{Flags, Span, code_flags, mla, mla_small, mul, same_length, s
 /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
 /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
-/// let point = KERNEL.at(fixed::Temperature::from_bits(35 << 20)); // when the thermometer speaks
+/// let point = KERNEL.at(fixed::Temperature::from_bits(35 << 20)); // on each temperature update
 /// let reading = point.reading(123_456);                           // every sample
 /// assert!(reading.flags.is_clear());
 /// ```

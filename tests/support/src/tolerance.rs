@@ -79,7 +79,7 @@ pub fn seebeck(couple: Thermocouple, celsius: f64) -> f64 {
 }
 
 /// Temperature from EMF, C: the error of the EMF over the slope, and the last places of the temperature. Near
-/// -270 C the slope is nearly zero and a temperature as good as its EMF is not to be had. Seen: 4.7e-8 C for
+/// -270 C the slope is nearly zero and a temperature as good as its EMF cannot be computed. Seen: 4.7e-8 C for
 /// type T, 6e-9 for E and 6e-11 for K; above -200 C 1.5e-10 for T and 6e-11 for the others.
 pub fn thermocouple_celsius(couple: Thermocouple, celsius: f64) -> f64 {
     emf(couple, celsius) / (couple.seebeck(Celsius(celsius)).unwrap().0 * 1e-3) + 5e-13

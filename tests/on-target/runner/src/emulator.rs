@@ -46,7 +46,7 @@ impl Firmware<'_> {
                 Err(error) => break Err(error),
             }
         };
-        // What it said last is the reason, as far as there is one to be had.
+        // What it said last is the reason, as far as there is one.
         ended.map(|()| lines.clone()).map_err(|error| {
             let last = &lines[lines.len().saturating_sub(3)..];
             format!("{} on {}: {error}; it said last: {last:?}", self.elf.display(), self.core.name)
