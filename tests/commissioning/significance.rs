@@ -229,3 +229,95 @@ fn absent_steps() {
         channel.instrument_gauge_factor(GaugeFactor(2.1)).significance(Celsius(0.0), Celsius(1.0)).unwrap();
     near(set.of(Effect::GaugeFactor).unwrap().error.0, 1_000.0 * (2.0 / 2.1 - 1.0), 1e-9);
 }
+
+/// Quintics with four extremes inside the window, one after the other the largest: none is missed beside the others.
+#[test]
+fn the_highest_of_several_peaks() {
+    let curve = |constant: f64, tilt: f64| {
+        // Chebyshev's, and a little that lifts one of its extremes.
+        Polynomial::new([constant, 5.0 + tilt, 0.0, -20.0, 0.0, 16.0])
+            .substitute(0.0, 0.97 / 50.0)
+            .times(100.0)
+    };
+    let mut found = Vec::new();
+    for (constant, tilt) in [(0.1, 0.05), (0.1, -0.05), (-0.1, 0.05), (-0.1, -0.05)] {
+        let curve = curve(constant, tilt);
+        let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
+            ThermalOutput::celsius(curve.coefficients()).between(Celsius(-50.0), Celsius(50.0)),
+        );
+        let bridge = Bridge::quarter_ideal(Ohms(120.0));
+        let omission = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(0.02)))
+            .strain_within(Microstrain(1_000.0))
+            .significance(Celsius(-50.0), Celsius(50.0))
+            .unwrap()
+            .of(Effect::ThermalOutput)
+            .unwrap();
+        let highest = (0..=100_000).map(|i| curve.at(f64::from(i) * 1e-3 - 50.0));
+        let highest = highest.max_by(|a, b| a.abs().total_cmp(&b.abs())).unwrap();
+        near(omission.error.0, highest, 1e-5);
+        bracketed(&omission, 0.0);
+        found.push((omission.temperature.0 / 10.0).round() as i32);
+    }
+    found.sort_unstable();
+    assert_eq!(found, [-4, -2, 2, 4]);
+}
+
+/// Every set of effects is tried, beside the rule: as many as may be, and of those the least sum; the sum of bounds and
+/// the bound of all at once keep what is allowed.
+#[test]
+fn what_may_be_left_out_is_the_best_of_all_sets() {
+    let instrument = Channel::from_readings(
+        gauge("gauge_on_steel", 4),
+        Instrument::showing(Microstrain(0.1), GaugeFactor(2.02)),
+    )
+    .specimen(ExpansionPerCelsius::ppm(13.0))
+    .strain_within(Microstrain(1_000.0));
+    let (mut sizes, mut refused) = ([0; 6], 0);
+    for (channel, low, high) in [
+        (straight(), 20.0, 84.0),
+        (straight(), -96.0, 24.0),
+        (straight().instrument_gauge_factor(GaugeFactor(2.05)), 30.0, 31.0),
+        (wide("gauge_on_steel", 4), -50.0, 90.0),
+        (bridge_of_leads(), 0.0, 30.0),
+        (instrument, -20.0, 60.0),
+    ] {
+        let significance = channel.significance(Celsius(low), Celsius(high)).unwrap();
+        let sets: Vec<(Effects, f64, f64)> = (0..32)
+            .map(|number| Effect::ALL.into_iter().filter(move |&effect| number >> effect as u32 & 1 == 1))
+            .filter_map(|set| {
+                let effects = set.clone().fold(Effects::NONE, Effects::with);
+                let counts =
+                    |effect: &Effect| *effect != Effect::Mismatch || !effects.contains(Effect::ThermalOutput);
+                let bound = |effect| significance.of(effect).map(|omission: Omission| omission.bound.0);
+                let sum = set.filter(counts).map(bound).sum::<Option<f64>>()?;
+                Some((effects, sum, significance.together(effects).unwrap().bound.0))
+            })
+            .collect();
+        assert_eq!(sets.len(), if significance.of(Effect::Leads).is_some() { 32 } else { 8 });
+        let limits = sets.iter().flat_map(|&(_, sum, together)| [sum, sum * (1.0 - 1e-9), together]);
+        for allowed in limits.chain([0.0, 1e6]) {
+            let may = significance.left_out_within(Microstrain(allowed)).unwrap();
+            let fits = |&&(_, sum, together): &&(Effects, f64, f64)| sum <= allowed && together <= allowed;
+            let rank = |set: &&(Effects, f64, f64)| (set.0.count(), -set.1);
+            let best =
+                sets.iter().filter(fits).max_by(|a, b| rank(a).partial_cmp(&rank(b)).unwrap()).unwrap();
+            assert_eq!(
+                (may.effects.count(), may.sum.0),
+                (best.0.count(), best.1),
+                "{allowed} {may:?} {best:?}"
+            );
+            assert_eq!(may.together, significance.together(may.effects).unwrap());
+            sizes[may.effects.count() as usize] += 1;
+            refused += usize::from(sets.iter().any(|set| set.1 <= allowed && set.2 > allowed));
+        }
+    }
+    assert!(sizes.into_iter().all(|seen| seen > 0) && refused > 10, "{sizes:?} {refused}");
+}
+
+/// Long leads, little thermal output.
+fn bridge_of_leads() -> Channel {
+    let gauge = Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([-0.24, 0.01]).between(Celsius(0.0), Celsius(50.0)));
+    let bridge = Bridge::quarter_two_wire(Ohms(120.0), Ohms(4.0));
+    Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(0.02))).strain_within(Microstrain(2_000.0))
+}

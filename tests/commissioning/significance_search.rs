@@ -29,8 +29,9 @@ impl Brute {
     ) -> Self {
         let whole = reference::Model::new(&make(bridge, true)).unwrap();
         let at = |code: f64| whole.steps(code, Celsius(20.0)).indicated.0;
-        let step = 1e4;
-        let slope = (at(balance + step) - at(balance - step)) / (2.0 * step);
+        // Central differences, of which two cancel each other's third order.
+        let slope = |step: f64| (at(balance + step) - at(balance - step)) / (2.0 * step);
+        let slope = (4.0 * slope(1e4) - slope(2e4)) / 3.0;
         Self {
             whole,
             package_alone: reference::Model::new(&make(bridge, false)).unwrap(),
@@ -108,6 +109,54 @@ fn brute_force_through_the_network() {
         }
     }
     assert!(largest > 1_000.0, "{largest}");
+}
+
+/// Bridges whose maps leave something out of the network, or bend otherwise without their leads: what is found is the network's
+/// to within what the map leaves out, and the bound is the network's own.
+#[test]
+fn bounds_are_those_of_the_network() {
+    let ohms = Ohms(350.0);
+    let long = Ohms(20.0);
+    let loaded = |bridge: Bridge| bridge.input_resistance(Ohms(5e3)).output_leads(Ohms(20.0));
+    for (name, bridge, balance) in [
+        ("bending", Bridge::full_bending(ohms).leads(long), 3e6),
+        ("poisson", Bridge::full_poisson(ohms, 0.3).leads(long), 3e6),
+        ("opposite", Bridge::opposite_arms(ohms).leads(long), -3e6),
+        ("half poisson", Bridge::half_poisson(ohms, long, 0.3), 3e6),
+        ("half bending", Bridge::half_bending(ohms, long), -3e6),
+        ("loaded quarter", loaded(Bridge::quarter_three_wire(ohms, long)), 3e6),
+        ("loaded opposite", loaded(Bridge::opposite_arms(ohms).leads(long)), 0.0),
+        ("loaded bending", loaded(Bridge::full_bending(ohms).leads(long)), 3e6),
+    ] {
+        let factor = gauge("gauge_on_steel", 4).gauge_factor_at(Celsius(24.0)).0;
+        let limit = 30_000.0;
+        let make = |bridge: Bridge, _| {
+            Channel::new(gauge("gauge_on_steel", 4), bridge, Converter::bipolar(24, Ratio(1.0 / 8.0)))
+                .balanced(balance, Celsius(20.0))
+                .strain_within(Microstrain(limit))
+        };
+        let channel = make(bridge, true);
+        let without = make(bridge.leads(Ohms(0.0)).output_leads(Ohms(0.0)), true);
+        let circuit = [channel, without].map(|channel| channel.circuit_error().unwrap().microstrain().0);
+        let brute = Brute::of(make, bridge, factor, balance);
+        let significance = channel.significance(Celsius(20.0), Celsius(20.0)).unwrap();
+        for effect in [Effect::NonLinearity, Effect::Leads] {
+            let omission = significance.of(effect).unwrap();
+            let mut worst = 0.0f64;
+            for j in -200..=200 {
+                worst =
+                    worst.max(brute.error(effect, f64::from(j) / 200.0 * limit * 1e-6, Celsius(20.0)).abs());
+            }
+            assert!(worst <= omission.bound.0 + 1e-6, "{name} {effect}: {worst} {omission:?}");
+            let here = brute.error(effect, omission.strain.0 * 1e-6, omission.temperature);
+            let left_out = circuit[0] + if effect == Effect::Leads { circuit[1] } else { 0.0 };
+            near(omission.error.0, here, 1e-6 + left_out * 1.1);
+            assert!(
+                omission.bound.0 <= worst * 1.01 + 1e-3 + 2.2 * left_out,
+                "{name} {effect}: {worst} {omission:?}"
+            );
+        }
+    }
 }
 
 fn share() -> impl Strategy<Value = f64> {
