@@ -2,6 +2,7 @@
 
 use gaugewright::channel::MismatchScale;
 use gaugewright::commissioning::significance::*;
+use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
 use support::omissions::*;
