@@ -98,13 +98,26 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     };
     let (time_column, channels) = read_channels(&channels_name, &text)?;
 
-    if let Some(path) = &options.c_header {
-        let guard = path.file_name().unwrap_or_default().to_string_lossy();
-        fs::write(path, c_kernels::text(&channels_name, &text, &guard)?).map_err(at(path))?;
-        if options.channels.is_some() && options.samples.is_none() {
-            println!("kernels        {}", path.display());
-            return Ok(0);
+    let c_header = match &options.c_header {
+        Some(path) => {
+            if options.channels.as_ref().is_some_and(|channels| is_same_file(path, channels)) {
+                return Err(at(path)("is the channel file: choose another --c-header").into());
+            }
+            let guard = path.file_name().unwrap_or_default().to_string_lossy();
+            Some((path, c_kernels::text(&channels_name, &text, &guard)?))
         }
+        None => None,
+    };
+    let write_c_header = || match &c_header {
+        Some((path, text)) => {
+            simulation::write_whole(path, |file| file.write_all(text.as_bytes())).map_err(at(path))
+        }
+        None => Ok(()),
+    };
+    if let (Some((path, _)), Some(_), None) = (&c_header, &options.channels, &options.samples) {
+        write_c_header()?;
+        println!("kernels        {}", path.display());
+        return Ok(0);
     }
 
     let out = options.out.as_path();
@@ -148,6 +161,7 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
 
     // Closed before it is moved.
     let rejected = rejected.count;
+    write_c_header()?;
     let places = outputs.finish(&OUTPUTS)?;
     let mut summary = format!("channels       {channels_name}\n");
     summary += &format!("samples        {}", samples_path.display());

@@ -541,6 +541,16 @@ fn kernels_as_constants_of_c() {
         status == Some(1) && written.is_empty() && said.contains("another channel is a_b in C"),
         "{said}"
     );
+    // The channel file is not written over, and samples that cannot be read leave no header.
+    let refused = |arguments: &[&str]| {
+        let output = replay().current_dir(&directory).args(arguments).output().unwrap();
+        assert_eq!(output.status.code(), Some(1), "{}", text(&output.stderr));
+    };
+    std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
+    refused(&["channels.toml", "--c-header", "channels.toml"]);
+    assert_eq!(std::fs::read_to_string(directory.join("channels.toml")).unwrap(), CHANNELS);
+    refused(&["channels.toml", "absent.csv", "--out", "results", "--c-header", "my kernels.h"]);
+    assert!(!directory.join("my kernels.h").exists());
     let missed = CHANNELS.replace("[channel.gauge]\n", "error_within_nanostrain = 0.2\n[channel.gauge]\n");
     let (status, said, written) = header(&missed);
     assert!(
