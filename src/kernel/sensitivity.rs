@@ -139,6 +139,12 @@ mod tests {
             let bound = error_of_temperature(off_by, thermal, &factor, second, reach);
             assert!((bound / (slopes * off_by * growth) - 1.0).abs() < 1e-10, "{bound}");
         }
+        // What rounding leaves open of the factor makes it smaller, and steeper.
+        let open = Curve::new(&[-0.25], (0.0, 0.01), Interval::new(-1.0, 1.0), 1.0);
+        let slack = 0.01 * 1.25f64.powi(5);
+        let share = (0.25 + slack) / (smallest - slack);
+        let bound = error_of_temperature(off_by, &flat, &open, None, 3.0);
+        assert!((bound / (3.0 * share * off_by * (1.0 + share * off_by)) - 1.0).abs() < 1e-10, "{bound}");
     }
 
     /// A factor that ends within one piece, so that the pieces beside it see little of it; and one that only grows beyond

@@ -36,6 +36,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     ///
     /// The part holds for readings without a flag: strain within its declared range. It is the steepest that strain can be
     /// against temperature, thermal output and gauge factor together, by interval arithmetic.
+    /// The true temperature may lie outside the declared range. Where the gauge factor could then reach zero, or strain grow
+    /// by more than about its own size, the part is infinite.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
