@@ -15,8 +15,8 @@ pub fn program(name: &str) -> Command {
 
 /// Where tests may write: `tmp` in the target folder, as for `CARGO_TARGET_TMPDIR`, which a library is not given.
 fn scratch() -> PathBuf {
-    let tests = std::env::current_exe().unwrap();
-    tests.ancestors().find(|folder| folder.join("CACHEDIR.TAG").is_file()).unwrap().join("tmp")
+    // In `deps` of the profile's folder.
+    std::env::current_exe().unwrap().ancestors().nth(3).unwrap().join("tmp")
 }
 
 /// An empty directory of this name.
