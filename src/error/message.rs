@@ -194,11 +194,15 @@ impl BuildMessage {
 /// Whether two numbers have the same text.
 const fn reads_as(one: f64, other: f64) -> bool {
     let (one, other) = (BuildMessage::EMPTY.number(one), BuildMessage::EMPTY.number(other));
+    // To the end of the room, which is the same for both: there is no index to be checked.
     let mut k = 0;
-    while k < one.length && one.bytes[k] == other.bytes[k] {
+    while k < BuildMessage::ROOM {
+        if one.bytes[k] != other.bytes[k] {
+            return false;
+        }
         k += 1;
     }
-    one.length == other.length && k == one.length
+    one.length == other.length
 }
 
 impl Quantity {
