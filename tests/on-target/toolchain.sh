@@ -19,6 +19,8 @@ install_nightly() { rustc +nightly --version >/dev/null 2>&1 || rustup toolchain
 
 # install_tool NAME [cargo arguments]: a program from the registry, where cargo has its own.
 install_tool() { command -v "$1" >/dev/null || cargo install --quiet --locked "$@" >/dev/null 2>&1; }
+# The header is what this version makes of src/ffi.
+install_cbindgen() { install_tool cbindgen --version "^0.29"; }
 
 # `rustup target add` if the target can be had so.
 use_rustup() { rustup target add "$1" >/dev/null 2>&1; }
