@@ -411,16 +411,16 @@ static void any_bytes(void) {
 
 // Every status, name and flag has words of its own, and what is none says so.
 static void texts(void) {
-    for (gw_status status = 0; status <= GW_STATUS_NOT_LINEAR; status++) {
+    for (gw_status status = 0; status <= GW_STATUS_REVERSED; status++) {
         CHECK(strcmp(gw_status_text(status), "unknown status") != 0);
         for (gw_status other = 0; other < status; other++) {
             CHECK(strcmp(gw_status_text(status), gw_status_text(other)) != 0);
         }
     }
-    CHECK(strcmp(gw_status_text(GW_STATUS_NOT_LINEAR + 1), "unknown status") == 0);
+    CHECK(strcmp(gw_status_text(GW_STATUS_REVERSED + 1), "unknown status") == 0);
     CHECK(strcmp(gw_name_text(1000), "unknown") == 0 && strcmp(gw_name_text(UINT32_MAX), "unknown") == 0);
     CHECK(strcmp(gw_name_text(GW_FIELD_GAUGE_FACTOR), "gauge factor") == 0);
-    CHECK(strcmp(gw_name_text(GW_QUANTITY_CODE_WINDOW), "code window") == 0);
+    CHECK(strcmp(gw_name_text(GW_QUANTITY_CODE_WINDOW), "nearest code of the declared range") == 0);
     CHECK(strcmp(gw_name_text(GW_PART_OUTPUT), "rounding of the result") == 0);
     CHECK(strcmp(gw_name_text(0), "") == 0);
     char flags[96];
