@@ -37,7 +37,7 @@ pub struct Shunt {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct ShuntEffect {
-    /// Change of the output ratio (within 1e-15 V/V of the exact solution of networks of equal arms, whatever leads, shunt and input are).
+    /// Change of the output ratio (within 4e-15 V/V of the exact solution of the network, whatever its arms, leads, shunt and input are).
     pub ratio: Ratio,
     /// The same in codes of the converter, not rounded.
     pub codes: f64,

@@ -70,8 +70,9 @@ impl Network {
         let across = bridge
             .input
             .map_or(difference, |input| difference * input / (input + bridge.output_resistance()));
-        // What the excitation leads leave for the corners.
-        let drawn = (1.0 - plus) * g2 + (1.0 - minus) * g3;
+        // What the excitation leads leave for the corners. The current is the one into the lower corner: a sum of
+        // positive terms, where the one out of the upper corner has the differences `1 - plus` and `1 - minus`.
+        let drawn = plus * g1 + minus * g4;
         let corners = 1.0 / (1.0 + drawn * bridge.excitation_leads());
         self.as_wired(across * corners)
     }

@@ -1,5 +1,12 @@
 //! The whole circuit as nodes and branches: for what the short form of [`super::network`] has no place for,
 //! a shunt through the leads, a broken wire.
+//!
+//! Solved by counting trees (Kirchhoff 1847; from memory). Choose branches that form two trees, one with each terminal of the
+//! source, which together reach every node; multiply the resistances of the branches that are not chosen. The voltage from node A
+//! to node B is the sum of these products over all choices with A in the positive terminal's tree and B in the other, less
+//! the sum with A and B exchanged; the sum over all choices is the voltage of the source in the same unit. All terms are positive,
+//! so resistances that are decades apart cost no digits, and a wire of no resistance is no special case. The one difference
+//! is the bridge's own: both of its sides are voltages below that of the source.
 
 use crate::channel::{Arm, Bridge, Wire, Wiring};
 
@@ -32,14 +39,21 @@ impl Arm {
     }
 }
 
-const NODES: usize = 8;
-const BRANCHES: usize = 12;
+impl Node {
+    const fn bit(self) -> u8 {
+        1 << self as u8
+    }
+}
 
-/// Branches between nodes, an open one left out, a wire of no resistance joining its nodes.
+const NODES: usize = 8;
+/// Two excitation leads, four arms, two output leads, input and shunt.
+const BRANCHES: usize = 10;
+
+/// Branches between nodes; an open one is left out.
 #[derive(Clone, Copy, Debug)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(crate) struct Nodal {
-    branches: [Option<(Node, Node, f64)>; BRANCHES],
+    branches: [(Node, Node, f64); BRANCHES],
     used: usize,
     sensed_at_corners: bool,
 }
@@ -52,7 +66,7 @@ impl Nodal {
         let (lead_1, lead_2) = bridge.arm_leads();
         let each = |both: f64| both / 2.0;
         let mut nodal = Self {
-            branches: [None; BRANCHES],
+            branches: [(SourcePlus, SourceMinus, 0.0); BRANCHES],
             used: 0,
             sensed_at_corners: bridge.wiring == Wiring::Full && bridge.remote_sense,
         };
@@ -80,10 +94,10 @@ impl Nodal {
         nodal
     }
 
-    /// One more branch; infinite is none.
+    /// One more branch; an infinite resistance is none.
     pub fn connect(&mut self, from: Node, to: Node, ohms: f64) {
-        if ohms.is_finite() {
-            self.branches[self.used] = Some((from, to, ohms));
+        if ohms != f64::INFINITY {
+            self.branches[self.used] = (from, to, ohms);
             self.used += 1;
         }
     }
@@ -91,81 +105,61 @@ impl Nodal {
     /// The output over the excitation (or over what is sensed at the corners). `None` where an output
     /// terminal hangs free or nothing is excited.
     pub fn ratio(&self) -> Option<f64> {
-        let across = self.difference(Node::InputPlus, Node::InputMinus)?;
-        let excitation = if self.sensed_at_corners { self.difference(Node::Top, Node::Bottom)? } else { 1.0 };
-        if excitation.abs() < 1e-9 { None } else { Some(across / excitation) }
-    }
-
-    /// The voltage between two nodes for one volt of excitation, within a few units in the last place of a volt for
-    /// resistances of any size. `None` where it is undetermined.
-    ///
-    /// Every other node is eliminated as a star of conductances that becomes a mesh: sums, products and quotients of positive
-    /// numbers, so that no digit is lost beside a conductance that is larger or smaller by many decades. What is left is a
-    /// bridge of four conductances and one across, and its output is the difference of two products.
-    fn difference(&self, a: Node, b: Node) -> Option<f64> {
-        let joined = self.joined();
-        let [plus, minus, a, b] =
-            [Node::SourcePlus, Node::SourceMinus, a, b].map(|node| joined[node as usize]);
-        if plus == minus {
-            return None;
-        }
-        if a == b {
-            return Some(0.0);
-        }
-        let mut conductance = [[0.0; NODES]; NODES];
-        for (from, to, ohms) in self.branches.iter().flatten() {
-            let (from, to) = (joined[*from as usize], joined[*to as usize]);
-            if from != to {
-                conductance[from][to] += 1.0 / ohms;
-                conductance[to][from] = conductance[from][to];
+        let (mut output, mut corners, mut source) = (Difference::default(), Difference::default(), 0.0);
+        for chosen in 0u32..1 << self.used {
+            if chosen.count_ones() as usize == NODES - 2 {
+                let Some((tree, product)) = self.two_trees(chosen) else { continue };
+                source += product;
+                output.add(tree, (Node::InputPlus, Node::InputMinus), product);
+                corners.add(tree, (Node::Top, Node::Bottom), product);
             }
         }
-        for star in (0..NODES).filter(|node| ![plus, minus, a, b].contains(node)) {
-            let rays = core::mem::take(&mut conductance[star]);
-            let all: f64 = rays.iter().sum();
-            for (k, row) in conductance.iter_mut().enumerate() {
-                row[star] = 0.0;
-                if rays[k] > 0.0 {
-                    for (other, entry) in row.iter_mut().enumerate().filter(|(other, _)| *other != k) {
-                        *entry += rays[k] * (rays[other] / all);
-                    }
+        let excitation = if self.sensed_at_corners { corners.value() } else { source };
+        if excitation == 0.0 { None } else { Some(output.value() / excitation) }
+    }
+
+    /// Where the chosen branches make two trees that reach every node and keep the terminals of the source apart: the nodes
+    /// of the tree of the positive terminal, a bit each, and the product of all resistances that are not chosen.
+    fn two_trees(&self, chosen: u32) -> Option<(u8, f64)> {
+        let mut trees: [u8; NODES] = core::array::from_fn(|node| 1 << node);
+        let mut product = 1.0;
+        for (k, (from, to, ohms)) in self.branches[..self.used].iter().enumerate() {
+            if chosen & (1 << k) == 0 {
+                product *= ohms;
+                continue;
+            }
+            let (one, other) = (trees[*from as usize], trees[*to as usize]);
+            if one == other {
+                return None; // a loop
+            }
+            for (node, tree) in trees.iter_mut().enumerate() {
+                if (one | other) & (1 << node) != 0 {
+                    *tree = one | other;
                 }
             }
         }
-        // A terminal that is joined to the excitation has its voltage; the other one is divided.
-        let divided =
-            |node: usize| conductance[node][plus] / (conductance[node][plus] + conductance[node][minus]);
-        let (upper, lower) = (conductance[a], conductance[b]);
-        let difference = match [a, b].map(|node| (node == plus, node == minus)) {
-            [(true, _), (_, true)] => 1.0,
-            [(_, true), (true, _)] => -1.0,
-            [(true, _), _] => lower[minus] / (lower[plus] + lower[minus]),
-            [(_, true), _] => -divided(b),
-            [_, (true, _)] => -upper[minus] / (upper[plus] + upper[minus]),
-            [_, (_, true)] => divided(a),
-            _ => {
-                let (own_a, own_b) = (upper[plus] + upper[minus], lower[plus] + lower[minus]);
-                (upper[plus] * lower[minus] - upper[minus] * lower[plus])
-                    / (own_a * own_b + upper[b] * (own_a + own_b))
-            }
-        };
-        difference.is_finite().then_some(difference)
+        let tree = trees[Node::SourcePlus as usize];
+        (tree & Node::SourceMinus.bit() == 0).then_some((tree, product))
+    }
+}
+
+/// A voltage between two nodes as the difference of two sums of positive terms.
+#[derive(Default)]
+struct Difference {
+    more: f64,
+    less: f64,
+}
+
+impl Difference {
+    fn add(&mut self, tree: u8, (plus, minus): (Node, Node), product: f64) {
+        match (tree & plus.bit() != 0, tree & minus.bit() != 0) {
+            (true, false) => self.more += product,
+            (false, true) => self.less += product,
+            _ => {}
+        }
     }
 
-    /// The node that each node is one with: a wire of no resistance joins its ends.
-    fn joined(&self) -> [usize; NODES] {
-        let mut joined = core::array::from_fn(|node| node);
-        for (from, to, ohms) in self.branches.iter().flatten() {
-            // Beside the smallest gauge, of an ohm, a shorter wire is none, and products of its conductance might overflow.
-            if *ohms < 1e-100 {
-                let (keep, drop) = (joined[*from as usize], joined[*to as usize]);
-                for node in &mut joined {
-                    if *node == drop {
-                        *node = keep;
-                    }
-                }
-            }
-        }
-        joined
+    fn value(&self) -> f64 {
+        self.more - self.less
     }
 }

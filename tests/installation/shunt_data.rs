@@ -63,7 +63,11 @@ fn the_change_of_ratio_is_the_exact_one_and_the_simulators() {
 #[derive(Clone, Copy, Debug)]
 struct Extreme {
     gauge: f64,
+    /// Arms 2 to 4; arm 1 is the gauge.
+    others: [f64; 3],
     lead: f64,
+    /// Leads of a full bridge to the output.
+    output: f64,
     input: Option<f64>,
     shunt: f64,
     arm: Arm,
@@ -78,31 +82,33 @@ impl Extreme {
         let bridge = match self.wiring {
             0 => Bridge::quarter_two_wire(gauge, lead),
             1 => Bridge::quarter_three_wire(gauge, lead),
-            2 => Bridge::full_bending(gauge).leads(lead),
-            _ => Bridge::full_bending(gauge).leads(lead).remote_sense(),
+            2 => Bridge::full_bending(gauge).leads(lead).output_leads(Ohms(self.output)),
+            _ => Bridge::full_torsion(gauge).leads(lead).output_leads(Ohms(self.output)).remote_sense(),
         };
-        let bridge = bridge.completion(gauge).reference_half(gauge, gauge);
+        let [two, three, four] = self.others.map(Ohms);
+        let bridge = bridge.completion(two).reference_half(three, four);
         let package = Gauge::new(GaugeFactor(2.0))
             .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
         let bridge = self.input.map_or(bridge, |input| bridge.input_resistance(Ohms(input)));
-        Channel::new(package, bridge, Converter::bipolar(32, Ratio(1.0 / 8.0))).balanced(0.0, Celsius(20.0))
+        Channel::new(package, bridge, Converter::bipolar(32, Ratio(1.0))).balanced(0.0, Celsius(20.0))
     }
 
     /// Nodes: VEX+, VEX-, OUT+, OUT- of the instrument, then top, bottom, left, right of the bridge.
     fn branches(&self) -> Vec<(usize, usize, Option<network::Rational>)> {
         let ohms = |ohms: f64| Some(network::exactly(ohms));
-        let (gauge, lead) = (self.gauge, self.lead);
+        let (gauge, lead, output) = (self.gauge, self.lead, self.output);
+        let [two, three, four] = self.others;
         let (own, other) = [(2.0 * lead, 0.0), (lead, lead), (0.0, 0.0), (0.0, 0.0)][self.wiring];
         let sum = |a: f64, b: f64| Some(network::exactly(a) + network::exactly(b));
         let (excitation, left, right) =
-            [(0.0, 0.0, 0.0), (0.0, lead, 0.0), (lead, lead, lead), (lead, lead, lead)][self.wiring];
+            [(0.0, 0.0, 0.0), (0.0, lead, 0.0), (lead, output, output), (lead, output, output)][self.wiring];
         vec![
             (0, 4, ohms(excitation)),
             (1, 5, ohms(excitation)),
             (6, 5, sum(gauge, own)),
-            (4, 6, sum(gauge, other)),
-            (4, 7, ohms(gauge)),
-            (7, 5, ohms(gauge)),
+            (4, 6, sum(two, other)),
+            (4, 7, ohms(three)),
+            (7, 5, ohms(four)),
             (6, 2, ohms(left)),
             (7, 3, ohms(right)),
             (2, 3, self.input.map(network::exactly)),
@@ -114,9 +120,10 @@ impl Extreme {
         let mut branches = self.branches();
         let arm = self.arm as usize;
         if self.at_gauge {
-            let leads = &branches[2 + arm].2.clone().unwrap() - network::exactly(self.gauge);
-            let conductance = network::whole(1) / network::exactly(self.gauge)
-                + network::whole(1) / network::exactly(self.shunt);
+            let [two, three, four] = self.others;
+            let element = network::exactly([self.gauge, two, three, four][arm]);
+            let leads = &branches[2 + arm].2.clone().unwrap() - &element;
+            let conductance = network::whole(1) / element + network::whole(1) / network::exactly(self.shunt);
             branches[2 + arm].2 = Some(network::whole(1) / conductance + leads);
         } else {
             let (from, to) = [(2, 1), (0, 2), (0, 3), (3, 1)][arm];
@@ -149,9 +156,12 @@ impl Extreme {
         let mut pick = move |of: &[f64]| of[random.between(0, of.len() as i32 - 1) as usize];
         let drawn = (0..1500).map(move |_| {
             let gauge = pick(&[1.0, 120.0, 350.0, 1e4, 1e6]);
+            let lead = gauge * pick(&[0.0, 5e-324, 1e-300, 1e-12, 1e-8, 1e-7, 1e-4, 0.01, 1.0]);
             Self {
                 gauge,
-                lead: gauge * pick(&[0.0, 5e-324, 1e-300, 1e-12, 1e-8, 1e-7, 1e-4, 0.01, 1.0]),
+                others: [gauge; 3],
+                lead,
+                output: pick(&[lead, gauge]),
                 input: Some(pick(&[1e3, 1e5, 1e7, 1e11, 1e13, 1e15, 0.0])).filter(|&input| input > 0.0),
                 shunt: gauge.max(10.0) * pick(&[2.0, 30.0, 1e3, 1e5]),
                 arm: Arm::ALL[pick(&[0.0, 1.0, 2.0, 3.0]) as usize],
@@ -162,14 +172,36 @@ impl Extreme {
         // The one in which most was lost before.
         let worst = Self {
             gauge: 1e4,
+            others: [1e4; 3],
             lead: 1e-4,
+            output: 1e-4,
             input: None,
             shunt: 1e7,
             arm: Arm::One,
             at_gauge: false,
             wiring: 1,
         };
-        drawn.chain((0..4).map(move |wiring| Self { wiring, ..worst }))
+        drawn.chain((0..4).map(move |wiring| Self { wiring, ..worst })).chain(Self::anywhere())
+    }
+
+    /// Every number anywhere in its range, by its logarithm.
+    fn anywhere() -> impl Iterator<Item = Self> {
+        let mut random = Random(14);
+        (0..4000).map(move |_| {
+            let mut between = |low: f64, high: f64| low * (high / low).powf(random.share());
+            let gauge = between(1.0, 1e6);
+            Self {
+                gauge,
+                others: [between(1.0, 1e6), between(1.0, 1e7), between(1.0, 1e7)],
+                lead: between(1e-12, gauge),
+                output: between(1e-12, gauge),
+                input: Some(between(1e3, 1e15)).filter(|_| random.share() < 0.8),
+                shunt: 10f64 * 1e8f64.powf(random.share()),
+                arm: Arm::ALL[random.between(0, 3) as usize],
+                at_gauge: random.share() < 0.3,
+                wiring: random.between(0, 3) as usize,
+            }
+        })
     }
 }
 
