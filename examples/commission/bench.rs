@@ -1,12 +1,12 @@
 //! The channel as it is before the run, and what it makes of a reading.
 
-use crate::channel_file::{self, ChannelFile, Description, Problem, Scale, ThermalOutput};
-use crate::describe::{describe, gauge};
 use crate::job::{Job, RunSource};
 use crate::run::Value;
-use crate::setup::{self, Columns};
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Nanostrain};
 use gaugewright::{Channel, Gauge, reference};
+use host::channel_file::{self, ChannelFile, Description, Problem, Scale, ThermalOutput};
+use host::describe::{describe, gauge};
+use host::setup::{self, Columns};
 
 pub struct Bench {
     pub columns: Columns,

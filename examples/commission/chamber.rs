@@ -15,11 +15,11 @@
 //!
 //! Numbers that look random come from the stream of [`SEED`], so that every run gives the same files.
 
-use crate::simulation::State;
-use crate::simulation::gondola::{CHANNELS, Channel};
-use crate::simulation::random::Random;
-use crate::simulation::{thermometer, to_steps, write_whole};
 use gaugewright::commissioning::fit::Sweep;
+use host::simulation::State;
+use host::simulation::gondola::{CHANNELS, Channel};
+use host::simulation::random::Random;
+use host::simulation::{thermometer, to_steps, write_whole};
 use std::io::{self, Write};
 use std::path::Path;
 

@@ -1,7 +1,7 @@
 //! The demonstration: a channel file that is built in, and runs of an invented chamber.
 
 use crate::chamber;
-use crate::files::at;
+use host::files::at;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Read};
 use std::path::{Path, PathBuf};

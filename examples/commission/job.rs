@@ -1,12 +1,12 @@
 //! What is to be done: the channel of the file, with what the command line says instead.
 
-use crate::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
-use crate::channel_file::{ChannelFile, Description, Problem};
-use crate::circuit::ThermalOutput;
 use crate::options::Options;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::fit::Degree;
 use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Percent};
+use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
+use host::channel_file::{ChannelFile, Description, Problem};
+use host::circuit::ThermalOutput;
 
 /// Their names fit beside the curves of a picture.
 const MOST_OFFERS: usize = 24;

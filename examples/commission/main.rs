@@ -19,7 +19,7 @@
 //! | `report.rs`, `points.rs` | `report.txt`, `points.csv` |
 //! | `pictures.rs` | `curve.svg`, `matches.svg`, `budget.svg` |
 //!
-//! The channel file, the cells of a CSV and what pictures share are modules of `examples/replay`.
+//! The channel file, the cells of a CSV and what pictures share are in the crate `host` (`examples/host`).
 
 mod advice;
 mod bench;
@@ -41,51 +41,15 @@ mod sweep;
 #[cfg(test)]
 mod tests;
 
-#[path = "../replay/channel_file.rs"]
-mod channel_file;
-#[path = "../replay/circuit.rs"]
-mod circuit;
-#[path = "../replay/contradictions.rs"]
-mod contradictions;
-#[path = "../replay/describe.rs"]
-mod describe;
-#[path = "../replay/drawing.rs"]
-mod drawing;
-#[path = "../replay/files.rs"]
-mod files;
-#[allow(dead_code)] // Here channels are compiled, not run.
-#[path = "../replay/kernel.rs"]
-mod kernel;
-#[path = "../replay/rejected.rs"]
-mod rejected;
-#[allow(dead_code)]
-#[path = "../replay/results.rs"]
-mod results;
-#[path = "../replay/rows.rs"]
-mod rows;
-#[allow(dead_code)]
-#[path = "../replay/samples.rs"]
-mod samples;
-#[path = "../replay/sensor.rs"]
-mod sensor;
-#[allow(dead_code)]
-#[path = "../replay/setup.rs"]
-mod setup;
-#[allow(dead_code)]
-#[path = "../flight/simulation.rs"]
-mod simulation;
-#[allow(dead_code)]
-#[path = "../replay/temperature_error.rs"]
-mod temperature_error;
-
 use bench::Bench;
 use budget::Inputs;
 use clap::Parser;
-use files::{Outputs, at, is_same_file, tell_rejected, told};
 use fitted::Fitted;
+use host::channel_file;
+use host::files::{Outputs, at, is_same_file, tell_rejected, told};
+use host::rejected::Rejected;
 use job::Job;
 use options::Options;
-use rejected::Rejected;
 use report::Report;
 use std::error::Error;
 use std::fs;

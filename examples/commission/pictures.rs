@@ -42,7 +42,7 @@ pub use bars::write as write_budget;
 pub use curve::write as write_curve;
 pub use matches::write as write_matches;
 
-use crate::drawing::{Area, BLUE, Drawn, SCALE, TEXT, text};
+use host::drawing::{Area, BLUE, Drawn, SCALE, TEXT, text};
 use plotters::prelude::*;
 
 const WIDTH: u32 = 1000 * SCALE;

@@ -1,17 +1,16 @@
 //! `report.txt`: everything in words and figures, within 100 columns.
 
-#[path = "report/uncertainty.rs"]
 mod uncertainty;
 
 use crate::advice::{Advice, Expected, Offer};
 use crate::budget::Inputs;
-use crate::describe::curve_notes;
-use crate::files::CAUTION;
 use crate::job::RunSource;
 use crate::omission::Omission;
 use gaugewright::commissioning::fit::{Degree, Sweep};
 use gaugewright::commissioning::matching::{Choice, Turn};
 use gaugewright::units::{Celsius, Percent};
+use host::describe::curve_notes;
+use host::files::CAUTION;
 use std::fmt::{self, Display, Formatter};
 use std::path::{Path, PathBuf};
 

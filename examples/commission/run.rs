@@ -1,18 +1,18 @@
 //! The chamber run: CSV, a row a point; what cannot be used is kept apart and told.
 
 use crate::bench::Bench;
-use crate::channel_file::Scale;
 use crate::job::{Job, RunSource};
-use crate::rejected::{Reason, Rejected, Rejection};
-use crate::rows::{
-    Rows, code, find_columns, look_at, number_within, rising, sensed, temperature, text, time_of,
-};
-use crate::setup::{Columns, Thermometer};
 use crate::sweep::sweeps;
 use csv::ByteRecord;
 use gaugewright::commissioning::fit::Sweep;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, Microstrain};
+use host::channel_file::Scale;
+use host::rejected::{Reason, Rejected, Rejection};
+use host::rows::{
+    Rows, code, find_columns, look_at, number_within, rising, sensed, temperature, text, time_of,
+};
+use host::setup::{Columns, Thermometer};
 use indicatif::{ProgressBar, ProgressStyle};
 use std::fs::File;
 use std::path::Path;

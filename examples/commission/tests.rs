@@ -1,15 +1,16 @@
 //! The demonstration's files, and the channel file as it is written.
 
 use crate::bench::{Bench, commissioned};
-use crate::channel_file::{Problem, parse};
 use crate::fitted::Fitted;
 use crate::job::Job;
 use crate::options::Options;
 use crate::run::{Point, Value};
-use crate::{chamber, demo, package, simulation};
+use crate::{chamber, demo, package};
 use clap::Parser;
 use gaugewright::commissioning::fit::Sweep;
 use gaugewright::units::{Celsius, Microstrain};
+use host::channel_file::{Problem, parse};
+use host::simulation;
 
 const FLIGHT: &str = include_str!("../replay/flight.toml");
 
@@ -25,7 +26,7 @@ fn the_keel_is_that_of_the_flight() {
     assert_eq!(ours.gauge_factor, theirs.gauge_factor);
     assert_eq!(ours.gauge_factor_slope_percent_per_100_c, theirs.gauge_factor_slope_percent_per_100_c);
     assert_eq!(ours.matched_expansion_ppm_per_c, theirs.matched_expansion_ppm_per_c);
-    let curve = |gauge: Option<crate::channel_file::ThermalOutput>| gauge.unwrap().coefficients;
+    let curve = |gauge: Option<host::channel_file::ThermalOutput>| gauge.unwrap().coefficients;
     assert_eq!(curve(ours.thermal_output), curve(theirs.thermal_output));
     assert_eq!(keel.specimen_expansion_ppm_per_c, flight.specimen_expansion_ppm_per_c);
     let balance = keel.balance.unwrap();

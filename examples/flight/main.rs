@@ -2,17 +2,16 @@
 //!
 //! `cargo run --release --example flight -- [--out FILE] [--stream FILE]`
 //!
-//! The flight is invented from beginning to end; `simulation.rs` says what happens in it and how it is computed. This
+//! The flight is invented from beginning to end; `host::simulation` describes what happens in it and how it is computed. This
 //! program writes it to a file (`target/flight.csv` if none is named), then reads the file back and says what is in it.
-//! With `--stream` it also writes the samples as the binary stream of a logger, see `stream.rs`.
+//! With `--stream` it also writes the samples as the binary stream of a logger, see `host::stream`.
 
 mod options;
-mod simulation;
-mod stream;
-mod stream_of_csv;
 #[cfg(test)]
 mod tests;
 
+use host::stream::Header;
+use host::{simulation, stream_of_csv};
 use options::{Options, USAGE};
 use std::error::Error;
 use std::fmt::Display;
@@ -20,7 +19,6 @@ use std::fs::{self, File};
 use std::io::{self, BufRead, BufReader, IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use stream::Header;
 
 fn main() -> ExitCode {
     let arguments: Vec<_> = std::env::args_os().skip(1).collect();

@@ -1,11 +1,11 @@
 //! The stream against the CSV it is made from, and the command line.
 
 use crate::options::Options;
-use crate::simulation;
-use crate::stream::Header;
-use crate::stream_of_csv::stream;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::Celsius;
+use host::simulation;
+use host::stream::Header;
+use host::stream_of_csv::stream;
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 

@@ -1,10 +1,11 @@
 //! The channels of a channel file as kernels of C.
 
-use crate::channel_file::{self, Description};
-use crate::describe::describe;
-use crate::{c_header, files::told};
+use crate::c_header;
 use gaugewright::units::Nanostrain;
 use gaugewright::{Error, fixed};
+use host::channel_file::{self, Description};
+use host::describe::describe;
+use host::files::told;
 
 /// The whole header: each channel as the smallest kernel that takes it, with what the file says of it in a comment.
 ///

@@ -1,6 +1,6 @@
 //! The demonstration: a channel file that is built in, and a simulated flight that is made when it is needed.
 
-use crate::simulation;
+use host::simulation;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::error::Error;
 use std::fs::{self, File};

@@ -8,62 +8,32 @@
 //! |---|---|
 //! | `options.rs` | the command line |
 //! | `demo.rs` | the flight that is replayed without arguments |
-//! | `channel_file.rs` | the words of a channel file |
-//! | `contradictions.rs` | which of them exclude each other |
-//! | `circuit.rs` | bridge circuits: the keys that each takes, and what it is in the library |
-//! | `sensor.rs` | temperature sensors that are read raw: the same for them, and a temperature from their readings |
-//! | `describe.rs` | what they are in the library |
-//! | `setup.rs`, `kernel.rs` | channels checked and compiled to kernels |
-//! | `samples.rs`, `rows.rs`, `rejected.rs` | the samples file, its rows, and what in it cannot be used |
 //! | `c_header.rs`, `c_kernels.rs` | kernels as constants of C |
-//! | `results.rs` | the kernels run over the samples, and figures of it |
-//! | `temperature_error.rs` | what an error of the temperature makes of the strain |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
-//! | `drawing.rs`, `files.rs` | what all pictures share; files named in errors, the caution |
-//! | `paths.rs`, `numbers.rs` | `numbers.txt`: every path of the kernels, and its figures, which firmware shares |
+//! | `paths.rs` | `numbers.txt`: every path of the kernels |
+//!
+//! Channel files, samples, results and drawing are in the crate `host` (`examples/host`).
 
 mod c_header;
 mod c_kernels;
-mod channel_file;
-mod circuit;
-mod contradictions;
 mod demo;
-mod describe;
-mod drawing;
-mod files;
-mod kernel;
-mod numbers;
 mod options;
 mod paths;
 mod plot;
-mod rejected;
 mod report;
-mod results;
-mod rows;
-mod samples;
-mod sensor;
-mod setup;
-#[path = "../flight/simulation.rs"]
-mod simulation;
-#[cfg(test)]
-#[path = "../flight/stream.rs"]
-mod stream;
-#[cfg(test)]
-#[path = "../flight/stream_of_csv.rs"]
-mod stream_of_csv;
 mod table;
-mod temperature_error;
 #[cfg(test)]
 mod tests;
 
 use clap::Parser;
-use files::{CAUTION, Outputs, at, is_same_file, tell_rejected, told};
+use host::files::{CAUTION, Outputs, at, is_same_file, tell_rejected, told};
+use host::rejected::Rejected;
+use host::results::Results;
+use host::samples::Samples;
+use host::setup::Channel;
+use host::{channel_file, results, setup, simulation};
 use options::Options;
-use rejected::Rejected;
 use report::Summary;
-use results::Results;
-use samples::Samples;
-use setup::Channel;
 use std::error::Error;
 use std::fs;
 use std::io::{self, Write};

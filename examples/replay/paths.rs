@@ -1,9 +1,9 @@
 //! `numbers.txt`: every path through the kernels over the samples of each channel, in exact figures.
 
-use crate::numbers::{Numbers, SAMPLES_PER_POINT};
-use crate::results::Results;
-use crate::setup::Channel;
 use gaugewright::fixed::Temperature;
+use host::numbers::{Numbers, SAMPLES_PER_POINT};
+use host::results::Results;
+use host::setup::Channel;
 use std::fmt::Write;
 use std::io;
 use std::path::Path;

@@ -4,11 +4,11 @@ mod curves;
 mod envelope;
 mod record;
 
-use crate::circuit::ThermalOutput;
-use crate::drawing::{Area, BLUE, Drawn, ORANGE, SCALE, TEXT, THIN, TITLE, text, write_page};
-use crate::results::Results;
-use crate::samples::Samples;
-use crate::setup::Channel;
+use host::circuit::ThermalOutput;
+use host::drawing::{Area, BLUE, Drawn, ORANGE, SCALE, TEXT, THIN, TITLE, text, write_page};
+use host::results::Results;
+use host::samples::Samples;
+use host::setup::Channel;
 use plotters::prelude::*;
 use std::path::Path;
 

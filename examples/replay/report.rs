@@ -1,14 +1,14 @@
 //! The summary of one channel, in words and figures, within 100 columns.
 
-use crate::circuit::ThermalOutput;
-use crate::kernel::Kernel;
-use crate::results::{Comparison, Extremes, Results};
-use crate::samples::Samples;
-use crate::setup::{Channel, Thermometer};
-use crate::temperature_error::TemperatureError;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::Celsius;
 use gaugewright::{Circuit, Flags};
+use host::circuit::ThermalOutput;
+use host::kernel::Kernel;
+use host::results::{Comparison, Extremes, Results};
+use host::samples::Samples;
+use host::setup::{Channel, Thermometer};
+use host::temperature_error::TemperatureError;
 use std::fmt::{self, Display, Formatter};
 
 /// Displays as a paragraph for each thing there is to say.

@@ -1,8 +1,8 @@
 //! `corrected.csv`: every row and every channel, so that nothing is dropped in silence.
 
-use crate::results::Results;
-use crate::samples::Samples;
-use crate::setup::Channel;
+use host::results::Results;
+use host::samples::Samples;
+use host::setup::Channel;
 use std::error::Error;
 use std::path::Path;
 

@@ -5,12 +5,12 @@ mod numbers;
 mod sensors;
 mod temperature_error;
 
-use crate::channel_file::{Problem, parse};
-use crate::rejected::Rejected;
-use crate::results::Results;
-use crate::samples::Samples;
-use crate::setup::{Channel, set_up};
 use gaugewright::Flags;
+use host::channel_file::{Problem, parse};
+use host::rejected::Rejected;
+use host::results::Results;
+use host::samples::Samples;
+use host::setup::{Channel, set_up};
 
 const CODES: &str = r#"
 [[channel]]
@@ -83,13 +83,13 @@ fn the_demonstration_is_a_channel_file_without_problems() {
     let file = parse(crate::demo::CHANNELS).unwrap();
     let channels = set_up(file).unwrap();
     let names: Vec<&str> = channels.iter().map(|channel| channel.name.as_str()).collect();
-    assert_eq!(names, crate::simulation::channels());
+    assert_eq!(names, host::simulation::channels());
 }
 
 #[test]
 fn the_demonstration_is_balanced_as_the_ground_crew_wrote() {
     let file = parse(crate::demo::CHANNELS).unwrap();
-    for (channel, note) in file.channels.iter().zip(crate::simulation::balance_codes()) {
+    for (channel, note) in file.channels.iter().zip(host::simulation::balance_codes()) {
         let balance = channel.balance.as_ref().unwrap();
         assert_eq!(balance.code, Some(f64::from(note.code)), "{}", note.channel);
         assert_eq!(balance.temperature_c, note.celsius, "{}", note.channel);

@@ -2,7 +2,7 @@
 
 use super::{BLUE, HEAD, LEFT, Mark, RED, WIDTH, font, legend};
 use crate::budget::{Budget, CONTRIBUTIONS, Inputs};
-use crate::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, TITLE, text, write_page};
+use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, TITLE, text, write_page};
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use std::path::Path;

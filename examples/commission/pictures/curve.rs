@@ -2,13 +2,13 @@
 
 use super::{BLUE, HEAD, LEFT, Mark, RED, SHADE, WIDTH, font, legend};
 use crate::advice::Expected;
-use crate::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
 use crate::fitted::Fitted;
 use crate::job::Job;
 use crate::places::{PIECES, evenly};
 use crate::run::Point;
 use gaugewright::commissioning::fit::Sweep;
 use gaugewright::units::Celsius;
+use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
 use plotters::prelude::*;
 use std::ops::Range;
 use std::path::Path;

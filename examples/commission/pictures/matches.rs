@@ -3,8 +3,8 @@
 use super::labels::spread;
 use super::{BLUE, GREEN, HEAD, LEFT, Mark, SHADE, WIDTH, font, legend};
 use crate::advice::{Advice, Offer};
-use crate::drawing::{Area, Drawn, GRID, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
 use crate::job::Job;
+use host::drawing::{Area, Drawn, GRID, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
 use plotters::prelude::*;
 use std::path::Path;
 

@@ -11,10 +11,8 @@ use static_cell::StaticCell;
 use crate::gondola::{CHANNELS, TABLE};
 use crate::stream::Row;
 
-#[path = "../../replay/numbers.rs"]
-mod numbers;
-pub use numbers::Numbers;
-use numbers::SAMPLES_PER_POINT;
+pub use host::numbers::Numbers;
+use host::numbers::SAMPLES_PER_POINT;
 
 /// Rows that may wait between the interrupt and the main loop (one less: the queue keeps a place free).
 const WAITING: usize = 8;

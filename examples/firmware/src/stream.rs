@@ -7,11 +7,7 @@ use semihosting::fs::File;
 use semihosting::io::{ErrorKind, Read};
 
 use crate::gondola::{CHANNELS, WITH_BLOCK};
-use header::Header;
-
-#[path = "../../flight/stream.rs"]
-#[allow(dead_code)] // a logger only reads
-mod header;
+use host::stream::Header;
 
 /// What all converters and thermometers say at one moment.
 #[derive(Clone, Copy)]

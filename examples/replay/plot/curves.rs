@@ -1,12 +1,12 @@
 //! The panel against temperature: thermal output and gauge factor over the declared range. Where the record's
 //! temperatures lie is shaded.
 
-use crate::circuit::ThermalOutput;
-use crate::drawing::{Area, BLUE, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
-use crate::results::Results;
-use crate::setup::Channel;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, GaugeFactor};
+use host::circuit::ThermalOutput;
+use host::drawing::{Area, BLUE, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
+use host::results::Results;
+use host::setup::Channel;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};

@@ -2,11 +2,11 @@
 
 use super::envelope::{envelope, gaps};
 use super::{FLAGGED, GREEN, PURPLE};
-use crate::circuit::ThermalOutput;
-use crate::drawing::{Area, BLUE, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
-use crate::results::{Corrected, Results};
-use crate::samples::Samples;
-use crate::setup::Channel;
+use host::circuit::ThermalOutput;
+use host::drawing::{Area, BLUE, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
+use host::results::{Corrected, Results};
+use host::samples::Samples;
+use host::setup::Channel;
 use plotters::prelude::*;
 use std::error::Error;
 use std::ops::Range;

@@ -1,9 +1,9 @@
 //! Every circuit in the words of a channel file, and what is refused.
 
 use super::{channels, problems, read};
-use crate::circuit::ThermalOutput;
 use crate::report::Summary;
-use crate::results::Results;
+use host::circuit::ThermalOutput;
+use host::results::Results;
 
 /// A channel with this bridge, and nothing that says what thermal output is.
 fn plain(bridge: &str) -> String {

@@ -1,15 +1,15 @@
 //! The figures of `numbers.txt` against a plain computation, and the paths against calls of the library.
 
 use super::read;
-use crate::channel_file::parse;
-use crate::kernel::{Kernel, Single};
-use crate::numbers::{Numbers, hash};
 use crate::paths;
-use crate::results::Results;
-use crate::setup::{Channel, set_up};
 use gaugewright::fixed::{self, Strain, Temperature};
 use gaugewright::units::Celsius;
 use gaugewright::{Flags, float};
+use host::channel_file::parse;
+use host::kernel::{Kernel, Single};
+use host::numbers::{Numbers, hash};
+use host::results::Results;
+use host::setup::{Channel, set_up};
 
 fn fixed(bits: i32, flags: u8) -> fixed::Reading {
     fixed::Reading { strain: Strain::from_bits(bits), flags: Flags::from_bits(flags).unwrap() }

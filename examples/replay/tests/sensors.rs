@@ -2,10 +2,10 @@
 
 use super::{channels, problems, read};
 use crate::demo;
-use crate::samples::Samples;
-use crate::setup::set_up;
-use crate::stream::Header;
-use crate::{channel_file, simulation, stream_of_csv};
+use host::samples::Samples;
+use host::setup::set_up;
+use host::stream::Header;
+use host::{channel_file, simulation, stream_of_csv};
 
 /// A channel with this sensor; its column is `raw`, and what is beside it `beside`.
 fn with(sensor: &str) -> String {
@@ -298,7 +298,7 @@ fn the_stream_of_the_flight_holds_what_is_replayed() {
     let mut numbers = rows.chunks_exact(4).map(|bytes| i32::from_le_bytes(bytes.try_into().unwrap()));
 
     let channels = set_up(channel_file::parse(demo::CHANNELS).unwrap()).unwrap();
-    let mut rejected = crate::rejected::Rejected::into(Box::new(std::io::sink())).unwrap();
+    let mut rejected = host::rejected::Rejected::into(Box::new(std::io::sink())).unwrap();
     let samples = Samples::read_from(|| Ok(csv.as_slice()), "time_s", &channels, &mut rejected).unwrap();
     assert_eq!(rejected.count, 0);
     for row in 0..samples.times.len() {

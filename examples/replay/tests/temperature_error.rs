@@ -2,7 +2,7 @@
 
 use super::{channels, problems, read};
 use crate::report::Summary;
-use crate::results::Results;
+use host::results::Results;
 
 /// Thermal output of 0.5 (t - 24)^2 microstrain for a gauge factor of 2, a gauge factor of 2 (1 + (t - 24) / 1000), an
 /// instrument at 2 (steep, so that the arithmetic is off a little more than usual), and these lines about the channel and its sensor.

@@ -27,9 +27,6 @@ mod channels;
 #[path = "../../src/commissioning.rs"]
 #[allow(dead_code)] // the target's part
 mod commissioning;
-#[path = "../../../../examples/replay/numbers.rs"]
-#[allow(dead_code)] // what only the replay prints
-mod numbers;
 #[path = "../../../../benches/peers/mod.rs"]
 #[allow(dead_code)]
 mod peers;

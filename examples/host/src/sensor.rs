@@ -1,6 +1,5 @@
 //! Temperature sensors that are read raw: what they are in the library, and a temperature from their readings.
 
-#[path = "sensor/rules.rs"]
 mod rules;
 
 pub use rules::contradictions;

@@ -73,23 +73,14 @@
 //! The pseudo-random numbers are fixed, so every run on one machine gives the same file. On another machine the last
 //! digit may differ here and there, since `sin` and `exp` do.
 
-#[path = "simulation/bridge.rs"]
 mod bridge;
-#[path = "simulation/foil.rs"]
 mod foil;
-#[path = "simulation/gondola.rs"]
 pub mod gondola;
-#[path = "simulation/loads.rs"]
 mod loads;
-#[path = "simulation/preamble.rs"]
 mod preamble;
-#[path = "simulation/random.rs"]
 pub mod random;
-#[path = "simulation/sensors.rs"]
 mod sensors;
-#[path = "simulation/timeline.rs"]
 mod timeline;
-#[path = "simulation/weather.rs"]
 mod weather;
 
 use gondola::{Arm, CHANNELS, Channel};

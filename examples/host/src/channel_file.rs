@@ -1,12 +1,7 @@
-//! The channel file as text: TOML in the terms of gauge packages and wiring lists. `flight.toml` explains
-//! every key.
-//!
-//! This file knows the words and where they stand; `setup.rs` knows what they mean.
+//! The channel file as text: TOML in the terms of gauge packages and wiring lists. `examples/replay/flight.toml`
+//! explains every key. The words and their places are here; what they mean is in [`crate::setup`].
 
-#[path = "channel_file/commissioning.rs"]
-#[allow(dead_code)] // examples/commission reads it
 pub mod commissioning;
-#[path = "channel_file/sensor.rs"]
 pub mod sensor;
 
 use serde::{Deserialize, Deserializer, de};
@@ -86,7 +81,6 @@ pub struct Description {
     #[serde(default, deserialize_with = "exactly_if_any")]
     pub temperature_within_c: Option<[f64; 2]>,
     pub error_within_nanostrain: Option<f64>,
-    #[allow(dead_code)] // examples/commission reads it
     pub commissioning: Option<commissioning::Commissioning>,
 }
 

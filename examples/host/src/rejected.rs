@@ -15,7 +15,6 @@ pub enum Reason {
     NotWhole,
     NotWholeSteps,
     CodeTooLarge,
-    #[allow(dead_code)] // A replay raises a flag; examples/commission has no use for it.
     AtRail,
     TemperatureTooLarge,
     /// The converter of a temperature sensor.

@@ -1,10 +1,7 @@
 //! The gauges on the gondola: what each is made of, wired to, warmed by and pulled by. All invented.
 
-#[path = "gondola/fittings.rs"]
 mod fittings;
-#[path = "gondola/instruments.rs"]
 mod instruments;
-#[path = "gondola/struts.rs"]
 mod struts;
 
 use super::bridge::Leads;
