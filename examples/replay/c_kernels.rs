@@ -1,8 +1,8 @@
 //! The channels of a channel file as kernels of C.
 
-use crate::c_header;
 use gaugewright::units::Nanostrain;
 use gaugewright::{Error, fixed};
+use host::c_header;
 use host::channel_file::{self, Description};
 use host::describe::describe;
 use host::files::told;

@@ -8,13 +8,12 @@
 //! |---|---|
 //! | `options.rs` | the command line |
 //! | `demo.rs` | the flight that is replayed without arguments |
-//! | `c_header.rs`, `c_kernels.rs` | kernels as constants of C |
+//! | `c_kernels.rs` | kernels as constants of C |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
 //! | `paths.rs` | `numbers.txt`: every path of the kernels |
 //!
 //! Channel files, samples, results and drawing are in the crate `host` (`examples/host`).
 
-mod c_header;
 mod c_kernels;
 mod demo;
 mod options;

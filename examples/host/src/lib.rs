@@ -8,6 +8,7 @@
 //! | [`kernel`], [`results`], [`temperature_error`] | samples through compiled kernels, and what is known of the results |
 //! | [`files`], [`drawing`] | outputs that are whole or absent, and their style |
 //! | [`simulation`], [`stream`], [`stream_of_csv`] | the demonstration flight, as a file and as a logger's stream |
+//! | [`c_header`] | kernels as constants of C |
 //! | [`numbers`] | the figures of a flight that firmware and host compare |
 //!
 //! [`numbers`] and [`stream`] need no `std`: the firmware has them too.
@@ -16,6 +17,8 @@
 pub mod numbers;
 pub mod stream;
 
+#[cfg(feature = "std")]
+pub mod c_header;
 #[cfg(feature = "std")]
 pub mod channel_file;
 #[cfg(feature = "std")]

@@ -11,8 +11,8 @@ use gaugewright::units::*;
 use gaugewright::{Channel, Error, ThermalOutput};
 
 use crate::channels::{ALUMINIUM_CURVE, CHANNELS};
-use crate::numbers::{Numbers, hash};
 use crate::sweep::Random;
+use host::numbers::{Numbers, hash};
 
 /// What came out, as hashes: of results in `f64`, in `f32` and in integers.
 pub struct Hashes {

@@ -16,9 +16,6 @@ mod channels;
 mod cost;
 mod counts;
 mod kernels;
-#[path = "../../../examples/replay/numbers.rs"]
-#[allow(dead_code)] // what only the replay prints
-mod numbers;
 #[path = "../../../benches/peers/mod.rs"]
 #[allow(dead_code)]
 mod peers;

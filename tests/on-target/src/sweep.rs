@@ -5,7 +5,7 @@ use gaugewright::fixed::{self, Strain, Temperature};
 use gaugewright::{Flags, float};
 
 use crate::channels::*;
-use crate::numbers::Numbers;
+use host::numbers::Numbers;
 
 /// Random inputs a channel, beside all pairs of the edges.
 const RANDOM: usize = 1_000;

@@ -8,8 +8,8 @@ use gaugewright::temperature::{
 };
 use gaugewright::units::*;
 
-use crate::numbers::{Numbers, hash};
 use crate::sweep::Random;
+use host::numbers::{Numbers, hash};
 
 pub const PLATINUM: ResistanceThermometer = ResistanceThermometer::platinum(
     Platinum::iec60751(Ohms(100.0)),

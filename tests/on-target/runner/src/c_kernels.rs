@@ -2,9 +2,9 @@
 
 use gaugewright::{Channel, fixed};
 
-use crate::c_header;
 use crate::channels::{CHANNELS, FIXED, LINEAR};
 use crate::peers::notebooks::{WIDE, channel};
+use host::c_header;
 
 /// A header with a table of the sweep's channels, and the kernels that are counted.
 pub fn text() -> Result<String, String> {

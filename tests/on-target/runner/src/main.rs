@@ -4,12 +4,12 @@
 //! firmware: a folder for each core, `target/flight.stream`, and `numbers.txt` of the replay.
 //! `runner --show CORE ELF` runs one firmware of yours and prints its report.
 //! `runner --c-kernels FILE` writes the kernels of the sweep and of the counts as constants of C, for `examples/c-firmware`.
+//! `runner --c-report CORE RUST C` compares the report of a firmware in C with that of Rust, as `--show` prints it.
 //! `runner FOLDER --record` writes `recorded.md` anew. `runner --cores` tells the cores, a line for each: name, target,
 //! processor or `-`, memory file, `live` if the live logger runs there or `-`.
 
-#[path = "../../../../examples/replay/c_header.rs"]
-mod c_header;
 mod c_kernels;
+mod c_report;
 mod cores;
 mod elf;
 mod emulator;
@@ -89,6 +89,14 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
             println!("{line}");
         }
         return running.end().map(|()| Vec::new());
+    }
+    if let [word, core, rust, c] = arguments
+        && word == "--c-report"
+    {
+        let [rust, c] = [rust, c].map(|file| fs::read_to_string(file).map_err(at(Path::new(file))));
+        let (counted, wrong) = c_report::compare(core, &rust?, &c?);
+        counted.iter().for_each(|line| println!("{line}"));
+        return Ok(wrong);
     }
     let [folder, rest @ ..] = arguments else {
         return Err("usage: runner FOLDER [--record] [CORE...], or runner --show CORE ELF".into());

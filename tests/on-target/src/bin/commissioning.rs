@@ -19,8 +19,6 @@ mod commissioning;
 mod commissioning_paths;
 #[path = "../cost.rs"]
 mod cost;
-#[path = "../../../../examples/replay/numbers.rs"]
-mod numbers;
 #[path = "../sweep.rs"]
 mod sweep;
 

@@ -6,8 +6,6 @@
 
 #[path = "../channels.rs"]
 mod channels;
-#[path = "../../../../examples/replay/numbers.rs"]
-mod numbers;
 #[path = "../sweep.rs"]
 mod sweep;
 #[path = "../thermometers.rs"]

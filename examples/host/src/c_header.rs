@@ -1,6 +1,4 @@
 //! A kernel as a constant of C: for a firmware that computes nothing in double precision.
-//!
-//! This file needs the library alone, so that the runner of `tests/on-target` can share it.
 
 use gaugewright::fixed::{self, Kernel};
 use gaugewright::units::Nanostrain;

@@ -1,0 +1,91 @@
+//! The report of a firmware in C beside the one of Rust on the same core: the same bits, and the same instructions to a tenth.
+
+use std::collections::BTreeMap;
+
+/// Sweeps and counts that a report in C has.
+const SWEEPS: usize = 14;
+const COUNTS: usize = 5;
+
+/// The words of a line before its figures, and its figures.
+fn parts(line: &str) -> (String, BTreeMap<&str, &str>) {
+    let (figures, words): (Vec<_>, Vec<_>) = line.split_whitespace().partition(|word| word.contains('='));
+    (words.join(" "), figures.into_iter().filter_map(|word| word.split_once('=')).collect())
+}
+
+/// A line for each count, and what is wrong.
+pub fn compare(core: &str, rust: &str, c: &str) -> (Vec<String>, Vec<String>) {
+    let rust: BTreeMap<_, _> = rust.lines().map(parts).collect();
+    let (mut counted, mut wrong, mut sweeps) = (Vec::new(), Vec::new(), 0);
+    for line in c.lines() {
+        let (name, figures) = parts(line);
+        let theirs = |key: &str| rust.get(&name).and_then(|figures| figures.get(key)).copied();
+        if name.starts_with("sweep ") {
+            sweeps += 1;
+            let same = |key: &&str| figures.contains_key(key) && theirs(key) == figures.get(key).copied();
+            if !["inputs", "fixed", "fixed-point"].iter().all(same) {
+                wrong.push(format!("{core}: other bits: {line}"));
+            }
+        } else if let Some(path) = name.strip_prefix("count ") {
+            let number =
+                |text: Option<&str>| text.and_then(|text| text.parse::<f64>().ok()).unwrap_or(f64::NAN);
+            let (mine, theirs) =
+                (number(figures.get("instructions").copied()), number(theirs("instructions")));
+            counted.push(format!("{core}: {path}: {mine} instructions in C, {theirs} in Rust"));
+            if !(0.9 * theirs..=1.1 * theirs).contains(&mine) {
+                wrong.push(format!("{core}: more than a tenth off: {path}"));
+            }
+        }
+    }
+    if (sweeps, counted.len()) != (SWEEPS, COUNTS) {
+        wrong.push(format!("{core}: {sweeps} sweeps, {} counts", counted.len()));
+    }
+    (counted, wrong)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::compare;
+
+    fn reports() -> (String, String) {
+        let sweeps: String = (0..14)
+            .map(|k| {
+                format!("sweep channel {k} inputs=1169 fixed={k:x}a fixed-point={k:x}b f32=1 f32-point=2\n")
+            })
+            .collect();
+        let counts = |instructions: u32| -> String {
+            (0..5).map(|k| format!("count path_{k} instructions={instructions} stack=8\n")).collect()
+        };
+        let of_c = sweeps.replace(" f32=1 f32-point=2", "");
+        (sweeps + &counts(100), of_c + &counts(110))
+    }
+
+    #[test]
+    fn what_is_equal_or_a_tenth_off_passes() {
+        let (rust, c) = reports();
+        let (counted, wrong) = compare("M0", &rust, &c);
+        assert!(wrong.is_empty(), "{wrong:?}");
+        assert_eq!(counted[4], "M0: path_4: 110 instructions in C, 100 in Rust");
+    }
+
+    #[test]
+    fn each_fault_is_seen() {
+        let (rust, c) = reports();
+        for (good, bad) in [
+            ("fixed=7a", "fixed=7c"),
+            ("fixed-point=0b", "fixed-point=1b"),
+            ("inputs=1169 fixed=3a", "inputs=1168 fixed=3a"),
+            (" fixed=2a", ""),
+            ("channel 5", "channel 50"),
+            ("path_1 instructions=110", "path_1 instructions=111"),
+            ("path_1 instructions=110", "path_1 instructions=89"),
+            ("path_1 instructions=110", "path_1 instructions=many"),
+            ("path_2", "path_9"),
+            ("sweep channel 9", "left out"),
+            ("count path_0", "left out"),
+        ] {
+            let planted = c.replacen(good, bad, 1);
+            assert_ne!(planted, c, "{good}");
+            assert!(!compare("M0", &rust, &planted).1.is_empty(), "{bad}");
+        }
+    }
+}
