@@ -18,4 +18,4 @@ pub(crate) use elementary::{exp, ln};
 pub(crate) use float::ascending;
 pub(crate) use interpolation::{PLACES, compared_at, temperature_at, through};
 pub(crate) use interval::Interval;
-pub(crate) use maximum::search;
+pub(crate) use maximum::{by_golden_section, place_of_maximum};

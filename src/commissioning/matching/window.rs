@@ -197,7 +197,7 @@ impl RotatedCurve<'_> {
     /// assert_eq!(extremes.lowest.0, Celsius(90.0));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn extremes(&self, low: Celsius, high: Celsius) -> Result<Extremes, Error> {
+    pub fn extremes(&self, low: Celsius, high: Celsius) -> Result<Extremes, Error> {
         let ready = check!(self.ready_over(low, high, 0.0));
         let lowest = check!(ready.best(Aim::Lowest, low.0, high.0));
         let highest = check!(ready.best(Aim::Highest, low.0, high.0));
@@ -224,11 +224,7 @@ impl RotatedCurve<'_> {
     /// assert!(at == Celsius(90.0) && (slope.0 + 1.0).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn steepest(
-        &self,
-        low: Celsius,
-        high: Celsius,
-    ) -> Result<(Celsius, MicrostrainPerCelsius), Error> {
+    pub fn steepest(&self, low: Celsius, high: Celsius) -> Result<(Celsius, MicrostrainPerCelsius), Error> {
         let ready = check!(self.ready_over(low, high, 0.0));
         let at = check!(ready.best(Aim::Steepest, low.0, high.0));
         Ok((Celsius(at), MicrostrainPerCelsius(check!(ready.at(at)).1)))
@@ -254,7 +250,7 @@ impl RotatedCurve<'_> {
     /// assert!(curve.residual(Celsius(0.0), Celsius(80.5), Celsius(10.0)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn residual(&self, low: Celsius, high: Celsius, error: Celsius) -> Result<Residual, Error> {
+    pub fn residual(&self, low: Celsius, high: Celsius, error: Celsius) -> Result<Residual, Error> {
         check!(within(Field::TemperatureError, error.0, 0.0, 100.0));
         let ready = check!(self.ready_over(low, high, error.0));
         let at = check!(ready.best(Aim::Misread(error.0), low.0, high.0));

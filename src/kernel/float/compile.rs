@@ -5,7 +5,7 @@ use super::compensated::{CompensatedKernel, Second};
 use super::precision::Precision;
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, check, fits, or_stop};
-use crate::kernel::plan::Plan;
+use crate::kernel::codes::CodeModel;
 use crate::kernel::remedy::Search;
 use crate::numeric::Polynomial;
 use crate::units::Nanostrain;
@@ -13,7 +13,7 @@ use crate::units::Nanostrain;
 /// A kernel's constants in `f64`, rounded to the kernel's type, and what they were made from.
 struct Compiled<const DEGREE: usize, const FACTOR: usize> {
     kernel: Kernel<f64, DEGREE, FACTOR>,
-    plan: Plan,
+    model: CodeModel,
     factor_middle: f64,
 }
 
@@ -21,12 +21,12 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
     const fn of(channel: &Channel, precision: Precision) -> Result<Self, Error> {
         const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
         const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
-        let plan = check!(Plan::of(channel));
-        check!(fits(Quantity::ThermalOutputDegree, plan.thermal.degree() as f64, DEGREE as f64));
-        check!(fits(Quantity::GaugeFactorDegree, plan.factor.degree() as f64, FACTOR as f64));
-        let range = check!(Range::of(plan.temperatures));
-        let factor_x = plan.factor.substitute(range.celsius, range.per_position);
-        let thermal_x = plan.thermal.substitute(range.celsius, range.per_position);
+        let model = check!(CodeModel::of(channel));
+        check!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
+        check!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
+        let range = check!(Range::of(model.temperatures));
+        let factor_x = model.factor.substitute(range.celsius, range.per_position);
+        let thermal_x = model.thermal.substitute(range.celsius, range.per_position);
         let factor_middle = factor_x.coefficients()[0];
         let (factor, _) = scaled(&factor_x, factor_middle);
         let (thermal, thermal_offset) = scaled(&thermal_x, factor_middle);
@@ -34,31 +34,31 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
             temperature_low: range.low,
             temperature_span: range.span,
             temperature_middle: range.middle,
-            code_low: plan.window.0,
-            code_span: (plan.window.1 as i64 - plan.window.0 as i64) as u32,
-            code_base: plan.base,
+            code_low: model.window.0,
+            code_span: (model.window.1 as i64 - model.window.0 as i64) as u32,
+            code_base: model.base,
             position_scale: range.scale,
-            gain: plan.gain / factor_middle,
-            curvature: plan.curvature,
+            gain: model.map.gain / factor_middle,
+            curvature: model.map.curvature,
             factor,
             thermal,
             thermal_offset,
-            strain_limit: match plan.strain_limit {
+            strain_limit: match model.strain_limit {
                 Some(limit) => limit,
                 None => f64::INFINITY,
             },
-            bits: plan.bits as u8,
+            bits: model.bits as u8,
         };
         if let Precision::Single = precision {
             kernel = kernel.single().wide();
         }
         check!(fits(Quantity::Divisor, kernel.largest_divisor(precision), 0.125));
-        Ok(Self { kernel, plan, factor_middle })
+        Ok(Self { kernel, model, factor_middle })
     }
 
     /// With the compensating gauge.
     const fn compensated(&self) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
-        let Some(second) = &self.plan.second else {
+        let Some(second) = &self.model.second else {
             return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
         };
         check!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
@@ -137,7 +137,7 @@ const fn keeps<const DEGREE: usize, const FACTOR: usize>(
     promise: Nanostrain,
 ) -> Result<(), Error> {
     let bound = compiled.kernel.bound(precision, None);
-    let circuit = compiled.plan.circuit_error;
+    let circuit = compiled.model.circuit_error;
     if bound.keeps(promise, circuit) {
         return Ok(());
     }
@@ -151,7 +151,7 @@ const fn keeps<const DEGREE: usize, const FACTOR: usize>(
 /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
 const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel, precision: Precision) -> f64 {
     match one_temperature::<DEGREE, FACTOR>(channel, precision) {
-        Ok(compiled) => compiled.kernel.larger_bound(precision) + compiled.plan.circuit_error * 1e9,
+        Ok(compiled) => compiled.kernel.larger_bound(precision) + compiled.model.circuit_error * 1e9,
         Err(_) => f64::INFINITY,
     }
 }
