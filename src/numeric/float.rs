@@ -115,3 +115,8 @@ pub(crate) fn ascending<T: Float, const N: usize>(coefficients: &[T; N], x: T) -
     }
     sum
 }
+
+/// The value of the same, and its derivative.
+pub(crate) fn value_and_slope<T: Float, const N: usize>(coefficients: &[T; N], x: T) -> [T; 2] {
+    coefficients.iter().rev().fold([T::ZERO; 2], |[value, slope], &c| [value * x + c, slope * x + value])
+}

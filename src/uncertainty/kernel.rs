@@ -8,7 +8,7 @@ use super::rows::{Triangle, add};
 use crate::channel::{Correction, MismatchScale};
 use crate::error::{Error, Field, within};
 use crate::kernel::model::ChannelModel;
-use crate::numeric::{Float, Polynomial};
+use crate::numeric::{Float, Polynomial, value_and_slope};
 use crate::units::Celsius;
 
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.
@@ -213,11 +213,6 @@ impl<T: Float> Kernel<T> {
 fn first<const N: usize>(polynomial: &Polynomial) -> [f64; N] {
     let coefficients = polynomial.coefficients();
     core::array::from_fn(|k| coefficients[k])
-}
-
-/// Horner's rule, for both.
-fn value_and_slope<T: Float, const N: usize>(coefficients: &[T; N], x: T) -> [T; 2] {
-    coefficients.iter().rev().fold([T::ZERO; 2], |[value, slope], &c| [value * x + c, slope * x + value])
 }
 
 /// The uncertainty at a temperature: three rows `a + b e + c e^2` whose squares add up.

@@ -82,7 +82,7 @@ impl<'a> Ready<'a> {
         Ok((value * self.unit - self.balance, slope * self.unit))
     }
 
-    const fn value(&self, temperature: f64) -> Result<f64, Error> {
+    pub fn value(&self, temperature: f64) -> Result<f64, Error> {
         Ok(check!(self.at(temperature)).0)
     }
 
