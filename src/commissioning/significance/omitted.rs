@@ -172,7 +172,7 @@ impl Ready {
 
     /// The strain in the declared range at which the error is largest, at a temperature. Against strain it bends one way
     /// only, so that is at an end or where it is level: where `(1 + B y)^2 = A F / F'`.
-    pub const fn worst_strain(&self, left_out: Effects, temperature: f64) -> f64 {
+    pub fn worst_strain(&self, left_out: Effects, temperature: f64) -> f64 {
         let mut worst = self.reach;
         let mut most = self.error(left_out, worst, temperature).abs();
         let down = self.error(left_out, -self.reach, temperature).abs();
@@ -184,7 +184,7 @@ impl Ready {
             let factor = self.factor.at(temperature);
             let divisor =
                 if left_out.contains(Effect::GaugeFactor) { self.instrument_factor } else { factor };
-            let signal = (root((1.0 + excess) * factor / divisor) - 1.0) / bend;
+            let signal = (libm::sqrt((1.0 + excess) * factor / divisor) - 1.0) / bend;
             let level = (signal - self.thermal.at(temperature)) / factor;
             if level.abs() < self.reach && self.error(left_out, level, temperature).abs() > most {
                 worst = level;
@@ -205,26 +205,4 @@ impl Ready {
 
 pub(super) const fn is_zero(polynomial: &Polynomial) -> bool {
     polynomial.degree() == 0 && polynomial.at(0.0) == 0.0
-}
-
-/// The square root of a number between a hundredth and a hundred, by Newton's steps: `const fn` has no other.
-const fn root(x: f64) -> f64 {
-    let mut root = (1.0 + x) / 2.0;
-    let mut k = 0;
-    while k < 10 {
-        root = (root + x / root) / 2.0;
-        k += 1;
-    }
-    root
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn roots() {
-        for x in [0.01, 0.3, 0.97, 1.0, 1.03, 4.0, 100.0] {
-            let root = super::root(x);
-            assert!((root * root - x).abs() <= 4.0 * f64::EPSILON * x, "{x}");
-        }
-    }
 }
