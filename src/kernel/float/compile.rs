@@ -300,14 +300,6 @@ impl Channel {
     ///
     /// # Panics
     /// Where [`try_float64`](Self::try_float64) gives an error.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-    /// static KERNEL: float::Kernel<f64> = CHANNEL.float64();
-    /// ```
     #[must_use]
     pub const fn float64<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<f64, DEGREE, FACTOR> {
         or_stop(self.try_float64())
@@ -317,14 +309,6 @@ impl Channel {
     ///
     /// # Panics
     /// Where [`try_float64_within`](Self::try_float64_within) gives an error.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-    /// static KERNEL: float::Kernel<f64> = CHANNEL.float64_within(Nanostrain(20.0));
-    /// ```
     #[must_use]
     pub const fn float64_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
@@ -337,15 +321,6 @@ impl Channel {
     ///
     /// # Errors
     /// The same.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-    /// let kernel: float::Kernel<f64, 5, 3> = CHANNEL.try_float64()?;
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
     pub const fn try_float64<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
@@ -378,15 +353,6 @@ impl Channel {
     ///
     /// # Panics
     /// Where [`try_compensated_float64`](Self::try_compensated_float64) gives an error.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-    /// static KERNEL: float::CompensatedKernel<f64> = CHANNEL.compensated_float64();
-    /// ```
     #[must_use]
     pub const fn compensated_float64<const DEGREE: usize, const FACTOR: usize>(
         &self,
@@ -398,16 +364,6 @@ impl Channel {
     ///
     /// # Errors
     /// The same.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-    /// let kernel: float::CompensatedKernel<f64> = CHANNEL.try_compensated_float64()?;
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
     pub const fn try_compensated_float64<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
