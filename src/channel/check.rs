@@ -176,7 +176,7 @@ impl Channel {
             check!(within(Field::BalanceTemperature, balance.temperature, fitted.0, fitted.1));
         }
         if let Source::Codes(bridge, _) = self.source {
-            check!(bridge.curve(Ratio(code * self.ratio_per_code())));
+            check!(bridge.map(Ratio(code * self.ratio_per_code())));
             if bridge.completion.is_some() && bridge.reference.is_some() {
                 // All resistors are stated: the bridge has to lie within the converter's range.
                 let full_scale = high as f64 * self.ratio_per_code();

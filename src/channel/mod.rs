@@ -7,7 +7,7 @@ mod derived;
 mod gauge;
 
 pub use bridge::{Arm, Bridge, Circuit};
-pub(crate) use bridge::{Curve, LARGEST_SIGNAL, Wire, Wiring};
+pub(crate) use bridge::{BridgeMap, LARGEST_SIGNAL, Wire, Wiring};
 pub use check::CurveOffset;
 pub use compensating::CompensatingGauge;
 pub use gauge::{Gauge, ThermalOutput};

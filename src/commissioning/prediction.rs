@@ -20,11 +20,10 @@ mod inverse;
 pub use foil::FoilResistance;
 pub use inverse::{FoilCurve, FoilMeasurement, FoilPoint};
 
-use crate::channel::{Gauge, ThermalOutput};
+use crate::channel::Gauge;
 use crate::commissioning::expansion::Expansion;
 use crate::commissioning::matching::PackageCurve;
 use crate::error::{Error, Field, check, ordered, within};
-use crate::numeric::{PLACES, Polynomial, compared_at, temperature_at, through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius, Percent};
 use bond::Bond;
 
@@ -386,33 +385,13 @@ impl<'a> Prediction<'a> {
     /// assert!(package.left_out.0 < 1e-9 && (package.curve.at(Celsius(44.0)).0 - 100.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
+    pub fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
         check!(self.check());
         let range = self.range();
         check!(within(Field::WindowLow, low.0, range.0.0, range.1.0));
         check!(ordered(Field::WindowHigh, low.0, high.0));
         check!(within(Field::WindowHigh, high.0, low.0 + 1.0, range.1.0));
-        let mut values = [0.0; Polynomial::TERMS];
-        let mut k = 0;
-        while k < Polynomial::TERMS {
-            let temperature = temperature_at(PLACES[k], low.0, high.0);
-            values[k] = check!(self.causes_at(temperature)).thermal_output().0;
-            k += 1;
-        }
-        let polynomial = through(values, low.0, high.0, 0.0);
-        let mut left_out = 0.0;
-        let mut k = 0;
-        while let Some(temperature) = compared_at(k, low.0, high.0) {
-            let exact = check!(self.causes_at(temperature)).thermal_output().0;
-            let off = (exact - polynomial.at(temperature)).abs();
-            if off > left_out {
-                left_out = off;
-            }
-            k += 1;
-        }
-        let curve = ThermalOutput::celsius(polynomial.coefficients())
-            .stated_for(GaugeFactor(self.stated_for))
-            .between(low, high);
-        Ok(PackageCurve { curve, left_out: Microstrain(left_out) })
+        let thermal_output = |temperature: f64| Ok(self.causes_at(temperature)?.thermal_output().0);
+        PackageCurve::through(thermal_output, (low, high), self.stated_for)
     }
 }

@@ -178,7 +178,7 @@ impl Channel {
     /// assert!((thermal_output.percent.0 - 0.6).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn significance(&self, low: Celsius, high: Celsius) -> Result<Significance, Error> {
+    pub fn significance(&self, low: Celsius, high: Celsius) -> Result<Significance, Error> {
         check!(self.check());
         check!(self.check_compensating(0.0));
         let Some(reach) = self.strain_limit else { return Err(Self::strain_range_missing()) };
@@ -200,7 +200,7 @@ impl Channel {
     }
 }
 
-const fn omission(ready: &Ready, left_out: Effects) -> Result<Omission, Error> {
+fn omission(ready: &Ready, left_out: Effects) -> Result<Omission, Error> {
     let (strain, temperature) = check!(ready.worst(left_out));
     let error = ready.error(left_out, strain, temperature);
     Ok(Omission {
@@ -272,7 +272,7 @@ impl Significance {
     /// assert!((bridge.percent.0 + 0.35).abs() < 0.01 && bridge.strain.0 > 0.0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn together(&self, effects: Effects) -> Result<Omission, Error> {
+    pub fn together(&self, effects: Effects) -> Result<Omission, Error> {
         if effects.has_bridge() && !self.ready.knows_bridge() {
             return Err(Channel::bridge_missing());
         }

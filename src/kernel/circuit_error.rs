@@ -1,6 +1,6 @@
 //! Errors of a channel's circuit: what the kernels' map leaves out, and what is not stated about the resistors.
 
-use super::plan::Plan;
+use super::codes::CodeModel;
 use crate::channel::{Channel, Source};
 use crate::error::Error;
 use crate::units::{Nanostrain, Ratio};
@@ -29,8 +29,8 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
-        match Plan::of(self) {
-            Ok(plan) => Ok(Nanostrain(plan.circuit_error * 1e9)),
+        match CodeModel::of(self) {
+            Ok(model) => Ok(Nanostrain(model.circuit_error * 1e9)),
             Err(error) => Err(error),
         }
     }
@@ -60,8 +60,8 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
-        let plan = match Plan::of(self) {
-            Ok(plan) => plan,
+        let model = match CodeModel::of(self) {
+            Ok(model) => model,
             Err(error) => return Err(error),
         };
         let Source::Codes(bridge, _) = self.source else { return Ok(Nanostrain(0.0)) };
@@ -69,8 +69,8 @@ impl Channel {
             return Ok(Nanostrain(0.0));
         }
         let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
-        match bridge.unbalance_spread(at_balance, plan.largest_signal) {
-            Ok(signal) => Ok(Nanostrain(signal / plan.smallest_factor * 1e9)),
+        match bridge.unbalance_spread(at_balance, model.largest_signal) {
+            Ok(signal) => Ok(Nanostrain(signal / model.smallest_factor * 1e9)),
             Err(error) => Err(error),
         }
     }

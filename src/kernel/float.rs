@@ -20,12 +20,14 @@
 mod bound;
 mod compensated;
 mod compile;
+mod precision;
 mod promise;
 
 pub use compensated::CompensatedKernel;
 
 use super::block::fill;
 use crate::error::Error;
+use crate::numeric::{Float, ascending};
 use crate::sample::{Flags, Temperature, code_flags, hold, same_length};
 
 /// The constants of one channel, in floating point.
@@ -97,297 +99,270 @@ pub struct Point<T> {
 /// ```
 pub type Reading<T> = crate::sample::Reading<T>;
 
-/// `c1 + x (c2 + x (...))`, for either type.
-macro_rules! ascending {
-    ($coefficients:expr, $x:expr) => {{
-        let mut k = $coefficients.len() - 1;
-        let mut sum = $coefficients[k];
-        while k > 0 {
-            k -= 1;
-            sum = sum * $x + $coefficients[k];
-        }
-        sum
-    }};
-}
-use ascending;
-
 /// The target has vectors of floating-point numbers.
 const VECTORS: bool = cfg!(any(target_feature = "sse2", target_feature = "neon"));
 
-macro_rules! arithmetic {
-    ($float:ident, $compile:literal) => {
-        impl<const DEGREE: usize, const FACTOR: usize> Kernel<$float, DEGREE, FACTOR> {
-            /// Strain for a code and a temperature, in one call.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
-            /// let reading = kernel.reading(i32::MAX, fixed::Temperature::from_bits(0));
-            /// assert_eq!(reading.flags, Flags::CODE_AT_RAIL);
-            /// ```
-            #[inline]
-            pub const fn reading(&self, code: i32, temperature: Temperature) -> Reading<$float> {
-                self.reading_against(code, temperature, 0.0)
-            }
+impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTOR> {
+    /// Strain for a code and a temperature, in one call.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let kernel: float::Kernel<f32> = CHANNEL.float32();
+    /// let reading = kernel.reading(i32::MAX, fixed::Temperature::from_bits(0));
+    /// assert_eq!(reading.flags, Flags::CODE_AT_RAIL);
+    /// ```
+    #[inline]
+    pub fn reading(&self, code: i32, temperature: Temperature) -> Reading<T> {
+        self.reading_against(code, temperature, T::ZERO)
+    }
 
-            /// A reading with this much of thermal output compensated in the bridge.
-            #[inline(always)]
-            pub(super) const fn reading_against(
-                &self,
-                code: i32,
-                temperature: Temperature,
-                compensation: $float,
-            ) -> Reading<$float> {
-                let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-                let code_from_low = code.wrapping_sub(self.code_low) as u32;
-                if from_low > self.temperature_span || code_from_low > self.code_span {
-                    return self.reading_outside(code, temperature, compensation);
-                }
-                self.reading_inside(code, temperature.to_bits(), compensation)
-            }
-
-            /// The constants of one temperature.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
-            /// let too_cold = kernel.at(fixed::Temperature::from_bits(-60 << 20));
-            /// assert_eq!(too_cold.reading(0).flags, Flags::TEMPERATURE_OUTSIDE);
-            /// ```
-            #[inline]
-            #[must_use]
-            pub const fn at(&self, temperature: Temperature) -> Point<$float> {
-                self.at_against(temperature, 0.0)
-            }
-
-            #[inline(always)]
-            pub(super) const fn at_against(&self, temperature: Temperature, compensation: $float) -> Point<$float> {
-                let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-                if from_low > self.temperature_span {
-                    let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-                    let held = self.temperature_low.wrapping_add(held as i32);
-                    return self.point(held, compensation, true);
-                }
-                self.point(temperature.to_bits(), compensation, false)
-            }
-
-            /// A block of samples, each with its temperature: the same bits as one call of
-            /// [`reading`](Self::reading) each.
-            ///
-            /// # Errors
-            /// [`Error::BlockLength`] if the three slices differ in length; nothing is written then.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
-            /// let temperatures = [fixed::Temperature::from_bits(20 << 20); 2];
-            /// let mut readings = [kernel.reading(0, temperatures[0]); 2];
-            /// kernel.readings(&[7, 8], &temperatures, &mut readings)?;
-            /// assert_eq!(readings[1], kernel.reading(8, temperatures[1]));
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            pub fn readings(
-                &self,
-                codes: &[i32],
-                temperatures: &[Temperature],
-                readings: &mut [Reading<$float>],
-            ) -> Result<(), Error> {
-                same_length(codes.len(), temperatures.len())?;
-                same_length(codes.len(), readings.len())?;
-                let inside = |code: i32, temperature: Temperature| {
-                    let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-                    let code_from_low = code.wrapping_sub(self.code_low) as u32;
-                    let strain = self.strain_inside(code, temperature.to_bits(), 0.0);
-                    let held = (from_low > self.temperature_span) | (code_from_low > self.code_span);
-                    (strain, held | (strain.abs() > self.strain_limit))
-                };
-                let any = |c, t| self.reading(c, t);
-                fill(VECTORS, (codes, temperatures), readings, Flags::CLEAR, inside, any);
-                Ok(())
-            }
-
-            /// Both inputs are in range.
-            #[inline(always)]
-            const fn reading_inside(&self, code: i32, temperature: i32, compensation: $float) -> Reading<$float> {
-                let strain = self.strain_inside(code, temperature, compensation);
-                Point::<$float>::flagged(strain, self.strain_limit, Flags::CLEAR)
-            }
-
-            #[inline(always)]
-            const fn strain_inside(&self, code: i32, temperature: i32, compensation: $float) -> $float {
-                let x = self.position(temperature);
-                let d = code.wrapping_sub(self.code_base) as $float;
-                let y = d * self.gain;
-                let p = d * self.curvature;
-                let l = self.factor_change(x);
-                let u = (p - l) + l * p;
-                let t = self.thermal_output(x) - compensation;
-                let n = y - (t - t * p);
-                n + n * (u / (1.0 - u))
-            }
-
-            /// At least one input is out of range.
-            #[cold]
-            #[inline(never)]
-            const fn reading_outside(&self, code: i32, temperature: Temperature, compensation: $float) -> Reading<$float> {
-                let held_code = hold(code, self.code_low, self.code_span);
-                let held_temperature =
-                    hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-                let reading = self.reading_inside(
-                    self.code_low.wrapping_add(held_code as i32),
-                    self.temperature_low.wrapping_add(held_temperature as i32),
-                    compensation,
-                );
-                let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
-                let outside = Flags::TEMPERATURE_OUTSIDE
-                    .when(held_temperature != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
-                Reading { strain: reading.strain, flags: flags.and(outside) }
-            }
-
-            /// Temperature over the declared range, within -1 to 1.
-            #[inline(always)]
-            const fn position(&self, temperature: i32) -> $float {
-                temperature.wrapping_sub(self.temperature_middle) as $float * self.position_scale
-            }
-
-            /// Gauge factor over its value in mid range, less one.
-            #[inline(always)]
-            const fn factor_change(&self, x: $float) -> $float {
-                ascending!(self.factor, x) * x
-            }
-
-            /// Thermal output at the gauge factor of mid range.
-            #[inline(always)]
-            const fn thermal_output(&self, x: $float) -> $float {
-                ascending!(self.thermal, x) * x + self.thermal_offset
-            }
-
-            #[inline(always)]
-            const fn point(&self, temperature: i32, compensation: $float, temperature_outside: bool) -> Point<$float> {
-                let x = self.position(temperature);
-                let l = self.factor_change(x);
-                let t = self.thermal_output(x) - compensation;
-                // 1 / (1 + l) = 1 - s
-                let s = l / (1.0 + l);
-                Point {
-                    code_low: self.code_low,
-                    code_span: self.code_span,
-                    code_base: self.code_base,
-                    gain: self.gain - self.gain * s,
-                    curvature: self.curvature,
-                    thermal: t - t * s,
-                    strain_limit: self.strain_limit,
-                    bits: self.bits,
-                    temperature_outside,
-                }
-            }
+    /// A reading with this much of thermal output compensated in the bridge.
+    #[inline(always)]
+    pub(super) fn reading_against(&self, code: i32, temperature: Temperature, compensation: T) -> Reading<T> {
+        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+        let code_from_low = code.wrapping_sub(self.code_low) as u32;
+        if from_low > self.temperature_span || code_from_low > self.code_span {
+            return self.reading_outside(code, temperature, compensation);
         }
+        self.reading_inside(code, temperature.to_bits(), compensation)
+    }
 
-        impl Point<$float> {
-            /// Strain for a code at the temperature of the point.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
-            /// let point = kernel.at(fixed::Temperature::from_bits(24 << 20));
-            /// assert_eq!(point.reading(i32::MIN).flags, Flags::CODE_AT_RAIL);
-            /// ```
-            #[inline]
-            pub const fn reading(&self, code: i32) -> Reading<$float> {
-                if code.wrapping_sub(self.code_low) as u32 > self.code_span {
-                    return self.reading_outside(code);
-                }
-                self.reading_inside(code)
-            }
+    /// The constants of one temperature.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let kernel: float::Kernel<f32> = CHANNEL.float32();
+    /// let too_cold = kernel.at(fixed::Temperature::from_bits(-60 << 20));
+    /// assert_eq!(too_cold.reading(0).flags, Flags::TEMPERATURE_OUTSIDE);
+    /// ```
+    #[inline]
+    #[must_use]
+    pub fn at(&self, temperature: Temperature) -> Point<T> {
+        self.at_against(temperature, T::ZERO)
+    }
 
-            /// A block of samples at the temperature of the point: the same bits as one call of
-            /// [`reading`](Self::reading) each.
-            ///
-            /// # Errors
-            /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), "> = CHANNEL.", $compile, "();")]
-            /// let point = kernel.at(fixed::Temperature::from_bits(24 << 20));
-            /// let mut readings = [point.reading(0); 3];
-            /// point.readings(&[1, 2, 3], &mut readings)?;
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            pub fn readings(&self, codes: &[i32], readings: &mut [Reading<$float>]) -> Result<(), Error> {
-                same_length(codes.len(), readings.len())?;
-                let inside = |code: i32, _| {
-                    let strain = self.strain_inside(code);
-                    let held = code.wrapping_sub(self.code_low) as u32 > self.code_span;
-                    (strain, held | (strain.abs() > self.strain_limit))
-                };
-                let any = |c, _| self.reading(c);
-                fill(VECTORS, (codes, codes), readings, self.flags(), inside, any);
-                Ok(())
-            }
-
-            #[inline(always)]
-            const fn flags(&self) -> Flags {
-                Flags::TEMPERATURE_OUTSIDE.when(self.temperature_outside)
-            }
-
-            #[inline(always)]
-            const fn reading_inside(&self, code: i32) -> Reading<$float> {
-                Self::flagged(self.strain_inside(code), self.strain_limit, self.flags())
-            }
-
-            #[inline(always)]
-            const fn strain_inside(&self, code: i32) -> $float {
-                let d = code.wrapping_sub(self.code_base) as $float;
-                let y = d * self.gain;
-                let p = d * self.curvature;
-                // 1 / (1 - p) - 1 = p + ... + p^6, and p^7 / (1 - p) left out.
-                let p2 = p * p;
-                let q = (p + p2) * (1.0 + p2 * (1.0 + p2));
-                y + (y * q - self.thermal)
-            }
-
-            #[cold]
-            #[inline(never)]
-            const fn reading_outside(&self, code: i32) -> Reading<$float> {
-                let held = hold(code, self.code_low, self.code_span);
-                let reading = self.reading_inside(self.code_low.wrapping_add(held as i32));
-                let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
-                Reading { strain: reading.strain, flags: flags.and(self.flags()) }
-            }
-
-            #[inline(always)]
-            const fn flagged(strain: $float, limit: $float, flags: Flags) -> Reading<$float> {
-                if strain.abs() > limit {
-                    return Self::beyond(strain, flags);
-                }
-                Reading { strain, flags }
-            }
-
-            /// Out of line, so that the usual reading does not pay for it.
-            #[cold]
-            #[inline(never)]
-            const fn beyond(strain: $float, flags: Flags) -> Reading<$float> {
-                Reading { strain, flags: flags.and(Flags::STRAIN_OUTSIDE) }
-            }
+    #[inline(always)]
+    pub(super) fn at_against(&self, temperature: Temperature, compensation: T) -> Point<T> {
+        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+        if from_low > self.temperature_span {
+            let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
+            let held = self.temperature_low.wrapping_add(held as i32);
+            return self.point(held, compensation, true);
         }
-    };
+        self.point(temperature.to_bits(), compensation, false)
+    }
+
+    /// A block of samples, each with its temperature: the same bits as one call of
+    /// [`reading`](Self::reading) each.
+    ///
+    /// # Errors
+    /// [`Error::BlockLength`] if the three slices differ in length; nothing is written then.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let kernel: float::Kernel<f32> = CHANNEL.float32();
+    /// let temperatures = [fixed::Temperature::from_bits(20 << 20); 2];
+    /// let mut readings = [kernel.reading(0, temperatures[0]); 2];
+    /// kernel.readings(&[7, 8], &temperatures, &mut readings)?;
+    /// assert_eq!(readings[1], kernel.reading(8, temperatures[1]));
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn readings(
+        &self,
+        codes: &[i32],
+        temperatures: &[Temperature],
+        readings: &mut [Reading<T>],
+    ) -> Result<(), Error> {
+        same_length(codes.len(), temperatures.len())?;
+        same_length(codes.len(), readings.len())?;
+        let inside = |code: i32, temperature: Temperature| {
+            let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+            let code_from_low = code.wrapping_sub(self.code_low) as u32;
+            let strain = self.strain_inside(code, temperature.to_bits(), T::ZERO);
+            let held = (from_low > self.temperature_span) | (code_from_low > self.code_span);
+            (strain, held | (strain.abs() > self.strain_limit))
+        };
+        let any = |c, t| self.reading(c, t);
+        fill(VECTORS, (codes, temperatures), readings, Flags::CLEAR, inside, any);
+        Ok(())
+    }
+
+    /// Both inputs are in range.
+    #[inline(always)]
+    fn reading_inside(&self, code: i32, temperature: i32, compensation: T) -> Reading<T> {
+        let strain = self.strain_inside(code, temperature, compensation);
+        Point::<T>::flagged(strain, self.strain_limit, Flags::CLEAR)
+    }
+
+    #[inline(always)]
+    fn strain_inside(&self, code: i32, temperature: i32, compensation: T) -> T {
+        let x = self.position(temperature);
+        let d = T::of_integer(code.wrapping_sub(self.code_base));
+        let y = d * self.gain;
+        let p = d * self.curvature;
+        let l = self.factor_change(x);
+        let u = (p - l) + l * p;
+        let t = self.thermal_output(x) - compensation;
+        let n = y - (t - t * p);
+        n + n * (u / (T::ONE - u))
+    }
+
+    /// At least one input is out of range.
+    #[cold]
+    #[inline(never)]
+    fn reading_outside(&self, code: i32, temperature: Temperature, compensation: T) -> Reading<T> {
+        let held_code = hold(code, self.code_low, self.code_span);
+        let held_temperature = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
+        let reading = self.reading_inside(
+            self.code_low.wrapping_add(held_code as i32),
+            self.temperature_low.wrapping_add(held_temperature as i32),
+            compensation,
+        );
+        let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
+        let outside = Flags::TEMPERATURE_OUTSIDE
+            .when(held_temperature != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
+        Reading { strain: reading.strain, flags: flags.and(outside) }
+    }
+
+    /// Temperature over the declared range, within -1 to 1.
+    #[inline(always)]
+    fn position(&self, temperature: i32) -> T {
+        T::of_integer(temperature.wrapping_sub(self.temperature_middle)) * self.position_scale
+    }
+
+    /// Gauge factor over its value in mid range, less one.
+    #[inline(always)]
+    fn factor_change(&self, x: T) -> T {
+        ascending(&self.factor, x) * x
+    }
+
+    /// Thermal output at the gauge factor of mid range.
+    #[inline(always)]
+    fn thermal_output(&self, x: T) -> T {
+        ascending(&self.thermal, x) * x + self.thermal_offset
+    }
+
+    #[inline(always)]
+    fn point(&self, temperature: i32, compensation: T, temperature_outside: bool) -> Point<T> {
+        let x = self.position(temperature);
+        let l = self.factor_change(x);
+        let t = self.thermal_output(x) - compensation;
+        // 1 / (1 + l) = 1 - s
+        let s = l / (T::ONE + l);
+        Point {
+            code_low: self.code_low,
+            code_span: self.code_span,
+            code_base: self.code_base,
+            gain: self.gain - self.gain * s,
+            curvature: self.curvature,
+            thermal: t - t * s,
+            strain_limit: self.strain_limit,
+            bits: self.bits,
+            temperature_outside,
+        }
+    }
 }
 
-arithmetic!(f32, "float32");
-arithmetic!(f64, "float64");
+impl<T: Float> Point<T> {
+    /// Strain for a code at the temperature of the point.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let kernel: float::Kernel<f32> = CHANNEL.float32();
+    /// let point = kernel.at(fixed::Temperature::from_bits(24 << 20));
+    /// assert_eq!(point.reading(i32::MIN).flags, Flags::CODE_AT_RAIL);
+    /// ```
+    #[inline]
+    pub fn reading(&self, code: i32) -> Reading<T> {
+        if code.wrapping_sub(self.code_low) as u32 > self.code_span {
+            return self.reading_outside(code);
+        }
+        self.reading_inside(code)
+    }
+
+    /// A block of samples at the temperature of the point: the same bits as one call of
+    /// [`reading`](Self::reading) each.
+    ///
+    /// # Errors
+    /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let kernel: float::Kernel<f32> = CHANNEL.float32();
+    /// let point = kernel.at(fixed::Temperature::from_bits(24 << 20));
+    /// let mut readings = [point.reading(0); 3];
+    /// point.readings(&[1, 2, 3], &mut readings)?;
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn readings(&self, codes: &[i32], readings: &mut [Reading<T>]) -> Result<(), Error> {
+        same_length(codes.len(), readings.len())?;
+        let inside = |code: i32, _| {
+            let strain = self.strain_inside(code);
+            let held = code.wrapping_sub(self.code_low) as u32 > self.code_span;
+            (strain, held | (strain.abs() > self.strain_limit))
+        };
+        let any = |c, _| self.reading(c);
+        fill(VECTORS, (codes, codes), readings, self.flags(), inside, any);
+        Ok(())
+    }
+
+    #[inline(always)]
+    fn flags(&self) -> Flags {
+        Flags::TEMPERATURE_OUTSIDE.when(self.temperature_outside)
+    }
+
+    #[inline(always)]
+    fn reading_inside(&self, code: i32) -> Reading<T> {
+        Self::flagged(self.strain_inside(code), self.strain_limit, self.flags())
+    }
+
+    #[inline(always)]
+    fn strain_inside(&self, code: i32) -> T {
+        let d = T::of_integer(code.wrapping_sub(self.code_base));
+        let y = d * self.gain;
+        let p = d * self.curvature;
+        // 1 / (1 - p) - 1 = p + ... + p^6, and p^7 / (1 - p) left out.
+        let p2 = p * p;
+        let q = (p + p2) * (T::ONE + p2 * (T::ONE + p2));
+        y + (y * q - self.thermal)
+    }
+
+    #[cold]
+    #[inline(never)]
+    fn reading_outside(&self, code: i32) -> Reading<T> {
+        let held = hold(code, self.code_low, self.code_span);
+        let reading = self.reading_inside(self.code_low.wrapping_add(held as i32));
+        let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
+        Reading { strain: reading.strain, flags: flags.and(self.flags()) }
+    }
+
+    #[inline(always)]
+    fn flagged(strain: T, limit: T, flags: Flags) -> Reading<T> {
+        if strain.abs() > limit {
+            return Self::beyond(strain, flags);
+        }
+        Reading { strain, flags }
+    }
+
+    /// Out of line, so that the usual reading does not pay for it.
+    #[cold]
+    #[inline(never)]
+    fn beyond(strain: T, flags: Flags) -> Reading<T> {
+        Reading { strain, flags: flags.and(Flags::STRAIN_OUTSIDE) }
+    }
+}

@@ -2,10 +2,11 @@
 
 mod block;
 mod circuit_error;
+mod codes;
 mod error_bound;
 pub mod fixed;
 pub mod float;
-pub(crate) mod plan;
+pub(crate) mod model;
 mod remedy;
 mod sensitivity;
 

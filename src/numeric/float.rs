@@ -1,29 +1,36 @@
-//! The arithmetic in which points are taken in.
+//! One text for `f32` and `f64`.
 
-use core::ops::{Add, Div, Mul, Sub};
+use core::ops::{Add, Div, Mul, Neg, Sub};
 
 mod sealed {
     pub trait Sealed {}
 }
 
-/// `f32` or `f64`: what a fit takes its points in with. Everything after the last point is in `f64`.
+/// `f32` or `f64`: the arithmetic in which kernels, rosettes, fits and uncertainties are evaluated.
 ///
-/// `f32` is for cores that have it in hardware and `f64` as routines. What it costs in digits is stated in the documentation of
-/// [`fit`](crate::commissioning::fit).
+/// `f32` is for cores that have it in hardware and `f64` as routines. What it costs in digits is stated where it is used:
+/// [`float`](crate::float), [`rosette`](crate::rosette), [`fit`](crate::commissioning::fit), [`uncertainty`](crate::uncertainty).
 ///
 /// ```
-/// use gaugewright::{commissioning::fit::ThermalOutputFit, units::Celsius};
-/// let fit = ThermalOutputFit::<f32>::between(Celsius(-60.0), Celsius(90.0))?;
-/// # Ok::<(), gaugewright::Error>(())
+/// use gaugewright::{numeric::Float, rosette::{PlaneStrain, Rosette}};
+/// fn largest_shear<T: Float>(states: &[PlaneStrain<T>]) -> Option<T> {
+///     states.iter().map(|state| state.principal().shear).reduce(|a, b| if a > b { a } else { b })
+/// }
+/// const ROSETTE: Rosette = Rosette::rectangular();
+/// let single = [ROSETTE.float32().strain([0.0, 2e-3, 0.0]), ROSETTE.float32().strain([1e-3; 3])];
+/// assert!((largest_shear(&single).unwrap() - 4e-3).abs() < 1e-8);
+/// let double = [ROSETTE.float64().strain([0.0, 2e-3, 0.0])];
+/// assert!((largest_shear(&double).unwrap() - 4e-3).abs() < 1e-15);
 /// ```
 pub trait Float:
     sealed::Sealed
     + Copy
-    + PartialEq
+    + PartialOrd
     + Add<Output = Self>
     + Sub<Output = Self>
     + Mul<Output = Self>
     + Div<Output = Self>
+    + Neg<Output = Self>
 {
     #[doc(hidden)]
     const ZERO: Self;
@@ -34,13 +41,21 @@ pub trait Float:
     #[doc(hidden)]
     fn of(value: f64) -> Self;
     #[doc(hidden)]
+    fn of_integer(value: i32) -> Self;
+    #[doc(hidden)]
     fn wide(self) -> f64;
     #[doc(hidden)]
     fn root(self) -> Self;
+    #[doc(hidden)]
+    fn arc_tangent(self, x: Self) -> Self;
+    #[doc(hidden)]
+    fn abs(self) -> Self;
+    #[doc(hidden)]
+    fn max(self, other: Self) -> Self;
 }
 
-macro_rules! arithmetic {
-    ($float:ident, $root:path) => {
+macro_rules! float {
+    ($float:ident, $root:path, $arc_tangent:path) => {
         impl sealed::Sealed for $float {}
 
         impl Float for $float {
@@ -48,20 +63,60 @@ macro_rules! arithmetic {
             const ONE: Self = 1.0;
             const STEP: f64 = $float::EPSILON as f64;
 
+            #[inline(always)]
             fn of(value: f64) -> Self {
                 value as $float
             }
 
+            #[inline(always)]
+            fn of_integer(value: i32) -> Self {
+                value as $float
+            }
+
+            #[inline(always)]
             fn wide(self) -> f64 {
                 f64::from(self)
             }
 
+            #[inline(always)]
             fn root(self) -> Self {
                 $root(self)
+            }
+
+            #[inline(always)]
+            fn arc_tangent(self, x: Self) -> Self {
+                $arc_tangent(self, x)
+            }
+
+            #[inline(always)]
+            fn abs(self) -> Self {
+                $float::abs(self)
+            }
+
+            #[inline(always)]
+            fn max(self, other: Self) -> Self {
+                $float::max(self, other)
             }
         }
     };
 }
 
-arithmetic!(f32, libm::sqrtf);
-arithmetic!(f64, libm::sqrt);
+float!(f32, libm::sqrtf, libm::atan2f);
+float!(f64, libm::sqrt, libm::atan2);
+
+/// `c0 + x (c1 + x (...))`, from the highest coefficient down.
+#[inline(always)]
+pub(crate) fn ascending<T: Float, const N: usize>(coefficients: &[T; N], x: T) -> T {
+    let mut k = N - 1;
+    let mut sum = coefficients[k];
+    while k > 0 {
+        k -= 1;
+        sum = sum * x + coefficients[k];
+    }
+    sum
+}
+
+/// The value of the same, and its derivative.
+pub(crate) fn value_and_slope<T: Float, const N: usize>(coefficients: &[T; N], x: T) -> [T; 2] {
+    coefficients.iter().rev().fold([T::ZERO; 2], |[value, slope], &c| [value * x + c, slope * x + value])
+}

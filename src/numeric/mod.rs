@@ -15,6 +15,7 @@ pub use student::coverage_factor;
 
 pub(crate) use double_angle::double_angle;
 pub(crate) use elementary::{exp, ln};
-pub(crate) use interpolation::{PLACES, compared_at, temperature_at, through};
+pub(crate) use float::{ascending, value_and_slope};
+pub(crate) use interpolation::{largest_difference, polynomial_through};
 pub(crate) use interval::Interval;
-pub(crate) use maximum::search;
+pub(crate) use maximum::{by_golden_section, place_of_maximum};

@@ -3,6 +3,7 @@
 use super::circle::Circle;
 use super::covariance::Covariance;
 use super::strain::PlaneStrain;
+use crate::numeric::Float;
 use crate::units::Degrees;
 
 /// A value and its standard uncertainty, in the same unit.
@@ -85,106 +86,88 @@ pub(super) struct Spread<T> {
     pub(super) turn: T,
 }
 
-macro_rules! arithmetic {
-    ($float:ident, $square_root:path, $example:literal) => {
-        impl Covariance<$float> {
-            /// The larger root of the matrix of half difference and half shear: the largest variance in any
-            /// direction.
-            pub(super) fn largest(&self) -> $float {
-                let half = ((self.difference - self.shear) / 2.0).abs();
-                let across = self.difference_shear.abs();
-                // Scaled, as the squares of variances would underflow in f32.
-                let scale = half.max(across);
-                let root = if scale > 0.0 {
-                    let (half, across) = (half / scale, across / scale);
-                    scale * $square_root(half * half + across * across)
-                } else {
-                    0.0
-                };
-                (self.difference + self.shear) / 2.0 + root
-            }
+impl<T: Float> Covariance<T> {
+    /// The larger root of the matrix of half difference and half shear: the largest variance in any
+    /// direction.
+    pub(super) fn largest(&self) -> T {
+        let half = ((self.difference - self.shear) / T::of(2.0)).abs();
+        let across = self.difference_shear.abs();
+        // Scaled, as the squares of variances would underflow in f32.
+        let scale = half.max(across);
+        let root = if scale > T::ZERO {
+            let (half, across) = (half / scale, across / scale);
+            scale * (half * half + across * across).root()
+        } else {
+            T::ZERO
+        };
+        (self.difference + self.shear) / T::of(2.0) + root
+    }
 
-            /// Resolved or not is the caller's to say: it is a matter of strain, for stress too.
-            pub(super) fn spread(&self, circle: &Circle<$float>, resolved: bool) -> Spread<$float> {
-                let largest = deviation(self.largest());
-                let x = deviation(self.mean + self.difference + 2.0 * self.mean_difference);
-                let y = deviation(self.mean + self.difference - 2.0 * self.mean_difference);
-                if !resolved {
-                    let principal = deviation(self.mean) + largest;
-                    let (first, second) = (principal, principal);
-                    return Spread { x, y, first, second, radius: largest, turn: 0.0 };
-                }
-                let size = circle.radius();
-                let (cosine, sine) = (circle.difference / size, circle.shear / size);
-                let mixed = 2.0 * cosine * sine * self.difference_shear;
-                let along = cosine * cosine * self.difference + sine * sine * self.shear + mixed;
-                let across = sine * sine * self.difference + cosine * cosine * self.shear - mixed;
-                let shared = 2.0 * (cosine * self.mean_difference + sine * self.mean_shear);
-                Spread {
-                    x,
-                    y,
-                    first: deviation(self.mean + along + shared),
-                    second: deviation(self.mean + along - shared),
-                    radius: deviation(along),
-                    turn: deviation(across) / size,
-                }
-            }
+    /// Resolved or not is the caller's to say: it is a matter of strain, for stress too.
+    pub(super) fn spread(&self, circle: &Circle<T>, resolved: bool) -> Spread<T> {
+        let largest = deviation(self.largest());
+        let x = deviation(self.mean + self.difference + T::of(2.0) * self.mean_difference);
+        let y = deviation(self.mean + self.difference - T::of(2.0) * self.mean_difference);
+        if !resolved {
+            let principal = deviation(self.mean) + largest;
+            let (first, second) = (principal, principal);
+            return Spread { x, y, first, second, radius: largest, turn: T::ZERO };
         }
-
-        impl PlaneStrain<$float> {
-            /// The state and its principal strains with their uncertainty.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::{GridUncertainty, Rosette}, units::Microstrain};
-            #[doc = concat!("let kernel = Rosette::delta().", $example, "();")]
-            /// let covariance = kernel.covariance(&GridUncertainty::independent([Microstrain(1.0); 3])?);
-            /// let estimate = kernel.strain([300e-6, 300e-6, 300e-6]).estimate(&covariance);
-            /// assert!(!estimate.resolved && estimate.shear.uncertainty > 0.0);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub fn estimate(&self, covariance: &Covariance<$float>) -> StrainEstimate<$float> {
-                let principal = self.principal();
-                let radius = self.circle.radius();
-                let resolved = radius > 0.0 && radius >= 4.0 * deviation(covariance.largest());
-                let spread = covariance.spread(&self.circle, resolved);
-                let of = |value, uncertainty| Estimate { value, uncertainty };
-                StrainEstimate {
-                    x: of(self.x(), spread.x),
-                    y: of(self.y(), spread.y),
-                    xy_shear: of(self.shear(), 2.0 * deviation(covariance.shear)),
-                    first: of(principal.first, spread.first),
-                    second: of(principal.second, spread.second),
-                    shear: of(principal.shear, 2.0 * spread.radius),
-                    direction: match principal.direction {
-                        Some(value) if resolved => Some(Estimate {
-                            value,
-                            uncertainty: Degrees(spread.turn * (90.0 / core::f64::consts::PI) as $float),
-                        }),
-                        _ => None,
-                    },
-                    resolved,
-                }
-            }
+        let size = circle.radius();
+        let (cosine, sine) = (circle.difference / size, circle.shear / size);
+        let mixed = T::of(2.0) * cosine * sine * self.difference_shear;
+        let along = cosine * cosine * self.difference + sine * sine * self.shear + mixed;
+        let across = sine * sine * self.difference + cosine * cosine * self.shear - mixed;
+        let shared = T::of(2.0) * (cosine * self.mean_difference + sine * self.mean_shear);
+        Spread {
+            x,
+            y,
+            first: deviation(self.mean + along + shared),
+            second: deviation(self.mean + along - shared),
+            radius: deviation(along),
+            turn: deviation(across) / size,
         }
-
-        impl Deviation for $float {
-            fn deviation(self) -> Self {
-                // Rounding can leave a little less than nothing where everything cancels.
-                $square_root(self.max(0.0))
-            }
-        }
-    };
+    }
 }
 
-/// The standard deviation of a variance.
-pub(super) trait Deviation {
-    fn deviation(self) -> Self;
+impl<T: Float> PlaneStrain<T> {
+    /// The state and its principal strains with their uncertainty.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::{GridUncertainty, Rosette}, units::Microstrain};
+    /// let kernel = Rosette::delta().float64();
+    /// let covariance = kernel.covariance(&GridUncertainty::independent([Microstrain(1.0); 3])?);
+    /// let estimate = kernel.strain([300e-6, 300e-6, 300e-6]).estimate(&covariance);
+    /// assert!(!estimate.resolved && estimate.shear.uncertainty > 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn estimate(&self, covariance: &Covariance<T>) -> StrainEstimate<T> {
+        let principal = self.principal();
+        let radius = self.circle.radius();
+        let resolved = radius > T::ZERO && radius >= T::of(4.0) * deviation(covariance.largest());
+        let spread = covariance.spread(&self.circle, resolved);
+        let of = |value, uncertainty| Estimate { value, uncertainty };
+        StrainEstimate {
+            x: of(self.x(), spread.x),
+            y: of(self.y(), spread.y),
+            xy_shear: of(self.shear(), T::of(2.0) * deviation(covariance.shear)),
+            first: of(principal.first, spread.first),
+            second: of(principal.second, spread.second),
+            shear: of(principal.shear, T::of(2.0) * spread.radius),
+            direction: match principal.direction {
+                Some(value) if resolved => Some(Estimate {
+                    value,
+                    uncertainty: Degrees(spread.turn * T::of(90.0 / core::f64::consts::PI)),
+                }),
+                _ => None,
+            },
+            resolved,
+        }
+    }
 }
 
-pub(super) fn deviation<T: Deviation>(variance: T) -> T {
-    variance.deviation()
+/// The standard deviation of a variance. Rounding can leave a little less than nothing where everything cancels.
+pub(super) fn deviation<T: Float>(variance: T) -> T {
+    variance.max(T::ZERO).root()
 }
-
-arithmetic!(f32, libm::sqrtf, "float32");
-arithmetic!(f64, libm::sqrt, "float64");

@@ -3,6 +3,7 @@
 use super::circle::Circle;
 use super::covariance::{Covariance, GridUncertainty};
 use super::strain::PlaneStrain;
+use crate::numeric::Float;
 use crate::sample::Reading;
 
 /// A rosette reduced to nine constants, in `f32` or `f64`: transverse sensitivity and angles are worked in.
@@ -28,84 +29,78 @@ pub struct Kernel<T> {
     pub(super) rows: [[T; 3]; 3],
 }
 
-macro_rules! arithmetic {
-    ($float:ident, $compile:literal) => {
-        impl Kernel<$float> {
-            /// The state of strain from what grids a, b and c show (plain ratios).
-            ///
-            /// ```
-            /// use gaugewright::rosette::Rosette;
-            #[doc = concat!("let kernel = Rosette::delta().", $compile, "();")]
-            /// let strain = kernel.strain([1e-3, 1e-3, 1e-3]);
-            /// assert!((strain.mean() - 1e-3).abs() < 1e-9 && strain.shear().abs() < 1e-9);
-            /// ```
-            #[must_use]
-            #[inline]
-            pub const fn strain(&self, grids: [$float; 3]) -> PlaneStrain<$float> {
-                let [mean, difference, shear] = &self.rows;
-                PlaneStrain {
-                    circle: Circle {
-                        mean: Self::product(mean, &grids),
-                        difference: Self::product(difference, &grids),
-                        shear: Self::product(shear, &grids),
-                    },
-                }
-            }
-
-            /// The same from the readings of three channels. A flag of any of them is a flag of the state.
-            ///
-            /// ```
-            /// use gaugewright::{Flags, float, rosette::Rosette};
-            #[doc = concat!("let kernel = Rosette::rectangular().", $compile, "();")]
-            /// let good = float::Reading { strain: 1e-3, flags: Flags::CLEAR };
-            /// let open = float::Reading { strain: 0.0, flags: Flags::CODE_AT_RAIL };
-            /// assert_eq!(kernel.reading([good, open, good]).flags, Flags::CODE_AT_RAIL);
-            /// ```
-            #[inline]
-            pub const fn reading(&self, grids: [Reading<$float>; 3]) -> Reading<PlaneStrain<$float>> {
-                let [a, b, c] = grids;
-                Reading {
-                    strain: self.strain([a.strain, b.strain, c.strain]),
-                    flags: a.flags.and(b.flags).and(c.flags),
-                }
-            }
-
-            /// What an uncertainty of the grids makes of the state's: constants, as long as it stays.
-            /// Computed in `f64`.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::{GridUncertainty, Rosette}, units::Microstrain};
-            #[doc = concat!("let kernel = Rosette::rectangular().", $compile, "();")]
-            /// let covariance = kernel.covariance(&GridUncertainty::independent([Microstrain(2.0); 3])?);
-            /// let strain = kernel.strain([500e-6, 200e-6, -100e-6]);
-            /// // At 0, 45 and 90 degrees grid a lies in the first principal direction.
-            /// assert!((strain.estimate(&covariance).first.uncertainty - 2e-6).abs() < 1e-12);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn covariance(&self, grids: &GridUncertainty) -> Covariance<$float> {
-                let [mean, difference, shear] = &self.rows;
-                let (mean, difference, shear) = (Self::wide(mean), Self::wide(difference), Self::wide(shear));
-                Covariance {
-                    mean: grids.of(&mean, &mean) as $float,
-                    difference: grids.of(&difference, &difference) as $float,
-                    shear: grids.of(&shear, &shear) as $float,
-                    mean_difference: grids.of(&mean, &difference) as $float,
-                    mean_shear: grids.of(&mean, &shear) as $float,
-                    difference_shear: grids.of(&difference, &shear) as $float,
-                }
-            }
-
-            #[inline(always)]
-            const fn product(row: &[$float; 3], grids: &[$float; 3]) -> $float {
-                row[0] * grids[0] + row[1] * grids[1] + row[2] * grids[2]
-            }
-
-            const fn wide(row: &[$float; 3]) -> [f64; 3] {
-                [row[0] as f64, row[1] as f64, row[2] as f64]
-            }
+impl<T: Float> Kernel<T> {
+    /// The state of strain from what grids a, b and c show (plain ratios).
+    ///
+    /// ```
+    /// use gaugewright::rosette::Rosette;
+    /// let kernel = Rosette::delta().float64();
+    /// let strain = kernel.strain([1e-3, 1e-3, 1e-3]);
+    /// assert!((strain.mean() - 1e-3).abs() < 1e-9 && strain.shear().abs() < 1e-9);
+    /// ```
+    #[must_use]
+    #[inline]
+    pub fn strain(&self, grids: [T; 3]) -> PlaneStrain<T> {
+        let [mean, difference, shear] = &self.rows;
+        PlaneStrain {
+            circle: Circle {
+                mean: Self::product(mean, &grids),
+                difference: Self::product(difference, &grids),
+                shear: Self::product(shear, &grids),
+            },
         }
-    };
+    }
+
+    /// The same from the readings of three channels. A flag of any of them is a flag of the state.
+    ///
+    /// ```
+    /// use gaugewright::{Flags, float, rosette::Rosette};
+    /// let kernel = Rosette::rectangular().float64();
+    /// let good = float::Reading { strain: 1e-3, flags: Flags::CLEAR };
+    /// let open = float::Reading { strain: 0.0, flags: Flags::CODE_AT_RAIL };
+    /// assert_eq!(kernel.reading([good, open, good]).flags, Flags::CODE_AT_RAIL);
+    /// ```
+    #[inline]
+    pub fn reading(&self, grids: [Reading<T>; 3]) -> Reading<PlaneStrain<T>> {
+        let [a, b, c] = grids;
+        Reading {
+            strain: self.strain([a.strain, b.strain, c.strain]),
+            flags: a.flags.and(b.flags).and(c.flags),
+        }
+    }
+
+    /// What an uncertainty of the grids makes of the state's: constants, as long as it stays.
+    /// Computed in `f64`.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::{GridUncertainty, Rosette}, units::Microstrain};
+    /// let kernel = Rosette::rectangular().float64();
+    /// let covariance = kernel.covariance(&GridUncertainty::independent([Microstrain(2.0); 3])?);
+    /// let strain = kernel.strain([500e-6, 200e-6, -100e-6]);
+    /// // At 0, 45 and 90 degrees grid a lies in the first principal direction.
+    /// assert!((strain.estimate(&covariance).first.uncertainty - 2e-6).abs() < 1e-12);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn covariance(&self, grids: &GridUncertainty) -> Covariance<T> {
+        let [mean, difference, shear] = &self.rows;
+        let (mean, difference, shear) = (Self::wide(mean), Self::wide(difference), Self::wide(shear));
+        Covariance {
+            mean: T::of(grids.of(&mean, &mean)),
+            difference: T::of(grids.of(&difference, &difference)),
+            shear: T::of(grids.of(&shear, &shear)),
+            mean_difference: T::of(grids.of(&mean, &difference)),
+            mean_shear: T::of(grids.of(&mean, &shear)),
+            difference_shear: T::of(grids.of(&difference, &shear)),
+        }
+    }
+
+    #[inline(always)]
+    fn product(row: &[T; 3], grids: &[T; 3]) -> T {
+        row[0] * grids[0] + row[1] * grids[1] + row[2] * grids[2]
+    }
+
+    fn wide(row: &[T; 3]) -> [f64; 3] {
+        [row[0].wide(), row[1].wide(), row[2].wide()]
+    }
 }
-arithmetic!(f32, "float32");
-arithmetic!(f64, "float64");

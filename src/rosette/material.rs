@@ -1,7 +1,7 @@
 //! Elastic constants of the part, at temperature.
 
 use crate::error::{Error, Field, check, ordered, within, within_percent};
-use crate::numeric::Polynomial;
+use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 
 /// An isotropic, linearly elastic material: modulus against temperature, Poisson ratio, and how well they are
@@ -207,62 +207,56 @@ impl Elasticity<f64> {
     }
 }
 
-macro_rules! arithmetic {
-    ($float:ident, $to:literal) => {
-        impl Elasticity<$float> {
-            /// The elastic modulus.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::Material, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(69.0), 0.33).at(Celsius(20.0))?", $to, ";")]
-            /// assert_eq!(elasticity.modulus().0, 69_000.0);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn modulus(&self) -> Megapascals<$float> {
-                Megapascals(self.modulus)
-            }
+impl<T: Float> Elasticity<T> {
+    /// The elastic modulus.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Material, units::*};
+    /// let elasticity = Material::new(Gigapascals(69.0), 0.33).at(Celsius(20.0))?;
+    /// assert_eq!(elasticity.modulus().0, 69_000.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn modulus(&self) -> Megapascals<T> {
+        Megapascals(self.modulus)
+    }
 
-            /// Its standard uncertainty.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::Material, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(69.0), 0.33).at(Celsius(20.0))?", $to, ";")]
-            /// assert_eq!(elasticity.modulus_uncertainty().0, 0.0);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn modulus_uncertainty(&self) -> Megapascals<$float> {
-                Megapascals(self.modulus * self.modulus_uncertainty)
-            }
+    /// Its standard uncertainty.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Material, units::*};
+    /// let elasticity = Material::new(Gigapascals(69.0), 0.33).at(Celsius(20.0))?;
+    /// assert_eq!(elasticity.modulus_uncertainty().0, 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn modulus_uncertainty(&self) -> Megapascals<T> {
+        Megapascals(self.modulus * self.modulus_uncertainty)
+    }
 
-            /// The Poisson ratio.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::Material, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(69.0), 0.25).at(Celsius(20.0))?", $to, ";")]
-            /// assert_eq!(elasticity.poisson_ratio(), 0.25);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn poisson_ratio(&self) -> $float {
-                self.poisson
-            }
+    /// The Poisson ratio.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Material, units::*};
+    /// let elasticity = Material::new(Gigapascals(69.0), 0.25).at(Celsius(20.0))?;
+    /// assert_eq!(elasticity.poisson_ratio(), 0.25);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn poisson_ratio(&self) -> T {
+        self.poisson
+    }
 
-            /// Its standard uncertainty.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::Material, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(69.0), 0.25).at(Celsius(20.0))?", $to, ";")]
-            /// assert_eq!(elasticity.poisson_uncertainty(), 0.0);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn poisson_uncertainty(&self) -> $float {
-                self.poisson_uncertainty
-            }
-        }
-    };
+    /// Its standard uncertainty.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::Material, units::*};
+    /// let elasticity = Material::new(Gigapascals(69.0), 0.25).at(Celsius(20.0))?;
+    /// assert_eq!(elasticity.poisson_uncertainty(), 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn poisson_uncertainty(&self) -> T {
+        self.poisson_uncertainty
+    }
 }
-arithmetic!(f32, ".float32()");
-arithmetic!(f64, "");

@@ -3,6 +3,7 @@
 use super::circle::Circle;
 use super::material::Elasticity;
 use super::strain::PlaneStrain;
+use crate::numeric::Float;
 use crate::units::{Degrees, Megapascals};
 
 /// The state of stress of a free surface, in `f32` or `f64`; angles and signs are those of the
@@ -55,114 +56,108 @@ pub struct PrincipalStress<T> {
     pub tresca: Megapascals<T>,
 }
 
-macro_rules! arithmetic {
-    ($float:ident, $square_root:path, $to:literal) => {
-        impl Elasticity<$float> {
-            /// Stress from strain, by Hooke's law of an isotropic material with a free surface: the mean of
-            /// two stresses at right angles is `E / (1 - nu)` times that of the strains, half their
-            /// difference and the shear `E / (1 + nu)` times half the difference and half the shear. Three
-            /// roundings each.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(200.0), 0.25).at(Celsius(20.0))?", $to, ";")]
-            /// let stress = elasticity.stress(&PlaneStrain::new(1e-3, 0.0, 0.0));
-            /// assert!((stress.y().0 / stress.x().0 - 0.25).abs() < 1e-6);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn stress(&self, strain: &PlaneStrain<$float>) -> PlaneStress<$float> {
-                let (volume, distortion) = self.moduli();
-                PlaneStress {
-                    circle: Circle {
-                        mean: volume * strain.circle.mean,
-                        difference: distortion * strain.circle.difference,
-                        shear: distortion * strain.circle.shear,
-                    },
-                }
-            }
-
-            /// Of the mean and of the other two.
-            pub(super) const fn moduli(&self) -> ($float, $float) {
-                (self.modulus / (1.0 - self.poisson), self.modulus / (1.0 + self.poisson))
-            }
+impl<T: Float> Elasticity<T> {
+    /// Stress from strain, by Hooke's law of an isotropic material with a free surface: the mean of
+    /// two stresses at right angles is `E / (1 - nu)` times that of the strains, half their
+    /// difference and the shear `E / (1 + nu)` times half the difference and half the shear. Three
+    /// roundings each.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
+    /// let elasticity = Material::new(Gigapascals(200.0), 0.25).at(Celsius(20.0))?;
+    /// let stress = elasticity.stress(&PlaneStrain::new(1e-3, 0.0, 0.0));
+    /// assert!((stress.y().0 / stress.x().0 - 0.25).abs() < 1e-6);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn stress(&self, strain: &PlaneStrain<T>) -> PlaneStress<T> {
+        let (volume, distortion) = self.moduli();
+        PlaneStress {
+            circle: Circle {
+                mean: volume * strain.circle.mean,
+                difference: distortion * strain.circle.difference,
+                shear: distortion * strain.circle.shear,
+            },
         }
+    }
 
-        impl PlaneStress<$float> {
-            /// Stress along the x axis.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(100.0), 0.0).at(Celsius(20.0))?", $to, ";")]
-            /// assert!((elasticity.stress(&PlaneStrain::new(1e-3, 0.0, 0.0)).x().0 - 100.0).abs() < 1e-4);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn x(&self) -> Megapascals<$float> {
-                Megapascals(self.circle.mean + self.circle.difference)
-            }
-
-            /// Stress along the y axis.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(100.0), 0.0).at(Celsius(20.0))?", $to, ";")]
-            /// assert!((elasticity.stress(&PlaneStrain::new(0.0, 1e-3, 0.0)).y().0 - 100.0).abs() < 1e-4);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn y(&self) -> Megapascals<$float> {
-                Megapascals(self.circle.mean - self.circle.difference)
-            }
-
-            /// Shear stress between x and y.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(100.0), 0.0).at(Celsius(20.0))?", $to, ";")]
-            /// assert!((elasticity.stress(&PlaneStrain::new(0.0, 0.0, 1e-3)).xy_shear().0 - 50.0).abs() < 1e-4);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub const fn xy_shear(&self) -> Megapascals<$float> {
-                Megapascals(self.circle.shear)
-            }
-
-            /// Principal stresses, direction, greatest shears and equivalent stresses.
-            ///
-            /// Errors as those of [`PlaneStrain::principal`]; von Mises 3 units of roundoff of itself.
-            ///
-            /// ```
-            /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
-            #[doc = concat!("let elasticity = Material::new(Gigapascals(100.0), 0.0).at(Celsius(20.0))?", $to, ";")]
-            /// // Pure shear: von Mises is the square root of three times it, Tresca twice.
-            /// let stress = elasticity.stress(&PlaneStrain::new(0.0, 0.0, 2e-3)).principal();
-            /// assert!((stress.von_mises.0 - 173.205).abs() < 1e-3 && (stress.tresca.0 - 200.0).abs() < 1e-4);
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            #[must_use]
-            pub fn principal(&self) -> PrincipalStress<$float> {
-                let radius = self.circle.radius();
-                let (first, second) = (self.circle.mean + radius, self.circle.mean - radius);
-                // One of the three differences of first, second and zero is the largest.
-                let tresca = (2.0 * radius).max(first.abs()).max(second.abs());
-                PrincipalStress {
-                    first: Megapascals(first),
-                    second: Megapascals(second),
-                    direction: self.circle.direction().map(Degrees),
-                    in_plane_shear: Megapascals(radius),
-                    greatest_shear: Megapascals(tresca / 2.0),
-                    von_mises: Megapascals(self.von_mises()),
-                    tresca: Megapascals(tresca),
-                }
-            }
-
-            pub(super) fn von_mises(&self) -> $float {
-                let Circle { mean, difference, shear } = self.circle;
-                $square_root(mean * mean + 3.0 * (difference * difference + shear * shear))
-            }
-        }
-    };
+    /// Of the mean and of the other two.
+    pub(super) fn moduli(&self) -> (T, T) {
+        (self.modulus / (T::ONE - self.poisson), self.modulus / (T::ONE + self.poisson))
+    }
 }
-arithmetic!(f32, libm::sqrtf, ".float32()");
-arithmetic!(f64, libm::sqrt, "");
+
+impl<T: Float> PlaneStress<T> {
+    /// Stress along the x axis.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
+    /// let elasticity = Material::new(Gigapascals(100.0), 0.0).at(Celsius(20.0))?;
+    /// assert!((elasticity.stress(&PlaneStrain::new(1e-3, 0.0, 0.0)).x().0 - 100.0).abs() < 1e-4);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn x(&self) -> Megapascals<T> {
+        Megapascals(self.circle.mean + self.circle.difference)
+    }
+
+    /// Stress along the y axis.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
+    /// let elasticity = Material::new(Gigapascals(100.0), 0.0).at(Celsius(20.0))?;
+    /// assert!((elasticity.stress(&PlaneStrain::new(0.0, 1e-3, 0.0)).y().0 - 100.0).abs() < 1e-4);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn y(&self) -> Megapascals<T> {
+        Megapascals(self.circle.mean - self.circle.difference)
+    }
+
+    /// Shear stress between x and y.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
+    /// let elasticity = Material::new(Gigapascals(100.0), 0.0).at(Celsius(20.0))?;
+    /// assert!((elasticity.stress(&PlaneStrain::new(0.0, 0.0, 1e-3)).xy_shear().0 - 50.0).abs() < 1e-4);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn xy_shear(&self) -> Megapascals<T> {
+        Megapascals(self.circle.shear)
+    }
+
+    /// Principal stresses, direction, greatest shears and equivalent stresses.
+    ///
+    /// Errors as those of [`PlaneStrain::principal`]; von Mises 3 units of roundoff of itself.
+    ///
+    /// ```
+    /// use gaugewright::{rosette::{Material, PlaneStrain}, units::*};
+    /// let elasticity = Material::new(Gigapascals(100.0), 0.0).at(Celsius(20.0))?;
+    /// // Pure shear: von Mises is the square root of three times it, Tresca twice.
+    /// let stress = elasticity.stress(&PlaneStrain::new(0.0, 0.0, 2e-3)).principal();
+    /// assert!((stress.von_mises.0 - 173.205).abs() < 1e-3 && (stress.tresca.0 - 200.0).abs() < 1e-4);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn principal(&self) -> PrincipalStress<T> {
+        let radius = self.circle.radius();
+        let (first, second) = (self.circle.mean + radius, self.circle.mean - radius);
+        // One of the three differences of first, second and zero is the largest.
+        let tresca = (T::of(2.0) * radius).max(first.abs()).max(second.abs());
+        PrincipalStress {
+            first: Megapascals(first),
+            second: Megapascals(second),
+            direction: self.circle.direction().map(Degrees),
+            in_plane_shear: Megapascals(radius),
+            greatest_shear: Megapascals(tresca / T::of(2.0)),
+            von_mises: Megapascals(self.von_mises()),
+            tresca: Megapascals(tresca),
+        }
+    }
+
+    pub(super) fn von_mises(&self) -> T {
+        let Circle { mean, difference, shear } = self.circle;
+        (mean * mean + T::of(3.0) * (difference * difference + shear * shear)).root()
+    }
+}

@@ -2,9 +2,9 @@
 
 use super::input::Input;
 use super::inputs::Inputs;
-use super::signal::Signal;
 use crate::channel::{Bridge, Source};
 use crate::error::Error;
+use crate::kernel::model::ChannelModel;
 use crate::units::Ratio;
 
 /// The inputs that are in the circuit.
@@ -22,17 +22,17 @@ pub(super) const CIRCUIT: [Input; 6] = [
 ///
 /// The map is `y = g x / (1 - h x)` for a change of ratio `x`. At the same `x` a change of its constants moves it by
 /// `y dg / g + y^2 dh / g`; a change of `x` itself by `g (1 + y h / g)^2 dx`.
-pub(super) fn rows(inputs: &Inputs, signal: &Signal) -> Result<[[f64; 3]; CIRCUIT.len()], Error> {
+pub(super) fn rows(inputs: &Inputs, model: &ChannelModel) -> Result<[[f64; 3]; CIRCUIT.len()], Error> {
     let channel = &inputs.channel;
-    let (gain, bend) = (signal.map.gain, signal.bend());
+    let (gain, bend) = (model.map.gain, model.map.bend());
     let moved = [gain, 2.0 * gain * bend, gain * bend * bend];
     let [mut lead, mut warm, mut poisson, mut at_balance] = [[0.0; 3]; 4];
     if let Source::Codes(bridge, _) = channel.source {
         let through = |low: Bridge, high: Bridge, r: (f64, f64), apart: f64| -> Result<[f64; 3], Error> {
-            let (low, high) = (low.curve(Ratio(r.0))?, high.curve(Ratio(r.1))?);
+            let (low, high) = (low.map(Ratio(r.0))?, high.map(Ratio(r.1))?);
             Ok([0.0, (high.gain - low.gain) / apart / gain, (high.curvature - low.curvature) / apart / gain])
         };
-        let r = signal.at_balance;
+        let r = model.at_balance;
         // Steps of a ten-thousandth: what is left of third order is a hundred-millionth.
         let step = 1e-4 * bridge.gauge;
         let with = |lead: f64| Bridge { lead, ..bridge };
@@ -48,7 +48,7 @@ pub(super) fn rows(inputs: &Inputs, signal: &Signal) -> Result<[[f64; 3]; CIRCUI
     let uncertain = |input: Input| inputs.standard(input);
     // With the ratio of a code that of the unbalance changes too.
     let ratio = {
-        let unbalance = scaled(at_balance, signal.at_balance);
+        let unbalance = scaled(at_balance, model.at_balance);
         [0.0, 1.0 + unbalance[1], bend + unbalance[2]]
     };
     let tare = [-moved[0], at_balance[1] - moved[1], at_balance[2] - moved[2]];
@@ -57,8 +57,8 @@ pub(super) fn rows(inputs: &Inputs, signal: &Signal) -> Result<[[f64; 3]; CIRCUI
         scaled(warm, uncertain(Input::LeadTemperature)),
         scaled(poisson, uncertain(Input::PoissonRatio)),
         scaled(ratio, uncertain(Input::Ratio)),
-        scaled(moved, uncertain(Input::Noise) * signal.step),
-        scaled(tare, uncertain(Input::BalanceNoise) * signal.step),
+        scaled(moved, uncertain(Input::Noise) * model.step),
+        scaled(tare, uncertain(Input::BalanceNoise) * model.step),
     ])
 }
 
@@ -67,7 +67,7 @@ fn warmed(bridge: &Bridge, at_balance: f64) -> Result<[f64; 3], Error> {
     let leads = |rise: f64| bridge.on_other_leads(&bridge.with_warm_leads(rise), Ratio(at_balance));
     let ((map, colder, cold), (_, warmer, warm)) = (leads(-1.0)?, leads(1.0)?);
     let half = |high: f64, low: f64| (high - low) / 2.0;
-    let (signal, bend) = (map.gain * half(warmer, colder), map.curvature / map.gain);
+    let (signal, bend) = (map.gain * half(warmer, colder), map.bend());
     Ok([
         -signal,
         half(warm.gain, cold.gain) / map.gain - 2.0 * bend * signal,

@@ -5,10 +5,10 @@ use super::fixed::FixedPoint;
 use super::input::Input;
 use super::inputs::Inputs;
 use super::rows::{Triangle, add};
-use super::signal::Signal;
 use crate::channel::{Correction, MismatchScale};
 use crate::error::{Error, Field, within};
-use crate::numeric::{Float, Polynomial};
+use crate::kernel::model::ChannelModel;
+use crate::numeric::{Float, Polynomial, value_and_slope};
 use crate::units::Celsius;
 
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.
@@ -79,15 +79,16 @@ impl Kernel<f64> {
     pub(super) fn of(inputs: &Inputs) -> Result<(Self, [[f64; 3]; CIRCUIT.len()]), Error> {
         inputs.check()?;
         let channel = &inputs.channel;
-        let signal = Signal::of(channel)?;
-        let (gauge, balance) = (&channel.gauge, signal.bonded.balance);
+        let model = ChannelModel::of(channel)?;
+        let (thermal, corrects) = (model.subtracted(), model.corrects());
+        let expansion = if corrects { model.expansion() } else { Polynomial::ZERO };
+        let (gauge, balance) = (&channel.gauge, model.measuring.balance);
         let corrected = matches!(channel.correction, Correction::Full);
         let from_reference = |temperature: f64| temperature - gauge.reference;
-        let with_factor = signal.corrects && !matches!(channel.mismatch, MismatchScale::StatedGaugeFactor);
-        let with_slope =
-            signal.corrects && matches!(channel.mismatch, MismatchScale::GaugeFactorAtTemperature);
+        let with_factor = corrects && !matches!(channel.mismatch, MismatchScale::StatedGaugeFactor);
+        let with_slope = corrects && matches!(channel.mismatch, MismatchScale::GaugeFactorAtTemperature);
         let forced = if with_slope {
-            signal.bonded.mismatch * gauge.factor * gauge.equibiaxial_gain() * 1e-4
+            model.measuring.mismatch * gauge.factor * gauge.equibiaxial_gain() * 1e-4
         } else {
             0.0
         };
@@ -96,7 +97,7 @@ impl Kernel<f64> {
             balance.map_or(0.0, |then| -from_reference(then) * from_reference(then)),
         ));
         let slope = if corrected { gauge.factor * 1e-4 } else { 0.0 };
-        let rows = circuit::rows(inputs, &signal)?;
+        let rows = circuit::rows(inputs, &model)?;
         let mut reduced = [0.0; 6];
         for row in rows {
             add(&mut reduced, row);
@@ -106,16 +107,16 @@ impl Kernel<f64> {
         let (low, high) = channel.temperatures();
         let kernel = Self {
             range: (low.0, high.0),
-            thermal: signal.thermal.coefficients(),
-            factor: first(&signal.factor),
-            expansion: first(&signal.expansion),
+            thermal: thermal.coefficients(),
+            factor: first(&model.divisor()),
+            expansion: first(&expansion),
             factor_slope: [-slope * gauge.reference, slope],
             expansion_slope: first(&square.times(forced)),
-            mismatch: if with_factor { signal.bonded.mismatch } else { 0.0 },
+            mismatch: if with_factor { model.measuring.mismatch } else { 0.0 },
             corrected: if corrected { 1.0 } else { 0.0 },
-            balance_slope: balance.map_or(0.0, |then| signal.thermal.slope_at(then)),
+            balance_slope: balance.map_or(0.0, |then| thermal.slope_at(then)),
             since: balance.unwrap_or(gauge.reference),
-            stated: if signal.corrects { gauge.thermal_output.stated_for * 1e-6 } else { 0.0 },
+            stated: if corrects { gauge.thermal_output.stated_for * 1e-6 } else { 0.0 },
             uncertain,
             circuit: reduced,
         };
@@ -212,11 +213,6 @@ impl<T: Float> Kernel<T> {
 fn first<const N: usize>(polynomial: &Polynomial) -> [f64; N] {
     let coefficients = polynomial.coefficients();
     core::array::from_fn(|k| coefficients[k])
-}
-
-/// Horner's rule, for both.
-fn value_and_slope<T: Float, const N: usize>(coefficients: &[T; N], x: T) -> [T; 2] {
-    coefficients.iter().rev().fold([T::ZERO; 2], |[value, slope], &c| [value * x + c, slope * x + value])
 }
 
 /// The uncertainty at a temperature: three rows `a + b e + c e^2` whose squares add up.

@@ -83,7 +83,6 @@ mod input;
 mod inputs;
 mod kernel;
 mod rows;
-mod signal;
 
 pub use budget::{Budget, Contribution, Expanded};
 pub use fixed::FixedPoint;

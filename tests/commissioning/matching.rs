@@ -416,22 +416,3 @@ fn a_package_curve_goes_into_a_channel() {
     let balanced = curve.balanced_at(Celsius(-150.0)).package_curve(low, high).unwrap();
     assert_eq!(balanced, package);
 }
-
-/// The whole decision while the compiler runs, as for firmware that carries its own.
-#[test]
-fn decided_by_the_compiler() {
-    const GAUGE: Gauge =
-        Gauge::new(GaugeFactor(2.085)).matched_to(ExpansionPerCelsius(11e-6)).thermal_output(
-            ThermalOutput::celsius([-43.2121, 3.16913, -0.0628625, 2.48734e-4, -1.69725e-7])
-                .between(Celsius(-200.0), Celsius(300.0)),
-        );
-    const MATCHES: [ExpansionPerCelsius; 3] =
-        [ExpansionPerCelsius(9e-6), ExpansionPerCelsius(11e-6), ExpansionPerCelsius(16e-6)];
-    const CURVE: RotatedCurve = RotatedCurve::new(GAUGE, Expansion::coefficient(ExpansionPerCelsius(12e-6)));
-    const BEST: usize = match Selection::of_matches(&CURVE, &MATCHES).least_span(Celsius(-60.0), Celsius(0.0))
-    {
-        Ok(choice) => choice.index,
-        Err(_) => usize::MAX,
-    };
-    assert_eq!(BEST, 2);
-}

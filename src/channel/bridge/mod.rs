@@ -13,11 +13,12 @@
 //! ```
 
 mod circuit;
+mod map;
 mod network;
 mod wiring;
 
 pub use circuit::Circuit;
-pub(crate) use network::Curve;
+pub(crate) use map::BridgeMap;
 pub use wiring::Arm;
 pub(crate) use wiring::{Wire, Wiring};
 

@@ -14,20 +14,10 @@
 //! it in value, slope and bend at balance. Where one half bridge measures and no current is drawn that is all there is:
 //! the map is exact. Elsewhere the difference is a fraction of polynomials again, and is enclosed.
 
-use super::Bridge;
+use super::{Bridge, BridgeMap};
 use crate::error::{Error, Field};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::Ratio;
-
-/// The constants of the rational map from a change of output ratio to gauge factor times strain.
-#[derive(Clone, Copy, Debug, PartialEq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub(crate) struct Curve {
-    /// Gauge factor times strain for a small change of ratio.
-    pub gain: f64,
-    /// `1 - curvature * x` is the divisor.
-    pub curvature: f64,
-}
 
 /// The four arms, in units of the gauge, as `constant + slope y`.
 struct Arms([(f64, f64); 4]);
@@ -41,9 +31,9 @@ impl Arms {
 
 impl Bridge {
     /// The map from a change of ratio to gauge factor times strain, for this ratio at balance.
-    pub(crate) const fn curve(&self, at_balance: Ratio) -> Result<Curve, Error> {
+    pub(crate) const fn map(&self, at_balance: Ratio) -> Result<BridgeMap, Error> {
         match self.arms(at_balance) {
-            Ok(arms) => Ok(self.fraction(&arms).curve(self.reversed)),
+            Ok(arms) => Ok(self.fraction(&arms).map(self.reversed)),
             Err(error) => Err(error),
         }
     }
@@ -60,20 +50,19 @@ impl Bridge {
     /// How far the signal moves, for magnitudes up to `largest`, if the unbalance sits in other arms than where
     /// it was put: in one of them or in equal parts in several that pull the same way.
     pub(crate) const fn unbalance_spread(&self, at_balance: Ratio, largest: f64) -> Result<f64, Error> {
-        let own = match self.curve(at_balance) {
-            Ok(curve) => curve,
+        let own = match self.map(at_balance) {
+            Ok(map) => map,
             Err(error) => return Err(error),
         };
         let r0 = if self.reversed { -at_balance.0 } else { at_balance.0 };
         let mut worst: f64 = 0.0;
         let mut which = 1;
         while which < 16 {
-            let other = self.fraction(&self.unbalanced_arms(which, r0)).curve(self.reversed);
+            let other = self.fraction(&self.unbalanced_arms(which, r0)).map(self.reversed);
             let mut sign = -1.0;
             while sign < 2.0 {
                 let y = sign * largest;
-                let x = y / (own.gain + own.curvature * y);
-                let difference = other.gain * x / (1.0 - other.curvature * x) - y;
+                let difference = other.signal(own.ratio(y)) - y;
                 // A NaN (no such arm) must not pass for small.
                 worst = if difference.abs() <= worst { worst } else { difference.abs() };
                 if worst.is_nan() {
@@ -127,7 +116,7 @@ impl Bridge {
             Ok(maps) => maps,
             Err(error) => return Err(error),
         };
-        let signal = before.gain * x / (1.0 - before.curvature * x);
+        let signal = before.signal(x);
         Ok((signal, before.gain / after.gain - 1.0))
     }
 
@@ -137,7 +126,7 @@ impl Bridge {
         &self,
         other: &Self,
         at_balance: Ratio,
-    ) -> Result<(Curve, f64, Curve), Error> {
+    ) -> Result<(BridgeMap, f64, BridgeMap), Error> {
         let Arms([(a1, k1), (a2, k2), three, four]) = match self.arms(at_balance) {
             Ok(arms) => arms,
             Err(error) => return Err(error),
@@ -152,7 +141,7 @@ impl Bridge {
         let before = self.fraction(&Arms([(a1, k1), (a2, k2), three, four]));
         let after = other.fraction(&moved);
         let x = after.n.at(0.0) / after.d.at(0.0) - before.n.at(0.0) / before.d.at(0.0);
-        Ok((before.curve(false), x, after.curve(false)))
+        Ok((before.map(false), x, after.map(false)))
     }
 
     /// The output ratio of the resistors as stated, without strain; what is not stated is taken as equal to
@@ -325,18 +314,19 @@ impl Fraction {
     }
 
     /// `y / x` expanded at balance: `gain + curvature y`.
-    const fn curve(&self, reversed: bool) -> Curve {
+    const fn map(&self, reversed: bool) -> BridgeMap {
         let (p, q) = self.change();
         let ([_, p1, p2, ..], [q0, q1, ..]) = (p.coefficients(), q.coefficients());
         let gain = q0 / p1;
         let curvature = (q1 - gain * p2) / p1;
-        if reversed { Curve { gain: -gain, curvature: -curvature } } else { Curve { gain, curvature } }
+        let map = BridgeMap { gain, curvature };
+        if reversed { map.reversed() } else { map }
     }
 
     /// `gain x / (1 - curvature x) - y` with `x = P / Q`, enclosed for `|y|` up to `largest`.
     const fn left_out(&self, largest: f64) -> f64 {
         let (p, q) = self.change();
-        let Curve { gain, curvature } = self.curve(false);
+        let BridgeMap { gain, curvature } = self.map(false);
         let y = Polynomial::new([0.0, 1.0]);
         let difference =
             p.times(gain).plus(&y.multiplied(&q).times(-1.0)).plus(&y.multiplied(&p).times(curvature));

@@ -5,7 +5,7 @@ use super::curve::Curve;
 use super::run::{Run, Sweep};
 use crate::channel::Gauge;
 use crate::error::{Error, Field, within};
-use crate::kernel::plan::factor_cancellation;
+use crate::kernel::model::factor_cancellation;
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
 

@@ -6,7 +6,7 @@ use super::hysteresis::Hysteresis;
 use super::run::{Run, Sweep};
 use crate::channel::ThermalOutput;
 use crate::error::{Error, Field, within};
-use crate::kernel::plan::thermal_cancellation;
+use crate::kernel::model::thermal_cancellation;
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
 

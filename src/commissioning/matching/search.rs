@@ -3,8 +3,8 @@
 use crate::channel::{Bonded, Gauge, MismatchScale};
 use crate::commissioning::expansion::Expansion;
 use crate::error::{Error, check};
-use crate::kernel::plan::{mismatch_factor, thermal_of};
-use crate::numeric::{Polynomial, search};
+use crate::kernel::model::{mismatch_factor, thermal_of};
+use crate::numeric::{Polynomial, by_golden_section, place_of_maximum};
 use crate::units::Celsius;
 
 /// Two materials of which one at least has more than a coefficient.
@@ -82,20 +82,18 @@ impl<'a> Ready<'a> {
         Ok((value * self.unit - self.balance, slope * self.unit))
     }
 
-    const fn value(&self, temperature: f64) -> Result<f64, Error> {
+    pub fn value(&self, temperature: f64) -> Result<f64, Error> {
         Ok(check!(self.at(temperature)).0)
     }
 
     /// The temperature between these two at which the aim is met best: in 64 even steps, or a quarter of the finest
     /// step of a table, every place that is better than its neighbours, and from there by golden section.
-    pub const fn best(&self, aim: Aim, low: f64, high: f64) -> Result<f64, Error> {
-        self.best_of(aim, low, high, self.steps(high - low))
+    pub fn best(&self, aim: Aim, low: f64, high: f64) -> Result<f64, Error> {
+        place_of_maximum(|temperature| self.score(aim, temperature), (low, high), self.steps(high - low))
     }
 
-    search!(Aim);
-
     /// Of the temperatures that may be shown for this one, the one that is farthest off in thermal output.
-    pub const fn misread(&self, temperature: f64, error: f64) -> Result<f64, Error> {
+    pub fn misread(&self, temperature: f64, error: f64) -> Result<f64, Error> {
         let here = check!(self.value(temperature));
         let eighth = error / 8.0;
         let (mut at, mut most) = (8, -1.0);
@@ -113,10 +111,10 @@ impl<'a> Ready<'a> {
         }
         // A peak or a valley lies nearer than the largest error.
         let aim = if check!(self.value(shown)) > here { Aim::Highest } else { Aim::Lowest };
-        self.golden(aim, shown - eighth, shown + eighth)
+        by_golden_section(|temperature| self.score(aim, temperature), shown - eighth, shown + eighth)
     }
 
-    const fn score(&self, aim: Aim, temperature: f64) -> Result<f64, Error> {
+    fn score(&self, aim: Aim, temperature: f64) -> Result<f64, Error> {
         let (value, slope) = check!(self.at(temperature));
         Ok(match aim {
             Aim::Highest => value,

@@ -159,28 +159,8 @@ impl<'a> Selection<'a> {
     /// # use gaugewright::{units::*, commissioning::matching::*};
     /// assert!(Selection::of_curves(&[]).least_slope(Celsius(0.0), Celsius(90.0)).is_err());
     /// ```
-    pub const fn least_slope(
-        &self,
-        low: Celsius,
-        high: Celsius,
-    ) -> Result<Choice<MicrostrainPerCelsius>, Error> {
-        let mut podium = Podium::EMPTY;
-        check!(within(Field::OfferedMatches, self.count() as f64, 1.0, f64::INFINITY));
-        let mut k = 0;
-        while k < self.count() {
-            let (_, slope) = check!(check!(self.curve(k)).steepest(low, high));
-            podium = podium.with(k, slope.0.abs());
-            k += 1;
-        }
-        let runner_up = match podium.second {
-            Some((index, figure)) => Some(RunnerUp {
-                index,
-                figure: MicrostrainPerCelsius(figure),
-                behind: MicrostrainPerCelsius(figure - podium.first.1),
-            }),
-            None => None,
-        };
-        Ok(Choice { index: podium.first.0, figure: MicrostrainPerCelsius(podium.first.1), runner_up })
+    pub fn least_slope(&self, low: Celsius, high: Celsius) -> Result<Choice<MicrostrainPerCelsius>, Error> {
+        self.least(|curve| Ok(curve.steepest(low, high)?.1.0.abs()), MicrostrainPerCelsius)
     }
 
     /// The one whose thermal output spans the least over a window.
@@ -192,16 +172,8 @@ impl<'a> Selection<'a> {
     /// # use gaugewright::{units::*, commissioning::matching::*};
     /// assert!(Selection::of_curves(&[]).least_span(Celsius(0.0), Celsius(90.0)).is_err());
     /// ```
-    pub const fn least_span(&self, low: Celsius, high: Celsius) -> Result<Choice<Microstrain>, Error> {
-        let mut podium = Podium::EMPTY;
-        check!(within(Field::OfferedMatches, self.count() as f64, 1.0, f64::INFINITY));
-        let mut k = 0;
-        while k < self.count() {
-            let extremes = check!(check!(self.curve(k)).extremes(low, high));
-            podium = podium.with(k, extremes.span().0);
-            k += 1;
-        }
-        Ok(podium.microstrain())
+    pub fn least_span(&self, low: Celsius, high: Celsius) -> Result<Choice<Microstrain>, Error> {
+        self.least(|curve| Ok(curve.extremes(low, high)?.span().0), Microstrain)
     }
 
     /// The one of which the least is left over a window when thermal output is subtracted for a temperature that is off
@@ -215,56 +187,37 @@ impl<'a> Selection<'a> {
     /// let nothing = Selection::of_curves(&[]);
     /// assert!(nothing.least_residual(Celsius(0.0), Celsius(90.0), Celsius(0.5)).is_err());
     /// ```
-    pub const fn least_residual(
+    pub fn least_residual(
         &self,
         low: Celsius,
         high: Celsius,
         error: Celsius,
     ) -> Result<Choice<Microstrain>, Error> {
-        let mut podium = Podium::EMPTY;
+        self.least(|curve| Ok(curve.residual(low, high, error)?.left.0), Microstrain)
+    }
+
+    fn least<U>(
+        &self,
+        figure: impl Fn(RotatedCurve<'a>) -> Result<f64, Error>,
+        unit: fn(f64) -> U,
+    ) -> Result<Choice<U>, Error> {
         check!(within(Field::OfferedMatches, self.count() as f64, 1.0, f64::INFINITY));
-        let mut k = 0;
-        while k < self.count() {
-            let residual = check!(check!(self.curve(k)).residual(low, high, error));
-            podium = podium.with(k, residual.left.0);
-            k += 1;
+        let mut first = (0, figure(self.curve(0)?)?);
+        let mut second: Option<(usize, f64)> = None;
+        for index in 1..self.count() {
+            let figure = figure(self.curve(index)?)?;
+            if figure < first.1 {
+                second = Some(first);
+                first = (index, figure);
+            } else if second.is_none_or(|(_, second)| figure < second) {
+                second = Some((index, figure));
+            }
         }
-        Ok(podium.microstrain())
-    }
-}
-
-/// The two least so far, with their places in the list.
-struct Podium {
-    first: (usize, f64),
-    second: Option<(usize, f64)>,
-}
-
-impl Podium {
-    const EMPTY: Self = Self { first: (0, f64::INFINITY), second: None };
-
-    const fn with(self, index: usize, figure: f64) -> Self {
-        // The first to come has nobody before it.
-        if index == 0 {
-            return Self { first: (index, figure), second: None };
-        }
-        if figure < self.first.1 {
-            return Self { first: (index, figure), second: Some(self.first) };
-        }
-        match self.second {
-            Some((_, second)) if figure >= second => self,
-            _ => Self { first: self.first, second: Some((index, figure)) },
-        }
-    }
-
-    const fn microstrain(&self) -> Choice<Microstrain> {
-        let runner_up = match self.second {
-            Some((index, figure)) => Some(RunnerUp {
-                index,
-                figure: Microstrain(figure),
-                behind: Microstrain(figure - self.first.1),
-            }),
-            None => None,
-        };
-        Choice { index: self.first.0, figure: Microstrain(self.first.1), runner_up }
+        let runner_up = second.map(|(index, figure)| RunnerUp {
+            index,
+            figure: unit(figure),
+            behind: unit(figure - first.1),
+        });
+        Ok(Choice { index: first.0, figure: unit(first.1), runner_up })
     }
 }

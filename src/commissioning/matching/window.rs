@@ -4,7 +4,7 @@ use super::RotatedCurve;
 use super::search::Aim;
 use crate::channel::ThermalOutput;
 use crate::error::{Error, Field, check, within};
-use crate::numeric::{PLACES, Polynomial, compared_at, temperature_at, through};
+use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
 
 /// The way a specimen turns the curve of a gauge.
@@ -197,7 +197,7 @@ impl RotatedCurve<'_> {
     /// assert_eq!(extremes.lowest.0, Celsius(90.0));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn extremes(&self, low: Celsius, high: Celsius) -> Result<Extremes, Error> {
+    pub fn extremes(&self, low: Celsius, high: Celsius) -> Result<Extremes, Error> {
         let ready = check!(self.ready_over(low, high, 0.0));
         let lowest = check!(ready.best(Aim::Lowest, low.0, high.0));
         let highest = check!(ready.best(Aim::Highest, low.0, high.0));
@@ -224,11 +224,7 @@ impl RotatedCurve<'_> {
     /// assert!(at == Celsius(90.0) && (slope.0 + 1.0).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn steepest(
-        &self,
-        low: Celsius,
-        high: Celsius,
-    ) -> Result<(Celsius, MicrostrainPerCelsius), Error> {
+    pub fn steepest(&self, low: Celsius, high: Celsius) -> Result<(Celsius, MicrostrainPerCelsius), Error> {
         let ready = check!(self.ready_over(low, high, 0.0));
         let at = check!(ready.best(Aim::Steepest, low.0, high.0));
         Ok((Celsius(at), MicrostrainPerCelsius(check!(ready.at(at)).1)))
@@ -254,7 +250,7 @@ impl RotatedCurve<'_> {
     /// assert!(curve.residual(Celsius(0.0), Celsius(80.5), Celsius(10.0)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn residual(&self, low: Celsius, high: Celsius, error: Celsius) -> Result<Residual, Error> {
+    pub fn residual(&self, low: Celsius, high: Celsius, error: Celsius) -> Result<Residual, Error> {
         check!(within(Field::TemperatureError, error.0, 0.0, 100.0));
         let ready = check!(self.ready_over(low, high, error.0));
         let at = check!(ready.best(Aim::Misread(error.0), low.0, high.0));
@@ -284,29 +280,27 @@ impl RotatedCurve<'_> {
     /// # assert!((package.curve.at(Celsius(34.0)).0 - curve.thermal_output(Celsius(34.0))?.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
+    pub fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
         check!(self.ready_over(low, high, 0.0));
         check!(within(Field::WindowHigh, high.0, low.0 + 1.0, self.range().1.0));
         let ready = check!(self.ready());
-        let mut values = [0.0; Polynomial::TERMS];
-        let mut k = 0;
-        while k < Polynomial::TERMS {
-            values[k] = check!(ready.at(temperature_at(PLACES[k], low.0, high.0))).0;
-            k += 1;
-        }
-        let polynomial = through(values, low.0, high.0, 0.0);
-        let mut left_out = 0.0;
-        let mut k = 0;
-        while let Some(temperature) = compared_at(k, low.0, high.0) {
-            let off = (check!(ready.at(temperature)).0 - polynomial.at(temperature)).abs();
-            if off > left_out {
-                left_out = off;
-            }
-            k += 1;
-        }
+        PackageCurve::through(|temperature| ready.value(temperature), (low, high), self.instrument_factor)
+    }
+}
+
+impl PackageCurve {
+    /// The polynomial through a thermal output, in microstrain against degrees Celsius, at a gauge factor.
+    pub(in crate::commissioning) fn through(
+        thermal_output: impl Fn(f64) -> Result<f64, Error>,
+        (low, high): (Celsius, Celsius),
+        gauge_factor: f64,
+    ) -> Result<Self, Error> {
+        let window = (low.0, high.0);
+        let polynomial = polynomial_through(&thermal_output, window, 0.0)?;
+        let left_out = largest_difference(thermal_output, |temperature| polynomial.at(temperature), window)?;
         let curve = ThermalOutput::celsius(polynomial.coefficients())
-            .stated_for(GaugeFactor(self.instrument_factor))
+            .stated_for(GaugeFactor(gauge_factor))
             .between(low, high);
-        Ok(PackageCurve { curve, left_out: Microstrain(left_out) })
+        Ok(Self { curve, left_out: Microstrain(left_out) })
     }
 }

@@ -6,7 +6,7 @@ use super::bond::{Bond, Source};
 use crate::channel::{Gauge, ThermalOutput};
 use crate::commissioning::expansion::Expansion;
 use crate::error::{Error, Field, check, ordered, within};
-use crate::numeric::{PLACES, Polynomial, compared_at, temperature_at, through};
+use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent, ResistancePerCelsius};
 
 /// What one measured thermal output says of the foil, relative to the resistance at the reference temperature.
@@ -306,13 +306,8 @@ impl<'a> FoilMeasurement<'a> {
             }
         }
         let foil = FoilResistance::new(found).between(low, high);
-        let mut left_out = 0.0f64;
-        let mut k = 0;
-        while let Some(temperature) = compared_at(k, low.0, high.0) {
-            let (change, _) = foil.change_and_slope(temperature - reference);
-            left_out = left_out.max((read.change(temperature, None)? - change).abs());
-            k += 1;
-        }
+        let change = |temperature: f64| foil.change_and_slope(temperature - reference).0;
+        let left_out = largest_difference(|temperature| read.change(temperature, None), change, window)?;
         Ok(FoilCurve { foil, left_out, uncertainty })
     }
 }
@@ -339,14 +334,12 @@ impl CurveReading<'_> {
     /// Of the polynomial through it at six places, less its value at the reference temperature.
     fn coefficients(
         &self,
-        (low, high): (f64, f64),
+        window: (f64, f64),
         off: Option<Source>,
     ) -> Result<[f64; FoilResistance::TERMS], Error> {
-        let mut values = [0.0; Polynomial::TERMS];
-        for (value, place) in values.iter_mut().zip(PLACES) {
-            *value = self.change(temperature_at(place, low, high), off)?;
-        }
-        let [_, coefficients @ ..] = through(values, low, high, self.bond.gauge.reference).coefficients();
+        let reference = self.bond.gauge.reference;
+        let polynomial = polynomial_through(|temperature| self.change(temperature, off), window, reference)?;
+        let [_, coefficients @ ..] = polynomial.coefficients();
         Ok(coefficients)
     }
 }

@@ -51,7 +51,7 @@ impl Significance {
     /// assert_eq!(significance.left_out_within(Microstrain(1_000.0))?.effects.count(), 5);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn left_out_within(&self, allowed: Microstrain) -> Result<LeftOut, Error> {
+    pub fn left_out_within(&self, allowed: Microstrain) -> Result<LeftOut, Error> {
         check!(within(Field::AllowedError, allowed.0, 0.0, 1e6));
         let mut refused: u32 = 0;
         loop {

@@ -3,7 +3,7 @@
 
 use super::effect::{Effect, Effects};
 use super::omitted::{Ready, Reduced, is_zero};
-use crate::kernel::plan::{FACTOR_ROUNDING, THERMAL_ROUNDING};
+use crate::kernel::model::{FACTOR_ROUNDING, THERMAL_ROUNDING};
 use crate::numeric::{Interval, Polynomial};
 
 /// Pieces that wait at a time: one for each halving.

@@ -14,10 +14,10 @@
 //! and every `y'` is `A y / (1 + B y)`.
 
 use super::effect::{Effect, Effects};
-use crate::channel::{Channel, Curve, LARGEST_SIGNAL, Source};
+use crate::channel::{BridgeMap, Channel, LARGEST_SIGNAL, Source};
 use crate::error::{Error, Quantity, check, fits};
-use crate::kernel::plan::{check_cancellation, expansion_of, thermal_of};
-use crate::numeric::{Interval, Polynomial, search};
+use crate::kernel::model::{ChannelModel, check_cancellation};
+use crate::numeric::{Interval, Polynomial, place_of_maximum};
 use crate::units::Ratio;
 
 /// Temperatures that are looked at, less one.
@@ -27,8 +27,8 @@ const STEPS: usize = 1024;
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 struct Maps {
-    own: Curve,
-    without_leads: Curve,
+    own: BridgeMap,
+    without_leads: BridgeMap,
     /// What the maps leave out of the networks, in gauge factor times strain.
     left_out: (f64, f64),
     has_leads: bool,
@@ -64,19 +64,14 @@ pub(super) struct Ready {
 impl Ready {
     /// Of a channel that has been checked.
     pub const fn of(channel: &Channel, reach: f64, window: (f64, f64)) -> Result<Self, Error> {
-        let bonded = channel.measuring();
-        check!(check_cancellation(&bonded, window.0.abs().max(window.1.abs())));
-        let (thermal, rotation) = if channel.shows_thermal_output() {
-            let rotation = expansion_of(&bonded, channel.mismatch).times(bonded.mismatch);
-            (thermal_of(&bonded, channel.mismatch), rotation)
-        } else {
-            (Polynomial::ZERO, Polynomial::ZERO)
-        };
+        let model = check!(ChannelModel::of(channel));
+        check!(check_cancellation(&model.measuring, window.0.abs().max(window.1.abs())));
+        let thermal = model.thermal;
         let mut ready = Self {
-            factor: channel.gauge.factor_polynomial(),
-            instrument_factor: channel.instrument_factor,
+            factor: model.factor,
+            instrument_factor: model.instrument_factor,
             thermal,
-            rotation,
+            rotation: model.expansion().times(model.measuring.mismatch),
             maps: None,
             smallest_factor: 0.0,
             reach,
@@ -84,16 +79,16 @@ impl Ready {
         };
         let over = Interval::new(window.0, window.1);
         let factor = ready.factor.enclose(over);
-        ready.smallest_factor = factor.low.min(channel.instrument_factor);
+        ready.smallest_factor = factor.low.min(model.instrument_factor);
         let signal = factor.times(Interval::around_zero(reach));
         let largest = signal.plus(thermal.enclose(over)).magnitude();
         check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         if let Source::Codes(bridge, _) = channel.source {
-            let at_balance = Ratio(channel.balance_code() * channel.ratio_per_code());
+            let at_balance = Ratio(model.at_balance);
             let without_leads = bridge.without_leads();
             ready.maps = Some(Maps {
-                own: check!(bridge.curve(at_balance)),
-                without_leads: check!(without_leads.curve(at_balance)),
+                own: model.map,
+                without_leads: check!(without_leads.map(at_balance)),
                 left_out: (0.0, 0.0),
                 has_leads: bridge.has_leads(),
             });
@@ -177,7 +172,7 @@ impl Ready {
 
     /// The strain in the declared range at which the error is largest, at a temperature. Against strain it bends one way
     /// only, so that is at an end or where it is level: where `(1 + B y)^2 = A F / F'`.
-    pub const fn worst_strain(&self, left_out: Effects, temperature: f64) -> f64 {
+    pub fn worst_strain(&self, left_out: Effects, temperature: f64) -> f64 {
         let mut worst = self.reach;
         let mut most = self.error(left_out, worst, temperature).abs();
         let down = self.error(left_out, -self.reach, temperature).abs();
@@ -189,7 +184,7 @@ impl Ready {
             let factor = self.factor.at(temperature);
             let divisor =
                 if left_out.contains(Effect::GaugeFactor) { self.instrument_factor } else { factor };
-            let signal = (root((1.0 + excess) * factor / divisor) - 1.0) / bend;
+            let signal = (libm::sqrt((1.0 + excess) * factor / divisor) - 1.0) / bend;
             let level = (signal - self.thermal.at(temperature)) / factor;
             if level.abs() < self.reach && self.error(left_out, level, temperature).abs() > most {
                 worst = level;
@@ -199,40 +194,15 @@ impl Ready {
     }
 
     /// Strain and temperature of the largest error.
-    pub const fn worst(&self, left_out: Effects) -> Result<(f64, f64), Error> {
-        let temperature = check!(self.best_of(left_out, self.window.0, self.window.1, STEPS));
+    pub fn worst(&self, left_out: Effects) -> Result<(f64, f64), Error> {
+        let error = |temperature: f64| {
+            Ok(self.error(left_out, self.worst_strain(left_out, temperature), temperature).abs())
+        };
+        let temperature = place_of_maximum(error, self.window, STEPS)?;
         Ok((self.worst_strain(left_out, temperature), temperature))
     }
-
-    const fn score(&self, left_out: Effects, temperature: f64) -> Result<f64, Error> {
-        Ok(self.error(left_out, self.worst_strain(left_out, temperature), temperature).abs())
-    }
-
-    search!(Effects);
 }
 
 pub(super) const fn is_zero(polynomial: &Polynomial) -> bool {
     polynomial.degree() == 0 && polynomial.at(0.0) == 0.0
-}
-
-/// The square root of a number between a hundredth and a hundred, by Newton's steps: `const fn` has no other.
-const fn root(x: f64) -> f64 {
-    let mut root = (1.0 + x) / 2.0;
-    let mut k = 0;
-    while k < 10 {
-        root = (root + x / root) / 2.0;
-        k += 1;
-    }
-    root
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn roots() {
-        for x in [0.01, 0.3, 0.97, 1.0, 1.03, 4.0, 100.0] {
-            let root = super::root(x);
-            assert!((root * root - x).abs() <= 4.0 * f64::EPSILON * x, "{x}");
-        }
-    }
 }

@@ -186,7 +186,7 @@ impl<'a> Analysis<'a> {
     }
 
     /// A constant, known to half a step, and a little for the `f64` that it was rounded from: the thousandth of
-    /// a step is what `Plan` allows the highest power of a package's polynomials to lose by cancellation.
+    /// a step is what the model allows the highest power of a package's polynomials to lose by cancellation.
     const fn constant(&self, value: i32) -> Value {
         let half = 0.5 + 1e-3 + value.unsigned_abs() as f64 * 1e-13;
         let error = if self.causes.constants { Interval::around_zero(half) } else { Interval::point(0.0) };

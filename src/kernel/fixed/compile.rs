@@ -5,8 +5,8 @@ use super::compensated::{CompensatedKernel, Second};
 use super::{DROPPED_BY_READING, Kernel};
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
+use crate::kernel::codes::CodeModel;
 use crate::kernel::error_bound::Causes;
-use crate::kernel::plan::Plan;
 use crate::kernel::remedy::{Search, remedy};
 use crate::numeric::Polynomial;
 use crate::sample::{Flags, Span, nearest};
@@ -244,25 +244,25 @@ const fn compensated_whole<const DEGREE: usize, const FACTOR: usize>(channel: &C
 }
 
 const fn compile<const DEGREE: usize, const FACTOR: usize>(
-    plan: &Plan,
+    model: &CodeModel,
 ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
     const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
     const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
-    check!(fits(Quantity::ThermalOutputDegree, plan.thermal.degree() as f64, DEGREE as f64));
-    check!(fits(Quantity::GaugeFactorDegree, plan.factor.degree() as f64, FACTOR as f64));
+    check!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
+    check!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
 
-    let range = check!(Range::of(plan.temperatures));
+    let range = check!(Range::of(model.temperatures));
     let (middle, half) = (range.middle, range.half);
-    let factor = plan.factor.substitute(middle, half);
-    let thermal = plan.thermal.substitute(middle, half);
+    let factor = model.factor.substitute(middle, half);
+    let thermal = model.thermal.substitute(middle, half);
     let factor_middle = factor.coefficients()[0];
 
-    let codes = Span::new(plan.window.0, plan.window.1);
+    let codes = Span::new(model.window.0, model.window.1);
     let code_scale = codes.scale();
     // d is zero in the middle of the window, which need not be a whole code.
-    let zero = (codes.low() as i64 - plan.base as i64) as f64 + TWO_31 / code_scale as f64;
-    let map = Map::of(plan).counted_from(zero);
-    let thermal = thermal.plus(&Polynomial::constant(-map.offset));
+    let zero = (codes.low() as i64 - model.base as i64) as f64 + TWO_31 / code_scale as f64;
+    let (map, offset) = model.map.recentred(zero);
+    let thermal = thermal.plus(&Polynomial::constant(-offset));
 
     let gain = map.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32;
     check!(gain_fits(gain, TWO_31 - 1.0));
@@ -271,12 +271,12 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
         temperatures: range.span,
         codes,
         code_scale,
-        strain_limit: match plan.strain_limit {
+        strain_limit: match model.strain_limit {
             Some(limit) => nearest(limit * TWO_34),
             None => i32::MAX,
         },
         temperature_scale: range.scale,
-        bits: plan.bits as u8,
+        bits: model.bits as u8,
         flags: Flags::CLEAR,
         gain: nearest(gain),
         curvature: check!(constant(
@@ -324,29 +324,6 @@ const fn thermal_constants<const DEGREE: usize>(
     Ok((descending, check!(constant(Quantity::ThermalOutputConstant, offset + dropped))))
 }
 
-/// `gain c / (1 - curvature c) + offset`.
-struct Map {
-    gain: f64,
-    curvature: f64,
-    offset: f64,
-}
-
-impl Map {
-    const fn of(plan: &Plan) -> Self {
-        Self { gain: plan.gain, curvature: plan.curvature, offset: 0.0 }
-    }
-
-    /// The same map of a `c` that is counted from `zero`.
-    const fn counted_from(&self, zero: f64) -> Self {
-        let turn = 1.0 - self.curvature * zero;
-        Self {
-            gain: self.gain / (turn * turn),
-            curvature: self.curvature / turn,
-            offset: self.offset + self.gain * zero / turn,
-        }
-    }
-}
-
 /// A temperature range as the kernels normalise it: position -1 to (almost) 1.
 struct Range {
     span: Span,
@@ -382,8 +359,8 @@ const fn compile_alone<const DEGREE: usize, const FACTOR: usize>(
     channel: &Channel,
 ) -> Result<(Kernel<DEGREE, FACTOR>, f64), Error> {
     check!(channel.check_compensating(0.0));
-    let plan = check!(Plan::of(channel));
-    Ok((check!(compile(&plan)), plan.circuit_error))
+    let model = check!(CodeModel::of(channel));
+    Ok((check!(compile(&model)), model.circuit_error))
 }
 
 const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
@@ -391,14 +368,14 @@ const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
 ) -> Result<(CompensatedKernel<DEGREE, FACTOR>, f64), Error> {
     check!(channel.check());
     check!(channel.check_compensating(1.0));
-    let plan = check!(Plan::of(channel));
-    let kernel: Kernel<DEGREE, FACTOR> = check!(compile(&plan));
-    let Some(second) = plan.second else {
+    let model = check!(CodeModel::of(channel));
+    let kernel: Kernel<DEGREE, FACTOR> = check!(compile(&model));
+    let Some(second) = model.second else {
         return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
     };
     check!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
-    let own = check!(Range::of(plan.temperatures));
-    let factor_middle = plan.factor.at(own.middle);
+    let own = check!(Range::of(model.temperatures));
+    let factor_middle = model.factor.at(own.middle);
     let range = check!(Range::of(second.temperatures));
     let thermal = second.thermal.substitute(range.middle, range.half);
     let (descending, offset) = check!(thermal_constants(&thermal, factor_middle, 0.0));
@@ -409,7 +386,7 @@ const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
         temperature_scale: range.scale,
     };
     check!(Analysis::check_fit(&kernel, Some(second.curve())));
-    Ok((CompensatedKernel { kernel, second }, plan.circuit_error))
+    Ok((CompensatedKernel { kernel, second }, model.circuit_error))
 }
 
 const fn constant(quantity: Quantity, value: f64) -> Result<i32, Error> {

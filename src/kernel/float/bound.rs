@@ -5,7 +5,7 @@
 //! own sequence of operations, in the order in which it does them.
 
 use crate::kernel::error_bound::{Causes, remainder};
-use crate::kernel::plan::{FACTOR_ROUNDING, THERMAL_ROUNDING};
+use crate::kernel::model::{FACTOR_ROUNDING, THERMAL_ROUNDING};
 use crate::numeric::Interval;
 
 /// An exact quantity's range and the largest magnitude of `computed - exact`.
@@ -90,7 +90,7 @@ impl Analysis<'_> {
     }
 
     /// A constant, known to a rounding, and a little for the `f64` that it was rounded from; one of a package's
-    /// polynomials also to what `Plan` allows for cancellation.
+    /// polynomials also to what the model allows for cancellation.
     const fn constant(&self, value: f64, cancellation: f64) -> Value {
         let error = if self.causes.constants {
             (power_of_two_below(value.abs()) * self.unit_roundoff + value.abs() * 1e-13 + cancellation) * ROOM

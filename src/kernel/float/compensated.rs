@@ -1,7 +1,8 @@
 //! Two temperatures: a half bridge whose compensating gauge has a temperature of its own.
 
-use super::{Kernel, Point, Reading, ascending};
+use super::{Kernel, Point, Reading};
 use crate::error::Error;
+use crate::numeric::{Float, ascending};
 use crate::sample::{Flags, Temperature, hold, same_length};
 
 /// A kernel and the thermal output of the compensating gauge; see
@@ -36,106 +37,94 @@ pub(super) struct Second<T, const DEGREE: usize> {
     pub thermal_offset: T,
 }
 
-macro_rules! compensated {
-    ($float:ident, $make:literal) => {
-        impl<const DEGREE: usize> Second<$float, DEGREE> {
-            /// Thermal output, and whether its temperature had to be held.
-            #[inline(always)]
-            const fn at(&self, temperature: Temperature) -> ($float, Flags) {
-                let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-                let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-                let t = self.temperature_low.wrapping_add(held as i32);
-                let x = t.wrapping_sub(self.temperature_middle) as $float * self.position_scale;
-                let thermal = ascending!(self.thermal, x) * x + self.thermal_offset;
-                (thermal, Flags::TEMPERATURE_OUTSIDE.when(held != from_low))
-            }
-        }
-
-        impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<$float, DEGREE, FACTOR> {
-            /// Strain for a code and the temperatures of the gauge that measures and of the one that
-            /// compensates.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-            /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-            /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-            #[doc = concat!("let kernel: float::CompensatedKernel<", stringify!($float), "> = CHANNEL.", $make, "();")]
-            /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
-            /// assert_eq!(kernel.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
-            /// ```
-            #[inline]
-            pub const fn reading(
-                &self,
-                code: i32,
-                temperature: Temperature,
-                compensating: Temperature,
-            ) -> Reading<$float> {
-                let (compensation, flags) = self.second.at(compensating);
-                let reading = self.kernel.reading_against(code, temperature, compensation);
-                Reading { strain: reading.strain, flags: reading.flags.and(flags) }
-            }
-
-            /// The constants of one pair of temperatures.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-            /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-            /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-            #[doc = concat!("let kernel: float::CompensatedKernel<", stringify!($float), "> = CHANNEL.", $make, "();")]
-            /// let t = fixed::Temperature::from_bits(30 << 20);
-            /// assert!(kernel.at(t, t).reading(0).flags.is_clear());
-            /// ```
-            #[inline]
-            #[must_use]
-            pub const fn at(&self, temperature: Temperature, compensating: Temperature) -> Point<$float> {
-                let (compensation, flags) = self.second.at(compensating);
-                let mut point = self.kernel.at_against(temperature, compensation);
-                point.temperature_outside |= !flags.is_clear();
-                point
-            }
-
-            /// A block of samples, each with its two temperatures: the same bits as one call of
-            /// [`reading`](Self::reading) each.
-            ///
-            /// # Errors
-            /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-            /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-            /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-            #[doc = concat!("let kernel: float::CompensatedKernel<", stringify!($float), "> = CHANNEL.", $make, "();")]
-            /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
-            /// let mut readings = [kernel.reading(0, t[0], t[0]); 2];
-            /// kernel.readings(&[5, 6], &t, &t, &mut readings)?;
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            pub fn readings(
-                &self,
-                codes: &[i32],
-                temperatures: &[Temperature],
-                compensating: &[Temperature],
-                readings: &mut [Reading<$float>],
-            ) -> Result<(), Error> {
-                same_length(codes.len(), temperatures.len())?;
-                same_length(codes.len(), compensating.len())?;
-                same_length(codes.len(), readings.len())?;
-                // Not by index: a check of bounds would be left, and with it a panic.
-                let inputs = codes.iter().zip(temperatures).zip(compensating);
-                for (((&code, &temperature), &compensating), reading) in inputs.zip(readings) {
-                    *reading = self.reading(code, temperature, compensating);
-                }
-                Ok(())
-            }
-        }
-    };
+impl<T: Float, const DEGREE: usize> Second<T, DEGREE> {
+    /// Thermal output, and whether its temperature had to be held.
+    #[inline(always)]
+    fn at(&self, temperature: Temperature) -> (T, Flags) {
+        let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
+        let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
+        let t = self.temperature_low.wrapping_add(held as i32);
+        let x = T::of_integer(t.wrapping_sub(self.temperature_middle)) * self.position_scale;
+        let thermal = ascending(&self.thermal, x) * x + self.thermal_offset;
+        (thermal, Flags::TEMPERATURE_OUTSIDE.when(held != from_low))
+    }
 }
 
-compensated!(f32, "compensated_float32");
-compensated!(f64, "compensated_float64");
+impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DEGREE, FACTOR> {
+    /// Strain for a code and the temperatures of the gauge that measures and of the one that
+    /// compensates.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
+    /// assert_eq!(kernel.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
+    /// ```
+    #[inline]
+    pub fn reading(&self, code: i32, temperature: Temperature, compensating: Temperature) -> Reading<T> {
+        let (compensation, flags) = self.second.at(compensating);
+        let reading = self.kernel.reading_against(code, temperature, compensation);
+        Reading { strain: reading.strain, flags: reading.flags.and(flags) }
+    }
+
+    /// The constants of one pair of temperatures.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let t = fixed::Temperature::from_bits(30 << 20);
+    /// assert!(kernel.at(t, t).reading(0).flags.is_clear());
+    /// ```
+    #[inline]
+    #[must_use]
+    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> Point<T> {
+        let (compensation, flags) = self.second.at(compensating);
+        let mut point = self.kernel.at_against(temperature, compensation);
+        point.temperature_outside |= !flags.is_clear();
+        point
+    }
+
+    /// A block of samples, each with its two temperatures: the same bits as one call of
+    /// [`reading`](Self::reading) each.
+    ///
+    /// # Errors
+    /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
+    /// let mut readings = [kernel.reading(0, t[0], t[0]); 2];
+    /// kernel.readings(&[5, 6], &t, &t, &mut readings)?;
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn readings(
+        &self,
+        codes: &[i32],
+        temperatures: &[Temperature],
+        compensating: &[Temperature],
+        readings: &mut [Reading<T>],
+    ) -> Result<(), Error> {
+        same_length(codes.len(), temperatures.len())?;
+        same_length(codes.len(), compensating.len())?;
+        same_length(codes.len(), readings.len())?;
+        // Not by index: a check of bounds would be left, and with it a panic.
+        let inputs = codes.iter().zip(temperatures).zip(compensating);
+        for (((&code, &temperature), &compensating), reading) in inputs.zip(readings) {
+            *reading = self.reading(code, temperature, compensating);
+        }
+        Ok(())
+    }
+}

@@ -2,58 +2,78 @@
 
 use super::Kernel;
 use super::compensated::{CompensatedKernel, Second};
+use super::precision::Precision;
 use crate::channel::Channel;
-use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
-use crate::kernel::plan::Plan;
-use crate::kernel::remedy::{Search, remedy};
+use crate::error::{Error, Field, Quantity, check, fits, or_stop};
+use crate::kernel::codes::CodeModel;
+use crate::kernel::remedy::Search;
 use crate::numeric::Polynomial;
 use crate::units::Nanostrain;
 
-/// The constants before they are rounded to the kernel's type.
-struct Constants<const DEGREE: usize, const FACTOR: usize> {
-    plan: Plan,
+/// A kernel's constants in `f64`, rounded to the kernel's type, and what they were made from.
+struct Compiled<const DEGREE: usize, const FACTOR: usize> {
+    kernel: Kernel<f64, DEGREE, FACTOR>,
+    model: CodeModel,
     factor_middle: f64,
-    range: Range,
-    gain: f64,
-    factor: [f64; FACTOR],
-    thermal: [f64; DEGREE],
-    thermal_offset: f64,
-    limit: f64,
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> Constants<DEGREE, FACTOR> {
-    const fn of(channel: &Channel) -> Result<Self, Error> {
+impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
+    const fn of(channel: &Channel, precision: Precision) -> Result<Self, Error> {
         const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
         const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
-        let plan = check!(Plan::of(channel));
-        check!(fits(Quantity::ThermalOutputDegree, plan.thermal.degree() as f64, DEGREE as f64));
-        check!(fits(Quantity::GaugeFactorDegree, plan.factor.degree() as f64, FACTOR as f64));
-        let range = check!(Range::of(plan.temperatures));
-        let around = (range.celsius, range.per_position);
-        let factor_x = plan.factor.substitute(around.0, around.1);
-        let thermal_x = plan.thermal.substitute(around.0, around.1);
+        let model = check!(CodeModel::of(channel));
+        check!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
+        check!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
+        let range = check!(Range::of(model.temperatures));
+        let factor_x = model.factor.substitute(range.celsius, range.per_position);
+        let thermal_x = model.thermal.substitute(range.celsius, range.per_position);
         let factor_middle = factor_x.coefficients()[0];
-        let mut factor = [0.0; FACTOR];
-        let mut k = 0;
-        while k < FACTOR {
-            factor[k] = factor_x.coefficients()[k + 1] / factor_middle;
-            k += 1;
-        }
+        let (factor, _) = scaled(&factor_x, factor_middle);
         let (thermal, thermal_offset) = scaled(&thermal_x, factor_middle);
-        let limit = match plan.strain_limit {
-            Some(limit) => limit,
-            None => f64::INFINITY,
-        };
-        Ok(Self {
-            factor_middle,
-            range,
-            gain: plan.gain / factor_middle,
+        let mut kernel = Kernel {
+            temperature_low: range.low,
+            temperature_span: range.span,
+            temperature_middle: range.middle,
+            code_low: model.window.0,
+            code_span: (model.window.1 as i64 - model.window.0 as i64) as u32,
+            code_base: model.base,
+            position_scale: range.scale,
+            gain: model.map.gain / factor_middle,
+            curvature: model.map.curvature,
             factor,
             thermal,
             thermal_offset,
-            limit,
-            plan,
-        })
+            strain_limit: match model.strain_limit {
+                Some(limit) => limit,
+                None => f64::INFINITY,
+            },
+            bits: model.bits as u8,
+        };
+        if let Precision::Single = precision {
+            kernel = kernel.single().wide();
+        }
+        check!(fits(Quantity::Divisor, kernel.largest_divisor(precision), 0.125));
+        Ok(Self { kernel, model, factor_middle })
+    }
+
+    /// With the compensating gauge.
+    const fn compensated(&self) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
+        let Some(second) = &self.model.second else {
+            return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
+        };
+        check!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
+        let range = check!(Range::of(second.temperatures));
+        let thermal = second.thermal.substitute(range.celsius, range.per_position);
+        let (thermal, thermal_offset) = scaled(&thermal, self.factor_middle);
+        let second = Second {
+            temperature_low: range.low,
+            temperature_span: range.span,
+            temperature_middle: range.middle,
+            position_scale: range.scale,
+            thermal,
+            thermal_offset,
+        };
+        Ok(CompensatedKernel { kernel: self.kernel, second })
     }
 }
 
@@ -109,246 +129,244 @@ const fn scaled<const N: usize>(polynomial: &Polynomial, factor_middle: f64) -> 
     (ascending, polynomial.coefficients()[0] / factor_middle)
 }
 
-/// A compensating gauge's constants before they are rounded.
-struct SecondConstants<const DEGREE: usize> {
-    range: Range,
-    thermal: [f64; DEGREE],
-    thermal_offset: f64,
+/// Whether a kernel keeps a promise, together with what its map leaves out of the circuit.
+const fn keeps<const DEGREE: usize, const FACTOR: usize>(
+    channel: &Channel,
+    compiled: &Compiled<DEGREE, FACTOR>,
+    precision: Precision,
+    promise: Nanostrain,
+) -> Result<(), Error> {
+    let bound = compiled.kernel.bound(precision, None);
+    let circuit = compiled.model.circuit_error;
+    if bound.keeps(promise, circuit) {
+        return Ok(());
+    }
+    let mut search = Search::new(channel);
+    while let Some(candidate) = search.next() {
+        search = search.answer(whole::<DEGREE, FACTOR>(&candidate, precision) <= promise.0);
+    }
+    Err(bound.missed(promise, circuit, search.found()))
 }
 
-impl<const DEGREE: usize> SecondConstants<DEGREE> {
-    const fn of<const FACTOR: usize>(constants: &Constants<DEGREE, FACTOR>) -> Result<Self, Error> {
-        let Some(second) = &constants.plan.second else {
-            return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
-        };
-        check!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
-        let range = check!(Range::of(second.temperatures));
-        let thermal = second.thermal.substitute(range.celsius, range.per_position);
-        let (thermal, thermal_offset) = scaled(&thermal, constants.factor_middle);
-        Ok(Self { range, thermal, thermal_offset })
+/// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
+const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel, precision: Precision) -> f64 {
+    match one_temperature::<DEGREE, FACTOR>(channel, precision) {
+        Ok(compiled) => compiled.kernel.larger_bound(precision) + compiled.model.circuit_error * 1e9,
+        Err(_) => f64::INFINITY,
     }
 }
 
-macro_rules! compile {
-    ($float:ident, $make:ident, $try_make:ident, $within:ident, $try_within:ident,
-     $compensated:ident, $try_compensated:ident, $try_make_from:ident, $remedy:ident, $whole:ident) => {
-        remedy!($remedy, $whole);
-
-        /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
-        const fn $whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
-            let Ok(kernel) = channel.$try_make::<DEGREE, FACTOR>() else { return f64::INFINITY };
-            let Ok(plan) = Plan::of(channel) else { return f64::INFINITY };
-            kernel.larger_bound() + plan.circuit_error * 1e9
-        }
-
-        impl Channel {
-            #[doc = concat!("Compiles the channel to `", stringify!($float), "`. For constants in firmware: a channel that is")]
-            /// wrong does not compile, and the message names the quantity.
-            ///
-            /// # Panics
-            #[doc = concat!("Where [`", stringify!($try_make), "`](Self::", stringify!($try_make), ") gives an error.")]
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("static KERNEL: float::Kernel<", stringify!($float), "> = CHANNEL.", stringify!($make), "();")]
-            /// ```
-            #[must_use]
-            pub const fn $make<const DEGREE: usize, const FACTOR: usize>(
-                &self,
-            ) -> Kernel<$float, DEGREE, FACTOR> {
-                or_stop(self.$try_make())
-            }
-
-            #[doc = concat!("Compiles the channel to `", stringify!($float), "` and insists that its error stays within `promise`.")]
-            ///
-            /// # Panics
-            #[doc = concat!("Where [`", stringify!($try_within), "`](Self::", stringify!($try_within), ") gives an error.")]
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("static KERNEL: float::Kernel<", stringify!($float), "> = CHANNEL.", stringify!($within), "(Nanostrain(20.0));")]
-            /// ```
-            #[must_use]
-            pub const fn $within<const DEGREE: usize, const FACTOR: usize>(
-                &self,
-                promise: Nanostrain,
-            ) -> Kernel<$float, DEGREE, FACTOR> {
-                or_stop(self.$try_within(promise))
-            }
-
-            #[doc = concat!("Compiles the channel to `", stringify!($float), "`, for channels that are made at run time.")]
-            ///
-            /// # Errors
-            /// [`Error::Invalid`] for an input that is wrong, [`Error::Overflow`] for a degree that the
-            /// kernel has no room for or a combined non-linearity beyond its reciprocal.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("let kernel: float::Kernel<", stringify!($float), ", 5, 3> = CHANNEL.", stringify!($try_make), "()?;")]
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            pub const fn $try_make<const DEGREE: usize, const FACTOR: usize>(
-                &self,
-            ) -> Result<Kernel<$float, DEGREE, FACTOR>, Error> {
-                check!(self.check_compensating(0.0));
-                let constants = check!(Constants::<DEGREE, FACTOR>::of(self));
-                Self::$try_make_from(&constants)
-            }
-
-            const fn $try_make_from<const DEGREE: usize, const FACTOR: usize>(
-                constants: &Constants<DEGREE, FACTOR>,
-            ) -> Result<Kernel<$float, DEGREE, FACTOR>, Error> {
-                let plan = &constants.plan;
-                let mut kernel = Kernel {
-                    temperature_low: constants.range.low,
-                    temperature_span: constants.range.span,
-                    temperature_middle: constants.range.middle,
-                    code_low: plan.window.0,
-                    code_span: (plan.window.1 as i64 - plan.window.0 as i64) as u32,
-                    code_base: plan.base,
-                    position_scale: constants.range.scale as $float,
-                    gain: constants.gain as $float,
-                    curvature: plan.curvature as $float,
-                    factor: [0.0; FACTOR],
-                    thermal: [0.0; DEGREE],
-                    thermal_offset: constants.thermal_offset as $float,
-                    strain_limit: constants.limit as $float,
-                    bits: plan.bits as u8,
-                };
-                let mut k = 0;
-                while k < FACTOR {
-                    kernel.factor[k] = constants.factor[k] as $float;
-                    k += 1;
-                }
-                k = 0;
-                while k < DEGREE {
-                    kernel.thermal[k] = constants.thermal[k] as $float;
-                    k += 1;
-                }
-                check!(fits(Quantity::Divisor, kernel.largest_divisor(), 0.125));
-                Ok(kernel)
-            }
-
-            #[doc = concat!("As [`", stringify!($try_make), "`](Self::", stringify!($try_make), "), with a promised error bound.")]
-            ///
-            /// # Errors
-            /// Also [`Error::Bound`] if the bound of either path of the kernel, and what its map leaves out of
-            /// the circuit ([`circuit_error`](Self::circuit_error)), are together larger than `promise`.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, float, units::*};
-            /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-            /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-            #[doc = concat!("let result: Result<float::Kernel<", stringify!($float), ">, Error> = CHANNEL.", stringify!($try_within), "(Nanostrain(1e-12));")]
-            /// assert!(matches!(result, Err(Error::Bound { .. })));
-            /// ```
-            pub const fn $try_within<const DEGREE: usize, const FACTOR: usize>(
-                &self,
-                promise: Nanostrain,
-            ) -> Result<Kernel<$float, DEGREE, FACTOR>, Error> {
-                let kernel: Kernel<$float, DEGREE, FACTOR> = check!(self.$try_make());
-                let circuit = check!(Plan::of(self)).circuit_error;
-                let bound = kernel.error_bound();
-                if bound.keeps(promise, circuit) {
-                    return Ok(kernel);
-                }
-                Err(bound.missed(promise, circuit, $remedy::<DEGREE, FACTOR>(self, promise)))
-            }
-
-            #[doc = concat!("Compiles a channel with [`compensated_by`](Self::compensated_by) to `", stringify!($float), "`.")]
-            ///
-            /// # Panics
-            #[doc = concat!("Where [`", stringify!($try_compensated), "`](Self::", stringify!($try_compensated), ") gives an error.")]
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
-            /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-            /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-            #[doc = concat!("static KERNEL: float::CompensatedKernel<", stringify!($float), "> = CHANNEL.", stringify!($compensated), "();")]
-            /// ```
-            #[must_use]
-            pub const fn $compensated<const DEGREE: usize, const FACTOR: usize>(
-                &self,
-            ) -> CompensatedKernel<$float, DEGREE, FACTOR> {
-                or_stop(self.$try_compensated())
-            }
-
-            #[doc = concat!("Compiles a channel with [`compensated_by`](Self::compensated_by) to `", stringify!($float), "`, at run time.")]
-            ///
-            /// # Errors
-            #[doc = concat!("As [`", stringify!($try_make), "`](Self::", stringify!($try_make), "), and [`Error::Invalid`] where there is no compensating")]
-            /// gauge with a temperature of its own.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
-            /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-            /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-            #[doc = concat!("let kernel: float::CompensatedKernel<", stringify!($float), "> = CHANNEL.", stringify!($try_compensated), "()?;")]
-            /// # Ok::<(), gaugewright::Error>(())
-            /// ```
-            pub const fn $try_compensated<const DEGREE: usize, const FACTOR: usize>(
-                &self,
-            ) -> Result<CompensatedKernel<$float, DEGREE, FACTOR>, Error> {
-                check!(self.check());
-                check!(self.check_compensating(1.0));
-                let constants = check!(Constants::<DEGREE, FACTOR>::of(self));
-                let kernel = check!(Self::$try_make_from(&constants));
-                let second = check!(SecondConstants::of(&constants));
-                let mut thermal = [0.0; DEGREE];
-                let mut k = 0;
-                while k < DEGREE {
-                    thermal[k] = second.thermal[k] as $float;
-                    k += 1;
-                }
-                let second = Second {
-                    temperature_low: second.range.low,
-                    temperature_span: second.range.span,
-                    temperature_middle: second.range.middle,
-                    position_scale: second.range.scale as $float,
-                    thermal,
-                    thermal_offset: second.thermal_offset as $float,
-                };
-                Ok(CompensatedKernel { kernel, second })
-            }
-        }
-    };
+const fn one_temperature<const DEGREE: usize, const FACTOR: usize>(
+    channel: &Channel,
+    precision: Precision,
+) -> Result<Compiled<DEGREE, FACTOR>, Error> {
+    check!(channel.check_compensating(0.0));
+    Compiled::of(channel, precision)
 }
 
-compile!(
-    f32,
-    float32,
-    try_float32,
-    float32_within,
-    try_float32_within,
-    compensated_float32,
-    try_compensated_float32,
-    float32_from,
-    remedy32,
-    whole32
-);
-compile!(
-    f64,
-    float64,
-    try_float64,
-    float64_within,
-    try_float64_within,
-    compensated_float64,
-    try_compensated_float64,
-    float64_from,
-    remedy64,
-    whole64
-);
+const fn two_temperatures<const DEGREE: usize, const FACTOR: usize>(
+    channel: &Channel,
+    precision: Precision,
+) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
+    check!(channel.check());
+    check!(channel.check_compensating(1.0));
+    check!(Compiled::of(channel, precision)).compensated()
+}
+
+impl Channel {
+    /// The channel in `f32`, for constants in firmware: a channel that is wrong does not compile, and the message names the
+    /// quantity.
+    ///
+    /// # Panics
+    /// Where [`try_float32`](Self::try_float32) gives an error.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// static KERNEL: float::Kernel<f32> = CHANNEL.float32();
+    /// ```
+    #[must_use]
+    pub const fn float32<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<f32, DEGREE, FACTOR> {
+        or_stop(self.try_float32())
+    }
+
+    /// The channel in `f32`, with an error that stays within `promise`.
+    ///
+    /// # Panics
+    /// Where [`try_float32_within`](Self::try_float32_within) gives an error.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// static KERNEL: float::Kernel<f32> = CHANNEL.float32_within(Nanostrain(20.0));
+    /// ```
+    #[must_use]
+    pub const fn float32_within<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> Kernel<f32, DEGREE, FACTOR> {
+        or_stop(self.try_float32_within(promise))
+    }
+
+    /// The channel in `f32`, for channels that are made at run time.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for an input that is wrong, [`Error::Overflow`] for a degree that the
+    /// kernel has no room for or a combined non-linearity beyond its reciprocal.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let kernel: float::Kernel<f32, 5, 3> = CHANNEL.try_float32()?;
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn try_float32<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> Result<Kernel<f32, DEGREE, FACTOR>, Error> {
+        Ok(check!(one_temperature(self, Precision::Single)).kernel.single())
+    }
+
+    /// As [`try_float32`](Self::try_float32), with a promised error bound.
+    ///
+    /// # Errors
+    /// Also [`Error::Bound`] if the bound of either path of the kernel, and what its map leaves out of
+    /// the circuit ([`circuit_error`](Self::circuit_error)), are together larger than `promise`.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let result: Result<float::Kernel<f32>, Error> = CHANNEL.try_float32_within(Nanostrain(1e-12));
+    /// assert!(matches!(result, Err(Error::Bound { .. })));
+    /// ```
+    pub const fn try_float32_within<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> Result<Kernel<f32, DEGREE, FACTOR>, Error> {
+        let compiled = check!(one_temperature(self, Precision::Single));
+        check!(keeps(self, &compiled, Precision::Single, promise));
+        Ok(compiled.kernel.single())
+    }
+
+    /// A channel with [`compensated_by`](Self::compensated_by) in `f32`.
+    ///
+    /// # Panics
+    /// Where [`try_compensated_float32`](Self::try_compensated_float32) gives an error.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// ```
+    #[must_use]
+    pub const fn compensated_float32<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> CompensatedKernel<f32, DEGREE, FACTOR> {
+        or_stop(self.try_compensated_float32())
+    }
+
+    /// A channel with [`compensated_by`](Self::compensated_by) in `f32`, at run time.
+    ///
+    /// # Errors
+    /// As [`try_float32`](Self::try_float32), and [`Error::Invalid`] where there is no compensating
+    /// gauge with a temperature of its own.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
+    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.try_compensated_float32()?;
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn try_compensated_float32<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> Result<CompensatedKernel<f32, DEGREE, FACTOR>, Error> {
+        Ok(check!(two_temperatures(self, Precision::Single)).single())
+    }
+
+    /// As [`float32`](Self::float32), in `f64`.
+    ///
+    /// # Panics
+    /// Where [`try_float64`](Self::try_float64) gives an error.
+    #[must_use]
+    pub const fn float64<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<f64, DEGREE, FACTOR> {
+        or_stop(self.try_float64())
+    }
+
+    /// As [`float32_within`](Self::float32_within), in `f64`.
+    ///
+    /// # Panics
+    /// Where [`try_float64_within`](Self::try_float64_within) gives an error.
+    #[must_use]
+    pub const fn float64_within<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> Kernel<f64, DEGREE, FACTOR> {
+        or_stop(self.try_float64_within(promise))
+    }
+
+    /// As [`try_float32`](Self::try_float32), in `f64`.
+    ///
+    /// # Errors
+    /// The same.
+    pub const fn try_float64<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
+        Ok(check!(one_temperature(self, Precision::Double)).kernel)
+    }
+
+    /// As [`try_float32_within`](Self::try_float32_within), in `f64`.
+    ///
+    /// # Errors
+    /// The same.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, float, units::*};
+    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// let result: Result<float::Kernel<f64>, Error> = CHANNEL.try_float64_within(Nanostrain(1e-12));
+    /// assert!(matches!(result, Err(Error::Bound { .. })));
+    /// ```
+    pub const fn try_float64_within<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+        promise: Nanostrain,
+    ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
+        let compiled = check!(one_temperature(self, Precision::Double));
+        check!(keeps(self, &compiled, Precision::Double, promise));
+        Ok(compiled.kernel)
+    }
+
+    /// As [`compensated_float32`](Self::compensated_float32), in `f64`.
+    ///
+    /// # Panics
+    /// Where [`try_compensated_float64`](Self::try_compensated_float64) gives an error.
+    #[must_use]
+    pub const fn compensated_float64<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> CompensatedKernel<f64, DEGREE, FACTOR> {
+        or_stop(self.try_compensated_float64())
+    }
+
+    /// As [`try_compensated_float32`](Self::try_compensated_float32), in `f64`.
+    ///
+    /// # Errors
+    /// The same.
+    pub const fn try_compensated_float64<const DEGREE: usize, const FACTOR: usize>(
+        &self,
+    ) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
+        two_temperatures(self, Precision::Double)
+    }
+}

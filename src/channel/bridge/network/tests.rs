@@ -5,8 +5,8 @@ use crate::units::Ohms;
 
 const R: Ohms = Ohms(350.0);
 
-fn balanced(bridge: Bridge) -> Curve {
-    bridge.curve(Ratio(0.0)).unwrap()
+fn balanced(bridge: Bridge) -> BridgeMap {
+    bridge.map(Ratio(0.0)).unwrap()
 }
 
 /// Closed forms of the balanced bridge, from the voltage dividers (for instance Figliola and Beasley, Theory
@@ -26,12 +26,12 @@ fn textbook_curves() {
         (Bridge::full_poisson(R, nu), 2.0 / (1.0 + nu), (1.0 - nu) / (1.0 + nu)),
         (Bridge::opposite_arms(R), 2.0, 1.0),
     ] {
-        let curve = balanced(bridge);
-        assert!((curve.gain - gain).abs() < 1e-13, "{bridge:?} {curve:?}");
-        assert!((curve.curvature - curvature).abs() < 1e-13, "{bridge:?} {curve:?}");
+        let map = balanced(bridge);
+        assert!((map.gain - gain).abs() < 1e-13, "{bridge:?} {map:?}");
+        assert!((map.curvature - curvature).abs() < 1e-13, "{bridge:?} {map:?}");
         assert!(bridge.left_out(Ratio(0.0), 0.1).unwrap() < 1e-14, "{bridge:?}");
         let turned = balanced(bridge.reversed());
-        assert_eq!((turned.gain, turned.curvature), (-curve.gain, -curve.curvature));
+        assert_eq!((turned.gain, turned.curvature), (-map.gain, -map.curvature));
     }
 }
 
@@ -42,7 +42,7 @@ fn limits() {
     let quarter = Bridge::quarter_three_wire(R, lead);
     let at = Ratio(0.003);
     let same = |a: Bridge, b: Bridge| {
-        let (a, b) = (a.curve(at).unwrap(), b.curve(at).unwrap());
+        let (a, b) = (a.map(at).unwrap(), b.map(at).unwrap());
         let apart = (a.gain / b.gain - 1.0).abs().max((a.curvature - b.curvature).abs());
         // A petohm still draws 3e-13 of the current.
         assert!(apart < 3e-12, "{a:?} {b:?}");
@@ -76,7 +76,7 @@ fn leads_scale_the_balanced_bridge() {
 #[test]
 fn a_bridge_that_cannot_give_the_balance_ratio_says_so() {
     let bridge = Bridge::quarter_ideal(R);
-    for refused in [bridge.curve(Ratio(0.6)), bridge.completion(Ohms(10.0)).curve(Ratio(0.99))] {
+    for refused in [bridge.map(Ratio(0.6)), bridge.completion(Ohms(10.0)).map(Ratio(0.99))] {
         let Err(Error::Invalid { field: Field::BalanceRatio, value, low, high }) = refused else {
             panic!("{refused:?}")
         };

@@ -1,0 +1,184 @@
+//! A channel's model counted in codes: what the kernels of both arithmetics scale and round.
+//!
+//! `y = gain c / (1 - curvature c)`, where `c` is the code less the whole code nearest to balance. The fraction of a code that
+//! balance lies off is worked into the constants exactly, so that kernels subtract integers and lose nothing.
+
+use super::model::{ChannelModel, check_cancellation};
+use crate::channel::{BridgeMap, Channel, LARGEST_SIGNAL, Source};
+use crate::error::{Error, Quantity, check, fits};
+use crate::numeric::{Interval, Polynomial};
+use crate::sample::{Temperature, nearest};
+use crate::units::Ratio;
+
+/// A compensating gauge with a temperature of its own.
+pub(super) struct Second {
+    /// Gauge factor times thermal output, against degrees Celsius.
+    pub thermal: Polynomial,
+    /// Steps of 2^-20 C.
+    pub temperatures: (i32, i32),
+    over: Interval,
+}
+
+pub(super) struct CodeModel {
+    pub bits: u32,
+    /// The whole code that `c` is counted from.
+    pub base: i32,
+    /// The codes that can occur while strain and temperature are in their declared ranges and the
+    /// converter is off its rails.
+    pub window: (i32, i32),
+    /// Gauge factor times strain for a `c`.
+    pub map: BridgeMap,
+    /// Gauge factor times thermal output, against degrees Celsius.
+    pub thermal: Polynomial,
+    /// Gauge factor against degrees Celsius.
+    pub factor: Polynomial,
+    pub second: Option<Second>,
+    /// Steps of 2^-20 C.
+    pub temperatures: (i32, i32),
+    /// As a plain ratio.
+    pub strain_limit: Option<f64>,
+    /// The largest magnitude of gauge factor times indicated strain in the window.
+    pub largest_signal: f64,
+    /// The smallest gauge factor in range.
+    pub smallest_factor: f64,
+    /// What the map leaves out of the network, in strain.
+    pub circuit_error: f64,
+}
+
+impl CodeModel {
+    pub const fn of(channel: &Channel) -> Result<Self, Error> {
+        let model = check!(ChannelModel::of(channel));
+        let balance = channel.balance_code();
+        let map = model.map.per_step(model.step);
+        let factor = model.divisor();
+        let thermal = model.subtracted();
+        let second = match &model.compensating {
+            None => None,
+            Some(bonded) => {
+                let (low, high) = bonded.temperatures;
+                Some(Second {
+                    thermal: model.added(bonded),
+                    temperatures: (steps_up(low.0), steps_down(high.0)),
+                    over: Interval::new(low.0, high.0),
+                })
+            }
+        };
+
+        let (low, high) = channel.temperatures();
+        check!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
+        if let (Some(second), Some(bonded)) = (&second, &model.compensating) {
+            check!(check_cancellation(bonded, second.over.magnitude()));
+        }
+
+        let strain_limit = match (channel.strain_limit, channel.source) {
+            (Some(limit), _) => Some(limit.strain().0),
+            (None, Source::Codes(..)) => None,
+            // An instrument has no rails that would end its range.
+            (None, Source::Readings(_)) => return Err(Channel::strain_range_missing()),
+        };
+        let (rail_low, rail_high) = channel.rails();
+        let mut window = (rail_low + 1, rail_high - 1);
+        if let Some(limit) = strain_limit {
+            let over = Interval::new(low.0, high.0);
+            let largest = limit * factor.enclose(over).magnitude();
+            let offset = match &second {
+                None => thermal.enclose(over),
+                Some(second) => thermal.enclose(over).minus(second.thermal.enclose(second.over)),
+            };
+            let ends = (map.ratio(offset.low - largest), map.ratio(offset.high + largest));
+            let (first, last) = if map.gain > 0.0 { ends } else { (ends.1, ends.0) };
+            // Rounding outwards costs a code; the rails have the last word.
+            let (first, last) = (balance + first - 1.0, balance + last + 1.0);
+            if !(first <= window.1 as f64 && last >= window.0 as f64) {
+                let (value, limit) = if first > 0.0 { (first, window.1) } else { (last, window.0) };
+                return Err(Error::Overflow { quantity: Quantity::CodeWindow, value, limit: limit as f64 });
+            }
+            window = (whole(first, window.0, window.1), whole(last, window.0, window.1));
+        }
+
+        let ends = (map.signal(window.0 as f64 - balance), map.signal(window.1 as f64 - balance));
+        let largest = ends.0.abs().max(ends.1.abs());
+        check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
+        let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
+        let circuit_error = match channel.source {
+            Source::Codes(bridge, _) => {
+                // The network's own signal can exceed the map's by what the map leaves out: enclose a little more.
+                let reach = largest * 1.001 + 1e-6;
+                check!(bridge.left_out(Ratio(model.at_balance), reach)) / smallest_factor
+            }
+            Source::Readings(_) => 0.0,
+        };
+
+        // Count codes from a whole number, the one nearest to balance if all of the window can be reached
+        // from there.
+        let base = whole(
+            nearest(balance) as f64,
+            saturated(window.1 as i64 - i32::MAX as i64),
+            saturated(window.0 as i64 + i32::MAX as i64),
+        );
+        let (map, offset) = map.recentred(base as f64 - balance);
+        let thermal = thermal.plus(&Polynomial::constant(-offset));
+        let temperatures = (steps_up(low.0), steps_down(high.0));
+        Ok(Self {
+            bits: channel.bits(),
+            base,
+            window,
+            map,
+            thermal,
+            factor,
+            second,
+            temperatures,
+            strain_limit,
+            largest_signal: largest,
+            smallest_factor,
+            circuit_error,
+        })
+    }
+}
+
+/// `code` as a whole number held between `low` and `high`.
+const fn whole(code: f64, low: i32, high: i32) -> i32 {
+    if code <= low as f64 {
+        low
+    } else if code >= high as f64 {
+        high
+    } else {
+        code as i32
+    }
+}
+
+const fn saturated(x: i64) -> i32 {
+    if x < i32::MIN as i64 {
+        i32::MIN
+    } else if x > i32::MAX as i64 {
+        i32::MAX
+    } else {
+        x as i32
+    }
+}
+
+/// The lowest step at or above a temperature.
+const fn steps_up(celsius: f64) -> i32 {
+    -steps_down(-celsius)
+}
+
+/// The highest step at or below a temperature. The product is exact: the factor is a power of two.
+const fn steps_down(celsius: f64) -> i32 {
+    let steps = celsius * Temperature::PER_DEGREE as f64;
+    let toward_zero = steps as i32;
+    if toward_zero as f64 > steps { toward_zero - 1 } else { toward_zero }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn steps_never_leave_the_declared_range() {
+        assert_eq!(steps_down(-80.0), -80 << 20);
+        assert_eq!(steps_up(-80.0), -80 << 20);
+        assert_eq!(steps_down(0.1), 104_857);
+        assert_eq!(steps_up(0.1), 104_858);
+        assert_eq!(steps_down(-0.1), -104_858);
+    }
+}

@@ -1,0 +1,166 @@
+//! A channel in natural units, which kernels, significance and uncertainty read.
+//!
+//! A change of ratio `x` since balance makes a signal `y = gain x / (1 - curvature x)`, gauge factor times indicated strain
+//! ([`BridgeMap`]). A strain `e` at a temperature `T` makes the signal `y = factor(T) e + thermal(T)`. What is computed from it
+//! is `(y - subtracted(T)) / divisor(T)`: how much of the model is corrected for is the channel's
+//! [`Correction`]. The instrument's gauge factor cancels from all but indicated strain.
+
+use crate::channel::{Bonded, BridgeMap, Channel, Correction, Gauge, MismatchScale, Source};
+use crate::error::{Error, Quantity, check, fits};
+use crate::numeric::Polynomial;
+use crate::units::Ratio;
+
+pub(crate) struct ChannelModel {
+    /// From a change of ratio to a signal, or of codes where there is no bridge.
+    pub map: BridgeMap,
+    /// Ratio at balance, or the code where there is no bridge.
+    pub at_balance: f64,
+    /// Ratio of a code, or one where there is no bridge.
+    pub step: f64,
+    /// Gauge factor times the thermal output since balance that is in the samples, against degrees Celsius.
+    pub thermal: Polynomial,
+    /// Gauge factor against degrees Celsius.
+    pub factor: Polynomial,
+    pub instrument_factor: f64,
+    pub measuring: Bonded,
+    /// With a temperature of its own.
+    pub compensating: Option<Bonded>,
+    pub mismatch: MismatchScale,
+    correction: Correction,
+    shows_thermal_output: bool,
+}
+
+impl ChannelModel {
+    pub const fn of(channel: &Channel) -> Result<Self, Error> {
+        check!(channel.check());
+        let balance = channel.balance_code();
+        let (map, at_balance, step) = match channel.source {
+            Source::Codes(bridge, _) => {
+                let step = channel.ratio_per_code();
+                let at_balance = balance * step;
+                (check!(bridge.map(Ratio(at_balance))), at_balance, step)
+            }
+            Source::Readings(instrument) => {
+                (BridgeMap::straight(instrument.step * 1e-6 * channel.instrument_factor), balance, 1.0)
+            }
+        };
+        let measuring = channel.measuring();
+        let shows_thermal_output = channel.shows_thermal_output();
+        let thermal =
+            if shows_thermal_output { thermal_of(&measuring, channel.mismatch) } else { Polynomial::ZERO };
+        Ok(Self {
+            map,
+            at_balance,
+            step,
+            thermal,
+            factor: channel.gauge.factor_polynomial(),
+            instrument_factor: channel.instrument_factor,
+            measuring,
+            compensating: channel.compensating(),
+            mismatch: channel.mismatch,
+            correction: channel.correction,
+            shows_thermal_output,
+        })
+    }
+
+    /// Thermal output is in the samples and is subtracted.
+    pub const fn corrects(&self) -> bool {
+        self.shows_thermal_output && !matches!(self.correction, Correction::None)
+    }
+
+    /// What is subtracted from the signal.
+    pub const fn subtracted(&self) -> Polynomial {
+        if self.corrects() { self.thermal } else { Polynomial::ZERO }
+    }
+
+    /// The gauge factor that the signal is divided by.
+    pub const fn divisor(&self) -> Polynomial {
+        match self.correction {
+            Correction::Full => self.factor,
+            _ => Polynomial::constant(self.instrument_factor),
+        }
+    }
+
+    /// What a specimen that expands more by one per degree adds to the signal since balance, against degrees Celsius.
+    pub const fn expansion(&self) -> Polynomial {
+        if self.shows_thermal_output {
+            expansion_of(&self.measuring, self.mismatch)
+        } else {
+            Polynomial::ZERO
+        }
+    }
+
+    /// What is added to the signal for a compensating gauge.
+    pub const fn added(&self, compensating: &Bonded) -> Polynomial {
+        match self.correction {
+            Correction::None => Polynomial::ZERO,
+            _ => thermal_of(compensating, self.mismatch),
+        }
+    }
+}
+
+/// Gauge factor times thermal output since balance, against degrees Celsius.
+pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+    let gauge = &bonded.gauge;
+    let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
+    let scale = mismatch_factor(gauge, mismatch);
+    let from_reference = Polynomial::new([-gauge.reference, 1.0]);
+    let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
+    since_balance(output, bonded.balance)
+}
+
+/// The same for a specimen that expands more by one per degree and no package.
+const fn expansion_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+    let from_reference = Polynomial::new([-bonded.gauge.reference, 1.0]);
+    since_balance(mismatch_factor(&bonded.gauge, mismatch).multiplied(&from_reference), bonded.balance)
+}
+
+const fn since_balance(curve: Polynomial, balance: Option<f64>) -> Polynomial {
+    match balance {
+        None => curve,
+        Some(temperature) => curve.plus(&Polynomial::constant(-curve.at(temperature))),
+    }
+}
+
+/// What the expansion of another specimen is multiplied by, against degrees Celsius.
+pub(crate) const fn mismatch_factor(gauge: &Gauge, mismatch: MismatchScale) -> Polynomial {
+    match mismatch {
+        MismatchScale::GaugeFactorAtTemperature => gauge.factor_polynomial().times(gauge.equibiaxial_gain()),
+        MismatchScale::GaugeFactorAtReference => {
+            Polynomial::constant(gauge.factor * gauge.equibiaxial_gain())
+        }
+        MismatchScale::StatedGaugeFactor => Polynomial::constant(gauge.thermal_output.stated_for),
+    }
+}
+
+/// What rounding in `f64` may make of a constant on its way from the package to a kernel, where terms cancel:
+/// thermal output in strain, and the gauge factor's relative change. Kernels' bounds allow for it.
+pub(crate) const THERMAL_ROUNDING: f64 = 1.8e-15;
+pub(crate) const FACTOR_ROUNDING: f64 = 2.9e-14;
+
+/// Refuses a package whose polynomials cancel so far that the constants would be off by more.
+pub(crate) const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<(), Error> {
+    let gauge = &bonded.gauge;
+    let largest = match bonded.balance {
+        Some(temperature) => largest.max(temperature.abs()),
+        None => largest,
+    };
+    let package = gauge.thermal_output.stated_for * 1e-6 * gauge.thermal_output.size(largest);
+    let apart = bonded.mismatch.abs() * (largest + gauge.reference.abs()) * gauge.equibiaxial_gain().abs();
+    let factor = gauge.factor_size(largest);
+    check!(thermal_cancellation((package + apart * factor) / gauge.factor));
+    factor_cancellation(factor / gauge.factor)
+}
+
+/// Some thirty roundings on the way.
+const ROUNDINGS: f64 = 32.0 * f64::EPSILON / 2.0;
+
+/// For terms of thermal output that add up to `size`, as strain. Balance is subtracted, which is a second time.
+pub(crate) const fn thermal_cancellation(size: f64) -> Result<(), Error> {
+    fits(Quantity::Cancellation, 2.0 * ROUNDINGS * size / THERMAL_ROUNDING, 1.0)
+}
+
+/// For terms of the gauge factor, over that at the reference temperature, that add up to `size`.
+pub(crate) const fn factor_cancellation(size: f64) -> Result<(), Error> {
+    fits(Quantity::Cancellation, ROUNDINGS * size / FACTOR_ROUNDING, 1.0)
+}
