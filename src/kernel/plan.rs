@@ -8,7 +8,7 @@
 //! cancels from all but indicated strain.
 
 use crate::channel::{Bonded, Channel, Correction, Curve, Gauge, LARGEST_SIGNAL, MismatchScale, Source};
-use crate::error::{Error, Quantity, check, fits};
+use crate::error::{Error, Field, Quantity, check, fits};
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::{Temperature, nearest};
 use crate::units::Ratio;
@@ -96,7 +96,7 @@ impl Plan {
             (Some(limit), _) => Some(limit.strain().0),
             (None, Source::Codes(..)) => None,
             // An instrument has no rails that would end its range.
-            (None, Source::Readings(_)) => return Err(Channel::strain_range_missing()),
+            (None, Source::Readings(_)) => return Err(Field::StrainRange.missing()),
         };
         let (rail_low, rail_high) = channel.rails();
         let mut window = (rail_low + 1, rail_high - 1);

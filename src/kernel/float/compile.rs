@@ -3,9 +3,9 @@
 use super::Kernel;
 use super::compensated::{CompensatedKernel, Second};
 use crate::channel::Channel;
-use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
+use crate::error::{Error, Field, Quantity, check, fits, or_stop};
 use crate::kernel::plan::Plan;
-use crate::kernel::remedy::{Search, remedy};
+use crate::kernel::suggested_limits::{Search, SuggestedLimits, suggested_limits};
 use crate::numeric::Polynomial;
 use crate::units::Nanostrain;
 
@@ -131,8 +131,8 @@ impl<const DEGREE: usize> SecondConstants<DEGREE> {
 
 macro_rules! compile {
     ($float:ident, $make:ident, $try_make:ident, $within:ident, $try_within:ident,
-     $compensated:ident, $try_compensated:ident, $try_make_from:ident, $remedy:ident, $whole:ident) => {
-        remedy!($remedy, $whole);
+     $compensated:ident, $try_compensated:ident, $try_make_from:ident, $suggested:ident, $whole:ident, $try_within_name:literal) => {
+        suggested_limits!($suggested, $whole, $try_within_name);
 
         /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
         const fn $whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
@@ -179,7 +179,12 @@ macro_rules! compile {
                 &self,
                 promise: Nanostrain,
             ) -> Kernel<$float, DEGREE, FACTOR> {
-                or_stop(self.$try_within(promise))
+                match self.$try_within(promise) {
+                    Err(error @ Error::Bound { .. }) => {
+                        self.$suggested::<DEGREE, FACTOR>(promise).stop(&error)
+                    }
+                    result => or_stop(result),
+                }
             }
 
             #[doc = concat!("Compiles the channel to `", stringify!($float), "`, for channels that are made at run time.")]
@@ -262,7 +267,7 @@ macro_rules! compile {
                 if bound.keeps(promise, circuit) {
                     return Ok(kernel);
                 }
-                Err(bound.missed(promise, circuit, $remedy::<DEGREE, FACTOR>(self, promise)))
+                Err(bound.missed(promise, circuit))
             }
 
             #[doc = concat!("Compiles a channel with [`compensated_by`](Self::compensated_by) to `", stringify!($float), "`.")]
@@ -337,8 +342,9 @@ compile!(
     compensated_float32,
     try_compensated_float32,
     float32_from,
-    remedy32,
-    whole32
+    float32_suggested_limits,
+    whole32,
+    "try_float32_within"
 );
 compile!(
     f64,
@@ -349,6 +355,7 @@ compile!(
     compensated_float64,
     try_compensated_float64,
     float64_from,
-    remedy64,
-    whole64
+    float64_suggested_limits,
+    whole64,
+    "try_float64_within"
 );
