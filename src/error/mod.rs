@@ -141,10 +141,11 @@ pub(crate) const fn within_rounding(
     (low, high): (f64, f64),
     rounding: f64,
 ) -> Result<f64, Error> {
-    if value < low && value >= low - rounding {
+    // Of an infinite value the rounding may be infinite too.
+    if value < low && value >= low - rounding && value.is_finite() {
         return Ok(low);
     }
-    if value > high && value <= high + rounding {
+    if value > high && value <= high + rounding && value.is_finite() {
         return Ok(high);
     }
     check!(within(field, value, low, high));
