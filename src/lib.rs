@@ -42,7 +42,7 @@
 //! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`], [`fixed::LinearPoint`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
-//! | see the error of the arithmetic | [`fixed::Kernel::error_bound`] with its [`Parts`](kernel::Parts), [`Channel::circuit_error`]; a missed error limit has a [`Remedy`](error::Remedy) |
+//! | see the error of the arithmetic | [`fixed::Kernel::error_bound`] with its [`Parts`](kernel::Parts), [`Channel::circuit_error`]; [`SuggestedLimits`](kernel::SuggestedLimits) where an error limit is missed |
 //! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
 //! | combine three grids | [`rosette`]: principal strains and direction, stresses, each with its uncertainty |
 //! | calibrate with a shunt | [`installation`]: [`Shunt`](installation::Shunt), [`Channel::span_correction`] |

@@ -1,9 +1,9 @@
 //! What a channel has to satisfy, part by part and as a whole.
 
-use super::{Bonded, Channel, CompensatingGauge, STRAIN_RANGE, Source};
+use super::{Bonded, Channel, CompensatingGauge, Source};
 use crate::channel::gauge::Scale;
 use crate::channel::{Circuit, Gauge};
-use crate::error::{Error, Field, check, ordered, within, within_ppm};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::numeric::Interval;
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain, Ratio};
 
@@ -108,11 +108,11 @@ impl Channel {
             }
             Source::Readings(instrument) => check!(instrument.check()),
         }
-        check!(within(Field::InstrumentGaugeFactor, self.instrument_factor, 0.1, 500.0));
+        check!(Field::InstrumentGaugeFactor.check(self.instrument_factor));
         check!(within(Field::SpanCorrection, self.span, 0.8, 1.25));
         check!(check_specimen(&self.gauge, self.specimen));
         if let Some(limit) = self.strain_limit {
-            check!(within(Field::StrainRange, limit.0, STRAIN_RANGE.0, STRAIN_RANGE.1));
+            check!(Field::StrainRange.check(limit.0));
         }
         check!(self.check_temperatures());
         check!(self.check_balance());
@@ -145,17 +145,6 @@ impl Channel {
             }
             _ => Ok(()),
         }
-    }
-
-    /// Behind an instrument's readings neither bridge nor converter is known.
-    pub(crate) const fn bridge_missing() -> Error {
-        Error::Invalid { field: Field::Bridge, value: f64::NAN, low: 1.0, high: 1.0 }
-    }
-
-    /// A kernel cannot do without, and there is none.
-    pub(crate) const fn strain_range_missing() -> Error {
-        let (low, high) = STRAIN_RANGE;
-        Error::Invalid { field: Field::StrainRange, value: f64::NAN, low, high }
     }
 
     const fn check_temperatures(&self) -> Result<(), Error> {
@@ -196,15 +185,15 @@ impl Channel {
 /// The factor must not stray so far over these temperatures that its reciprocal means nothing.
 pub(crate) const fn check_factor(gauge: &Gauge, low: f64, high: f64) -> Result<(), Error> {
     let ratio = gauge.factor_polynomial().times(1.0 / gauge.factor).enclose(Interval::new(low, high));
-    check!(within(Field::GaugeFactorCurve, ratio.low, 0.5, 2.0));
-    within(Field::GaugeFactorCurve, ratio.high, 0.5, 2.0)
+    check!(Field::GaugeFactorCurve.check(ratio.low));
+    Field::GaugeFactorCurve.check(ratio.high)
 }
 
 const fn check_specimen(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> Result<(), Error> {
     let Some(expansion) = specimen else { return Ok(()) };
-    check!(within_ppm(Field::SpecimenExpansion, expansion.0, -1e3, 1e3));
+    check!(Field::SpecimenExpansion.check(expansion.0 * 1e6));
     match gauge.matched_expansion {
         Some(_) => Ok(()),
-        None => within_ppm(Field::MatchedExpansion, f64::NAN, -1e3, 1e3),
+        None => Err(Field::MatchedExpansion.missing()),
     }
 }

@@ -1,7 +1,7 @@
 //! What the gauge package says: gauge factor and its change with temperature, thermal output,
 //! transverse sensitivity, and the expansion the gauge is matched to.
 
-use crate::error::{Error, Field, check, ordered, within, within_percent, within_ppm};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::numeric::Polynomial;
 use crate::units::{
     Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C,
@@ -205,15 +205,15 @@ impl ThermalOutput {
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
         let degree = if self.terms == 0 { f64::NAN } else { (self.terms - 1) as f64 };
-        check!(within(Field::ThermalOutputDegree, degree, 0.0, 5.0));
+        check!(Field::ThermalOutputDegree.check(degree));
         let coefficients = self.polynomial.coefficients();
         let mut k = 0;
         while k < Polynomial::TERMS {
-            check!(within(Field::ThermalOutputCoefficient, coefficients[k], -1e6, 1e6));
+            check!(Field::ThermalOutputCoefficient.check(coefficients[k]));
             k += 1;
         }
-        check!(within(Field::StatedGaugeFactor, self.stated_for, 0.1, 500.0));
-        check!(within(Field::FittedLow, self.low, -273.15, 2047.0));
+        check!(Field::StatedGaugeFactor.check(self.stated_for));
+        check!(Field::FittedLow.check(self.low));
         check!(ordered(Field::FittedHigh, self.low, self.high));
         within(Field::FittedHigh, self.high, self.low, 2047.0)
     }
@@ -395,22 +395,20 @@ impl Gauge {
     }
 
     pub(crate) const fn check(&self, needs_thermal_output: bool) -> Result<(), Error> {
-        check!(within(Field::GaugeFactor, self.factor, 0.1, 500.0));
+        check!(Field::GaugeFactor.check(self.factor));
         let mut k = 0;
         while k < 3 {
-            check!(within(Field::GaugeFactorCoefficient, self.factor_change[k], -1.0, 1.0));
+            check!(Field::GaugeFactorCoefficient.check(self.factor_change[k]));
             k += 1;
         }
         check!(within(Field::ReferenceTemperature, self.reference, -273.15, 2047.0));
         if let Some(expansion) = self.matched_expansion {
-            check!(within_ppm(Field::MatchedExpansion, expansion.0, -1e3, 1e3));
+            check!(Field::MatchedExpansion.check(expansion.0 * 1e6));
         }
-        check!(within_percent(Field::TransverseSensitivity, self.transverse_sensitivity, -50.0, 50.0));
-        check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson, 0.0, 0.5));
+        check!(Field::TransverseSensitivity.check(self.transverse_sensitivity * 100.0));
+        check!(Field::CalibrationPoissonRatio.check(self.calibration_poisson));
         if self.thermal_output.is_absent() {
-            let missing =
-                Error::Invalid { field: Field::ThermalOutput, value: f64::NAN, low: -1e6, high: 1e6 };
-            return if needs_thermal_output { Err(missing) } else { Ok(()) };
+            return if needs_thermal_output { Err(Field::ThermalOutput.missing()) } else { Ok(()) };
         }
         self.thermal_output.check()
     }

@@ -57,9 +57,6 @@ pub enum MismatchScale {
     StatedGaugeFactor,
 }
 
-/// What may be declared, microstrain.
-pub(crate) const STRAIN_RANGE: (f64, f64) = (1.0, 62_500.0);
-
 /// A gauge as it is bonded: what thermal output is computed from.
 #[derive(Clone, Copy)]
 pub(crate) struct Bonded {

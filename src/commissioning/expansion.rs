@@ -5,7 +5,7 @@
 
 mod table;
 
-use crate::error::{Error, Field, check, ordered, within, within_percent, within_ppm};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::{Celsius, ExpansionPerCelsius, Percent, Strain};
 use table::Table;
@@ -272,21 +272,21 @@ impl<'a> Expansion<'a> {
         check!(within(Field::ExpansionLow, self.low, low, high));
         check!(ordered(Field::ExpansionHigh, self.low, self.high));
         check!(within(Field::ExpansionHigh, self.high, self.low, high));
-        check!(within_ppm(Field::ExpansionUncertainty, self.uncertainty, 0.0, 1e3));
-        check!(within_percent(Field::ExpansionRelativeUncertainty, self.relative, 0.0, 100.0));
+        check!(Field::ExpansionUncertainty.check(self.uncertainty * 1e6));
+        check!(Field::ExpansionRelativeUncertainty.check(self.relative * 100.0));
         match &self.law {
-            Law::Coefficient(coefficient) => within_ppm(Field::ExpansionCoefficient, *coefficient, -1e3, 1e3),
+            Law::Coefficient(coefficient) => Field::ExpansionCoefficient.check(*coefficient * 1e6),
             Law::Polynomial(change, origin) => {
-                check!(within(Field::ExpansionOrigin, *origin, -273.15, 2047.0));
+                check!(Field::ExpansionOrigin.check(*origin));
                 let terms = change.coefficients();
                 let mut k = 0;
                 while k < Polynomial::TERMS {
-                    check!(within(Field::ExpansionTerm, terms[k], -1.0, 1.0));
+                    check!(Field::ExpansionTerm.check(terms[k]));
                     k += 1;
                 }
                 let lengths = change.enclose(Interval::new(self.low - *origin, self.high - *origin));
-                check!(within(Field::ExpansionStrain, lengths.low, -0.1, 0.1));
-                within(Field::ExpansionStrain, lengths.high, -0.1, 0.1)
+                check!(Field::ExpansionStrain.check(lengths.low));
+                Field::ExpansionStrain.check(lengths.high)
             }
             Law::Table(_) => Ok(()),
         }

@@ -110,7 +110,7 @@ pub use window::{Extremes, PackageCurve, Residual, Turn};
 use crate::channel::check::check_factor;
 use crate::channel::{Gauge, MismatchScale};
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, check, ordered, within, within_ppm};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor};
 use search::Ready;
 
@@ -306,15 +306,15 @@ impl<'a> RotatedCurve<'a> {
     pub const fn check(&self) -> Result<(), Error> {
         check!(self.gauge.check(true));
         if self.gauge.matched_expansion.is_none() && (self.material.is_none() || self.offered.is_some()) {
-            check!(within_ppm(Field::MatchedExpansion, f64::NAN, -1e3, 1e3));
+            return Err(Field::MatchedExpansion.missing());
         }
         if let Some(offered) = self.offered {
-            check!(within_ppm(Field::MatchedExpansion, offered, -1e3, 1e3));
+            check!(Field::MatchedExpansion.check(offered * 1e6));
         }
         let material = self.material();
         check!(self.specimen.check());
         check!(material.check());
-        check!(within(Field::InstrumentGaugeFactor, self.instrument_factor, 0.1, 500.0));
+        check!(Field::InstrumentGaugeFactor.check(self.instrument_factor));
         // The curve turns about the reference temperature, so both have to be known there.
         let (specimen, material) = (self.specimen.range(), material.range());
         check!(within(Field::ReferenceTemperature, self.gauge.reference, specimen.0.0, specimen.1.0));

@@ -208,7 +208,7 @@ impl<'a> Prediction<'a> {
         self
     }
 
-    /// Standard uncertainty of the temperature of the gauge, 0 to 100 C.
+    /// Standard uncertainty of the temperature of the gauge, 0 to 500 C.
     ///
     /// ```
     /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
@@ -254,8 +254,8 @@ impl<'a> Prediction<'a> {
     pub const fn check(&self) -> Result<(), Error> {
         check!(self.bond.check());
         check!(self.foil.check());
-        check!(within(Field::StatedGaugeFactor, self.stated_for, 0.1, 500.0));
-        check!(within(Field::TemperatureUncertainty, self.temperature_uncertainty, 0.0, 100.0));
+        check!(Field::StatedGaugeFactor.check(self.stated_for));
+        check!(Field::TemperatureUncertainty.check(self.temperature_uncertainty));
         // Zero at the reference temperature, so it has to be known there.
         within(Field::ReferenceTemperature, self.bond.gauge.reference, self.foil.low, self.foil.high)
     }

@@ -119,7 +119,7 @@ impl Omission {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn percent_of(&self, reading: Microstrain) -> Result<Percent, Error> {
-        check!(within(Field::PercentReading, reading.0.abs(), 1e-3, 1e6));
+        check!(Field::PercentReading.check(reading.0.abs()));
         Ok(Percent(100.0 * self.error.0 / reading.0))
     }
 }
@@ -181,7 +181,7 @@ impl Channel {
     pub fn significance(&self, low: Celsius, high: Celsius) -> Result<Significance, Error> {
         check!(self.check());
         check!(self.check_compensating(0.0));
-        let Some(reach) = self.strain_limit else { return Err(Self::strain_range_missing()) };
+        let Some(reach) = self.strain_limit else { return Err(Field::StrainRange.missing()) };
         let range = self.temperatures();
         check!(ordered(Field::WindowHigh, low.0, high.0));
         check!(within(Field::WindowHigh, high.0, range.0.0, range.1.0));
@@ -274,7 +274,7 @@ impl Significance {
     /// ```
     pub fn together(&self, effects: Effects) -> Result<Omission, Error> {
         if effects.has_bridge() && !self.ready.knows_bridge() {
-            return Err(Channel::bridge_missing());
+            return Err(Field::Bridge.missing());
         }
         omission(&self.ready, effects)
     }

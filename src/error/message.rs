@@ -1,7 +1,7 @@
 //! Errors in words. One text serves `Display`, `defmt`, C and the compiler, where `core::fmt` cannot go: a build that
 //! fails tells the numbers too.
 
-use super::{Error, Field, Quantity, Remedy};
+use super::{Error, Field, Quantity};
 
 /// The text with which a build stops; see [`Error::build_message`].
 ///
@@ -50,7 +50,7 @@ impl BuildMessage {
         self
     }
 
-    const fn digits(mut self, number: u64, at_least: usize) -> Self {
+    pub(crate) const fn digits(mut self, number: u64, at_least: usize) -> Self {
         let mut digits = 1;
         let mut unit = 1;
         while digits < at_least || over(number, unit) >= 10 {
@@ -172,23 +172,6 @@ impl BuildMessage {
             _ => text,
         }
     }
-
-    pub(super) const fn remedy(self, remedy: &Remedy) -> Self {
-        let mut text = self;
-        let mut joint = Remedy::FIRST;
-        if let Some(limit) = remedy.strain {
-            text = text.text(joint).text(Remedy::STRAIN).number(limit.0).text(" microstrain");
-            joint = if remedy.together { Remedy::BOTH } else { Remedy::NEXT };
-        }
-        if let Some((low, high)) = remedy.temperatures {
-            text = text.text(joint).number(low.0).text(" to ").number(high.0).text(" C");
-            joint = Remedy::NEXT;
-        }
-        if let Some(degree) = remedy.degree {
-            text = text.text(joint).text(Remedy::DEGREE).digits(degree as u64, 1);
-        }
-        if remedy.is_none() { text.text(Remedy::NONE) } else { text }
-    }
 }
 
 /// Whether two numbers have the same text.
@@ -219,7 +202,7 @@ impl Quantity {
     const fn advice(self) -> &'static str {
         match self {
             Self::ThermalOutputDegree | Self::GaugeFactorDegree => {
-                ": use one that has more, such as Kernel<5, 3>"
+                ": use one that has more, such as Kernel<5, 3>, in C gw_large_kernel"
             }
             Self::SignalGain => {
                 " at most: declare a smaller strain range, or take a smaller full scale (more gain); of 31 or 32 \
@@ -294,7 +277,7 @@ impl Error {
                 .text(quantity.room())
                 .number(*limit)
                 .text(quantity.advice()),
-            Self::Bound { promised, bound, path, dominant, remedy } => text
+            Self::Bound { promised, bound, path, dominant } => text
                 .text("the kernel's error bound is ")
                 .number(bound.0)
                 .text(" nanostrain, promised was ")
@@ -302,8 +285,7 @@ impl Error {
                 .text(" nanostrain; the largest part is the ")
                 .text(dominant.name())
                 .text(", in ")
-                .text(path.name())
-                .remedy(remedy),
+                .text(path.name()),
             Self::TemperatureBound { promised, bound } => text
                 .text("the thermometer's error bound is ")
                 .number(bound.0)

@@ -2,12 +2,10 @@
 
 mod message;
 mod names;
-mod remedy;
 
 pub use message::BuildMessage;
 pub(crate) use names::named;
 pub use names::{ErrorPart, Field, KernelPath, Quantity};
-pub use remedy::Remedy;
 
 use crate::units::{Celsius, Nanostrain};
 
@@ -62,8 +60,6 @@ pub enum Error {
         path: KernelPath,
         /// Its largest part.
         dominant: ErrorPart,
-        /// What would keep the promise.
-        remedy: Remedy,
     },
     /// The error bound of a thermometer's kernel is larger than the caller promised.
     TemperatureBound {
@@ -118,7 +114,8 @@ macro_rules! check {
 }
 pub(crate) use check;
 
-/// `Ok` if `low <= value <= high`; a NaN is refused with the rest.
+/// `Ok` if `low <= value <= high`; a NaN is refused with the rest. For fields whose range depends on other inputs;
+/// [`Field::check`] has the others.
 pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Result<(), Error> {
     if value >= low && value <= high { Ok(()) } else { Err(Error::Invalid { field, value, low, high }) }
 }
@@ -126,11 +123,6 @@ pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Res
 /// The same of a fraction that is stated in percent: so are the limits, and so is the error.
 pub(crate) const fn within_percent(field: Field, fraction: f64, low: f64, high: f64) -> Result<(), Error> {
     within(field, fraction * 100.0, low, high)
-}
-
-/// The same of a coefficient that is stated in ppm.
-pub(crate) const fn within_ppm(field: Field, coefficient: f64, low: f64, high: f64) -> Result<(), Error> {
-    within(field, coefficient * 1e6, low, high)
 }
 
 /// `Ok` if the upper end of a range is not below its lower one. What is infinite or not a number is left to [`within`].
@@ -149,10 +141,11 @@ pub(crate) const fn within_rounding(
     (low, high): (f64, f64),
     rounding: f64,
 ) -> Result<f64, Error> {
-    if value < low && value >= low - rounding {
+    // Of an infinite value the rounding may be infinite too.
+    if value < low && value >= low - rounding && value.is_finite() {
         return Ok(low);
     }
-    if value > high && value <= high + rounding {
+    if value > high && value <= high + rounding && value.is_finite() {
         return Ok(high);
     }
     check!(within(field, value, low, high));

@@ -1,15 +1,20 @@
-//! Names of the quantities that can be wrong, and of the parts of an error.
+//! The table of fields, and those of the other names in an error: a row each. C has the numbers from here too
+//! (`tests/c/header` reads the rows), and a number keeps its meaning: what is new takes the next free one of its kind.
 
-/// Makes an enum of named quantities whose name in print is a plain string, usable in `const`.
+use super::{Error, within};
+
+/// Makes an enum of named things whose name in print is a plain string, usable in `const`.
 macro_rules! named {
-    ($(#[$doc:meta])* $name:ident, $example:literal { $($(#[$item_doc:meta])* $item:ident => $text:literal,)* }) => {
+    ($(#[$doc:meta])* $name:ident, $example:literal {
+        $($(#[$item_doc:meta])* $item:ident $(= $number:tt)? => $text:tt,)*
+    }) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
         #[non_exhaustive]
-        pub enum $name { $($(#[$item_doc])* $item,)* }
+        pub enum $name { $($(#[$item_doc])* $item $(= $number)?,)* }
 
         impl $name {
-            /// The name in words.
+            /// The name in words, with the unit where there is one.
             ///
             /// ```
             #[doc = $example]
@@ -17,19 +22,6 @@ macro_rules! named {
             #[must_use]
             pub const fn name(self) -> &'static str {
                 match self { $(Self::$item => $text,)* }
-            }
-
-            /// All of them.
-            // A kernel's path has no number in C.
-            #[cfg(feature = "ffi")]
-            #[allow(dead_code)]
-            pub(crate) const EVERY: &'static [Self] = &[$(Self::$item),*];
-
-            /// The name for C.
-            #[cfg(feature = "ffi")]
-            #[allow(dead_code)]
-            pub(crate) const fn c_name(self) -> &'static core::ffi::CStr {
-                match self { $(Self::$item => crate::error::c_text(concat!($text, "\0")),)* }
             }
         }
 
@@ -47,273 +39,285 @@ macro_rules! named {
         }
     };
 }
-
 pub(crate) use named;
 
-named! {
-    /// An input of a channel or of a temperature sensor.
+/// The same with a number for each, which is that of C.
+macro_rules! numbered {
+    ($(#[$doc:meta])* $name:ident, $example:literal {
+        $($(#[$item_doc:meta])* $item:ident = $number:tt => $text:tt,)*
+    }) => {
+        named! { $(#[$doc])* $name, $example { $($(#[$item_doc])* $item = $number => $text,)* } }
+
+        impl $name {
+            /// All of them, in the order of their numbers.
+            ///
+            /// ```
+            #[doc = concat!("use gaugewright::error::", stringify!($name), ";")]
+            #[doc = concat!("assert!(", stringify!($name), "::ALL.is_sorted_by_key(|one| one.number()));")]
+            /// ```
+            pub const ALL: &'static [Self] = &[$(Self::$item),*];
+
+            /// The number, which is that of C.
+            ///
+            /// ```
+            #[doc = concat!("assert_eq!(gaugewright::error::", stringify!($name), "::ALL[0].number() % 100, 1);")]
+            /// ```
+            #[must_use]
+            pub const fn number(self) -> u32 {
+                self as u32
+            }
+
+            /// The one of this number.
+            #[cfg(feature = "ffi")]
+            pub(crate) fn of_number(number: u32) -> Option<Self> {
+                Self::ALL.iter().copied().find(|one| one.number() == number)
+            }
+
+            /// The name for C.
+            #[cfg(feature = "ffi")]
+            pub(crate) const fn c_name(self) -> &'static core::ffi::CStr {
+                match self { $(Self::$item => crate::error::c_text(concat!($text, "\0")),)* }
+            }
+        }
+    };
+}
+
+/// A row: name in code, number, name in words with the unit, and the range in that unit or `depends`, where the code that
+/// checks it passes the limits. What is to be said besides stands above it.
+macro_rules! fields {
+    ($($(#[$remark:meta])* $item:ident = $number:tt => $text:tt, $range:tt,)*) => {
+        numbered! {
+            /// An input of a channel, a sensor or an analysis. Where the range `depends`, it depends on other inputs, and the
+            /// error has it.
+            ///
+            /// ```
+            /// use gaugewright::error::Field;
+            /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
+            /// ```
+            Field, "assert_eq!(gaugewright::error::Field::GaugeFactor.name(), \"gauge factor\");" {
+                $(
+                    #[doc = concat!($text, ": `", stringify!($range), "`.")]
+                    ///
+                    $(#[$remark])*
+                    $item = $number => $text,
+                )*
+            }
+        }
+
+        impl Field {
+            /// Lowest and highest value; not a number where they depend on other inputs.
+            // Inlined: out of line it is a table of all of them.
+            #[inline(always)]
+            pub(crate) const fn limits(self) -> (f64, f64) {
+                match self { $(Self::$item => limits!($range),)* }
+            }
+        }
+    };
+}
+
+macro_rules! limits {
+    (depends) => {
+        (f64::NAN, f64::NAN)
+    };
+    ([$low:expr, $high:expr]) => {
+        ($low, $high)
+    };
+}
+
+fields! {
+    GaugeFactor = 1 => "gauge factor", [0.1, 500.0],
+    /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
+    GaugeFactorCurve = 2 => "gauge factor at temperature over gauge factor", [0.5, 2.0],
+    /// A coefficient of the relative change of gauge factor.
+    GaugeFactorCoefficient = 3 => "coefficient of gauge factor change (per degree to its power)", [-1.0, 1.0],
+    StatedGaugeFactor = 4 => "gauge factor the thermal output is stated for", [0.1, 500.0],
+    InstrumentGaugeFactor = 5 => "instrument gauge factor", [0.1, 500.0],
+    ThermalOutput = 6 => "thermal output", [-1e6, 1e6],
+    ThermalOutputDegree = 7 => "degree of the thermal output polynomial", [0.0, 5.0],
+    ThermalOutputCoefficient = 8 => "thermal output coefficient (microstrain per degree to its power)", [-1e6, 1e6],
+    FittedLow = 9 => "lower end of the fitted temperature range (C)", [-273.15, 2047.0],
+    FittedHigh = 10 => "upper end of the fitted temperature range (C)", depends,
+    TemperatureLow = 11 => "lower end of the declared temperature range (C)", depends,
+    TemperatureHigh = 12 => "upper end of the declared temperature range (C)", depends,
+    TemperatureWidth = 13 => "width of the declared temperature range (C)", depends,
+    Temperature = 14 => "temperature (C)", depends,
+    ReferenceTemperature = 15 => "reference temperature (C)", depends,
+    MatchedExpansion = 16 => "expansion coefficient the gauge is matched to (ppm/C)", [-1e3, 1e3],
+    SpecimenExpansion = 17 => "expansion coefficient of the specimen (ppm/C)", [-1e3, 1e3],
+    TransverseSensitivity = 18 => "transverse sensitivity (%)", [-50.0, 50.0],
+    CalibrationPoissonRatio = 19 => "Poisson ratio of the calibration beam", [0.0, 0.5],
+    GaugeResistance = 20 => "gauge resistance (ohm)", [1.0, 1e6],
+    /// Resistance of one lead conductor.
+    LeadResistance = 21 => "lead resistance (ohm)", depends,
+    /// Resistance of what stands in arm 2.
+    CompletionResistance = 22 => "completion resistance (ohm)", [1.0, 1e6],
+    /// Resistance of what stands in arm 3 or arm 4.
+    ReferenceResistance = 23 => "reference half-bridge resistance (ohm)", [1.0, 1e7],
+    /// Poisson ratio of the specimen, for circuits with a transverse gauge.
+    PoissonRatio = 24 => "Poisson ratio of the specimen", [0.0, 0.5],
+    InputResistance = 25 => "input resistance (ohm)", [1e3, 1e15],
+    ConverterBits = 26 => "converter bits", depends,
+    /// Bridge output ratio at the converter's full scale.
+    FullScaleRatio = 27 => "full-scale ratio (V/V)", depends,
+    SpanLimit = 28 => "limit of the span correction (%)", [0.0, 20.0],
+    /// The bridge of a channel, which is not known behind an instrument's readings.
+    Bridge = 29 => "bridge", [1.0, 1.0],
+    ShuntResistance = 30 => "shunt resistance (ohm)", depends,
+    ShuntTolerance = 31 => "shunt tolerance (%)", [0.0, 20.0],
+    ResistorTolerance = 32 => "resistor tolerance (%)", [0.0, 20.0],
+    LeadTemperatureRise = 33 => "temperature rise of the leads (C)", [-200.0, 300.0],
+    /// Correction of the span, expected over observed.
+    SpanCorrection = 34 => "span correction", depends,
+    SimulatedStrain = 35 => "strain to be simulated by a shunt (microstrain)", depends,
+    /// Strain that one count of an instrument's reading is worth.
+    ReadingStep = 36 => "strain per count (microstrain)", [1e-6, 1e3],
+    BalanceCode = 37 => "balance code", depends,
+    /// Bridge output ratio at balance, which the stated resistors have to allow.
+    BalanceRatio = 38 => "bridge output ratio at balance (V/V)", depends,
+    BalanceTemperature = 39 => "balance temperature (C)", depends,
+    /// Compensating gauges with a temperature of their own: none or one, as circuit and kernel have room.
+    CompensatingGauges = 40 => "number of compensating gauges with a temperature of their own", depends,
+    CompensatingBalanceTemperature = 41 => "balance temperature of the compensating gauge (C)", depends,
+    /// Largest strain that the channel is declared for.
+    StrainRange = 42 => "declared strain range (microstrain)", [1.0, 62_500.0],
+    SensorResistance = 43 => "resistance of the temperature sensor (ohm)", depends,
+    ResistanceAtZero = 44 => "resistance of the temperature sensor at 0 C (ohm)", [0.1, 1e6],
+    CallendarVanDusen = 45 => "Callendar-Van Dusen constant (per degree to its power)", depends,
+    /// Resistance read through the leads of a temperature sensor.
+    MeasuredResistance = 46 => "measured resistance (ohm)", depends,
+    /// Voltage of a temperature sensor over that of the reference resistor.
+    SensorRatio = 47 => "sensor voltage over reference voltage", [0.0, 1e4],
+    ReferenceResistor = 48 => "reference resistor (ohm)", [0.1, 1e7],
+    DissipationConstant = 49 => "dissipation constant (mW/C)", [1e-6, 1e6],
+    SensorPower = 50 => "power in the temperature sensor (mW)", [0.0, 1e6],
+    SensorCurrent = 51 => "current through the temperature sensor (mA)", [-1e3, 1e3],
+    ThermocoupleEmf = 52 => "thermocouple EMF (mV)", depends,
+    ColdJunctionTemperature = 53 => "cold junction temperature (C)", depends,
+    FullScaleEmf = 54 => "full-scale EMF (mV)", depends,
+    /// Codes that a thermometer's range takes, or their last one.
+    ThermometerCodes = 55 => "codes of the thermometer's range", depends,
+    /// Code at the upper end of a thermometer's range, which the converter's full scale has to leave room for.
+    LastCode = 56 => "code at the upper end of the thermometer's range", depends,
+    CurvePieces = 57 => "pieces of the curve, a power of two", [2.0, 256.0],
+    /// Time constant of a sensor or a filter.
+    TimeConstant = 58 => "time constant (s)", depends,
+    SamplingInterval = 59 => "sampling interval (s)", [1e-6, 1e6],
+    /// Where a gauge is between two sensors.
+    FractionOfWay = 60 => "fraction of the way between two sensors", [0.0, 1.0],
+    ThermistorCoefficient = 61 => "Steinhart-Hart coefficient (1/K)", depends,
+    ThermistorBeta = 62 => "thermistor beta (K)", [100.0, 20_000.0],
+    ThermistorSlope = 63 => "slope of 1/T against ln R of the thermistor (1/K)", [1e-7, 1.0],
+    ThermistorPoints = 64 => "difference of ln R between two thermistor points", [1e-3, 100.0],
+    GridAngle = 65 => "angle of a grid (degrees)", [-360.0, 360.0],
+    /// Angle between the lines of two grids of a rosette.
+    GridSeparation = 66 => "angle between two grids (degrees)", [1.0, 90.0],
+    /// What a rosette makes of an error of its grids.
+    RosetteGain = 67 => "error of the strain state over that of the grids", [0.0, 1e4],
+    GridStrain = 68 => "declared strain of the grids (microstrain)", [1e-3, 125_000.0],
+    ElasticModulus = 69 => "elastic modulus (GPa)", [1e-3, 2000.0],
+    ModulusLow = 70 => "lower end of the temperature range of the modulus (C)", [-273.15, 2047.0],
+    ModulusHigh = 71 => "upper end of the temperature range of the modulus (C)", depends,
+    ModulusUncertainty = 72 => "standard uncertainty of the elastic modulus (%)", [0.0, 50.0],
+    PoissonUncertainty = 73 => "standard uncertainty of the Poisson ratio", depends,
+    StrainUncertainty = 74 => "standard uncertainty of the strain (microstrain)", [0.0, 1e5],
+    SharedUncertainty = 75 => "shared part of the standard uncertainty (microstrain)", [-1e5, 1e5],
+    Correlation = 76 => "correlation of two strains", [-1.0, 1.0],
+    /// Determinant of a matrix of correlations, negative where they contradict each other.
+    CorrelationDeterminant = 77 => "determinant of the correlations", [-1e-12, 1.0],
+    /// Points that a fit has, in one run or in both.
+    FitPoints = 78 => "number of points of the fit", depends,
+    /// Between the lowest and the highest temperature of a fit's points.
+    FitTemperatureSpread = 79 => "spread of the temperatures of the fit (C)", depends,
+    /// How much of a power of the temperature is not already in the lower ones, at the points of the fit.
+    FitIndependence = 80 => "share of the highest power that is independent of the lower ones", depends,
+    FitDegree = 81 => "degree of the fit", depends,
+    /// Standard uncertainty of a point, over the whole range of its quantity.
+    FitUncertainty = 82 => "standard uncertainty of a point of the fit", depends,
+    /// Points that come with an uncertainty, where the others of the fit do or do not.
+    FitUncertainties = 83 => "number of points of the fit that come with an uncertainty", depends,
+    ChamberReading = 84 => "reading of the chamber run (microstrain)", [-1e6, 1e6],
+    AppliedStrain = 85 => "applied strain (microstrain)", [1.0, 62_500.0],
+    /// Gauge factor over that of the instrument or of a reference, of a loaded run.
+    GaugeFactorRatio = 86 => "gauge factor over the reference's", [1e-3, 1e3],
+    /// Probability that an interval covers the value.
+    CoverageProbability = 87 => "coverage probability (%)", [1.0, 99.99],
+    /// Probability of taking chance for an effect.
+    SignificanceLevel = 88 => "significance level (%)", [0.01, 50.0],
+    DegreesOfFreedom = 89 => "degrees of freedom", [1.0, f64::INFINITY],
+    ExpansionTemperature = 90 => "temperature at which an expansion is asked for (C)", depends,
+    ExpansionLow = 91 => "lower end of the expansion's temperature range (C)", depends,
+    ExpansionHigh = 92 => "upper end of the expansion's temperature range (C)", depends,
+    ExpansionOrigin = 93 => "temperature that an expansion counts from (C)", [-273.15, 2047.0],
+    ExpansionCoefficient = 94 => "expansion coefficient (ppm/C)", [-1e3, 1e3],
+    ExpansionTerm = 95 => "coefficient of an expansion polynomial (per degree to its power)", [-1.0, 1.0],
+    ExpansionStrain = 96 => "change of length over length of an expansion", [-0.1, 0.1],
+    ExpansionPoints = 97 => "number of points of an expansion table", [2.0, 1e6],
+    /// Temperature of a point of an expansion table, which has to lie above the one before.
+    ExpansionPointTemperature = 98 => "temperature of a point of an expansion table (C)", depends,
+    ExpansionUncertainty = 99 => "standard uncertainty of an expansion coefficient (ppm/C)", [0.0, 1e3],
+    ExpansionRelativeUncertainty = 100 => "relative standard uncertainty of an expansion (%)", [0.0, 100.0],
+    WindowLow = 101 => "lower end of the temperature window (C)", depends,
+    WindowHigh = 102 => "upper end of the temperature window (C)", depends,
+    TemperatureError = 103 => "largest error of the temperature (C)", [0.0, 100.0],
+    OfferedMatches = 104 => "number of matches on offer", depends,
+    FoilCoefficient = 105 => "resistance coefficient of the foil (per degree to its power)", [-1.0, 1.0],
+    FoilUncertainty = 106 => "standard uncertainty of a resistance coefficient (per degree to its power)", [0.0, 1.0],
+    FoilLow = 107 => "lower end of the temperature range of the foil's resistance (C)", [-273.15, 2047.0],
+    FoilHigh = 108 => "upper end of the temperature range of the foil's resistance (C)", depends,
+    GaugeFactorUncertainty = 109 => "relative standard uncertainty of the gauge factor (%)", [0.0, 50.0],
+    TemperatureUncertainty = 110 => "standard uncertainty of the temperature (C)", [0.0, 500.0],
+    MeasuredThermalOutput = 111 => "measured thermal output (microstrain)", [-1e5, 1e5],
+    ThermalOutputUncertainty = 112 => "standard uncertainty of the thermal output (microstrain)", [0.0, 1e5],
+    GaugeFactorSlopeUncertainty = 113 => "standard uncertainty of the gauge factor's slope (%/100 C)", [0.0, 100.0],
+    BalanceTemperatureUncertainty = 114 => "standard uncertainty of the balance temperature (C)", [0.0, 500.0],
+    /// Standard uncertainty of a thermometer, the same at balance and after.
+    ThermometerUncertainty = 115 => "standard uncertainty of the thermometer (C)", [0.0, 500.0],
+    ThermalOutputSlopeUncertainty = 116 => "standard uncertainty of the thermal output's slope (microstrain/C)", [0.0, 1e4],
+    LeadResistanceUncertainty = 117 => "standard uncertainty of the lead resistance (ohm)", [0.0, 1e4],
+    LeadTemperatureUncertainty = 118 => "standard uncertainty of the leads' temperature rise (C)", [0.0, 200.0],
+    RatioUncertainty = 119 => "relative standard uncertainty of the output ratio (%)", [0.0, 50.0],
+    ReadingNoise = 120 => "standard deviation of the samples (codes)", [0.0, 2_147_483_648.0],
+    BalanceNoise = 121 => "standard uncertainty of the balance code (codes)", [0.0, 2_147_483_648.0],
+    KernelBound = 122 => "error bound of the kernel (nanostrain)", [0.0, 1e8],
+    Strain = 123 => "strain (microstrain)", [-125_000.0, 125_000.0],
+    /// Error that may be made by what is left out of a correction.
+    AllowedError = 124 => "allowed error (microstrain)", [0.0, 1e6],
+    /// Size of a reading that an error is to be a part of.
+    PercentReading = 125 => "size of the reading that an error is a part of (microstrain)", [1e-3, 1e6],
+    /// Width of the temperatures declared for a fit over that of its points: digits are lost with it, to the power of the degree.
+    FitRange = 126 => "width of the declared temperatures over that of the fit's points", depends,
+}
+
+impl Field {
+    /// Lowest and highest value in the field's unit; none where they depend on other inputs.
     ///
     /// ```
     /// use gaugewright::error::Field;
-    /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
+    /// assert_eq!(Field::GaugeFactor.range(), Some((0.1, 500.0)));
+    /// // No more than the gauge.
+    /// assert_eq!(Field::LeadResistance.range(), None);
     /// ```
-    Field, "assert_eq!(gaugewright::error::Field::GaugeFactor.name(), \"gauge factor\");" {
-        /// Gauge factor of the package.
-        GaugeFactor => "gauge factor",
-        /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
-        GaugeFactorCurve => "gauge factor at temperature over gauge factor",
-        /// A coefficient of the relative change of gauge factor.
-        GaugeFactorCoefficient => "coefficient of gauge factor change (per degree to its power)",
-        /// Gauge factor that the thermal-output polynomial is stated for.
-        StatedGaugeFactor => "gauge factor the thermal output is stated for",
-        /// Gauge factor setting of the instrument.
-        InstrumentGaugeFactor => "instrument gauge factor",
-        /// The thermal output of the package.
-        ThermalOutput => "thermal output",
-        /// Degree of the thermal-output polynomial.
-        ThermalOutputDegree => "degree of the thermal output polynomial",
-        /// A coefficient of the thermal-output polynomial.
-        ThermalOutputCoefficient => "thermal output coefficient (microstrain per degree to its power)",
-        /// Lower end of the range that the thermal-output polynomial was fitted on.
-        FittedLow => "lower end of the fitted temperature range (C)",
-        /// Upper end of the range that the thermal-output polynomial was fitted on.
-        FittedHigh => "upper end of the fitted temperature range (C)",
-        /// Lower end of the temperature range declared for the channel.
-        TemperatureLow => "lower end of the declared temperature range (C)",
-        /// Upper end of the temperature range declared for the channel.
-        TemperatureHigh => "upper end of the declared temperature range (C)",
-        /// Width of the declared temperature range.
-        TemperatureWidth => "width of the declared temperature range (C)",
-        /// A temperature.
-        Temperature => "temperature (C)",
-        /// Reference temperature of the package data.
-        ReferenceTemperature => "reference temperature (C)",
-        /// Expansion coefficient the gauge is matched to.
-        MatchedExpansion => "expansion coefficient the gauge is matched to (ppm/C)",
-        /// Expansion coefficient of the specimen.
-        SpecimenExpansion => "expansion coefficient of the specimen (ppm/C)",
-        /// Transverse sensitivity as a fraction.
-        TransverseSensitivity => "transverse sensitivity (%)",
-        /// Poisson ratio of the beam that the gauge factor was calibrated on.
-        CalibrationPoissonRatio => "Poisson ratio of the calibration beam",
-        /// Resistance of the gauge.
-        GaugeResistance => "gauge resistance (ohm)",
-        /// Resistance of one lead conductor.
-        LeadResistance => "lead resistance (ohm)",
-        /// Resistance of what stands in arm 2.
-        CompletionResistance => "completion resistance (ohm)",
-        /// Resistance of what stands in arm 3 or arm 4.
-        ReferenceResistance => "reference half-bridge resistance (ohm)",
-        /// Poisson ratio of the specimen, for circuits with a transverse gauge.
-        PoissonRatio => "Poisson ratio of the specimen",
-        /// Input resistance of the instrument.
-        InputResistance => "input resistance (ohm)",
-        /// Bits of the converter.
-        ConverterBits => "converter bits",
-        /// Bridge output ratio at the converter's full scale.
-        FullScaleRatio => "full-scale ratio (V/V)",
-        /// Limit of the correction that a shunt calibration may give.
-        SpanLimit => "limit of the span correction (%)",
-        /// The bridge of a channel, which is not known behind an instrument's readings.
-        Bridge => "bridge",
-        /// Resistance of a calibration shunt.
-        ShuntResistance => "shunt resistance (ohm)",
-        /// Tolerance of a calibration shunt, as a fraction.
-        ShuntTolerance => "shunt tolerance (%)",
-        /// Tolerance of the resistors of a bridge, as a fraction.
-        ResistorTolerance => "resistor tolerance (%)",
-        /// Rise of the temperature of the leads since balance.
-        LeadTemperatureRise => "temperature rise of the leads (C)",
-        /// Correction of the span, expected over observed.
-        SpanCorrection => "span correction",
-        /// Strain that a shunt is to look like.
-        SimulatedStrain => "strain to be simulated by a shunt (microstrain)",
-        /// Strain that one count of an instrument's reading is worth.
-        ReadingStep => "strain per count (microstrain)",
-        /// Code at balance.
-        BalanceCode => "balance code",
-        /// Bridge output ratio at balance, which the stated resistors have to allow.
-        BalanceRatio => "bridge output ratio at balance (V/V)",
-        /// Temperature at balance.
-        BalanceTemperature => "balance temperature (C)",
-        /// Compensating gauges with a temperature of their own: none or one, as circuit and kernel have room.
-        CompensatingGauges => "number of compensating gauges with a temperature of their own",
-        /// Temperature of the compensating gauge at balance.
-        CompensatingBalanceTemperature => "balance temperature of the compensating gauge (C)",
-        /// Largest strain that the channel is declared for.
-        StrainRange => "declared strain range (microstrain)",
-        /// Resistance of a temperature sensor.
-        SensorResistance => "resistance of the temperature sensor (ohm)",
-        /// Resistance of a platinum sensor at 0 C.
-        ResistanceAtZero => "resistance of the temperature sensor at 0 C (ohm)",
-        /// One of the Callendar-Van Dusen constants.
-        CallendarVanDusen => "Callendar-Van Dusen constant (per degree to its power)",
-        /// Resistance read through the leads of a temperature sensor.
-        MeasuredResistance => "measured resistance (ohm)",
-        /// Voltage of a temperature sensor over that of the reference resistor.
-        SensorRatio => "sensor voltage over reference voltage",
-        /// The resistor that a temperature sensor is compared with.
-        ReferenceResistor => "reference resistor (ohm)",
-        /// Dissipation constant of a sensor.
-        DissipationConstant => "dissipation constant (mW/C)",
-        /// Power turned to heat in a sensor.
-        SensorPower => "power in the temperature sensor (mW)",
-        /// Current through a sensor.
-        SensorCurrent => "current through the temperature sensor (mA)",
-        /// EMF of a thermocouple.
-        ThermocoupleEmf => "thermocouple EMF (mV)",
-        /// Temperature of the cold junction of a thermocouple.
-        ColdJunctionTemperature => "cold junction temperature (C)",
-        /// EMF at a thermocouple converter's full scale.
-        FullScaleEmf => "full-scale EMF (mV)",
-        /// Codes that a thermometer's range takes, or their last one.
-        ThermometerCodes => "codes of the thermometer's range",
-        /// Code at the upper end of a thermometer's range, which the converter's full scale has to leave room for.
-        LastCode => "code at the upper end of the thermometer's range",
-        /// Pieces of a thermometer's curve: a power of two.
-        CurvePieces => "pieces of the curve, a power of two",
-        /// Time constant of a sensor or a filter.
-        TimeConstant => "time constant (s)",
-        /// Time between two temperatures.
-        SamplingInterval => "sampling interval (s)",
-        /// Where a gauge is between two sensors.
-        FractionOfWay => "fraction of the way between two sensors",
-        /// A coefficient of a thermistor.
-        ThermistorCoefficient => "Steinhart-Hart coefficient (1/K)",
-        /// Beta of a thermistor.
-        ThermistorBeta => "thermistor beta (K)",
-        /// Slope of a thermistor's 1/T against the logarithm of its resistance.
-        ThermistorSlope => "slope of 1/T against ln R of the thermistor (1/K)",
-        /// Distance between two calibration points of a thermistor.
-        ThermistorPoints => "difference of ln R between two thermistor points",
-        /// Direction of a rosette's grid.
-        GridAngle => "angle of a grid (degrees)",
-        /// Angle between the lines of two grids of a rosette.
-        GridSeparation => "angle between two grids (degrees)",
-        /// What a rosette makes of an error of its grids.
-        RosetteGain => "error of the strain state over that of the grids",
-        /// Strain that a rosette's grids are declared for.
-        GridStrain => "declared strain of the grids (microstrain)",
-        /// Elastic modulus of a material.
-        ElasticModulus => "elastic modulus (GPa)",
-        /// Lower end of the range that a material's modulus is known on.
-        ModulusLow => "lower end of the temperature range of the modulus (C)",
-        /// Upper end of the range that a material's modulus is known on.
-        ModulusHigh => "upper end of the temperature range of the modulus (C)",
-        /// Standard uncertainty of the elastic modulus.
-        ModulusUncertainty => "standard uncertainty of the elastic modulus (%)",
-        /// Standard uncertainty of Poisson's ratio.
-        PoissonUncertainty => "standard uncertainty of the Poisson ratio",
-        /// Standard uncertainty of a grid's strain.
-        StrainUncertainty => "standard uncertainty of the strain (microstrain)",
-        /// Part of a strain's standard uncertainty that several grids share.
-        SharedUncertainty => "shared part of the standard uncertainty (microstrain)",
-        /// Correlation of the strains of two grids.
-        Correlation => "correlation of two strains",
-        /// Determinant of a matrix of correlations, negative where they contradict each other.
-        CorrelationDeterminant => "determinant of the correlations",
-        /// Points that a fit has, in one run or in both.
-        FitPoints => "number of points of the fit",
-        /// Between the lowest and the highest temperature of a fit's points.
-        FitTemperatureSpread => "spread of the temperatures of the fit (C)",
-        /// Width of the temperatures declared for a fit over that of its points: digits are lost with it, to the power of the degree.
-        FitRange => "width of the declared temperatures over that of the fit's points",
-        /// How much of a power of the temperature is not already in the lower ones, at the points of the fit.
-        FitIndependence => "share of the highest power that is independent of the lower ones",
-        /// Degree of a fitted polynomial.
-        FitDegree => "degree of the fit",
-        /// Standard uncertainty of a point, over the whole range of its quantity.
-        FitUncertainty => "standard uncertainty of a point of the fit",
-        /// Points that come with an uncertainty, where the others of the fit do or do not.
-        FitUncertainties => "number of points of the fit that come with an uncertainty",
-        /// Strain read in a chamber run.
-        ChamberReading => "reading of the chamber run (microstrain)",
-        /// Known strain of a loaded run.
-        AppliedStrain => "applied strain (microstrain)",
-        /// Gauge factor over that of the instrument or of a reference, of a loaded run.
-        GaugeFactorRatio => "gauge factor over the reference's",
-        /// Probability that an interval covers the value.
-        CoverageProbability => "coverage probability (%)",
-        /// Probability of taking chance for an effect.
-        SignificanceLevel => "significance level (%)",
-        /// Degrees of freedom.
-        DegreesOfFreedom => "degrees of freedom",
-        /// Temperature at which an expansion is asked for.
-        ExpansionTemperature => "temperature at which an expansion is asked for (C)",
-        /// Lower end of the range that an expansion is known on.
-        ExpansionLow => "lower end of the expansion's temperature range (C)",
-        /// Upper end of the range that an expansion is known on.
-        ExpansionHigh => "upper end of the expansion's temperature range (C)",
-        /// Temperature that an expansion counts from.
-        ExpansionOrigin => "temperature that an expansion counts from (C)",
-        /// Expansion coefficient of a material.
-        ExpansionCoefficient => "expansion coefficient (ppm/C)",
-        /// A coefficient of an expansion polynomial.
-        ExpansionTerm => "coefficient of an expansion polynomial (per degree to its power)",
-        /// Change of length of a material over its length.
-        ExpansionStrain => "change of length over length of an expansion",
-        /// Number of points of an expansion table.
-        ExpansionPoints => "number of points of an expansion table",
-        /// Temperature of a point of an expansion table, which has to lie above the one before.
-        ExpansionPointTemperature => "temperature of a point of an expansion table (C)",
-        /// Standard uncertainty of an expansion coefficient.
-        ExpansionUncertainty => "standard uncertainty of an expansion coefficient (ppm/C)",
-        /// Standard uncertainty of an expansion, as a fraction of it.
-        ExpansionRelativeUncertainty => "relative standard uncertainty of an expansion (%)",
-        /// Lower end of a temperature window.
-        WindowLow => "lower end of the temperature window (C)",
-        /// Upper end of a temperature window.
-        WindowHigh => "upper end of the temperature window (C)",
-        /// Largest error of a temperature.
-        TemperatureError => "largest error of the temperature (C)",
-        /// Number of matches that are on offer.
-        OfferedMatches => "number of matches on offer",
-        /// A resistance coefficient of a foil.
-        FoilCoefficient => "resistance coefficient of the foil (per degree to its power)",
-        /// Standard uncertainty of a resistance coefficient of a foil.
-        FoilUncertainty => "standard uncertainty of a resistance coefficient (per degree to its power)",
-        /// Lower end of the range that a foil's resistance is known on.
-        FoilLow => "lower end of the temperature range of the foil's resistance (C)",
-        /// Upper end of the range that a foil's resistance is known on.
-        FoilHigh => "upper end of the temperature range of the foil's resistance (C)",
-        /// Standard uncertainty of a gauge factor, as a fraction of it.
-        GaugeFactorUncertainty => "relative standard uncertainty of the gauge factor (%)",
-        /// Standard uncertainty of a temperature.
-        TemperatureUncertainty => "standard uncertainty of the temperature (C)",
-        /// Thermal output that was measured.
-        MeasuredThermalOutput => "measured thermal output (microstrain)",
-        /// Standard uncertainty of a thermal output.
-        ThermalOutputUncertainty => "standard uncertainty of the thermal output (microstrain)",
-        /// Standard uncertainty of the slope of gauge factor against temperature.
-        GaugeFactorSlopeUncertainty => "standard uncertainty of the gauge factor's slope (%/100 C)",
-        /// Standard uncertainty of the temperature at balance.
-        BalanceTemperatureUncertainty => "standard uncertainty of the balance temperature (C)",
-        /// Standard uncertainty of a thermometer, the same at balance and after.
-        ThermometerUncertainty => "standard uncertainty of the thermometer (C)",
-        /// Standard uncertainty of the slope of thermal output.
-        ThermalOutputSlopeUncertainty => "standard uncertainty of the thermal output's slope (microstrain/C)",
-        /// Standard uncertainty of the resistance of a lead.
-        LeadResistanceUncertainty => "standard uncertainty of the lead resistance (ohm)",
-        /// Standard uncertainty of the temperature rise of the leads.
-        LeadTemperatureUncertainty => "standard uncertainty of the leads' temperature rise (C)",
-        /// Standard uncertainty of the output ratio for a code, as a fraction.
-        RatioUncertainty => "relative standard uncertainty of the output ratio (%)",
-        /// Standard deviation of a sample.
-        ReadingNoise => "standard deviation of the samples (codes)",
-        /// Standard uncertainty of the code at balance.
-        BalanceNoise => "standard uncertainty of the balance code (codes)",
-        /// Error bound of a kernel.
-        KernelBound => "error bound of the kernel (nanostrain)",
-        /// Strain that an uncertainty is asked for.
-        Strain => "strain (microstrain)",
-        /// Error that may be made by what is left out of a correction.
-        AllowedError => "allowed error (microstrain)",
-        /// Size of a reading that an error is to be a part of.
-        PercentReading => "size of the reading that an error is a part of (microstrain)",
+    #[must_use]
+    pub const fn range(self) -> Option<(f64, f64)> {
+        let (low, high) = self.limits();
+        if low.is_nan() { None } else { Some((low, high)) }
+    }
+
+    /// The error of an input that is not there.
+    pub(crate) const fn missing(self) -> Error {
+        let (low, high) = self.limits();
+        Error::Invalid { field: self, value: f64::NAN, low, high }
+    }
+
+    /// `Ok` in the range of the table; a NaN is refused with the rest.
+    #[inline(always)]
+    pub(crate) const fn check(self, value: f64) -> Result<(), Error> {
+        let (low, high) = self.limits();
+        within(self, value, low, high)
     }
 }
 
-named! {
+numbered! {
     /// A number inside a compiled kernel that has to fit.
     ///
     /// ```
@@ -322,41 +326,41 @@ named! {
     /// ```
     Quantity, "assert_eq!(gaugewright::error::Quantity::Divisor.name(), \"bridge non-linearity and gauge factor change together\");" {
         /// Strain that all codes in use stand for together: from rail to rail, or for the declared strain range.
-        SignalGain => "strain over the codes in use (microstrain)",
+        SignalGain = 201 => "strain over the codes in use (microstrain)",
         /// Bridge non-linearity per code.
-        BridgeCurvature => "bridge curvature",
+        BridgeCurvature = 202 => "bridge curvature",
         /// Combined share of bridge non-linearity and gauge-factor change, which the kernel's reciprocal
         /// is made for.
-        Divisor => "bridge non-linearity and gauge factor change together",
+        Divisor = 203 => "bridge non-linearity and gauge factor change together",
         /// The codes that the declared ranges and the converter's rails leave between them.
-        CodeWindow => "nearest code of the declared range",
+        CodeWindow = 204 => "nearest code of the declared range",
         /// A constant of the thermal-output polynomial.
-        ThermalOutputConstant => "thermal output constant",
+        ThermalOutputConstant = 205 => "thermal output constant",
         /// A constant of the gauge-factor polynomial.
-        GaugeFactorConstant => "gauge factor constant",
+        GaugeFactorConstant = 206 => "gauge factor constant",
         /// Gauge factor times strain: the part by which a gauge changes.
-        Signal => "gauge factor times strain",
+        Signal = 207 => "gauge factor times strain",
         /// Strain before or after the gauge-factor correction.
-        StrainValue => "strain value",
+        StrainValue = 208 => "strain value",
         /// What rounding in double precision makes of polynomials whose terms cancel, over what the bound
         /// allows for it.
-        Cancellation => "cancellation in the package's polynomials",
+        Cancellation = 209 => "cancellation in the package's polynomials",
         /// A constant of a thermometer's curve.
-        CurveConstant => "constant of the thermometer's curve",
+        CurveConstant = 210 => "constant of the thermometer's curve",
         /// EMF of a thermocouple, in what the converter and the sum leave room for.
-        ThermocoupleEmf => "thermocouple EMF for the full scale",
-        /// A row of an uncertainty's constants, over all strains.
-        UncertaintyRow => "uncertainty in steps of strain",
-        /// A row of a rosette's constants.
-        RosetteConstants => "sum of a rosette's constants",
+        ThermocoupleEmf = 211 => "thermocouple EMF for the full scale",
         /// Highest power of the thermal output that the kernel type has room for.
-        ThermalOutputDegree => "thermal output degree for the kernel type",
+        ThermalOutputDegree = 212 => "thermal output degree for the kernel type",
         /// Highest power of the gauge factor that the kernel type has room for.
-        GaugeFactorDegree => "gauge factor degree for the kernel type",
+        GaugeFactorDegree = 213 => "gauge factor degree for the kernel type",
+        /// A row of a rosette's constants.
+        RosetteConstants = 214 => "sum of a rosette's constants",
+        /// A row of an uncertainty's constants, over all strains.
+        UncertaintyRow = 215 => "uncertainty in steps of strain",
     }
 }
 
-named! {
+numbered! {
     /// A part of a kernel's error bound.
     ///
     /// ```
@@ -365,21 +369,21 @@ named! {
     /// ```
     ErrorPart, "assert_eq!(gaugewright::error::ErrorPart::Output.name(), \"rounding of the result\");" {
         /// Rounding of the channel's constants.
-        Constants => "rounding of constants",
+        Constants = 301 => "rounding of constants",
         /// Rounding of products, and in floating point of every operation, but that of the result.
-        Operations => "rounding of operations",
+        Operations = 302 => "rounding of operations",
         /// What a reciprocal computed by products leaves out.
-        Reciprocal => "remainder of the reciprocal",
+        Reciprocal = 303 => "remainder of the reciprocal",
         /// Rounding of the result to the format of strain.
-        Output => "rounding of the result",
+        Output = 304 => "rounding of the result",
         /// Rounding of the temperature, where it was asked for.
-        Temperature => "error of the temperature",
+        Temperature = 305 => "error of the temperature",
         /// What the map of the kernel leaves out of the circuit.
-        Circuit => "what the map leaves out of the circuit",
+        Circuit = 306 => "what the map leaves out of the circuit",
     }
 }
 
-named! {
+numbered! {
     /// One of a kernel's two ways to a reading.
     ///
     /// ```
@@ -387,8 +391,8 @@ named! {
     /// ```
     KernelPath, "assert_eq!(gaugewright::error::KernelPath::Split.name(), \"the split path\");" {
         /// `Kernel::reading`.
-        OneCall => "one call",
+        OneCall = 401 => "one call",
         /// `Kernel::at`, then `Point::reading`.
-        Split => "the split path",
+        Split = 402 => "the split path",
     }
 }

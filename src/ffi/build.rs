@@ -5,7 +5,7 @@ use super::choices::*;
 use super::pointer::{View, look, put};
 use super::{gw_channel, gw_error, gw_gauge, gw_status};
 use crate::channel::{Bridge, Channel, Correction, Gauge, MismatchScale, ThermalOutput};
-use crate::error::{Error, Field};
+use crate::error::Field;
 use crate::fixed::Kernel;
 use crate::sample::{Converter, Instrument};
 use crate::units::*;
@@ -48,7 +48,7 @@ fn compiled<const DEGREE: usize, const FACTOR: usize>(
     let described = described(channel)?;
     let kernel = match stated(channel.error_within) {
         None => described.try_fixed(),
-        Some(promise) => described.try_fixed_kept(Nanostrain(promise)),
+        Some(promise) => described.try_fixed_within(Nanostrain(promise)),
     };
     kernel.map_err(|error| gw_error::of(&error))
 }
@@ -117,11 +117,9 @@ fn gauge(from: &gw_gauge) -> Result<Gauge, gw_error> {
     if from.thermal_output_terms == 0 {
         return Ok(gauge);
     }
-    let Some(terms) = from.thermal_output.get(..from.thermal_output_terms as usize) else {
-        let degree = f64::from(from.thermal_output_terms) - 1.0;
-        let error = Error::Invalid { field: Field::ThermalOutputDegree, value: degree, low: 0.0, high: 5.0 };
-        return Err(gw_error::of(&error));
-    };
+    let terms = from.thermal_output_terms;
+    Field::ThermalOutputDegree.check(f64::from(terms) - 1.0).map_err(|error| gw_error::of(&error))?;
+    let terms = from.thermal_output.get(..terms as usize).unwrap_or_default();
     let is_fahrenheit = choose(GW_CHOICE_SCALE, from.thermal_output_scale, &[false, true])?;
     let curve = if is_fahrenheit {
         ThermalOutput::fahrenheit_from(terms)

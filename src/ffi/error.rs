@@ -3,8 +3,8 @@
 use core::ffi::{CStr, c_char};
 
 use super::choices::*;
-use super::numbers::{of_field, of_part, of_quantity};
-use crate::error::{Error, ErrorPart, Field, Quantity};
+use crate::error::{Error, ErrorPart, Field, KernelPath, Quantity};
+use crate::units::Nanostrain;
 
 /// How a call went: GW_STATUS_OK or another GW_STATUS_... .
 pub type gw_status = u32;
@@ -20,7 +20,7 @@ pub const GW_STATUS_INVALID: gw_status = 2;
 /// magnitude, `high` the largest that fits.
 pub const GW_STATUS_OVERFLOW: gw_status = 3;
 /// The error bound is larger than was promised: `field` is its largest GW_PART_..., `value` the bound and `high`
-/// the promise, both in nanostrain.
+/// the promise, both in nanostrain; `low` is the GW_PATH_... whose bound it is.
 pub const GW_STATUS_BOUND: gw_status = 4;
 /// A choice is none of those that there are: `field` is a GW_CHOICE_..., `value` what was given, `low` and `high`
 /// the first and last that there are.
@@ -61,19 +61,19 @@ impl gw_error {
     pub(super) const fn of(error: &Error) -> Self {
         match *error {
             Error::Invalid { field, value, low, high } => {
-                Self { code: GW_STATUS_INVALID, field: of_field(field), value, low, high }
+                Self { code: GW_STATUS_INVALID, field: field.number(), value, low, high }
             }
             Error::Reversed { field, low, high } => {
-                Self { code: GW_STATUS_REVERSED, field: of_field(field), value: high, low, high: 0.0 }
+                Self { code: GW_STATUS_REVERSED, field: field.number(), value: high, low, high: 0.0 }
             }
             Error::Overflow { quantity, value, limit } => {
-                Self { code: GW_STATUS_OVERFLOW, field: of_quantity(quantity), value, low: 0.0, high: limit }
+                Self { code: GW_STATUS_OVERFLOW, field: quantity.number(), value, low: 0.0, high: limit }
             }
-            Error::Bound { promised, bound, dominant, .. } => Self {
+            Error::Bound { promised, bound, path, dominant } => Self {
                 code: GW_STATUS_BOUND,
-                field: of_part(dominant),
+                field: dominant.number(),
                 value: bound.0,
-                low: 0.0,
+                low: path.number() as f64,
                 high: promised.0,
             },
             // What follows comes from thermometers and blocks of Rust, which C does not call.
@@ -89,10 +89,25 @@ impl gw_error {
             },
         }
     }
-}
 
-pub(super) fn find<T: Copy>(all: &[T], number: impl Fn(T) -> u32, sought: u32) -> Option<T> {
-    all.iter().copied().find(|&one| number(one) == sought)
+    /// The error of the library that it was made from; none if its numbers are those of no such error.
+    pub(super) fn original(&self) -> Option<Error> {
+        let &Self { code, field, value, low, high } = self;
+        match code {
+            GW_STATUS_INVALID => Some(Error::Invalid { field: Field::of_number(field)?, value, low, high }),
+            GW_STATUS_REVERSED => Some(Error::Reversed { field: Field::of_number(field)?, low, high: value }),
+            GW_STATUS_OVERFLOW => {
+                Some(Error::Overflow { quantity: Quantity::of_number(field)?, value, limit: high })
+            }
+            GW_STATUS_BOUND => Some(Error::Bound {
+                promised: Nanostrain(high),
+                bound: Nanostrain(value),
+                path: KernelPath::of_number(low as u32)?,
+                dominant: ErrorPart::of_number(field)?,
+            }),
+            _ => None,
+        }
+    }
 }
 
 /// What a status means; "unknown status" for a number that is none. Lives forever.
@@ -130,9 +145,9 @@ pub(super) const fn status_text(status: gw_status) -> &'static CStr {
 ///
 /// ```
 /// # use std::ffi::CStr;
-/// # use gaugewright::ffi::*;
+/// # use gaugewright::{error::Field, ffi::*};
 /// // Safe: a text of the library, with its end.
-/// let text = unsafe { CStr::from_ptr(gw_name_text(GW_FIELD_LEAD_RESISTANCE)) };
+/// let text = unsafe { CStr::from_ptr(gw_name_text(Field::LeadResistance.number())) };
 /// assert_eq!(text, c"lead resistance (ohm)");
 /// ```
 #[unsafe(no_mangle)]
@@ -144,10 +159,11 @@ pub(super) fn name_text(field: u32) -> &'static CStr {
     if field == 0 {
         return c"";
     }
-    let of_error = find(Field::EVERY, of_field, field)
+    let of_error = Field::of_number(field)
         .map(Field::c_name)
-        .or_else(|| find(Quantity::EVERY, of_quantity, field).map(Quantity::c_name))
-        .or_else(|| find(ErrorPart::EVERY, of_part, field).map(ErrorPart::c_name));
+        .or_else(|| Quantity::of_number(field).map(Quantity::c_name))
+        .or_else(|| ErrorPart::of_number(field).map(ErrorPart::c_name))
+        .or_else(|| KernelPath::of_number(field).map(KernelPath::c_name));
     of_error.unwrap_or(match field {
         GW_CHOICE_CIRCUIT => c"circuit",
         GW_CHOICE_CONVERTER => c"kind of converter",

@@ -31,6 +31,307 @@
 #endif
 #endif
 
+// What an error is about: inputs (GW_FIELD_...), numbers of a kernel, parts of its error bound, and its two paths. A number
+// keeps its meaning. Some are of errors that only the library in Rust gives.
+// gauge factor
+#define GW_FIELD_GAUGE_FACTOR 1u
+// gauge factor at temperature over gauge factor
+#define GW_FIELD_GAUGE_FACTOR_CURVE 2u
+// coefficient of gauge factor change (per degree to its power)
+#define GW_FIELD_GAUGE_FACTOR_COEFFICIENT 3u
+// gauge factor the thermal output is stated for
+#define GW_FIELD_STATED_GAUGE_FACTOR 4u
+// instrument gauge factor
+#define GW_FIELD_INSTRUMENT_GAUGE_FACTOR 5u
+// thermal output
+#define GW_FIELD_THERMAL_OUTPUT 6u
+// degree of the thermal output polynomial
+#define GW_FIELD_THERMAL_OUTPUT_DEGREE 7u
+// thermal output coefficient (microstrain per degree to its power)
+#define GW_FIELD_THERMAL_OUTPUT_COEFFICIENT 8u
+// lower end of the fitted temperature range (C)
+#define GW_FIELD_FITTED_LOW 9u
+// upper end of the fitted temperature range (C)
+#define GW_FIELD_FITTED_HIGH 10u
+// lower end of the declared temperature range (C)
+#define GW_FIELD_TEMPERATURE_LOW 11u
+// upper end of the declared temperature range (C)
+#define GW_FIELD_TEMPERATURE_HIGH 12u
+// width of the declared temperature range (C)
+#define GW_FIELD_TEMPERATURE_WIDTH 13u
+// temperature (C)
+#define GW_FIELD_TEMPERATURE 14u
+// reference temperature (C)
+#define GW_FIELD_REFERENCE_TEMPERATURE 15u
+// expansion coefficient the gauge is matched to (ppm/C)
+#define GW_FIELD_MATCHED_EXPANSION 16u
+// expansion coefficient of the specimen (ppm/C)
+#define GW_FIELD_SPECIMEN_EXPANSION 17u
+// transverse sensitivity (%)
+#define GW_FIELD_TRANSVERSE_SENSITIVITY 18u
+// Poisson ratio of the calibration beam
+#define GW_FIELD_CALIBRATION_POISSON_RATIO 19u
+// gauge resistance (ohm)
+#define GW_FIELD_GAUGE_RESISTANCE 20u
+// lead resistance (ohm)
+#define GW_FIELD_LEAD_RESISTANCE 21u
+// completion resistance (ohm)
+#define GW_FIELD_COMPLETION_RESISTANCE 22u
+// reference half-bridge resistance (ohm)
+#define GW_FIELD_REFERENCE_RESISTANCE 23u
+// Poisson ratio of the specimen
+#define GW_FIELD_POISSON_RATIO 24u
+// input resistance (ohm)
+#define GW_FIELD_INPUT_RESISTANCE 25u
+// converter bits
+#define GW_FIELD_CONVERTER_BITS 26u
+// full-scale ratio (V/V)
+#define GW_FIELD_FULL_SCALE_RATIO 27u
+// limit of the span correction (%)
+#define GW_FIELD_SPAN_LIMIT 28u
+// bridge
+#define GW_FIELD_BRIDGE 29u
+// shunt resistance (ohm)
+#define GW_FIELD_SHUNT_RESISTANCE 30u
+// shunt tolerance (%)
+#define GW_FIELD_SHUNT_TOLERANCE 31u
+// resistor tolerance (%)
+#define GW_FIELD_RESISTOR_TOLERANCE 32u
+// temperature rise of the leads (C)
+#define GW_FIELD_LEAD_TEMPERATURE_RISE 33u
+// span correction
+#define GW_FIELD_SPAN_CORRECTION 34u
+// strain to be simulated by a shunt (microstrain)
+#define GW_FIELD_SIMULATED_STRAIN 35u
+// strain per count (microstrain)
+#define GW_FIELD_READING_STEP 36u
+// balance code
+#define GW_FIELD_BALANCE_CODE 37u
+// bridge output ratio at balance (V/V)
+#define GW_FIELD_BALANCE_RATIO 38u
+// balance temperature (C)
+#define GW_FIELD_BALANCE_TEMPERATURE 39u
+// number of compensating gauges with a temperature of their own
+#define GW_FIELD_COMPENSATING_GAUGES 40u
+// balance temperature of the compensating gauge (C)
+#define GW_FIELD_COMPENSATING_BALANCE_TEMPERATURE 41u
+// declared strain range (microstrain)
+#define GW_FIELD_STRAIN_RANGE 42u
+// resistance of the temperature sensor (ohm)
+#define GW_FIELD_SENSOR_RESISTANCE 43u
+// resistance of the temperature sensor at 0 C (ohm)
+#define GW_FIELD_RESISTANCE_AT_ZERO 44u
+// Callendar-Van Dusen constant (per degree to its power)
+#define GW_FIELD_CALLENDAR_VAN_DUSEN 45u
+// measured resistance (ohm)
+#define GW_FIELD_MEASURED_RESISTANCE 46u
+// sensor voltage over reference voltage
+#define GW_FIELD_SENSOR_RATIO 47u
+// reference resistor (ohm)
+#define GW_FIELD_REFERENCE_RESISTOR 48u
+// dissipation constant (mW/C)
+#define GW_FIELD_DISSIPATION_CONSTANT 49u
+// power in the temperature sensor (mW)
+#define GW_FIELD_SENSOR_POWER 50u
+// current through the temperature sensor (mA)
+#define GW_FIELD_SENSOR_CURRENT 51u
+// thermocouple EMF (mV)
+#define GW_FIELD_THERMOCOUPLE_EMF 52u
+// cold junction temperature (C)
+#define GW_FIELD_COLD_JUNCTION_TEMPERATURE 53u
+// full-scale EMF (mV)
+#define GW_FIELD_FULL_SCALE_EMF 54u
+// codes of the thermometer's range
+#define GW_FIELD_THERMOMETER_CODES 55u
+// code at the upper end of the thermometer's range
+#define GW_FIELD_LAST_CODE 56u
+// pieces of the curve, a power of two
+#define GW_FIELD_CURVE_PIECES 57u
+// time constant (s)
+#define GW_FIELD_TIME_CONSTANT 58u
+// sampling interval (s)
+#define GW_FIELD_SAMPLING_INTERVAL 59u
+// fraction of the way between two sensors
+#define GW_FIELD_FRACTION_OF_WAY 60u
+// Steinhart-Hart coefficient (1/K)
+#define GW_FIELD_THERMISTOR_COEFFICIENT 61u
+// thermistor beta (K)
+#define GW_FIELD_THERMISTOR_BETA 62u
+// slope of 1/T against ln R of the thermistor (1/K)
+#define GW_FIELD_THERMISTOR_SLOPE 63u
+// difference of ln R between two thermistor points
+#define GW_FIELD_THERMISTOR_POINTS 64u
+// angle of a grid (degrees)
+#define GW_FIELD_GRID_ANGLE 65u
+// angle between two grids (degrees)
+#define GW_FIELD_GRID_SEPARATION 66u
+// error of the strain state over that of the grids
+#define GW_FIELD_ROSETTE_GAIN 67u
+// declared strain of the grids (microstrain)
+#define GW_FIELD_GRID_STRAIN 68u
+// elastic modulus (GPa)
+#define GW_FIELD_ELASTIC_MODULUS 69u
+// lower end of the temperature range of the modulus (C)
+#define GW_FIELD_MODULUS_LOW 70u
+// upper end of the temperature range of the modulus (C)
+#define GW_FIELD_MODULUS_HIGH 71u
+// standard uncertainty of the elastic modulus (%)
+#define GW_FIELD_MODULUS_UNCERTAINTY 72u
+// standard uncertainty of the Poisson ratio
+#define GW_FIELD_POISSON_UNCERTAINTY 73u
+// standard uncertainty of the strain (microstrain)
+#define GW_FIELD_STRAIN_UNCERTAINTY 74u
+// shared part of the standard uncertainty (microstrain)
+#define GW_FIELD_SHARED_UNCERTAINTY 75u
+// correlation of two strains
+#define GW_FIELD_CORRELATION 76u
+// determinant of the correlations
+#define GW_FIELD_CORRELATION_DETERMINANT 77u
+// number of points of the fit
+#define GW_FIELD_FIT_POINTS 78u
+// spread of the temperatures of the fit (C)
+#define GW_FIELD_FIT_TEMPERATURE_SPREAD 79u
+// share of the highest power that is independent of the lower ones
+#define GW_FIELD_FIT_INDEPENDENCE 80u
+// degree of the fit
+#define GW_FIELD_FIT_DEGREE 81u
+// standard uncertainty of a point of the fit
+#define GW_FIELD_FIT_UNCERTAINTY 82u
+// number of points of the fit that come with an uncertainty
+#define GW_FIELD_FIT_UNCERTAINTIES 83u
+// reading of the chamber run (microstrain)
+#define GW_FIELD_CHAMBER_READING 84u
+// applied strain (microstrain)
+#define GW_FIELD_APPLIED_STRAIN 85u
+// gauge factor over the reference's
+#define GW_FIELD_GAUGE_FACTOR_RATIO 86u
+// coverage probability (%)
+#define GW_FIELD_COVERAGE_PROBABILITY 87u
+// significance level (%)
+#define GW_FIELD_SIGNIFICANCE_LEVEL 88u
+// degrees of freedom
+#define GW_FIELD_DEGREES_OF_FREEDOM 89u
+// temperature at which an expansion is asked for (C)
+#define GW_FIELD_EXPANSION_TEMPERATURE 90u
+// lower end of the expansion's temperature range (C)
+#define GW_FIELD_EXPANSION_LOW 91u
+// upper end of the expansion's temperature range (C)
+#define GW_FIELD_EXPANSION_HIGH 92u
+// temperature that an expansion counts from (C)
+#define GW_FIELD_EXPANSION_ORIGIN 93u
+// expansion coefficient (ppm/C)
+#define GW_FIELD_EXPANSION_COEFFICIENT 94u
+// coefficient of an expansion polynomial (per degree to its power)
+#define GW_FIELD_EXPANSION_TERM 95u
+// change of length over length of an expansion
+#define GW_FIELD_EXPANSION_STRAIN 96u
+// number of points of an expansion table
+#define GW_FIELD_EXPANSION_POINTS 97u
+// temperature of a point of an expansion table (C)
+#define GW_FIELD_EXPANSION_POINT_TEMPERATURE 98u
+// standard uncertainty of an expansion coefficient (ppm/C)
+#define GW_FIELD_EXPANSION_UNCERTAINTY 99u
+// relative standard uncertainty of an expansion (%)
+#define GW_FIELD_EXPANSION_RELATIVE_UNCERTAINTY 100u
+// lower end of the temperature window (C)
+#define GW_FIELD_WINDOW_LOW 101u
+// upper end of the temperature window (C)
+#define GW_FIELD_WINDOW_HIGH 102u
+// largest error of the temperature (C)
+#define GW_FIELD_TEMPERATURE_ERROR 103u
+// number of matches on offer
+#define GW_FIELD_OFFERED_MATCHES 104u
+// resistance coefficient of the foil (per degree to its power)
+#define GW_FIELD_FOIL_COEFFICIENT 105u
+// standard uncertainty of a resistance coefficient (per degree to its power)
+#define GW_FIELD_FOIL_UNCERTAINTY 106u
+// lower end of the temperature range of the foil's resistance (C)
+#define GW_FIELD_FOIL_LOW 107u
+// upper end of the temperature range of the foil's resistance (C)
+#define GW_FIELD_FOIL_HIGH 108u
+// relative standard uncertainty of the gauge factor (%)
+#define GW_FIELD_GAUGE_FACTOR_UNCERTAINTY 109u
+// standard uncertainty of the temperature (C)
+#define GW_FIELD_TEMPERATURE_UNCERTAINTY 110u
+// measured thermal output (microstrain)
+#define GW_FIELD_MEASURED_THERMAL_OUTPUT 111u
+// standard uncertainty of the thermal output (microstrain)
+#define GW_FIELD_THERMAL_OUTPUT_UNCERTAINTY 112u
+// standard uncertainty of the gauge factor's slope (%/100 C)
+#define GW_FIELD_GAUGE_FACTOR_SLOPE_UNCERTAINTY 113u
+// standard uncertainty of the balance temperature (C)
+#define GW_FIELD_BALANCE_TEMPERATURE_UNCERTAINTY 114u
+// standard uncertainty of the thermometer (C)
+#define GW_FIELD_THERMOMETER_UNCERTAINTY 115u
+// standard uncertainty of the thermal output's slope (microstrain/C)
+#define GW_FIELD_THERMAL_OUTPUT_SLOPE_UNCERTAINTY 116u
+// standard uncertainty of the lead resistance (ohm)
+#define GW_FIELD_LEAD_RESISTANCE_UNCERTAINTY 117u
+// standard uncertainty of the leads' temperature rise (C)
+#define GW_FIELD_LEAD_TEMPERATURE_UNCERTAINTY 118u
+// relative standard uncertainty of the output ratio (%)
+#define GW_FIELD_RATIO_UNCERTAINTY 119u
+// standard deviation of the samples (codes)
+#define GW_FIELD_READING_NOISE 120u
+// standard uncertainty of the balance code (codes)
+#define GW_FIELD_BALANCE_NOISE 121u
+// error bound of the kernel (nanostrain)
+#define GW_FIELD_KERNEL_BOUND 122u
+// strain (microstrain)
+#define GW_FIELD_STRAIN 123u
+// allowed error (microstrain)
+#define GW_FIELD_ALLOWED_ERROR 124u
+// size of the reading that an error is a part of (microstrain)
+#define GW_FIELD_PERCENT_READING 125u
+// width of the declared temperatures over that of the fit's points
+#define GW_FIELD_FIT_RANGE 126u
+// strain over the codes in use (microstrain)
+#define GW_QUANTITY_SIGNAL_GAIN 201u
+// bridge curvature
+#define GW_QUANTITY_BRIDGE_CURVATURE 202u
+// bridge non-linearity and gauge factor change together
+#define GW_QUANTITY_DIVISOR 203u
+// nearest code of the declared range
+#define GW_QUANTITY_CODE_WINDOW 204u
+// thermal output constant
+#define GW_QUANTITY_THERMAL_OUTPUT_CONSTANT 205u
+// gauge factor constant
+#define GW_QUANTITY_GAUGE_FACTOR_CONSTANT 206u
+// gauge factor times strain
+#define GW_QUANTITY_SIGNAL 207u
+// strain value
+#define GW_QUANTITY_STRAIN_VALUE 208u
+// cancellation in the package's polynomials
+#define GW_QUANTITY_CANCELLATION 209u
+// constant of the thermometer's curve
+#define GW_QUANTITY_CURVE_CONSTANT 210u
+// thermocouple EMF for the full scale
+#define GW_QUANTITY_THERMOCOUPLE_EMF 211u
+// thermal output degree for the kernel type
+#define GW_QUANTITY_THERMAL_OUTPUT_DEGREE 212u
+// gauge factor degree for the kernel type
+#define GW_QUANTITY_GAUGE_FACTOR_DEGREE 213u
+// sum of a rosette's constants
+#define GW_QUANTITY_ROSETTE_CONSTANTS 214u
+// uncertainty in steps of strain
+#define GW_QUANTITY_UNCERTAINTY_ROW 215u
+// rounding of constants
+#define GW_PART_CONSTANTS 301u
+// rounding of operations
+#define GW_PART_OPERATIONS 302u
+// remainder of the reciprocal
+#define GW_PART_RECIPROCAL 303u
+// rounding of the result
+#define GW_PART_OUTPUT 304u
+// error of the temperature
+#define GW_PART_TEMPERATURE 305u
+// what the map leaves out of the circuit
+#define GW_PART_CIRCUIT 306u
+// one call
+#define GW_PATH_ONE_CALL 401u
+// the split path
+#define GW_PATH_SPLIT 402u
+
 // Quarter bridge on two leads.
 #define GW_CIRCUIT_QUARTER_TWO_WIRE 1u
 
@@ -110,159 +411,6 @@
 
 // Format of kernels that this header belongs to.
 #define GW_KERNEL_FORMAT 1u
-
-// Gauge factor.
-#define GW_FIELD_GAUGE_FACTOR 1u
-
-// Gauge factor at temperature over gauge factor.
-#define GW_FIELD_GAUGE_FACTOR_CURVE 2u
-
-// Coefficient of gauge factor change (per degree to its power).
-#define GW_FIELD_GAUGE_FACTOR_COEFFICIENT 3u
-
-// Gauge factor the thermal output is stated for.
-#define GW_FIELD_STATED_GAUGE_FACTOR 4u
-
-// Instrument gauge factor.
-#define GW_FIELD_INSTRUMENT_GAUGE_FACTOR 5u
-
-// Thermal output.
-#define GW_FIELD_THERMAL_OUTPUT 6u
-
-// Degree of the thermal output polynomial.
-#define GW_FIELD_THERMAL_OUTPUT_DEGREE 7u
-
-// Thermal output coefficient (microstrain per degree to its power).
-#define GW_FIELD_THERMAL_OUTPUT_COEFFICIENT 8u
-
-// Lower end of the fitted temperature range (C).
-#define GW_FIELD_FITTED_LOW 9u
-
-// Upper end of the fitted temperature range (C).
-#define GW_FIELD_FITTED_HIGH 10u
-
-// Lower end of the declared temperature range (C).
-#define GW_FIELD_TEMPERATURE_LOW 11u
-
-// Upper end of the declared temperature range (C).
-#define GW_FIELD_TEMPERATURE_HIGH 12u
-
-// Width of the declared temperature range (C).
-#define GW_FIELD_TEMPERATURE_WIDTH 13u
-
-// Temperature (C).
-#define GW_FIELD_TEMPERATURE 14u
-
-// Reference temperature (C).
-#define GW_FIELD_REFERENCE_TEMPERATURE 15u
-
-// Expansion coefficient the gauge is matched to (ppm/C).
-#define GW_FIELD_MATCHED_EXPANSION 16u
-
-// Expansion coefficient of the specimen (ppm/C).
-#define GW_FIELD_SPECIMEN_EXPANSION 17u
-
-// Transverse sensitivity (%).
-#define GW_FIELD_TRANSVERSE_SENSITIVITY 18u
-
-// Poisson ratio of the calibration beam.
-#define GW_FIELD_CALIBRATION_POISSON_RATIO 19u
-
-// Gauge resistance (ohm).
-#define GW_FIELD_GAUGE_RESISTANCE 20u
-
-// Lead resistance (ohm).
-#define GW_FIELD_LEAD_RESISTANCE 21u
-
-// Completion resistance (ohm).
-#define GW_FIELD_COMPLETION_RESISTANCE 22u
-
-// Reference half-bridge resistance (ohm).
-#define GW_FIELD_REFERENCE_RESISTANCE 23u
-
-// Poisson ratio of the specimen.
-#define GW_FIELD_POISSON_RATIO 24u
-
-// Input resistance (ohm).
-#define GW_FIELD_INPUT_RESISTANCE 25u
-
-// Converter bits.
-#define GW_FIELD_CONVERTER_BITS 26u
-
-// Full-scale ratio (V/V).
-#define GW_FIELD_FULL_SCALE_RATIO 27u
-
-// Bridge.
-#define GW_FIELD_BRIDGE 29u
-
-// Span correction.
-#define GW_FIELD_SPAN_CORRECTION 34u
-
-// Strain per count (microstrain).
-#define GW_FIELD_READING_STEP 36u
-
-// Balance code.
-#define GW_FIELD_BALANCE_CODE 37u
-
-// Bridge output ratio at balance (V/V).
-#define GW_FIELD_BALANCE_RATIO 38u
-
-// Balance temperature (C).
-#define GW_FIELD_BALANCE_TEMPERATURE 39u
-
-// Declared strain range (microstrain).
-#define GW_FIELD_STRAIN_RANGE 42u
-
-// Strain over the codes in use (microstrain).
-#define GW_QUANTITY_SIGNAL_GAIN 201u
-
-// Bridge curvature.
-#define GW_QUANTITY_BRIDGE_CURVATURE 202u
-
-// Bridge non-linearity and gauge factor change together.
-#define GW_QUANTITY_DIVISOR 203u
-
-// Nearest code of the declared range.
-#define GW_QUANTITY_CODE_WINDOW 204u
-
-// Thermal output constant.
-#define GW_QUANTITY_THERMAL_OUTPUT_CONSTANT 205u
-
-// Gauge factor constant.
-#define GW_QUANTITY_GAUGE_FACTOR_CONSTANT 206u
-
-// Gauge factor times strain.
-#define GW_QUANTITY_SIGNAL 207u
-
-// Strain value.
-#define GW_QUANTITY_STRAIN_VALUE 208u
-
-// Cancellation in the package's polynomials.
-#define GW_QUANTITY_CANCELLATION 209u
-
-// Thermal output degree for the kernel type.
-#define GW_QUANTITY_THERMAL_OUTPUT_DEGREE 212u
-
-// Gauge factor degree for the kernel type.
-#define GW_QUANTITY_GAUGE_FACTOR_DEGREE 213u
-
-// Rounding of constants.
-#define GW_PART_CONSTANTS 301u
-
-// Rounding of operations.
-#define GW_PART_OPERATIONS 302u
-
-// Remainder of the reciprocal.
-#define GW_PART_RECIPROCAL 303u
-
-// Rounding of the result.
-#define GW_PART_OUTPUT 304u
-
-// Error of the temperature.
-#define GW_PART_TEMPERATURE 305u
-
-// What the map leaves out of the circuit.
-#define GW_PART_CIRCUIT 306u
 
 // The temperature lies outside the declared range: the strain is that of the range's nearest end.
 #define GW_FLAG_TEMPERATURE_OUTSIDE 1u
@@ -570,7 +718,7 @@ typedef struct gw_linear_point {
 #define GW_STATUS_OVERFLOW 3u
 
 // The error bound is larger than was promised: field is its largest GW_PART_..., value the bound and high
-// the promise, both in nanostrain.
+// the promise, both in nanostrain; low is the GW_PATH_... whose bound it is.
 #define GW_STATUS_BOUND 4u
 
 // A choice is none of those that there are: field is a GW_CHOICE_..., value what was given, low and high

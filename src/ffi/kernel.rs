@@ -62,7 +62,7 @@ unsafe impl View for gw_kernel {
 /// nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// # use gaugewright::{error::Field, ffi::*};
 /// # let channel = gw_channel {
 /// #     gauge: gw_gauge {
 /// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
@@ -78,7 +78,7 @@ unsafe impl View for gw_kernel {
 ///
 /// let wrong = gw_channel { lead_resistance: -1.0, ..channel };
 /// let status = unsafe { gw_kernel_build(&wrong, &mut kernel, &mut error) };
-/// assert_eq!((status, error.field, error.low), (GW_STATUS_INVALID, GW_FIELD_LEAD_RESISTANCE, 0.0));
+/// assert_eq!((status, error.field, error.low), (GW_STATUS_INVALID, Field::LeadResistance.number(), 0.0));
 /// ```
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_kernel_build(

@@ -2,11 +2,10 @@
 
 use core::ffi::c_char;
 
-use super::error::{find, name_text, status_text};
-use super::numbers::{of_field, of_part, of_quantity};
+use super::error::{name_text, status_text};
 use super::pointer::look;
 use super::*;
-use crate::error::{BuildMessage, Error, ErrorPart, Field, Quantity};
+use crate::error::BuildMessage;
 
 /// An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if `size`
 /// is not 0, cut off where it does not fit (256 bytes are enough). Gives the length of the whole sentence without
@@ -18,9 +17,9 @@ use crate::error::{BuildMessage, Error, ErrorPart, Field, Quantity};
 ///
 /// ```
 /// # use std::ffi::CStr;
-/// # use gaugewright::ffi::*;
+/// # use gaugewright::{error::Field, ffi::*};
 /// let error = gw_error {
-///     code: GW_STATUS_INVALID, field: GW_FIELD_LEAD_RESISTANCE, value: -1.0, low: 0.0, high: 1e4,
+///     code: GW_STATUS_INVALID, field: Field::LeadResistance.number(), value: -1.0, low: 0.0, high: 1e4,
 /// };
 /// let mut buffer = [0u8; 128];
 /// // Safe: both point to values of this function.
@@ -45,31 +44,6 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
     let &gw_error { code, field, value, low, high } = error;
     let words = BuildMessage::EMPTY;
     match code {
-        GW_STATUS_INVALID => {
-            let field = find(Field::EVERY, of_field, field)?;
-            Some(Error::Invalid { field, value, low, high }.build_message())
-        }
-        GW_STATUS_REVERSED => {
-            let field = find(Field::EVERY, of_field, field)?;
-            Some(Error::Reversed { field, low, high: value }.build_message())
-        }
-        GW_STATUS_OVERFLOW => {
-            let quantity = find(Quantity::EVERY, of_quantity, field)?;
-            // The advice of Rust names a type of Rust.
-            if let Quantity::ThermalOutputDegree | Quantity::GaugeFactorDegree = quantity {
-                let words = words.text(quantity.name()).text(" is ").number(value);
-                return Some(
-                    words.text(", gw_kernel has room for ").number(high).text(": use gw_large_kernel"),
-                );
-            }
-            Some(Error::Overflow { quantity, value, limit: high }.build_message())
-        }
-        GW_STATUS_BOUND => {
-            let part = find(ErrorPart::EVERY, of_part, field)?;
-            let words =
-                words.text("the kernel's error bound is ").number(value).text(" nanostrain, promised was ");
-            Some(words.number(high).text(" nanostrain; the largest part is the ").text(part.name()))
-        }
         GW_STATUS_CHOICE => {
             let words = words.text(name_text(field).to_str().ok()?).text(" is ").number(value);
             Some(words.text(", there are ").number(low).text(" to ").number(high))
@@ -82,7 +56,7 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
             let words = words.text("the kernel's checksum is ").number(value);
             Some(words.text(", the sealed one is ").number(high))
         }
-        _ => None,
+        _ => Some(error.original()?.build_message()),
     }
 }
 

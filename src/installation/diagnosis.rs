@@ -4,7 +4,7 @@
 //! is read. More than one fault can explain a reading, and some explain any: all are named, none is guessed.
 
 use crate::channel::{Arm, Channel, Source, Wire};
-use crate::error::{Error, Field, within};
+use crate::error::{Error, Field};
 use crate::reference::Model;
 use crate::units::{Percent, Ratio};
 
@@ -192,10 +192,10 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn diagnose(&self, code: i32, tolerance: Percent) -> Result<Diagnosis, Error> {
-        within(Field::ResistorTolerance, tolerance.0, 0.0, 20.0)?;
+        Field::ResistorTolerance.check(tolerance.0)?;
         let model = Model::new(self)?;
         let Source::Codes(bridge, _) = self.source else {
-            return Err(Self::bridge_missing());
+            return Err(Field::Bridge.missing());
         };
         let (low, high) = self.rails();
         let step = self.ratio_per_code();

@@ -1,7 +1,7 @@
 //! Leads that change temperature: what copper adds to the reading, and takes from the sensitivity.
 
 use crate::channel::{Bridge, Channel, Source};
-use crate::error::{Error, Field, within};
+use crate::error::{Error, Field};
 use crate::units::{Celsius, Ratio, Strain};
 
 /// Relative change of the resistance of copper for a degree, near room temperature (common practice). Copper is
@@ -51,7 +51,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn lead_effect(&self, rise: Celsius) -> Result<LeadEffect, Error> {
-        match within(Field::LeadTemperatureRise, rise.0, -200.0, 300.0) {
+        match Field::LeadTemperatureRise.check(rise.0) {
             Ok(()) => {}
             Err(error) => return Err(error),
         }
@@ -60,7 +60,7 @@ impl Channel {
             Err(error) => return Err(error),
         }
         let Source::Codes(bridge, _) = self.source else {
-            return Err(Self::bridge_missing());
+            return Err(Field::Bridge.missing());
         };
         let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
         let warm = bridge.with_warm_leads(rise.0);

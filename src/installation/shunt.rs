@@ -2,7 +2,7 @@
 //! correction of its span that follows.
 
 use crate::channel::{Arm, Channel, LARGEST_SIGNAL, Source};
-use crate::error::{Error, Field, within, within_percent};
+use crate::error::{Error, Field, within};
 use crate::reference::Model;
 use crate::units::{Ohms, Percent, Ratio, Strain};
 
@@ -86,7 +86,7 @@ impl Shunt {
 
     fn check(&self) -> Result<(), Error> {
         within(Field::ShuntResistance, self.ohms, 10.0, 1e9)?;
-        within_percent(Field::ShuntTolerance, self.tolerance, 0.0, 20.0)
+        Field::ShuntTolerance.check(self.tolerance * 100.0)
     }
 
     /// What the shunt should do to a channel at rest, from its network.
@@ -133,7 +133,7 @@ impl Shunt {
         let model = Model::new(channel)?;
         let most = (LARGEST_SIGNAL * 1e6 / channel.instrument_factor).min(1e5);
         within(Field::SimulatedStrain, indicated.microstrain().0, -most, most)?;
-        let Source::Codes(bridge, _) = channel.source else { return Err(Channel::bridge_missing()) };
+        let Source::Codes(bridge, _) = channel.source else { return Err(Field::Bridge.missing()) };
         let signal = indicated.0 * channel.instrument_factor;
         let change = |ohms: f64| -> Option<(f64, f64)> {
             let before = model.shunted(None, signal)?;
@@ -191,7 +191,7 @@ impl Shunt {
     /// ```
     pub fn span(&self, channel: &Channel, observed_codes: f64, limit: Percent) -> Result<f64, Error> {
         let limit = limit.fraction();
-        within_percent(Field::SpanLimit, limit, 0.0, 20.0)?;
+        Field::SpanLimit.check(limit * 100.0)?;
         let expected = self.effect(&channel.span_correction(1.0))?;
         let span = expected.codes / observed_codes;
         within(Field::SpanCorrection, span, 1.0 - limit, 1.0 + limit)?;
@@ -227,7 +227,7 @@ impl Shunt {
             Ok(shunt.effect(channel)?.indicated.0)
         };
         // The effect is monotonic in the conductance; bisected on its logarithm, from 1 gigohm to the gauge.
-        let Source::Codes(bridge, _) = channel.source else { return Err(Channel::bridge_missing()) };
+        let Source::Codes(bridge, _) = channel.source else { return Err(Field::Bridge.missing()) };
         let (mut little, mut much) = (1e-9, 1.0 / bridge.gauge.max(10.0));
         let ends = match effect(much) {
             // The gauge's own resistance is more of a shunt than can be read: as much as can.

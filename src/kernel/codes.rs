@@ -5,7 +5,7 @@
 
 use super::model::{ChannelModel, check_cancellation};
 use crate::channel::{BridgeMap, Channel, LARGEST_SIGNAL, Source};
-use crate::error::{Error, Quantity, check, fits};
+use crate::error::{Error, Field, Quantity, check, fits};
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::{Temperature, nearest};
 use crate::units::Ratio;
@@ -74,7 +74,7 @@ impl CodeModel {
             (Some(limit), _) => Some(limit.strain().0),
             (None, Source::Codes(..)) => None,
             // An instrument has no rails that would end its range.
-            (None, Source::Readings(_)) => return Err(Channel::strain_range_missing()),
+            (None, Source::Readings(_)) => return Err(Field::StrainRange.missing()),
         };
         let (rail_low, rail_high) = channel.rails();
         let mut window = (rail_low + 1, rail_high - 1);

@@ -1,6 +1,6 @@
 //! A kernel's error bound as a value with named parts.
 
-use crate::error::{Error, ErrorPart, KernelPath, Remedy};
+use crate::error::{Error, ErrorPart, KernelPath};
 use crate::units::Nanostrain;
 
 /// The error bound of a kernel and what it is made of, in nanostrain: the largest distance between a
@@ -129,7 +129,7 @@ impl ErrorBound {
     }
 
     /// Why the promise is missed.
-    pub(super) const fn missed(&self, promised: Nanostrain, circuit: f64, remedy: Remedy) -> Error {
+    pub(super) const fn missed(&self, promised: Nanostrain, circuit: f64) -> Error {
         let circuit = circuit * 1e9;
         let (path, parts) = if self.reading.whole.0 > self.point.whole.0 {
             (KernelPath::OneCall, &self.reading)
@@ -137,7 +137,7 @@ impl ErrorBound {
             (KernelPath::Split, &self.point)
         };
         let bound = Nanostrain(self.larger().0 + circuit);
-        Error::Bound { promised, bound, path, dominant: parts.dominant(circuit), remedy }
+        Error::Bound { promised, bound, path, dominant: parts.dominant(circuit) }
     }
 }
 

@@ -7,7 +7,8 @@ mod error_bound;
 pub mod fixed;
 pub mod float;
 pub(crate) mod model;
-mod remedy;
 mod sensitivity;
+mod suggested_limits;
 
 pub use error_bound::{ErrorBound, Parts};
+pub use suggested_limits::SuggestedLimits;

@@ -1,6 +1,6 @@
 //! Coverage factors of Student's t-distribution.
 
-use crate::error::{Error, Field, within};
+use crate::error::{Error, Field};
 use crate::units::Percent;
 use core::f64::consts::{FRAC_1_SQRT_2, FRAC_2_PI, FRAC_2_SQRT_PI};
 
@@ -23,8 +23,8 @@ const SERIES: u32 = 150;
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 pub fn coverage_factor(coverage: Percent, degrees_of_freedom: u32) -> Result<f64, Error> {
-    within(Field::CoverageProbability, coverage.0, 1.0, 99.99)?;
-    within(Field::DegreesOfFreedom, f64::from(degrees_of_freedom), 1.0, f64::from(u32::MAX))?;
+    Field::CoverageProbability.check(coverage.0)?;
+    Field::DegreesOfFreedom.check(f64::from(degrees_of_freedom))?;
     let p = coverage.fraction();
     let n = f64::from(degrees_of_freedom);
     if degrees_of_freedom <= SERIES {

@@ -90,10 +90,15 @@ impl Converter {
         let Some(factor) = self.instrument_factor else {
             return within(Field::FullScaleRatio, self.full_scale, 1e-6, largest);
         };
-        check!(within(Field::InstrumentGaugeFactor, factor, 0.1, 500.0));
+        check!(Field::InstrumentGaugeFactor.check(factor));
         // The step as it was given, but for rounding.
         let step = self.full_scale / 2_147_483_648.0 * 4.0 / factor * 1e6;
-        check!(within_rounding(Field::ReadingStep, step, (1e-6, 1e3), 8.0 * f64::EPSILON * step.abs()));
+        check!(within_rounding(
+            Field::ReadingStep,
+            step,
+            Field::ReadingStep.limits(),
+            8.0 * f64::EPSILON * step.abs()
+        ));
         Ok(())
     }
 }
@@ -129,7 +134,7 @@ impl Instrument {
     }
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
-        check!(within(Field::ReadingStep, self.step, 1e-6, 1e3));
-        within(Field::InstrumentGaugeFactor, self.factor, 0.1, 500.0)
+        check!(Field::ReadingStep.check(self.step));
+        Field::InstrumentGaugeFactor.check(self.factor)
     }
 }

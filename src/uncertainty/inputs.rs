@@ -194,7 +194,7 @@ impl Inputs {
             let of_bridge =
                 matches!(input, Input::LeadResistance | Input::LeadTemperature | Input::PoissonRatio);
             if of_bridge && self.each[k] > 0.0 && matches!(self.channel.source, Source::Readings(_)) {
-                return Err(Channel::bridge_missing());
+                return Err(Field::Bridge.missing());
             }
         }
         Ok(())

@@ -3,5 +3,6 @@
 mod bad_input;
 mod bridge_data;
 mod end_to_end_data;
+mod fields;
 mod network;
 mod trade_facts;

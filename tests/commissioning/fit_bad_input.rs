@@ -1,9 +1,7 @@
-//! What a fit refuses, each with the field, the value and the range that would be allowed; and what it was given before is
-//! as it was.
+//! What a fit refuses, and what it was given before is as it was; `tests/channel/fields.rs` has numbers out of their range.
 
 use gaugewright::commissioning::fit::*;
 use gaugewright::error::{Field, Quantity};
-use gaugewright::numeric::coverage_factor;
 use gaugewright::units::*;
 use gaugewright::*;
 use support::refusal::told;
@@ -35,17 +33,6 @@ fn good() -> ThermalOutputFit<f64> {
         read(&mut fit, &[(t, 2.0 * t - 0.01 * t * t + [0.1, -0.2, 0.15][k as usize % 3])]);
     }
     fit
-}
-
-#[test]
-fn ranges() {
-    let between = |low, high| ThermalOutputFit::<f32>::between(Celsius(low), Celsius(high));
-    refused(between(-300.0, 20.0), Field::TemperatureLow, -300.0);
-    refused(between(f64::NAN, 20.0), Field::TemperatureLow, f64::NAN);
-    refused(between(20.0, 10.0), Field::TemperatureHigh, 10.0);
-    refused(between(20.0, f64::INFINITY), Field::TemperatureHigh, f64::INFINITY);
-    refused(between(20.0, 20.0), Field::TemperatureWidth, 0.0);
-    refused(GaugeFactorFit::<f32>::between(Celsius(20.0), Celsius(20.0)), Field::TemperatureWidth, 0.0);
 }
 
 #[test]
@@ -132,40 +119,6 @@ fn singular_fits() {
 }
 
 #[test]
-fn degrees_and_levels() {
-    refused(good().solve(Degree::Exactly(6)), Field::FitDegree, 6.0);
-    refused(good().solve(Degree::Significant { highest: 7, level: Percent(1.0) }), Field::FitDegree, 7.0);
-    for bad in [0.0, -1.0, 51.0, f64::NAN] {
-        let degree = Degree::Significant { highest: 5, level: Percent(bad) };
-        refused(good().solve(degree), Field::SignificanceLevel, bad);
-    }
-    let curve = good().solve(Degree::Exactly(2)).unwrap();
-    refused(curve.residual_standard_deviation_with(3), Field::FitDegree, 3.0);
-    let factor = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0)).unwrap();
-    refused(factor.solve(Degree::Exactly(1)), Field::FitPoints, 0.0);
-}
-
-#[test]
-fn extrapolation() {
-    let curve = good().solve(Degree::Exactly(2)).unwrap();
-    // The declared range went further than the points.
-    for bad in [-40.1, 80.1, f64::NAN] {
-        let t = Celsius(bad);
-        refused(curve.at(t), Field::Temperature, bad);
-        refused(curve.standard_uncertainty(t), Field::Temperature, bad);
-        refused(curve.confidence_band(t, Percent(95.0)), Field::Temperature, bad);
-        refused(curve.prediction_band(t, Percent(95.0)), Field::Temperature, bad);
-        refused(curve.balanced_at(t), Field::Temperature, bad);
-    }
-    for bad in [0.5, 100.0, f64::NAN] {
-        refused(curve.confidence_band(Celsius(0.0), Percent(bad)), Field::CoverageProbability, bad);
-        refused(curve.prediction_band(Celsius(0.0), Percent(bad)), Field::CoverageProbability, bad);
-        refused(coverage_factor(Percent(bad), 3), Field::CoverageProbability, bad);
-    }
-    refused(coverage_factor(Percent(95.0), 0), Field::DegreesOfFreedom, 0.0);
-}
-
-#[test]
 fn hysteresis() {
     // Nothing fell.
     refused(good().hysteresis(2), Field::FitPoints, 0.0);
@@ -177,14 +130,6 @@ fn hysteresis() {
         fit.observe(Sweep::Falling, Celsius(40.0 + f64::from(k)), Microstrain(1.0)).unwrap();
     }
     refused(fit.hysteresis(1), Field::FitTemperatureSpread, -76.0);
-}
-
-#[test]
-fn packages() {
-    let curve = good().solve(Degree::Exactly(2)).unwrap();
-    for bad in [0.0, 600.0, f64::NAN] {
-        refused(curve.thermal_output(GaugeFactor(bad)), Field::StatedGaugeFactor, bad);
-    }
 }
 
 /// Degree five over fifteen degrees far from zero is nothing but the cancellation of huge powers, which a channel refuses: so

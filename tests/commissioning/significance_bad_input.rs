@@ -1,5 +1,4 @@
-//! Every input of a question of significance that is out of range, missing or infinite is refused, with the field, the value
-//! and the range that would be allowed.
+//! Channels whose significance is refused; `tests/channel/fields.rs` has numbers out of their range.
 
 use gaugewright::commissioning::significance::*;
 use gaugewright::error::{Field, Quantity};
@@ -18,36 +17,6 @@ fn plain() -> Channel {
         Converter::bipolar(24, Ratio(1.0 / 64.0)),
     )
     .temperature_within(Celsius(-80.0), Celsius(120.0))
-}
-
-#[test]
-fn windows() {
-    let channel = plain().strain_within(Microstrain(1_000.0));
-    refused(channel.significance(Celsius(50.5), HIGH), Field::WindowHigh, HIGH.0);
-    for bad in each(&[-80.5]) {
-        refused(channel.significance(Celsius(bad), HIGH), Field::WindowLow, bad);
-    }
-    for bad in each(&[120.5, -80.5]) {
-        refused(channel.significance(LOW, Celsius(bad)), Field::WindowHigh, bad);
-    }
-    assert!(channel.significance(Celsius(-80.0), Celsius(120.0)).is_ok());
-    assert!(channel.significance(LOW, LOW).is_ok());
-}
-
-#[test]
-fn numbers() {
-    let significance = plain().strain_within(Microstrain(1_000.0)).significance(LOW, HIGH).unwrap();
-    for bad in each(&[-1e-9, 1.1e6]) {
-        refused(significance.left_out_within(Microstrain(bad)), Field::AllowedError, bad);
-    }
-    assert!(significance.left_out_within(Microstrain(0.0)).unwrap().effects.count() <= 1);
-    let omission = significance.of(Effect::ThermalOutput).unwrap();
-    for bad in [0.0, 1e-4, 1.1e6, f64::NAN, f64::INFINITY] {
-        refused(omission.percent_of(Microstrain(bad)), Field::PercentReading, bad);
-        let size = if bad.is_nan() { bad } else { bad.abs() };
-        refused(omission.percent_of(Microstrain(-bad)), Field::PercentReading, size);
-    }
-    assert!(omission.percent_of(Microstrain(-1e-3)).is_ok());
 }
 
 #[test]

@@ -7,6 +7,7 @@ use std::ffi::CStr;
 use std::mem::{MaybeUninit, align_of, offset_of, size_of, zeroed};
 use std::ptr::{null, null_mut};
 
+use gaugewright::error::{ErrorPart, Field, KernelPath, Quantity};
 use gaugewright::ffi::*;
 
 const HEADER: &str = include_str!("../../src/ffi/gaugewright.h");
@@ -318,33 +319,34 @@ fn errors_are_told_in_words() {
         (gw_error::default(), "ok"),
         (error(GW_STATUS_NULL, 0, 0.0, 0.0, 0.0), "a pointer is null"),
         (
-            error(GW_STATUS_INVALID, GW_FIELD_LEAD_RESISTANCE, f64::NAN, 0.0, 350.0),
+            error(GW_STATUS_INVALID, Field::LeadResistance.number(), f64::NAN, 0.0, 350.0),
             "lead resistance (ohm) is missing or not a number, allowed: 0 to 350",
         ),
         (
-            error(GW_STATUS_INVALID, GW_FIELD_THERMAL_OUTPUT, f64::NAN, -1e6, 1e6),
+            error(GW_STATUS_INVALID, Field::ThermalOutput.number(), f64::NAN, -1e6, 1e6),
             "thermal output is missing: state its coefficients and the temperatures they were fitted on",
         ),
         (
-            error(GW_STATUS_INVALID, GW_FIELD_FULL_SCALE_RATIO, 7.8125, 1e-6, 1.0),
+            error(GW_STATUS_INVALID, Field::FullScaleRatio.number(), 7.8125, 1e-6, 1.0),
             "full-scale ratio (V/V) is 7.8125, allowed: 0.000001 to 1; 7.8125 mV/V are 0.0078125 V/V",
         ),
         (
-            error(GW_STATUS_INVALID, GW_FIELD_SPECIMEN_EXPANSION, f64::MAX, -1e3, 1e3),
+            error(GW_STATUS_INVALID, Field::SpecimenExpansion.number(), f64::MAX, -1e3, 1e3),
             "expansion coefficient of the specimen (ppm/C) is 1.79769313e308, allowed: -1000 to 1000",
         ),
         (
-            error(GW_STATUS_REVERSED, GW_FIELD_TEMPERATURE_HIGH, 50.0, 60.0, 0.0),
+            error(GW_STATUS_REVERSED, Field::TemperatureHigh.number(), 50.0, 60.0, 0.0),
             "upper end of the declared temperature range (C) is 50, below the lower end of 60: the range is reversed",
         ),
         (
-            error(GW_STATUS_OVERFLOW, GW_QUANTITY_THERMAL_OUTPUT_DEGREE, 5.0, 0.0, 4.0),
-            "thermal output degree for the kernel type is 5, gw_kernel has room for 4: use gw_large_kernel",
+            error(GW_STATUS_OVERFLOW, Quantity::ThermalOutputDegree.number(), 5.0, 0.0, 4.0),
+            "thermal output degree for the kernel type is 5, this one has room for 4: use one that has more, \
+             such as Kernel<5, 3>, in C gw_large_kernel",
         ),
         (
-            error(GW_STATUS_BOUND, GW_PART_OPERATIONS, 0.375, 0.0, 0.25),
+            error(GW_STATUS_BOUND, ErrorPart::Operations.number(), 0.375, 402.0, 0.25),
             "the kernel's error bound is 0.375 nanostrain, promised was 0.25 nanostrain; the largest part is the rounding \
-             of operations",
+             of operations, in the split path",
         ),
         (error(GW_STATUS_CHOICE, GW_CHOICE_CIRCUIT, 11.0, 1.0, 10.0), "circuit is 11, there are 1 to 10"),
         (error(GW_STATUS_FORMAT, 0, 2.0, 0.0, 1.0), "the kernel's format is 2, that of the library is 1"),
@@ -424,8 +426,7 @@ fn names_of_the_header_have_words_of_their_own() {
     let mut texts = BTreeMap::new();
     for (name, number) in defines() {
         let words = match name.split('_').nth(1) {
-            Some("FIELD" | "QUANTITY" | "PART") => text(gw_name_text(number)).to_owned(),
-            Some("CHOICE") => text(gw_name_text(number)).to_owned(),
+            Some("FIELD" | "QUANTITY" | "PART" | "PATH" | "CHOICE") => text(gw_name_text(number)).to_owned(),
             Some("STATUS") => text(gw_status_text(number)).to_owned(),
             Some("FLAG") => flags_in_words(number),
             _ => continue,
@@ -435,6 +436,32 @@ fn names_of_the_header_have_words_of_their_own() {
             panic!("{other} and {name} are both {words:?}");
         }
     }
+}
+
+/// No name of an error is missing in the header or has another number there.
+#[test]
+fn the_header_has_the_numbers_of_the_table() {
+    fn names<T: std::fmt::Debug>(kind: &str, all: &[T], number: impl Fn(&T) -> u32) -> Vec<(String, u32)> {
+        let name = |one| {
+            format!("{one:?}").chars().fold(format!("GW_{kind}"), |name, letter| {
+                let joint = if letter.is_ascii_uppercase() { "_" } else { "" };
+                name + joint + &letter.to_ascii_uppercase().to_string()
+            })
+        };
+        all.iter().map(|one| (name(one), number(one))).collect()
+    }
+    let mut table = names("FIELD", Field::ALL, |one| one.number());
+    table.extend(names("QUANTITY", Quantity::ALL, |one| one.number()));
+    table.extend(names("PART", ErrorPart::ALL, |one| one.number()));
+    table.extend(names("PATH", KernelPath::ALL, |one| one.number()));
+    table.sort();
+    let kinds = ["GW_FIELD_", "GW_QUANTITY_", "GW_PART_", "GW_PATH_"];
+    let header: Vec<_> = defines()
+        .into_iter()
+        .filter(|(name, _)| kinds.iter().any(|kind| name.starts_with(kind)))
+        .map(|(name, number)| (name.to_owned(), number))
+        .collect();
+    assert_eq!(header, table);
 }
 
 /// The assertions on the side of C are those that hold here; each struct with every field that it has.

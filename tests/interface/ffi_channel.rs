@@ -4,6 +4,7 @@
 use std::ptr::null_mut;
 
 use gaugewright::channel::MismatchScale;
+use gaugewright::error::{Field, Quantity};
 use gaugewright::ffi::*;
 use gaugewright::units::*;
 use gaugewright::*;
@@ -227,13 +228,13 @@ fn the_same_is_refused() {
         error
     };
     let error = refused(&gw_channel { temperature_high: 150.0, ..c_channel() });
-    assert_eq!((error.code, error.field), (GW_STATUS_INVALID, GW_FIELD_TEMPERATURE_LOW));
+    assert_eq!((error.code, error.field), (GW_STATUS_INVALID, Field::TemperatureLow.number()));
     assert!(error.value.is_nan());
     let error = refused(&gw_channel { reference_lower: 1000.0, ..c_channel() });
-    assert_eq!((error.code, error.field), (GW_STATUS_INVALID, GW_FIELD_REFERENCE_RESISTANCE));
+    assert_eq!((error.code, error.field), (GW_STATUS_INVALID, Field::ReferenceResistance.number()));
     // A cubic gauge factor has no room in the small kernel.
     let error = refused(&c_channel());
-    assert_eq!((error.code, error.field), (GW_STATUS_OVERFLOW, GW_QUANTITY_GAUGE_FACTOR_DEGREE));
+    assert_eq!((error.code, error.field), (GW_STATUS_OVERFLOW, Quantity::GaugeFactorDegree.number()));
     let mut c = c_channel();
     (c.gauge.gauge_factor_square, c.gauge.gauge_factor_cube) = (0.0, 0.0);
     c.error_within = 0.25;

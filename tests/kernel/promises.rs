@@ -1,7 +1,7 @@
-//! What is said when a promise is missed, tried out.
+//! What is said when an error limit is missed, and what is suggested then, tried out.
 
-use gaugewright::error::{ErrorPart, KernelPath, Remedy};
-use gaugewright::kernel::Parts;
+use gaugewright::error::{ErrorPart, KernelPath};
+use gaugewright::kernel::{Parts, SuggestedLimits};
 use gaugewright::units::*;
 use gaugewright::*;
 use support::*;
@@ -13,9 +13,9 @@ fn strained(strain: f64) -> Channel {
         .strain_within(Microstrain(strain))
 }
 
-fn missed<T>(result: Result<T, Error>) -> (Nanostrain, KernelPath, ErrorPart, Remedy) {
+fn missed<T>(result: Result<T, Error>) -> (Nanostrain, KernelPath, ErrorPart) {
     match result {
-        Err(Error::Bound { bound, path, dominant, remedy, .. }) => (bound, path, dominant, remedy),
+        Err(Error::Bound { bound, path, dominant, .. }) => (bound, path, dominant),
         Err(error) => panic!("{error}"),
         Ok(_) => panic!("kept"),
     }
@@ -44,37 +44,37 @@ fn largest_part(parts: &Parts, circuit: f64) -> ErrorPart {
     parts.iter().max_by(|a, b| a.1.total_cmp(&b.1)).unwrap().0
 }
 
-/// Each remedy keeps the promise, and what is wider by a hundredth and a step of the search does not.
-fn check_remedy(
+/// Each suggestion keeps the promise, and what is wider by a hundredth and a step of the search does not.
+fn check_limits(
     (channel, declared): (&Channel, f64),
     promise: f64,
-    remedy: &Remedy,
+    limits: &SuggestedLimits,
     bound: impl Fn(&Channel) -> f64,
 ) {
     assert!(bound(channel) > promise);
     let (from, to) = channel.temperatures();
     let more_strain = |limit: Microstrain| Microstrain(limit.0 * 1.01 + declared / 200.0);
     let more_of_range = (to.0 - from.0) / 200.0 + 0.2;
-    if remedy.together {
-        let (limit, (low, high)) = (remedy.strain.unwrap(), remedy.temperatures.unwrap());
+    if limits.together {
+        let (limit, (low, high)) = (limits.strain.unwrap(), limits.temperatures.unwrap());
         assert!(bound(&channel.strain_within(limit)) > promise);
         assert!(bound(&channel.temperature_within(low, high)) > promise);
         let both = |limit, low, high| bound(&channel.strain_within(limit).temperature_within(low, high));
-        assert!(both(limit, low, high) <= promise, "{remedy:?}");
+        assert!(both(limit, low, high) <= promise, "{limits:?}");
         let wider = (Celsius(low.0 - more_of_range), Celsius(high.0 + more_of_range));
-        assert!(both(more_strain(limit), wider.0, wider.1) > promise, "{remedy:?}");
+        assert!(both(more_strain(limit), wider.0, wider.1) > promise, "{limits:?}");
         return;
     }
-    if let Some(limit) = remedy.strain {
-        assert!(bound(&channel.strain_within(limit)) <= promise, "{remedy:?}");
-        assert!(bound(&channel.strain_within(more_strain(limit))) > promise, "{remedy:?}");
+    if let Some(limit) = limits.strain {
+        assert!(bound(&channel.strain_within(limit)) <= promise, "{limits:?}");
+        assert!(bound(&channel.strain_within(more_strain(limit))) > promise, "{limits:?}");
     }
-    if let Some((low, high)) = remedy.temperatures {
+    if let Some((low, high)) = limits.temperatures {
         assert!(from.0 < low.0 && high.0 < to.0);
-        assert!(bound(&channel.temperature_within(low, high)) <= promise, "{remedy:?}");
+        assert!(bound(&channel.temperature_within(low, high)) <= promise, "{limits:?}");
         let wider =
             channel.temperature_within(Celsius(low.0 - more_of_range), Celsius(high.0 + more_of_range));
-        assert!(bound(&wider) > promise, "{remedy:?}");
+        assert!(bound(&wider) > promise, "{limits:?}");
     }
 }
 
@@ -84,11 +84,12 @@ fn a_missed_promise_names_what_would_keep_it() {
         let channel = strained(strain);
         let result = channel.try_fixed_within::<5, 3>(Nanostrain(promise));
         println!("{}", result.unwrap_err());
-        let (bound, path, dominant, remedy) = missed(result);
+        let (bound, path, dominant) = missed(result);
+        let limits = channel.fixed_suggested_limits::<5, 3>(Nanostrain(promise));
         assert_eq!((path, dominant), (KernelPath::Split, ErrorPart::Reciprocal));
         assert!((bound.0 - fixed_bound(&channel)).abs() < 1e-12 * bound.0);
-        assert!(remedy.strain.is_some(), "{remedy:?}");
-        check_remedy((&channel, strain), promise, &remedy, fixed_bound);
+        assert!(limits.strain.is_some(), "{limits:?}");
+        check_limits((&channel, strain), promise, &limits, fixed_bound);
     }
     // Floating point keeps any promise if the range is narrow enough.
     let (mut one_calls, mut narrower) = (0, 0);
@@ -96,8 +97,8 @@ fn a_missed_promise_names_what_would_keep_it() {
         let channel = described.channel();
         for share in [0.9, 0.3] {
             let promise = float_bound(&channel) * share;
-            let (bound, path, dominant, remedy) =
-                missed(channel.try_float32_within::<5, 3>(Nanostrain(promise)));
+            let (bound, path, dominant) = missed(channel.try_float32_within::<5, 3>(Nanostrain(promise)));
+            let limits = channel.float32_suggested_limits::<5, 3>(Nanostrain(promise));
             let kernel: float::Kernel<f32, 5, 3> = channel.try_float32().unwrap();
             let said = kernel.error_bound();
             let one_call = said.reading.whole.0 > said.point.whole.0;
@@ -112,26 +113,24 @@ fn a_missed_promise_names_what_would_keep_it() {
             let quarter =
                 channel.temperature_within(Celsius(from.0 + 3.0 * eighth), Celsius(to.0 - 3.0 * eighth));
             if float_bound(&quarter) <= promise {
-                assert!(remedy.together || remedy.temperatures.is_some(), "{name}: {remedy:?}");
+                assert!(limits.together || limits.temperatures.is_some(), "{name}: {limits:?}");
                 narrower += 1;
             }
-            println!("{name} {promise:.2}: {remedy:?}");
-            assert!(!remedy.is_none());
+            println!("{name} {promise:.2}: {limits:?}");
+            assert!(!limits.is_none());
             let declared = described.strain.unwrap_or(62_500.0);
-            check_remedy((&channel, declared), promise, &remedy, float_bound);
+            check_limits((&channel, declared), promise, &limits, float_bound);
         }
     }
     assert!(one_calls > 10 && narrower > 10, "{one_calls} {narrower}");
 }
 
 #[test]
-fn a_promise_below_the_step_of_the_result_has_no_remedy() {
-    let (_, _, dominant, remedy) =
-        missed(mild("gauge_on_steel", 4).try_fixed_within::<4, 1>(Nanostrain(0.05)));
-    assert_eq!((dominant, remedy.is_none()), (ErrorPart::Operations, true));
-    for promise in [0.0, -1.0, f64::NAN] {
-        let result = mild("gauge_on_steel", 4).try_fixed_within::<4, 1>(Nanostrain(promise));
-        assert!(missed(result).3.is_none());
+fn no_limit_is_suggested_for_a_promise_below_the_step_of_the_result() {
+    let channel = mild("gauge_on_steel", 4);
+    for promise in [0.05, 0.0, -1.0, f64::NAN].map(Nanostrain) {
+        assert_eq!(missed(channel.try_fixed_within::<4, 1>(promise)).2, ErrorPart::Operations);
+        assert!(channel.fixed_suggested_limits::<4, 1>(promise).is_none());
     }
 }
 
@@ -139,8 +138,8 @@ fn a_promise_below_the_step_of_the_result_has_no_remedy() {
 fn a_lower_degree_is_offered_where_it_is_enough() {
     let channel = mild("gauge_on_steel", 5);
     let promise = (fixed_bound(&channel) + fixed_bound(&mild("gauge_on_steel", 4))) / 2.0;
-    let (_, _, _, remedy) = missed(channel.try_fixed_within::<5, 3>(Nanostrain(promise)));
-    assert_eq!(remedy.degree, Some(4), "{remedy:?}");
+    let limits = channel.fixed_suggested_limits::<5, 3>(Nanostrain(promise));
+    assert_eq!(limits.degree, Some(4), "{limits:?}");
 }
 
 #[test]
@@ -150,17 +149,18 @@ fn a_circuit_that_the_map_leaves_most_out_of_is_named() {
         .balanced(54_321.5, Celsius(20.0))
         .strain_within(Microstrain(30_000.0));
     let promise = channel.circuit_error().unwrap().0 / 2.0;
-    let (bound, _, dominant, remedy) = missed(channel.try_fixed_within::<4, 1>(Nanostrain(promise)));
-    println!("{promise} {dominant} {remedy:?}");
+    let (bound, _, dominant) = missed(channel.try_fixed_within::<4, 1>(Nanostrain(promise)));
+    let limits = channel.fixed_suggested_limits::<4, 1>(Nanostrain(promise));
+    println!("{promise} {dominant} {limits:?}");
     let kernel: fixed::Kernel<4, 1> = channel.try_fixed().unwrap();
     let expected = kernel.error_bound().larger().0 + channel.circuit_error().unwrap().0;
     assert!((bound.0 - expected).abs() < 1e-12 * bound.0, "{bound} {expected}");
     assert_eq!(dominant, ErrorPart::Circuit);
-    check_remedy((&channel, 30_000.0), promise, &remedy, fixed_bound);
+    check_limits((&channel, 30_000.0), promise, &limits, fixed_bound);
 }
 
 #[test]
-fn two_temperatures_have_remedies_too() {
+fn limits_are_suggested_for_two_temperatures_too() {
     let gauge = gauge("gauge_on_aluminium", 4).gauge_factor_slope(PercentPer100C(2.0));
     let bridge = Bridge::half_compensated(Ohms(350.0), Ohms(1.2));
     let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 24.0)))
@@ -169,8 +169,9 @@ fn two_temperatures_have_remedies_too() {
         .compensated_by(CompensatingGauge::new(gauge));
     let (bound, ..) = missed(channel.try_compensated_fixed_within::<4, 1>(Nanostrain(0.1)));
     let promise = Nanostrain(bound.0 * 0.8);
-    let (_, _, _, remedy) = missed(channel.try_compensated_fixed_within::<4, 1>(promise));
-    println!("{bound} {remedy:?}");
-    let limit = remedy.strain.unwrap();
+    assert!(channel.try_compensated_fixed_within::<4, 1>(promise).is_err());
+    let limits = channel.compensated_fixed_suggested_limits::<4, 1>(promise);
+    println!("{bound} {limits:?}");
+    let limit = limits.strain.unwrap();
     assert!(channel.strain_within(limit).try_compensated_fixed_within::<4, 1>(promise).is_ok());
 }

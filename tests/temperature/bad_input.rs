@@ -54,54 +54,6 @@ fn tolerance_outside_the_range_of_the_class() {
 }
 
 #[test]
-fn wiring() {
-    for bad in each(&[-0.1, 1.1e4]) {
-        for leads in [
-            SensorLeads::TwoWire { there: Ohms(bad), back: Ohms(1.0) },
-            SensorLeads::TwoWire { there: Ohms(1.0), back: Ohms(bad) },
-        ] {
-            refused(leads.sensor(Ohms(110.0)), Field::LeadResistance, bad);
-        }
-    }
-    for bad in each(&[-0.1, 2.1e4]) {
-        refused(SensorLeads::ThreeWire { pair: Ohms(bad) }.sensor(Ohms(1e5)), Field::LeadResistance, bad);
-    }
-    for bad in each(&[1.9, -5.0, 2e8]) {
-        refused(SensorLeads::ThreeWire { pair: Ohms(2.0) }.sensor(Ohms(bad)), Field::MeasuredResistance, bad);
-    }
-    for bad in each(&[-0.1, 2e8]) {
-        refused(SensorLeads::FourWire.sensor(Ohms(bad)), Field::MeasuredResistance, bad);
-    }
-    for bad in each(&[-0.01, 2e4]) {
-        refused(resistance_from_ratio(Ratio(bad), Ohms(400.0)), Field::SensorRatio, bad);
-    }
-    for bad in each(&[0.0, -400.0, 2e7]) {
-        refused(resistance_from_ratio(Ratio(0.25), Ohms(bad)), Field::ReferenceResistor, bad);
-    }
-}
-
-#[test]
-fn self_heating() {
-    let sound = SelfHeating::new(MilliwattsPerCelsius(2.5));
-    for bad in each(&[0.0, -2.5, 2e6]) {
-        let wrong = SelfHeating::new(MilliwattsPerCelsius(bad));
-        refused(wrong.rise(Milliwatts(1.0)), Field::DissipationConstant, bad);
-        refused(wrong.rise_at(Milliamperes(1.0), Ohms(100.0)), Field::DissipationConstant, bad);
-    }
-    for bad in each(&[-0.1, 2e6]) {
-        refused(sound.rise(Milliwatts(bad)), Field::SensorPower, bad);
-    }
-    for bad in each(&[-1001.0, 1001.0]) {
-        refused(sound.rise_at(Milliamperes(bad), Ohms(100.0)), Field::SensorCurrent, bad);
-    }
-    for bad in each(&[-1.0, 2e8]) {
-        refused(sound.rise_at(Milliamperes(1.0), Ohms(bad)), Field::SensorResistance, bad);
-    }
-    // Each for itself is allowed, the power that they come to is not.
-    refused(sound.rise_at(Milliamperes(1000.0), Ohms(1e4)), Field::SensorPower, 1e7);
-}
-
-#[test]
 fn thermocouples() {
     for couple in Thermocouple::ALL {
         let (low, high) = couple.range();

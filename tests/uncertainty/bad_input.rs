@@ -1,12 +1,11 @@
-//! Every input of a budget that is out of range, missing or contradictory is refused, with the field,
-//! the value and the range that would be allowed.
+//! Inputs of a budget that are refused for more than a number out of its range; `tests/channel/fields.rs` has those.
 
 use gaugewright::error::{Field, Quantity};
-use gaugewright::uncertainty::{Input, Inputs};
+use gaugewright::uncertainty::Inputs;
 use gaugewright::units::*;
 use gaugewright::*;
 use support::mild;
-use support::refusal::{each, refused_for};
+use support::refusal::refused_for;
 
 /// By every way that inputs can be used.
 #[track_caller]
@@ -19,71 +18,6 @@ fn refused_everywhere(inputs: Inputs, field: Field) {
 
 fn channel() -> Channel {
     mild("gauge_on_aluminium", 4)
-}
-
-#[test]
-fn every_uncertainty() {
-    /// Each setter, its field, the largest it takes.
-    type Setter = (fn(Inputs, f64) -> Inputs, Field, f64);
-    const SETTERS: [Setter; 15] = [
-        (|inputs, u| inputs.gauge_factor(Percent(u)), Field::GaugeFactorUncertainty, 50.0),
-        (|inputs, u| inputs.gauge_factor_slope(PercentPer100C(u)), Field::GaugeFactorSlopeUncertainty, 100.0),
-        (|inputs, u| inputs.temperature(Celsius(u)), Field::TemperatureUncertainty, 500.0),
-        (|inputs, u| inputs.balance_temperature(Celsius(u)), Field::BalanceTemperatureUncertainty, 500.0),
-        (|inputs, u| inputs.thermometer(Celsius(u)), Field::ThermometerUncertainty, 500.0),
-        (|inputs, u| inputs.thermal_output(Microstrain(u)), Field::ThermalOutputUncertainty, 1e5),
-        (
-            |inputs, u| inputs.thermal_output_slope(MicrostrainPerCelsius(u)),
-            Field::ThermalOutputSlopeUncertainty,
-            1e4,
-        ),
-        (|inputs, u| inputs.expansion(ExpansionPerCelsius(u)), Field::ExpansionUncertainty, 1e-3),
-        (|inputs, u| inputs.lead_resistance(Ohms(u)), Field::LeadResistanceUncertainty, 1e4),
-        (|inputs, u| inputs.lead_temperature(Celsius(u)), Field::LeadTemperatureUncertainty, 200.0),
-        (|inputs, u| inputs.poisson_ratio(u), Field::PoissonUncertainty, 0.5),
-        (|inputs, u| inputs.ratio(Percent(u)), Field::RatioUncertainty, 50.0),
-        (|inputs, u| inputs.noise(u), Field::ReadingNoise, 2_147_483_648.0),
-        (|inputs, u| inputs.balance_noise(u), Field::BalanceNoise, 2_147_483_648.0),
-        (|inputs, u| inputs.kernel(Nanostrain(u)), Field::KernelBound, 1e8),
-    ];
-    for (set, field, largest) in SETTERS {
-        for bad in each(&[-1e-9, -1.0, largest * 1.001]) {
-            refused_everywhere(set(Inputs::of(channel()), bad), field);
-        }
-        for good in [0.0, largest] {
-            assert!(set(Inputs::of(channel()), good).check().is_ok(), "{field}");
-        }
-    }
-}
-
-#[test]
-fn degrees_of_freedom() {
-    for input in Input::ALL {
-        for bad in [0.0, 0.999, -1.0, f64::NAN, f64::NEG_INFINITY] {
-            refused_everywhere(Inputs::of(channel()).degrees_of_freedom(input, bad), Field::DegreesOfFreedom);
-        }
-        for good in [1.0, 1.5, f64::INFINITY] {
-            assert!(Inputs::of(channel()).degrees_of_freedom(input, good).check().is_ok());
-        }
-    }
-}
-
-#[test]
-fn strain_temperature_and_coverage() {
-    let inputs = Inputs::of(channel()).gauge_factor(Percent(0.5));
-    let (low, high) = channel().temperatures();
-    for bad in each(&[-125_000.1, 125_000.1]) {
-        refused_for(inputs.budget(Microstrain(bad), low), Field::Strain);
-    }
-    for bad in each(&[low.0 - 1e-9, high.0 + 1e-9]) {
-        refused_for(inputs.budget(Microstrain(0.0), Celsius(bad)), Field::Temperature);
-        refused_for(inputs.float64().unwrap().at(Celsius(bad)), Field::Temperature);
-        refused_for(inputs.float32().unwrap().at(Celsius(bad)), Field::Temperature);
-    }
-    let budget = inputs.budget(Microstrain(0.0), low).unwrap();
-    for bad in each(&[0.99, 99.991, 0.0]) {
-        refused_for(budget.expanded(Percent(bad)), Field::CoverageProbability);
-    }
 }
 
 #[test]

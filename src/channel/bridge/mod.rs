@@ -376,21 +376,21 @@ impl Bridge {
     }
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
-        check!(within(Field::GaugeResistance, self.gauge, 1.0, 1e6));
+        check!(Field::GaugeResistance.check(self.gauge));
         check!(within(Field::LeadResistance, self.lead, 0.0, self.gauge));
         if let Some(lead) = self.output_lead {
             check!(within(Field::LeadResistance, lead, 0.0, self.gauge));
         }
-        check!(within(Field::PoissonRatio, self.poisson, 0.0, 0.5));
+        check!(Field::PoissonRatio.check(self.poisson));
         if let Some(completion) = self.completion {
-            check!(within(Field::CompletionResistance, completion, 1.0, 1e6));
+            check!(Field::CompletionResistance.check(completion));
         }
         if let Some((upper, lower)) = self.reference {
-            check!(within(Field::ReferenceResistance, upper, 1.0, 1e7));
-            check!(within(Field::ReferenceResistance, lower, 1.0, 1e7));
+            check!(Field::ReferenceResistance.check(upper));
+            check!(Field::ReferenceResistance.check(lower));
         }
         if let Some(input) = self.input {
-            check!(within(Field::InputResistance, input, 1e3, 1e15));
+            check!(Field::InputResistance.check(input));
         }
         Ok(())
     }

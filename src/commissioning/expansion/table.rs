@@ -1,6 +1,6 @@
 //! Tables of expansion: what a point says of the length, and the curve between the points.
 
-use crate::error::{Error, Field, check, within, within_ppm};
+use crate::error::{Error, Field, check, within};
 use crate::units::{Celsius, ExpansionPerCelsius, Strain};
 
 /// Rows in rising order of temperature.
@@ -48,7 +48,7 @@ impl Table<'_> {
 
     pub const fn check(&self) -> Result<(), Error> {
         let points = self.points();
-        check!(within(Field::ExpansionPoints, points as f64, 2.0, 1e6));
+        check!(Field::ExpansionPoints.check(points as f64));
         let mut above = -273.15;
         let mut k = 0;
         while k < points {
@@ -57,13 +57,13 @@ impl Table<'_> {
             // Points closer together say more about their rounding than about a slope.
             above = temperature + 1e-3;
             match self {
-                Self::Lengths(_) => check!(within(Field::ExpansionStrain, self.value(k), -0.1, 0.1)),
-                _ => check!(within_ppm(Field::ExpansionCoefficient, self.value(k), -1e3, 1e3)),
+                Self::Lengths(_) => check!(Field::ExpansionStrain.check(self.value(k))),
+                _ => check!(Field::ExpansionCoefficient.check(self.value(k) * 1e6)),
             }
             k += 1;
         }
         match self {
-            Self::Means(from, _) => within(Field::ExpansionOrigin, *from, -273.15, 2047.0),
+            Self::Means(from, _) => Field::ExpansionOrigin.check(*from),
             _ => Ok(()),
         }
     }

@@ -251,7 +251,7 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn residual(&self, low: Celsius, high: Celsius, error: Celsius) -> Result<Residual, Error> {
-        check!(within(Field::TemperatureError, error.0, 0.0, 100.0));
+        check!(Field::TemperatureError.check(error.0));
         let ready = check!(self.ready_over(low, high, error.0));
         let at = check!(ready.best(Aim::Misread(error.0), low.0, high.0));
         let shown = check!(ready.misread(at, error.0));

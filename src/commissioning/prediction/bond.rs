@@ -3,7 +3,7 @@
 use crate::channel::Gauge;
 use crate::channel::check::check_factor;
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, check, within, within_percent};
+use crate::error::{Error, Field, check, within};
 use crate::units::Celsius;
 
 /// What is not known exactly of it.
@@ -48,7 +48,7 @@ impl Bond<'_> {
         check!(self.gauge.check(false));
         check!(self.grid.check());
         check!(self.specimen.check());
-        check!(within_percent(Field::GaugeFactorUncertainty, self.factor_uncertainty, 0.0, 50.0));
+        check!(Field::GaugeFactorUncertainty.check(self.factor_uncertainty * 100.0));
         let (grid, specimen) = (self.grid.range(), self.specimen.range());
         check!(within(Field::ReferenceTemperature, self.gauge.reference, grid.0.0, grid.1.0));
         check!(within(Field::ReferenceTemperature, self.gauge.reference, specimen.0.0, specimen.1.0));

@@ -113,11 +113,11 @@ impl FoilResistance {
         let coefficients = self.coefficients();
         let mut k = 0;
         while k < Self::TERMS {
-            check!(within(Field::FoilCoefficient, coefficients[k], -1.0, 1.0));
-            check!(within(Field::FoilUncertainty, self.uncertainty[k], 0.0, 1.0));
+            check!(Field::FoilCoefficient.check(coefficients[k]));
+            check!(Field::FoilUncertainty.check(self.uncertainty[k]));
             k += 1;
         }
-        check!(within(Field::FoilLow, self.low, -273.15, 2047.0));
+        check!(Field::FoilLow.check(self.low));
         check!(ordered(Field::FoilHigh, self.low, self.high));
         within(Field::FoilHigh, self.high, self.low, 2047.0)
     }

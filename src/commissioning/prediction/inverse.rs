@@ -221,8 +221,8 @@ impl<'a> FoilMeasurement<'a> {
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
         check!(self.bond.check());
-        check!(within(Field::StatedGaugeFactor, self.stated_for, 0.1, 500.0));
-        within(Field::ThermalOutputUncertainty, self.thermal_output_uncertainty, 0.0, 1e5)
+        check!(Field::StatedGaugeFactor.check(self.stated_for));
+        Field::ThermalOutputUncertainty.check(self.thermal_output_uncertainty)
     }
 
     /// The foil's resistance at a temperature, from a thermal output within +-100 000 microstrain that counts from the
@@ -243,7 +243,7 @@ impl<'a> FoilMeasurement<'a> {
     /// ```
     pub fn at(&self, temperature: Celsius, measured: Microstrain) -> Result<FoilPoint, Error> {
         self.check()?;
-        within(Field::MeasuredThermalOutput, measured.0, -1e5, 1e5)?;
+        Field::MeasuredThermalOutput.check(measured.0)?;
         let (low, high) = self.bond.range();
         within(Field::Temperature, temperature.0, low, high)?;
         let (forced, _) = self.bond.forced(temperature.0)?;

@@ -2,7 +2,7 @@
 
 use super::effect::{Effect, Effects};
 use super::{Omission, Significance};
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, check};
 use crate::units::Microstrain;
 
 /// What may be left out together.
@@ -52,7 +52,7 @@ impl Significance {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn left_out_within(&self, allowed: Microstrain) -> Result<LeftOut, Error> {
-        check!(within(Field::AllowedError, allowed.0, 0.0, 1e6));
+        check!(Field::AllowedError.check(allowed.0));
         let mut refused: u32 = 0;
         loop {
             let (mut best, mut least) = (Effects::NONE, 0.0);

@@ -4,10 +4,10 @@ use super::bound::{Analysis, gain_fits};
 use super::compensated::{CompensatedKernel, Second};
 use super::{DROPPED_BY_READING, Kernel};
 use crate::channel::Channel;
-use crate::error::{Error, Field, Quantity, Remedy, check, fits, or_stop};
+use crate::error::{Error, Field, Quantity, check, fits, or_stop};
 use crate::kernel::codes::CodeModel;
 use crate::kernel::error_bound::Causes;
-use crate::kernel::remedy::{Search, remedy};
+use crate::kernel::suggested_limits::{Search, SuggestedLimits, suggested_limits};
 use crate::numeric::Polynomial;
 use crate::sample::{Flags, Span, nearest};
 use crate::units::Nanostrain;
@@ -56,7 +56,12 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> Kernel<DEGREE, FACTOR> {
-        or_stop(self.try_fixed_within(promise))
+        match self.try_fixed_within(promise) {
+            Err(error @ Error::Bound { .. }) => {
+                self.fixed_suggested_limits::<DEGREE, FACTOR>(promise).stop(&error)
+            }
+            result => or_stop(result),
+        }
     }
 
     /// Compiles the channel to fixed point, for channels that are made at run time.
@@ -109,24 +114,7 @@ impl Channel {
         if bound.keeps(promise, circuit) {
             return Ok(kernel);
         }
-        Err(bound.missed(promise, circuit, remedy::<DEGREE, FACTOR>(self, promise)))
-    }
-}
-
-#[cfg(feature = "ffi")]
-impl Channel {
-    /// As [`try_fixed_within`](Self::try_fixed_within) without a search for what would keep the promise, which a target
-    /// would be long at.
-    pub(crate) fn try_fixed_kept<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-        promise: Nanostrain,
-    ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-        let (kernel, circuit) = compile_alone(self)?;
-        let bound = kernel.error_bound();
-        if bound.keeps(promise, circuit) {
-            return Ok(kernel);
-        }
-        Err(bound.missed(promise, circuit, Remedy::NOTHING))
+        Err(bound.missed(promise, circuit))
     }
 }
 
@@ -171,7 +159,12 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> CompensatedKernel<DEGREE, FACTOR> {
-        or_stop(self.try_compensated_fixed_within(promise))
+        match self.try_compensated_fixed_within(promise) {
+            Err(error @ Error::Bound { .. }) => {
+                self.compensated_fixed_suggested_limits::<DEGREE, FACTOR>(promise).stop(&error)
+            }
+            result => or_stop(result),
+        }
     }
 
     /// Compiles a channel with [`compensated_by`](Self::compensated_by) to fixed point, at run time.
@@ -224,12 +217,12 @@ impl Channel {
         if bound.keeps(promise, circuit) {
             return Ok(kernel);
         }
-        Err(bound.missed(promise, circuit, compensated_remedy::<DEGREE, FACTOR>(self, promise)))
+        Err(bound.missed(promise, circuit))
     }
 }
 
-remedy!(remedy, whole);
-remedy!(compensated_remedy, compensated_whole);
+suggested_limits!(fixed_suggested_limits, whole, "try_fixed_within");
+suggested_limits!(compensated_fixed_suggested_limits, compensated_whole, "try_compensated_fixed_within");
 
 /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
 const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {

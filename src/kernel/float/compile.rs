@@ -6,7 +6,7 @@ use super::precision::Precision;
 use crate::channel::Channel;
 use crate::error::{Error, Field, Quantity, check, fits, or_stop};
 use crate::kernel::codes::CodeModel;
-use crate::kernel::remedy::Search;
+use crate::kernel::suggested_limits::{Search, SuggestedLimits, suggested_limits};
 use crate::numeric::Polynomial;
 use crate::units::Nanostrain;
 
@@ -131,7 +131,6 @@ const fn scaled<const N: usize>(polynomial: &Polynomial, factor_middle: f64) -> 
 
 /// Whether a kernel keeps a promise, together with what its map leaves out of the circuit.
 const fn keeps<const DEGREE: usize, const FACTOR: usize>(
-    channel: &Channel,
     compiled: &Compiled<DEGREE, FACTOR>,
     precision: Precision,
     promise: Nanostrain,
@@ -141,11 +140,7 @@ const fn keeps<const DEGREE: usize, const FACTOR: usize>(
     if bound.keeps(promise, circuit) {
         return Ok(());
     }
-    let mut search = Search::new(channel);
-    while let Some(candidate) = search.next() {
-        search = search.answer(whole::<DEGREE, FACTOR>(&candidate, precision) <= promise.0);
-    }
-    Err(bound.missed(promise, circuit, search.found()))
+    Err(bound.missed(promise, circuit))
 }
 
 /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
@@ -155,6 +150,17 @@ const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel, prec
         Err(_) => f64::INFINITY,
     }
 }
+
+const fn whole_single<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
+    whole::<DEGREE, FACTOR>(channel, Precision::Single)
+}
+
+const fn whole_double<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
+    whole::<DEGREE, FACTOR>(channel, Precision::Double)
+}
+
+suggested_limits!(float32_suggested_limits, whole_single, "try_float32_within");
+suggested_limits!(float64_suggested_limits, whole_double, "try_float64_within");
 
 const fn one_temperature<const DEGREE: usize, const FACTOR: usize>(
     channel: &Channel,
@@ -209,7 +215,12 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> Kernel<f32, DEGREE, FACTOR> {
-        or_stop(self.try_float32_within(promise))
+        match self.try_float32_within(promise) {
+            Err(error @ Error::Bound { .. }) => {
+                self.float32_suggested_limits::<DEGREE, FACTOR>(promise).stop(&error)
+            }
+            result => or_stop(result),
+        }
     }
 
     /// The channel in `f32`, for channels that are made at run time.
@@ -251,7 +262,7 @@ impl Channel {
         promise: Nanostrain,
     ) -> Result<Kernel<f32, DEGREE, FACTOR>, Error> {
         let compiled = check!(one_temperature(self, Precision::Single));
-        check!(keeps(self, &compiled, Precision::Single, promise));
+        check!(keeps(&compiled, Precision::Single, promise));
         Ok(compiled.kernel.single())
     }
 
@@ -314,7 +325,12 @@ impl Channel {
         &self,
         promise: Nanostrain,
     ) -> Kernel<f64, DEGREE, FACTOR> {
-        or_stop(self.try_float64_within(promise))
+        match self.try_float64_within(promise) {
+            Err(error @ Error::Bound { .. }) => {
+                self.float64_suggested_limits::<DEGREE, FACTOR>(promise).stop(&error)
+            }
+            result => or_stop(result),
+        }
     }
 
     /// As [`try_float32`](Self::try_float32), in `f64`.
@@ -345,7 +361,7 @@ impl Channel {
         promise: Nanostrain,
     ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
         let compiled = check!(one_temperature(self, Precision::Double));
-        check!(keeps(self, &compiled, Precision::Double, promise));
+        check!(keeps(&compiled, Precision::Double, promise));
         Ok(compiled.kernel)
     }
 

@@ -5,7 +5,7 @@ use gaugewright::channel::Arm;
 use gaugewright::error::Field;
 use gaugewright::fixed::Temperature;
 use gaugewright::installation::Shunt;
-use gaugewright::kernel::Parts;
+use gaugewright::kernel::{Parts, SuggestedLimits};
 use gaugewright::reference::Model;
 use gaugewright::units::*;
 use gaugewright::*;
@@ -63,7 +63,7 @@ fn around_it(channel: &Channel, bytes: &mut Bytes) {
     told(Shunt::resistance_for(channel, arm, bytes.flag(), Strain(bytes.number(-2e-3, 2e-3))));
 }
 
-/// A missed promise offers what does keep it.
+/// What is suggested after a missed error limit does meet it.
 fn promises(channel: &Channel, bytes: &mut Bytes) {
     // The search compiles some twenty channels: not for every input.
     if bytes.byte() % 4 != 1 {
@@ -72,13 +72,13 @@ fn promises(channel: &Channel, bytes: &mut Bytes) {
     let promise = Nanostrain(bytes.one_of(&[0.4, 0.5, 1.0, 0.0, 5.0]));
     if let Err(error) = channel.try_fixed_within::<5, 3>(promise) {
         truthful(&error);
-        for narrower in offered(channel, &error) {
+        for narrower in offered(channel, &error, |c| c.fixed_suggested_limits::<5, 3>(promise)) {
             assert!(narrower.try_fixed_within::<5, 3>(promise).is_ok(), "{error}");
         }
     }
     if let Err(error) = channel.try_float32_within::<5, 3>(promise) {
         truthful(&error);
-        for narrower in offered(channel, &error) {
+        for narrower in offered(channel, &error, |c| c.float32_suggested_limits::<5, 3>(promise)) {
             assert!(narrower.try_float32_within::<5, 3>(promise).is_ok(), "{error}");
         }
     }
@@ -86,12 +86,13 @@ fn promises(channel: &Channel, bytes: &mut Bytes) {
     told(channel.try_compensated_fixed_within::<5, 3>(promise));
 }
 
-fn offered(channel: &Channel, error: &Error) -> Vec<Channel> {
-    let Error::Bound { remedy, .. } = error else { return Vec::new() };
-    let strain = remedy.strain.map(|limit| channel.strain_within(limit));
-    let temperatures = remedy.temperatures.map(|(low, high)| channel.temperature_within(low, high));
-    match (strain, remedy.temperatures) {
-        (Some(narrower), Some((low, high))) if remedy.together => {
+fn offered(channel: &Channel, error: &Error, search: impl Fn(&Channel) -> SuggestedLimits) -> Vec<Channel> {
+    let Error::Bound { .. } = error else { return Vec::new() };
+    let limits = search(channel);
+    let strain = limits.strain.map(|limit| channel.strain_within(limit));
+    let temperatures = limits.temperatures.map(|(low, high)| channel.temperature_within(low, high));
+    match (strain, limits.temperatures) {
+        (Some(narrower), Some((low, high))) if limits.together => {
             vec![narrower.temperature_within(low, high)]
         }
         _ => strain.into_iter().chain(temperatures).collect(),

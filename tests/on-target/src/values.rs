@@ -3,9 +3,10 @@
 
 use gaugewright::channel::{Arm, MismatchScale};
 use gaugewright::commissioning::significance;
-use gaugewright::error::{ErrorPart, Field, KernelPath, Quantity, Remedy};
+use gaugewright::error::{ErrorPart, Field, KernelPath, Quantity};
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::installation::Shunt;
+use gaugewright::kernel::SuggestedLimits;
 use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
@@ -50,17 +51,16 @@ macro_rules! every_value {
         $display!(invalid(f64::NAN));
         $display!(Error::Reversed { field: Field::FittedHigh, low: 60.5, high: -50.25 });
         $display!(Error::Overflow { quantity: Quantity::SignalGain, value: 1.5, limit: 0.5 });
-        let missed = |remedy| Error::Bound {
+        $display!(Error::Bound {
             promised: Nanostrain(0.125),
             bound: Nanostrain(0.25),
             path: KernelPath::Split,
             dominant: ErrorPart::Reciprocal,
-            remedy,
-        };
+        });
         let (strain, temperatures) = (Some(Microstrain(1230.0)), Some((Celsius(-20.5), Celsius(40.5))));
-        $display!(missed(Remedy { strain, temperatures, together: false, degree: Some(3) }));
-        $display!(missed(Remedy { strain, temperatures, together: true, degree: None }));
-        $display!(missed(Remedy { strain: None, temperatures: None, together: false, degree: None }));
+        $display!(SuggestedLimits { strain, temperatures, together: false, degree: Some(3) });
+        $display!(SuggestedLimits { strain, temperatures, together: true, degree: None });
+        $display!(SuggestedLimits { strain: None, temperatures: None, together: false, degree: None });
         $display!(Error::BlockLength { samples: 3, other: 4 });
         // An error as it comes out, of a kernel type without room for the curve.
         if let Err(error) = CHANNELS[2].1.try_fixed::<4, 1>() {

@@ -1,0 +1,345 @@
+//! What would meet an error limit that a kernel's bound exceeds: narrower channels are tried until the widest that meets
+//! it is known.
+
+use crate::channel::{Channel, ThermalOutput};
+use crate::error::{BuildMessage, Error, Field};
+use crate::units::{Celsius, GaugeFactor, Microstrain};
+
+/// Narrower declarations with which the same channel meets an error limit, each by itself unless they are only enough
+/// [`together`](Self::together). Each was tried: the channel that it makes compiles and its bound is within the limit.
+///
+/// Where a `const` kernel exceeds its limit, the compiler's message has them. At run time they are a function of the channel
+/// that nothing else calls, as the search compiles some twenty channels: ask it on the host.
+///
+/// ```
+/// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
+/// # let channel = Channel::new(Gauge::new(GaugeFactor(3.2)).thermal_output(
+/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.05)));
+/// let error_limit = Nanostrain(0.5);
+/// let wide = channel.strain_within(Microstrain(45_000.0));
+/// let result: Result<fixed::Kernel, Error> = wide.try_fixed_within(error_limit);
+/// assert!(matches!(result, Err(Error::Bound { .. })));
+///
+/// let limit = wide.fixed_suggested_limits::<4, 1>(error_limit).strain.unwrap();
+/// assert!(limit.0 > 25_000.0);
+/// let kernel: fixed::Kernel = channel.strain_within(limit).fixed_within(error_limit);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SuggestedLimits {
+    /// For [`strain_within`](crate::Channel::strain_within): nearly the largest that is enough, rounded down to three digits.
+    pub strain: Option<Microstrain>,
+    /// For [`temperature_within`](crate::Channel::temperature_within): nearly the widest range around the middle of the
+    /// present one that is enough.
+    pub temperatures: Option<(Celsius, Celsius)>,
+    /// Neither range is enough without the other; this is nearly the largest share of both that is.
+    pub together: bool,
+    /// The highest degree below the present one that a package's thermal output may have.
+    pub degree: Option<usize>,
+}
+
+impl SuggestedLimits {
+    const NOTHING: Self = Self { strain: None, temperatures: None, together: false, degree: None };
+
+    /// No narrower range and no lower degree is enough.
+    ///
+    /// ```
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
+    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
+    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// // A step of the result is 0.058 nanostrain.
+    /// let limits = channel.fixed_suggested_limits::<4, 1>(Nanostrain(0.01));
+    /// assert!(limits.is_none());
+    /// assert_eq!(limits.to_string(), "no narrower range and no lower degree would do");
+    /// ```
+    #[must_use]
+    pub const fn is_none(&self) -> bool {
+        self.strain.is_none() && self.temperatures.is_none() && self.degree.is_none()
+    }
+
+    const fn after(&self, text: BuildMessage) -> BuildMessage {
+        if self.is_none() {
+            return text.text("no narrower range and no lower degree would do");
+        }
+        let mut text = text;
+        let mut joint = "it would hold for ";
+        if let Some(limit) = self.strain {
+            text = text.text(joint).text("strain within ").number(limit.0).text(" microstrain");
+            joint = if self.together { " together with " } else { ", or for " };
+        }
+        if let Some((low, high)) = self.temperatures {
+            text = text.text(joint).number(low.0).text(" to ").number(high.0).text(" C");
+            joint = ", or for ";
+        }
+        if let Some(degree) = self.degree {
+            text = text.text(joint).text("a thermal output of degree ").number(degree as f64);
+        }
+        text
+    }
+
+    /// The build stops with the error's words and these.
+    #[track_caller]
+    pub(super) const fn stop(&self, error: &Error) -> ! {
+        panic!("{}", self.after(error.build_message().text("; ")).as_str())
+    }
+}
+
+impl core::fmt::Display for SuggestedLimits {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        f.write_str(self.after(BuildMessage::EMPTY).as_str())
+    }
+}
+
+/// The words of [`Display`](core::fmt::Display).
+#[cfg(feature = "defmt")]
+impl defmt::Format for SuggestedLimits {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        defmt::write!(f, "{=str}", self.after(BuildMessage::EMPTY).as_str());
+    }
+}
+
+/// What may be declared, microstrain.
+const STRAIN_RANGE: (f64, f64) = Field::StrainRange.limits();
+
+/// Halvings on the way to a limit.
+const HALVINGS: u32 = 8;
+
+/// Half of the narrowest temperature range that is tried, C.
+const NARROWEST: f64 = 0.5;
+
+#[derive(Clone, Copy)]
+enum Stage {
+    Strain,
+    Temperature,
+    /// Both by the same share, where neither alone is enough.
+    Together,
+    Degree,
+    Done,
+}
+
+/// A search that asks: [`next`](Self::next) gives a channel, [`answer`](Self::answer) takes whether it meets the
+/// limit. (A `const fn` cannot be given the question as a function.)
+pub(super) struct Search<'a> {
+    channel: &'a Channel,
+    stage: Stage,
+    step: u32,
+    /// Meets the limit, once the first step has shown that anything does.
+    meets: f64,
+    /// Does not.
+    misses: f64,
+    trial: f64,
+    found: SuggestedLimits,
+}
+
+impl<'a> Search<'a> {
+    /// `channel` exceeds the limit.
+    pub const fn new(channel: &'a Channel) -> Self {
+        let search = Self {
+            channel,
+            stage: Stage::Strain,
+            step: 0,
+            meets: 0.0,
+            misses: 0.0,
+            trial: 0.0,
+            found: SuggestedLimits::NOTHING,
+        };
+        search.enter(Stage::Strain)
+    }
+
+    pub const fn found(&self) -> SuggestedLimits {
+        self.found
+    }
+
+    const fn enter(mut self, stage: Stage) -> Self {
+        self.stage = stage;
+        self.step = 0;
+        (self.meets, self.misses) = match stage {
+            Stage::Strain => (STRAIN_RANGE.0, self.declared_strain()),
+            Stage::Temperature => (NARROWEST, self.temperatures().1),
+            // Shares of the declared ranges.
+            Stage::Together if self.found.is_none() => (self.narrowest_share(), 1.0),
+            Stage::Together => (1.0, 1.0),
+            Stage::Degree => (1.0, self.channel.gauge.thermal_output.in_celsius().degree() as f64),
+            Stage::Done => (0.0, 0.0),
+        };
+        self.trial = if matches!(stage, Stage::Degree) { self.misses - 1.0 } else { self.meets };
+        if self.trial < self.misses || matches!(stage, Stage::Done) { self } else { self.leave() }
+    }
+
+    /// What is in this stage is known, or nothing is to be found.
+    const fn leave(self) -> Self {
+        match self.stage {
+            Stage::Strain => self.enter(Stage::Temperature),
+            Stage::Temperature => self.enter(Stage::Together),
+            Stage::Together => self.enter(Stage::Degree),
+            Stage::Degree | Stage::Done => self.enter(Stage::Done),
+        }
+    }
+
+    /// The next channel to try.
+    pub const fn next(&self) -> Option<Channel> {
+        match self.stage {
+            Stage::Degree => Some(self.with_degree(self.trial as usize)),
+            Stage::Done => None,
+            _ => {
+                let mut narrower = *self.channel;
+                if let Some(limit) = self.strain() {
+                    narrower = narrower.strain_within(limit);
+                }
+                if let Some((low, high)) = self.around() {
+                    narrower = narrower.temperature_within(low, high);
+                }
+                Some(narrower)
+            }
+        }
+    }
+
+    /// The strain range of the trial, if it is another.
+    const fn strain(&self) -> Option<Microstrain> {
+        match self.stage {
+            Stage::Strain => Some(Microstrain(three_digits(self.trial))),
+            Stage::Together => Some(Microstrain(three_digits(self.trial * self.declared_strain()))),
+            _ => None,
+        }
+    }
+
+    /// The temperatures of the trial, if they are others.
+    const fn around(&self) -> Option<(Celsius, Celsius)> {
+        let (middle, half) = self.temperatures();
+        let half = match self.stage {
+            Stage::Temperature => self.trial,
+            Stage::Together => self.trial * half,
+            _ => return None,
+        };
+        Some((Celsius(-tenths(half - middle)), Celsius(tenths(middle + half))))
+    }
+
+    /// Whether it meets the limit.
+    pub const fn answer(mut self, met: bool) -> Self {
+        if matches!(self.stage, Stage::Degree) {
+            if met {
+                self.found.degree = Some(self.trial as usize);
+                return self.leave();
+            }
+            self.trial -= 1.0;
+            return if self.trial < 1.0 { self.leave() } else { self };
+        }
+        if self.step == 0 && !met {
+            return self.leave();
+        }
+        if met {
+            self.meets = self.trial;
+            if let Some(limit) = self.strain() {
+                self.found.strain = Some(limit);
+            }
+            if let Some(temperatures) = self.around() {
+                self.found.temperatures = Some(temperatures);
+            }
+            self.found.together = matches!(self.stage, Stage::Together);
+        } else {
+            self.misses = self.trial;
+        }
+        self.step += 1;
+        if self.step > HALVINGS {
+            return self.leave();
+        }
+        self.trial = (self.meets + self.misses) / 2.0;
+        self
+    }
+
+    const fn declared_strain(&self) -> f64 {
+        match self.channel.strain_limit {
+            Some(limit) => limit.0,
+            None => STRAIN_RANGE.1,
+        }
+    }
+
+    /// Of both ranges, so that each is still one that can be declared.
+    const fn narrowest_share(&self) -> f64 {
+        let strain = STRAIN_RANGE.0 / self.declared_strain();
+        let temperature = NARROWEST / self.temperatures().1;
+        if strain > temperature { strain } else { temperature }
+    }
+
+    /// Middle and half width of the declared range, C.
+    const fn temperatures(&self) -> (f64, f64) {
+        let (low, high) = self.channel.temperatures();
+        ((low.0 + high.0) / 2.0, (high.0 - low.0) / 2.0)
+    }
+
+    /// The channel with a thermal output of this degree: the same curve near the middle of the range.
+    const fn with_degree(&self, degree: usize) -> Channel {
+        let (middle, half) = self.temperatures();
+        let output = &self.channel.gauge.thermal_output;
+        let mut terms = output.in_celsius().substitute(middle, half);
+        terms = terms.truncated(degree).substitute(-middle / half, 1.0 / half);
+        let mut lower = *self.channel;
+        lower.gauge.thermal_output = ThermalOutput::celsius(terms.coefficients())
+            .stated_for(GaugeFactor(output.stated_for))
+            .between(Celsius(output.low), Celsius(output.high));
+        lower
+    }
+}
+
+/// Three digits of a positive number, rounded down.
+const fn three_digits(value: f64) -> f64 {
+    let mut unit = 1.0;
+    while value / unit >= 1000.0 {
+        unit *= 10.0;
+    }
+    if value < 100.0 { tenths(value) } else { (value / unit) as u32 as f64 * unit }
+}
+
+/// Tenths, rounded down.
+const fn tenths(value: f64) -> f64 {
+    let tenths = value * 10.0;
+    let toward_zero = tenths as i64 as f64;
+    (if toward_zero > tenths { toward_zero - 1.0 } else { toward_zero }) / 10.0
+}
+
+/// The method of a channel that searches, where `$whole(channel)` is the bound of a channel in nanostrain, infinite if it does
+/// not compile.
+macro_rules! suggested_limits {
+    ($name:ident, $whole:ident, $within:literal) => {
+        impl Channel {
+            #[doc = concat!("Narrower declarations that meet the error limit of [`", $within, "`](Self::", $within, "), tried in a search.")]
+            /// None where nothing does, or the channel is wrong; ranges just below its own for a channel that meets the limit.
+            ///
+            /// ```
+            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, units::*};
+            /// # let gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
+            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+            /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
+            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+            #[doc = concat!("assert!(channel.", stringify!($name), "::<4, 1>(Nanostrain(0.0)).is_none());")]
+            /// ```
+            #[must_use]
+            pub const fn $name<const DEGREE: usize, const FACTOR: usize>(
+                &self,
+                error_limit: Nanostrain,
+            ) -> SuggestedLimits {
+                let mut search = Search::new(self);
+                while let Some(candidate) = search.next() {
+                    search = search.answer($whole::<DEGREE, FACTOR>(&candidate) <= error_limit.0);
+                }
+                search.found()
+            }
+        }
+    };
+}
+pub(super) use suggested_limits;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn limits_are_rounded_down() {
+        assert_eq!(
+            [12_345.6, 1_000.0, 999.9, 100.0, 99.99, 1.05].map(three_digits),
+            [12_300.0, 1_000.0, 999.0, 100.0, 99.9, 1.0]
+        );
+        assert_eq!([-1.05, -1.0, 2.0, 2.19].map(tenths), [-1.1, -1.0, 2.0, 2.1]);
+    }
+}
