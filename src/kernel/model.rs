@@ -90,6 +90,15 @@ impl ChannelModel {
         }
     }
 
+    /// What this specimen adds, as it is not the one that the gauge is matched to.
+    pub const fn rotation(&self) -> Polynomial {
+        if self.shows_thermal_output {
+            self.expansion().times(self.measuring.mismatch)
+        } else {
+            Polynomial::ZERO
+        }
+    }
+
     /// What is added to the signal for a compensating gauge.
     pub const fn added(&self, compensating: &Bonded) -> Polynomial {
         match self.correction {

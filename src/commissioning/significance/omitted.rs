@@ -71,7 +71,7 @@ impl Ready {
             factor: model.factor,
             instrument_factor: model.instrument_factor,
             thermal,
-            rotation: model.expansion().times(model.measuring.mismatch),
+            rotation: model.rotation(),
             maps: None,
             smallest_factor: 0.0,
             reach,
