@@ -9,7 +9,7 @@ use crate::kernel::error_bound::Causes;
 use crate::kernel::plan::Plan;
 use crate::kernel::remedy::{Search, remedy};
 use crate::numeric::Polynomial;
-use crate::sample::{Flags, Span, nearest};
+use crate::sample::{Flags, InputRange, nearest};
 use crate::units::Nanostrain;
 
 const TWO_31: f64 = 2_147_483_648.0;
@@ -257,8 +257,8 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     let thermal = plan.thermal.substitute(middle, half);
     let factor_middle = factor.coefficients()[0];
 
-    let codes = Span::new(plan.window.0, plan.window.1);
-    let code_scale = codes.scale();
+    let codes = InputRange::new(plan.window.0, plan.window.1);
+    let code_scale = codes.scale_factor();
     // d is zero in the middle of the window, which need not be a whole code.
     let zero = (codes.low() as i64 - plan.base as i64) as f64 + TWO_31 / code_scale as f64;
     let map = Map::of(plan).counted_from(zero);
@@ -349,7 +349,7 @@ impl Map {
 
 /// A temperature range as the kernels normalise it: position -1 to (almost) 1.
 struct Range {
-    span: Span,
+    span: InputRange,
     scale: u16,
     /// Celsius at position 0, and per position.
     middle: f64,
@@ -370,8 +370,8 @@ impl Range {
                 high: 4095.0,
             });
         }
-        let span = Span::new(low, high);
-        let scale = span.scale() as u16;
+        let span = InputRange::new(low, high);
+        let scale = span.scale_factor() as u16;
         let half = TWO_31 / scale as f64 * step;
         Ok(Self { span, scale, middle: low as f64 * step + half, half })
     }

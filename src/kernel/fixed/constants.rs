@@ -4,7 +4,7 @@ use super::{CompensatedKernel, DROPPED_BY_READING, Kernel, POINT_OFFSET, Tempera
 
 /// The numbers of a kernel in their scales, as its arithmetic takes them.
 ///
-/// With `d` and `x` the code and the temperature spread over their ranges,
+/// With `d` and `x` the code and the temperature scaled to their ranges,
 /// `(input - lowest) scale - 2^31`, and `mul(a, b) = floor(a b / 2^32)`, the module [`fixed`](super) says what
 /// is computed. It is what a proof of a kernel starts from, and what a table for another language is
 /// written from; readings do not need it.
