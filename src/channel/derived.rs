@@ -52,8 +52,10 @@ impl Channel {
 
     /// The extreme codes of the source: a sample at or beyond one of them says nothing about strain.
     pub(crate) const fn rails(&self) -> (i32, i32) {
-        let bits = self.bits();
-        (i32::MIN >> (32 - bits), i32::MAX >> (32 - bits))
+        match self.source {
+            Source::Codes(_, converter) => converter.rails(),
+            Source::Readings(_) => (i32::MIN, i32::MAX),
+        }
     }
 
     pub(crate) const fn bits(&self) -> u32 {
@@ -66,7 +68,7 @@ impl Channel {
     /// Output ratio for one code, span corrected; NaN for an instrument's readings.
     pub(crate) const fn ratio_per_code(&self) -> f64 {
         match self.source {
-            Source::Codes(_, converter) => converter.ratio_per_code() * self.span,
+            Source::Codes(_, converter) => converter.ratio(1.0).0 * self.span,
             Source::Readings(_) => f64::NAN,
         }
     }

@@ -5,7 +5,9 @@
 
 use super::source::Source;
 use crate::error::{Error, Field, Quantity, check, fits, within};
-use crate::sample::{hold, mul, nearest};
+use crate::numeric::Polynomial;
+use crate::sample::{Temperature, hold, mul, nearest};
+use crate::units::Celsius;
 
 const DEGREE: usize = 4;
 const NODES: usize = DEGREE + 1;
@@ -49,6 +51,27 @@ pub(super) struct Curve<T, const PIECES: usize> {
     scale: u32,
     /// Lowest power first; for integers each next one in half the steps of the one before.
     pieces: [[T; NODES]; PIECES],
+}
+
+/// An error bound in degrees: an `f32` without its last byte, rounded up. Three bytes are what the layout of a kernel has left.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(transparent)]
+pub(super) struct Bound([u8; 3]);
+
+impl Bound {
+    /// From steps of the fixed format.
+    pub const fn of(steps: f64) -> Self {
+        let nearest = (steps / Temperature::PER_DEGREE as f64) as f32;
+        // The nearest `f32` may lie below: one more last place makes up for that.
+        let [high, middle, low, _] = (nearest.to_bits() + 1 + 0xff).to_be_bytes();
+        Self([high, middle, low])
+    }
+
+    pub const fn celsius(self) -> Celsius {
+        let [high, middle, low] = self.0;
+        Celsius(f32::from_bits(u32::from_be_bytes([high, middle, low, 0])) as f64)
+    }
 }
 
 /// A curve in double precision, and how far it is from its source.
@@ -161,10 +184,11 @@ impl<const PIECES: usize> Fit<PIECES> {
         }
         self.single_error = self.single_error.max(single);
 
+        let fitted = Polynomial::new(powers);
         let mut probe = 0;
         while probe < Self::PROBES {
             let place = (probe as f64 / (Self::PROBES - 1) as f64 * 2.0) * used - 1.0;
-            let (value, slope) = value_and_slope(&powers, place);
+            let (value, slope) = fitted.value_and_slope(place);
             let exact = check!(source.value(middle + place * 0.5 * width));
             self.error = self.error.max((value - exact).abs());
             self.steepest = self.steepest.max(slope.abs() / (0.5 * width));
@@ -214,19 +238,8 @@ impl<const PIECES: usize> Fit<PIECES> {
     }
 }
 
-const fn value_and_slope(powers: &[f64; NODES], x: f64) -> (f64, f64) {
-    let (mut value, mut slope) = (0.0, 0.0);
-    let mut k = NODES;
-    while k > 0 {
-        k -= 1;
-        slope = slope * x + value;
-        value = value * x + powers[k];
-    }
-    (value, slope)
-}
-
 impl<T, const PIECES: usize> Curve<T, PIECES> {
-    /// How far the input, held inside the range, lies above its lower end; and whether it had to be held.
+    /// How far the input, clamped to the range, lies above its lower end; and whether it was clamped.
     #[inline(always)]
     pub const fn above(&self, input: i32) -> (u32, bool) {
         let above = input.wrapping_sub(self.low) as u32;

@@ -13,10 +13,10 @@
 //! |---|---|
 //! | platinum or thermistor, from the converter's code | [`ResistanceThermometer`], compiled to a [`ResistanceKernel`] |
 //! | thermocouple, from the code and the cold junction's temperature | [`ThermocoupleInput`], compiled to a [`ThermocoupleKernel`] |
-//! | what was wrong: open, shorted, outside, stale | [`Flags`] in each [`Reading`] |
-//! | a sensor that is slower than the gauge, or noisy | [`Lag`], [`Smoothing`] |
-//! | the temperature in force, and its age | [`Watch`] |
-//! | a gauge between two sensors | [`Bracket`] |
+//! | what was wrong: open, shorted, outside, stale | [`ThermometerFlags`] in each [`Reading`] |
+//! | a sensor that is slower than the gauge, or noisy | [`LagCompensator`], [`LowPass`] |
+//! | the temperature in force, and its age | [`LastReading`] |
+//! | a gauge between two sensors | [`SensorPair`] |
 //!
 //! Everything is `const fn`: a kernel for firmware is computed while it is compiled. On a target without
 //! double precision in hardware these functions are slow (an inverse takes about ten rounds of a polynomial;
@@ -44,31 +44,32 @@
 //! off by its tolerance, a thermocouple by one or two degrees or by what its calibration says, and by drift,
 //! inhomogeneity of the wires and the temperature of the cold junction.
 
-mod bracket;
 mod curve;
-mod lag;
+mod filters;
+mod forms;
+mod last_reading;
 mod platinum;
 mod reading;
 mod resistance_thermometer;
 mod segment;
 mod self_heating;
+mod sensor_pair;
 mod source;
 mod thermistor;
 mod thermocouple;
 mod thermocouple_input;
 mod tolerance;
-mod watch;
 mod wiring;
 
-pub use bracket::Bracket;
-pub use lag::{Lag, Smoothing};
+pub use filters::{LagCompensator, LowPass};
+pub use last_reading::LastReading;
 pub use platinum::Platinum;
-pub use reading::{Flags, Reading};
+pub use reading::{Reading, ThermometerFlags};
 pub use resistance_thermometer::{ResistanceKernel, ResistanceThermometer};
 pub use self_heating::SelfHeating;
+pub use sensor_pair::SensorPair;
 pub use thermistor::Thermistor;
 pub use thermocouple::Thermocouple;
 pub use thermocouple_input::{ThermocoupleInput, ThermocoupleKernel};
 pub use tolerance::{PlatinumElement, ToleranceClass};
-pub use watch::Watch;
 pub use wiring::{SensorLeads, resistance_from_ratio};

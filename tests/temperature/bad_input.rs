@@ -289,23 +289,28 @@ fn kernels_reach_the_exact_ends_of_a_sensor() {
         let (low, high) = couple.invertible_range();
         let (coldest, hottest) = couple.range();
         for (coldest, hottest) in [(coldest, Celsius(85.0)), (Celsius(50.0), hottest)] {
-            let t = ThermocoupleInput::new(couple, 24, Millivolts(200.0));
+            let t = thermocouple(couple, 200.0);
             let made = t.between(low, high).cold_junction(coldest, hottest).try_fixed::<64, 16>();
             assert!(made.is_ok(), "{couple:?}: {made:?}");
         }
         // Narrow ones, whose last place of comparison may be rounded to beyond the end.
         for width in [20.61, 21.35, 30.0] {
-            let (coldest, full) = (Celsius(hottest.0 - width), Millivolts(200.0));
-            let t = ThermocoupleInput::new(couple, 24, full).cold_junction(coldest, hottest);
+            let coldest = Celsius(hottest.0 - width);
+            let t = thermocouple(couple, 200.0).cold_junction(coldest, hottest);
             assert!(t.try_fixed::<64, 16>().is_ok(), "{couple:?}: {coldest}");
         }
     }
 }
 
+/// With a full scale in millivolts.
+fn thermocouple(couple: Thermocouple, full_scale: f64) -> ThermocoupleInput {
+    ThermocoupleInput::new(couple, Converter::bipolar(24, Ratio(1.0 / 64.0)), Millivolts(full_scale * 64.0))
+}
+
 /// A full scale that does not cover the declared range would read as an open thermocouple inside it.
 #[test]
 fn a_thermocouples_full_scale_covers_its_range() {
-    let k = |full: f64| ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(full));
+    let k = |full: f64| thermocouple(Thermocouple::K, full);
     // ITS-90 (NIST Monograph 175): type K has 54.886 mV at 1372 C and -1.527 mV at -40 C.
     let needed = refused_for(k(39.0625).try_fixed::<64, 4>(), Field::FullScaleEmf);
     assert_eq!(needed, 39.0625);
@@ -329,10 +334,10 @@ fn a_thermocouples_full_scale_covers_its_range() {
         let kernel = both(low, range, cold).unwrap();
         for (hot, cold) in [(range.0, cold.1), (range.1, cold.0), (range.0, cold.0), (range.1, cold.1)] {
             let emf = |celsius: f64| Thermocouple::K.emf(Celsius(celsius)).unwrap().0;
-            let code = (emf(hot) - emf(cold)) / low * 8_388_608.0;
+            let code = Converter::bipolar(24, Ratio(low)).code(Ratio(emf(hot) - emf(cold)));
             let code = if code < 0.0 { code.ceil() } else { code.floor() } as i32;
             let reading = kernel.reading(code, Temperature::from_celsius(Celsius(cold)).unwrap());
-            assert!(!reading.flags.contains(Flags::OPEN), "{hot}, {cold}: {:?}", reading.flags);
+            assert!(!reading.flags.contains(ThermometerFlags::OPEN), "{hot}, {cold}: {:?}", reading.flags);
         }
     }
 }
@@ -354,7 +359,7 @@ fn errors_say_what_is_wrong_in_the_terms_it_was_given_in() {
     let from_readings = Channel::from_readings(gauge, instrument);
     let fixed = |channel: Channel| channel.try_fixed::<4, 1>().map(drop);
     let pt100 = Platinum::iec60751(Ohms(100.0));
-    let k = |full| ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(full));
+    let k = |full| thermocouple(Thermocouple::K, full);
 
     let table: &[(Result<(), Error>, &str)] = &[
         // Reversed.
