@@ -2,7 +2,7 @@
 
 use super::{Bonded, Channel, Source};
 use crate::channel::Gauge;
-use crate::units::{Celsius, ExpansionPerCelsius};
+use crate::units::{Celsius, ExpansionPerCelsius, Ratio};
 
 impl Channel {
     /// The declared temperature range.
@@ -71,6 +71,21 @@ impl Channel {
             Source::Codes(_, converter) => converter.ratio(1.0).0 * self.span,
             Source::Readings(_) => f64::NAN,
         }
+    }
+
+    /// Output ratio for a code, span corrected.
+    pub(crate) const fn ratio(&self, code: f64) -> Ratio {
+        Ratio(code * self.ratio_per_code())
+    }
+
+    /// The code for an output ratio, neither rounded nor clamped.
+    pub(crate) const fn code(&self, ratio: Ratio) -> f64 {
+        ratio.0 / self.ratio_per_code()
+    }
+
+    /// Output ratio at balance.
+    pub(crate) const fn balance_ratio(&self) -> Ratio {
+        self.ratio(self.balance_code())
     }
 
     /// The mean code at balance.

@@ -11,7 +11,6 @@ use crate::channel::{Bonded, Channel, Correction, Curve, Gauge, LARGEST_SIGNAL, 
 use crate::error::{Error, Quantity, check, fits};
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::{Temperature, nearest};
-use crate::units::Ratio;
 
 /// A compensating gauge with a temperature of its own.
 pub(crate) struct Second {
@@ -57,7 +56,7 @@ impl Plan {
         let curve = match channel.source {
             Source::Codes(bridge, _) => {
                 let step = channel.ratio_per_code();
-                let curve = check!(bridge.curve(Ratio(balance * step)));
+                let curve = check!(bridge.curve(channel.balance_ratio()));
                 Curve { gain: curve.gain * step, curvature: curve.curvature * step }
             }
             Source::Readings(instrument) => {
@@ -125,7 +124,7 @@ impl Plan {
         let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
         let circuit_error = match channel.source {
             Source::Codes(bridge, _) => {
-                let ratio = Ratio(balance * channel.ratio_per_code());
+                let ratio = channel.balance_ratio();
                 // The network's own signal can exceed the map's by what the map leaves out: enclose a little more.
                 let reach = largest * 1.001 + 1e-6;
                 check!(bridge.left_out(ratio, reach)) / smallest_factor

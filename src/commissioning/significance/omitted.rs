@@ -18,7 +18,6 @@ use crate::channel::{Channel, Curve, LARGEST_SIGNAL, Source};
 use crate::error::{Error, Quantity, check, fits};
 use crate::kernel::plan::{check_cancellation, expansion_of, thermal_of};
 use crate::numeric::{Interval, Polynomial, search};
-use crate::units::Ratio;
 
 /// Temperatures that are looked at, less one.
 const STEPS: usize = 1024;
@@ -89,7 +88,7 @@ impl Ready {
         let largest = signal.plus(thermal.enclose(over)).magnitude();
         check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         if let Source::Codes(bridge, _) = channel.source {
-            let at_balance = Ratio(channel.balance_code() * channel.ratio_per_code());
+            let at_balance = channel.balance_ratio();
             let without_leads = bridge.without_leads();
             ready.maps = Some(Maps {
                 own: check!(bridge.curve(at_balance)),

@@ -9,11 +9,11 @@ fn kernel(gain: i32, curvature: i32, factor: i32, thermal: [i32; 2], thermal_off
         (InputRange::new(-8_000_000, 8_000_000), InputRange::new(-200 << 20, 300 << 20));
     Kernel {
         thermal,
-        code_scale: codes.scale(),
+        code_scale: codes.scale_factor(),
         codes,
         strain_limit: i32::MAX,
         flags: Flags::CLEAR,
-        temperature_scale: temperatures.scale() as u16,
+        temperature_scale: temperatures.scale_factor() as u16,
         bits: 24,
         factor: [factor],
         curvature,
