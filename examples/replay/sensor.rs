@@ -79,10 +79,10 @@ impl Sensor {
                 resistor(Curve::Platinum { sensor, nominal: nominal.0 })
             }
             Kind::Thermistor => resistor(Curve::Thermistor(match words.steinhart_hart {
-                Some([a, b, c]) => Thermistor::steinhart_hart(a, b, c)?,
+                Some([a, b, c]) => Thermistor::try_steinhart_hart(a, b, c)?,
                 None => {
                     let at = Celsius(words.nominal_temperature_c.unwrap_or(25.0));
-                    Thermistor::beta(nominal, at, Kelvin(number(words.beta_kelvin)))?
+                    Thermistor::try_beta(nominal, at, Kelvin(number(words.beta_kelvin)))?
                 }
             })),
             Kind::Thermocouple => Characteristic::Thermocouple {

@@ -43,6 +43,7 @@ mod within;
 pub use crate::sample::{Strain, Temperature};
 pub use checksum::FORMAT;
 pub use compensated::CompensatedKernel;
+#[doc(hidden)]
 pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
 pub use point::Point;

@@ -143,36 +143,15 @@ impl<const PIECES: usize> Fit<PIECES> {
     ) -> Result<(), Error> {
         let middle = self.low as f64 + (piece as f64 + 0.5) * width;
         let mut places = [0.0; NODES];
-        let mut differences = [0.0; NODES];
+        let mut values = [0.0; NODES];
         let mut i = 0;
         while i < NODES {
             // As wide as a piece, but ending where the range does: nodes squeezed into a sliver would give noise.
             places[i] = CHEBYSHEV[i] + 2.0 * used - 2.0;
-            differences[i] = check!(source.value(middle + places[i] * 0.5 * width));
+            values[i] = check!(source.value(middle + places[i] * 0.5 * width));
             i += 1;
         }
-        // Newton's divided differences, and then powers of the place.
-        let mut order = 1;
-        while order < NODES {
-            let mut i = NODES - 1;
-            while i >= order {
-                differences[i] = (differences[i] - differences[i - 1]) / (places[i] - places[i - order]);
-                i -= 1;
-            }
-            order += 1;
-        }
-        let mut powers = [0.0; NODES];
-        let mut i = NODES;
-        while i > 0 {
-            i -= 1;
-            // powers = powers (x - places[i]) + differences[i]
-            let mut k = NODES - 1;
-            while k > 0 {
-                powers[k] = powers[k - 1] - powers[k] * places[i];
-                k -= 1;
-            }
-            powers[0] = differences[i] - powers[0] * places[i];
-        }
+        let powers = powers_through(&places, values);
         self.pieces[piece] = powers;
 
         // A term of power k meets: its own rounding, k of the place, k of products, and k + 1 of sums.
@@ -236,6 +215,34 @@ impl<const PIECES: usize> Fit<PIECES> {
     const fn with<T: Copy>(&self, pieces: [[T; NODES]; PIECES]) -> Curve<T, PIECES> {
         Curve { low: self.low, span: self.span, scale: self.scale, pieces }
     }
+}
+
+/// The coefficients, in ascending powers, of the polynomial that has these values at the places: Newton's divided
+/// differences, multiplied out.
+const fn powers_through<const N: usize>(places: &[f64; N], values: [f64; N]) -> [f64; N] {
+    let mut differences = values;
+    let mut order = 1;
+    while order < N {
+        let mut k = N - 1;
+        while k >= order {
+            differences[k] = (differences[k] - differences[k - 1]) / (places[k] - places[k - order]);
+            k -= 1;
+        }
+        order += 1;
+    }
+    // From the innermost bracket.
+    let mut terms = [0.0; N];
+    let mut k = N;
+    while k > 0 {
+        k -= 1;
+        let mut j = N - 1;
+        while j > 0 {
+            terms[j] = terms[j - 1] - terms[j] * places[k];
+            j -= 1;
+        }
+        terms[0] = differences[k] - terms[0] * places[k];
+    }
+    terms
 }
 
 impl<T, const PIECES: usize> Curve<T, PIECES> {

@@ -92,7 +92,7 @@ impl ResistanceThermometer {
     ///
     /// ```
     /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
+    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
     /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(24, Ratio(1.0)), Ohms(500_000.0));
     /// assert!(t.try_fixed::<64>().is_ok());
     /// # Ok::<(), gaugewright::Error>(())
@@ -117,7 +117,7 @@ impl ResistanceThermometer {
     ///
     /// ```
     /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
+    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
     /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(16, Ratio(1.0)), Ohms(10_000.0)).in_divider();
     /// let kernel: ResistanceKernel<i32, 32> = t.try_fixed_within(Celsius(0.01))?;
     /// let half = kernel.reading(16_384).temperature.celsius(); // 10 000 ohm
@@ -284,15 +284,29 @@ impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
 }
 
 impl<const PIECES: usize> ResistanceKernel<f32, PIECES> {
-    /// Temperature for a code, in degrees Celsius.
+    /// Temperature for a code, in degrees Celsius. [`Reading::to_fixed`] is what a strain kernel takes, in `f32` too: there is
+    /// no double precision on the way.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// # let t = ResistanceThermometer::platinum(
-    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
-    /// let kernel = t.try_float32::<16>()?;
-    /// let (lowest, _) = kernel.codes();
-    /// assert_eq!(kernel.reading(lowest - 1).flags, ThermometerFlags::OUTSIDE);
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, temperature::*, units::*};
+    ///
+    /// const CONVERTER: Converter = Converter::bipolar(24, Ratio(1.0 / 64.0));
+    /// const T: ResistanceThermometer =
+    ///     ResistanceThermometer::platinum(Platinum::iec60751(Ohms(100.0)), CONVERTER, Ohms(16_384.0))
+    ///         .between(Celsius(-80.0), Celsius(120.0));
+    /// static THERMOMETER: ResistanceKernel<f32, 8> = T.float32_within(Celsius(0.001));
+    /// static STRAIN: float::Kernel<f32> = Channel::new(
+    ///     Gauge::new(GaugeFactor(2.1)).thermal_output(
+    ///         ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-80.0), Celsius(120.0))),
+    ///     Bridge::quarter_ideal(Ohms(120.0)),
+    ///     CONVERTER,
+    /// )
+    /// .float32();
+    ///
+    /// let temperature = THERMOMETER.reading(3_550_000).to_fixed()?;
+    /// assert!(temperature.flags.is_clear());
+    /// let strain = STRAIN.reading(123_456, temperature.temperature);
+    /// assert!(strain.flags.is_clear() && strain.strain > 0.0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[inline]

@@ -321,11 +321,13 @@ impl<const HOT: usize, const COLD: usize> ThermocoupleKernel<f32, HOT, COLD> {
     /// Temperature of the hot junction, in degrees Celsius, for a code and the temperature of the cold one.
     ///
     /// ```
-    /// # use gaugewright::{Converter, fixed::Temperature, temperature::*, units::*};
+    /// # use gaugewright::{Converter, temperature::*, units::*};
     /// # let converter = Converter::bipolar(24, Ratio(1.0 / 32.0));
     /// # let kernel = ThermocoupleInput::new(Thermocouple::K, converter, Millivolts(2500.0)).try_float32::<64, 4>()?;
-    /// let cold = Temperature::from_bits(25 << 20);
-    /// assert!(kernel.reading(429_497, cold).flags.is_clear());
+    /// // A cold junction at 25 C, as an `f32` thermometer gives it.
+    /// let cold = Reading { temperature: 25.0_f32, flags: ThermometerFlags::CLEAR }.to_fixed()?;
+    /// let reading = kernel.reading(429_497, cold.temperature); // 4.000 mV
+    /// assert!(reading.flags.is_clear() && (reading.temperature - 121.78).abs() < 0.1);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[inline]

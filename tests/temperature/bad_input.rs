@@ -134,7 +134,7 @@ fn thermocouples() {
 
 #[test]
 fn thermistors() {
-    let made = Thermistor::steinhart_hart;
+    let made = Thermistor::try_steinhart_hart;
     for bad in each(&[-0.2, 0.2]) {
         refused(made(bad, 2.3e-4, 8.8e-8), Field::ThermistorCoefficient, bad);
     }
@@ -151,33 +151,33 @@ fn thermistors() {
 
     let (ohms, celsius) = (Ohms(1e4), Celsius(25.0));
     for bad in each(&[0.0, -1.0, 0.09, 2e8]) {
-        refused(Thermistor::beta(Ohms(bad), celsius, Kelvin(4e3)), Field::SensorResistance, bad);
+        refused(Thermistor::try_beta(Ohms(bad), celsius, Kelvin(4e3)), Field::SensorResistance, bad);
         let points = [(ohms, celsius), (Ohms(bad), Celsius(50.0)), (Ohms(3e4), Celsius(0.0))];
-        refused(Thermistor::beta_through(points[0], points[1]), Field::SensorResistance, bad);
-        refused(Thermistor::through(points), Field::SensorResistance, bad);
+        refused(Thermistor::try_beta_through(points[0], points[1]), Field::SensorResistance, bad);
+        refused(Thermistor::try_through(points), Field::SensorResistance, bad);
     }
     for bad in each(&[-101.0, 501.0]) {
-        refused(Thermistor::beta(ohms, Celsius(bad), Kelvin(4e3)), Field::Temperature, bad);
+        refused(Thermistor::try_beta(ohms, Celsius(bad), Kelvin(4e3)), Field::Temperature, bad);
         let points = [(ohms, Celsius(bad)), (Ohms(4e3), Celsius(50.0)), (Ohms(3e4), Celsius(0.0))];
-        refused(Thermistor::beta_through(points[0], points[1]), Field::Temperature, bad);
-        refused(Thermistor::through(points), Field::Temperature, bad);
+        refused(Thermistor::try_beta_through(points[0], points[1]), Field::Temperature, bad);
+        refused(Thermistor::try_through(points), Field::Temperature, bad);
     }
     for bad in each(&[0.0, -4e3, 99.0, 2.1e4]) {
-        refused(Thermistor::beta(ohms, celsius, Kelvin(bad)), Field::ThermistorBeta, bad);
+        refused(Thermistor::try_beta(ohms, celsius, Kelvin(bad)), Field::ThermistorBeta, bad);
     }
     // The same point twice, wherever it stands.
     let [a, b, c] = [(ohms, celsius), (Ohms(4e3), Celsius(50.0)), (Ohms(3e4), Celsius(0.0))];
-    refused(Thermistor::beta_through(a, a), Field::ThermistorPoints, 0.0);
+    refused(Thermistor::try_beta_through(a, a), Field::ThermistorPoints, 0.0);
     for points in [[a, a, b], [a, b, a], [b, a, a]] {
-        refused(Thermistor::through(points), Field::ThermistorPoints, 0.0);
+        refused(Thermistor::try_through(points), Field::ThermistorPoints, 0.0);
     }
-    assert!(Thermistor::through([a, b, c]).is_ok());
+    assert!(Thermistor::try_through([a, b, c]).is_ok());
     // Rising with temperature, or not at all.
-    let rising = Thermistor::beta_through(a, (Ohms(2e4), Celsius(50.0)));
+    let rising = Thermistor::try_beta_through(a, (Ohms(2e4), Celsius(50.0)));
     assert!(matches!(rising, Err(Error::Invalid { field: Field::ThermistorBeta, value, .. }) if value < 0.0));
-    refused(Thermistor::beta_through(a, (Ohms(4e3), celsius)), Field::ThermistorBeta, f64::NEG_INFINITY);
+    refused(Thermistor::try_beta_through(a, (Ohms(4e3), celsius)), Field::ThermistorBeta, f64::NEG_INFINITY);
 
-    let bead = Thermistor::beta(ohms, celsius, Kelvin(3950.0)).unwrap();
+    let bead = Thermistor::beta(ohms, celsius, Kelvin(3950.0));
     for bad in each(&[0.0, -1.0, 0.09, 2e8]) {
         refused(bead.temperature(Ohms(bad)), Field::SensorResistance, bad);
     }
@@ -185,7 +185,7 @@ fn thermistors() {
         refused(bead.resistance(Celsius(bad)), Field::Temperature, bad);
     }
     // Inside the resistances, but colder than the domain.
-    let low = Thermistor::beta(Ohms(1e3), celsius, Kelvin(3950.0)).unwrap();
+    let low = Thermistor::beta(Ohms(1e3), celsius, Kelvin(3950.0));
     let error = low.temperature(Ohms(9e7)).unwrap_err();
     assert!(
         matches!(error, Error::Invalid { field: Field::Temperature, value, .. } if value < -100.0),
@@ -195,7 +195,7 @@ fn thermistors() {
     let cold_only = made(-2e-3, 3e-4, 0.0).unwrap();
     refused(cold_only.temperature(Ohms(10.0)), Field::Temperature, f64::INFINITY);
     // The domain of resistances may end before that of temperatures.
-    let small = Thermistor::beta(Ohms(10.0), celsius, Kelvin(3950.0)).unwrap();
+    let small = Thermistor::beta(Ohms(10.0), celsius, Kelvin(3950.0));
     let hottest = small.temperature(Ohms(0.1)).unwrap();
     assert!(hottest.0 < 500.0);
     refused(small.resistance(Celsius(hottest.0 + 1.0)), Field::Temperature, hottest.0 + 1.0);
@@ -239,7 +239,7 @@ fn exact_ends_of_every_range_are_accepted() {
     // Thermistors whose domain ends with a temperature, and with a resistance; there and back.
     for k in 0..2_000 {
         let beta = 300.0 + 4.7 * f64::from(k);
-        let Ok(bead) = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
+        let Ok(bead) = Thermistor::try_beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
         for end in [-100.0, 500.0].map(Celsius) {
             let Ok(ohms) = bead.resistance(end) else { continue };
             assert_eq!(bead.temperature(ohms).map(|back| (back.0 - end.0).abs() < 1e-9), Ok(true), "{beta}");
@@ -268,7 +268,7 @@ fn kernels_reach_the_exact_ends_of_a_sensor() {
     }
     for k in 0..200 {
         let beta = 300.0 + 47.0 * f64::from(k);
-        let Ok(bead) = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
+        let Ok(bead) = Thermistor::try_beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
         for end in [-100.0, 500.0] {
             if bead.resistance(Celsius(end)).is_err() {
                 continue;

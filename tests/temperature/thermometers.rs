@@ -218,7 +218,7 @@ fn thermocouples_give_the_printed_tables() {
 #[test]
 fn thermistors_in_series_and_in_a_divider() {
     // The thermistor of Kaw et al., Numerical Methods with Applications, chapter 03.04.
-    let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8).unwrap();
+    let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
     let converter = Converter::bipolar(24, Ratio(1.0));
     let divider = ResistanceThermometer::thermistor(sensor, converter, Ohms(10_000.0)).in_divider();
     let kernel: ResistanceKernel<i32, 32> = divider.fixed();
@@ -556,7 +556,7 @@ fn every_form_of_every_thermometer() {
         };
     }
     let range = (Celsius(-300.0), Celsius(50.0));
-    let bead = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0)).unwrap();
+    let bead = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0));
     let thermistor = ResistanceThermometer::thermistor(bead, Converter::bipolar(24, Ratio(1.0)), Ohms(1e6))
         .between(Celsius(0.0), Celsius(60.0));
     forms!(pt100(24), pt100(24).between(range.0, range.1), [16]);
@@ -570,6 +570,27 @@ fn every_form_of_every_thermometer() {
         let good = input(thermocouple, 24, FULL_SCALE);
         forms!(good, good.between(range.0, range.1), [64, 4]);
         forms!(good, input(thermocouple, 24, 0.05), [64, 4]);
+    }
+}
+
+/// A thermistor that a build would stop for.
+#[test]
+fn a_thermistor_stops_the_build_with_the_words_of_its_error() {
+    let (cold, warm) = ((Ohms(1e4), Celsius(25.0)), (Ohms(2e4), Celsius(50.0)));
+    let points = [cold, warm, warm];
+    for (error, words) in [
+        (
+            Thermistor::try_beta(cold.0, cold.1, Kelvin(1.0)),
+            panic_of(|| _ = Thermistor::beta(cold.0, cold.1, Kelvin(1.0))),
+        ),
+        (Thermistor::try_beta_through(cold, warm), panic_of(|| _ = Thermistor::beta_through(cold, warm))),
+        (Thermistor::try_through(points), panic_of(|| _ = Thermistor::through(points))),
+        (
+            Thermistor::try_steinhart_hart(1.0, 0.0, 0.0),
+            panic_of(|| _ = Thermistor::steinhart_hart(1.0, 0.0, 0.0)),
+        ),
+    ] {
+        assert_eq!(words, error.unwrap_err().to_string());
     }
 }
 

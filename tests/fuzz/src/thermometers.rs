@@ -181,10 +181,10 @@ fn thermistor(bytes: &mut Bytes) -> bool {
     let warm = |bytes: &mut Bytes| Celsius(bytes.number(-60.0, 200.0));
     let ohms = |bytes: &mut Bytes| Ohms(bytes.one_of(&[10_000.0, 2_252.0, 1e5, 300.0, 32_650.0]));
     let sensor = match bytes.byte() % 4 {
-        0 => Thermistor::beta(ohms(bytes), warm(bytes), Kelvin(bytes.number(2500.0, 5000.0))),
-        1 => Thermistor::beta_through((ohms(bytes), warm(bytes)), (ohms(bytes), warm(bytes))),
-        2 => Thermistor::through([0; 3].map(|_| (ohms(bytes), warm(bytes)))),
-        _ => Thermistor::steinhart_hart(
+        0 => Thermistor::try_beta(ohms(bytes), warm(bytes), Kelvin(bytes.number(2500.0, 5000.0))),
+        1 => Thermistor::try_beta_through((ohms(bytes), warm(bytes)), (ohms(bytes), warm(bytes))),
+        2 => Thermistor::try_through([0; 3].map(|_| (ohms(bytes), warm(bytes)))),
+        _ => Thermistor::try_steinhart_hart(
             bytes.number(0.0, 2e-3),
             bytes.number(1e-4, 4e-4),
             bytes.number(0.0, 3e-7),

@@ -133,7 +133,7 @@ macro_rules! every_value {
         $debug!(ToleranceClass::A);
         $debug!(PlatinumElement::Film);
         $debug!(SelfHeating::new(MilliwattsPerCelsius(2.5)));
-        $debug!(Thermistor::beta(Ohms(10_000.5), Celsius(25.0), Kelvin(3650.5)));
+        $debug!(Thermistor::try_beta(Ohms(10_000.5), Celsius(25.0), Kelvin(3650.5)));
         $debug!(SensorLeads::ThreeWire { pair: Ohms(2.5) });
         $debug!(LowPass::new(Seconds(10.0), Seconds(0.5)));
         $debug!(LagCompensator::new(Seconds(10.0), Seconds(1.0), Seconds(0.5)));
