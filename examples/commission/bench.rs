@@ -2,8 +2,8 @@
 
 use crate::job::{Job, RunSource};
 use crate::run::Value;
-use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Nanostrain};
-use gaugewright::{Channel, Gauge, reference};
+use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Nanostrain, Ratio};
+use gaugewright::{Channel, Converter, Gauge, reference};
 use host::channel_file::{self, ChannelFile, Description, Problem, Scale, ThermalOutput};
 use host::describe::{describe, gauge};
 use host::setup::{self, Columns};
@@ -54,6 +54,7 @@ impl Bench {
         }));
         let package = gauge(&description.gauge);
         let bits = description.converter.as_ref().map(|converter| converter.bits);
+        let rails = bits.map(|bits| Converter::bipolar(bits, Ratio(1.0)).rails());
         Ok(Self {
             columns,
             gauge: package,
@@ -69,10 +70,7 @@ impl Bench {
             })),
             model,
             microstrain_per_code,
-            rails: bits.map(|bits| {
-                let half = 2.0f64.powi(bits as i32 - 1);
-                (-half, half - 1.0)
-            }),
+            rails: rails.map(|(low, high)| (f64::from(low), f64::from(high))),
         })
     }
 

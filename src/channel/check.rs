@@ -5,7 +5,7 @@ use crate::channel::gauge::Scale;
 use crate::channel::{Circuit, Gauge};
 use crate::error::{Error, Field, check, ordered, within};
 use crate::numeric::Interval;
-use crate::units::{Celsius, ExpansionPerCelsius, Microstrain, Ratio};
+use crate::units::{Celsius, ExpansionPerCelsius, Microstrain};
 
 /// How far from zero a package's thermal output may be at the reference temperature, in microstrain. Those of the data of
 /// the tests are within 0.07 as they are, and 11.9 to 110 off when they are declared in the other scale; a curve that
@@ -165,10 +165,10 @@ impl Channel {
             check!(within(Field::BalanceTemperature, balance.temperature, fitted.0, fitted.1));
         }
         if let Source::Codes(bridge, _) = self.source {
-            check!(bridge.map(Ratio(code * self.ratio_per_code())));
+            check!(bridge.map(self.ratio(code)));
             if bridge.completion.is_some() && bridge.reference.is_some() {
                 // All resistors are stated: the bridge has to lie within the converter's range.
-                let full_scale = high as f64 * self.ratio_per_code();
+                let full_scale = self.ratio(high as f64).0;
                 check!(within(Field::BalanceRatio, bridge.ratio_at_rest().0, -full_scale, full_scale));
             }
         }

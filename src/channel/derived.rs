@@ -2,7 +2,7 @@
 
 use super::{Bonded, Channel, Source};
 use crate::channel::Gauge;
-use crate::units::{Celsius, ExpansionPerCelsius};
+use crate::units::{Celsius, ExpansionPerCelsius, Ratio};
 
 impl Channel {
     /// The declared temperature range.
@@ -52,8 +52,10 @@ impl Channel {
 
     /// The extreme codes of the source: a sample at or beyond one of them says nothing about strain.
     pub(crate) const fn rails(&self) -> (i32, i32) {
-        let bits = self.bits();
-        (i32::MIN >> (32 - bits), i32::MAX >> (32 - bits))
+        match self.source {
+            Source::Codes(_, converter) => converter.rails(),
+            Source::Readings(_) => (i32::MIN, i32::MAX),
+        }
     }
 
     pub(crate) const fn bits(&self) -> u32 {
@@ -66,9 +68,24 @@ impl Channel {
     /// Output ratio for one code, span corrected; NaN for an instrument's readings.
     pub(crate) const fn ratio_per_code(&self) -> f64 {
         match self.source {
-            Source::Codes(_, converter) => converter.ratio_per_code() * self.span,
+            Source::Codes(_, converter) => converter.ratio(1.0).0 * self.span,
             Source::Readings(_) => f64::NAN,
         }
+    }
+
+    /// Output ratio for a code, span corrected.
+    pub(crate) const fn ratio(&self, code: f64) -> Ratio {
+        Ratio(code * self.ratio_per_code())
+    }
+
+    /// The code for an output ratio, neither rounded nor clamped.
+    pub(crate) const fn code(&self, ratio: Ratio) -> f64 {
+        ratio.0 / self.ratio_per_code()
+    }
+
+    /// Output ratio at balance.
+    pub(crate) const fn balance_ratio(&self) -> Ratio {
+        self.ratio(self.balance_code())
     }
 
     /// The mean code at balance.

@@ -4,7 +4,7 @@ use core::mem::{align_of, offset_of, size_of};
 
 use super::{gw_kernel, gw_large_kernel, gw_linear_point, gw_point};
 use crate::fixed::{Kernel, LinearPoint, Point};
-use crate::sample::{Flags, Span};
+use crate::sample::{Flags, InputRange};
 
 /// Same size, same alignment, and every field at its place with its type.
 macro_rules! same {
@@ -19,15 +19,15 @@ macro_rules! same {
                 let _ = |ours: &$ours, theirs: &$theirs| same_type(&ours.$field, &theirs.$field);
             )*
             $(
-                assert!(offset_of!($ours, $span) + offset_of!(Span, origin) == offset_of!($theirs, $origin));
-                assert!(offset_of!($ours, $span) + offset_of!(Span, last) == offset_of!($theirs, $last));
+                assert!(offset_of!($ours, $span) + offset_of!(InputRange, origin) == offset_of!($theirs, $origin));
+                assert!(offset_of!($ours, $span) + offset_of!(InputRange, last) == offset_of!($theirs, $last));
             )*
         };
     };
 }
 
 // Flags are a word, and a range is two numbers.
-const _: () = assert!(size_of::<Flags>() == 4 && align_of::<Flags>() == 4 && size_of::<Span>() == 8);
+const _: () = assert!(size_of::<Flags>() == 4 && align_of::<Flags>() == 4 && size_of::<InputRange>() == 8);
 
 same!(
     Kernel<4, 1>, gw_kernel:

@@ -198,9 +198,8 @@ impl Channel {
             return Err(Field::Bridge.missing());
         };
         let (low, high) = self.rails();
-        let step = self.ratio_per_code();
         let at_rail = code <= low || code >= high;
-        let ratio = f64::from(code.clamp(low, high)) * step;
+        let ratio = self.ratio(f64::from(code.clamp(low, high))).0;
         // Four arms, each weighing a quarter at most.
         let spread = tolerance.fraction();
         let reads_like = |predicted: f64, spread: f64| {
@@ -211,7 +210,7 @@ impl Channel {
                 (predicted - ratio).abs() <= spread
             }
         };
-        let expected = self.balance_code() * step;
+        let expected = self.balance_ratio().0;
         let off_nominal = if at_rail { None } else { model.part_of_element(Arm::One, ratio) };
         let mut diagnosis = Diagnosis {
             ratio: Ratio(ratio),
@@ -238,7 +237,7 @@ impl Channel {
         }
         for wire in bridge.wires() {
             // A broken excitation reads nothing at all: noise, and a few codes either way.
-            let nothing = (16.0 * step).max(DEAD);
+            let nothing = self.ratio(16.0).0.max(DEAD);
             let (fault, spread) = match wire {
                 Wire::ArmOne => (Fault::ArmLeadBroken(Arm::One), spread),
                 Wire::ArmTwo => (Fault::ArmLeadBroken(Arm::Two), spread),

@@ -2,7 +2,7 @@
 
 use crate::channel::{Bridge, Channel, Source};
 use crate::error::{Error, Field};
-use crate::units::{Celsius, Ratio, Strain};
+use crate::units::{Celsius, Strain};
 
 /// Relative change of the resistance of copper for a degree, near room temperature (common practice). Copper is
 /// straight to a few percent from -100 to 200 C, and no longer below.
@@ -62,7 +62,7 @@ impl Channel {
         let Source::Codes(bridge, _) = self.source else {
             return Err(Field::Bridge.missing());
         };
-        let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
+        let at_balance = self.balance_ratio();
         let warm = bridge.with_warm_leads(rise.0);
         match bridge.warmed(&warm, at_balance) {
             Ok((signal, sensitivity)) => {

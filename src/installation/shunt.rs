@@ -155,7 +155,7 @@ impl Shunt {
         };
         Ok(ShuntEffect {
             ratio: Ratio(ratio),
-            codes: ratio / channel.ratio_per_code(),
+            codes: channel.code(Ratio(ratio)),
             indicated: Strain(strain),
             uncertainty: Strain(uncertainty),
             lead_desensitisation: bridge.lead_desensitisation(),

@@ -3,7 +3,7 @@
 use super::codes::CodeModel;
 use crate::channel::{Channel, Source};
 use crate::error::Error;
-use crate::units::{Nanostrain, Ratio};
+use crate::units::Nanostrain;
 
 impl Channel {
     /// What the kernels' map leaves out of the bridge's network, over the declared ranges: zero but for
@@ -68,7 +68,7 @@ impl Channel {
         if bridge.completion.is_some() && bridge.reference.is_some() {
             return Ok(Nanostrain(0.0));
         }
-        let at_balance = Ratio(self.balance_code() * self.ratio_per_code());
+        let at_balance = self.balance_ratio();
         match bridge.unbalance_spread(at_balance, model.largest_signal) {
             Ok(signal) => Ok(Nanostrain(signal / model.smallest_factor * 1e9)),
             Err(error) => Err(error),

@@ -2,7 +2,7 @@
 //!
 //! **In:** a code (`i32`) and a temperature ([`Temperature`], 2^-20 C). **Out:** strain
 //! ([`Strain`], 2^-34) and [`Flags`]. **Domain:** every pair of `i32`: nothing panics, no intermediate
-//! of an input in range wraps, and an input out of range is held at the end of its range and flagged.
+//! of an input in range wraps, and an input out of range is clamped to its range and flagged.
 //! **Error:** [`Kernel::error_bound`] for codes and temperatures in range; a third to a half of a nanostrain for
 //! usual channels, of which the tests see about half. On average it is nearly zero: what the products round down
 //! is made up for. **Cost:** no division, no shift by a run-time amount, no product wider than 32 by 32 bits.
@@ -43,13 +43,14 @@ mod within;
 pub use crate::sample::{Strain, Temperature};
 pub use checksum::FORMAT;
 pub use compensated::CompensatedKernel;
+#[doc(hidden)]
 pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
 pub use point::Point;
 
 use super::block::fill;
 use crate::error::Error;
-use crate::sample::{Flags, Span, code_flags, mla, mla_small, mul, same_length, spread, square};
+use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, mul, same_length, scale, square};
 
 /// What a fixed-point kernel returns.
 ///
@@ -90,21 +91,21 @@ pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     // The order is worth up to a quarter of the instructions: in this one they are loaded in pairs, when needed.
     /// `c4, c3, ...`: thermal output with its sign turned, `c1` in 2^-35 and each next one doubled.
     pub(crate) thermal: [i32; DEGREE],
-    /// `d = place code_scale`, exact.
+    /// `d = offset code_scale`, exact.
     pub(crate) code_scale: u32,
-    pub(crate) codes: Span,
+    pub(crate) codes: InputRange,
     /// Readings beyond this either way are flagged, 2^-34.
     pub(crate) strain_limit: i32,
     /// Flags of every reading in range: none, but the compiler does not know.
     pub(crate) flags: Flags,
-    /// `x = place temperature_scale`, exact.
+    /// `x = offset temperature_scale`, exact.
     pub(crate) temperature_scale: u16,
     pub(crate) bits: u8,
     /// `l3, l2, ...`: gauge-factor change with its sign turned, `l1` in 2^-33 and each next one doubled.
     pub(crate) factor: [i32; FACTOR],
     /// Divisor (2^-32) per `d`, times 2^32, with its sign turned.
     pub(crate) curvature: i32,
-    pub(crate) temperatures: Span,
+    pub(crate) temperatures: InputRange,
     /// `c0`, in 2^-34, with the mean of what the products drop worked in.
     pub(crate) thermal_offset: i32,
     /// Strain (2^-34) per `d`, times 2^32.
@@ -131,12 +132,12 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// A reading with this much of thermal output compensated in the bridge.
     #[inline(always)]
     const fn reading_against(&self, code: i32, temperature: Temperature, compensation: i32) -> Reading {
-        let at = self.temperatures.place(temperature.to_bits());
-        let place = self.codes.place(code);
-        if !self.temperatures.contains(at) || !self.codes.contains(place) {
+        let at = self.temperatures.offset(temperature.to_bits());
+        let offset = self.codes.offset(code);
+        if !self.temperatures.contains(at) || !self.codes.contains(offset) {
             return self.reading_outside(code, temperature, compensation);
         }
-        checked(self.strain_inside(place, at, compensation), self.strain_limit, self.flags)
+        checked(self.strain_inside(offset, at, compensation), self.strain_limit, self.flags)
     }
 
     /// The constants of one temperature. Outside the declared range they are those of the nearest end, and flagged; strains
@@ -159,7 +160,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
 
     #[inline(always)]
     const fn at_against(&self, temperature: Temperature, compensation: i32) -> Point {
-        let at = self.temperatures.place(temperature.to_bits());
+        let at = self.temperatures.offset(temperature.to_bits());
         if !self.temperatures.contains(at) {
             return self.point_outside(temperature, compensation);
         }
@@ -194,11 +195,11 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         same_length(codes.len(), temperatures.len())?;
         same_length(codes.len(), readings.len())?;
         let inside = |code: i32, temperature: Temperature| {
-            let at = self.temperatures.place(temperature.to_bits());
-            let place = self.codes.place(code);
-            let strain = self.strain_inside(place, at, 0);
-            let held = !self.temperatures.contains(at) | !self.codes.contains(place);
-            (Strain::from_bits(strain), held | is_outside(strain, self.strain_limit))
+            let at = self.temperatures.offset(temperature.to_bits());
+            let offset = self.codes.offset(code);
+            let strain = self.strain_inside(offset, at, 0);
+            let clamped = !self.temperatures.contains(at) | !self.codes.contains(offset);
+            (Strain::from_bits(strain), clamped | is_outside(strain, self.strain_limit))
         };
         let any = |c, t| self.reading(c, t);
         fill(VECTORS, (codes, temperatures), readings, Flags::CLEAR, inside, any);
@@ -206,7 +207,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     }
 
     /// The lowest and highest code that the kernel corrects: what the declared strain needs at some declared
-    /// temperature and the converter gives. Codes beyond are held there and flagged.
+    /// temperature and the converter gives. Codes beyond are clamped to them and flagged.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
@@ -240,9 +241,9 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
 
     /// Both inputs are in range.
     #[inline(always)]
-    const fn strain_inside(&self, place: i32, at: i32, compensation: i32) -> i32 {
-        let x = spread(at, self.temperature_scale as u32);
-        let d = spread(place, self.code_scale);
+    const fn strain_inside(&self, offset: i32, at: i32, compensation: i32) -> i32 {
+        let x = scale(at, self.temperature_scale as u32);
+        let d = scale(offset, self.code_scale);
         let thermal = self.thermal_output(x).wrapping_add(compensation);
         let l = self.factor_change(x);
         let p = mul(d, self.curvature);
@@ -258,10 +259,10 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     #[cold]
     #[inline(never)]
     const fn reading_outside(&self, code: i32, temperature: Temperature, compensation: i32) -> Reading {
-        let at = self.temperatures.hold(temperature.to_bits());
-        let place = self.codes.hold(code);
-        let reading = checked(self.strain_inside(place, at, compensation), self.strain_limit, self.flags);
-        let outside = Flags::TEMPERATURE_OUTSIDE.when(at != self.temperatures.place(temperature.to_bits()));
+        let at = self.temperatures.clamp(temperature.to_bits());
+        let offset = self.codes.clamp(code);
+        let reading = checked(self.strain_inside(offset, at, compensation), self.strain_limit, self.flags);
+        let outside = Flags::TEMPERATURE_OUTSIDE.when(at != self.temperatures.offset(temperature.to_bits()));
         let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, reading.flags);
         Reading { strain: reading.strain, flags: flags.and(outside) }
     }
@@ -280,7 +281,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
 
     #[inline(always)]
     const fn point(&self, at: i32, compensation: i32) -> Point {
-        let x = spread(at, self.temperature_scale as u32);
+        let x = scale(at, self.temperature_scale as u32);
         let l = self.factor_change(x);
         let thermal = self.thermal_output(x).wrapping_add(compensation);
         // 1 / (1 - l) = 1 + s, with s = (1 + l)(1 + l^2 + l^4 + l^6) - 1.
@@ -303,7 +304,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     // Not marked as cold: a compiler that knows makes the other way conditional, every instruction of it.
     #[inline(never)]
     const fn point_outside(&self, temperature: Temperature, compensation: i32) -> Point {
-        self.point(self.temperatures.hold(temperature.to_bits()), compensation)
+        self.point(self.temperatures.clamp(temperature.to_bits()), compensation)
             .flagged(Flags::TEMPERATURE_OUTSIDE)
     }
 }

@@ -11,7 +11,7 @@ pub(crate) mod nodal;
 use crate::channel::{Arm, Bonded, Channel, Correction, MismatchScale, Source, Wire};
 use crate::error::Error;
 use crate::sample::Temperature;
-use crate::units::{Celsius, GaugeFactor, Strain};
+use crate::units::{Celsius, GaugeFactor, Ratio, Strain};
 use network::Network;
 
 /// The steps from a reading to mechanical strain.
@@ -81,9 +81,7 @@ impl Model {
         channel.check()?;
         let network = match channel.source {
             Source::Readings(_) => None,
-            Source::Codes(bridge, _) => {
-                Some(Network::at_balance(&bridge, channel.balance_code() * channel.ratio_per_code()))
-            }
+            Source::Codes(bridge, _) => Some(Network::at_balance(&bridge, channel.balance_ratio().0)),
         };
         Ok(Self { channel: *channel, network })
     }
@@ -234,7 +232,7 @@ impl Model {
         let factor = self.channel.gauge.gauge_factor_at(temperature).0;
         let signal = mechanical.0 * factor + thermal_output.0 * self.channel.instrument_factor;
         match &self.network {
-            Some(network) => network.ratio(signal) / self.channel.ratio_per_code(),
+            Some(network) => self.channel.code(Ratio(network.ratio(signal))),
             None => self.channel.balance_code() + signal / self.reading_step(),
         }
     }
@@ -289,7 +287,7 @@ impl Model {
     /// Strain as the instrument shows it.
     fn indicated(&self, code: f64) -> f64 {
         let signal = match &self.network {
-            Some(network) => network.signal_for(code * self.channel.ratio_per_code()),
+            Some(network) => network.signal_for(self.channel.ratio(code).0),
             None => (code - self.channel.balance_code()) * self.reading_step(),
         };
         signal / self.channel.instrument_factor

@@ -73,7 +73,7 @@ impl Network {
         // What the excitation leads leave for the corners. The current is the one into the lower corner: a sum of
         // positive terms, where the one out of the upper corner has the differences `1 - plus` and `1 - minus`.
         let drawn = plus * g1 + minus * g4;
-        let corners = 1.0 / (1.0 + drawn * bridge.excitation_leads());
+        let corners = 1.0 / (1.0 + drawn * bridge.excitation_resistance());
         self.as_wired(across * corners)
     }
 

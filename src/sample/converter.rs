@@ -12,7 +12,7 @@ use crate::units::{GaugeFactor, Microstrain, Ratio};
 /// use gaugewright::{Converter, units::Ratio};
 ///
 /// let converter = Converter::bipolar(24, Ratio(1.0 / 128.0)); // 24 bits behind a gain of 128
-/// assert_eq!(converter.ratio(1 << 22).0, 1.0 / 256.0);
+/// assert_eq!(converter.ratio(f64::from(1 << 22)).0, 1.0 / 256.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -45,7 +45,7 @@ impl Converter {
     /// ```
     /// use gaugewright::{Converter, units::{GaugeFactor, Microstrain}};
     /// let shown = Converter::linear_strain(Microstrain(0.1), GaugeFactor(2.0));
-    /// assert!((shown.ratio(10_000).0 - 2.0 * 1000e-6 / 4.0).abs() < 1e-15);
+    /// assert!((shown.ratio(10_000.0).0 - 2.0 * 1000e-6 / 4.0).abs() < 1e-15);
     /// ```
     #[must_use]
     pub const fn linear_strain(step: Microstrain, instrument_gauge_factor: GaugeFactor) -> Self {
@@ -57,18 +57,44 @@ impl Converter {
         }
     }
 
-    /// The bridge output ratio that a code stands for; NaN for a converter of no bits or of more than 32.
+    /// The ratio that a code, or a mean of codes, stands for; NaN for a converter of no bits or of more than 32.
     ///
     /// ```
     /// use gaugewright::{Converter, units::Ratio};
-    /// assert_eq!(Converter::bipolar(8, Ratio(1.0)).ratio(-64).0, -0.5);
+    /// assert_eq!(Converter::bipolar(8, Ratio(1.0)).ratio(-64.0).0, -0.5);
     /// ```
     #[must_use]
-    pub const fn ratio(&self, code: i32) -> Ratio {
-        Ratio(code as f64 * self.ratio_per_code())
+    pub const fn ratio(&self, code: f64) -> Ratio {
+        Ratio(code * self.ratio_per_code())
     }
 
-    pub(crate) const fn ratio_per_code(&self) -> f64 {
+    /// The code that stands for a ratio: the inverse of [`ratio`](Self::ratio), not rounded and not clamped to the
+    /// [`rails`](Self::rails).
+    ///
+    /// ```
+    /// use gaugewright::{Converter, units::Ratio};
+    /// assert_eq!(Converter::bipolar(8, Ratio(1.0)).code(Ratio(-0.51)), -65.28);
+    /// ```
+    #[must_use]
+    pub const fn code(&self, ratio: Ratio) -> f64 {
+        ratio.0 / self.ratio_per_code()
+    }
+
+    /// The lowest and the highest code; both 0 for a converter of no bits or of more than 32.
+    ///
+    /// ```
+    /// use gaugewright::{Converter, units::Ratio};
+    /// assert_eq!(Converter::bipolar(24, Ratio(1.0)).rails(), (-8_388_608, 8_388_607));
+    /// ```
+    #[must_use]
+    pub const fn rails(&self) -> (i32, i32) {
+        if self.bits < 1 || self.bits > 32 {
+            return (0, 0);
+        }
+        (i32::MIN >> (32 - self.bits), i32::MAX >> (32 - self.bits))
+    }
+
+    const fn ratio_per_code(&self) -> f64 {
         if self.bits < 1 || self.bits > 32 {
             return f64::NAN;
         }

@@ -8,7 +8,7 @@ macro_rules! flags {
         $($(#[$flag_doc:meta])* $flag:ident = $bit:literal => $text:literal;)*
     ) => {
         $(#[$doc])*
-        #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+        #[derive(Clone, Copy, Default, PartialEq, Eq, Hash)]
         #[repr(transparent)]
         pub struct $name($word);
 
@@ -29,7 +29,7 @@ macro_rules! flags {
                 pub const $flag: Self = Self($bit);
             )*
 
-            /// Every flag there is, with its name, in the order in which they are told.
+            /// Every flag there is, with its name, in the order in which they are listed.
             ///
             /// ```
             #[doc = concat!("assert_eq!(", $path, "::ALL[0].0, ", $path, "::", stringify!($first), ");")]
@@ -50,7 +50,7 @@ macro_rules! flags {
             /// All flags of `other` are raised.
             ///
             /// ```
-            #[doc = concat!("use ", $path, ";")]
+            #[doc = concat!("type Flags = ", $path, ";")]
             #[doc = concat!("assert!(!Flags::", stringify!($first), ".contains(Flags::", stringify!($last), "));")]
             /// ```
             #[must_use]
@@ -73,7 +73,7 @@ macro_rules! flags {
             /// The flags of a logged byte; `None` if it has bits that are no flag.
             ///
             /// ```
-            #[doc = concat!("use ", $path, ";")]
+            #[doc = concat!("type Flags = ", $path, ";")]
             #[doc = concat!(
                 "assert_eq!(Flags::from_bits(Flags::", stringify!($last), ".bits()), Some(Flags::", stringify!($last), "));"
             )]
@@ -107,6 +107,21 @@ macro_rules! flags {
         impl core::ops::BitOrAssign for $name {
             fn bitor_assign(&mut self, other: Self) {
                 *self = self.and(other);
+            }
+        }
+
+        /// The names of the flags that are raised, as `Flags(CODE_AT_RAIL | STRAIN_OUTSIDE)`.
+        impl core::fmt::Debug for $name {
+            fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+                f.write_str(concat!(stringify!($name), "("))?;
+                let mut separator = "";
+                $(
+                    if self.contains(Self::$flag) {
+                        write!(f, "{separator}{}", stringify!($flag))?;
+                        separator = " | ";
+                    }
+                )*
+                f.write_str(if separator.is_empty() { "CLEAR)" } else { ")" })
             }
         }
 

@@ -72,6 +72,34 @@ impl Temperature {
         }
     }
 
+    /// From degrees Celsius in `f32`, as [`from_celsius`](Self::from_celsius) but without double precision: what an `f32`
+    /// thermometer gives, for a kernel.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] if the value is not finite or beyond +-2047 C.
+    ///
+    /// ```
+    /// use gaugewright::fixed::Temperature;
+    /// assert_eq!(Temperature::from_celsius_f32(-40.25)?.to_bits(), -161 << 18);
+    /// assert!(Temperature::from_celsius_f32(f32::INFINITY).is_err());
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn from_celsius_f32(celsius: f32) -> Result<Self, Error> {
+        if !(celsius >= -2047.0 && celsius <= 2047.0) {
+            return Err(Error::Invalid {
+                field: Field::Temperature,
+                value: celsius as f64,
+                low: -2047.0,
+                high: 2047.0,
+            });
+        }
+        let steps = celsius * Self::PER_DEGREE as f32;
+        let whole = steps as i32;
+        // Exact: to add a half first would round values beyond 2^23 steps.
+        let rest = steps - whole as f32;
+        Ok(Self(whole + (rest >= 0.5) as i32 - (rest <= -0.5) as i32))
+    }
+
     /// From thousandths of a degree Celsius, rounded down to the step below. Integers only: 64-bit
     /// multiply and divide, for the slow path.
     ///

@@ -3,9 +3,9 @@
 mod converter;
 mod flags;
 mod formats;
+mod input_range;
 mod product;
 mod reading;
-mod span;
 mod window;
 
 pub use converter::{Converter, Instrument};
@@ -14,6 +14,6 @@ pub use reading::{Flags, Reading};
 
 pub(crate) use flags::flags;
 pub(crate) use formats::nearest;
+pub(crate) use input_range::{InputRange, scale};
 pub(crate) use product::{mla, mla_small, mul, square};
-pub(crate) use span::{Span, spread};
 pub(crate) use window::{code_flags, hold, same_length};

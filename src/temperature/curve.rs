@@ -5,7 +5,9 @@
 
 use super::source::Source;
 use crate::error::{Error, Field, Quantity, check, fits, within};
-use crate::sample::{hold, mul, nearest};
+use crate::numeric::Polynomial;
+use crate::sample::{Temperature, hold, mul, nearest};
+use crate::units::Celsius;
 
 const DEGREE: usize = 4;
 const NODES: usize = DEGREE + 1;
@@ -49,6 +51,27 @@ pub(super) struct Curve<T, const PIECES: usize> {
     scale: u32,
     /// Lowest power first; for integers each next one in half the steps of the one before.
     pieces: [[T; NODES]; PIECES],
+}
+
+/// An error bound in degrees: an `f32` without its last byte, rounded up. Three bytes are what the layout of a kernel has left.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(transparent)]
+pub(super) struct Bound([u8; 3]);
+
+impl Bound {
+    /// From steps of the fixed format.
+    pub const fn of(steps: f64) -> Self {
+        let nearest = (steps / Temperature::PER_DEGREE as f64) as f32;
+        // The nearest `f32` may lie below: one more last place makes up for that.
+        let [high, middle, low, _] = (nearest.to_bits() + 1 + 0xff).to_be_bytes();
+        Self([high, middle, low])
+    }
+
+    pub const fn celsius(self) -> Celsius {
+        let [high, middle, low] = self.0;
+        Celsius(f32::from_bits(u32::from_be_bytes([high, middle, low, 0])) as f64)
+    }
 }
 
 /// A curve in double precision, and how far it is from its source.
@@ -120,36 +143,15 @@ impl<const PIECES: usize> Fit<PIECES> {
     ) -> Result<(), Error> {
         let middle = self.low as f64 + (piece as f64 + 0.5) * width;
         let mut places = [0.0; NODES];
-        let mut differences = [0.0; NODES];
+        let mut values = [0.0; NODES];
         let mut i = 0;
         while i < NODES {
             // As wide as a piece, but ending where the range does: nodes squeezed into a sliver would give noise.
             places[i] = CHEBYSHEV[i] + 2.0 * used - 2.0;
-            differences[i] = check!(source.value(middle + places[i] * 0.5 * width));
+            values[i] = check!(source.value(middle + places[i] * 0.5 * width));
             i += 1;
         }
-        // Newton's divided differences, and then powers of the place.
-        let mut order = 1;
-        while order < NODES {
-            let mut i = NODES - 1;
-            while i >= order {
-                differences[i] = (differences[i] - differences[i - 1]) / (places[i] - places[i - order]);
-                i -= 1;
-            }
-            order += 1;
-        }
-        let mut powers = [0.0; NODES];
-        let mut i = NODES;
-        while i > 0 {
-            i -= 1;
-            // powers = powers (x - places[i]) + differences[i]
-            let mut k = NODES - 1;
-            while k > 0 {
-                powers[k] = powers[k - 1] - powers[k] * places[i];
-                k -= 1;
-            }
-            powers[0] = differences[i] - powers[0] * places[i];
-        }
+        let powers = powers_through(&places, values);
         self.pieces[piece] = powers;
 
         // A term of power k meets: its own rounding, k of the place, k of products, and k + 1 of sums.
@@ -161,10 +163,11 @@ impl<const PIECES: usize> Fit<PIECES> {
         }
         self.single_error = self.single_error.max(single);
 
+        let fitted = Polynomial::new(powers);
         let mut probe = 0;
         while probe < Self::PROBES {
             let place = (probe as f64 / (Self::PROBES - 1) as f64 * 2.0) * used - 1.0;
-            let (value, slope) = value_and_slope(&powers, place);
+            let (value, slope) = fitted.value_and_slope(place);
             let exact = check!(source.value(middle + place * 0.5 * width));
             self.error = self.error.max((value - exact).abs());
             self.steepest = self.steepest.max(slope.abs() / (0.5 * width));
@@ -214,19 +217,36 @@ impl<const PIECES: usize> Fit<PIECES> {
     }
 }
 
-const fn value_and_slope(powers: &[f64; NODES], x: f64) -> (f64, f64) {
-    let (mut value, mut slope) = (0.0, 0.0);
-    let mut k = NODES;
+/// The coefficients, in ascending powers, of the polynomial that has these values at the places: Newton's divided
+/// differences, multiplied out.
+const fn powers_through<const N: usize>(places: &[f64; N], values: [f64; N]) -> [f64; N] {
+    let mut differences = values;
+    let mut order = 1;
+    while order < N {
+        let mut k = N - 1;
+        while k >= order {
+            differences[k] = (differences[k] - differences[k - 1]) / (places[k] - places[k - order]);
+            k -= 1;
+        }
+        order += 1;
+    }
+    // From the innermost bracket.
+    let mut terms = [0.0; N];
+    let mut k = N;
     while k > 0 {
         k -= 1;
-        slope = slope * x + value;
-        value = value * x + powers[k];
+        let mut j = N - 1;
+        while j > 0 {
+            terms[j] = terms[j - 1] - terms[j] * places[k];
+            j -= 1;
+        }
+        terms[0] = differences[k] - terms[0] * places[k];
     }
-    (value, slope)
+    terms
 }
 
 impl<T, const PIECES: usize> Curve<T, PIECES> {
-    /// How far the input, held inside the range, lies above its lower end; and whether it had to be held.
+    /// How far the input, clamped to the range, lies above its lower end; and whether it was clamped.
     #[inline(always)]
     pub const fn above(&self, input: i32) -> (u32, bool) {
         let above = input.wrapping_sub(self.low) as u32;

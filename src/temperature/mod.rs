@@ -3,7 +3,7 @@
 //! | in double precision | type |
 //! |---|---|
 //! | platinum resistor (Pt100, Pt1000, any other) by IEC 60751, or with constants of its own | [`Platinum`] |
-//! | what the standard lets such a resistor be off | [`ToleranceClass`] |
+//! | tolerance of such a resistor by the standard | [`ToleranceClass`] |
 //! | thermocouple of type J, K, T, E, N, R, S or B, with its cold junction | [`Thermocouple`] |
 //! | thermistor by Steinhart-Hart or beta | [`Thermistor`] |
 //! | leads, and a reference resistor to compare with | [`SensorLeads`], [`resistance_from_ratio`] |
@@ -13,10 +13,10 @@
 //! |---|---|
 //! | platinum or thermistor, from the converter's code | [`ResistanceThermometer`], compiled to a [`ResistanceKernel`] |
 //! | thermocouple, from the code and the cold junction's temperature | [`ThermocoupleInput`], compiled to a [`ThermocoupleKernel`] |
-//! | what was wrong: open, shorted, outside, stale | [`Flags`] in each [`Reading`] |
-//! | a sensor that is slower than the gauge, or noisy | [`Lag`], [`Smoothing`] |
-//! | the temperature in force, and its age | [`Watch`] |
-//! | a gauge between two sensors | [`Bracket`] |
+//! | sensor open or shorted, temperature outside its range or stale | [`ThermometerFlags`] in each [`Reading`] |
+//! | a sensor that is slower than the gauge, or noisy | [`LagCompensator`], [`LowPass`] |
+//! | the last usable temperature, flagged when it is stale | [`LastReading`] |
+//! | a gauge between two sensors | [`SensorPair`] |
 //!
 //! Everything is `const fn`: a kernel for firmware is computed while it is compiled. On a target without
 //! double precision in hardware these functions are slow (an inverse takes about ten rounds of a polynomial;
@@ -38,37 +38,38 @@
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
 //!
-//! # What these functions do not know
+//! # What these functions leave out
 //!
 //! They are the characteristics of the standards, exact to the rounding of double precision; a real sensor is
-//! off by its tolerance, a thermocouple by one or two degrees or by what its calibration says, and by drift,
+//! off by its tolerance, a thermocouple by one or two degrees or by what its calibration states, and by drift,
 //! inhomogeneity of the wires and the temperature of the cold junction.
 
-mod bracket;
 mod curve;
-mod lag;
+mod filters;
+mod forms;
+mod last_reading;
 mod platinum;
 mod reading;
 mod resistance_thermometer;
 mod segment;
 mod self_heating;
+mod sensor_pair;
 mod source;
 mod thermistor;
 mod thermocouple;
 mod thermocouple_input;
 mod tolerance;
-mod watch;
 mod wiring;
 
-pub use bracket::Bracket;
-pub use lag::{Lag, Smoothing};
+pub use filters::{LagCompensator, LowPass};
+pub use last_reading::LastReading;
 pub use platinum::Platinum;
-pub use reading::{Flags, Reading};
+pub use reading::{Reading, ThermometerFlags};
 pub use resistance_thermometer::{ResistanceKernel, ResistanceThermometer};
 pub use self_heating::SelfHeating;
+pub use sensor_pair::SensorPair;
 pub use thermistor::Thermistor;
 pub use thermocouple::Thermocouple;
 pub use thermocouple_input::{ThermocoupleInput, ThermocoupleKernel};
 pub use tolerance::{PlatinumElement, ToleranceClass};
-pub use watch::Watch;
 pub use wiring::{SensorLeads, resistance_from_ratio};

@@ -186,7 +186,7 @@ impl Platinum {
 mod tests {
     use super::*;
 
-    /// The allowed constants promise a positive resistance that rises: here in every corner of them.
+    /// With the allowed constants the resistance is positive and rises: here in every corner of them.
     #[test]
     fn every_allowed_set_of_constants_rises() {
         for a in [3e-3, 4.5e-3] {

@@ -1,28 +1,28 @@
 //! What a thermometer kernel returns.
 
+use crate::error::{Error, check};
 use crate::sample::{Temperature, flags};
 
 flags! {
-    /// What was wrong with a temperature. Nothing is held back in silence: a value that had to be held at the end of a range
-    /// carries the flag that says so.
+    /// What was wrong with a temperature. A value that was clamped to a range carries the flag that reports it.
     ///
     /// ```
-    /// use gaugewright::temperature::Flags;
-    /// let flags = Flags::OPEN | Flags::STALE;
-    /// assert!(flags.contains(Flags::OPEN) && !flags.is_clear());
+    /// use gaugewright::temperature::ThermometerFlags;
+    /// let flags = ThermometerFlags::OPEN | ThermometerFlags::STALE;
+    /// assert!(flags.contains(ThermometerFlags::OPEN) && !flags.is_clear());
     /// assert_eq!(flags.to_string(), "sensor open, stale");
     /// ```
-    Flags(u8), "gaugewright::temperature::Flags", OPEN, STALE;
+    ThermometerFlags(u8), "gaugewright::temperature::ThermometerFlags", OPEN, STALE;
 
     /// All in order.
     CLEAR;
 
     /// The code is at a rail of the converter: the sensor is open (for a thermocouple, where a small current is driven
-    /// through it to tell), or there is too much signal. The temperature says nothing.
+    /// through it to detect that), or the signal is too large. The temperature has no meaning.
     OPEN = 4 => "sensor open";
 
     /// The sensor is shorted: its resistance is less than half of the least that its range has, to the next code. The
-    /// temperature says nothing. (A shorted thermocouple cannot be told from one at the temperature of its cold junction.)
+    /// temperature has no meaning. (A shorted thermocouple reads as one at the temperature of its cold junction.)
     SHORTED = 2 => "sensor shorted";
 
     /// The temperature lies outside the range declared for the thermometer; it is given as that of the nearest end.
@@ -31,20 +31,20 @@ flags! {
     /// The cold junction's temperature lies outside its declared range; its EMF is that of the nearest end.
     COLD_JUNCTION_OUTSIDE = 8 => "cold junction outside";
 
-    /// No temperature has come for longer than was allowed; this is the last one.
+    /// The last usable reading is older than allowed; this is its temperature.
     STALE = 16 => "stale";
 
-    /// Of two sensors on both sides of the gauge only one could be used: the temperature is the one there.
+    /// Of the two sensors beside the gauge only one is usable: the temperature is that of this one.
     ONE_SENSOR = 32 => "one sensor";
 }
 
-impl Flags {
-    /// The temperature says something: the sensor is neither open nor shorted. (What is merely outside, stale or from one
-    /// sensor of two is a temperature all the same.)
+impl ThermometerFlags {
+    /// The sensor is neither open nor shorted, so that the temperature has a meaning, even if it is outside its range,
+    /// stale or from one sensor of two.
     ///
     /// ```
-    /// use gaugewright::temperature::Flags;
-    /// assert!(Flags::STALE.is_usable() && !(Flags::STALE | Flags::OPEN).is_usable());
+    /// use gaugewright::temperature::ThermometerFlags;
+    /// assert!(ThermometerFlags::STALE.is_usable() && !(ThermometerFlags::STALE | ThermometerFlags::OPEN).is_usable());
     /// ```
     #[must_use]
     #[inline]
@@ -53,30 +53,50 @@ impl Flags {
     }
 }
 
-/// A temperature and whether it can be believed. `T` is [`fixed::Temperature`](crate::fixed::Temperature), or `f32` in
+/// A temperature and its flags. `T` is [`fixed::Temperature`](crate::fixed::Temperature), or `f32` in
 /// degrees Celsius.
 ///
 /// ```
-/// use gaugewright::temperature::{Flags, Reading};
-/// let reading = Reading { temperature: 21.5_f32, flags: Flags::CLEAR };
+/// use gaugewright::temperature::{ThermometerFlags, Reading};
+/// let reading = Reading { temperature: 21.5_f32, flags: ThermometerFlags::CLEAR };
 /// assert_eq!(reading.checked(), Some(21.5));
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[must_use]
 pub struct Reading<T = Temperature> {
-    /// The temperature. Where a flag is raised, the flag's documentation says what it is.
+    /// The temperature; the documentation of each flag states what it is where that flag is raised.
     pub temperature: T,
     /// What was wrong.
-    pub flags: Flags,
+    pub flags: ThermometerFlags,
+}
+
+impl Reading<f32> {
+    /// The same reading in the fixed format, which the strain kernels take (`f32` ones too), [`LastReading`](super::LastReading)
+    /// and [`SensorPair`](super::SensorPair). Rounded to the nearest step of 2^-20 C, without double precision.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: a temperature that is not finite or beyond +-2047 C, which no thermometer kernel gives.
+    ///
+    /// ```
+    /// use gaugewright::temperature::{Reading, ThermometerFlags};
+    /// let reading = Reading { temperature: 21.5_f32, flags: ThermometerFlags::OUTSIDE };
+    /// assert_eq!(reading.to_fixed()?.temperature.to_bits(), 43 << 19);
+    /// assert_eq!(reading.to_fixed()?.flags, ThermometerFlags::OUTSIDE);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn to_fixed(self) -> Result<Reading, Error> {
+        let temperature = check!(Temperature::from_celsius_f32(self.temperature));
+        Ok(Reading { temperature, flags: self.flags })
+    }
 }
 
 impl<T: Copy> Reading<T> {
     /// The temperature if nothing was wrong.
     ///
     /// ```
-    /// use gaugewright::temperature::{Flags, Reading};
-    /// let reading = Reading { temperature: 21.5_f32, flags: Flags::OPEN };
+    /// use gaugewright::temperature::{ThermometerFlags, Reading};
+    /// let reading = Reading { temperature: 21.5_f32, flags: ThermometerFlags::OPEN };
     /// assert_eq!(reading.checked(), None);
     /// ```
     #[inline]

@@ -1,12 +1,13 @@
 //! A platinum resistor or a thermistor behind a converter: from a description to a kernel.
 
-use super::curve::{Curve, Fit};
-use super::reading::{Flags, Reading};
+use super::curve::{Bound, Curve, Fit};
+use super::forms::forms;
+use super::reading::{Reading, ThermometerFlags};
 use super::source::{Circuit, Element, Source};
 use super::{Platinum, SensorLeads, Thermistor};
-use crate::error::{Error, Field, check, or_stop, ordered, within};
+use crate::error::{Error, Field, check, ordered, within};
 use crate::sample::{Converter, Temperature};
-use crate::units::{Celsius, Ohms};
+use crate::units::{Celsius, Ohms, Ratio};
 
 /// A resistance thermometer and what turns its resistance into codes.
 ///
@@ -48,9 +49,9 @@ pub struct ResistanceThermometer {
 /// `T` is `i32`, for integers only, or `f32`. `PIECES` is a power of two from 2 to 256: more are more exact and take 20
 /// bytes each. Plain data, as all kernels; made by [`ResistanceThermometer::fixed`] and its like.
 ///
-/// **In:** a code. **Out:** temperature in 2^-20 C (`i32`) or degrees Celsius (`f32`), and [`Flags`]. **Domain:** every
-/// `i32`; nothing panics, a code out of range is held at the end and flagged. **Error:**
-/// [`ResistanceThermometer::fixed_bound`]. **Cost:** five products, no division.
+/// **In:** a code. **Out:** temperature in Q20 degrees Celsius (`i32`) or in degrees Celsius (`f32`), and
+/// [`ThermometerFlags`]. **Domain:** every `i32`; nothing panics, a code out of range is clamped to the range and flagged.
+/// **Error:** [`error_bound`](Self::error_bound). **Cost:** five products, no division.
 ///
 /// ```
 /// # use gaugewright::{Converter, temperature::*, units::*};
@@ -67,6 +68,7 @@ pub struct ResistanceKernel<T, const PIECES: usize> {
     /// Codes below are those of a short circuit.
     shorted: i32,
     bits: u8,
+    bound: Bound,
 }
 
 impl ResistanceThermometer {
@@ -90,7 +92,7 @@ impl ResistanceThermometer {
     ///
     /// ```
     /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
+    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
     /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(24, Ratio(1.0)), Ohms(500_000.0));
     /// assert!(t.try_fixed::<64>().is_ok());
     /// # Ok::<(), gaugewright::Error>(())
@@ -115,7 +117,7 @@ impl ResistanceThermometer {
     ///
     /// ```
     /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
+    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
     /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(16, Ratio(1.0)), Ohms(10_000.0)).in_divider();
     /// let kernel: ResistanceKernel<i32, 32> = t.try_fixed_within(Celsius(0.01))?;
     /// let half = kernel.reading(16_384).temperature.celsius(); // 10 000 ohm
@@ -153,7 +155,7 @@ impl ResistanceThermometer {
     /// let t = ResistanceThermometer::platinum(
     ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 16.0)), Ohms(4096.0));
     /// let narrow = t.between(Celsius(0.0), Celsius(100.0));
-    /// assert!(narrow.fixed_bound::<2>()?.0 < 1e-4);
+    /// assert!(narrow.try_fixed::<2>()?.error_bound().0 < 1e-4);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -174,13 +176,13 @@ impl ResistanceThermometer {
         let other = check!(self.element.resistance(self.high)).0;
         let (low, high) = if one < other { (one, other) } else { (other, one) };
         let circuit = if self.divider {
-            Circuit::Divider { resistor: self.reference.0, full: 1.0 / self.converter.ratio_per_code() }
+            Circuit::Divider { resistor: self.reference.0, full: self.converter.code(Ratio(1.0)) }
         } else {
-            Circuit::Series { ohms: self.reference.0 * self.converter.ratio_per_code() }
+            Circuit::Series { ohms: self.reference.0 * self.converter.ratio(1.0).0 }
         };
         let (first, last) = (circuit.code(low + leads), circuit.code(high + leads));
-        let rail = (i32::MAX >> (32 - self.converter.bits)) as f64;
-        check!(within(Field::LastCode, last, first, rail - 1.0));
+        let (_, rail) = self.converter.rails();
+        check!(within(Field::LastCode, last, first, rail as f64 - 1.0));
         let source = Source::Resistance { element: self.element, circuit, leads, low, high };
         // Codes above the lower end and up to the upper one.
         let fit = check!(Fit::of(&source, first as i32 + 1, last as i32));
@@ -190,165 +192,58 @@ impl ResistanceThermometer {
         Ok((fit, shorted))
     }
 
-    /// A kernel and its bound.
-    const fn integers<const PIECES: usize>(&self) -> Result<(ResistanceKernel<i32, PIECES>, Celsius), Error> {
+    const fn integers<const PIECES: usize>(&self) -> Result<ResistanceKernel<i32, PIECES>, Error> {
         let (fit, shorted) = check!(self.fit::<PIECES>());
         let (curve, steps) = check!(fit.integers());
-        let kernel = ResistanceKernel { curve, shorted, bits: self.converter.bits as u8 };
-        Ok((kernel, Celsius(steps / Temperature::PER_DEGREE as f64)))
+        Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8, bound: Bound::of(steps) })
     }
 
-    const fn singles<const PIECES: usize>(&self) -> Result<(ResistanceKernel<f32, PIECES>, Celsius), Error> {
+    const fn singles<const PIECES: usize>(&self) -> Result<ResistanceKernel<f32, PIECES>, Error> {
         let (fit, shorted) = check!(self.fit::<PIECES>());
         let (curve, steps) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
-        let kernel = ResistanceKernel { curve, shorted, bits: self.converter.bits as u8 };
-        Ok((kernel, Celsius(steps / Temperature::PER_DEGREE as f64)))
+        Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8, bound: Bound::of(steps) })
     }
+}
 
-    /// How far a kernel of so many pieces may be from the sensor's function, for every code of the range: the difference
-    /// between pieces and function (sampled at 832 places or 13 in each piece, with a quarter of it as allowance for
-    /// what lies between) and the rounding of every operation. What the code is itself worth is not in it.
-    ///
-    /// # Errors
-    /// What is wrong with the description, as [`try_fixed`](Self::try_fixed).
+forms!(
+    ResistanceThermometer,
+    ResistanceKernel[PIECES],
+    "16",
+    "const T: ResistanceThermometer = ResistanceThermometer::platinum(
+    Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));",
+    "[`Error::Invalid`], [`Error::Reversed`]: a range that the sensor, the leads or the converter's full scale do not allow,
+or a number of pieces that is no power of two from 2 to 256."
+);
+
+impl<T, const PIECES: usize> ResistanceKernel<T, PIECES> {
+    /// The largest error of this kernel against the sensor's function, in degrees, for every code of the range: the
+    /// difference between pieces and function (compared at 832 places or 13 in each piece, with a quarter of the difference
+    /// as allowance for what lies between) and the rounding of every operation. It does not include the resolution of the
+    /// code.
     ///
     /// ```
     /// # use gaugewright::{Converter, temperature::*, units::*};
     /// const T: ResistanceThermometer = ResistanceThermometer::platinum(
     ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
-    /// assert!(T.fixed_bound::<4>()?.0 > T.fixed_bound::<16>()?.0);
-    /// assert!(T.fixed_bound::<16>()?.0 < 0.0001);
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub const fn fixed_bound<const PIECES: usize>(&self) -> Result<Celsius, Error> {
-        Ok(check!(self.integers::<PIECES>()).1)
-    }
-
-    /// The same of [`try_float32`](Self::try_float32).
-    ///
-    /// # Errors
-    /// As [`fixed_bound`](Self::fixed_bound).
-    ///
-    /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// # const T: ResistanceThermometer = ResistanceThermometer::platinum(
-    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
-    /// assert!(T.float32_bound::<16>()?.0 < 0.001);
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub const fn float32_bound<const PIECES: usize>(&self) -> Result<Celsius, Error> {
-        Ok(check!(self.singles::<PIECES>()).1)
-    }
-
-    /// Compiles to integers.
-    ///
-    /// # Errors
-    /// [`Error::Invalid`]: a range that the sensor, the leads or the converter's full scale do not allow, or a number of
-    /// pieces that is no power of two from 2 to 256.
-    ///
-    /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// // Full scale is 256 ohm, and a Pt100 at 850 C has 390.
-    /// let t = ResistanceThermometer::platinum(
-    ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 16.0)), Ohms(4096.0));
-    /// assert!(t.try_fixed::<8>().is_err());
-    /// assert!(t.between(Celsius(-200.0), Celsius(400.0)).try_fixed::<8>().is_ok());
-    /// ```
-    pub const fn try_fixed<const PIECES: usize>(&self) -> Result<ResistanceKernel<i32, PIECES>, Error> {
-        Ok(check!(self.integers()).0)
-    }
-
-    /// Compiles to integers, if the bound is kept.
-    ///
-    /// # Errors
-    /// As [`try_fixed`](Self::try_fixed), and [`Error::TemperatureBound`] if the promise is missed.
-    ///
-    /// ```
-    /// # use gaugewright::{Converter, Error, temperature::*, units::*};
-    /// # let t = ResistanceThermometer::platinum(
-    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
-    /// let missed = t.try_fixed_within::<2>(Celsius(0.001));
-    /// assert!(matches!(missed, Err(Error::TemperatureBound { .. })));
-    /// ```
-    pub const fn try_fixed_within<const PIECES: usize>(
-        &self,
-        promised: Celsius,
-    ) -> Result<ResistanceKernel<i32, PIECES>, Error> {
-        let bound = check!(self.fixed_bound::<PIECES>());
-        if bound.0 <= promised.0 {
-            self.try_fixed()
-        } else {
-            Err(Error::TemperatureBound { promised, bound })
-        }
-    }
-
-    /// Compiles to integers. For constants in firmware.
-    ///
-    /// # Panics
-    /// Where [`try_fixed`](Self::try_fixed) gives an error: the build stops.
-    ///
-    /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// # const T: ResistanceThermometer = ResistanceThermometer::platinum(
-    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
-    /// static KERNEL: ResistanceKernel<i32, 16> = T.fixed();
-    /// assert!(KERNEL.reading(1_638_400).flags.is_clear());
+    /// assert!(T.fixed::<4>().error_bound().0 > T.fixed::<16>().error_bound().0);
+    /// assert!(T.fixed::<16>().error_bound().0 < 0.0001);
     /// ```
     #[must_use]
-    pub const fn fixed<const PIECES: usize>(&self) -> ResistanceKernel<i32, PIECES> {
-        or_stop(self.try_fixed())
+    pub const fn error_bound(&self) -> Celsius {
+        self.bound.celsius()
     }
 
-    /// Compiles to integers, if the bound is kept. For constants in firmware.
-    ///
-    /// # Panics
-    /// Where [`try_fixed_within`](Self::try_fixed_within) gives an error: the build stops.
-    ///
-    /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// # const T: ResistanceThermometer = ResistanceThermometer::platinum(
-    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
-    /// static KERNEL: ResistanceKernel<i32, 16> = T.fixed_within(Celsius(0.0001));
-    /// assert!(KERNEL.reading(1_638_400).flags.is_clear());
-    /// ```
-    #[must_use]
-    pub const fn fixed_within<const PIECES: usize>(
-        &self,
-        promised: Celsius,
-    ) -> ResistanceKernel<i32, PIECES> {
-        or_stop(self.try_fixed_within(promised))
-    }
-
-    /// Compiles to `f32`.
-    ///
-    /// # Errors
-    /// As [`try_fixed`](Self::try_fixed).
-    ///
-    /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// # let t = ResistanceThermometer::platinum(
-    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
-    /// let kernel: ResistanceKernel<f32, 16> = t.try_float32()?;
-    /// assert!(kernel.reading(1_638_400).temperature.abs() < 0.001); // 100 ohm
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub const fn try_float32<const PIECES: usize>(&self) -> Result<ResistanceKernel<f32, PIECES>, Error> {
-        Ok(check!(self.singles()).0)
-    }
-}
-
-impl<T, const PIECES: usize> ResistanceKernel<T, PIECES> {
-    /// What a code out of range is.
+    /// The flags of a code out of range.
     #[cold]
     #[inline(never)]
-    const fn flags_outside(&self, code: i32) -> Flags {
+    const fn flags_outside(&self, code: i32) -> ThermometerFlags {
         let rail = i32::MAX >> (32 - self.bits as u32);
         if code >= rail || code <= !rail {
-            Flags::OPEN
+            ThermometerFlags::OPEN
         } else if code < self.shorted {
-            Flags::SHORTED
+            ThermometerFlags::SHORTED
         } else {
-            Flags::OUTSIDE
+            ThermometerFlags::OUTSIDE
         }
     }
 
@@ -376,34 +271,48 @@ impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
     /// # let t = ResistanceThermometer::platinum(
     /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
     /// let kernel = t.try_fixed::<16>()?;
-    /// assert_eq!(kernel.reading(8_388_607).flags, Flags::OPEN);
-    /// assert_eq!(kernel.reading(5_000).flags, Flags::SHORTED);
+    /// assert_eq!(kernel.reading(8_388_607).flags, ThermometerFlags::OPEN);
+    /// assert_eq!(kernel.reading(5_000).flags, ThermometerFlags::SHORTED);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[inline]
     pub const fn reading(&self, code: i32) -> Reading {
         let (from_low, outside) = self.curve.above(code);
-        let flags = if outside { self.flags_outside(code) } else { Flags::CLEAR };
+        let flags = if outside { self.flags_outside(code) } else { ThermometerFlags::CLEAR };
         Reading { temperature: Temperature::from_bits(self.curve.value(from_low)), flags }
     }
 }
 
 impl<const PIECES: usize> ResistanceKernel<f32, PIECES> {
-    /// Temperature for a code, in degrees Celsius.
+    /// Temperature for a code, in degrees Celsius. [`Reading::to_fixed`] is what a strain kernel takes, in `f32` too: there is
+    /// no double precision on the way.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
-    /// # let t = ResistanceThermometer::platinum(
-    /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
-    /// let kernel = t.try_float32::<16>()?;
-    /// let (lowest, _) = kernel.codes();
-    /// assert_eq!(kernel.reading(lowest - 1).flags, Flags::OUTSIDE);
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, temperature::*, units::*};
+    ///
+    /// const CONVERTER: Converter = Converter::bipolar(24, Ratio(1.0 / 64.0));
+    /// const T: ResistanceThermometer =
+    ///     ResistanceThermometer::platinum(Platinum::iec60751(Ohms(100.0)), CONVERTER, Ohms(16_384.0))
+    ///         .between(Celsius(-80.0), Celsius(120.0));
+    /// static THERMOMETER: ResistanceKernel<f32, 8> = T.float32_within(Celsius(0.001));
+    /// static STRAIN: float::Kernel<f32> = Channel::new(
+    ///     Gauge::new(GaugeFactor(2.1)).thermal_output(
+    ///         ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-80.0), Celsius(120.0))),
+    ///     Bridge::quarter_ideal(Ohms(120.0)),
+    ///     CONVERTER,
+    /// )
+    /// .float32();
+    ///
+    /// let temperature = THERMOMETER.reading(3_550_000).to_fixed()?;
+    /// assert!(temperature.flags.is_clear());
+    /// let strain = STRAIN.reading(123_456, temperature.temperature);
+    /// assert!(strain.flags.is_clear() && strain.strain > 0.0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[inline]
     pub const fn reading(&self, code: i32) -> Reading<f32> {
         let (from_low, outside) = self.curve.above(code);
-        let flags = if outside { self.flags_outside(code) } else { Flags::CLEAR };
+        let flags = if outside { self.flags_outside(code) } else { ThermometerFlags::CLEAR };
         Reading { temperature: self.curve.value(from_low), flags }
     }
 }

@@ -14,7 +14,7 @@ use crate::units::{Celsius, Milliamperes, Milliwatts, MilliwattsPerCelsius, Ohms
 /// // 1 mA through 100 ohm is 0.1 mW.
 /// let rise = in_air.rise_at(Milliamperes(1.0), Ohms(100.0))?;
 /// assert!((rise.0 - 0.04).abs() < 1e-15);
-/// // What the surroundings are, from what the sensor says.
+/// // The surroundings' temperature, from the sensor's.
 /// let surroundings = Celsius(21.34 - rise.0);
 /// # let _ = surroundings;
 /// # Ok::<(), gaugewright::Error>(())

@@ -5,7 +5,7 @@ use crate::error::Error;
 use crate::sample::Temperature;
 use crate::units::{Celsius, Millivolts, Ohms};
 
-/// A sensor whose resistance tells its temperature.
+/// A sensor whose resistance depends on its temperature.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub(super) enum Element {
@@ -30,7 +30,7 @@ impl Element {
 }
 
 /// A function of a code, or of a temperature in the fixed format. `low` and `high` are the ends that the sensor's own
-/// function is asked for: an input that rounding has put beyond them by a hair is held.
+/// function is asked for: an input that rounding has put beyond them by a hair is clamped.
 #[derive(Clone, Copy)]
 pub(super) enum Source {
     /// Codes to steps of temperature.
@@ -67,8 +67,8 @@ impl Circuit {
     }
 }
 
-const fn held(value: f64, low: f64, high: f64) -> f64 {
-    // Not `clamp`, which panics for ends in the wrong order.
+const fn clamp(value: f64, low: f64, high: f64) -> f64 {
+    // Not that of `f64`, which panics for ends in the wrong order.
     if value < low {
         low
     } else if value > high {
@@ -82,13 +82,13 @@ impl Source {
     pub const fn value(&self, input: f64) -> Result<f64, Error> {
         let temperature = match self {
             Self::Resistance { element, circuit, leads, low, high } => {
-                element.temperature(Ohms(held(circuit.resistance(input) - *leads, *low, *high)))
+                element.temperature(Ohms(clamp(circuit.resistance(input) - *leads, *low, *high)))
             }
             Self::Hot { thermocouple, millivolts, low, high } => {
-                thermocouple.temperature(Millivolts(held(input * *millivolts, *low, *high)))
+                thermocouple.temperature(Millivolts(clamp(input * *millivolts, *low, *high)))
             }
             Self::Cold { thermocouple, codes, low, high } => {
-                let cold = Celsius(held(input / Temperature::PER_DEGREE as f64, *low, *high));
+                let cold = Celsius(clamp(input / Temperature::PER_DEGREE as f64, *low, *high));
                 return match thermocouple.emf(cold) {
                     Ok(emf) => Ok(emf.0 * *codes),
                     Err(error) => Err(error),

@@ -1,7 +1,7 @@
 //! Thermistors whose resistance falls with temperature: Steinhart-Hart and beta.
 
 use super::segment::Segment;
-use crate::error::{Error, Field, check, within, within_rounding};
+use crate::error::{Error, Field, check, or_stop, within, within_rounding};
 use crate::numeric::{exp, ln};
 use crate::units::{Celsius, Kelvin, Ohms};
 
@@ -28,10 +28,7 @@ const TEMPERATURE_ROUNDING: f64 = 1e-10;
 /// ```
 /// use gaugewright::{Error, temperature::Thermistor, units::{Celsius, Ohms}};
 ///
-/// const PROBE: Thermistor = match Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8) {
-///     Ok(thermistor) => thermistor,
-///     Err(error) => panic!("{}", error.build_message().as_str()),
-/// };
+/// const PROBE: Thermistor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
 /// assert!((PROBE.temperature(Ohms(10_000.0))?.0 - 25.0).abs() < 0.01);
 /// assert!((PROBE.resistance(Celsius(-40.0))?.0 - 336_049.7).abs() < 0.1);
 /// # Ok::<(), Error>(())
@@ -54,11 +51,11 @@ impl Thermistor {
     ///
     /// ```
     /// use gaugewright::temperature::Thermistor;
-    /// assert!(Thermistor::steinhart_hart(1.13e-3, 2.34e-4, 8.8e-8).is_ok());
-    /// let error = Thermistor::steinhart_hart(1.13e-3, 2.34e-4, -1e-6).unwrap_err();
+    /// assert!(Thermistor::try_steinhart_hart(1.13e-3, 2.34e-4, 8.8e-8).is_ok());
+    /// let error = Thermistor::try_steinhart_hart(1.13e-3, 2.34e-4, -1e-6).unwrap_err();
     /// assert!(error.to_string().starts_with("slope of 1/T against ln R"));
     /// ```
-    pub const fn steinhart_hart(a: f64, b: f64, c: f64) -> Result<Self, Error> {
+    pub const fn try_steinhart_hart(a: f64, b: f64, c: f64) -> Result<Self, Error> {
         check!(within(Field::ThermistorCoefficient, a, -0.1, 0.1));
         check!(within(Field::ThermistorCoefficient, b, 1e-6, 1e-2));
         check!(within(Field::ThermistorCoefficient, c, -1e-5, 1e-5));
@@ -75,11 +72,11 @@ impl Thermistor {
     /// # Errors
     ///
     /// [`Error::Invalid`]: a point outside the domain, two resistances less than a thousandth apart, or
-    /// coefficients that [`steinhart_hart`](Self::steinhart_hart) refuses.
+    /// coefficients that [`try_steinhart_hart`](Self::try_steinhart_hart) refuses.
     ///
     /// ```
     /// use gaugewright::{temperature::Thermistor, units::{Celsius, Ohms}};
-    /// let probe = Thermistor::through([
+    /// let probe = Thermistor::try_through([
     ///     (Ohms(32_650.0), Celsius(0.0)),
     ///     (Ohms(10_000.0), Celsius(25.0)),
     ///     (Ohms(1_752.0), Celsius(70.0)),
@@ -87,7 +84,7 @@ impl Thermistor {
     /// assert!((probe.temperature(Ohms(10_000.0))?.0 - 25.0).abs() < 1e-10);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn through(points: [(Ohms, Celsius); 3]) -> Result<Self, Error> {
+    pub const fn try_through(points: [(Ohms, Celsius); 3]) -> Result<Self, Error> {
         let mut l = [0.0; 3];
         let mut y = [0.0; 3];
         let mut k = 0;
@@ -102,7 +99,7 @@ impl Thermistor {
         let c = (second - first) / (l[2] - l[0]) / (l[0] + l[1] + l[2]);
         let b = first - c * (l[0] * l[0] + l[0] * l[1] + l[1] * l[1]);
         let a = y[0] - l[0] * (b + c * l[0] * l[0]);
-        Self::steinhart_hart(a, b, c)
+        Self::try_steinhart_hart(a, b, c)
     }
 
     /// By the beta model: `R = R0 exp(beta (1/T - 1/T0))`. Beta from 100 to 20 000 K.
@@ -110,18 +107,18 @@ impl Thermistor {
     /// # Errors
     ///
     /// [`Error::Invalid`]: a point outside the domain, a beta out of range, or both such that
-    /// [`steinhart_hart`](Self::steinhart_hart) refuses what they come to.
+    /// [`try_steinhart_hart`](Self::try_steinhart_hart) refuses what they come to.
     ///
     /// ```
     /// use gaugewright::{temperature::Thermistor, units::{Celsius, Kelvin, Ohms}};
-    /// let bead = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0))?;
+    /// let bead = Thermistor::try_beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0))?;
     /// assert!((bead.temperature(Ohms(5_000.0))?.0 - 41.5).abs() < 0.1);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn beta(resistance: Ohms, at: Celsius, beta: Kelvin) -> Result<Self, Error> {
+    pub const fn try_beta(resistance: Ohms, at: Celsius, beta: Kelvin) -> Result<Self, Error> {
         let (l, y) = check!(point((resistance, at)));
         check!(within(Field::ThermistorBeta, beta.0, 100.0, 20_000.0));
-        Self::steinhart_hart(y - l / beta.0, 1.0 / beta.0, 0.0)
+        Self::try_steinhart_hart(y - l / beta.0, 1.0 / beta.0, 0.0)
     }
 
     /// By the beta model through two points, in any order.
@@ -129,26 +126,98 @@ impl Thermistor {
     /// # Errors
     ///
     /// [`Error::Invalid`]: a point outside the domain, two resistances less than a thousandth apart, or a
-    /// beta out of the range of [`beta`](Self::beta), as where the resistance rises.
+    /// beta out of the range of [`try_beta`](Self::try_beta), as where the resistance rises.
     ///
     /// ```
     /// use gaugewright::{temperature::Thermistor, units::{Celsius, Ohms}};
-    /// let bead = Thermistor::beta_through((Ohms(10_000.0), Celsius(25.0)), (Ohms(3_603.0), Celsius(50.0)))?;
+    /// let bead = Thermistor::try_beta_through((Ohms(10_000.0), Celsius(25.0)), (Ohms(3_603.0), Celsius(50.0)))?;
     /// assert!((bead.temperature(Ohms(3_603.0))?.0 - 50.0).abs() < 1e-10);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn beta_through(one: (Ohms, Celsius), other: (Ohms, Celsius)) -> Result<Self, Error> {
+    pub const fn try_beta_through(one: (Ohms, Celsius), other: (Ohms, Celsius)) -> Result<Self, Error> {
         let (l0, y0) = check!(point(one));
         let (l1, y1) = check!(point(other));
         let beta = 1.0 / check!(slope(l0, y0, l1, y1));
-        Self::beta(one.0, one.1, Kelvin(beta))
+        Self::try_beta(one.0, one.1, Kelvin(beta))
+    }
+
+    /// [`try_steinhart_hart`](Self::try_steinhart_hart) for constants.
+    ///
+    /// # Panics
+    /// Where it gives an error: the build stops with its words.
+    ///
+    /// ```
+    /// use gaugewright::{temperature::Thermistor, units::*};
+    /// const PROBE: Thermistor = Thermistor::steinhart_hart(1.13e-3, 2.34e-4, 8.8e-8);
+    /// assert!(PROBE.resistance(Celsius(80.0))?.0 < PROBE.resistance(Celsius(20.0))?.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn steinhart_hart(a: f64, b: f64, c: f64) -> Self {
+        or_stop(Self::try_steinhart_hart(a, b, c))
+    }
+
+    /// [`try_through`](Self::try_through) for constants.
+    ///
+    /// # Panics
+    /// Where it gives an error: the build stops with its words.
+    ///
+    /// ```
+    /// use gaugewright::{temperature::Thermistor, units::*};
+    /// const PROBE: Thermistor = Thermistor::through([
+    ///     (Ohms(32_650.0), Celsius(0.0)),
+    ///     (Ohms(10_000.0), Celsius(25.0)),
+    ///     (Ohms(1_752.0), Celsius(70.0)),
+    /// ]);
+    /// assert!(PROBE.resistance(Celsius(80.0))?.0 < PROBE.resistance(Celsius(20.0))?.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn through(points: [(Ohms, Celsius); 3]) -> Self {
+        or_stop(Self::try_through(points))
+    }
+
+    /// [`try_beta`](Self::try_beta) for constants.
+    ///
+    /// # Panics
+    /// Where it gives an error: the build stops with its words.
+    ///
+    /// ```
+    /// use gaugewright::{temperature::Thermistor, units::*};
+    /// const PROBE: Thermistor = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0));
+    /// assert!(PROBE.resistance(Celsius(80.0))?.0 < PROBE.resistance(Celsius(20.0))?.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn beta(resistance: Ohms, at: Celsius, beta: Kelvin) -> Self {
+        or_stop(Self::try_beta(resistance, at, beta))
+    }
+
+    /// [`try_beta_through`](Self::try_beta_through) for constants.
+    ///
+    /// # Panics
+    /// Where it gives an error: the build stops with its words.
+    ///
+    /// ```
+    /// use gaugewright::{temperature::Thermistor, units::*};
+    /// const PROBE: Thermistor = Thermistor::beta_through((Ohms(10_000.0), Celsius(25.0)), (Ohms(3_603.0), Celsius(50.0)));
+    /// assert!(PROBE.resistance(Celsius(80.0))?.0 < PROBE.resistance(Celsius(20.0))?.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn beta_through(one: (Ohms, Celsius), other: (Ohms, Celsius)) -> Self {
+        or_stop(Self::try_beta_through(one, other))
     }
 
     /// The coefficients a, b and c, in 1/K.
     ///
     /// ```
     /// use gaugewright::temperature::Thermistor;
-    /// let probe = Thermistor::steinhart_hart(1.13e-3, 2.34e-4, 8.8e-8)?;
+    /// let probe = Thermistor::try_steinhart_hart(1.13e-3, 2.34e-4, 8.8e-8)?;
     /// assert_eq!(probe.coefficients(), [1.13e-3, 2.34e-4, 8.8e-8]);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -167,7 +236,7 @@ impl Thermistor {
     ///
     /// ```
     /// use gaugewright::{temperature::Thermistor, units::Ohms};
-    /// let probe = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
+    /// let probe = Thermistor::try_steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
     /// assert!((probe.temperature(Ohms(13_078.43))?.0 - 18.99).abs() < 1e-5);
     /// // A broken wire is not a cold day.
     /// assert!(probe.temperature(Ohms(9e7)).is_err());
@@ -194,7 +263,7 @@ impl Thermistor {
     ///
     /// ```
     /// use gaugewright::{temperature::Thermistor, units::Celsius};
-    /// let probe = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
+    /// let probe = Thermistor::try_steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
     /// assert!((probe.resistance(Celsius(18.99))?.0 - 13_078.4266).abs() < 1e-4);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```

@@ -31,7 +31,7 @@ const ROUNDING: f64 = 1e-10;
 ///
 /// **Type B** falls until 21.02 C and rises from there, so that an EMF between -0.0026 mV and 0 stands for
 /// two temperatures: one from 0 to 21 C, one up to 42.1 C. [`temperature`](Self::temperature) gives the upper
-/// one, and refuses what is within a degree of the lowest EMF, where the slope says nothing. The type is
+/// one, and refuses what is within a degree of the lowest EMF, where the slope is nearly zero. The type is
 /// meant for hundreds of degrees; a cold junction at room temperature hardly matters for it.
 ///
 /// **Near -270 C** types K, T, E and N hardly change: 0.3 to 1.6 microvolt a degree, where they have 21 to 45

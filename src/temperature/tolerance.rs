@@ -1,4 +1,4 @@
-//! What IEC 60751 lets a platinum sensor be off, by class, and where the classes hold.
+//! Tolerance classes of platinum sensors by IEC 60751, and the temperatures at which they hold.
 
 use crate::error::{Error, Field, check, within};
 use crate::units::Celsius;
@@ -51,7 +51,7 @@ pub enum ToleranceClass {
 }
 
 impl ToleranceClass {
-    /// The temperatures at which the class holds. Outside them the standard promises nothing.
+    /// The temperatures at which the class holds. Outside them the standard states no tolerance.
     ///
     /// ```
     /// use gaugewright::temperature::{PlatinumElement, ToleranceClass};

@@ -17,8 +17,8 @@ struct Case {
     code_simulated: f64,
 }
 
-fn per_code() -> f64 {
-    FULL_SCALE / 2_147_483_648.0
+const fn converter(bits: u32) -> Converter {
+    Converter::bipolar(bits, Ratio(FULL_SCALE))
 }
 
 /// An arm without its strain and without its change with temperature.
@@ -46,7 +46,7 @@ fn bridge(row: &Row, stated: bool) -> Bridge {
     };
     if let Some(lead) = row.maybe("exc_lead_ohm").filter(|_| row.text("wiring") == "full") {
         // The rows have leads to the excitation alone.
-        bridge = bridge.leads(Ohms(lead)).output_leads(Ohms(0.0));
+        bridge = bridge.excitation_leads(Ohms(lead));
     }
     if stated {
         bridge = bridge
@@ -64,20 +64,20 @@ fn case(row: &Row, stated: bool) -> Case {
 }
 
 fn case_with_bits(row: &Row, stated: bool, bits: u32) -> Case {
-    let per_code = FULL_SCALE / f64::from(1u32 << (bits - 1));
+    let code = |ratio: &str| converter(bits).code(Ratio(row.number(ratio)));
     let strain = row.number("strain1_ue") * 1e-6;
     // No thermal output: the bridge alone.
     let gauge = Gauge::new(GaugeFactor(row.number("gauge_factor")))
         .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    let channel = Channel::new(gauge, bridge(row, stated), Converter::bipolar(bits, Ratio(FULL_SCALE)))
-        .balanced(row.number("ratio_ref_exact") / per_code, AT)
+    let channel = Channel::new(gauge, bridge(row, stated), converter(bits))
+        .balanced(code("ratio_ref_exact"), AT)
         .strain_within(Microstrain(strain.abs() * 1e6 + 10.0));
     Case {
         name: row.text("case_id").to_owned(),
         channel,
         strain,
-        code: row.number("ratio_exact") / per_code,
-        code_simulated: row.number("ratio_ngspice") / per_code,
+        code: code("ratio_exact"),
+        code_simulated: code("ratio_ngspice"),
     }
 }
 
@@ -108,7 +108,7 @@ fn the_network_gives_the_exact_ratio_and_the_simulator_agrees() {
     for row in &rows() {
         let case = case(row, true);
         let model = reference::Model::new(&case.channel).unwrap();
-        let ratio = model.code_for(Strain(case.strain), AT) * per_code();
+        let ratio = converter(32).ratio(model.code_for(Strain(case.strain), AT)).0;
         let off = (ratio - row.number("ratio_exact")).abs();
         worst = worst.max(off);
         assert!(off <= tolerance::REFERENCE_RATIO, "{}: {off:e}", case.name);
@@ -251,16 +251,16 @@ fn a_torsion_bridge_rejects_axial_strain() {
         let mut bridge = Bridge::full_torsion(Ohms(row.number("r0_ohm")));
         if let Some(lead) = row.maybe("exc_lead_ohm") {
             // The rows have leads to the excitation alone.
-            bridge = bridge.leads(Ohms(lead)).output_leads(Ohms(0.0));
+            bridge = bridge.excitation_leads(Ohms(lead));
         }
         if let Some(input) = row.maybe("r_in_ohm") {
             bridge = bridge.input_resistance(Ohms(input));
         }
-        let channel = Channel::new(gauge, bridge, Converter::bipolar(32, Ratio(FULL_SCALE)))
+        let channel = Channel::new(gauge, bridge, converter(32))
             .temperature_within(Celsius(0.0), Celsius(50.0))
             .strain_within(Microstrain(40_000.0));
         let model = reference::Model::new(&channel).unwrap();
-        let strain = model.steps(row.number("ratio_exact") / per_code(), AT).mechanical.0;
+        let strain = model.steps(converter(32).code(Ratio(row.number("ratio_exact"))), AT).mechanical.0;
         let allowed = 1.1 * factor * axial.abs() * torsion.abs() + 1e-14;
         assert!((strain - torsion).abs() <= allowed, "{}", row.text("case_id"));
         count += 1;

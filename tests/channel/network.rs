@@ -15,17 +15,20 @@ fn read_by(converter: Converter, bridge: Bridge) -> Channel {
     Channel::new(gauge, bridge, converter)
 }
 
+const CONVERTER: Converter = Converter::bipolar(32, Ratio(1.0 / 16.0));
+
 fn channel(bridge: Bridge) -> Channel {
-    read_by(Converter::bipolar(32, Ratio(1.0 / 16.0)), bridge)
+    read_by(CONVERTER, bridge)
 }
 
 /// By a converter that takes any ratio, balanced at this one.
 fn wide(bridge: Bridge, ratio: f64) -> Channel {
-    read_by(Converter::bipolar(24, Ratio(1.0)), bridge).balanced(ratio * 8_388_608.0, Celsius(20.0))
+    let converter = Converter::bipolar(24, Ratio(1.0));
+    read_by(converter, bridge).balanced(converter.code(Ratio(ratio)), Celsius(20.0))
 }
 
 fn balanced(bridge: Bridge, ratio: f64) -> Channel {
-    channel(bridge).balanced(ratio * 16.0 * 2_147_483_648.0, Celsius(20.0))
+    channel(bridge).balanced(CONVERTER.code(Ratio(ratio)), Celsius(20.0))
 }
 
 /// With arm 2 stated, the ratio at balance has to be one that some division of arms 3 and 4 gives, from 2 to 98 hundredths:
@@ -190,6 +193,40 @@ fn warm_leads_of_a_loaded_bridge_change_its_sensitivity_as_the_dividers_do() {
     }
 }
 
+/// Leads to the excitation alone, in any order with the others; and a bridge that has none refuses them.
+#[test]
+fn leads_to_the_excitation_alone() {
+    let full = Bridge::full_bending(Ohms(OHMS)).input_resistance(Ohms(20_000.0));
+    let output = |bridge: Bridge, strain: f64| {
+        let code = reference::Model::new(&channel(bridge)).unwrap().code_for(Strain(strain), Celsius(20.0));
+        code.to_bits()
+    };
+    let (three, five) = (Ohms(3.0), Ohms(5.0));
+    for (one, other) in [
+        (full.excitation_leads(three), full.leads(three).output_leads(Ohms(0.0))),
+        (full.output_leads(five), full.leads(five).excitation_leads(Ohms(0.0))),
+        (full.excitation_leads(three).output_leads(five), full.output_leads(five).excitation_leads(three)),
+        (full.excitation_leads(three).output_leads(five), full.leads(three).output_leads(five)),
+        // The last one counts.
+        (full.excitation_leads(five).output_leads(five).leads(three), full.leads(three)),
+    ] {
+        assert_eq!(output(one, 1e-3), output(other, 1e-3), "{one:?} {other:?}");
+    }
+    assert_ne!(output(full.excitation_leads(three), 1e-3), output(full.leads(three), 1e-3));
+    // Without a load, no current flows in the leads to the output.
+    let unloaded = Bridge::full_bending(Ohms(OHMS));
+    assert_eq!(output(unloaded.excitation_leads(three), 1e-3), output(unloaded.leads(three), 1e-3));
+    assert_eq!(full.excitation_leads(three).lead_desensitisation(), 6.0 / OHMS);
+    let too_long = full.excitation_leads(Ohms(OHMS + 1.0));
+    let three_wire = Bridge::half_bending(Ohms(OHMS), three).excitation_leads(three);
+    for (bridge, words) in [
+        (too_long, format!("lead resistance (ohm) is {}, allowed: 0 to {OHMS}", OHMS + 1.0)),
+        (three_wire, format!("lead resistance (ohm) is missing or not a number, allowed: 0 to {OHMS}")),
+    ] {
+        assert_eq!(channel(bridge).check().unwrap_err().to_string(), words);
+    }
+}
+
 /// With arm 2 stated, arms 3 and 4 are solved for the ratio at balance, such that their source resistance stays that of two
 /// gauges. A load then makes a divider with that and the source resistance of arms 1 and 2.
 #[test]
@@ -212,10 +249,10 @@ fn a_solved_reference_half_gives_the_ratio_at_balance_and_keeps_its_source_resis
         for strain in [-1_500e-6, 700e-6] {
             let (divided, source) = half(strain);
             let now = (divided - reference) * loaded(source);
-            let code = (sign * now * 16.0 * 2_147_483_648.0).round() as i32;
+            let code = CONVERTER.code(Ratio(sign * now)).round() as i32;
             let shown = kernel.reading(code, fixed::Temperature::from_celsius(Celsius(20.0)).unwrap());
             // Half a code; there is no thermal output at 20 C.
-            let half_code = 0.5 / (16.0 * 2_147_483_648.0) / (0.25 * 2.0 * loaded(source));
+            let half_code = CONVERTER.ratio(0.5).0 / (0.25 * 2.0 * loaded(source));
             assert!((shown.strain - strain).abs() < 1.1 * half_code, "{ratio}, {strain}: {shown:?}");
         }
     }

@@ -32,7 +32,7 @@ fn two_leads_have_a_thermal_output_of_their_own() {
     let cold = channel(Bridge::quarter_two_wire(GAUGE, LEAD));
     let warm = Bridge::quarter_two_wire(GAUGE, Ohms(3.5 * (1.0 + 0.0039 * rise))).completion(Ohms(357.0));
     let ratio = warm.ratio_at_rest().0;
-    let code = ratio * 64.0 * 8_388_608.0;
+    let code = Converter::bipolar(24, Ratio(1.0 / 64.0)).code(Ratio(ratio));
     let shown = reference::Model::new(&cold).unwrap().steps(code, Celsius(20.0)).indicated.0;
     let effect = cold.lead_effect(Celsius(rise)).unwrap();
     assert!((shown - effect.indicated.0).abs() < 1e-12, "{shown} {effect:?}");
@@ -98,7 +98,7 @@ fn every_fault_put_into_a_network_is_found_again() {
         let everything = channel.diagnose(0, Percent(1.0)).unwrap();
         for finding in everything.findings() {
             let Some(predicted) = finding.predicted else { continue };
-            let code = (predicted.0 * 128.0 * 8_388_608.0).round();
+            let code = Converter::bipolar(24, Ratio(1.0 / 128.0)).code(predicted).round();
             let code = code.clamp(f64::from(LOW), f64::from(HIGH)) as i32;
             let found = explaining(&channel, code);
             assert!(
@@ -172,9 +172,9 @@ fn the_circuit_error_holds_and_is_tight() {
         let factor = 2.1;
         let gauge = Gauge::new(GaugeFactor(factor))
             .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-        let rest = bridge.ratio_at_rest().0;
-        let channel = Channel::new(gauge, bridge, Converter::bipolar(32, Ratio(1.0 / 16.0)))
-            .balanced(rest * 16.0 * 2_147_483_648.0, Celsius(20.0))
+        let converter = Converter::bipolar(32, Ratio(1.0 / 16.0));
+        let channel = Channel::new(gauge, bridge, converter)
+            .balanced(converter.code(bridge.ratio_at_rest()), Celsius(20.0))
             .strain_within(Microstrain(12_000.0));
         let bound = channel.circuit_error().unwrap().0;
         let kernel: float::Kernel<f64> = channel.float64();
@@ -217,14 +217,15 @@ fn unstated_unbalance_costs_no_more_than_is_said() {
                 Ohms(350.0 * (1.0 + sign * most * off[arm]))
             };
             let stated = plain.gauge(ohms(0)).completion(ohms(1)).reference_half(ohms(2), ohms(3));
+            let converter = Converter::bipolar(32, Ratio(1.0 / 16.0));
             let make = |bridge: Bridge| {
                 Channel::new(
                     Gauge::new(GaugeFactor(2.0))
                         .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0))),
                     bridge,
-                    Converter::bipolar(32, Ratio(1.0 / 16.0)),
+                    converter,
                 )
-                .balanced(stated.ratio_at_rest().0 * 16.0 * 2_147_483_648.0, Celsius(20.0))
+                .balanced(converter.code(stated.ratio_at_rest()), Celsius(20.0))
                 .strain_within(Microstrain(5_000.0))
             };
             let (known, unknown) = (make(stated), make(plain));
@@ -266,13 +267,12 @@ fn off_nominal_is_the_first_gauge_alone() {
         let gauge = Gauge::new(GaugeFactor(2.0))
             .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
         let converter = Converter::bipolar(24, Ratio(1.0 / 16.0));
-        let rest = bridge.ratio_at_rest().0 * 16.0 * 8_388_608.0;
         let channel = Channel::new(gauge, bridge, converter)
-            .balanced(rest, Celsius(20.0))
+            .balanced(converter.code(bridge.ratio_at_rest()), Celsius(20.0))
             .strain_within(Microstrain(5_000.0));
         for percent in [-3.0, 0.5, 4.0] {
             let off = bridge.gauge(Ohms(350.0 * (1.0 + percent / 100.0)));
-            let code = (off.ratio_at_rest().0 * 16.0 * 8_388_608.0).round() as i32;
+            let code = converter.code(off.ratio_at_rest()).round() as i32;
             let said = channel.diagnose(code, Percent(0.1)).unwrap();
             let found = said.off_nominal.unwrap().0;
             assert!((found - percent).abs() < 1e-3, "{}: {found} for {percent}", bridge.circuit().name());
@@ -301,7 +301,7 @@ fn exchanging_the_outputs_leaves_the_offset_of_the_converter() {
     let own = 350.0 / 701.0 - 0.5;
     for (bridge, own) in [(bridge, own), (bridge.reversed(), -own)] {
         for offset in [5e-3, -5e-3, 0.0] {
-            let code = |ratio: f64| ratio * 64.0 * 8_388_608.0;
+            let code = |ratio: f64| Converter::bipolar(24, Ratio(1.0 / 64.0)).code(Ratio(ratio));
             let channel = channel(bridge).balanced(code(own + offset), Celsius(20.0));
             let said = channel.diagnose(code(offset - own) as i32, Percent(0.01)).unwrap();
             let finding = said.findings().find(|finding| finding.fault == Fault::Reversed).unwrap();

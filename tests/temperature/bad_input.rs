@@ -86,7 +86,7 @@ fn thermocouples() {
 
 #[test]
 fn thermistors() {
-    let made = Thermistor::steinhart_hart;
+    let made = Thermistor::try_steinhart_hart;
     for bad in each(&[-0.2, 0.2]) {
         refused(made(bad, 2.3e-4, 8.8e-8), Field::ThermistorCoefficient, bad);
     }
@@ -103,33 +103,33 @@ fn thermistors() {
 
     let (ohms, celsius) = (Ohms(1e4), Celsius(25.0));
     for bad in each(&[0.0, -1.0, 0.09, 2e8]) {
-        refused(Thermistor::beta(Ohms(bad), celsius, Kelvin(4e3)), Field::SensorResistance, bad);
+        refused(Thermistor::try_beta(Ohms(bad), celsius, Kelvin(4e3)), Field::SensorResistance, bad);
         let points = [(ohms, celsius), (Ohms(bad), Celsius(50.0)), (Ohms(3e4), Celsius(0.0))];
-        refused(Thermistor::beta_through(points[0], points[1]), Field::SensorResistance, bad);
-        refused(Thermistor::through(points), Field::SensorResistance, bad);
+        refused(Thermistor::try_beta_through(points[0], points[1]), Field::SensorResistance, bad);
+        refused(Thermistor::try_through(points), Field::SensorResistance, bad);
     }
     for bad in each(&[-101.0, 501.0]) {
-        refused(Thermistor::beta(ohms, Celsius(bad), Kelvin(4e3)), Field::Temperature, bad);
+        refused(Thermistor::try_beta(ohms, Celsius(bad), Kelvin(4e3)), Field::Temperature, bad);
         let points = [(ohms, Celsius(bad)), (Ohms(4e3), Celsius(50.0)), (Ohms(3e4), Celsius(0.0))];
-        refused(Thermistor::beta_through(points[0], points[1]), Field::Temperature, bad);
-        refused(Thermistor::through(points), Field::Temperature, bad);
+        refused(Thermistor::try_beta_through(points[0], points[1]), Field::Temperature, bad);
+        refused(Thermistor::try_through(points), Field::Temperature, bad);
     }
     for bad in each(&[0.0, -4e3, 99.0, 2.1e4]) {
-        refused(Thermistor::beta(ohms, celsius, Kelvin(bad)), Field::ThermistorBeta, bad);
+        refused(Thermistor::try_beta(ohms, celsius, Kelvin(bad)), Field::ThermistorBeta, bad);
     }
     // The same point twice, wherever it stands.
     let [a, b, c] = [(ohms, celsius), (Ohms(4e3), Celsius(50.0)), (Ohms(3e4), Celsius(0.0))];
-    refused(Thermistor::beta_through(a, a), Field::ThermistorPoints, 0.0);
+    refused(Thermistor::try_beta_through(a, a), Field::ThermistorPoints, 0.0);
     for points in [[a, a, b], [a, b, a], [b, a, a]] {
-        refused(Thermistor::through(points), Field::ThermistorPoints, 0.0);
+        refused(Thermistor::try_through(points), Field::ThermistorPoints, 0.0);
     }
-    assert!(Thermistor::through([a, b, c]).is_ok());
+    assert!(Thermistor::try_through([a, b, c]).is_ok());
     // Rising with temperature, or not at all.
-    let rising = Thermistor::beta_through(a, (Ohms(2e4), Celsius(50.0)));
+    let rising = Thermistor::try_beta_through(a, (Ohms(2e4), Celsius(50.0)));
     assert!(matches!(rising, Err(Error::Invalid { field: Field::ThermistorBeta, value, .. }) if value < 0.0));
-    refused(Thermistor::beta_through(a, (Ohms(4e3), celsius)), Field::ThermistorBeta, f64::NEG_INFINITY);
+    refused(Thermistor::try_beta_through(a, (Ohms(4e3), celsius)), Field::ThermistorBeta, f64::NEG_INFINITY);
 
-    let bead = Thermistor::beta(ohms, celsius, Kelvin(3950.0)).unwrap();
+    let bead = Thermistor::beta(ohms, celsius, Kelvin(3950.0));
     for bad in each(&[0.0, -1.0, 0.09, 2e8]) {
         refused(bead.temperature(Ohms(bad)), Field::SensorResistance, bad);
     }
@@ -137,7 +137,7 @@ fn thermistors() {
         refused(bead.resistance(Celsius(bad)), Field::Temperature, bad);
     }
     // Inside the resistances, but colder than the domain.
-    let low = Thermistor::beta(Ohms(1e3), celsius, Kelvin(3950.0)).unwrap();
+    let low = Thermistor::beta(Ohms(1e3), celsius, Kelvin(3950.0));
     let error = low.temperature(Ohms(9e7)).unwrap_err();
     assert!(
         matches!(error, Error::Invalid { field: Field::Temperature, value, .. } if value < -100.0),
@@ -147,7 +147,7 @@ fn thermistors() {
     let cold_only = made(-2e-3, 3e-4, 0.0).unwrap();
     refused(cold_only.temperature(Ohms(10.0)), Field::Temperature, f64::INFINITY);
     // The domain of resistances may end before that of temperatures.
-    let small = Thermistor::beta(Ohms(10.0), celsius, Kelvin(3950.0)).unwrap();
+    let small = Thermistor::beta(Ohms(10.0), celsius, Kelvin(3950.0));
     let hottest = small.temperature(Ohms(0.1)).unwrap();
     assert!(hottest.0 < 500.0);
     refused(small.resistance(Celsius(hottest.0 + 1.0)), Field::Temperature, hottest.0 + 1.0);
@@ -191,7 +191,7 @@ fn exact_ends_of_every_range_are_accepted() {
     // Thermistors whose domain ends with a temperature, and with a resistance; there and back.
     for k in 0..2_000 {
         let beta = 300.0 + 4.7 * f64::from(k);
-        let Ok(bead) = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
+        let Ok(bead) = Thermistor::try_beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
         for end in [-100.0, 500.0].map(Celsius) {
             let Ok(ohms) = bead.resistance(end) else { continue };
             assert_eq!(bead.temperature(ohms).map(|back| (back.0 - end.0).abs() < 1e-9), Ok(true), "{beta}");
@@ -220,7 +220,7 @@ fn kernels_reach_the_exact_ends_of_a_sensor() {
     }
     for k in 0..200 {
         let beta = 300.0 + 47.0 * f64::from(k);
-        let Ok(bead) = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
+        let Ok(bead) = Thermistor::try_beta(Ohms(10_000.0), Celsius(25.0), Kelvin(beta)) else { continue };
         for end in [-100.0, 500.0] {
             if bead.resistance(Celsius(end)).is_err() {
                 continue;
@@ -241,23 +241,28 @@ fn kernels_reach_the_exact_ends_of_a_sensor() {
         let (low, high) = couple.invertible_range();
         let (coldest, hottest) = couple.range();
         for (coldest, hottest) in [(coldest, Celsius(85.0)), (Celsius(50.0), hottest)] {
-            let t = ThermocoupleInput::new(couple, 24, Millivolts(200.0));
+            let t = thermocouple(couple, 200.0);
             let made = t.between(low, high).cold_junction(coldest, hottest).try_fixed::<64, 16>();
             assert!(made.is_ok(), "{couple:?}: {made:?}");
         }
         // Narrow ones, whose last place of comparison may be rounded to beyond the end.
         for width in [20.61, 21.35, 30.0] {
-            let (coldest, full) = (Celsius(hottest.0 - width), Millivolts(200.0));
-            let t = ThermocoupleInput::new(couple, 24, full).cold_junction(coldest, hottest);
+            let coldest = Celsius(hottest.0 - width);
+            let t = thermocouple(couple, 200.0).cold_junction(coldest, hottest);
             assert!(t.try_fixed::<64, 16>().is_ok(), "{couple:?}: {coldest}");
         }
     }
 }
 
+/// With a full scale in millivolts.
+fn thermocouple(couple: Thermocouple, full_scale: f64) -> ThermocoupleInput {
+    ThermocoupleInput::new(couple, Converter::bipolar(24, Ratio(1.0 / 64.0)), Millivolts(full_scale * 64.0))
+}
+
 /// A full scale that does not cover the declared range would read as an open thermocouple inside it.
 #[test]
 fn a_thermocouples_full_scale_covers_its_range() {
-    let k = |full: f64| ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(full));
+    let k = |full: f64| thermocouple(Thermocouple::K, full);
     // ITS-90 (NIST Monograph 175): type K has 54.886 mV at 1372 C and -1.527 mV at -40 C.
     let needed = refused_for(k(39.0625).try_fixed::<64, 4>(), Field::FullScaleEmf);
     assert_eq!(needed, 39.0625);
@@ -281,10 +286,10 @@ fn a_thermocouples_full_scale_covers_its_range() {
         let kernel = both(low, range, cold).unwrap();
         for (hot, cold) in [(range.0, cold.1), (range.1, cold.0), (range.0, cold.0), (range.1, cold.1)] {
             let emf = |celsius: f64| Thermocouple::K.emf(Celsius(celsius)).unwrap().0;
-            let code = (emf(hot) - emf(cold)) / low * 8_388_608.0;
+            let code = Converter::bipolar(24, Ratio(low)).code(Ratio(emf(hot) - emf(cold)));
             let code = if code < 0.0 { code.ceil() } else { code.floor() } as i32;
             let reading = kernel.reading(code, Temperature::from_celsius(Celsius(cold)).unwrap());
-            assert!(!reading.flags.contains(Flags::OPEN), "{hot}, {cold}: {:?}", reading.flags);
+            assert!(!reading.flags.contains(ThermometerFlags::OPEN), "{hot}, {cold}: {:?}", reading.flags);
         }
     }
 }
@@ -306,7 +311,7 @@ fn errors_say_what_is_wrong_in_the_terms_it_was_given_in() {
     let from_readings = Channel::from_readings(gauge, instrument);
     let fixed = |channel: Channel| channel.try_fixed::<4, 1>().map(drop);
     let pt100 = Platinum::iec60751(Ohms(100.0));
-    let k = |full| ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(full));
+    let k = |full| thermocouple(Thermocouple::K, full);
 
     let table: &[(Result<(), Error>, &str)] = &[
         // Reversed.

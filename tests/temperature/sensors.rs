@@ -171,20 +171,19 @@ fn summing_emf_is_not_adding_temperatures() {
 fn a_thermistor_gives_its_temperature_back() {
     let thermistors = (100.0..1e5f64, 2500.0..5000.0f64, -60.0..60.0f64);
     recipe::check("thermistor", CASES, (thermistors, -40.0..200.0f64), |((at_25, beta, bend), t)| {
-        let beta_model = Thermistor::beta(Ohms(at_25), Celsius(25.0), Kelvin(beta)).unwrap();
+        let beta_model = Thermistor::beta(Ohms(at_25), Celsius(25.0), Kelvin(beta));
         // A beta that changes with temperature, through three points.
         let at = |t: f64, share: f64| {
             let beta = beta + bend * share;
             (
-                Thermistor::beta(Ohms(at_25), Celsius(25.0), Kelvin(beta))
+                Thermistor::try_beta(Ohms(at_25), Celsius(25.0), Kelvin(beta))
                     .unwrap()
                     .resistance(Celsius(t))
                     .unwrap(),
                 Celsius(t),
             )
         };
-        let bent =
-            Thermistor::through([at(-30.0, -1.0), (Ohms(at_25), Celsius(25.0)), at(120.0, 1.0)]).unwrap();
+        let bent = Thermistor::through([at(-30.0, -1.0), (Ohms(at_25), Celsius(25.0)), at(120.0, 1.0)]);
         for thermistor in [beta_model, bent] {
             let resistance = match thermistor.resistance(Celsius(t)) {
                 Ok(resistance) => resistance,
@@ -214,7 +213,7 @@ fn tables_are_computed_by_the_compiler() {
     static COLD: Celsius = or_stop(PT1000.temperature(Ohms(843.0)));
     static HOT: Celsius =
         or_stop(Thermocouple::K.temperature_with_cold_junction(Millivolts(30.0), Celsius(21.5)));
-    static BEAD: Thermistor = or_stop(Thermistor::beta(Ohms(1e4), Celsius(25.0), Kelvin(3950.0)));
+    static BEAD: Thermistor = Thermistor::beta(Ohms(1e4), Celsius(25.0), Kelvin(3950.0));
     static TABLE: [f64; 64] = {
         let mut table = [0.0; 64];
         let mut i = 0;
@@ -352,7 +351,7 @@ fn thermocouples_have_the_slopes_that_everyone_knows() {
 
 #[test]
 fn a_common_thermistor_loses_four_percent_a_degree_at_room_temperature() {
-    let bead = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0)).unwrap();
+    let bead = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0));
     let warmer = bead.resistance(Celsius(26.0)).unwrap().0;
     assert!((warmer / 10_000.0 - 0.957).abs() < 0.001, "{warmer}");
 }

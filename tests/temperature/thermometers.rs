@@ -17,7 +17,28 @@ fn pt100(bits: u32) -> ResistanceThermometer {
 
 /// Ohms of a code of it.
 fn ohms(code: i32, bits: u32) -> f64 {
-    f64::from(code) / f64::from(1u32 << (bits - 1)) * 512.0
+    Converter::bipolar(bits, Ratio(1.0 / 8.0)).ratio(f64::from(code)).0 * 4096.0
+}
+
+/// A converter behind a gain of 32, and the reference that gives it this full scale in millivolts.
+fn converter(bits: u32, full_scale: f64) -> (Converter, Millivolts) {
+    (Converter::bipolar(bits, Ratio(1.0 / 32.0)), Millivolts(full_scale * 32.0))
+}
+
+fn input(thermocouple: Thermocouple, bits: u32, full_scale: f64) -> ThermocoupleInput {
+    let (converter, reference) = converter(bits, full_scale);
+    ThermocoupleInput::new(thermocouple, converter, reference)
+}
+
+/// The EMF of a code, and the nearest code of an EMF.
+fn emf(code: i32, bits: u32, full_scale: f64) -> Millivolts {
+    let (converter, reference) = converter(bits, full_scale);
+    Millivolts(converter.ratio(f64::from(code)).0 * reference.0)
+}
+
+fn code(emf: f64, bits: u32, full_scale: f64) -> i32 {
+    let (converter, reference) = converter(bits, full_scale);
+    converter.code(Ratio(emf / reference.0)).round() as i32
 }
 
 /// Exhausted over every code of a 16-bit converter, sampled for 24 bits.
@@ -25,7 +46,7 @@ fn ohms(code: i32, bits: u32) -> f64 {
 fn platinum_keeps_its_bound_at_every_code() {
     let sensor = Platinum::iec60751(Ohms(100.0));
     let coarse: ResistanceKernel<i32, 8> = pt100(16).try_fixed().unwrap();
-    let bound = pt100(16).fixed_bound::<8>().unwrap().0;
+    let bound = coarse.error_bound().0;
     let (first, last) = coarse.codes();
     let mut worst = 0.0_f64;
     for code in first..=last {
@@ -40,11 +61,11 @@ fn platinum_keeps_its_bound_at_every_code() {
     );
     assert!(worst <= bound && bound < SLACK * worst);
 
-    // The promise of the documentation: a millikelvin over the range of most gauges, with eight pieces.
+    // The error limit of the documentation: a millikelvin over the range of most gauges, with eight pieces.
     let narrow = pt100(24).between(Celsius(-200.0), Celsius(300.0));
     let fine: ResistanceKernel<i32, 8> = narrow.try_fixed_within(Celsius(0.001)).unwrap();
     let single: ResistanceKernel<f32, 8> = narrow.try_float32().unwrap();
-    let bounds = (narrow.fixed_bound::<8>().unwrap().0, narrow.float32_bound::<8>().unwrap().0);
+    let bounds = (fine.error_bound().0, single.error_bound().0);
     let (first, last) = fine.codes();
     let (mut worst, mut worst_single) = (0.0_f64, 0.0_f64);
     let mut random = Random(1);
@@ -74,7 +95,8 @@ fn platinum_gives_the_table() {
         if celsius <= -200.0 || celsius >= 850.0 {
             continue;
         }
-        let code = (resistance / 512.0 * 8_388_608.0).round() as i32;
+        let converter = Converter::bipolar(24, Ratio(1.0 / 8.0));
+        let code = converter.code(Ratio(resistance / 4096.0)).round() as i32;
         // Half a code is worth 0.1 millidegrees here.
         let found = kernel.reading(code);
         assert!(
@@ -94,11 +116,10 @@ const FULL_SCALE: f64 = 80.0;
 #[test]
 fn thermocouples_keep_their_bound() {
     for thermocouple in Thermocouple::ALL {
-        let input = ThermocoupleInput::new(thermocouple, 24, Millivolts(FULL_SCALE));
-        let bound = input.fixed_bound::<64, 4>().unwrap().0;
-        let single_bound = input.float32_bound::<64, 4>().unwrap().0;
+        let input = input(thermocouple, 24, FULL_SCALE);
         let kernel: ThermocoupleKernel<i32, 64, 4> = input.try_fixed_within(Celsius(0.05)).unwrap();
-        let single: ThermocoupleKernel<f32, 64, 4> = input.try_float32().unwrap();
+        let single: ThermocoupleKernel<f32, 64, 4> = input.try_float32_within(Celsius(0.05)).unwrap();
+        let (bound, single_bound) = (kernel.error_bound().0, single.error_bound().0);
         let coldest = if thermocouple == Thermocouple::B { 0 } else { -40 };
         let mut random = Random(thermocouple as u64 + 1);
         let (mut worst, mut worst_single, mut clear) = (0.0_f64, 0.0_f64, 0);
@@ -110,7 +131,7 @@ fn thermocouples_keep_their_bound() {
                 continue;
             }
             clear += 1;
-            let emf = Millivolts(f64::from(code) / 8_388_608.0 * FULL_SCALE);
+            let emf = emf(code, 24, FULL_SCALE);
             let exact = thermocouple.temperature_with_cold_junction(emf, cold.celsius()).unwrap().0;
             worst = worst.max((reading.temperature.celsius().0 - exact).abs());
             let one = f64::from(single.reading(code, cold).temperature);
@@ -132,7 +153,7 @@ fn bounds_hold_at_every_code() {
     let sensor = Platinum::iec60751(Ohms(100.0));
     let narrow = pt100(24).between(Celsius(-200.0), Celsius(300.0));
     let kernel: ResistanceKernel<i32, 8> = narrow.try_fixed().unwrap();
-    let bound = narrow.fixed_bound::<8>().unwrap().0;
+    let bound = kernel.error_bound().0;
     let (first, last) = kernel.codes();
     for code in first..=last {
         let exact = sensor.temperature(Ohms(ohms(code, 24))).unwrap().0;
@@ -143,16 +164,15 @@ fn bounds_hold_at_every_code() {
 
     let mut pairs = 0;
     for thermocouple in Thermocouple::ALL {
-        let input = ThermocoupleInput::new(thermocouple, 16, Millivolts(FULL_SCALE));
-        let kernel: ThermocoupleKernel<i32, 64, 4> = input.try_fixed().unwrap();
-        let bound = input.fixed_bound::<64, 4>().unwrap().0;
+        let kernel: ThermocoupleKernel<i32, 64, 4> = input(thermocouple, 16, FULL_SCALE).fixed();
+        let bound = kernel.error_bound().0;
         let coldest = if thermocouple == Thermocouple::B { 0 } else { -40 };
         for step in 0..=20 {
             let cold = Temperature::from_bits((coldest << 20) + ((85 - coldest) << 20) / 20 * step);
             for code in -32_767..=32_766 {
                 let reading = kernel.reading(code, cold);
                 if reading.flags.is_clear() {
-                    let emf = Millivolts(f64::from(code) / 32_768.0 * FULL_SCALE);
+                    let emf = emf(code, 16, FULL_SCALE);
                     let exact = thermocouple.temperature_with_cold_junction(emf, cold.celsius()).unwrap().0;
                     let off = (reading.temperature.celsius().0 - exact).abs();
                     assert!(
@@ -175,15 +195,13 @@ fn thermocouples_give_the_printed_tables() {
     let rows = data("thermocouple_tables");
     let mut checked = 0;
     for thermocouple in Thermocouple::ALL {
-        let kernel: ThermocoupleKernel<i32, 64, 4> =
-            ThermocoupleInput::new(thermocouple, 24, Millivolts(FULL_SCALE)).try_fixed().unwrap();
+        let kernel: ThermocoupleKernel<i32, 64, 4> = input(thermocouple, 24, FULL_SCALE).fixed();
         let name = format!("{thermocouple:?}");
         for row in rows.iter().filter(|row| row.text("type") == name) {
             for above in 0..10 {
                 let Some(emf) = row.maybe(&format!("plus_{above}")) else { continue };
                 let celsius = row.number("t_degC") + f64::from(above);
-                let code = (emf / FULL_SCALE * 8_388_608.0).round() as i32;
-                let reading = kernel.reading(code, Temperature::from_bits(0));
+                let reading = kernel.reading(code(emf, 24, FULL_SCALE), Temperature::from_bits(0));
                 if !reading.flags.is_clear() {
                     continue;
                 }
@@ -200,12 +218,11 @@ fn thermocouples_give_the_printed_tables() {
 #[test]
 fn thermistors_in_series_and_in_a_divider() {
     // The thermistor of Kaw et al., Numerical Methods with Applications, chapter 03.04.
-    let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8).unwrap();
-    let divider =
-        ResistanceThermometer::thermistor(sensor, Converter::bipolar(24, Ratio(1.0)), Ohms(10_000.0))
-            .in_divider();
-    let bound = divider.fixed_bound::<32>().unwrap().0;
-    let kernel: ResistanceKernel<i32, 32> = divider.try_fixed().unwrap();
+    let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
+    let converter = Converter::bipolar(24, Ratio(1.0));
+    let divider = ResistanceThermometer::thermistor(sensor, converter, Ohms(10_000.0)).in_divider();
+    let kernel: ResistanceKernel<i32, 32> = divider.fixed();
+    let bound = kernel.error_bound().0;
     let (first, last) = kernel.codes();
     let mut random = Random(3);
     let (mut worst, mut before) = (0.0_f64, i32::MAX);
@@ -215,7 +232,7 @@ fn thermistors_in_series_and_in_a_divider() {
         } else {
             random.between(first, last)
         };
-        let ratio = f64::from(code) / 8_388_608.0;
+        let ratio = converter.ratio(f64::from(code)).0;
         let exact = sensor.temperature(Ohms(10_000.0 * ratio / (1.0 - ratio))).unwrap().0;
         let found = kernel.reading(code);
         assert!(found.flags.is_clear());
@@ -228,38 +245,40 @@ fn thermistors_in_series_and_in_a_divider() {
     }
     println!("thermistor: {worst:.2e} of {bound:.2e} C");
     assert!(worst <= bound && bound < SLACK * worst);
-    assert_eq!(kernel.reading(last + 1).flags, Flags::OUTSIDE);
-    assert_eq!(kernel.reading(0).flags, Flags::SHORTED);
-    assert_eq!(kernel.reading(8_388_607).flags, Flags::OPEN);
+    assert_eq!(kernel.reading(last + 1).flags, ThermometerFlags::OUTSIDE);
+    assert_eq!(kernel.reading(0).flags, ThermometerFlags::SHORTED);
+    assert_eq!(kernel.reading(8_388_607).flags, ThermometerFlags::OPEN);
 }
 
 #[test]
-fn flags_and_held_values() {
+fn flags_and_clamped_values() {
     let kernel: ResistanceKernel<i32, 16> = pt100(24).try_fixed().unwrap();
     let (first, last) = kernel.codes();
     for (code, flags, end) in [
-        (first - 1, Flags::OUTSIDE, first),
-        (last + 1, Flags::OUTSIDE, last),
+        (first - 1, ThermometerFlags::OUTSIDE, first),
+        (last + 1, ThermometerFlags::OUTSIDE, last),
         // 9.26 ohm is half of what -200 C has.
-        (151_600, Flags::SHORTED, first),
-        (151_800, Flags::OUTSIDE, first),
-        (-1, Flags::SHORTED, first),
-        (8_388_607, Flags::OPEN, last),
-        (i32::MAX, Flags::OPEN, last),
-        (-8_388_608, Flags::OPEN, first),
-        (i32::MIN, Flags::OPEN, first),
+        (151_600, ThermometerFlags::SHORTED, first),
+        (151_800, ThermometerFlags::OUTSIDE, first),
+        (-1, ThermometerFlags::SHORTED, first),
+        (8_388_607, ThermometerFlags::OPEN, last),
+        (i32::MAX, ThermometerFlags::OPEN, last),
+        (-8_388_608, ThermometerFlags::OPEN, first),
+        (i32::MIN, ThermometerFlags::OPEN, first),
     ] {
         let reading = kernel.reading(code);
         assert_eq!(reading.flags, flags, "{code}");
         assert_eq!(reading.temperature, kernel.reading(end).temperature, "{code}");
     }
     // Nothing but OPEN for a broken wire, and the cold junction told beside it.
-    let input = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125));
-    let kernel: ThermocoupleKernel<i32, 64, 4> = input.try_fixed().unwrap();
+    let kernel: ThermocoupleKernel<i32, 64, 4> = input(Thermocouple::K, 24, 78.125).fixed();
     let (mild, hot) = (Temperature::from_bits(20 << 20), Temperature::from_bits(90 << 20));
-    assert_eq!(kernel.reading(i32::MIN, mild).flags, Flags::OPEN);
-    assert_eq!(kernel.reading(8_388_607, hot).flags, Flags::OPEN | Flags::COLD_JUNCTION_OUTSIDE);
-    assert_eq!(kernel.reading(0, hot).flags, Flags::COLD_JUNCTION_OUTSIDE);
+    assert_eq!(kernel.reading(i32::MIN, mild).flags, ThermometerFlags::OPEN);
+    assert_eq!(
+        kernel.reading(8_388_607, hot).flags,
+        ThermometerFlags::OPEN | ThermometerFlags::COLD_JUNCTION_OUTSIDE
+    );
+    assert_eq!(kernel.reading(0, hot).flags, ThermometerFlags::COLD_JUNCTION_OUTSIDE);
     assert_eq!(
         kernel.reading(0, hot).temperature,
         kernel.reading(0, Temperature::from_bits(85 << 20)).temperature
@@ -270,8 +289,7 @@ fn flags_and_held_values() {
 #[test]
 fn any_input_is_safe() {
     let platinum: ResistanceKernel<i32, 8> = pt100(24).try_fixed().unwrap();
-    let kernel: ThermocoupleKernel<i32, 64, 4> =
-        ThermocoupleInput::new(Thermocouple::N, 30, Millivolts(55.0)).try_fixed().unwrap();
+    let kernel: ThermocoupleKernel<i32, 64, 4> = input(Thermocouple::N, 30, 55.0).fixed();
     let mut random = Random(9);
     for i in 0..200_000 {
         let edge = [i32::MIN, i32::MIN + 1, -1, 0, 1, i32::MAX - 1, i32::MAX];
@@ -315,7 +333,7 @@ fn what_cannot_be_is_refused() {
     assert_eq!(field(point.try_fixed::<8>().unwrap_err()), Field::ThermometerCodes);
 
     let refused = |t: ThermocoupleInput| t.try_fixed::<16, 4>().unwrap_err();
-    let k = |bits, full| ThermocoupleInput::new(Thermocouple::K, bits, Millivolts(full));
+    let k = |bits, full| input(Thermocouple::K, bits, full);
     assert_eq!(field(refused(k(31, 78.0))), Field::ConverterBits);
     assert_eq!(field(refused(k(24, 0.0))), Field::FullScaleEmf);
     assert_eq!(field(refused(k(24, 78.0).between(Celsius(0.0), Celsius(1373.0)))), Field::TemperatureHigh);
@@ -332,42 +350,42 @@ fn what_cannot_be_is_refused() {
         k(24, 78.0).try_fixed_within::<8, 2>(Celsius(0.01)),
         Err(Error::TemperatureBound { .. })
     ));
-    assert!(Smoothing::new(Seconds(1.0), Seconds(0.0)).is_err());
-    assert!(Smoothing::new(Seconds(f64::NAN), Seconds(1.0)).is_err());
-    assert!(Bracket::try_at(f64::NAN).is_err());
+    assert!(LowPass::new(Seconds(1.0), Seconds(0.0)).is_err());
+    assert!(LowPass::new(Seconds(f64::NAN), Seconds(1.0)).is_err());
+    assert!(SensorPair::try_at(f64::NAN).is_err());
 }
 
 /// First order, against its closed form; and it comes to rest at its input, not short of it.
 #[test]
-fn smoothing_is_of_first_order() {
+fn the_low_pass_is_of_first_order() {
     for (time_constant, interval) in [(0.1, 1.0), (1.0, 1.0), (10.0, 0.5), (3_000.0, 0.1)] {
-        let mut smoothing = Smoothing::new(Seconds(time_constant), Seconds(interval)).unwrap();
+        let mut low_pass = LowPass::new(Seconds(time_constant), Seconds(interval)).unwrap();
         let (from, to) = (Temperature::from_bits(-60 << 20), Temperature::from_bits(40 << 20));
-        assert_eq!(smoothing.next(from), from);
+        assert_eq!(low_pass.next(from), from);
         for i in 1..=2_000 {
             let exact = 40.0 - 100.0 * (-f64::from(i) * interval / time_constant).exp();
-            let found = smoothing.next(to).celsius().0;
+            let found = low_pass.next(to).celsius().0;
             // The share of an interval is known to half of 2^-32, and so the time constant to that over the share.
             let share = 1.0 - (-interval / time_constant).exp();
             let allowed = 2e-6 + 37.0 * 0.5_f64.powi(33) / share;
             assert!((found - exact).abs() < allowed, "{time_constant} s, step {i}: {found}, {exact}");
         }
         for _ in 0..(30.0 * time_constant / interval) as i32 {
-            smoothing.next(to);
+            low_pass.next(to);
         }
-        assert_eq!(smoothing.next(to), to);
+        assert_eq!(low_pass.next(to), to);
     }
 }
 
 /// The ends of the format wrap nowhere.
 #[test]
-fn filters_hold_at_the_ends() {
+fn filters_clamp_to_the_format() {
     let ends = [i32::MIN, i32::MAX].map(Temperature::from_bits);
-    let mut smoothing = Smoothing::new(Seconds(1.0), Seconds(1.0)).unwrap();
-    let mut lag = Lag::new(Seconds(9_999.0), Seconds(0.5), Seconds(1.0)).unwrap();
+    let mut low_pass = LowPass::new(Seconds(1.0), Seconds(1.0)).unwrap();
+    let mut lag = LagCompensator::new(Seconds(9_999.0), Seconds(0.5), Seconds(1.0)).unwrap();
     for i in 0..40 {
         let end = ends[i / 7 % 2];
-        let (smoothed, ahead) = (smoothing.next(end), lag.next(end));
+        let (smoothed, ahead) = (low_pass.next(end), lag.next(end));
         assert!(i == 0 || smoothed >= ends[0]);
         if i % 7 == 0 && i > 0 {
             // A jump by the whole format is far beyond its end.
@@ -383,11 +401,12 @@ fn a_gauge_between_two_sensors() {
     for _ in 0..10_000 {
         let (a, b) = (random.bits() as i32, random.bits() as i32);
         let fraction = f64::from(random.between(0, 65_536)) / 65_536.0;
-        let between =
-            Bracket::try_at(fraction).unwrap().reading(reading(a, Flags::CLEAR), reading(b, Flags::STALE));
+        let between = SensorPair::try_at(fraction)
+            .unwrap()
+            .reading(reading(a, ThermometerFlags::CLEAR), reading(b, ThermometerFlags::STALE));
         let exact = f64::from(a) + (f64::from(b) - f64::from(a)) * fraction;
         assert!((f64::from(between.temperature.to_bits()) - exact).abs() <= 0.51);
-        assert_eq!(between.flags, Flags::STALE);
+        assert_eq!(between.flags, ThermometerFlags::STALE);
     }
 }
 
@@ -402,17 +421,17 @@ fn readme_has_these_bounds() {
         assert!(readme.contains(&row), "README does not say: {row}");
     };
     for (low, high) in [(-200.0, 300.0), (-200.0, 850.0)] {
-        let bound = pt100(24).between(Celsius(low), Celsius(high)).fixed_bound::<8>().unwrap();
+        let bound = pt100(24).between(Celsius(low), Celsius(high)).fixed::<8>().error_bound();
         row("Pt100", low, high, size_of::<ResistanceKernel<i32, 8>>(), bound);
     }
-    let input = |thermocouple| ThermocoupleInput::new(thermocouple, 24, Millivolts(78.125));
-    let narrow =
-        input(Thermocouple::K).between(Celsius(-200.0), Celsius(300.0)).fixed_bound::<32, 4>().unwrap();
+    let input = |thermocouple| input(thermocouple, 24, 78.125);
+    let narrow = input(Thermocouple::K).between(Celsius(-200.0), Celsius(300.0));
+    let narrow = narrow.fixed::<32, 4>().error_bound();
     row("type K", -200.0, 300.0, size_of::<ThermocoupleKernel<i32, 32, 4>>(), narrow);
     for (thermocouple, name, high) in
         [(Thermocouple::K, "type K", 1372.0), (Thermocouple::N, "type N", 1300.0)]
     {
-        let bound = input(thermocouple).fixed_bound::<64, 4>().unwrap();
+        let bound = input(thermocouple).fixed::<64, 4>().error_bound();
         row(name, -200.0, high, size_of::<ThermocoupleKernel<i32, 64, 4>>(), bound);
     }
 }
@@ -426,20 +445,17 @@ fn bounds_hold_across_the_joints() {
         if high - low < 100.0 {
             return 0;
         }
-        let input =
-            ThermocoupleInput::new(thermocouple, 30, Millivolts(100.0)).between(Celsius(low), Celsius(high));
-        let kernel = input.try_fixed::<HOT, 4>().unwrap();
-        let bound = input.fixed_bound::<HOT, 4>().unwrap().0;
+        let kernel = input(thermocouple, 30, 100.0).between(Celsius(low), Celsius(high)).fixed::<HOT, 4>();
+        let bound = kernel.error_bound().0;
         let from = thermocouple.emf(Celsius(low)).unwrap().0;
         let to = thermocouple.emf(Celsius(high)).unwrap().0;
         // Cold junction at 0 C: the sum is the code's EMF and the little that type K has there.
         let cold = Temperature::from_bits(0);
         for i in 1..2_000 {
-            let emf = from + (to - from) * f64::from(i) / 2_000.0;
-            let code = (emf / 100.0 * 536_870_912.0).round() as i32;
+            let code = code(from + (to - from) * f64::from(i) / 2_000.0, 30, 100.0);
             let reading = kernel.reading(code, cold);
-            let exact = Millivolts(f64::from(code) / 536_870_912.0 * 100.0);
-            let exact = thermocouple.temperature_with_cold_junction(exact, Celsius(0.0)).unwrap().0;
+            let emf = emf(code, 30, 100.0);
+            let exact = thermocouple.temperature_with_cold_junction(emf, Celsius(0.0)).unwrap().0;
             let off = (reading.temperature.celsius().0 - exact).abs();
             assert!(
                 off <= bound,
@@ -464,8 +480,7 @@ fn bounds_hold_across_the_joints() {
 #[test]
 fn a_sliver_of_a_piece_is_no_trouble() {
     for high in [307.30, 307.35, 307.40] {
-        let input = ThermocoupleInput::new(Thermocouple::T, 24, Millivolts(39.0))
-            .between(Celsius(-200.0), Celsius(high));
+        let input = input(Thermocouple::T, 24, 39.0).between(Celsius(-200.0), Celsius(high));
         assert!(input.try_fixed_within::<32, 4>(Celsius(0.01)).is_ok(), "{high}");
     }
 }
@@ -477,7 +492,7 @@ fn a_short_circuit_is_seen_by_coarse_converters() {
     let sensor = Platinum::iec60751(Ohms(100.0));
     let kernel: ResistanceKernel<i32, 2> =
         ResistanceThermometer::platinum(sensor, converter, Ohms(2500.0)).try_fixed().unwrap();
-    assert_eq!(kernel.reading(0).flags, Flags::SHORTED);
+    assert_eq!(kernel.reading(0).flags, ThermometerFlags::SHORTED);
 }
 
 /// Time constants far below and far above the interval.
@@ -485,23 +500,179 @@ fn a_short_circuit_is_seen_by_coarse_converters() {
 fn extreme_time_constants() {
     for (time_constant, interval) in [(0.001, 0.699), (0.001, 2.5), (1e-300, 1e6), (5e-324, 1.0), (0.0, 1.0)]
     {
-        let mut smoothing = Smoothing::new(Seconds(time_constant), Seconds(interval)).unwrap();
-        smoothing.next(Temperature::from_bits(0));
+        let mut low_pass = LowPass::new(Seconds(time_constant), Seconds(interval)).unwrap();
+        low_pass.next(Temperature::from_bits(0));
         let step = Temperature::from_bits(20 << 20);
-        assert_eq!(smoothing.next(step), step, "{time_constant} s every {interval} s");
+        assert_eq!(low_pass.next(step), step, "{time_constant} s every {interval} s");
     }
-    assert!(Smoothing::new(Seconds(1e6), Seconds(1e-6)).is_err());
+    assert!(LowPass::new(Seconds(1e6), Seconds(1e-6)).is_err());
     // A time constant of zero follows at once, whatever the sign of the zero.
     for zero in [0.0, -0.0] {
-        let mut none = Smoothing::new(Seconds(zero), Seconds(1.0)).unwrap();
+        let mut none = LowPass::new(Seconds(zero), Seconds(1.0)).unwrap();
         let _ = none.next(Temperature::from_bits(-5));
         assert_eq!(none.next(Temperature::from_bits(1 << 30)).to_bits(), 1 << 30);
     }
-    let mut slow = Smoothing::new(Seconds(1e5), Seconds(1.0)).unwrap();
+    let mut slow = LowPass::new(Seconds(1e5), Seconds(1.0)).unwrap();
     slow.next(Temperature::from_bits(0));
     let mut reached = 0.0;
     for _ in 0..100_000 {
         reached = slow.next(Temperature::from_bits(1000 << 20)).celsius().0;
     }
     assert!((reached - 1000.0 * (1.0 - (-1.0_f64).exp())).abs() < 0.02, "{reached}");
+}
+
+/// Every thermometer, in every form, at the limit that it meets exactly and just below it.
+#[test]
+fn every_form_of_every_thermometer() {
+    macro_rules! forms {
+        ($thermometer:expr, $bad:expr, [$($size:literal),+]) => {
+            forms!($thermometer, $bad, [$($size),+], fixed try_fixed fixed_within try_fixed_within);
+            forms!($thermometer, $bad, [$($size),+], float32 try_float32 float32_within try_float32_within);
+        };
+        (
+            $thermometer:expr, $bad:expr, [$($size:literal),+],
+            $make:ident $try_make:ident $within:ident $try_within:ident
+        ) => {
+            let (good, bad) = ($thermometer, $bad);
+            let kernel = good.$make::<$($size),+>();
+            assert_eq!(good.$try_make(), Ok(kernel));
+            // The bound of a kernel is the least limit that it meets.
+            let bound = kernel.error_bound();
+            assert!(bound.0 > 0.0 && bound.0 < 0.05, "{bound}");
+            assert_eq!(good.$try_within(bound), Ok(kernel));
+            assert_eq!(good.$within::<$($size),+>(bound), kernel);
+            for limit in [bound.0 * (1.0 - 1e-12), 1e-9, 0.0, -1.0, f64::NAN].map(Celsius) {
+                let missed = good.$try_within::<$($size),+>(limit).unwrap_err();
+                let Error::TemperatureBound { promised, bound: found } = missed else { panic!("{missed}") };
+                assert!(promised.0.to_bits() == limit.0.to_bits() && found == bound);
+                assert_eq!(panic_of(|| _ = good.$within::<$($size),+>(limit)), missed.to_string());
+            }
+            // An input that is wrong is reported first, whatever the limit.
+            let refused = bad.$try_make::<$($size),+>().unwrap_err();
+            assert!(matches!(refused, Error::Invalid { .. }), "{refused}");
+            assert_eq!(bad.$try_within::<$($size),+>(Celsius(1e9)), Err(refused));
+            assert_eq!(panic_of(|| _ = bad.$make::<$($size),+>()), refused.to_string());
+            assert_eq!(panic_of(|| _ = bad.$within::<$($size),+>(Celsius(1e9))), refused.to_string());
+        };
+    }
+    let range = (Celsius(-300.0), Celsius(50.0));
+    let bead = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0));
+    let thermistor = ResistanceThermometer::thermistor(bead, Converter::bipolar(24, Ratio(1.0)), Ohms(1e6))
+        .between(Celsius(0.0), Celsius(60.0));
+    forms!(pt100(24), pt100(24).between(range.0, range.1), [16]);
+    forms!(thermistor, thermistor.between(range.0, range.1), [64]);
+    forms!(
+        thermistor.in_divider(),
+        thermistor.in_divider().leads(SensorLeads::ThreeWire { pair: Ohms(-1.0) }),
+        [64]
+    );
+    for thermocouple in Thermocouple::ALL {
+        let good = input(thermocouple, 24, FULL_SCALE);
+        forms!(good, good.between(range.0, range.1), [64, 4]);
+        forms!(good, input(thermocouple, 24, 0.05), [64, 4]);
+    }
+}
+
+/// A thermistor that a build would stop for.
+#[test]
+fn a_thermistor_stops_the_build_with_the_words_of_its_error() {
+    let (cold, warm) = ((Ohms(1e4), Celsius(25.0)), (Ohms(2e4), Celsius(50.0)));
+    let points = [cold, warm, warm];
+    for (error, words) in [
+        (
+            Thermistor::try_beta(cold.0, cold.1, Kelvin(1.0)),
+            panic_of(|| _ = Thermistor::beta(cold.0, cold.1, Kelvin(1.0))),
+        ),
+        (Thermistor::try_beta_through(cold, warm), panic_of(|| _ = Thermistor::beta_through(cold, warm))),
+        (Thermistor::try_through(points), panic_of(|| _ = Thermistor::through(points))),
+        (
+            Thermistor::try_steinhart_hart(1.0, 0.0, 0.0),
+            panic_of(|| _ = Thermistor::steinhart_hart(1.0, 0.0, 0.0)),
+        ),
+    ] {
+        assert_eq!(words, error.unwrap_err().to_string());
+    }
+}
+
+/// The words of a panic.
+fn panic_of(call: impl FnOnce() + std::panic::UnwindSafe) -> String {
+    let payload = std::panic::catch_unwind(call).unwrap_err();
+    payload
+        .downcast_ref::<String>()
+        .cloned()
+        .unwrap_or_else(|| payload.downcast_ref::<&str>().unwrap().to_string())
+}
+
+/// A thermometer in `f32` feeds a strain kernel in `f32`, and a cold junction, with half a step of the format and no more.
+#[test]
+fn single_precision_goes_on_in_the_fixed_format() {
+    let single: ResistanceKernel<f32, 16> = pt100(24).float32();
+    let (first, last) = single.codes();
+    let mut random = Random(11);
+    for _ in 0..100_000 {
+        let reading = single.reading(random.between(first - 1000, last + 1000));
+        let fixed = reading.to_fixed().unwrap();
+        assert_eq!(fixed.flags, reading.flags);
+        let off = fixed.temperature.celsius().0 - f64::from(reading.temperature);
+        assert!(off.abs() <= 0.5 / f64::from(Temperature::PER_DEGREE), "{reading:?}");
+    }
+    // Every place where rounding to a step could go wrong: halves, and values that an `f32` holds in whole steps only.
+    for steps in
+        [0.5_f32, -0.5, 0.499_999_97, -0.499_999_97, 1.5, 8_388_607.5, 8_388_609.0, -16_777_216.0, 2e9]
+    {
+        let celsius = steps / Temperature::PER_DEGREE as f32;
+        let exact = Temperature::from_celsius(Celsius(f64::from(celsius)));
+        assert_eq!(Temperature::from_celsius_f32(celsius), exact, "{steps}");
+    }
+    for celsius in [f32::NAN, f32::INFINITY, f32::NEG_INFINITY, 2047.1, -2047.1] {
+        let error = Temperature::from_celsius_f32(celsius).unwrap_err();
+        let told = Reading { temperature: celsius, flags: ThermometerFlags::CLEAR }.to_fixed().unwrap_err();
+        assert_eq!(error.to_string(), told.to_string());
+        let Error::Invalid { field: Field::Temperature, value, low: -2047.0, high: 2047.0 } = error else {
+            panic!("{error}")
+        };
+        assert_eq!((value as f32).to_bits(), celsius.to_bits());
+    }
+}
+
+/// From codes to ratios and back, and the ends, by hand.
+#[test]
+fn a_converters_codes() {
+    for (bits, full, code, ratio) in [
+        (8, 1.0, 127.0, 0.992_187_5),
+        (16, 1.0 / 64.0, -32_768.0, -0.015_625),
+        (24, 1.0 / 128.0, 1_000_000.5, 1_000_000.5 / 1_073_741_824.0),
+        (32, 0.5, 1.0, 1.0 / 4_294_967_296.0),
+    ] {
+        let converter = Converter::bipolar(bits, Ratio(full));
+        assert_eq!(converter.ratio(code), Ratio(ratio));
+        assert_eq!(converter.code(Ratio(ratio)), code);
+    }
+    for (bits, rails) in
+        [(8, (-128, 127)), (16, (-32_768, 32_767)), (32, (i32::MIN, i32::MAX)), (0, (0, 0)), (33, (0, 0))]
+    {
+        let converter = Converter::bipolar(bits, Ratio(1.0));
+        assert_eq!(converter.rails(), rails);
+        assert!(rails != (0, 0) || converter.ratio(1.0).0.is_nan() && converter.code(Ratio(1.0)).is_nan());
+    }
+}
+
+/// What a log shows of the flags.
+#[test]
+fn flags_are_shown_by_name() {
+    use gaugewright::Flags;
+    let all = Flags::ALL.iter().fold(Flags::CLEAR, |all, (flag, _)| all | *flag);
+    for (flags, shown) in [
+        (Flags::CLEAR, "Flags(CLEAR)"),
+        (Flags::STRAIN_OUTSIDE, "Flags(STRAIN_OUTSIDE)"),
+        (all, "Flags(CODE_AT_RAIL | TEMPERATURE_OUTSIDE | STRAIN_OUTSIDE)"),
+    ] {
+        assert_eq!(format!("{flags:?}"), shown);
+    }
+    for (flags, shown) in [
+        (ThermometerFlags::CLEAR, "ThermometerFlags(CLEAR)"),
+        (ThermometerFlags::STALE | ThermometerFlags::OPEN, "ThermometerFlags(OPEN | STALE)"),
+    ] {
+        assert_eq!(format!("{flags:?}"), shown);
+    }
 }

@@ -7,12 +7,12 @@ pub use rules::contradictions;
 use crate::channel_file::Scale;
 use crate::channel_file::sensor::{Class, Element, Kind, Leads, Sensor as Words, ThermocoupleType};
 use crate::rejected::Reason;
-use gaugewright::Error;
 use gaugewright::error::Field;
 use gaugewright::temperature::{
     Platinum, PlatinumElement, SensorLeads, Thermistor, Thermocouple, ToleranceClass, resistance_from_ratio,
 };
 use gaugewright::units::{Celsius, Fahrenheit, Kelvin, Millivolts, Ohms, Ratio};
+use gaugewright::{Converter, Error};
 use std::fmt::{self, Display, Formatter};
 
 /// A sensor that is in order.
@@ -23,7 +23,7 @@ pub struct Sensor {
     /// Of what has to be known beside it: ohms of the pair of leads, or temperature of the cold junction.
     pub beside_column: Option<String>,
     characteristic: Characteristic,
-    converter: Option<Converter>,
+    input: Option<Input>,
 }
 
 #[derive(Debug)]
@@ -38,14 +38,17 @@ enum Curve {
     Thermistor(Thermistor),
 }
 
-/// Where codes stand for ohms or millivolts.
+/// Where codes stand for ohms or millivolts: those of a ratio of one.
 #[derive(Debug)]
-struct Converter {
-    bits: u32,
-    /// Ratio to the reference, or millivolts.
-    full_scale: f64,
-    /// Of a resistor's.
-    reference: Option<Ohms>,
+struct Input {
+    converter: Converter,
+    reference: Reference,
+}
+
+#[derive(Debug)]
+enum Reference {
+    Resistor(Ohms),
+    Voltage(Millivolts),
 }
 
 /// Why there is no temperature.
@@ -75,10 +78,10 @@ impl Sensor {
                 resistor(Curve::Platinum { sensor, nominal: nominal.0 })
             }
             Kind::Thermistor => resistor(Curve::Thermistor(match words.steinhart_hart {
-                Some([a, b, c]) => Thermistor::steinhart_hart(a, b, c)?,
+                Some([a, b, c]) => Thermistor::try_steinhart_hart(a, b, c)?,
                 None => {
                     let at = Celsius(words.nominal_temperature_c.unwrap_or(25.0));
-                    Thermistor::beta(nominal, at, Kelvin(number(words.beta_kelvin)))?
+                    Thermistor::try_beta(nominal, at, Kelvin(number(words.beta_kelvin)))?
                 }
             })),
             Kind::Thermocouple => Characteristic::Thermocouple {
@@ -96,10 +99,15 @@ impl Sensor {
                 .unwrap_or_default(),
             beside_column: words.pair_column.clone().or_else(|| words.cold_junction_column.clone()),
             characteristic,
-            converter: words.converter.as_ref().map(|it| Converter {
-                bits: it.bits,
-                full_scale: number(it.full_scale_ratio.or(it.full_scale_millivolts)),
-                reference: it.reference_ohm.map(Ohms),
+            input: words.converter.as_ref().map(|it| match it.full_scale_millivolts {
+                Some(millivolts) => Input {
+                    converter: Converter::bipolar(it.bits, Ratio(1.0)),
+                    reference: Reference::Voltage(Millivolts(millivolts)),
+                },
+                None => Input {
+                    converter: Converter::bipolar(it.bits, Ratio(number(it.full_scale_ratio))),
+                    reference: Reference::Resistor(Ohms(number(it.reference_ohm))),
+                },
             }),
         };
         sensor.check_constants()?;
@@ -108,8 +116,8 @@ impl Sensor {
 
     /// Whether what is stated and not read is allowed.
     fn check_constants(&self) -> Result<(), Error> {
-        if let Some(reference) = self.converter.as_ref().and_then(|converter| converter.reference) {
-            resistance_from_ratio(Ratio(0.0), reference)?;
+        if let Some(Input { reference: Reference::Resistor(ohms), .. }) = self.input {
+            resistance_from_ratio(Ratio(0.0), ohms)?;
         }
         if self.beside_column.is_some() {
             return Ok(());
@@ -133,8 +141,8 @@ impl Sensor {
     /// What the reading cannot be.
     pub fn temperature(&self, reading: f64, beside: Option<f64>) -> Result<Celsius, Fault> {
         let own = |reason| Fault { beside: false, reason };
-        let measured = match &self.converter {
-            Some(converter) => converter.measured(reading).map_err(own)?,
+        let measured = match &self.input {
+            Some(input) => input.measured(reading).map_err(own)?,
             None => reading,
         };
         let temperature = match &self.characteristic {
@@ -165,22 +173,22 @@ fn is_beside(error: &Error) -> bool {
     matches!(error, Error::Invalid { field: Field::LeadResistance | Field::ColdJunctionTemperature, .. })
 }
 
-impl Converter {
+impl Input {
     /// Ohms or millivolts.
     fn measured(&self, code: f64) -> Result<f64, Reason> {
         if code.fract() != 0.0 {
             return Err(Reason::NotWhole);
         }
-        let half = 2f64.powi(self.bits as i32 - 1);
-        if code <= -half || code >= half - 1.0 {
+        let (low, high) = self.converter.rails();
+        if code <= f64::from(low) || code >= f64::from(high) {
             return Err(Reason::SensorAtRail);
         }
-        let measured = code / half * self.full_scale;
+        let ratio = self.converter.ratio(code);
         match self.reference {
-            Some(reference) => resistance_from_ratio(Ratio(measured), reference)
-                .map(|resistance| resistance.0)
-                .map_err(Reason::Sensor),
-            None => Ok(measured),
+            Reference::Resistor(reference) => {
+                resistance_from_ratio(ratio, reference).map(|resistance| resistance.0).map_err(Reason::Sensor)
+            }
+            Reference::Voltage(reference) => Ok(ratio.0 * reference.0),
         }
     }
 }
@@ -246,6 +254,6 @@ impl Display for Sensor {
                 "millivolts"
             }
         };
-        write!(f, ", from {}", if self.converter.is_some() { "codes" } else { read_as })
+        write!(f, ", from {}", if self.input.is_some() { "codes" } else { read_as })
     }
 }

@@ -54,7 +54,9 @@ pub struct Bridge {
     pub(crate) circuit: Circuit,
     pub(crate) wiring: Wiring,
     pub(crate) gauge: f64,
+    /// Of one conductor in an arm, or to the excitation of a full bridge.
     pub(crate) lead: f64,
+    /// Of one conductor to the output, where it was stated apart.
     pub(crate) output_lead: Option<f64>,
     pub(crate) completion: Option<f64>,
     pub(crate) reference: Option<(f64, f64)>,
@@ -136,7 +138,9 @@ impl Bridge {
         Self::new(Circuit::HalfBending, Wiring::ThreeWire, gauge, lead)
     }
 
-    /// Full bridge of four gauges on a bent part, two on each face.
+    /// Full bridge of four gauges on a bent part, two on each face. Its leads have no resistance until
+    /// [`leads`](Self::leads), [`excitation_leads`](Self::excitation_leads) or [`output_leads`](Self::output_leads) state
+    /// it; so with the other full bridges.
     ///
     /// ```
     /// use gaugewright::{Bridge, units::Ohms};
@@ -200,34 +204,6 @@ impl Bridge {
 
     const fn poisson(mut self, ratio: f64) -> Self {
         self.poisson = ratio;
-        self
-    }
-
-    /// Resistance of one lead conductor, of those that the circuit has.
-    ///
-    /// ```
-    /// use gaugewright::{Bridge, units::Ohms};
-    /// let bridge = Bridge::full_bending(Ohms(1000.0)).leads(Ohms(2.5));
-    /// ```
-    #[must_use]
-    pub const fn leads(mut self, lead: Ohms) -> Self {
-        self.lead = lead.0;
-        self
-    }
-
-    /// Resistance of one conductor to the output, where it differs from the other leads. It matters only
-    /// beside an [`input_resistance`](Self::input_resistance).
-    ///
-    /// ```
-    /// use gaugewright::{Bridge, units::Ohms};
-    /// let bridge = Bridge::full_bending(Ohms(350.0))
-    ///     .leads(Ohms(0.2))
-    ///     .output_leads(Ohms(4.0))
-    ///     .input_resistance(Ohms(1e6));
-    /// ```
-    #[must_use]
-    pub const fn output_leads(mut self, lead: Ohms) -> Self {
-        self.output_lead = Some(lead.0);
         self
     }
 
@@ -332,7 +308,7 @@ impl Bridge {
         match self.wiring {
             Wiring::ThreeWire => self.lead / self.gauge,
             Wiring::TwoWire => 2.0 * self.lead / self.gauge,
-            Wiring::Full => self.excitation_leads() / self.gauge,
+            Wiring::Full => self.excitation_resistance() / self.gauge,
         }
     }
 
@@ -347,19 +323,15 @@ impl Bridge {
 
     /// Resistance in series with the output, through which only the input resistance draws current.
     pub(crate) const fn output_resistance(&self) -> f64 {
-        let lead = match self.output_lead {
-            Some(lead) => lead,
-            None => self.lead,
-        };
         match self.wiring {
             Wiring::TwoWire => 0.0,
-            Wiring::ThreeWire => lead,
-            Wiring::Full => 2.0 * lead,
+            Wiring::ThreeWire => self.output_conductor(),
+            Wiring::Full => 2.0 * self.output_conductor(),
         }
     }
 
     /// Resistance in series with the excitation, as far as it lowers the ratio.
-    pub(crate) const fn excitation_leads(&self) -> f64 {
+    pub(crate) const fn excitation_resistance(&self) -> f64 {
         match self.wiring {
             Wiring::Full if !self.remote_sense => 2.0 * self.lead,
             _ => 0.0,

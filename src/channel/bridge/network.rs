@@ -279,7 +279,7 @@ impl Bridge {
             Some(input) => self.gauge / input,
             None => 0.0,
         };
-        let source = self.excitation_leads() / self.gauge;
+        let source = self.excitation_resistance() / self.gauge;
         let loaded = 1.0 + conductance * self.output_resistance() / self.gauge;
         let [a1, a2, a3, a4] = [line(arms.0[0]), line(arms.0[1]), line(arms.0[2]), line(arms.0[3])];
         let (s12, s34) = (a1.plus(&a2), a3.plus(&a4));

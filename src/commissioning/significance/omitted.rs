@@ -18,7 +18,6 @@ use crate::channel::{BridgeMap, Channel, LARGEST_SIGNAL, Source};
 use crate::error::{Error, Quantity, check, fits};
 use crate::kernel::model::{ChannelModel, check_cancellation};
 use crate::numeric::{Interval, Polynomial, place_of_maximum};
-use crate::units::Ratio;
 
 /// Temperatures that are looked at, less one.
 const STEPS: usize = 1024;
@@ -84,7 +83,7 @@ impl Ready {
         let largest = signal.plus(thermal.enclose(over)).magnitude();
         check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         if let Source::Codes(bridge, _) = channel.source {
-            let at_balance = Ratio(model.at_balance);
+            let at_balance = channel.balance_ratio();
             let without_leads = bridge.without_leads();
             ready.maps = Some(Maps {
                 own: model.map,

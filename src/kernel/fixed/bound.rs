@@ -73,7 +73,7 @@ impl<const DEGREE: usize> Second<DEGREE> {
     }
 }
 
-/// A spread input, exact.
+/// A scaled input, exact.
 const fn position(end: f64) -> Value {
     exactly(Interval::new(-TWO_31, end))
 }

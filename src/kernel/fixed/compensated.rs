@@ -2,7 +2,7 @@
 
 use super::{Kernel, Point, Reading, Temperature, horner};
 use crate::error::Error;
-use crate::sample::{Flags, Span, mla, same_length, spread};
+use crate::sample::{Flags, InputRange, mla, same_length, scale};
 
 /// A kernel and the thermal output of the compensating gauge.
 ///
@@ -46,20 +46,20 @@ pub struct CompensatedKernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub(super) struct Second<const DEGREE: usize> {
-    pub temperatures: Span,
+    pub temperatures: InputRange,
     pub thermal: [i32; DEGREE],
     pub thermal_offset: i32,
     pub temperature_scale: u16,
 }
 
 impl<const DEGREE: usize> Second<DEGREE> {
-    /// Thermal output in 2^-34, and whether its temperature had to be held.
+    /// Thermal output in 2^-34, and whether its temperature had to be clamped.
     #[inline(always)]
     const fn at(&self, temperature: Temperature) -> (i32, Flags) {
-        let held = self.temperatures.hold(temperature.to_bits());
-        let x = spread(held, self.temperature_scale as u32);
+        let clamped = self.temperatures.clamp(temperature.to_bits());
+        let x = scale(clamped, self.temperature_scale as u32);
         let thermal = mla(horner(&self.thermal, x), x, self.thermal_offset);
-        (thermal, Flags::TEMPERATURE_OUTSIDE.when(held != self.temperatures.place(temperature.to_bits())))
+        (thermal, Flags::TEMPERATURE_OUTSIDE.when(clamped != self.temperatures.offset(temperature.to_bits())))
     }
 }
 

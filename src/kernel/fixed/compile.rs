@@ -9,7 +9,7 @@ use crate::kernel::codes::CodeModel;
 use crate::kernel::error_bound::Causes;
 use crate::kernel::suggested_limits::{Search, SuggestedLimits, suggested_limits};
 use crate::numeric::Polynomial;
-use crate::sample::{Flags, Span, nearest};
+use crate::sample::{Flags, InputRange, nearest};
 use crate::units::Nanostrain;
 
 const TWO_31: f64 = 2_147_483_648.0;
@@ -250,8 +250,8 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     let thermal = model.thermal.substitute(middle, half);
     let factor_middle = factor.coefficients()[0];
 
-    let codes = Span::new(model.window.0, model.window.1);
-    let code_scale = codes.scale();
+    let codes = InputRange::new(model.window.0, model.window.1);
+    let code_scale = codes.scale_factor();
     // d is zero in the middle of the window, which need not be a whole code.
     let zero = (codes.low() as i64 - model.base as i64) as f64 + TWO_31 / code_scale as f64;
     let (map, offset) = model.map.recentred(zero);
@@ -319,7 +319,7 @@ const fn thermal_constants<const DEGREE: usize>(
 
 /// A temperature range as the kernels normalise it: position -1 to (almost) 1.
 struct Range {
-    span: Span,
+    span: InputRange,
     scale: u16,
     /// Celsius at position 0, and per position.
     middle: f64,
@@ -340,8 +340,8 @@ impl Range {
                 high: 4095.0,
             });
         }
-        let span = Span::new(low, high);
-        let scale = span.scale() as u16;
+        let span = InputRange::new(low, high);
+        let scale = span.scale_factor() as u16;
         let half = TWO_31 / scale as f64 * step;
         Ok(Self { span, scale, middle: low as f64 * step + half, half })
     }

@@ -1,25 +1,14 @@
-//! A kernel's numbers, laid open: for proofs, for tables in other languages, for a look.
+//! A kernel's numbers in the open: for proofs, and for tables in other languages. Hidden from the documentation, since no
+//! reading needs them.
 
 use super::{CompensatedKernel, DROPPED_BY_READING, Kernel, POINT_OFFSET, Temperature};
 
 /// The numbers of a kernel in their scales, as its arithmetic takes them.
 ///
-/// With `d` and `x` the code and the temperature spread over their ranges,
+/// With `d` and `x` the code and the temperature scaled to their ranges,
 /// `(input - lowest) scale - 2^31`, and `mul(a, b) = floor(a b / 2^32)`, the module [`fixed`](super) says what
-/// is computed. It is what a proof of a kernel starts from, and what a table for another language is
-/// written from; readings do not need it.
-///
-/// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-/// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
-/// let constants = KERNEL.constants();
-/// let width = constants.codes.1.abs_diff(constants.codes.0);
-/// assert!(u64::from(width) * u64::from(constants.code_scale) < 1 << 32);
-/// assert!(constants.code_scale % 2 == 1 && constants.temperature_scale % 2 == 1);
-/// ```
+/// is computed.
+#[doc(hidden)]
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Constants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     /// Lowest and highest code.
@@ -52,15 +41,7 @@ pub struct Constants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// The numbers of the kernel.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
-    /// assert_eq!(KERNEL.constants().bits, 24);
-    /// ```
+    #[doc(hidden)]
     #[must_use]
     pub const fn constants(&self) -> Constants<DEGREE, FACTOR> {
         Constants {
@@ -84,17 +65,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
 /// The numbers of a kernel of two temperatures: those of the gauge that measures, and the compensating gauge's.
 ///
 /// The compensating gauge's thermal output is in the scale of the other's and is added to it.
-///
-/// ```
-/// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
-/// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-/// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-/// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-/// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
-/// let constants: fixed::CompensatedConstants = KERNEL.constants();
-/// assert_eq!(constants.temperatures, constants.measuring.temperatures);
-/// ```
+#[doc(hidden)]
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CompensatedConstants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     /// Those of the gauge that measures, and of the bridge.
@@ -111,16 +82,7 @@ pub struct CompensatedConstants<const DEGREE: usize = 4, const FACTOR: usize = 1
 
 impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
     /// The numbers of the kernel.
-    ///
-    /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
-    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
-    /// assert_eq!(KERNEL.constants().measuring.bits, 24);
-    /// ```
+    #[doc(hidden)]
     #[must_use]
     pub const fn constants(&self) -> CompensatedConstants<DEGREE, FACTOR> {
         let temperatures = self.second.temperatures;

@@ -4,7 +4,7 @@ use super::point::Point;
 use super::{Reading, Strain, VECTORS};
 use crate::error::Error;
 use crate::kernel::block::fill;
-use crate::sample::{Flags, Span, code_flags, mla, mla_small, same_length, spread, square};
+use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, same_length, scale, square};
 
 /// One temperature of a channel whose bridge is linear: the bits and flags of its [`Point`], for half the
 /// instructions.
@@ -33,14 +33,14 @@ use crate::sample::{Flags, Span, code_flags, mla, mla_small, same_length, spread
 pub struct LinearPoint {
     pub(crate) gain: i32,
     pub(crate) code_scale: u32,
-    pub(crate) codes: Span,
+    pub(crate) codes: InputRange,
     pub(crate) bits: u8,
     /// Flags of every reading in `clear`.
     pub(crate) flags: Flags,
-    /// `d` of a code is its place in `clear` times `code_scale`, plus this.
+    /// `d` of a code is its offset in `clear` times `code_scale`, plus this.
     pub(crate) offset: i32,
     /// Codes whose readings have no flag but that of the temperature; the whole window if there are none.
-    pub(crate) clear: Span,
+    pub(crate) clear: InputRange,
     pub(crate) thermal: i32,
 }
 
@@ -84,8 +84,8 @@ impl Point {
         } else {
             let first = linear.codes.low().wrapping_add(low as i32);
             let last = linear.codes.low().wrapping_add(high.wrapping_sub(1) as i32);
-            linear.clear = Span::new(first, last);
-            linear.offset = spread(low as i32, self.code_scale);
+            linear.clear = InputRange::new(first, last);
+            linear.offset = scale(low as i32, self.code_scale);
         }
         Some(linear)
     }
@@ -108,11 +108,11 @@ impl LinearPoint {
     /// ```
     #[inline]
     pub const fn reading(&self, code: i32) -> Reading {
-        let place = self.clear.place(code);
-        if !self.clear.contains(place) {
+        let code_offset = self.clear.offset(code);
+        if !self.clear.contains(code_offset) {
             return self.reading_outside(code);
         }
-        Reading { strain: Strain::from_bits(self.strain_clear(place)), flags: self.flags }
+        Reading { strain: Strain::from_bits(self.strain_clear(code_offset)), flags: self.flags }
     }
 
     /// A block of samples at the temperature of the point: the same bits as one call of
@@ -137,18 +137,18 @@ impl LinearPoint {
     pub fn readings(&self, codes: &[i32], readings: &mut [Reading]) -> Result<(), Error> {
         same_length(codes.len(), readings.len())?;
         let inside = |code: i32, _| {
-            let place = self.clear.place(code);
-            (Strain::from_bits(self.strain_clear(place)), !self.clear.contains(place))
+            let code_offset = self.clear.offset(code);
+            (Strain::from_bits(self.strain_clear(code_offset)), !self.clear.contains(code_offset))
         };
         let any = |c, _| self.reading(c);
         fill(VECTORS, (codes, codes), readings, self.flags, inside, any);
         Ok(())
     }
 
-    /// Of a place in `clear`.
+    /// Of an offset in `clear`.
     #[inline(always)]
-    pub(super) const fn strain_clear(&self, place: i32) -> i32 {
-        self.strain(spread(place, self.code_scale).wrapping_add(self.offset))
+    pub(super) const fn strain_clear(&self, code_offset: i32) -> i32 {
+        self.strain(scale(code_offset, self.code_scale).wrapping_add(self.offset))
     }
 
     #[inline(always)]
@@ -159,7 +159,7 @@ impl LinearPoint {
     #[cold]
     #[inline(never)]
     const fn reading_outside(&self, code: i32) -> Reading {
-        let strain = self.strain(spread(self.codes.hold(code), self.code_scale));
+        let strain = self.strain(scale(self.codes.clamp(code), self.code_scale));
         let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, Flags::STRAIN_OUTSIDE);
         let temperature = Flags::TEMPERATURE_OUTSIDE.when(self.flags.contains(Flags::TEMPERATURE_OUTSIDE));
         Reading { strain: Strain::from_bits(strain), flags: flags.and(temperature) }
@@ -173,8 +173,8 @@ impl LinearPoint {
         let (mut low, mut high) = (0, self.codes.width().wrapping_add(1));
         while low < high {
             let middle = low + (high - low) / 2;
-            let place = i32::MIN.wrapping_add(middle as i32);
-            let strain = self.strain(spread(place, self.code_scale));
+            let code_offset = i32::MIN.wrapping_add(middle as i32);
+            let strain = self.strain(scale(code_offset, self.code_scale));
             let strain = if self.gain < 0 { strain.wrapping_neg() } else { strain };
             if strain <= limit {
                 low = middle + 1;

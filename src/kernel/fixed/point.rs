@@ -3,7 +3,7 @@
 use super::{Reading, Strain, VECTORS, checked, is_outside};
 use crate::error::Error;
 use crate::kernel::block::fill;
-use crate::sample::{Flags, Span, code_flags, mla, mla_small, mul, same_length, spread, square};
+use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, mul, same_length, scale, square};
 
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
 ///
@@ -29,7 +29,7 @@ pub struct Point {
     /// That of the kernel with its sign turned.
     pub(crate) curvature: i32,
     pub(crate) bits: u8,
-    pub(crate) codes: Span,
+    pub(crate) codes: InputRange,
     /// Thermal output with its sign turned, at the factor of this temperature.
     pub(crate) thermal: i32,
     pub(crate) strain_limit: i32,
@@ -49,11 +49,11 @@ impl Point {
     /// ```
     #[inline]
     pub const fn reading(&self, code: i32) -> Reading {
-        let place = self.codes.place(code);
-        if !self.codes.contains(place) {
+        let offset = self.codes.offset(code);
+        if !self.codes.contains(offset) {
             return self.reading_outside(code);
         }
-        checked(self.strain_inside(place), self.strain_limit, self.flags)
+        checked(self.strain_inside(offset), self.strain_limit, self.flags)
     }
 
     /// A block of samples at the temperature of the point: the same bits as one call of
@@ -77,9 +77,9 @@ impl Point {
     pub fn readings(&self, codes: &[i32], readings: &mut [Reading]) -> Result<(), Error> {
         same_length(codes.len(), readings.len())?;
         let inside = |code: i32, _| {
-            let place = self.codes.place(code);
-            let strain = self.strain_inside(place);
-            let outside = !self.codes.contains(place) | is_outside(strain, self.strain_limit);
+            let offset = self.codes.offset(code);
+            let strain = self.strain_inside(offset);
+            let outside = !self.codes.contains(offset) | is_outside(strain, self.strain_limit);
             (Strain::from_bits(strain), outside)
         };
         let any = |c, _| self.reading(c);
@@ -88,8 +88,8 @@ impl Point {
     }
 
     #[inline(always)]
-    const fn strain_inside(&self, place: i32) -> i32 {
-        let d = spread(place, self.code_scale);
+    const fn strain_inside(&self, offset: i32) -> i32 {
+        let d = scale(offset, self.code_scale);
         let p = mul(d, self.curvature);
         // 1 / (1 - p) = (1 + p)(1 + p^2 + p^4) / (1 - p^6), worked into the gain: what its products drop is halved
         // by `d`.
@@ -103,7 +103,7 @@ impl Point {
     #[cold]
     #[inline(never)]
     const fn reading_outside(&self, code: i32) -> Reading {
-        let strain = self.strain_inside(self.codes.hold(code));
+        let strain = self.strain_inside(self.codes.clamp(code));
         let reading = checked(strain, self.strain_limit, self.flags);
         let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, reading.flags);
         Reading { strain: reading.strain, flags: flags.and(self.flags) }

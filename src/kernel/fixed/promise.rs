@@ -6,7 +6,7 @@ use super::compensated::{CompensatedKernel, Second};
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
 use crate::kernel::sensitivity::{self, error_of_temperature};
 use crate::numeric::Interval;
-use crate::sample::Span;
+use crate::sample::InputRange;
 use crate::units::Celsius;
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
@@ -137,7 +137,7 @@ const fn error_of_temperature_of<const D: usize, const F: usize>(
 const fn curve<const N: usize>(
     descending: &[i32; N],
     one: f64,
-    temperatures: Span,
+    temperatures: InputRange,
     scale: u32,
 ) -> sensitivity::Curve {
     let mut ascending = [0.0; N];

@@ -26,15 +26,15 @@ fn a_linear_point_gives_the_bits_and_flags_of_its_point() {
     for case in 0..3_000 {
         let ends = [random.within(510.0) as i32, random.within(510.0) as i32];
         let codes = if case % 3 == 0 {
-            Span::new(-511, 510)
+            InputRange::new(-511, 510)
         } else {
-            Span::new(ends[0].min(ends[1]), ends[0].max(ends[1]))
+            InputRange::new(ends[0].min(ends[1]), ends[0].max(ends[1]))
         };
         let size = if case % 5 == 0 { 2_000.0 } else { 1_000_000_000.0 };
         let point = Point {
             flags: [Flags::CLEAR, Flags::TEMPERATURE_OUTSIDE][case % 2],
             gain: random.within(size) as i32,
-            code_scale: codes.scale(),
+            code_scale: codes.scale_factor(),
             curvature: 0,
             bits: 10,
             codes,

@@ -6,7 +6,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// [`at`](Self::at) if the temperature is in range.
     #[inline(always)]
     pub(crate) const fn point_within(&self, temperature: Temperature) -> Option<Point> {
-        let at = self.temperatures.place(temperature.to_bits());
+        let at = self.temperatures.offset(temperature.to_bits());
         if self.temperatures.contains(at) { Some(self.point(at, 0)) } else { None }
     }
 }
@@ -15,10 +15,10 @@ impl LinearPoint {
     /// [`reading`](Self::reading) if code and strain are in range.
     #[inline(always)]
     pub(crate) const fn reading_within(&self, code: i32) -> Option<Reading> {
-        let place = self.clear.place(code);
-        if !self.clear.contains(place) {
+        let offset = self.clear.offset(code);
+        if !self.clear.contains(offset) {
             return None;
         }
-        Some(Reading { strain: Strain::from_bits(self.strain_clear(place)), flags: self.flags })
+        Some(Reading { strain: Strain::from_bits(self.strain_clear(offset)), flags: self.flags })
     }
 }

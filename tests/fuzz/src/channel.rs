@@ -103,7 +103,7 @@ fn offered(channel: &Channel, error: &Error, search: impl Fn(&Channel) -> Sugges
 /// it, and of thermal output and gauge factor, whose terms cancel no further than a channel is allowed.
 fn rounding(drawn: &Drawn, model: &Model, code: f64, strain: impl Fn(f64) -> f64) -> f64 {
     let own = 1e-5;
-    let Some(per_code) = drawn.converter.map(|converter| converter.ratio(1).0) else { return own };
+    let Some(per_code) = drawn.converter.map(|converter| converter.ratio(1.0).0) else { return own };
     let aside = 1e-5 / per_code.abs();
     let (up, down) = (code + aside, code - aside);
     let indicated = |code| model.steps(code, Celsius(0.0)).indicated.0;

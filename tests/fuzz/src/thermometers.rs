@@ -25,17 +25,17 @@ pub fn run(data: &[u8]) -> bool {
 }
 
 fn reading(bytes: &mut Bytes) -> Reading {
-    let flags = Flags::from_bits(bytes.byte() % 64).unwrap();
+    let flags = ThermometerFlags::from_bits(bytes.byte() % 64).unwrap();
     Reading { temperature: Temperature::from_bits(bytes.word()), flags }
 }
 
 fn what_follows(bytes: &mut Bytes) {
     let seconds = |bytes: &mut Bytes| Seconds(bytes.one_of(&[1.0, 0.0, 0.01, 1e-6, 30.0, 1e6]));
-    let (constant, smoothing, interval) = (seconds(bytes), seconds(bytes), seconds(bytes));
+    let (constant, low_pass, interval) = (seconds(bytes), seconds(bytes), seconds(bytes));
     let mut filters =
-        (told(Smoothing::new(constant, interval)), told(Lag::new(constant, smoothing, interval)));
-    let bracket = told(Bracket::try_at(bytes.number(-0.1, 1.1)));
-    let mut watch = Watch::new(bytes.word() as u32);
+        (told(LowPass::new(constant, interval)), told(LagCompensator::new(constant, low_pass, interval)));
+    let pair = told(SensorPair::try_at(bytes.number(-0.1, 1.1)));
+    let mut last = LastReading::new(bytes.word() as u32);
     let mut range = (Temperature::from_bits(i32::MAX), Temperature::from_bits(i32::MIN));
     for _ in 0..4 {
         let (one, other) = (reading(bytes), reading(bytes));
@@ -48,14 +48,14 @@ fn what_follows(bytes: &mut Bytes) {
         if let Some(lag) = &mut filters.1 {
             let _ = lag.next(one.temperature);
         }
-        if let Some(bracket) = &bracket {
-            let between = bracket.reading(one, other).temperature;
+        if let Some(pair) = &pair {
+            let between = pair.reading(one, other).temperature;
             let (low, high) =
                 (one.temperature.min(other.temperature), one.temperature.max(other.temperature));
             assert!(low <= between && between <= high);
         }
-        watch.heard(one, bytes.word() as u32);
-        let now = watch.at(bytes.word() as u32);
+        last.update(one, bytes.word() as u32);
+        let now = last.at(bytes.word() as u32);
         assert!(now.is_none_or(|reading| reading.flags.is_usable()));
     }
     let heating = SelfHeating::new(MilliwattsPerCelsius(bytes.number(-1.0, 10.0)));
@@ -108,7 +108,7 @@ impl Measured {
 
     /// Ohms of the sensor for a code.
     fn ohms(&self, code: i32) -> f64 {
-        let ratio = self.converter.ratio(code).0;
+        let ratio = self.converter.ratio(f64::from(code)).0;
         (if self.divider { self.reference * ratio / (1.0 - ratio) } else { self.reference * ratio })
             - self.leads
     }
@@ -123,24 +123,23 @@ impl Measured {
             (told(thermometer.try_fixed::<PIECES>()), told(thermometer.try_float32::<PIECES>()));
         told(thermometer.try_fixed_within::<PIECES>(Celsius(bytes.number(0.0, 0.1))));
         let Some(kernel) = kernel else { return false };
-        let bound = thermometer.fixed_bound::<PIECES>().unwrap().0;
+        let bound = kernel.error_bound().0;
         let (first, last) = kernel.codes();
         for _ in 0..8 {
             let code = bytes.whole(first, last);
             let reading = kernel.reading(code);
             assert_eq!(reading.flags.is_clear(), first <= code && code <= last, "{code}");
-            let held = kernel.reading(code.clamp(first, last)).temperature;
-            assert_eq!(reading.temperature, held);
-            let one = single.as_ref().map(|single| single.reading(code));
-            assert!(one.is_none_or(|one| one.flags == reading.flags && one.temperature.is_finite()));
+            let clamped = kernel.reading(code.clamp(first, last)).temperature;
+            assert_eq!(reading.temperature, clamped);
+            let one = single.as_ref().map(|single| (single.reading(code), single.error_bound().0));
+            assert!(one.is_none_or(|(one, _)| one.flags == reading.flags && one.to_fixed().is_ok()));
             // At the ends a code can lie a rounding outside of what the function takes.
             let Some(exact) = temperature(Ohms(self.ohms(code))).filter(|_| reading.flags.is_clear()) else {
                 continue;
             };
             let off = (reading.temperature.celsius().0 - exact.0).abs();
             assert!(off <= bound + ROUNDING, "code {code}: {off} C, bound {bound}");
-            if let Some(one) = one {
-                let bound = thermometer.float32_bound::<PIECES>().unwrap().0;
+            if let Some((one, bound)) = one {
                 let off = (f64::from(one.temperature) - exact.0).abs();
                 assert!(off <= bound + ROUNDING, "code {code}: {off} C, bound {bound} in f32");
             }
@@ -182,10 +181,10 @@ fn thermistor(bytes: &mut Bytes) -> bool {
     let warm = |bytes: &mut Bytes| Celsius(bytes.number(-60.0, 200.0));
     let ohms = |bytes: &mut Bytes| Ohms(bytes.one_of(&[10_000.0, 2_252.0, 1e5, 300.0, 32_650.0]));
     let sensor = match bytes.byte() % 4 {
-        0 => Thermistor::beta(ohms(bytes), warm(bytes), Kelvin(bytes.number(2500.0, 5000.0))),
-        1 => Thermistor::beta_through((ohms(bytes), warm(bytes)), (ohms(bytes), warm(bytes))),
-        2 => Thermistor::through([0; 3].map(|_| (ohms(bytes), warm(bytes)))),
-        _ => Thermistor::steinhart_hart(
+        0 => Thermistor::try_beta(ohms(bytes), warm(bytes), Kelvin(bytes.number(2500.0, 5000.0))),
+        1 => Thermistor::try_beta_through((ohms(bytes), warm(bytes)), (ohms(bytes), warm(bytes))),
+        2 => Thermistor::try_through([0; 3].map(|_| (ohms(bytes), warm(bytes)))),
+        _ => Thermistor::try_steinhart_hart(
             bytes.number(0.0, 2e-3),
             bytes.number(1e-4, 4e-4),
             bytes.number(0.0, 3e-7),
@@ -207,7 +206,8 @@ fn thermocouple(bytes: &mut Bytes) -> bool {
     told(couple.temperature(Millivolts(bytes.number(-11.0, 80.0))));
     let bits: u32 = [24, 16, 30, 12, 8, 31][usize::from(bytes.byte()) % 6];
     let full_scale = bytes.one_of(&[78.125, 39.0625, 156.25, 1e3, 0.1]);
-    let mut input = ThermocoupleInput::new(couple, bits, Millivolts(full_scale));
+    let (converter, reference) = (Converter::bipolar(bits, Ratio(1.0 / 32.0)), full_scale * 32.0);
+    let mut input = ThermocoupleInput::new(couple, converter, Millivolts(reference));
     if bytes.flag() {
         input = input.between(Celsius(bytes.number(-220.0, 500.0)), Celsius(bytes.number(-200.0, 1850.0)));
     }
@@ -217,16 +217,16 @@ fn thermocouple(bytes: &mut Bytes) -> bool {
     told(input.try_fixed_within::<64, 4>(Celsius(bytes.number(0.0, 0.1))));
     let single = told(input.try_float32::<64, 4>());
     let Some(kernel) = told(input.try_fixed::<64, 4>()) else { return false };
-    let bound = input.fixed_bound::<64, 4>().unwrap().0;
-    let rail = i32::MAX >> (32 - bits);
+    let bound = kernel.error_bound().0;
+    let (_, rail) = converter.rails();
     for _ in 0..8 {
         let code = bytes.whole(-rail - 1, rail);
         let cold = Temperature::from_bits(bytes.whole(-40 << 20, 85 << 20));
         let reading = kernel.reading(code, cold);
-        assert_eq!(reading.flags.contains(Flags::OPEN), code >= rail || code < -rail);
+        assert_eq!(reading.flags.contains(ThermometerFlags::OPEN), code >= rail || code < -rail);
         let one = single.as_ref().map(|single| single.reading(code, cold));
-        assert!(one.is_none_or(|one| one.flags == reading.flags && one.temperature.is_finite()));
-        let emf = Millivolts(f64::from(code) / f64::from(1u32 << (bits - 1)) * full_scale);
+        assert!(one.is_none_or(|one| one.flags == reading.flags && one.to_fixed().is_ok()));
+        let emf = Millivolts(converter.ratio(f64::from(code)).0 * reference);
         let exact = couple.temperature_with_cold_junction(emf, cold.celsius()).ok();
         let Some(exact) = exact.filter(|_| reading.flags.is_clear()) else { continue };
         let off = (reading.temperature.celsius().0 - exact.0).abs();

@@ -3,8 +3,8 @@
 use gaugewright::Converter;
 use gaugewright::fixed::Temperature;
 use gaugewright::temperature::{
-    Flags, Platinum, Reading, ResistanceKernel, ResistanceThermometer, Thermocouple, ThermocoupleInput,
-    ThermocoupleKernel,
+    Platinum, Reading, ResistanceKernel, ResistanceThermometer, Thermocouple, ThermocoupleInput,
+    ThermocoupleKernel, ThermometerFlags,
 };
 use gaugewright::units::*;
 
@@ -18,19 +18,14 @@ pub const PLATINUM: ResistanceThermometer = ResistanceThermometer::platinum(
 )
 .between(Celsius(-200.0), Celsius(300.0));
 
-pub const K: ThermocoupleInput = ThermocoupleInput::new(Thermocouple::K, 24, Millivolts(78.125));
+/// Full scale is 78.125 mV.
+pub const K: ThermocoupleInput =
+    ThermocoupleInput::new(Thermocouple::K, Converter::bipolar(24, Ratio(1.0 / 32.0)), Millivolts(2500.0));
 
 pub static PLATINUM_FIXED: ResistanceKernel<i32, 8> = PLATINUM.fixed_within(Celsius(0.001));
-pub static PLATINUM_SINGLE: ResistanceKernel<f32, 8> = single(PLATINUM.try_float32());
+pub static PLATINUM_SINGLE: ResistanceKernel<f32, 8> = PLATINUM.float32_within(Celsius(0.001));
 pub static K_FIXED: ThermocoupleKernel<i32, 64, 4> = K.fixed_within(Celsius(0.05));
-pub static K_SINGLE: ThermocoupleKernel<f32, 64, 4> = single(K.try_float32());
-
-const fn single<T: Copy>(kernel: Result<T, gaugewright::Error>) -> T {
-    match kernel {
-        Ok(kernel) => kernel,
-        Err(error) => panic!("{}", error.build_message().as_str()),
-    }
-}
+pub static K_SINGLE: ThermocoupleKernel<f32, 64, 4> = K.float32_within(Celsius(0.05));
 
 /// What came out: inputs, and a hash for integers and one for `f32`.
 pub struct Hashes {
@@ -70,7 +65,8 @@ impl Hashes {
     }
 
     fn add(&mut self, fixed: Reading, single: Reading<f32>) {
-        let of = |before, value: [u8; 4], flags: Flags| hash(hash(before, &value), &[flags.bits()]);
+        let of =
+            |before, value: [u8; 4], flags: ThermometerFlags| hash(hash(before, &value), &[flags.bits()]);
         self.fixed = of(self.fixed, fixed.temperature.to_bits().to_le_bytes(), fixed.flags);
         self.single = of(self.single, single.temperature.to_le_bytes(), single.flags);
         self.inputs += 1;

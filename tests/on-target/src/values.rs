@@ -16,7 +16,8 @@ use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
 use gaugewright::commissioning::matching::RotatedCurve;
 use gaugewright::rosette::{GridUncertainty, Material, PrincipalStrain, Rosette, StrainEstimate};
 use gaugewright::temperature::{
-    Bracket, Lag, PlatinumElement, SelfHeating, SensorLeads, Smoothing, Thermistor, ToleranceClass, Watch,
+    LagCompensator, LastReading, LowPass, PlatinumElement, SelfHeating, SensorLeads, SensorPair, Thermistor,
+    ThermometerFlags, ToleranceClass,
 };
 
 use crate::channels::{CHANNELS, COMPENSATED, FIXED, FIXED_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED};
@@ -119,7 +120,7 @@ macro_rules! every_value {
         $display!(MilliwattsPerCelsius(2.5));
         $display!(Seconds(0.5));
         for bits in 0..64 {
-            if let Some(flags) = temperature::Flags::from_bits(bits) {
+            if let Some(flags) = ThermometerFlags::from_bits(bits) {
                 $display!(flags);
             }
         }
@@ -132,15 +133,15 @@ macro_rules! every_value {
         $debug!(ToleranceClass::A);
         $debug!(PlatinumElement::Film);
         $debug!(SelfHeating::new(MilliwattsPerCelsius(2.5)));
-        $debug!(Thermistor::beta(Ohms(10_000.5), Celsius(25.0), Kelvin(3650.5)));
+        $debug!(Thermistor::try_beta(Ohms(10_000.5), Celsius(25.0), Kelvin(3650.5)));
         $debug!(SensorLeads::ThreeWire { pair: Ohms(2.5) });
-        $debug!(Smoothing::new(Seconds(10.0), Seconds(0.5)));
-        $debug!(Lag::new(Seconds(10.0), Seconds(1.0), Seconds(0.5)));
-        $debug!(Bracket::at(0.25));
-        let mut watch = Watch::new(50);
-        watch.heard(reading, 7);
-        $debug!(watch);
-        $debug!(watch.at(8));
+        $debug!(LowPass::new(Seconds(10.0), Seconds(0.5)));
+        $debug!(LagCompensator::new(Seconds(10.0), Seconds(1.0), Seconds(0.5)));
+        $debug!(SensorPair::at(0.25));
+        let mut last = LastReading::new(50);
+        last.update(reading, 7);
+        $debug!(last);
+        $debug!(last.at(8));
         $display!(MicrostrainPerCelsius(2.5));
         $display!(ResistancePerCelsius(0.25));
         $display!(Degrees(22.5));

@@ -1,18 +1,19 @@
 //! What decides whether a kernel fits its registers, against the intermediates themselves, in real numbers.
 
 use super::*;
-use crate::sample::{Flags, Span};
+use crate::sample::{Flags, InputRange};
 
 /// A kernel over nearly all of what `d` and `x` can be.
 fn kernel(gain: i32, curvature: i32, factor: i32, thermal: [i32; 2], thermal_offset: i32) -> Kernel<2, 1> {
-    let (codes, temperatures) = (Span::new(-8_000_000, 8_000_000), Span::new(-200 << 20, 300 << 20));
+    let (codes, temperatures) =
+        (InputRange::new(-8_000_000, 8_000_000), InputRange::new(-200 << 20, 300 << 20));
     Kernel {
         thermal,
-        code_scale: codes.scale(),
+        code_scale: codes.scale_factor(),
         codes,
         strain_limit: i32::MAX,
         flags: Flags::CLEAR,
-        temperature_scale: temperatures.scale() as u16,
+        temperature_scale: temperatures.scale_factor() as u16,
         bits: 24,
         factor: [factor],
         curvature,

@@ -6,15 +6,18 @@
 use gaugewright::Flags;
 use gaugewright::channel::Arm;
 use gaugewright::installation::Fault;
+use gaugewright::temperature::ThermometerFlags;
 use gaugewright::units::*;
 
 /// What `Debug` says, with units, flags and faults in the words of `Display`.
 pub fn as_displayed(debug: &str) -> String {
     let mut text = debug.to_owned();
-    for bits in 0..8 {
-        if let Some(flags) = Flags::from_bits(bits) {
-            text = text.replace(&format!("{flags:?}"), &flags.to_string());
-        }
+    // First the longer name: the other is its end.
+    for flags in (0..=u8::MAX).filter_map(ThermometerFlags::from_bits) {
+        text = text.replace(&format!("{flags:?}"), &flags.to_string());
+    }
+    for flags in (0..=u8::MAX).filter_map(Flags::from_bits) {
+        text = text.replace(&format!("{flags:?}"), &flags.to_string());
     }
     let of_arms = Arm::ALL
         .into_iter()
@@ -108,6 +111,7 @@ mod tests {
             "X { a: 1.5 C, b: Some(1e-3) }"
         );
         assert_eq!(as_displayed("Strain(17)"), "Strain(17)");
-        assert_eq!(as_displayed("ArmOpen(Two), Flags(4)"), "arm 2 open, code at rail");
+        assert_eq!(as_displayed("ArmOpen(Two), Flags(CODE_AT_RAIL)"), "arm 2 open, code at rail");
+        assert_eq!(as_displayed("ThermometerFlags(OPEN | STALE), Flags(CLEAR)"), "sensor open, stale, clear");
     }
 }

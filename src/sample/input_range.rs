@@ -1,44 +1,44 @@
-//! The range of an input, laid out so that one comparison checks it and one product spreads it.
+//! The range of an input, laid out so that one comparison checks it and one product scales it.
 
 /// Inputs from a lowest to a highest one.
 ///
-/// The *place* of an input is its distance from the lowest, less 2^31. Places in range run from -2^31 to `last`, so
-/// one signed comparison sees both ends. And an odd number times -2^31 is -2^31 again, modulo 2^32: a place times an
+/// The *offset* of an input is its distance from the lowest, less 2^31. Offsets in range run from -2^31 to `last`, so
+/// one signed comparison sees both ends. And an odd number times -2^31 is -2^31 again, modulo 2^32: an offset times an
 /// odd scale is the distance times the scale, less 2^31, with nothing added.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
-pub(crate) struct Span {
+pub(crate) struct InputRange {
     /// The lowest input, plus 2^31.
     pub origin: i32,
     pub last: i32,
 }
 
-impl Span {
+impl InputRange {
     pub const fn new(low: i32, high: i32) -> Self {
         let origin = low.wrapping_sub(i32::MIN);
         Self { origin, last: high.wrapping_sub(origin) }
     }
 
     #[inline(always)]
-    pub const fn place(self, input: i32) -> i32 {
+    pub const fn offset(self, input: i32) -> i32 {
         input.wrapping_sub(self.origin)
     }
 
     #[inline(always)]
-    pub const fn contains(self, place: i32) -> bool {
-        place <= self.last
+    pub const fn contains(self, offset: i32) -> bool {
+        offset <= self.last
     }
 
-    /// The place of the nearest input in range.
-    pub const fn hold(self, input: i32) -> i32 {
-        let place = self.place(input);
+    /// The offset of the nearest input in range.
+    pub const fn clamp(self, input: i32) -> i32 {
+        let offset = self.offset(input);
         if input < self.low() {
             i32::MIN
-        } else if place > self.last {
+        } else if offset > self.last {
             self.last
         } else {
-            place
+            offset
         }
     }
 
@@ -55,24 +55,24 @@ impl Span {
         self.last.wrapping_sub(i32::MIN) as u32
     }
 
-    /// The largest odd scale that keeps all of the range within an `i32`.
-    pub const fn scale(self) -> u32 {
+    /// The largest odd scale factor that keeps all of the range within an `i32`.
+    pub const fn scale_factor(self) -> u32 {
         match u32::MAX.checked_div(self.width()) {
             Some(largest) => (largest - 1) | 1,
             None => 1,
         }
     }
 
-    /// The last place spread by `scale`.
+    /// The last offset scaled by `scale`.
     pub const fn end(self, scale: u32) -> f64 {
         self.width() as f64 * scale as f64 - 2_147_483_648.0
     }
 }
 
-/// A place over the range: -2^31 at the lowest input and up to 2^31 at the highest. Exact; `scale` is odd.
+/// An offset scaled to the range: -2^31 at the lowest input and up to 2^31 at the highest. Exact; `factor` is odd.
 #[inline(always)]
-pub(crate) const fn spread(place: i32, scale: u32) -> i32 {
-    place.wrapping_mul(scale as i32)
+pub(crate) const fn scale(offset: i32, factor: u32) -> i32 {
+    offset.wrapping_mul(factor as i32)
 }
 
 #[cfg(test)]
@@ -93,32 +93,32 @@ mod tests {
     #[test]
     fn one_comparison_sees_both_ends() {
         for (low, high) in RANGES {
-            let span = Span::new(low, high);
-            assert_eq!((span.low(), span.high()), (low, high));
+            let range = InputRange::new(low, high);
+            assert_eq!((range.low(), range.high()), (low, high));
             for edge in [low, high, 0, i32::MIN, i32::MAX] {
                 for input in [edge.wrapping_sub(1), edge, edge.wrapping_add(1)] {
-                    assert_eq!(span.contains(span.place(input)), (low..=high).contains(&input));
-                    assert_eq!(span.hold(input), span.place(input.clamp(low, high)));
+                    assert_eq!(range.contains(range.offset(input)), (low..=high).contains(&input));
+                    assert_eq!(range.clamp(input), range.offset(input.clamp(low, high)));
                 }
             }
         }
     }
 
     #[test]
-    fn spread_fills_the_register_and_does_not_wrap() {
+    fn scaling_fills_the_register_and_does_not_wrap() {
         for (low, high) in RANGES {
-            let span = Span::new(low, high);
-            let scale = span.scale();
-            assert!(scale % 2 == 1);
+            let range = InputRange::new(low, high);
+            let factor = range.scale_factor();
+            assert!(factor % 2 == 1);
             for input in [low, low.saturating_add(1).min(high), (low / 2) + (high / 2), high] {
                 let distance = i64::from(input) - i64::from(low);
-                let exact = distance * i64::from(scale) + i64::from(i32::MIN);
-                assert_eq!(i64::from(spread(span.place(input), scale)), exact);
+                let exact = distance * i64::from(factor) + i64::from(i32::MIN);
+                assert_eq!(i64::from(scale(range.offset(input), factor)), exact);
             }
-            assert!(span.end(scale) == f64::from(spread(span.last, scale)));
+            assert!(range.end(factor) == f64::from(scale(range.last, factor)));
             // Two more would not fit.
-            let wider = i64::from(span.width()) * (i64::from(scale) + 2);
-            assert!(span.width() == 0 || wider > i64::from(u32::MAX));
+            let wider = i64::from(range.width()) * (i64::from(factor) + 2);
+            assert!(range.width() == 0 || wider > i64::from(u32::MAX));
         }
     }
 }

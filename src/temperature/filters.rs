@@ -1,36 +1,36 @@
-//! Sensors that are slower than the gauge, or noisier than they should be: first-order filters.
+//! First-order filters: against the noise of a sensor, and for a sensor that is slower than the gauge.
 
 use crate::error::{Error, Field, check, within};
 use crate::numeric::exp;
 use crate::sample::Temperature;
 use crate::units::Seconds;
 
-/// A first-order low pass: follows a step by 63 % in its time constant. Against noise; it makes a sensor slower still.
+/// A first-order low pass against noise: it follows a step by 63 % in its time constant, and so adds a lag of its own.
 ///
 /// It keeps 32 bits behind the temperature's last step, so that it comes to rest at its input and not short of it.
 ///
 /// ```
-/// use gaugewright::{fixed::Temperature, temperature::Smoothing, units::Seconds};
+/// use gaugewright::{fixed::Temperature, temperature::LowPass, units::Seconds};
 ///
-/// let mut smoothing = Smoothing::new(Seconds(10.0), Seconds(0.5))?;
-/// smoothing.next(Temperature::from_bits(20 << 20));
+/// let mut low_pass = LowPass::new(Seconds(10.0), Seconds(0.5))?;
+/// low_pass.next(Temperature::from_bits(20 << 20));
 /// for _ in 0..20 {
-///     smoothing.next(Temperature::from_bits(30 << 20));
+///     low_pass.next(Temperature::from_bits(30 << 20));
 /// }
-/// let after = smoothing.next(Temperature::from_bits(30 << 20)).celsius().0;
+/// let after = low_pass.next(Temperature::from_bits(30 << 20)).celsius().0;
 /// assert!((after - (30.0 - 10.0 * (-10.5_f64 / 10.0).exp())).abs() < 1e-5);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Smoothing {
+pub struct LowPass {
     /// Of the way to the input that each interval covers, in 2^-32.
     share: u32,
     /// In 2^-52 C; none before the first.
     state: Option<i64>,
 }
 
-impl Smoothing {
+impl LowPass {
     /// For temperatures that come at an interval from a microsecond to 10^6 s, and a time constant from 0 (which passes
     /// everything) to 10^5 intervals (which is then kept to a part in 80 000).
     ///
@@ -38,8 +38,8 @@ impl Smoothing {
     /// [`Error::Invalid`]: a time out of range.
     ///
     /// ```
-    /// # use gaugewright::{temperature::Smoothing, units::Seconds};
-    /// assert!(Smoothing::new(Seconds(-1.0), Seconds(1.0)).is_err());
+    /// # use gaugewright::{temperature::LowPass, units::Seconds};
+    /// assert!(LowPass::new(Seconds(-1.0), Seconds(1.0)).is_err());
     /// ```
     pub const fn new(time_constant: Seconds, interval: Seconds) -> Result<Self, Error> {
         check!(within(Field::SamplingInterval, interval.0, 1e-6, 1e6));
@@ -54,11 +54,11 @@ impl Smoothing {
         })
     }
 
-    /// The smoothed temperature after another interval. The first is taken as it is.
+    /// The filtered temperature after another interval. The first is taken as it is.
     ///
     /// ```
-    /// # use gaugewright::{fixed::Temperature, temperature::Smoothing, units::Seconds};
-    /// let mut none = Smoothing::new(Seconds(0.0), Seconds(1.0))?;
+    /// # use gaugewright::{fixed::Temperature, temperature::LowPass, units::Seconds};
+    /// let mut none = LowPass::new(Seconds(0.0), Seconds(1.0))?;
     /// let t = Temperature::from_bits(12_345);
     /// assert_eq!(none.next(t), t);
     /// # Ok::<(), gaugewright::Error>(())
@@ -95,63 +95,63 @@ const fn rounded(state: i64) -> i32 {
     if steps > i32::MAX as i64 { i32::MAX } else { steps as i32 }
 }
 
-/// For a sensor that is slower than the gauge: what its temperature will come to. A sensor of first order lags behind by
-/// its time constant times the slope of what it shows, so that much is added. Noise is amplified by time constant over
-/// interval, which is what the smoothing is for.
+/// For a sensor that is slower than the gauge: the temperature that it lags behind. A sensor of first order lags by its
+/// time constant times the slope of its temperature, so that product is added. Noise is amplified by time constant over
+/// interval; the low pass in front reduces it.
 ///
 /// ```
-/// use gaugewright::{fixed::Temperature, temperature::Lag, units::{Celsius, Seconds}};
+/// use gaugewright::{fixed::Temperature, temperature::LagCompensator, units::{Celsius, Seconds}};
 ///
-/// // A sensor in its sheath, with a time constant of 8 s, heard twice a second while the part warms by 0.1 C a second.
-/// let mut lag = Lag::new(Seconds(8.0), Seconds(0.0), Seconds(0.5))?;
+/// // A sensor in its sheath, with a time constant of 8 s, read twice a second while the part warms by 0.1 C a second.
+/// let mut lag = LagCompensator::new(Seconds(8.0), Seconds(0.0), Seconds(0.5))?;
 /// let mut shown = 20.0;
-/// let mut caught_up = 0.0;
+/// let mut error = 0.0;
 /// for i in 0..200 {
 ///     let part = 20.0 + 0.05 * f64::from(i);
 ///     shown += (part - shown) * (1.0 - (-0.5_f64 / 8.0).exp());
-///     caught_up = lag.next(Temperature::from_celsius(Celsius(shown))?).celsius().0 - part;
+///     error = lag.next(Temperature::from_celsius(Celsius(shown))?).celsius().0 - part;
 /// }
-/// assert!(shown < 29.95 - 0.7 && caught_up.abs() < 0.03);
+/// assert!(shown < 29.95 - 0.7 && error.abs() < 0.03);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Lag {
-    smoothing: Smoothing,
+pub struct LagCompensator {
+    low_pass: LowPass,
     /// Time constant over interval, in 2^-8.
     intervals: u32,
 }
 
-impl Lag {
-    /// For a sensor's time constant up to 10 000 times the interval, to the nearest 256th of an interval, smoothed first by a
-    /// time constant of its own.
+impl LagCompensator {
+    /// For a sensor's time constant up to 10 000 times the interval, to the nearest 256th of an interval, and the time constant of
+    /// the low pass in front, 0 for none.
     ///
     /// # Errors
     /// [`Error::Invalid`]: a time out of range.
     ///
     /// ```
-    /// # use gaugewright::{temperature::Lag, units::Seconds};
-    /// assert!(Lag::new(Seconds(20_001.0), Seconds(5.0), Seconds(2.0)).is_err());
+    /// # use gaugewright::{temperature::LagCompensator, units::Seconds};
+    /// assert!(LagCompensator::new(Seconds(20_001.0), Seconds(5.0), Seconds(2.0)).is_err());
     /// ```
-    pub const fn new(time_constant: Seconds, smoothing: Seconds, interval: Seconds) -> Result<Self, Error> {
-        let smoothing = check!(Smoothing::new(smoothing, interval));
+    pub const fn new(time_constant: Seconds, low_pass: Seconds, interval: Seconds) -> Result<Self, Error> {
+        let low_pass = check!(LowPass::new(low_pass, interval));
         check!(within(Field::TimeConstant, time_constant.0, 0.0, 1e4 * interval.0));
-        Ok(Self { smoothing, intervals: (time_constant.0 / interval.0 * 256.0 + 0.5) as u32 })
+        Ok(Self { low_pass, intervals: (time_constant.0 / interval.0 * 256.0 + 0.5) as u32 })
     }
 
-    /// The temperature ahead of the sensor's after another interval, held at the ends of the format. The first is taken
-    /// as it is.
+    /// The compensated temperature after another interval, clamped to the ends of the format. The first is taken as it
+    /// is.
     ///
     /// ```
-    /// # use gaugewright::{fixed::Temperature, temperature::Lag, units::Seconds};
-    /// let mut lag = Lag::new(Seconds(3.0), Seconds(0.0), Seconds(1.0))?;
+    /// # use gaugewright::{fixed::Temperature, temperature::LagCompensator, units::Seconds};
+    /// let mut lag = LagCompensator::new(Seconds(3.0), Seconds(0.0), Seconds(1.0))?;
     /// lag.next(Temperature::from_bits(20 << 20));
     /// assert_eq!(lag.next(Temperature::from_bits(21 << 20)), Temperature::from_bits(24 << 20));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn next(&mut self, temperature: Temperature) -> Temperature {
-        let before = self.smoothing.state;
-        let now = self.smoothing.follow(temperature);
+        let before = self.low_pass.state;
+        let now = self.low_pass.follow(temperature);
         let Some(before) = before else { return temperature };
         // In 2^-28 C and so below 2^40; by less than 2^22 intervals in 2^-8.
         let change = (now >> 24) - (before >> 24);

@@ -1,40 +1,40 @@
-//! Two sensors on both sides of a gauge.
+//! A gauge between two sensors.
 
-use super::reading::{Flags, Reading};
+use super::reading::{Reading, ThermometerFlags};
 use crate::error::{Error, Field, check, or_stop, within};
 use crate::sample::Temperature;
 
-/// The temperature at a gauge between two sensors, along a straight line from one to the other: halfway their mean. As
-/// good as the line: along a bar without heat from its sides.
+/// The temperature at a gauge between two sensors, interpolated linearly: halfway it is their mean. This is exact along a
+/// bar through whose sides no heat flows.
 ///
 /// ```
-/// use gaugewright::{fixed::Temperature, temperature::{Bracket, Flags, Reading}};
+/// use gaugewright::{fixed::Temperature, temperature::{SensorPair, ThermometerFlags, Reading}};
 ///
 /// // The gauge sits a quarter of the way from the first sensor to the second.
-/// const GAUGE: Bracket = Bracket::at(0.25);
+/// const GAUGE: SensorPair = SensorPair::at(0.25);
 /// let reading = |celsius: i32, flags| Reading { temperature: Temperature::from_bits(celsius << 20), flags };
-/// let between = GAUGE.reading(reading(20, Flags::CLEAR), reading(40, Flags::CLEAR));
-/// assert_eq!((between.temperature.celsius().0, between.flags), (25.0, Flags::CLEAR));
-/// // One sensor is open: the other has to do, and the reading says so.
-/// let alone = GAUGE.reading(reading(0, Flags::OPEN), reading(40, Flags::CLEAR));
-/// assert_eq!((alone.temperature.celsius().0, alone.flags), (40.0, Flags::ONE_SENSOR));
+/// let between = GAUGE.reading(reading(20, ThermometerFlags::CLEAR), reading(40, ThermometerFlags::CLEAR));
+/// assert_eq!((between.temperature.celsius().0, between.flags), (25.0, ThermometerFlags::CLEAR));
+/// // One sensor is open: the temperature is that of the other, and a flag reports it.
+/// let alone = GAUGE.reading(reading(0, ThermometerFlags::OPEN), reading(40, ThermometerFlags::CLEAR));
+/// assert_eq!((alone.temperature.celsius().0, alone.flags), (40.0, ThermometerFlags::ONE_SENSOR));
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Bracket {
+pub struct SensorPair {
     /// In 2^-16.
     share: u32,
 }
 
-impl Bracket {
+impl SensorPair {
     /// A gauge at this fraction of the way from the first sensor to the second, 0 to 1, to the nearest 2^-16.
     ///
     /// # Errors
     /// [`Error::Invalid`]: a fraction out of range; nothing is extrapolated.
     ///
     /// ```
-    /// # use gaugewright::temperature::Bracket;
-    /// assert!(Bracket::try_at(1.01).is_err());
+    /// # use gaugewright::temperature::SensorPair;
+    /// assert!(SensorPair::try_at(1.01).is_err());
     /// ```
     pub const fn try_at(fraction: f64) -> Result<Self, Error> {
         check!(within(Field::FractionOfWay, fraction, 0.0, 1.0));
@@ -47,8 +47,8 @@ impl Bracket {
     /// Where [`try_at`](Self::try_at) gives an error: the build stops.
     ///
     /// ```
-    /// # use gaugewright::temperature::Bracket;
-    /// const HALFWAY: Bracket = Bracket::at(0.5);
+    /// # use gaugewright::temperature::SensorPair;
+    /// const HALFWAY: SensorPair = SensorPair::at(0.5);
     /// ```
     #[must_use]
     pub const fn at(fraction: f64) -> Self {
@@ -56,17 +56,17 @@ impl Bracket {
     }
 
     /// The temperature at the gauge, with the flags of both. If one sensor is open or shorted it is that of the other, with
-    /// [`Flags::ONE_SENSOR`]; if both are, that of the first, with the flags of both.
+    /// [`ThermometerFlags::ONE_SENSOR`]; if both are, that of the first, with the flags of both.
     ///
     /// ```
     /// # use gaugewright::{fixed::Temperature, temperature::*};
-    /// let bad = Reading { temperature: Temperature::from_bits(0), flags: Flags::OPEN };
-    /// assert_eq!(Bracket::at(0.5).reading(bad, bad).flags, Flags::OPEN);
+    /// let bad = Reading { temperature: Temperature::from_bits(0), flags: ThermometerFlags::OPEN };
+    /// assert_eq!(SensorPair::at(0.5).reading(bad, bad).flags, ThermometerFlags::OPEN);
     /// ```
     pub const fn reading(&self, first: Reading, second: Reading) -> Reading {
         match (first.flags.is_usable(), second.flags.is_usable()) {
-            (true, false) => Reading { flags: first.flags.and(Flags::ONE_SENSOR), ..first },
-            (false, true) => Reading { flags: second.flags.and(Flags::ONE_SENSOR), ..second },
+            (true, false) => Reading { flags: first.flags.and(ThermometerFlags::ONE_SENSOR), ..first },
+            (false, true) => Reading { flags: second.flags.and(ThermometerFlags::ONE_SENSOR), ..second },
             (false, false) => Reading { flags: first.flags.and(second.flags), ..first },
             (true, true) => {
                 let (a, b) = (first.temperature.to_bits() as i64, second.temperature.to_bits() as i64);
