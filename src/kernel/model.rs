@@ -37,7 +37,7 @@ impl ChannelModel {
         let (map, at_balance, step) = match channel.source {
             Source::Codes(bridge, _) => {
                 let step = channel.ratio_per_code();
-                let at_balance = balance * step;
+                let at_balance = channel.balance_ratio().0;
                 (check!(bridge.map(Ratio(at_balance))), at_balance, step)
             }
             Source::Readings(instrument) => {

@@ -350,7 +350,7 @@ fn sensors() -> Vec<Row> {
     let emf = |celsius: Celsius| k.emf(celsius).unwrap().0;
     let (lowest, highest) = k.invertible_range();
     let (ohms, celsius) = (Ohms(1e4), Celsius(25.0));
-    let bead = Thermistor::steinhart_hart;
+    let bead = Thermistor::try_steinhart_hart;
     let thermometer = move |high: f64| {
         ResistanceThermometer::platinum(pt100, Converter::bipolar(22, Ratio(1.0 / 16.0)), Ohms(4096.0))
             .between(Celsius(-200.0), Celsius(high))
@@ -358,7 +358,7 @@ fn sensors() -> Vec<Row> {
     let heating = SelfHeating::new(MilliwattsPerCelsius(2.5));
     vec![
         between(Field::SensorResistance, 18.520_08, 390.481_125, move |x| pt100.temperature(Ohms(x))),
-        between(Field::SensorResistance, 0.1, 1e8, move |x| Thermistor::beta(Ohms(x), celsius, Kelvin(4e3))),
+        between(Field::SensorResistance, 0.1, 1e8, move |x| Thermistor::try_beta(Ohms(x), celsius, Kelvin(4e3))),
         number(Field::ResistanceAtZero, |x| Platinum::iec60751(Ohms(x)).check()),
         between(Field::CallendarVanDusen, 3e-3, 4.5e-3, move |x| custom(x, -5.775e-7, -4.183e-12)),
         between(Field::CallendarVanDusen, -1e-6, 1e-6, move |x| custom(3.9083e-3, x, -4.183e-12)),
@@ -387,16 +387,16 @@ fn sensors() -> Vec<Row> {
         // A range that needs less than the least full scale.
         between(Field::FullScaleEmf, 0.1, 1e3, move |x| {
             let (low, high) = (Celsius(20.0), Celsius(21.0));
-            ThermocoupleInput::new(k, 24, Millivolts(x))
+            ThermocoupleInput::new(k, Converter::bipolar(24, Ratio(1.0)), Millivolts(x))
                 .between(low, high)
                 .cold_junction(low, high)
                 .try_fixed::<64, 4>()
         }),
         chosen(Field::FullScaleEmf, &[39.0625], &[60.0], move |x| {
-            ThermocoupleInput::new(k, 24, Millivolts(x)).try_fixed::<64, 4>()
+            ThermocoupleInput::new(k, Converter::bipolar(24, Ratio(1.0)), Millivolts(x)).try_fixed::<64, 4>()
         }),
         whole(Field::ConverterBits, Some((8.0, 30.0)), move |x| {
-            ThermocoupleInput::new(k, x as u32, Millivolts(80.0)).try_fixed::<64, 4>()
+            ThermocoupleInput::new(k, Converter::bipolar(x as u32, Ratio(1.0)), Millivolts(80.0)).try_fixed::<64, 4>()
         }),
         // A hundredth of a degree has fewer codes than pieces.
         chosen(Field::ThermometerCodes, &[-199.999], &[0.0], move |x| thermometer(x).try_fixed::<256>()),
@@ -407,18 +407,18 @@ fn sensors() -> Vec<Row> {
             256 => thermometer(0.0).try_fixed::<256>().map(drop),
             _ => thermometer(0.0).try_fixed::<512>().map(drop),
         }),
-        between(Field::TimeConstant, 0.0, 2e5, |x| Smoothing::new(Seconds(x), Seconds(2.0))),
-        between(Field::TimeConstant, 0.0, 2e4, |x| Lag::new(Seconds(x), Seconds(1.0), Seconds(2.0))),
-        number(Field::SamplingInterval, |x| Smoothing::new(Seconds(0.0), Seconds(x))),
-        number(Field::FractionOfWay, Bracket::try_at),
+        between(Field::TimeConstant, 0.0, 2e5, |x| LowPass::new(Seconds(x), Seconds(2.0))),
+        between(Field::TimeConstant, 0.0, 2e4, |x| LagCompensator::new(Seconds(x), Seconds(1.0), Seconds(2.0))),
+        number(Field::SamplingInterval, |x| LowPass::new(Seconds(0.0), Seconds(x))),
+        number(Field::FractionOfWay, SensorPair::try_at),
         between(Field::ThermistorCoefficient, -0.1, 0.1, move |x| bead(x, 2.3e-4, 8.8e-8)),
         between(Field::ThermistorCoefficient, 1e-6, 1e-2, move |x| bead(1.1e-3, x, 8.8e-8)),
         between(Field::ThermistorCoefficient, -1e-5, 1e-5, move |x| bead(1.1e-3, 2.3e-4, x)),
-        number(Field::ThermistorBeta, move |x| Thermistor::beta(ohms, celsius, Kelvin(x))),
+        number(Field::ThermistorBeta, move |x| Thermistor::try_beta(ohms, celsius, Kelvin(x))),
         chosen(Field::ThermistorSlope, &[-1e-6], &[8.8e-8], move |x| bead(1.1e-3, 2.3e-4, x)),
         // Points whose resistances are this share apart.
         chosen(Field::ThermistorPoints, &[0.0, 0.99e-3], &[1.01e-3], move |x| {
-            Thermistor::beta_through((ohms, celsius), (Ohms(1e4 * (-x).exp()), Celsius(50.0)))
+            Thermistor::try_beta_through((ohms, celsius), (Ohms(1e4 * (-x).exp()), Celsius(50.0)))
         }),
     ]
 }
