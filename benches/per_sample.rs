@@ -8,7 +8,7 @@
 //! - **block**: 4096 samples in one call (or, for peers, in a plain loop), results stored. Time is that of the
 //!   whole block, throughput in samples.
 //!
-//! *one call* takes code and temperature, *Point* a code at one temperature, *at()* makes a point. All of
+//! *one call* takes code and temperature, *OperatingPoint* a code at one temperature, *at()* makes a point. All of
 //! the library's paths check ranges and return flags; peers do neither and store a bare strain.
 //!
 //! The number in each name is the worst error over a sweep of the declared range, in nanostrain.
@@ -71,16 +71,18 @@ impl Contest {
         let mut path = |name, bound, strain: &dyn Fn(i32, Temperature) -> f64| {
             errors.add(name, bound, &self.samples, strain);
         };
-        path("fixed one call", Some(bounds.0.reading.whole), &|c, t| {
+        path("fixed one call", Some(bounds.0.reading.total), &|c, t| {
             clear(self.fixed.reading(c, t)).strain().0
         });
-        path("fixed Point", Some(bounds.0.point.whole), &|c, t| {
+        path("fixed OperatingPoint", Some(bounds.0.point.total), &|c, t| {
             clear(self.fixed.at(t).reading(c)).strain().0
         });
-        path("f32 one call", Some(bounds.1.reading.whole), &|c, t| clear(self.single.reading(c, t)).into());
-        path("f32 Point", Some(bounds.1.point.whole), &|c, t| clear(self.single.at(t).reading(c)).into());
-        path("f64 one call", Some(bounds.2.reading.whole), &|c, t| clear(self.double.reading(c, t)));
-        path("f64 Point", Some(bounds.2.point.whole), &|c, t| clear(self.double.at(t).reading(c)));
+        path("f32 one call", Some(bounds.1.reading.total), &|c, t| clear(self.single.reading(c, t)).into());
+        path("f32 OperatingPoint", Some(bounds.1.point.total), &|c, t| {
+            clear(self.single.at(t).reading(c)).into()
+        });
+        path("f64 one call", Some(bounds.2.reading.total), &|c, t| clear(self.double.reading(c, t)));
+        path("f64 Point", Some(bounds.2.point.total), &|c, t| clear(self.double.at(t).reading(c)));
         path("peer: naive f64", None, &|c, t| self.naive_double.strain(c, t.to_bits()));
         path("peer: naive f32", None, &|c, t| self.naive_single.strain(c, t.to_bits()).into());
         path("peer: table of 64", None, &|c, t| f64::from(self.table.strain(c, t.to_bits())) * 1e-9);
@@ -102,13 +104,13 @@ impl Contest {
         single_call(group, spread, name("fixed one call"), |c, t| fixed.reading(c, t));
         single_call(group, spread, "single: fixed at()", |_, t| fixed.at(t));
         let point = fixed.at(POINT);
-        single_call(group, at_point, name("fixed Point"), |c, _| point.reading(c));
+        single_call(group, at_point, name("fixed OperatingPoint"), |c, _| point.reading(c));
 
         let kernel = &self.single;
         single_call(group, spread, name("f32 one call"), |c, t| kernel.reading(c, t));
         single_call(group, spread, "single: f32 at()", |_, t| kernel.at(t));
         let point = kernel.at(POINT);
-        single_call(group, at_point, name("f32 Point"), |c, _| point.reading(c));
+        single_call(group, at_point, name("f32 OperatingPoint"), |c, _| point.reading(c));
 
         let kernel = &self.double;
         single_call(group, spread, name("f64 one call"), |c, t| kernel.reading(c, t));
@@ -130,7 +132,7 @@ impl Contest {
             kernel.readings(c, t, out).unwrap();
         });
         let point = kernel.at(POINT);
-        block(group, at_point, name("fixed Point"), empty, |c, _, out| {
+        block(group, at_point, name("fixed OperatingPoint"), empty, |c, _, out| {
             point.readings(c, out).unwrap();
         });
 
@@ -139,7 +141,7 @@ impl Contest {
             kernel.readings(c, t, out).unwrap();
         });
         let point = kernel.at(POINT);
-        block(group, at_point, name("f32 Point"), 0.0, |c, _, out| {
+        block(group, at_point, name("f32 OperatingPoint"), 0.0, |c, _, out| {
             point.readings(c, out).unwrap();
         });
 

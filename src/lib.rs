@@ -39,7 +39,7 @@
 //! |---|---|
 //! | describe a channel | [`Channel`], from a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`], a [`Converter`] (or an [`Instrument`] that shows strain); the rest of it is in [`channel`] |
 //! | choose a circuit | [`Circuit`], with a drawing of each |
-//! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::Point`], [`fixed::LinearPoint`] |
+//! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::OperatingPoint`], [`fixed::LinearPoint`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
 //! | see the error of the arithmetic | [`fixed::Kernel::error_bound`] with its [`Parts`](kernel::Parts), [`Channel::circuit_error`]; [`SuggestedLimits`](kernel::SuggestedLimits) where an error limit is missed |

@@ -104,7 +104,7 @@ pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Proble
     let only = ChannelFile { time_column: file.time_column.clone(), channels: vec![description.clone()] };
     let ready = setup::set_up(only)?;
     let compiled = ready.first().ok_or_else(missing)?;
-    let kernel_error = compiled.mechanical.error_bound().larger();
+    let kernel_error = compiled.mechanical.error_bound().max();
     let told =
         |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
     let (channel, _) = describe(&description).map_err(told)?;

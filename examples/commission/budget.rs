@@ -94,7 +94,7 @@ impl Inputs<'_> {
         let both = curve.hypot(hysteresis);
         // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
         let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);
-        let mut inputs = uncertainty::Inputs::of(self.commissioned.channel)
+        let mut inputs = uncertainty::StandardUncertainties::for_channel(self.commissioned.channel)
             .gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
             .gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c.unwrap_or(0.0)))
             .temperature(Celsius(stated.temperature.0))

@@ -15,7 +15,7 @@
 //!
 //! Numbers that look random come from the stream of [`SEED`], so that every run gives the same files.
 
-use gaugewright::commissioning::fit::Sweep;
+use gaugewright::commissioning::fit::Direction;
 use host::simulation::State;
 use host::simulation::gondola::{CHANNELS, Channel};
 use host::simulation::random::Random;
@@ -63,7 +63,7 @@ pub fn write_run(path: &Path) -> io::Result<()> {
 pub fn write_later_run(path: &Path) -> io::Result<()> {
     let dwells = (0..LATER_ROWS).map(|row| {
         let turn = std::f64::consts::TAU * f64::from(row) / 200.0;
-        let sweep = if turn.cos() > 0.0 { Sweep::Rising } else { Sweep::Falling };
+        let sweep = if turn.cos() > 0.0 { Direction::Heating } else { Direction::Cooling };
         Dwell { time: 60 * row, celsius: 10.0 + 89.5 * turn.sin(), sweep }
     });
     write(path, SEED + 1, LATER_THERMOMETER_IS_OFF, dwells)
@@ -72,14 +72,16 @@ pub fn write_later_run(path: &Path) -> io::Result<()> {
 struct Dwell {
     time: u32,
     celsius: f64,
-    sweep: Sweep,
+    sweep: Direction,
 }
 
 /// Down, up, and back.
 fn programme() -> impl Iterator<Item = Dwell> {
     let mut dwells = Vec::new();
     let mut celsius = START;
-    for (end, sweep) in [(LOWEST, Sweep::Falling), (HIGHEST, Sweep::Rising), (START, Sweep::Falling)] {
+    for (end, sweep) in
+        [(LOWEST, Direction::Cooling), (HIGHEST, Direction::Heating), (START, Direction::Cooling)]
+    {
         while celsius != end {
             let step = (end - celsius).clamp(-STEP, STEP);
             celsius += step;
@@ -134,7 +136,7 @@ fn write(
 fn shift(dwell: &Dwell) -> f64 {
     let x = (dwell.celsius - 0.5 * (LOWEST + HIGHEST)) / (0.5 * (HIGHEST - LOWEST));
     let half = 0.5 * HYSTERESIS * (1.0 - x * x);
-    if dwell.sweep == Sweep::Falling { half } else { -half }
+    if dwell.sweep == Direction::Cooling { half } else { -half }
 }
 
 /// Of the gauge's own resistance, by an instrument that has the leads and the curvature of the bridge taken out.

@@ -3,7 +3,7 @@
 use crate::job::Job;
 use crate::places::{PIECES, evenly};
 use crate::run::Point;
-use gaugewright::commissioning::fit::{Degree, FittedThermalOutput, Hysteresis, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::fit::{Degree, Direction, FittedThermalOutput, Hysteresis, ThermalOutputFit};
 use gaugewright::error::Field;
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent};
 use gaugewright::{Error, ThermalOutput};
@@ -89,7 +89,7 @@ impl Fitted {
         with_residual.max_by(|one, other| one.1.abs().total_cmp(&other.1.abs()))
     }
 
-    pub fn count(&self, sweep: Sweep) -> usize {
+    pub fn count(&self, sweep: Direction) -> usize {
         self.points.iter().filter(|point| point.sweep == sweep).count()
     }
 

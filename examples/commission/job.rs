@@ -151,7 +151,7 @@ impl Job {
             description,
             index,
             run_source,
-            degree: options.degree.map_or(Degree::BY_SIGNIFICANCE, Degree::Exactly),
+            degree: options.degree.map_or(Degree::by_f_test(Percent(1.0)), Degree::Exactly),
             coverage: Percent(options.coverage),
             window,
             part,

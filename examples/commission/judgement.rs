@@ -10,7 +10,7 @@
 use crate::advice::Expected;
 use crate::fitted::Fitted;
 use crate::job::Job;
-use gaugewright::commissioning::fit::Sweep;
+use gaugewright::commissioning::fit::Direction;
 use gaugewright::numeric::coverage_factor;
 use gaugewright::units::{Celsius, Percent};
 
@@ -44,8 +44,8 @@ fn shifts(fitted: &Fitted) -> Vec<String> {
     let count = points.len();
     let (low, high) = fitted.curve.temperatures();
     let x = |row: usize| (2.0 * points[row].temperature.0 - low.0 - high.0) / (high.0 - low.0);
-    let both_ways = fitted.count(Sweep::Rising) > 0 && fitted.count(Sweep::Falling) > 0;
-    let direction = |row: usize| if points[row].sweep == Sweep::Rising { 1.0 } else { -1.0 };
+    let both_ways = fitted.count(Direction::Heating) > 0 && fitted.count(Direction::Cooling) > 0;
+    let direction = |row: usize| if points[row].sweep == Direction::Heating { 1.0 } else { -1.0 };
 
     let mut basis = Basis { columns: Vec::new(), rows: count };
     for power in 0..=fitted.curve.degree() as i32 {

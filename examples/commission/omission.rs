@@ -9,7 +9,7 @@ use crate::places::{PIECES, evenly};
 use gaugewright::Error;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::matching::RotatedCurve;
-use gaugewright::commissioning::significance::Effect;
+use gaugewright::commissioning::significance::CorrectionStep;
 use gaugewright::units::{Celsius, ExpansionPerCelsius, Microstrain};
 
 /// Near balance: as far as this, C.
@@ -52,7 +52,7 @@ pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
     let channel = inputs.commissioned.channel.strain_within(Microstrain(inputs.load()));
     let significance = |window: &Window| channel.significance(Celsius(window.low), Celsius(window.high));
     let found = [significance(&near)?, significance(&everywhere)?];
-    let of_effect = |effect: Effect| {
+    let of_effect = |effect: CorrectionStep| {
         let worst = |index: usize, window: &Window| {
             let omission = found[index].of(effect)?;
             Some(Worst {
@@ -62,10 +62,14 @@ pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
         };
         Omission { what: effect.name(), near: worst(0, &near), everywhere: worst(1, &everywhere) }
     };
-    let mut omissions: Vec<Omission> =
-        [Effect::ThermalOutput, Effect::GaugeFactor, Effect::NonLinearity, Effect::Leads]
-            .map(of_effect)
-            .into();
+    let mut omissions: Vec<Omission> = [
+        CorrectionStep::ThermalOutput,
+        CorrectionStep::GaugeFactor,
+        CorrectionStep::NonLinearity,
+        CorrectionStep::Leads,
+    ]
+    .map(of_effect)
+    .into();
     omissions.push(Omission {
         what: "mismatch, by the package",
         near: near.mismatch(inputs)?,

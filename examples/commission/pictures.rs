@@ -25,8 +25,8 @@ macro_rules! draw_points {
         for point in &$fitted.points {
             let at = (point.temperature.0, $height(point));
             let style: ShapeStyle = match point.sweep {
-                Sweep::Rising => RED.filled(),
-                Sweep::Falling => ORANGE.stroke_width(3),
+                Direction::Heating => RED.filled(),
+                Direction::Cooling => ORANGE.stroke_width(3),
             };
             $chart.draw_series([Circle::new(at, 4 * SCALE, style)])?;
         }

@@ -1,7 +1,7 @@
 //! `points.csv`: every point of the run beside the curve.
 
 use crate::fitted::Fitted;
-use gaugewright::commissioning::fit::Sweep;
+use gaugewright::commissioning::fit::Direction;
 use std::error::Error;
 use std::path::Path;
 
@@ -33,9 +33,9 @@ pub fn write(path: &Path, fitted: &Fitted) -> Result<(), Box<dyn Error>> {
     Ok(file.flush()?)
 }
 
-pub fn direction(sweep: Sweep) -> &'static str {
+pub fn direction(sweep: Direction) -> &'static str {
     match sweep {
-        Sweep::Rising => "rising",
-        Sweep::Falling => "falling",
+        Direction::Heating => "rising",
+        Direction::Cooling => "falling",
     }
 }

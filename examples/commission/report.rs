@@ -6,7 +6,7 @@ use crate::advice::{Advice, Expected, Offer};
 use crate::budget::Inputs;
 use crate::job::RunSource;
 use crate::omission::Omission;
-use gaugewright::commissioning::fit::{Degree, Sweep};
+use gaugewright::commissioning::fit::{Degree, Direction};
 use gaugewright::commissioning::matching::{Choice, Turn};
 use gaugewright::units::{Celsius, Percent};
 use host::describe::curve_notes;
@@ -63,8 +63,8 @@ impl Report<'_> {
             f,
             "                 {} points, {} rising, {} falling; cells rejected: {}",
             fitted.points.len(),
-            fitted.count(Sweep::Rising),
-            fitted.count(Sweep::Falling),
+            fitted.count(Direction::Heating),
+            fitted.count(Direction::Cooling),
             self.rejected
         )?;
         let read = match &job.run_source {
@@ -280,21 +280,21 @@ fn matches(f: &mut Formatter<'_>, advice: &Advice, gauge_factor: f64) -> fmt::Re
         |f: &mut Formatter<'_>, what: &str, best: (usize, f64), second: Option<(usize, f64)>, unit: &str| {
             write!(f, "  {what:<20}{}: {:.2} {unit}", ppm(&advice.offers[best.0]), best.1)?;
             match second {
-                Some((index, behind)) => {
-                    writeln!(f, "; {:.2} less than {}", behind, ppm(&advice.offers[index]))
+                Some((index, margin)) => {
+                    writeln!(f, "; {:.2} less than {}", margin, ppm(&advice.offers[index]))
                 }
                 None => writeln!(f),
             }
         };
     let microstrain = |choice: &Choice<_>| {
         let choice: &Choice<gaugewright::units::Microstrain> = choice;
-        let second = choice.runner_up.map(|second| (second.index, second.behind.0));
+        let second = choice.second.map(|second| (second.index, second.margin.0));
         ((choice.index, choice.figure.0), second)
     };
     let (best, second) = microstrain(&advice.least_span);
     said(f, "least span", best, second, "microstrain")?;
     let slope = &advice.least_slope;
-    let second = slope.runner_up.map(|second| (second.index, second.behind.0));
+    let second = slope.second.map(|second| (second.index, second.margin.0));
     said(f, "least slope", (slope.index, slope.figure.0), second, "microstrain/C")?;
     if has_error {
         let (best, second) = microstrain(&advice.least_residual);

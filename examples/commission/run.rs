@@ -4,7 +4,7 @@ use crate::bench::Bench;
 use crate::job::{Job, RunSource};
 use crate::sweep::sweeps;
 use csv::ByteRecord;
-use gaugewright::commissioning::fit::Sweep;
+use gaugewright::commissioning::fit::Direction;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, Microstrain};
 use host::channel_file::Scale;
@@ -29,7 +29,7 @@ pub struct Point {
     pub temperature: Celsius,
     /// Indicated strain of the unloaded part.
     pub reading: Microstrain,
-    pub sweep: Sweep,
+    pub sweep: Direction,
 }
 
 /// One as it stands in the file.
@@ -112,7 +112,7 @@ pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> R
         return Err(of_file(&"there is no row in it that can be used"));
     }
     let temperatures: Vec<f64> = points.iter().map(|row| row.temperature.0).collect();
-    let with_sweep = |(row, sweep): (Row, Sweep)| Point {
+    let with_sweep = |(row, sweep): (Row, Direction)| Point {
         line: row.line,
         time: row.time,
         temperature: row.temperature,

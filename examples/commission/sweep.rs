@@ -1,12 +1,12 @@
 //! Which way the temperature went at each point of a run.
 
-use gaugewright::commissioning::fit::Sweep;
+use gaugewright::commissioning::fit::Direction;
 
 /// Turning back by less than this part of the run's span is unrest.
 const UNREST: f64 = 0.02;
 
 /// The direction in which each temperature was reached. The first ones go with what follows, since nothing is known of before.
-pub fn sweeps(temperatures: &[f64]) -> Vec<Sweep> {
+pub fn sweeps(temperatures: &[f64]) -> Vec<Direction> {
     let low = temperatures.iter().copied().fold(f64::INFINITY, f64::min);
     let high = temperatures.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let unrest = UNREST * (high - low);
@@ -21,25 +21,26 @@ pub fn sweeps(temperatures: &[f64]) -> Vec<Sweep> {
         if celsius >= highest.0 {
             highest = (celsius, index);
         }
-        let rises = celsius - lowest.0 > unrest && direction != Some(Sweep::Rising);
-        let falls = highest.0 - celsius > unrest && direction != Some(Sweep::Falling);
+        let rises = celsius - lowest.0 > unrest && direction != Some(Direction::Heating);
+        let falls = highest.0 - celsius > unrest && direction != Some(Direction::Cooling);
         if rises || falls {
             // Up to where it turned, all went the other way.
-            let (new, turn) = if rises { (Sweep::Rising, lowest.1) } else { (Sweep::Falling, highest.1) };
+            let (new, turn) =
+                if rises { (Direction::Heating, lowest.1) } else { (Direction::Cooling, highest.1) };
             let until = if direction.is_some() { turn + 1 } else { 0 };
             sweeps.resize(until.max(sweeps.len()), direction.unwrap_or(new));
             direction = Some(new);
             (lowest, highest) = ((celsius, index), (celsius, index));
         }
     }
-    sweeps.resize(temperatures.len(), direction.unwrap_or(Sweep::Rising));
+    sweeps.resize(temperatures.len(), direction.unwrap_or(Direction::Heating));
     sweeps
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use Sweep::{Falling, Rising};
+    use Direction::{Falling, Rising};
 
     #[test]
     fn the_turning_point_belongs_to_the_way_that_led_there() {

@@ -7,7 +7,7 @@ use crate::options::Options;
 use crate::run::{Point, Value};
 use crate::{chamber, demo, package};
 use clap::Parser;
-use gaugewright::commissioning::fit::Sweep;
+use gaugewright::commissioning::fit::Direction;
 use gaugewright::units::{Celsius, Microstrain};
 use host::channel_file::{Problem, parse};
 use host::simulation;
@@ -46,7 +46,7 @@ fn points() -> Vec<Point> {
             time: f64::from(k),
             temperature: Celsius(celsius),
             reading: Microstrain(2.0 * celsius - 0.01 * celsius * celsius + saw),
-            sweep: Sweep::Rising,
+            sweep: Direction::Heating,
         }
     };
     (0..=48).map(point).collect()

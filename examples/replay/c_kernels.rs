@@ -35,15 +35,15 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
         return Ok(format!("\n// {}: left out, C has no kernel of two temperatures.\n", description.name));
     }
     let (channel, _) = describe(description).map_err(|problems| problems.join("; "))?;
-    let promise = Nanostrain(description.error_within_nanostrain.unwrap_or(0.5));
+    let error_limit = Nanostrain(description.error_within_nanostrain.unwrap_or(0.5));
     let circuit = channel.circuit_error().map_err(|error| error.to_string())?;
-    let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(promise);
+    let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(error_limit);
     match usual {
         Ok(kernel) => Ok(c_header::kernel(&description.name, lines, circuit, &kernel)),
         // Degree five or a cubic gauge factor.
         Err(Error::Overflow { .. }) => {
             let large: fixed::Kernel<5, 3> =
-                channel.try_fixed_within(promise).map_err(|error| error.to_string())?;
+                channel.try_fixed_within(error_limit).map_err(|error| error.to_string())?;
             Ok(c_header::kernel(&description.name, lines, circuit, &large))
         }
         Err(error) => Err(error.to_string()),

@@ -101,7 +101,7 @@ impl Summary<'_> {
     }
 
     fn error(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        let bound = |kernel: &Kernel| kernel.error_bound().reading.whole.0;
+        let bound = |kernel: &Kernel| kernel.error_bound().reading.total.0;
         writeln!(
             f,
             "  error bound    {:.2} nanostrain, of the arithmetic alone; indicated strain: {:.2}",

@@ -123,9 +123,9 @@ fn keys_that_exclude_each_other_are_told() {
 }
 
 #[test]
-fn a_promise_that_is_missed_is_told() {
+fn an_error_limit_that_is_exceeded_is_told() {
     let strict = CODES.replace("strain_within", "error_within_nanostrain = 0.01\nstrain_within");
-    assert!(problems(&strict)[0].contains("promised was 0.01"));
+    assert!(problems(&strict)[0].contains("the limit is 0.01"));
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use super::{Bonded, Channel, CompensatingGauge, Source};
 use crate::channel::gauge::Scale;
 use crate::channel::{Circuit, Gauge};
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::Interval;
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain};
 
@@ -100,22 +100,22 @@ impl Channel {
     /// );
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        check!(self.gauge.check(self.shows_thermal_output()));
+        try_const!(self.gauge.check(self.shows_thermal_output()));
         match self.source {
             Source::Codes(bridge, converter) => {
-                check!(bridge.check());
-                check!(converter.check());
+                try_const!(bridge.check());
+                try_const!(converter.check());
             }
-            Source::Readings(instrument) => check!(instrument.check()),
+            Source::Readings(instrument) => try_const!(instrument.check()),
         }
-        check!(Field::InstrumentGaugeFactor.check(self.instrument_factor));
-        check!(within(Field::SpanCorrection, self.span, 0.8, 1.25));
-        check!(check_specimen(&self.gauge, self.specimen));
+        try_const!(Field::InstrumentGaugeFactor.check(self.instrument_factor));
+        try_const!(within(Field::SpanCorrection, self.span, 0.8, 1.25));
+        try_const!(check_specimen(&self.gauge, self.specimen));
         if let Some(limit) = self.strain_limit {
-            check!(Field::StrainRange.check(limit.0));
+            try_const!(Field::StrainRange.check(limit.0));
         }
-        check!(self.check_temperatures());
-        check!(self.check_balance());
+        try_const!(self.check_temperatures());
+        try_const!(self.check_balance());
         match self.compensating {
             Some(second) => self.check_second(&second),
             None => Ok(()),
@@ -125,20 +125,20 @@ impl Channel {
     const fn check_second(&self, second: &CompensatingGauge) -> Result<(), Error> {
         match self.source {
             Source::Codes(bridge, _) if matches!(bridge.circuit(), Circuit::HalfCompensated) => {}
-            _ => check!(self.check_compensating(0.0)),
+            _ => try_const!(self.check_compensating(0.0)),
         }
         if second.balance.is_some() && self.balance.is_none() {
             // Its temperature at a balance that the channel does not have.
             let (low, high) = self.rails();
-            check!(within(Field::BalanceCode, f64::NAN, low as f64 + 1.0, high as f64 - 1.0));
+            try_const!(within(Field::BalanceCode, f64::NAN, low as f64 + 1.0, high as f64 - 1.0));
         }
-        check!(second.gauge.check(true));
-        check!(check_specimen(&second.gauge, second.specimen));
+        try_const!(second.gauge.check(true));
+        try_const!(check_specimen(&second.gauge, second.specimen));
         let curve = &second.gauge.thermal_output;
         let (low, high) = second.temperatures();
-        check!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
-        check!(ordered(Field::TemperatureHigh, low.0, high.0));
-        check!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
+        try_const!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
+        try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
+        try_const!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
         match self.compensating() {
             Some(Bonded { balance: Some(temperature), .. }) => {
                 within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)
@@ -150,26 +150,26 @@ impl Channel {
     const fn check_temperatures(&self) -> Result<(), Error> {
         let fitted = self.fitted();
         let (low, high) = self.temperatures();
-        check!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
-        check!(ordered(Field::TemperatureHigh, low.0, high.0));
-        check!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
+        try_const!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
+        try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
+        try_const!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
         check_factor(&self.gauge, low.0, high.0)
     }
 
     const fn check_balance(&self) -> Result<(), Error> {
         let (low, high) = self.rails();
         let code = self.balance_code();
-        check!(within(Field::BalanceCode, code, low as f64 + 1.0, high as f64 - 1.0));
+        try_const!(within(Field::BalanceCode, code, low as f64 + 1.0, high as f64 - 1.0));
         if let Some(balance) = self.balance {
             let fitted = self.fitted();
-            check!(within(Field::BalanceTemperature, balance.temperature, fitted.0, fitted.1));
+            try_const!(within(Field::BalanceTemperature, balance.temperature, fitted.0, fitted.1));
         }
         if let Source::Codes(bridge, _) = self.source {
-            check!(bridge.map(self.ratio(code)));
+            try_const!(bridge.map(self.ratio(code)));
             if bridge.completion.is_some() && bridge.reference.is_some() {
                 // All resistors are stated: the bridge has to lie within the converter's range.
                 let full_scale = self.ratio(high as f64).0;
-                check!(within(Field::BalanceRatio, bridge.ratio_at_rest().0, -full_scale, full_scale));
+                try_const!(within(Field::BalanceRatio, bridge.ratio_at_rest().0, -full_scale, full_scale));
             }
         }
         Ok(())
@@ -185,13 +185,13 @@ impl Channel {
 /// The factor must not stray so far over these temperatures that its reciprocal means nothing.
 pub(crate) const fn check_factor(gauge: &Gauge, low: f64, high: f64) -> Result<(), Error> {
     let ratio = gauge.factor_polynomial().times(1.0 / gauge.factor).enclose(Interval::new(low, high));
-    check!(Field::GaugeFactorCurve.check(ratio.low));
+    try_const!(Field::GaugeFactorCurve.check(ratio.low));
     Field::GaugeFactorCurve.check(ratio.high)
 }
 
 const fn check_specimen(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> Result<(), Error> {
     let Some(expansion) = specimen else { return Ok(()) };
-    check!(Field::SpecimenExpansion.check(expansion.0 * 1e6));
+    try_const!(Field::SpecimenExpansion.check(expansion.0 * 1e6));
     match gauge.matched_expansion {
         Some(_) => Ok(()),
         None => Err(Field::MatchedExpansion.missing()),

@@ -1,7 +1,7 @@
 //! What the gauge package says: gauge factor and its change with temperature, thermal output,
 //! transverse sensitivity, and the expansion the gauge is matched to.
 
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::Polynomial;
 use crate::units::{
     Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C,
@@ -205,16 +205,16 @@ impl ThermalOutput {
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
         let degree = if self.terms == 0 { f64::NAN } else { (self.terms - 1) as f64 };
-        check!(Field::ThermalOutputDegree.check(degree));
+        try_const!(Field::ThermalOutputDegree.check(degree));
         let coefficients = self.polynomial.coefficients();
         let mut k = 0;
         while k < Polynomial::TERMS {
-            check!(Field::ThermalOutputCoefficient.check(coefficients[k]));
+            try_const!(Field::ThermalOutputCoefficient.check(coefficients[k]));
             k += 1;
         }
-        check!(Field::StatedGaugeFactor.check(self.stated_for));
-        check!(Field::FittedLow.check(self.low));
-        check!(ordered(Field::FittedHigh, self.low, self.high));
+        try_const!(Field::StatedGaugeFactor.check(self.stated_for));
+        try_const!(Field::FittedLow.check(self.low));
+        try_const!(ordered(Field::FittedHigh, self.low, self.high));
         within(Field::FittedHigh, self.high, self.low, 2047.0)
     }
 }
@@ -395,18 +395,18 @@ impl Gauge {
     }
 
     pub(crate) const fn check(&self, needs_thermal_output: bool) -> Result<(), Error> {
-        check!(Field::GaugeFactor.check(self.factor));
+        try_const!(Field::GaugeFactor.check(self.factor));
         let mut k = 0;
         while k < 3 {
-            check!(Field::GaugeFactorCoefficient.check(self.factor_change[k]));
+            try_const!(Field::GaugeFactorCoefficient.check(self.factor_change[k]));
             k += 1;
         }
-        check!(within(Field::ReferenceTemperature, self.reference, -273.15, 2047.0));
+        try_const!(within(Field::ReferenceTemperature, self.reference, -273.15, 2047.0));
         if let Some(expansion) = self.matched_expansion {
-            check!(Field::MatchedExpansion.check(expansion.0 * 1e6));
+            try_const!(Field::MatchedExpansion.check(expansion.0 * 1e6));
         }
-        check!(Field::TransverseSensitivity.check(self.transverse_sensitivity * 100.0));
-        check!(Field::CalibrationPoissonRatio.check(self.calibration_poisson));
+        try_const!(Field::TransverseSensitivity.check(self.transverse_sensitivity * 100.0));
+        try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson));
         if self.thermal_output.is_absent() {
             return if needs_thermal_output { Err(Field::ThermalOutput.missing()) } else { Ok(()) };
         }

@@ -5,7 +5,7 @@
 
 mod table;
 
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::{Celsius, ExpansionPerCelsius, Percent, Strain};
 use table::Table;
@@ -264,28 +264,28 @@ impl<'a> Expansion<'a> {
     pub const fn check(&self) -> Result<(), Error> {
         let (low, high) = match &self.law {
             Law::Table(table) => {
-                check!(table.check());
+                try_const!(table.check());
                 (table.temperature(0), table.temperature(table.points() - 1))
             }
             _ => (-273.15, 2047.0),
         };
-        check!(within(Field::ExpansionLow, self.low, low, high));
-        check!(ordered(Field::ExpansionHigh, self.low, self.high));
-        check!(within(Field::ExpansionHigh, self.high, self.low, high));
-        check!(Field::ExpansionUncertainty.check(self.uncertainty * 1e6));
-        check!(Field::ExpansionRelativeUncertainty.check(self.relative * 100.0));
+        try_const!(within(Field::ExpansionLow, self.low, low, high));
+        try_const!(ordered(Field::ExpansionHigh, self.low, self.high));
+        try_const!(within(Field::ExpansionHigh, self.high, self.low, high));
+        try_const!(Field::ExpansionUncertainty.check(self.uncertainty * 1e6));
+        try_const!(Field::ExpansionRelativeUncertainty.check(self.relative * 100.0));
         match &self.law {
             Law::Coefficient(coefficient) => Field::ExpansionCoefficient.check(*coefficient * 1e6),
             Law::Polynomial(change, origin) => {
-                check!(Field::ExpansionOrigin.check(*origin));
+                try_const!(Field::ExpansionOrigin.check(*origin));
                 let terms = change.coefficients();
                 let mut k = 0;
                 while k < Polynomial::TERMS {
-                    check!(Field::ExpansionTerm.check(terms[k]));
+                    try_const!(Field::ExpansionTerm.check(terms[k]));
                     k += 1;
                 }
                 let lengths = change.enclose(Interval::new(self.low - *origin, self.high - *origin));
-                check!(Field::ExpansionStrain.check(lengths.low));
+                try_const!(Field::ExpansionStrain.check(lengths.low));
                 Field::ExpansionStrain.check(lengths.high)
             }
             Law::Table(_) => Ok(()),
@@ -308,8 +308,8 @@ impl<'a> Expansion<'a> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn thermal_strain(&self, from: Celsius, to: Celsius) -> Result<Strain, Error> {
-        check!(self.check());
-        let (strain, _) = check!(self.strain_and_slope(from.0, to.0));
+        try_const!(self.check());
+        let (strain, _) = try_const!(self.strain_and_slope(from.0, to.0));
         Ok(Strain(strain))
     }
 
@@ -347,8 +347,8 @@ impl<'a> Expansion<'a> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn mean_coefficient(&self, from: Celsius, to: Celsius) -> Result<ExpansionPerCelsius, Error> {
-        check!(self.check());
-        let (strain, slope) = check!(self.strain_and_slope(from.0, to.0));
+        try_const!(self.check());
+        let (strain, slope) = try_const!(self.strain_and_slope(from.0, to.0));
         // Closer than this a chord is rounding, and what it differs from the slope is less.
         let apart = to.0 - from.0;
         Ok(ExpansionPerCelsius(if apart.abs() < 1e-6 { slope } else { strain / apart }))
@@ -371,8 +371,8 @@ impl<'a> Expansion<'a> {
 
     /// Thermal strain and its slope at `to`, both over the length at `from`. Of an expansion that is checked.
     pub(crate) const fn strain_and_slope(&self, from: f64, to: f64) -> Result<(f64, f64), Error> {
-        check!(within(Field::ExpansionTemperature, from, self.low, self.high));
-        check!(within(Field::ExpansionTemperature, to, self.low, self.high));
+        try_const!(within(Field::ExpansionTemperature, from, self.low, self.high));
+        try_const!(within(Field::ExpansionTemperature, to, self.low, self.high));
         let ((before, _), (after, slope)) = match &self.law {
             Law::Coefficient(coefficient) => return Ok((*coefficient * (to - from), *coefficient)),
             Law::Polynomial(change, origin) => {

@@ -11,7 +11,7 @@
 //! chosen at the end ([`Degree`]), and nothing is read twice.
 //!
 //! ```
-//! use gaugewright::{commissioning::fit::{Degree, Sweep, ThermalOutputFit}, units::*};
+//! use gaugewright::{commissioning::fit::{Degree, Direction, ThermalOutputFit}, units::*};
 //! use gaugewright::{Bridge, Channel, Converter, Gauge, fixed};
 //!
 //! let mut fit = ThermalOutputFit::<f64>::between(Celsius(-60.0), Celsius(90.0))?;
@@ -20,10 +20,10 @@
 //!     let (up, down) = (-55.0 + 4.5 * f64::from(step), 80.0 - 4.5 * f64::from(step));
 //!     let noise = [0.6, -0.9, 0.1, 0.4, -0.5][step as usize % 5];
 //!     let reading = |t: f64| Microstrain(2.34 * t - 0.0534 * t * t + 2.3e-4 * t * t * t - 31.0);
-//!     fit.observe(Sweep::Rising, Celsius(up), Microstrain(reading(up).0 + noise))?;
-//!     fit.observe(Sweep::Falling, Celsius(down), Microstrain(reading(down).0 - noise + 2.0))?;
+//!     fit.observe(Direction::Heating, Celsius(up), Microstrain(reading(up).0 + noise))?;
+//!     fit.observe(Direction::Cooling, Celsius(down), Microstrain(reading(down).0 - noise + 2.0))?;
 //! }
-//! let curve = fit.solve(Degree::BY_SIGNIFICANCE)?.balanced_at(Celsius(21.0))?;
+//! let curve = fit.solve(Degree::by_f_test(Percent(1.0)))?.balanced_at(Celsius(21.0))?;
 //! assert_eq!(curve.degree(), 3);
 //! assert!(curve.residual_standard_deviation().0 < 1.5);
 //! assert!(curve.confidence_band(Celsius(-50.0), Percent(95.0))?.0 < 1.5);
@@ -97,5 +97,5 @@ mod triangle;
 pub use choice::Degree;
 pub use gauge_factor::{FittedGaugeFactor, GaugeFactorFit};
 pub use hysteresis::Hysteresis;
-pub use run::Sweep;
+pub use run::Direction;
 pub use thermal_output::{FittedThermalOutput, ThermalOutputFit};

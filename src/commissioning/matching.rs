@@ -45,9 +45,9 @@
 //! let least = offers.least_slope(low, high)?;
 //! assert_eq!(matches[least.index], ExpansionPerCelsius::ppm(11.0));
 //! assert!((least.figure.0 - 1.70).abs() < 0.01); // microstrain a degree, at its steepest
-//! let second = least.runner_up.unwrap();
+//! let second = least.second.unwrap();
 //! assert_eq!(matches[second.index], ExpansionPerCelsius::ppm(9.0));
-//! assert!((second.behind.0 - 0.79).abs() < 0.01);
+//! assert!((second.margin.0 - 0.79).abs() < 0.01);
 //! // The match by the handbook's coefficient: four times as steep, and clockwise.
 //! let by_handbook = offers.curve(3)?;
 //! assert_eq!(by_handbook.turn(low, high)?, Turn::Clockwise);
@@ -91,7 +91,7 @@
 //!
 //! let least = offers.least_span(low, high)?;
 //! assert_eq!(matches[least.index], ExpansionPerCelsius::ppm(13.0));
-//! assert!((least.figure.0 - 72.0).abs() < 0.1 && (least.runner_up.unwrap().behind.0 - 108.0).abs() < 0.1);
+//! assert!((least.figure.0 - 72.0).abs() < 0.1 && (least.second.unwrap().margin.0 - 108.0).abs() < 0.1);
 //! // The match by the coefficient at room temperature spans 195 microstrain.
 //! assert!((offers.curve(1)?.extremes(low, high)?.span().0 - 195.0).abs() < 0.1);
 //! // Where it is subtracted by a thermometer that is half a degree off, 13 is still the best, by less.
@@ -104,13 +104,13 @@ mod search;
 mod selection;
 mod window;
 
-pub use selection::{Choice, RunnerUp, Selection};
+pub use selection::{Choice, Second, Selection};
 pub use window::{Extremes, PackageCurve, Residual, Turn};
 
 use crate::channel::check::check_factor;
 use crate::channel::{Gauge, MismatchScale};
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor};
 use search::Ready;
 
@@ -304,24 +304,24 @@ impl<'a> RotatedCurve<'a> {
     /// assert!(matches!(error, Error::Invalid { field: Field::ExpansionLow, .. }));
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        check!(self.gauge.check(true));
+        try_const!(self.gauge.check(true));
         if self.gauge.matched_expansion.is_none() && (self.material.is_none() || self.offered.is_some()) {
             return Err(Field::MatchedExpansion.missing());
         }
         if let Some(offered) = self.offered {
-            check!(Field::MatchedExpansion.check(offered * 1e6));
+            try_const!(Field::MatchedExpansion.check(offered * 1e6));
         }
         let material = self.material();
-        check!(self.specimen.check());
-        check!(material.check());
-        check!(Field::InstrumentGaugeFactor.check(self.instrument_factor));
+        try_const!(self.specimen.check());
+        try_const!(material.check());
+        try_const!(Field::InstrumentGaugeFactor.check(self.instrument_factor));
         // The curve turns about the reference temperature, so both have to be known there.
         let (specimen, material) = (self.specimen.range(), material.range());
-        check!(within(Field::ReferenceTemperature, self.gauge.reference, specimen.0.0, specimen.1.0));
-        check!(within(Field::ReferenceTemperature, self.gauge.reference, material.0.0, material.1.0));
+        try_const!(within(Field::ReferenceTemperature, self.gauge.reference, specimen.0.0, specimen.1.0));
+        try_const!(within(Field::ReferenceTemperature, self.gauge.reference, material.0.0, material.1.0));
         let (low, high) = self.range();
-        check!(within(Field::TemperatureHigh, high.0, low.0, 2047.0));
-        check!(check_factor(&self.gauge, low.0, high.0));
+        try_const!(within(Field::TemperatureHigh, high.0, low.0, 2047.0));
+        try_const!(check_factor(&self.gauge, low.0, high.0));
         match self.balance {
             Some(temperature) => within(Field::BalanceTemperature, temperature, low.0, high.0),
             None => Ok(()),
@@ -330,7 +330,7 @@ impl<'a> RotatedCurve<'a> {
 
     /// Checked, and without balance.
     const fn ready(&self) -> Result<Ready<'a>, Error> {
-        check!(self.check());
+        try_const!(self.check());
         Ok(Ready::new(
             self.gauge,
             self.specimen,
@@ -343,12 +343,12 @@ impl<'a> RotatedCurve<'a> {
 
     /// The same, with a window that lies in the range, and stays there if it is wider by `margin` at both ends.
     const fn ready_over(&self, low: Celsius, high: Celsius, margin: f64) -> Result<Ready<'a>, Error> {
-        let ready = check!(self.ready());
+        let ready = try_const!(self.ready());
         let range = self.range();
-        check!(ordered(Field::WindowHigh, low.0, high.0));
-        check!(within(Field::WindowHigh, high.0 + margin, range.0.0, range.1.0));
-        check!(within(Field::WindowLow, low.0 - margin, range.0.0, range.1.0));
-        check!(within(Field::WindowLow, low.0, range.0.0, high.0));
+        try_const!(ordered(Field::WindowHigh, low.0, high.0));
+        try_const!(within(Field::WindowHigh, high.0 + margin, range.0.0, range.1.0));
+        try_const!(within(Field::WindowLow, low.0 - margin, range.0.0, range.1.0));
+        try_const!(within(Field::WindowLow, low.0, range.0.0, high.0));
         match self.balance {
             Some(temperature) => ready.balanced(temperature),
             None => Ok(ready),
@@ -365,10 +365,10 @@ impl<'a> RotatedCurve<'a> {
             // Nothing if they are the same, without rounding.
             return Ok((specimen - material - self.tilt()) * (high - low));
         }
-        let cold = check!(self.specimen.strain_and_slope(reference, low)).0
-            - check!(material.strain_and_slope(reference, low)).0;
-        let hot = check!(self.specimen.strain_and_slope(reference, high)).0
-            - check!(material.strain_and_slope(reference, high)).0;
+        let cold = try_const!(self.specimen.strain_and_slope(reference, low)).0
+            - try_const!(material.strain_and_slope(reference, low)).0;
+        let hot = try_const!(self.specimen.strain_and_slope(reference, high)).0
+            - try_const!(material.strain_and_slope(reference, high)).0;
         Ok(hot - cold - self.tilt() * (high - low))
     }
 

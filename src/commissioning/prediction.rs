@@ -23,7 +23,7 @@ pub use inverse::{FoilCurve, FoilMeasurement, FoilPoint};
 use crate::channel::Gauge;
 use crate::commissioning::expansion::Expansion;
 use crate::commissioning::matching::PackageCurve;
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius, Percent};
 use bond::Bond;
 
@@ -252,16 +252,16 @@ impl<'a> Prediction<'a> {
     /// assert!(Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, grid, grid).check().is_err());
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        check!(self.bond.check());
-        check!(self.foil.check());
-        check!(Field::StatedGaugeFactor.check(self.stated_for));
-        check!(Field::TemperatureUncertainty.check(self.temperature_uncertainty));
+        try_const!(self.bond.check());
+        try_const!(self.foil.check());
+        try_const!(Field::StatedGaugeFactor.check(self.stated_for));
+        try_const!(Field::TemperatureUncertainty.check(self.temperature_uncertainty));
         // Zero at the reference temperature, so it has to be known there.
         within(Field::ReferenceTemperature, self.bond.gauge.reference, self.foil.low, self.foil.high)
     }
 
     const fn check_at(&self, temperature: Celsius) -> Result<(), Error> {
-        check!(self.check());
+        try_const!(self.check());
         let (low, high) = self.range();
         within(Field::Temperature, temperature.0, low.0, high.0)
     }
@@ -283,13 +283,13 @@ impl<'a> Prediction<'a> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn causes(&self, temperature: Celsius) -> Result<Causes, Error> {
-        check!(self.check_at(temperature));
+        try_const!(self.check_at(temperature));
         self.causes_at(temperature.0)
     }
 
     const fn causes_at(&self, temperature: f64) -> Result<Causes, Error> {
         let (change, _) = self.foil.change_and_slope(temperature - self.bond.gauge.reference);
-        let (forced, _) = check!(self.bond.forced(temperature));
+        let (forced, _) = try_const!(self.bond.forced(temperature));
         let unit = 1e6 / self.stated_for;
         Ok(Causes {
             resistance: Microstrain(change * unit),
@@ -312,7 +312,7 @@ impl<'a> Prediction<'a> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn thermal_output(&self, temperature: Celsius) -> Result<Microstrain, Error> {
-        Ok(check!(self.causes(temperature)).thermal_output())
+        Ok(try_const!(self.causes(temperature)).thermal_output())
     }
 
     /// Slope of thermal output at a temperature.
@@ -329,9 +329,9 @@ impl<'a> Prediction<'a> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn slope(&self, temperature: Celsius) -> Result<MicrostrainPerCelsius, Error> {
-        check!(self.check_at(temperature));
+        try_const!(self.check_at(temperature));
         let (change, rise) = self.foil.change_and_slope(temperature.0 - self.bond.gauge.reference);
-        let (forced, forced_rise) = check!(self.bond.forced(temperature.0));
+        let (forced, forced_rise) = try_const!(self.bond.forced(temperature.0));
         let slope = rise * (1.0 + forced) + (1.0 + change) * forced_rise;
         Ok(MicrostrainPerCelsius(slope * 1e6 / self.stated_for))
     }
@@ -386,11 +386,11 @@ impl<'a> Prediction<'a> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
-        check!(self.check());
+        try_const!(self.check());
         let range = self.range();
-        check!(within(Field::WindowLow, low.0, range.0.0, range.1.0));
-        check!(ordered(Field::WindowHigh, low.0, high.0));
-        check!(within(Field::WindowHigh, high.0, low.0 + 1.0, range.1.0));
+        try_const!(within(Field::WindowLow, low.0, range.0.0, range.1.0));
+        try_const!(ordered(Field::WindowHigh, low.0, high.0));
+        try_const!(within(Field::WindowHigh, high.0, low.0 + 1.0, range.1.0));
         let thermal_output = |temperature: f64| Ok(self.causes_at(temperature)?.thermal_output().0);
         PackageCurve::through(thermal_output, (low, high), self.stated_for)
     }

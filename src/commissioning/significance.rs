@@ -6,11 +6,11 @@
 //!
 //! | left out | what is computed instead | error |
 //! |---|---|---|
-//! | [thermal output](Effect::ThermalOutput) | indicated strain, brought to the gauge factor at temperature | `TO(T) F_i / F(T)`; the whole of it, rotation and balance included |
-//! | [mismatch](Effect::Mismatch) | the package curve is subtracted as if the specimen were what the gauge is matched to | `(a_s - a_m)(T - T_r)` times the factor of [`MismatchScale`](crate::channel::MismatchScale), less the same at balance, over `F(T)` |
-//! | [gauge factor](Effect::GaugeFactor) | thermal output is subtracted, strain stays at the instrument's factor: [`Correction::ThermalOutput`](crate::Correction::ThermalOutput) | `e (F(T) / F_i - 1)`; an instrument that is set to another factor than the package's is in it |
-//! | [non-linearity](Effect::NonLinearity) | a straight line from change of ratio to strain, with the bridge's slope at balance | `-(F e)^2 / 2 F` for a quarter bridge, to first order; the signal of thermal output bends it too |
-//! | [leads](Effect::Leads) | the bridge's own curve for the same ratio at balance, all leads zero | `-e R_L / R` for three leads, to first order, and the same of thermal output |
+//! | [thermal output](CorrectionStep::ThermalOutput) | indicated strain, brought to the gauge factor at temperature | `TO(T) F_i / F(T)`; the whole of it, rotation and balance included |
+//! | [mismatch](CorrectionStep::Mismatch) | the package curve is subtracted as if the specimen were what the gauge is matched to | `(a_s - a_m)(T - T_r)` times the factor of [`MismatchScale`](crate::channel::MismatchScale), less the same at balance, over `F(T)` |
+//! | [gauge factor](CorrectionStep::GaugeFactor) | thermal output is subtracted, strain stays at the instrument's factor: [`Correction::ThermalOutput`](crate::Correction::ThermalOutput) | `e (F(T) / F_i - 1)`; an instrument that is set to another factor than the package's is in it |
+//! | [non-linearity](CorrectionStep::NonLinearity) | a straight line from change of ratio to strain, with the bridge's slope at balance | `-(F e)^2 / 2 F` for a quarter bridge, to first order; the signal of thermal output bends it too |
+//! | [leads](CorrectionStep::Leads) | the bridge's own curve for the same ratio at balance, all leads zero | `-e R_L / R` for three leads, to first order, and the same of thermal output |
 //!
 //! Each alone, all the others made. Errors of [several together](Significance::together) are computed together.
 //!
@@ -18,7 +18,7 @@
 //! gauge is invented, as all gauges of this documentation.
 //!
 //! ```
-//! use gaugewright::{commissioning::significance::{Effect, Effects}, units::*};
+//! use gaugewright::{commissioning::significance::{CorrectionStep, CorrectionSteps}, units::*};
 //! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
 //!
 //! const CHANNEL: Channel = Channel::new(
@@ -39,23 +39,23 @@
 //!
 //! let allowed = Microstrain(6.0);
 //! let in_the_hall = CHANNEL.significance(Celsius(15.0), Celsius(35.0))?;
-//! let may = in_the_hall.left_out_within(allowed)?;
-//! assert_eq!(may.effects, Effects::NONE.with(Effect::GaugeFactor).with(Effect::NonLinearity).with(Effect::Leads));
+//! let may = in_the_hall.negligible_within(allowed)?;
+//! assert_eq!(may.steps, CorrectionSteps::NONE.with(CorrectionStep::GaugeFactor).with(CorrectionStep::NonLinearity).with(CorrectionStep::Leads));
 //! assert!(may.sum.0 < 5.6 && may.together.error.0 < -5.2);
 //!
 //! let everywhere = CHANNEL.significance(Celsius(-150.0), Celsius(250.0))?;
-//! assert!(everywhere.left_out_within(allowed)?.effects.is_empty());
+//! assert!(everywhere.negligible_within(allowed)?.steps.is_empty());
 //! for (effect, error) in [
-//!     (Effect::ThermalOutput, -2_717.4),
-//!     (Effect::Mismatch, -91.2),
-//!     (Effect::GaugeFactor, 21.2),
-//!     (Effect::NonLinearity, -14.2),
-//!     (Effect::Leads, 12.7),
+//!     (CorrectionStep::ThermalOutput, -2_717.4),
+//!     (CorrectionStep::Mismatch, -91.2),
+//!     (CorrectionStep::GaugeFactor, 21.2),
+//!     (CorrectionStep::NonLinearity, -14.2),
+//!     (CorrectionStep::Leads, 12.7),
 //! ] {
 //!     assert!((everywhere.of(effect).unwrap().error.0 - error).abs() < 0.05);
 //! }
 //! // Leads and bridge are worst in compression, which thermal output in the cold adds to.
-//! let leads = everywhere.of(Effect::Leads).unwrap();
+//! let leads = everywhere.of(CorrectionStep::Leads).unwrap();
 //! assert!(leads.temperature == Celsius(-150.0) && leads.strain.0 < 0.0 && (leads.percent.0 - 1.27).abs() < 0.01);
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
@@ -65,11 +65,11 @@ mod bound;
 mod effect;
 mod omitted;
 
-pub use allowance::LeftOut;
-pub use effect::{Effect, Effects};
+pub use allowance::Negligible;
+pub use effect::{CorrectionStep, CorrectionSteps};
 
 use crate::channel::Channel;
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::units::{Celsius, Microstrain, Percent};
 use omitted::Ready;
 
@@ -119,7 +119,7 @@ impl Omission {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn percent_of(&self, reading: Microstrain) -> Result<Percent, Error> {
-        check!(Field::PercentReading.check(reading.0.abs()));
+        try_const!(Field::PercentReading.check(reading.0.abs()));
         Ok(Percent(100.0 * self.error.0 / reading.0))
     }
 }
@@ -129,13 +129,13 @@ impl Omission {
 ///
 /// ```
 /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-/// # use gaugewright::commissioning::significance::Effect;
+/// # use gaugewright::commissioning::significance::CorrectionStep;
 /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
 /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
 /// #     .strain_within(Microstrain(1_000.0));
 /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
-/// for effect in Effect::ALL {
+/// for effect in CorrectionStep::ALL {
 ///     if let Some(omission) = significance.of(effect) {
 ///         println!("{effect}: {} at {}", omission.error, omission.temperature);
 ///     }
@@ -146,7 +146,7 @@ impl Omission {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Significance {
     ready: Ready,
-    omissions: [Option<Omission>; Effect::ALL.len()],
+    omissions: [Option<Omission>; CorrectionStep::ALL.len()],
 }
 
 impl Channel {
@@ -167,32 +167,32 @@ impl Channel {
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::significance::Effect;
+    /// # use gaugewright::commissioning::significance::CorrectionStep;
     /// let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     ///     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
     ///     .strain_within(Microstrain(1_000.0));
     /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
-    /// let thermal_output = significance.of(Effect::ThermalOutput).unwrap();
+    /// let thermal_output = significance.of(CorrectionStep::ThermalOutput).unwrap();
     /// assert!((thermal_output.error.0 - 6.0).abs() < 1e-9 && thermal_output.temperature == Celsius(30.0));
     /// assert!((thermal_output.percent.0 - 0.6).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn significance(&self, low: Celsius, high: Celsius) -> Result<Significance, Error> {
-        check!(self.check());
-        check!(self.check_compensating(0.0));
+        try_const!(self.check());
+        try_const!(self.check_compensating(0.0));
         let Some(reach) = self.strain_limit else { return Err(Field::StrainRange.missing()) };
         let range = self.temperatures();
-        check!(ordered(Field::WindowHigh, low.0, high.0));
-        check!(within(Field::WindowHigh, high.0, range.0.0, range.1.0));
-        check!(within(Field::WindowLow, low.0, range.0.0, high.0));
-        let ready = check!(Ready::of(self, reach.strain().0, (low.0, high.0)));
-        let mut omissions = [None; Effect::ALL.len()];
+        try_const!(ordered(Field::WindowHigh, low.0, high.0));
+        try_const!(within(Field::WindowHigh, high.0, range.0.0, range.1.0));
+        try_const!(within(Field::WindowLow, low.0, range.0.0, high.0));
+        let ready = try_const!(Ready::of(self, reach.strain().0, (low.0, high.0)));
+        let mut omissions = [None; CorrectionStep::ALL.len()];
         let mut k = 0;
-        while k < Effect::ALL.len() {
-            let effect = Effect::ALL[k];
+        while k < CorrectionStep::ALL.len() {
+            let effect = CorrectionStep::ALL[k];
             if ready.knows_bridge() || !effect.is_of_bridge() {
-                omissions[k] = Some(check!(omission(&ready, Effects::NONE.with(effect))));
+                omissions[k] = Some(try_const!(omission(&ready, CorrectionSteps::NONE.with(effect))));
             }
             k += 1;
         }
@@ -200,8 +200,8 @@ impl Channel {
     }
 }
 
-fn omission(ready: &Ready, left_out: Effects) -> Result<Omission, Error> {
-    let (strain, temperature) = check!(ready.worst(left_out));
+fn omission(ready: &Ready, left_out: CorrectionSteps) -> Result<Omission, Error> {
+    let (strain, temperature) = try_const!(ready.worst(left_out));
     let error = ready.error(left_out, strain, temperature);
     Ok(Omission {
         error: Microstrain(error * 1e6),
@@ -219,20 +219,20 @@ impl Significance {
     ///
     /// ```
     /// # use gaugewright::{Channel, Gauge, Instrument, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::significance::Effect;
+    /// # use gaugewright::commissioning::significance::CorrectionStep;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let channel = Channel::from_readings(gauge, Instrument::showing(Microstrain(1.0), GaugeFactor(2.02)))
     ///     .strain_within(Microstrain(1_000.0));
     /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
-    /// assert!(significance.of(Effect::Leads).is_none());
+    /// assert!(significance.of(CorrectionStep::Leads).is_none());
     /// // The instrument is set to one percent more than the gauge has.
-    /// let gauge_factor = significance.of(Effect::GaugeFactor).unwrap();
+    /// let gauge_factor = significance.of(CorrectionStep::GaugeFactor).unwrap();
     /// assert!((gauge_factor.percent.0 - 100.0 * (2.0 / 2.02 - 1.0)).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
-    pub const fn of(&self, effect: Effect) -> Option<Omission> {
+    pub const fn of(&self, effect: CorrectionStep) -> Option<Omission> {
         self.omissions[effect as usize]
     }
 
@@ -267,12 +267,12 @@ impl Significance {
     /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(120.0), Ohms(0.3)),
     /// #     Converter::bipolar(24, Ratio(0.01))).strain_within(Microstrain(1_000.0));
     /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
-    /// let bridge = significance.together(Effects::NONE.with(Effect::NonLinearity).with(Effect::Leads))?;
+    /// let bridge = significance.together(CorrectionSteps::NONE.with(CorrectionStep::NonLinearity).with(CorrectionStep::Leads))?;
     /// // A quarter of a percent of the leads, a tenth of the bridge: both read low in tension.
     /// assert!((bridge.percent.0 + 0.35).abs() < 0.01 && bridge.strain.0 > 0.0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn together(&self, effects: Effects) -> Result<Omission, Error> {
+    pub fn together(&self, effects: CorrectionSteps) -> Result<Omission, Error> {
         if effects.has_bridge() && !self.ready.knows_bridge() {
             return Err(Field::Bridge.missing());
         }

@@ -245,10 +245,10 @@ impl Error {
     ///
     /// ```
     /// use gaugewright::{Error, units::Celsius};
-    /// let error = Error::TemperatureBound { promised: Celsius(0.001), bound: Celsius(1.0 / 3.0) };
+    /// let error = Error::TemperatureBound { limit: Celsius(0.001), bound: Celsius(1.0 / 3.0) };
     /// assert_eq!(
     ///     error.build_message().as_str(),
-    ///     "the thermometer's error bound is 0.333333333 C, promised was 0.001 C: take more pieces or a narrower range",
+    ///     "the thermometer's error bound is 0.333333333 C, the limit is 0.001 C: take more pieces or a narrower range",
     /// );
     /// ```
     #[must_use]
@@ -277,20 +277,20 @@ impl Error {
                 .text(quantity.room())
                 .number(*limit)
                 .text(quantity.advice()),
-            Self::Bound { promised, bound, path, dominant } => text
+            Self::Bound { limit, bound, path, dominant } => text
                 .text("the kernel's error bound is ")
                 .number(bound.0)
-                .text(" nanostrain, promised was ")
-                .number(promised.0)
+                .text(" nanostrain, the limit is ")
+                .number(limit.0)
                 .text(" nanostrain; the largest part is the ")
                 .text(dominant.name())
                 .text(", in ")
                 .text(path.name()),
-            Self::TemperatureBound { promised, bound } => text
+            Self::TemperatureBound { limit, bound } => text
                 .text("the thermometer's error bound is ")
                 .number(bound.0)
-                .text(" C, promised was ")
-                .number(promised.0)
+                .text(" C, the limit is ")
+                .number(limit.0)
                 .text(" C: take more pieces or a narrower range"),
             Self::BlockLength { samples, other } => text
                 .text("a block of ")

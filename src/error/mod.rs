@@ -50,10 +50,10 @@ pub enum Error {
         /// The largest magnitude that fits.
         limit: f64,
     },
-    /// The kernel's error bound is larger than the caller promised.
+    /// The kernel's error bound is larger than the error limit.
     Bound {
-        /// What was promised.
-        promised: Nanostrain,
+        /// The error limit that the caller gave.
+        limit: Nanostrain,
         /// What holds, the circuit's share included.
         bound: Nanostrain,
         /// The path whose bound it is.
@@ -61,10 +61,10 @@ pub enum Error {
         /// Its largest part.
         dominant: ErrorPart,
     },
-    /// The error bound of a thermometer's kernel is larger than the caller promised.
+    /// The error bound of a thermometer's kernel is larger than the error limit.
     TemperatureBound {
-        /// What was promised.
-        promised: Celsius,
+        /// The error limit that the caller gave.
+        limit: Celsius,
         /// What holds.
         bound: Celsius,
     },
@@ -104,7 +104,7 @@ impl defmt::Format for Error {
 impl core::error::Error for Error {}
 
 /// `?` for `const fn`.
-macro_rules! check {
+macro_rules! try_const {
     ($result:expr) => {
         match $result {
             Ok(value) => value,
@@ -112,7 +112,7 @@ macro_rules! check {
         }
     };
 }
-pub(crate) use check;
+pub(crate) use try_const;
 
 /// `Ok` if `low <= value <= high`; a NaN is refused with the rest. For fields whose range depends on other inputs;
 /// [`Field::check`] has the others.
@@ -148,7 +148,7 @@ pub(crate) const fn within_rounding(
     if value > high && value <= high + rounding && value.is_finite() {
         return Ok(high);
     }
-    check!(within(field, value, low, high));
+    try_const!(within(field, value, low, high));
     Ok(value)
 }
 
@@ -159,7 +159,7 @@ pub(crate) const fn fits(quantity: Quantity, value: f64, limit: f64) -> Result<(
 
 /// The value, or the build stops with the error's words.
 #[track_caller]
-pub(crate) const fn or_stop<T: Copy>(result: Result<T, Error>) -> T {
+pub(crate) const fn unwrap_const<T: Copy>(result: Result<T, Error>) -> T {
     match result {
         Ok(value) => value,
         Err(error) => panic!("{}", error.build_message().as_str()),

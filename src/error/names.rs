@@ -392,7 +392,7 @@ numbered! {
     KernelPath, "assert_eq!(gaugewright::error::KernelPath::Split.name(), \"the split path\");" {
         /// `Kernel::reading`.
         OneCall = 401 => "one call",
-        /// `Kernel::at`, then `Point::reading`.
+        /// `Kernel::at`, then `OperatingPoint::reading`.
         Split = 402 => "the split path",
     }
 }

@@ -23,21 +23,21 @@ where
     V: View<Viewed = Kernel<DEGREE, FACTOR>>,
 {
     // A copy: it may lie where the kernel goes.
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let built = match unsafe { look(channel) }.copied() {
         Some(channel) if !kernel.is_null() => compiled(&channel),
         _ => Err(gw_error::NULL),
     };
     let told = match built {
         Ok(built) => {
-            // SAFETY: as promised by the caller.
+            // SAFETY: as required of the caller.
             unsafe { V::put(kernel, built) };
             gw_error::OK
         }
         Err(error) => error,
     };
     // Without a place for the error its code still says what it is.
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     unsafe { put(error, told) };
     told.code
 }
@@ -48,7 +48,7 @@ fn compiled<const DEGREE: usize, const FACTOR: usize>(
     let described = described(channel)?;
     let kernel = match stated(channel.error_within) {
         None => described.try_fixed(),
-        Some(promise) => described.try_fixed_within(Nanostrain(promise)),
+        Some(limit) => described.try_fixed_within(Nanostrain(limit)),
     };
     kernel.map_err(|error| gw_error::of(&error))
 }

@@ -194,7 +194,7 @@ impl Default for gw_channel {
 /// ```
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_channel_default(channel: *mut gw_channel) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     unsafe { put(channel, gw_channel::DEFAULT) }
 }
 

@@ -19,8 +19,8 @@ pub const GW_STATUS_INVALID: gw_status = 2;
 /// The channel is sound but a number of its kernel does not fit: `field` is a GW_QUANTITY_..., `value` its
 /// magnitude, `high` the largest that fits.
 pub const GW_STATUS_OVERFLOW: gw_status = 3;
-/// The error bound is larger than was promised: `field` is its largest GW_PART_..., `value` the bound and `high`
-/// the promise, both in nanostrain; `low` is the GW_PATH_... whose bound it is.
+/// The error bound is larger than the error limit: `field` is its largest GW_PART_..., `value` the bound and `high`
+/// the limit, both in nanostrain; `low` is the GW_PATH_... whose bound it is.
 pub const GW_STATUS_BOUND: gw_status = 4;
 /// A choice is none of those that there are: `field` is a GW_CHOICE_..., `value` what was given, `low` and `high`
 /// the first and last that there are.
@@ -69,16 +69,16 @@ impl gw_error {
             Error::Overflow { quantity, value, limit } => {
                 Self { code: GW_STATUS_OVERFLOW, field: quantity.number(), value, low: 0.0, high: limit }
             }
-            Error::Bound { promised, bound, path, dominant } => Self {
+            Error::Bound { limit, bound, path, dominant } => Self {
                 code: GW_STATUS_BOUND,
                 field: dominant.number(),
                 value: bound.0,
                 low: path.number() as f64,
-                high: promised.0,
+                high: limit.0,
             },
             // What follows comes from thermometers and blocks of Rust, which C does not call.
-            Error::TemperatureBound { promised, bound } => {
-                Self { code: GW_STATUS_BOUND, field: 0, value: bound.0, low: 0.0, high: promised.0 }
+            Error::TemperatureBound { limit, bound } => {
+                Self { code: GW_STATUS_BOUND, field: 0, value: bound.0, low: 0.0, high: limit.0 }
             }
             Error::BlockLength { samples, other } => Self {
                 code: GW_STATUS_INVALID,
@@ -100,7 +100,7 @@ impl gw_error {
                 Some(Error::Overflow { quantity: Quantity::of_number(field)?, value, limit: high })
             }
             GW_STATUS_BOUND => Some(Error::Bound {
-                promised: Nanostrain(high),
+                limit: Nanostrain(high),
                 bound: Nanostrain(value),
                 path: KernelPath::of_number(low as u32)?,
                 dominant: ErrorPart::of_number(field)?,
@@ -130,7 +130,7 @@ pub(super) const fn status_text(status: gw_status) -> &'static CStr {
         GW_STATUS_NULL => c"a pointer is null",
         GW_STATUS_INVALID => c"an input is missing or out of range",
         GW_STATUS_OVERFLOW => c"a number of the kernel does not fit",
-        GW_STATUS_BOUND => c"the kernel's error bound is larger than promised",
+        GW_STATUS_BOUND => c"the kernel's error bound is larger than the error limit",
         GW_STATUS_CHOICE => c"a choice is none of those that there are",
         GW_STATUS_FORMAT => c"the kernel was made for another format of the library",
         GW_STATUS_CHECKSUM => c"the kernel is not the one that was sealed",

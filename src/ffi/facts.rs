@@ -76,7 +76,7 @@ pub struct gw_bound {
 
 impl gw_bound {
     pub(super) const fn of(bound: &ErrorBound) -> Self {
-        Self { reading: bound.reading.whole.0, point: bound.point.whole.0 }
+        Self { reading: bound.reading.total.0, point: bound.point.total.0 }
     }
 }
 

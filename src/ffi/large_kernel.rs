@@ -87,7 +87,7 @@ pub unsafe extern "C" fn gw_large_kernel_build(
     kernel: *mut gw_large_kernel,
     error: *mut gw_error,
 ) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     unsafe { build(channel, kernel, error) }
 }
 
@@ -118,9 +118,9 @@ pub unsafe extern "C" fn gw_large_kernel_seal(
     kernel: *const gw_large_kernel,
     seal: *mut gw_seal,
 ) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     match unsafe { look(kernel) } {
-        // SAFETY: as promised by the caller.
+        // SAFETY: as required of the caller.
         Some(kernel) => unsafe { put(seal, gw_seal::of(kernel.viewed().checksum())) },
         None => GW_STATUS_NULL,
     }
@@ -158,12 +158,12 @@ pub unsafe extern "C" fn gw_large_kernel_check(
     seal: *const gw_seal,
     error: *mut gw_error,
 ) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let told = match unsafe { (look(kernel), look(seal)) } {
         (Some(kernel), Some(seal)) => seal.check(kernel.viewed().checksum()),
         _ => gw_error::NULL,
     };
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     unsafe { put(error, told) };
     told.code
 }
@@ -198,7 +198,7 @@ pub unsafe extern "C" fn gw_large_kernel_reading_packed(
     code: i32,
     temperature: i32,
 ) -> gw_packed_reading {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(kernel) = (unsafe { look(kernel) }) else { return null_reading() };
     packed(kernel.viewed().reading(code, Temperature::from_bits(temperature)))
 }
@@ -228,7 +228,7 @@ pub unsafe extern "C" fn gw_large_kernel_reading_packed(
 /// ```
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_large_kernel_at(kernel: *const gw_large_kernel, temperature: i32) -> gw_point {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(kernel) = (unsafe { look(kernel) }) else { return null_point() };
     let (kernel, temperature) = (kernel.viewed(), Temperature::from_bits(temperature));
     match kernel.point_within(temperature) {
@@ -271,7 +271,7 @@ pub unsafe extern "C" fn gw_large_kernel_readings(
     readings: *mut gw_reading,
     count: usize,
 ) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(kernel) = (unsafe { look(kernel) }) else { return GW_STATUS_NULL };
     if codes.is_null() || temperatures.is_null() || readings.is_null() {
         return GW_STATUS_NULL;
@@ -314,9 +314,9 @@ pub unsafe extern "C" fn gw_large_kernel_ranges(
     kernel: *const gw_large_kernel,
     ranges: *mut gw_ranges,
 ) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     match unsafe { look(kernel) } {
-        // SAFETY: as promised by the caller.
+        // SAFETY: as required of the caller.
         Some(kernel) => unsafe { put(ranges, gw_ranges::of(kernel.viewed())) },
         None => GW_STATUS_NULL,
     }
@@ -350,9 +350,9 @@ pub unsafe extern "C" fn gw_large_kernel_error_bound(
     kernel: *const gw_large_kernel,
     bound: *mut gw_bound,
 ) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     match unsafe { look(kernel) } {
-        // SAFETY: as promised by the caller.
+        // SAFETY: as required of the caller.
         Some(kernel) => unsafe { put(bound, gw_bound::of(&kernel.viewed().error_bound())) },
         None => GW_STATUS_NULL,
     }

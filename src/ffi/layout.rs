@@ -3,7 +3,7 @@
 use core::mem::{align_of, offset_of, size_of};
 
 use super::{gw_kernel, gw_large_kernel, gw_linear_point, gw_point};
-use crate::fixed::{Kernel, LinearPoint, Point};
+use crate::fixed::{Kernel, LinearPoint, OperatingPoint};
 use crate::sample::{Flags, InputRange};
 
 /// Same size, same alignment, and every field at its place with its type.
@@ -39,7 +39,7 @@ same!(
     thermal code_scale strain_limit temperature_scale bits factor curvature thermal_offset gain;
     codes(code_origin, code_last) temperatures(temperature_origin, temperature_last)
 );
-same!(Point, gw_point: gain code_scale curvature bits thermal strain_limit; codes(code_origin, code_last));
+same!(OperatingPoint, gw_point: gain code_scale curvature bits thermal strain_limit; codes(code_origin, code_last));
 same!(
     LinearPoint, gw_linear_point: gain code_scale bits offset thermal;
     codes(code_origin, code_last) clear(clear_origin, clear_last)

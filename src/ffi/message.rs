@@ -28,9 +28,9 @@ use crate::error::BuildMessage;
 /// ```
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_error_message(error: *const gw_error, buffer: *mut c_char, size: usize) -> usize {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(error) = (unsafe { look(error) }) else { return 0 };
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(mut writer) = (unsafe { Writer::to(buffer, size) }) else { return 0 };
     match sentence(error) {
         Some(words) => writer.text(words.as_str().as_bytes()),

@@ -1,4 +1,4 @@
-//! The library for C: the same kernels with the same promise. `gaugewright.h` in this folder is made from it.
+//! The library for C: the same kernels with the same bounds. `gaugewright.h` in this folder is made from it.
 //!
 //! Every function is total: whatever numbers a struct holds, the result is defined, and nothing panics. A kernel
 //! or a point of any bytes gives some reading. What is left to the caller is that a pointer is null (which is

@@ -3,7 +3,7 @@
 use super::pointer::{View, look, put};
 use super::reading::{null_reading, packed};
 use super::*;
-use crate::fixed::{LinearPoint, Point};
+use crate::fixed::{LinearPoint, OperatingPoint};
 
 /// What is left of a kernel, of either size, while the temperature stays.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -62,7 +62,7 @@ const _: () = {
 
 // SAFETY: asserted in ffi/layout.rs.
 unsafe impl View for gw_point {
-    type Viewed = Point;
+    type Viewed = OperatingPoint;
 }
 
 // SAFETY: asserted in ffi/layout.rs.
@@ -95,7 +95,7 @@ unsafe impl View for gw_linear_point {
 /// ```
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_point_reading_packed(point: *const gw_point, code: i32) -> gw_packed_reading {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(point) = (unsafe { look(point) }) else { return null_reading() };
     packed(point.viewed().reading(code))
 }
@@ -131,7 +131,7 @@ pub unsafe extern "C" fn gw_point_readings(
     readings: *mut gw_reading,
     count: usize,
 ) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(point) = (unsafe { look(point) }) else { return GW_STATUS_NULL };
     if codes.is_null() || readings.is_null() {
         return GW_STATUS_NULL;
@@ -171,7 +171,7 @@ pub unsafe extern "C" fn gw_point_readings(
 /// ```
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw_linear_point) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(point) = (unsafe { look(point) }) else { return GW_STATUS_NULL };
     if linear.is_null() {
         return GW_STATUS_NULL;
@@ -183,7 +183,7 @@ pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw
         // that the strain is outside.
         made.flags = point.flags;
     }
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     unsafe { put(linear, made) }
 }
 
@@ -218,7 +218,7 @@ pub unsafe extern "C" fn gw_linear_point_reading_packed(
     point: *const gw_linear_point,
     code: i32,
 ) -> gw_packed_reading {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(point) = (unsafe { look(point) }) else { return null_reading() };
     match point.viewed().reading_within(code) {
         Some(reading) => packed(reading),
@@ -260,7 +260,7 @@ pub unsafe extern "C" fn gw_linear_point_readings(
     readings: *mut gw_reading,
     count: usize,
 ) -> gw_status {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(point) = (unsafe { look(point) }) else { return GW_STATUS_NULL };
     if codes.is_null() || readings.is_null() {
         return GW_STATUS_NULL;

@@ -8,7 +8,7 @@ use super::error::{GW_STATUS_NULL, GW_STATUS_OK, gw_status};
 /// The pointer is null, or points to a `T` that is aligned, initialised and not written while the reference is used.
 #[inline(always)]
 pub(super) unsafe fn look<'a, T>(pointer: *const T) -> Option<&'a T> {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     unsafe { pointer.as_ref() }
 }
 
@@ -21,7 +21,7 @@ pub(super) unsafe fn put<T>(pointer: *mut T, value: T) -> gw_status {
     if pointer.is_null() {
         return GW_STATUS_NULL;
     }
-    // SAFETY: not null, and the rest as promised by the caller.
+    // SAFETY: not null, and the rest as required of the caller.
     unsafe { pointer.write(value) };
     GW_STATUS_OK
 }
@@ -38,7 +38,7 @@ pub(super) unsafe trait View: Sized {
     /// The library's own, in the same place.
     #[inline(always)]
     fn viewed(&self) -> &Self::Viewed {
-        // SAFETY: what the trait promises.
+        // SAFETY: as the trait requires.
         unsafe { &*(&raw const *self).cast() }
     }
 
@@ -48,14 +48,14 @@ pub(super) unsafe trait View: Sized {
     /// The pointer is null, or points to room for a `Self` that is aligned and that nobody else uses.
     #[inline(always)]
     unsafe fn put(pointer: *mut Self, viewed: Self::Viewed) -> gw_status {
-        // SAFETY: as promised by the caller; size and alignment are what the trait promises.
+        // SAFETY: as required of the caller; size and alignment are as the trait requires.
         unsafe { put(pointer.cast(), viewed) }
     }
 
     /// A view of a value.
     #[inline(always)]
     fn of(viewed: Self::Viewed) -> Self {
-        // SAFETY: what the trait promises; the value lives until the end of this function.
+        // SAFETY: as the trait requires; the value lives until the end of this function.
         unsafe { (&raw const viewed).cast::<Self>().read() }
     }
 }

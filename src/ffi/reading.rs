@@ -73,7 +73,7 @@ impl gw_reading {
 /// ```
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_flags_message(flags: u32, buffer: *mut c_char, size: usize) -> usize {
-    // SAFETY: as promised by the caller.
+    // SAFETY: as required of the caller.
     let Some(mut writer) = (unsafe { Writer::to(buffer, size) }) else { return 0 };
     let mut unnamed = flags;
     let mut separator = "";

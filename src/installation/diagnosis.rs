@@ -61,17 +61,17 @@ impl defmt::Format for Fault {
 /// How a fault and a reading stand to each other.
 ///
 /// ```
-/// assert_ne!(gaugewright::installation::Verdict::Explains, gaugewright::installation::Verdict::CannotTell);
+/// assert_ne!(gaugewright::installation::Verdict::Consistent, gaugewright::installation::Verdict::Inconclusive);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Verdict {
     /// The fault would give this reading.
-    Explains,
+    Consistent,
     /// The fault would give another reading.
     Excluded,
     /// The fault leaves the output undetermined, or a reading at rest does not depend on it.
-    CannotTell,
+    Inconclusive,
 }
 
 /// A fault with its evidence.
@@ -164,7 +164,7 @@ impl Diagnosis {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn explaining(&self) -> impl Iterator<Item = &Finding> {
-        self.findings().filter(|finding| finding.verdict == Verdict::Explains)
+        self.findings().filter(|finding| finding.verdict == Verdict::Consistent)
     }
 }
 
@@ -188,7 +188,7 @@ impl Channel {
     /// assert!(zero.explaining().any(|finding| finding.fault == Fault::ExcitationLeadBroken));
     /// // Nor can a balanced bridge tell the polarity at rest: that takes a load or a shunt.
     /// let reversed = zero.findings().find(|finding| finding.fault == Fault::Reversed).unwrap();
-    /// assert_eq!(reversed.verdict, Verdict::CannotTell);
+    /// assert_eq!(reversed.verdict, Verdict::Inconclusive);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn diagnose(&self, code: i32, tolerance: Percent) -> Result<Diagnosis, Error> {
@@ -222,8 +222,8 @@ impl Channel {
         let mut count = 0;
         let mut add = |fault, predicted: Option<f64>, spread: f64| {
             let verdict = match predicted {
-                None => Verdict::CannotTell,
-                Some(predicted) if reads_like(predicted, spread) => Verdict::Explains,
+                None => Verdict::Inconclusive,
+                Some(predicted) if reads_like(predicted, spread) => Verdict::Consistent,
                 Some(_) => Verdict::Excluded,
             };
             diagnosis.findings[count] = Some(Finding { fault, predicted: predicted.map(Ratio), verdict });

@@ -9,8 +9,8 @@ impl Channel {
     /// What the kernels' map leaves out of the bridge's network, over the declared ranges: zero but for
     /// `f64` rounding where one half bridge measures and draws no current; tiny where unbalance is spread over
     /// a full bridge whose four resistors are stated, or where an input resistance loads a bridge with two
-    /// moving arms. Enclosed by interval arithmetic. A promise
-    /// ([`fixed_within`](Self::fixed_within)) has to cover it together with the kernel's own bound.
+    /// moving arms. Enclosed by interval arithmetic. An error limit
+    /// ([`fixed_within`](Self::fixed_within)) has to include it together with the kernel's own bound.
     ///
     /// # Errors
     /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the rails leave no code.

@@ -5,7 +5,7 @@
 
 use super::model::{ChannelModel, check_cancellation};
 use crate::channel::{BridgeMap, Channel, LARGEST_SIGNAL, Source};
-use crate::error::{Error, Field, Quantity, check, fits};
+use crate::error::{Error, Field, Quantity, fits, try_const};
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::{Temperature, nearest};
 use crate::units::Ratio;
@@ -47,7 +47,7 @@ pub(super) struct CodeModel {
 
 impl CodeModel {
     pub const fn of(channel: &Channel) -> Result<Self, Error> {
-        let model = check!(ChannelModel::of(channel));
+        let model = try_const!(ChannelModel::of(channel));
         let balance = channel.balance_code();
         let map = model.map.per_step(model.step);
         let factor = model.divisor();
@@ -65,9 +65,9 @@ impl CodeModel {
         };
 
         let (low, high) = channel.temperatures();
-        check!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
+        try_const!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
         if let (Some(second), Some(bonded)) = (&second, &model.compensating) {
-            check!(check_cancellation(bonded, second.over.magnitude()));
+            try_const!(check_cancellation(bonded, second.over.magnitude()));
         }
 
         let strain_limit = match (channel.strain_limit, channel.source) {
@@ -98,13 +98,13 @@ impl CodeModel {
 
         let ends = (map.signal(window.0 as f64 - balance), map.signal(window.1 as f64 - balance));
         let largest = ends.0.abs().max(ends.1.abs());
-        check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
+        try_const!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
         let circuit_error = match channel.source {
             Source::Codes(bridge, _) => {
                 // The network's own signal can exceed the map's by what the map leaves out: enclose a little more.
                 let reach = largest * 1.001 + 1e-6;
-                check!(bridge.left_out(Ratio(model.at_balance), reach)) / smallest_factor
+                try_const!(bridge.left_out(Ratio(model.at_balance), reach)) / smallest_factor
             }
             Source::Readings(_) => 0.0,
         };

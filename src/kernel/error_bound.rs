@@ -17,7 +17,7 @@ use crate::units::Nanostrain;
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
 /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// const BOUND: ErrorBound = KERNEL.error_bound();
-/// assert!(BOUND.reading.whole.0 < 0.5 && BOUND.point.whole.0 < 0.5);
+/// assert!(BOUND.reading.total.0 < 0.5 && BOUND.point.total.0 < 0.5);
 /// println!("{BOUND}");
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,7 +25,7 @@ use crate::units::Nanostrain;
 pub struct ErrorBound {
     /// Of the one-call path, `Kernel::reading`.
     pub reading: Parts,
-    /// Of the split path, `Kernel::at` followed by `Point::reading`.
+    /// Of the split path, `Kernel::at` followed by `OperatingPoint::reading`.
     pub point: Parts,
 }
 
@@ -39,13 +39,13 @@ pub struct ErrorBound {
 /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// let parts = KERNEL.error_bound().reading;
 /// let sum = parts.constants.0 + parts.operations.0 + parts.reciprocal.0 + parts.output.0 + parts.temperature.0;
-/// assert!(sum > 0.99 * parts.whole.0);
+/// assert!(sum > 0.99 * parts.total.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Parts {
     /// All causes together.
-    pub whole: Nanostrain,
+    pub total: Nanostrain,
     /// Rounding of the channel's constants.
     pub constants: Nanostrain,
     /// Rounding of every operation of the path but the last. In fixed point these are products, rounded down, less
@@ -61,9 +61,9 @@ pub struct Parts {
 
 impl Parts {
     /// From bounds in the order of [`Causes::EACH`].
-    pub(super) const fn of([whole, constants, operations, reciprocal, output]: [f64; Causes::COUNT]) -> Self {
+    pub(super) const fn of([total, constants, operations, reciprocal, output]: [f64; Causes::COUNT]) -> Self {
         Self {
-            whole: Nanostrain(whole),
+            total: Nanostrain(total),
             constants: Nanostrain(constants),
             operations: Nanostrain(operations),
             reciprocal: Nanostrain(reciprocal),
@@ -73,7 +73,7 @@ impl Parts {
     }
 
     const fn with_temperature(self, temperature: f64) -> Self {
-        Self { whole: Nanostrain(self.whole.0 + temperature), temperature: Nanostrain(temperature), ..self }
+        Self { total: Nanostrain(self.total.0 + temperature), temperature: Nanostrain(temperature), ..self }
     }
 
     const fn dominant(&self, circuit: f64) -> ErrorPart {
@@ -106,11 +106,11 @@ impl ErrorBound {
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let bound = KERNEL.error_bound();
-    /// assert!(bound.larger().0 >= bound.reading.whole.0);
+    /// assert!(bound.max().0 >= bound.reading.total.0);
     /// ```
     #[must_use]
-    pub const fn larger(&self) -> Nanostrain {
-        let (reading, point) = (self.reading.whole.0, self.point.whole.0);
+    pub const fn max(&self) -> Nanostrain {
+        let (reading, point) = (self.reading.total.0, self.point.total.0);
         // A NaN must not pass for small.
         Nanostrain(if reading <= point { point } else { reading })
     }
@@ -123,21 +123,21 @@ impl ErrorBound {
         }
     }
 
-    /// The promise covers the bound and what the circuit's map leaves out, a plain strain.
-    pub(super) const fn keeps(&self, promised: Nanostrain, circuit: f64) -> bool {
-        self.larger().0 + circuit * 1e9 <= promised.0
+    /// The error limit includes the bound and what the circuit's map leaves out, a plain strain.
+    pub(super) const fn meets(&self, limit: Nanostrain, circuit: f64) -> bool {
+        self.max().0 + circuit * 1e9 <= limit.0
     }
 
-    /// Why the promise is missed.
-    pub(super) const fn missed(&self, promised: Nanostrain, circuit: f64) -> Error {
+    /// Why the error limit is exceeded.
+    pub(super) const fn missed(&self, limit: Nanostrain, circuit: f64) -> Error {
         let circuit = circuit * 1e9;
-        let (path, parts) = if self.reading.whole.0 > self.point.whole.0 {
+        let (path, parts) = if self.reading.total.0 > self.point.total.0 {
             (KernelPath::OneCall, &self.reading)
         } else {
             (KernelPath::Split, &self.point)
         };
-        let bound = Nanostrain(self.larger().0 + circuit);
-        Error::Bound { promised, bound, path, dominant: parts.dominant(circuit) }
+        let bound = Nanostrain(self.max().0 + circuit);
+        Error::Bound { limit, bound, path, dominant: parts.dominant(circuit) }
     }
 }
 
@@ -148,7 +148,7 @@ impl core::fmt::Display for ErrorBound {
             write!(
                 f,
                 "\n{name:<12} {:>7.3}  {:>9.3}  {:>10.3}  {:>10.4}  {:>7.3}  {:>11.3}",
-                parts.whole.0,
+                parts.total.0,
                 parts.constants.0,
                 parts.operations.0,
                 parts.reciprocal.0,

@@ -32,9 +32,9 @@ mod checksum;
 mod compensated;
 mod compile;
 mod constants;
+mod error_limit;
 mod linear;
 mod point;
-mod promise;
 #[cfg(test)]
 mod tests;
 #[cfg(feature = "ffi")]
@@ -46,7 +46,7 @@ pub use compensated::CompensatedKernel;
 #[doc(hidden)]
 pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
-pub use point::Point;
+pub use point::OperatingPoint;
 
 use super::block::fill;
 use crate::error::Error;
@@ -154,12 +154,12 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// ```
     #[inline]
     #[must_use]
-    pub const fn at(&self, temperature: Temperature) -> Point {
+    pub const fn at(&self, temperature: Temperature) -> OperatingPoint {
         self.at_against(temperature, 0)
     }
 
     #[inline(always)]
-    const fn at_against(&self, temperature: Temperature, compensation: i32) -> Point {
+    const fn at_against(&self, temperature: Temperature, compensation: i32) -> OperatingPoint {
         let at = self.temperatures.offset(temperature.to_bits());
         if !self.temperatures.contains(at) {
             return self.point_outside(temperature, compensation);
@@ -264,7 +264,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         let reading = checked(self.strain_inside(offset, at, compensation), self.strain_limit, self.flags);
         let outside = Flags::TEMPERATURE_OUTSIDE.when(at != self.temperatures.offset(temperature.to_bits()));
         let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, reading.flags);
-        Reading { strain: reading.strain, flags: flags.and(outside) }
+        Reading { strain: reading.strain, flags: flags.union(outside) }
     }
 
     /// Gauge factor over its value in mid range, less one, in 2^-32 and with its sign turned.
@@ -280,7 +280,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     }
 
     #[inline(always)]
-    const fn point(&self, at: i32, compensation: i32) -> Point {
+    const fn point(&self, at: i32, compensation: i32) -> OperatingPoint {
         let x = scale(at, self.temperature_scale as u32);
         let l = self.factor_change(x);
         let thermal = self.thermal_output(x).wrapping_add(compensation);
@@ -289,7 +289,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         let even = mla_small(l2, l2, l2);
         let even = mla_small(even, l2, l2);
         let s = mla_small(even, l, l.wrapping_add(even));
-        Point {
+        OperatingPoint {
             flags: Flags::CLEAR,
             gain: mla(self.gain, s, self.gain),
             code_scale: self.code_scale,
@@ -303,7 +303,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
 
     // Not marked as cold: a compiler that knows makes the other way conditional, every instruction of it.
     #[inline(never)]
-    const fn point_outside(&self, temperature: Temperature, compensation: i32) -> Point {
+    const fn point_outside(&self, temperature: Temperature, compensation: i32) -> OperatingPoint {
         self.point(self.temperatures.clamp(temperature.to_bits()), compensation)
             .flagged(Flags::TEMPERATURE_OUTSIDE)
     }
@@ -327,7 +327,7 @@ const fn is_outside(strain: i32, limit: i32) -> bool {
 #[cold]
 #[inline(never)]
 const fn beyond(strain: Strain, flags: Flags) -> Reading {
-    Reading { strain, flags: flags.and(Flags::STRAIN_OUTSIDE) }
+    Reading { strain, flags: flags.union(Flags::STRAIN_OUTSIDE) }
 }
 
 /// The target has vectors with a signed product of 32 by 32 bits. Plain x86-64 has only the unsigned one, and

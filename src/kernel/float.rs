@@ -3,7 +3,7 @@
 //! **In:** a code (`i32`) and a temperature ([`Temperature`], 2^-20 C), as for [`fixed`](super::fixed).
 //! **Out:** strain as a plain ratio in the kernel's own type, and [`Flags`]. **Domain:** every pair of `i32`;
 //! an input out of range is held at the end of its range and flagged. **Error:** [`Kernel::error_bound`].
-//! **Cost:** one division in the one-call path and in [`Kernel::at`], none in [`Point::reading`].
+//! **Cost:** one division in the one-call path and in [`Kernel::at`], none in [`OperatingPoint::reading`].
 //!
 //! Codes and temperatures are subtracted as integers before they become floating point, and the formula
 //! is arranged as `large + large x small`, so that few roundings are of the size of the strain:
@@ -20,8 +20,8 @@
 mod bound;
 mod compensated;
 mod compile;
+mod error_limit;
 mod precision;
-mod promise;
 
 pub use compensated::CompensatedKernel;
 
@@ -74,12 +74,12 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
 /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
 /// # static KERNEL: float::Kernel<f32> = CHANNEL.float32();
-/// let point: float::Point<f32> = KERNEL.at(fixed::Temperature::from_bits(35 << 20));
+/// let point: float::OperatingPoint<f32> = KERNEL.at(fixed::Temperature::from_bits(35 << 20));
 /// assert!(point.reading(123_456).strain > 0.0);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Point<T> {
+pub struct OperatingPoint<T> {
     code_low: i32,
     code_span: u32,
     code_base: i32,
@@ -143,12 +143,12 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     /// ```
     #[inline]
     #[must_use]
-    pub fn at(&self, temperature: Temperature) -> Point<T> {
+    pub fn at(&self, temperature: Temperature) -> OperatingPoint<T> {
         self.at_against(temperature, T::ZERO)
     }
 
     #[inline(always)]
-    pub(super) fn at_against(&self, temperature: Temperature, compensation: T) -> Point<T> {
+    pub(super) fn at_against(&self, temperature: Temperature, compensation: T) -> OperatingPoint<T> {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         if from_low > self.temperature_span {
             let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
@@ -200,7 +200,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     #[inline(always)]
     fn reading_inside(&self, code: i32, temperature: i32, compensation: T) -> Reading<T> {
         let strain = self.strain_inside(code, temperature, compensation);
-        Point::<T>::flagged(strain, self.strain_limit, Flags::CLEAR)
+        OperatingPoint::<T>::flagged(strain, self.strain_limit, Flags::CLEAR)
     }
 
     #[inline(always)]
@@ -230,7 +230,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
         let outside = Flags::TEMPERATURE_OUTSIDE
             .when(held_temperature != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
-        Reading { strain: reading.strain, flags: flags.and(outside) }
+        Reading { strain: reading.strain, flags: flags.union(outside) }
     }
 
     /// Temperature over the declared range, within -1 to 1.
@@ -252,13 +252,13 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     }
 
     #[inline(always)]
-    fn point(&self, temperature: i32, compensation: T, temperature_outside: bool) -> Point<T> {
+    fn point(&self, temperature: i32, compensation: T, temperature_outside: bool) -> OperatingPoint<T> {
         let x = self.position(temperature);
         let l = self.factor_change(x);
         let t = self.thermal_output(x) - compensation;
         // 1 / (1 + l) = 1 - s
         let s = l / (T::ONE + l);
-        Point {
+        OperatingPoint {
             code_low: self.code_low,
             code_span: self.code_span,
             code_base: self.code_base,
@@ -272,7 +272,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     }
 }
 
-impl<T: Float> Point<T> {
+impl<T: Float> OperatingPoint<T> {
     /// Strain for a code at the temperature of the point.
     ///
     /// ```
@@ -348,7 +348,7 @@ impl<T: Float> Point<T> {
         let held = hold(code, self.code_low, self.code_span);
         let reading = self.reading_inside(self.code_low.wrapping_add(held as i32));
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
-        Reading { strain: reading.strain, flags: flags.and(self.flags()) }
+        Reading { strain: reading.strain, flags: flags.union(self.flags()) }
     }
 
     #[inline(always)]
@@ -363,6 +363,6 @@ impl<T: Float> Point<T> {
     #[cold]
     #[inline(never)]
     fn beyond(strain: T, flags: Flags) -> Reading<T> {
-        Reading { strain, flags: flags.and(Flags::STRAIN_OUTSIDE) }
+        Reading { strain, flags: flags.union(Flags::STRAIN_OUTSIDE) }
     }
 }

@@ -6,7 +6,7 @@
 //! [`Correction`]. The instrument's gauge factor cancels from all but indicated strain.
 
 use crate::channel::{Bonded, BridgeMap, Channel, Correction, Gauge, MismatchScale, Source};
-use crate::error::{Error, Quantity, check, fits};
+use crate::error::{Error, Quantity, fits, try_const};
 use crate::numeric::Polynomial;
 use crate::units::Ratio;
 
@@ -32,13 +32,13 @@ pub(crate) struct ChannelModel {
 
 impl ChannelModel {
     pub const fn of(channel: &Channel) -> Result<Self, Error> {
-        check!(channel.check());
+        try_const!(channel.check());
         let balance = channel.balance_code();
         let (map, at_balance, step) = match channel.source {
             Source::Codes(bridge, _) => {
                 let step = channel.ratio_per_code();
                 let at_balance = channel.balance_ratio().0;
-                (check!(bridge.map(Ratio(at_balance))), at_balance, step)
+                (try_const!(bridge.map(Ratio(at_balance))), at_balance, step)
             }
             Source::Readings(instrument) => {
                 (BridgeMap::straight(instrument.step * 1e-6 * channel.instrument_factor), balance, 1.0)
@@ -157,7 +157,7 @@ pub(crate) const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<
     let package = gauge.thermal_output.stated_for * 1e-6 * gauge.thermal_output.size(largest);
     let apart = bonded.mismatch.abs() * (largest + gauge.reference.abs()) * gauge.equibiaxial_gain().abs();
     let factor = gauge.factor_size(largest);
-    check!(thermal_cancellation((package + apart * factor) / gauge.factor));
+    try_const!(thermal_cancellation((package + apart * factor) / gauge.factor));
     factor_cancellation(factor / gauge.factor)
 }
 

@@ -1,6 +1,6 @@
 //! How well strains are known: of the three grids, and of the state that follows from them.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::Microstrain;
 
 /// Standard uncertainties of the three grids' strains and what these have in common (JCGM 100:2008, 5.2).
@@ -56,14 +56,14 @@ impl GridUncertainty {
     pub const fn correlated(standard: [Microstrain; 3], correlation: [f64; 3]) -> Result<Self, Error> {
         let mut k = 0;
         while k < 3 {
-            check!(within(Field::StrainUncertainty, standard[k].0, 0.0, LARGEST));
-            check!(within(Field::Correlation, correlation[k], -1.0, 1.0));
+            try_const!(within(Field::StrainUncertainty, standard[k].0, 0.0, LARGEST));
+            try_const!(within(Field::Correlation, correlation[k], -1.0, 1.0));
             k += 1;
         }
         let [ab, bc, ca] = correlation;
         let determinant = 1.0 + 2.0 * ab * bc * ca - ab * ab - bc * bc - ca * ca;
         // Full correlation is a determinant of zero, to rounding.
-        check!(within(Field::CorrelationDeterminant, determinant, -1e-12, 1.0));
+        try_const!(within(Field::CorrelationDeterminant, determinant, -1e-12, 1.0));
         let coefficients = [[1.0, ab, ca], [ab, 1.0, bc], [ca, bc, 1.0]];
         let mut covariance = [[0.0; 3]; 3];
         let mut i = 0;
@@ -93,7 +93,7 @@ impl GridUncertainty {
     pub const fn shared(mut self, part: [Microstrain; 3]) -> Result<Self, Error> {
         let mut i = 0;
         while i < 3 {
-            check!(within(Field::SharedUncertainty, part[i].0, -LARGEST, LARGEST));
+            try_const!(within(Field::SharedUncertainty, part[i].0, -LARGEST, LARGEST));
             let mut j = 0;
             while j < 3 {
                 self.covariance[i][j] += part[i].strain().0 * part[j].strain().0;
@@ -138,7 +138,7 @@ impl GridUncertainty {
 
 /// Variances and covariances of mean, half difference and half shear, in plain ratios squared.
 ///
-/// Made by [`Kernel::covariance`](super::Kernel::covariance), taken by
+/// Made by [`RosetteKernel::covariance`](super::RosetteKernel::covariance), taken by
 /// [`PlaneStrain::estimate`](super::PlaneStrain::estimate).
 ///
 /// ```

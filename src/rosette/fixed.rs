@@ -15,8 +15,8 @@ use crate::units::{Microstrain, Nanostrain};
 /// **Cost:** nine 64-bit products of two 32-bit numbers.
 ///
 /// ```
-/// use gaugewright::{fixed, rosette::{FixedKernel, Rosette}};
-/// static KERNEL: FixedKernel = Rosette::rectangular().fixed();
+/// use gaugewright::{fixed, rosette::{FixedRosetteKernel, Rosette}};
+/// static KERNEL: FixedRosetteKernel = Rosette::rectangular().fixed();
 /// let strain = |microstrain: i32| fixed::Strain::from_bits(microstrain * 17_180);
 /// let state = KERNEL.strain([strain(500), strain(200), strain(-100)]);
 /// assert!(state.flags.is_clear());
@@ -25,7 +25,7 @@ use crate::units::{Microstrain, Nanostrain};
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct FixedKernel {
+pub struct FixedRosetteKernel {
     /// In steps of 2^-29.
     rows: [[i32; 3]; 3],
 }
@@ -67,7 +67,7 @@ pub struct FixedPrincipal {
     pub half_shear: Strain,
 }
 
-/// How far a [`FixedKernel`] can be from the exact state, for exact strains of the grids.
+/// How far a [`FixedRosetteKernel`] can be from the exact state, for exact strains of the grids.
 ///
 /// From the constants, as they were rounded, times the declared strain, and the roundings of sum and root.
 ///
@@ -98,7 +98,7 @@ const LARGEST_SUM: f64 = 3.99;
 /// to less than 4.
 const EXACT: f64 = 1e-13;
 
-impl FixedKernel {
+impl FixedRosetteKernel {
     pub(super) const fn of(exact: &[[f64; 3]; 3]) -> Result<Self, Error> {
         let mut rows = [[0; 3]; 3];
         let mut row = 0;
@@ -180,7 +180,7 @@ impl FixedKernel {
     pub const fn reading(&self, grids: [Reading<Strain>; 3]) -> Reading<FixedStrain> {
         let [a, b, c] = grids;
         let state = self.strain([a.strain, b.strain, c.strain]);
-        Reading { strain: state.strain, flags: state.flags.and(a.flags).and(b.flags).and(c.flags) }
+        Reading { strain: state.strain, flags: state.flags.union(a.flags).union(b.flags).union(c.flags) }
     }
 
     #[inline(always)]

@@ -16,20 +16,20 @@ use crate::sample::Reading;
 /// that is none.
 ///
 /// ```
-/// use gaugewright::rosette::{Kernel, Rosette};
-/// static KERNEL: Kernel<f32> = Rosette::rectangular().float32();
+/// use gaugewright::rosette::{RosetteKernel, Rosette};
+/// static KERNEL: RosetteKernel<f32> = Rosette::rectangular().float32();
 /// let strain = KERNEL.strain([500e-6, 200e-6, -100e-6]);
 /// assert!((strain.x() - 500e-6).abs() < 1e-10 && (strain.y() + 100e-6).abs() < 1e-10);
 /// assert!(strain.shear().abs() < 1e-10);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Kernel<T> {
+pub struct RosetteKernel<T> {
     /// Mean, half difference, half shear: each from the three grids.
     pub(super) rows: [[T; 3]; 3],
 }
 
-impl<T: Float> Kernel<T> {
+impl<T: Float> RosetteKernel<T> {
     /// The state of strain from what grids a, b and c show (plain ratios).
     ///
     /// ```
@@ -65,7 +65,7 @@ impl<T: Float> Kernel<T> {
         let [a, b, c] = grids;
         Reading {
             strain: self.strain([a.strain, b.strain, c.strain]),
-            flags: a.flags.and(b.flags).and(c.flags),
+            flags: a.flags.union(b.flags).union(c.flags),
         }
     }
 

@@ -1,10 +1,10 @@
 //! A rosette as its package describes it, checked and reduced to constants.
 
-use super::fixed::{FixedError, FixedKernel};
-use super::kernel::Kernel;
+use super::fixed::{FixedError, FixedRosetteKernel};
+use super::kernel::RosetteKernel;
 use super::strain::PlaneStrain;
 use crate::channel::Gauge;
-use crate::error::{Error, Field, check, or_stop, within, within_percent};
+use crate::error::{Error, Field, try_const, unwrap_const, within, within_percent};
 use crate::numeric::double_angle;
 use crate::units::{Degrees, Microstrain, Percent};
 
@@ -186,7 +186,7 @@ impl Rosette {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn indicated(&self, strain: &PlaneStrain<f64>) -> Result<[f64; 3], Error> {
-        check!(self.check());
+        try_const!(self.check());
         let mut shown = [0.0; 3];
         let mut k = 0;
         while k < 3 {
@@ -204,13 +204,13 @@ impl Rosette {
     /// Where [`try_float32`](Self::try_float32) gives an error.
     ///
     /// ```
-    /// use gaugewright::rosette::{Kernel, Rosette};
-    /// static KERNEL: Kernel<f32> = Rosette::delta().float32();
+    /// use gaugewright::rosette::{RosetteKernel, Rosette};
+    /// static KERNEL: RosetteKernel<f32> = Rosette::delta().float32();
     /// ```
     #[must_use]
     #[track_caller]
-    pub const fn float32(&self) -> Kernel<f32> {
-        or_stop(self.try_float32())
+    pub const fn float32(&self) -> RosetteKernel<f32> {
+        unwrap_const(self.try_float32())
     }
 
     /// The constants in `f64`.
@@ -219,13 +219,13 @@ impl Rosette {
     /// Where [`try_float64`](Self::try_float64) gives an error.
     ///
     /// ```
-    /// use gaugewright::rosette::{Kernel, Rosette};
-    /// static KERNEL: Kernel<f64> = Rosette::delta().float64();
+    /// use gaugewright::rosette::{RosetteKernel, Rosette};
+    /// static KERNEL: RosetteKernel<f64> = Rosette::delta().float64();
     /// ```
     #[must_use]
     #[track_caller]
-    pub const fn float64(&self) -> Kernel<f64> {
-        or_stop(self.try_float64())
+    pub const fn float64(&self) -> RosetteKernel<f64> {
+        unwrap_const(self.try_float64())
     }
 
     /// The constants in integers.
@@ -234,13 +234,13 @@ impl Rosette {
     /// Where [`try_fixed`](Self::try_fixed) gives an error.
     ///
     /// ```
-    /// use gaugewright::rosette::{FixedKernel, Rosette};
-    /// static KERNEL: FixedKernel = Rosette::delta().fixed();
+    /// use gaugewright::rosette::{FixedRosetteKernel, Rosette};
+    /// static KERNEL: FixedRosetteKernel = Rosette::delta().fixed();
     /// ```
     #[must_use]
     #[track_caller]
-    pub const fn fixed(&self) -> FixedKernel {
-        or_stop(self.try_fixed())
+    pub const fn fixed(&self) -> FixedRosetteKernel {
+        unwrap_const(self.try_fixed())
     }
 
     /// As [`float32`](Self::float32), for a rosette that is entered while the program runs.
@@ -251,15 +251,15 @@ impl Rosette {
     /// ```
     /// assert!(gaugewright::rosette::Rosette::delta().try_float32().is_ok());
     /// ```
-    pub const fn try_float32(&self) -> Result<Kernel<f32>, Error> {
-        let exact = check!(self.rows());
+    pub const fn try_float32(&self) -> Result<RosetteKernel<f32>, Error> {
+        let exact = try_const!(self.rows());
         let mut rows = [[0.0; 3]; 3];
         let mut k = 0;
         while k < 9 {
             rows[k / 3][k % 3] = exact[k / 3][k % 3] as f32;
             k += 1;
         }
-        Ok(Kernel { rows })
+        Ok(RosetteKernel { rows })
     }
 
     /// As [`float64`](Self::float64), for a rosette that is entered while the program runs.
@@ -270,8 +270,8 @@ impl Rosette {
     /// ```
     /// assert!(gaugewright::rosette::Rosette::delta().try_float64().is_ok());
     /// ```
-    pub const fn try_float64(&self) -> Result<Kernel<f64>, Error> {
-        Ok(Kernel { rows: check!(self.rows()) })
+    pub const fn try_float64(&self) -> Result<RosetteKernel<f64>, Error> {
+        Ok(RosetteKernel { rows: try_const!(self.rows()) })
     }
 
     /// As [`fixed`](Self::fixed), for a rosette that is entered while the program runs.
@@ -285,8 +285,8 @@ impl Rosette {
     /// assert!(Rosette::delta().try_fixed().is_ok());
     /// assert!(Rosette::at_angles([Degrees(0.0), Degrees(5.0), Degrees(90.0)]).try_fixed().is_err());
     /// ```
-    pub const fn try_fixed(&self) -> Result<FixedKernel, Error> {
-        FixedKernel::of(&check!(self.rows()))
+    pub const fn try_fixed(&self) -> Result<FixedRosetteKernel, Error> {
+        FixedRosetteKernel::of(&try_const!(self.rows()))
     }
 
     /// How far the kernel in integers can be from the exact state, for grids that show strains within the
@@ -303,9 +303,9 @@ impl Rosette {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn fixed_error(&self, strains_within: Microstrain) -> Result<FixedError, Error> {
-        check!(within(Field::GridStrain, strains_within.0, 1e-3, 125_000.0));
-        let exact = check!(self.rows());
-        Ok(check!(FixedKernel::of(&exact)).error(&exact, strains_within))
+        try_const!(within(Field::GridStrain, strains_within.0, 1e-3, 125_000.0));
+        let exact = try_const!(self.rows());
+        Ok(try_const!(FixedRosetteKernel::of(&exact)).error(&exact, strains_within))
     }
 
     /// What grid `k` shows of mean, half difference and half shear.
@@ -321,16 +321,16 @@ impl Rosette {
     const fn rows(&self) -> Result<[[f64; 3]; 3], Error> {
         let mut k = 0;
         while k < 3 {
-            check!(within(Field::GridAngle, self.angles[k], -360.0, 360.0));
-            check!(within_percent(Field::TransverseSensitivity, self.transverse[k], -50.0, 50.0));
-            check!(within(Field::CalibrationPoissonRatio, self.calibration_poisson[k], 0.0, 0.5));
+            try_const!(within(Field::GridAngle, self.angles[k], -360.0, 360.0));
+            try_const!(within_percent(Field::TransverseSensitivity, self.transverse[k], -50.0, 50.0));
+            try_const!(within(Field::CalibrationPoissonRatio, self.calibration_poisson[k], 0.0, 0.5));
             k += 1;
         }
         let mut k = 0;
         while k < 3 {
             let between = (self.angles[k] - self.angles[(k + 1) % 3]).abs() % 180.0;
             let between = if between > 90.0 { 180.0 - between } else { between };
-            check!(within(Field::GridSeparation, between, CLOSEST, 90.0));
+            try_const!(within(Field::GridSeparation, between, CLOSEST, 90.0));
             k += 1;
         }
         let grids = [self.seen(0), self.seen(1), self.seen(2)];
@@ -348,7 +348,7 @@ impl Rosette {
                 gain += rows[row][grid].abs();
                 grid += 1;
             }
-            check!(within(Field::RosetteGain, gain, 0.0, LARGEST_GAIN));
+            try_const!(within(Field::RosetteGain, gain, 0.0, LARGEST_GAIN));
             row += 1;
         }
         Ok(rows)

@@ -1,6 +1,6 @@
 //! Elastic constants of the part, at temperature.
 
-use crate::error::{Error, Field, check, ordered, within, within_percent};
+use crate::error::{Error, Field, ordered, try_const, within, within_percent};
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 
@@ -167,17 +167,17 @@ impl Material {
         let (low, high) = if everywhere {
             (-273.15, 2047.0)
         } else {
-            check!(within(Field::ModulusLow, self.low, -273.15, 2047.0));
-            check!(ordered(Field::ModulusHigh, self.low, self.high));
-            check!(within(Field::ModulusHigh, self.high, self.low, 2047.0));
+            try_const!(within(Field::ModulusLow, self.low, -273.15, 2047.0));
+            try_const!(ordered(Field::ModulusHigh, self.low, self.high));
+            try_const!(within(Field::ModulusHigh, self.high, self.low, 2047.0));
             (self.low, self.high)
         };
-        check!(within(Field::Temperature, temperature.0, low, high));
+        try_const!(within(Field::Temperature, temperature.0, low, high));
         let modulus = self.modulus.at(temperature.0);
-        check!(within(Field::ElasticModulus, modulus, 1e-3, 2000.0));
-        check!(within(Field::PoissonRatio, self.poisson, 0.0, 0.5));
-        check!(within_percent(Field::ModulusUncertainty, self.modulus_uncertainty, 0.0, 50.0));
-        check!(within(Field::PoissonUncertainty, self.poisson_uncertainty, 0.0, 0.2));
+        try_const!(within(Field::ElasticModulus, modulus, 1e-3, 2000.0));
+        try_const!(within(Field::PoissonRatio, self.poisson, 0.0, 0.5));
+        try_const!(within_percent(Field::ModulusUncertainty, self.modulus_uncertainty, 0.0, 50.0));
+        try_const!(within(Field::PoissonUncertainty, self.poisson_uncertainty, 0.0, 0.2));
         Ok(Elasticity {
             modulus: Gigapascals(modulus).megapascals().0,
             poisson: self.poisson,

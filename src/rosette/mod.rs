@@ -5,11 +5,11 @@
 //! these and the material follow the stresses of a free surface (plane stress).
 //!
 //! ```
-//! use gaugewright::{rosette::{Kernel, Material, Rosette}, units::*};
+//! use gaugewright::{rosette::{RosetteKernel, Material, Rosette}, units::*};
 //!
 //! const ROSETTE: Rosette =
 //!     Rosette::rectangular().transverse_sensitivity([Percent(0.7), Percent(0.9), Percent(0.7)]);
-//! static KERNEL: Kernel<f32> = ROSETTE.float32();
+//! static KERNEL: RosetteKernel<f32> = ROSETTE.float32();
 //! // For illustration: take the numbers of your material.
 //! const ALUMINIUM: Material = Material::new(Gigapascals(69.0), 0.33)
 //!     .modulus_slope(PercentPer100C(-5.0), Celsius(20.0))
@@ -52,16 +52,16 @@
 //!
 //! | arithmetic | what | error |
 //! |---|---|---|
-//! | `f64` | [`Kernel<f64>`](Kernel), everything that follows from it | some 1e-15 of the strains |
-//! | `f32` | [`Kernel<f32>`](Kernel), everything that follows from it | see [`Kernel`] |
-//! | integers | [`FixedKernel`]: state of strain, principal strains, greatest shear | [`Rosette::fixed_error`] |
+//! | `f64` | [`RosetteKernel<f64>`](RosetteKernel), everything that follows from it | some 1e-15 of the strains |
+//! | `f32` | [`RosetteKernel<f32>`](RosetteKernel), everything that follows from it | see [`RosetteKernel`] |
+//! | integers | [`FixedRosetteKernel`]: state of strain, principal strains, greatest shear | [`Rosette::fixed_error`] |
 //!
 //! Not in integers: the direction, which needs an arc tangent, and stresses, whose constants are hardly known
 //! to 1 %. A [`FixedStrain`] turns into either floating point for them.
 //!
 //! # Uncertainty
 //!
-//! [`GridUncertainty`] says how well the three strains are known and what they share, [`Kernel::covariance`]
+//! [`GridUncertainty`] says how well the three strains are known and what they share, [`RosetteKernel::covariance`]
 //! turns that into six constants, and `estimate` gives each result with its standard uncertainty, to first
 //! order (JCGM 100:2008). Equal principal strains have no direction, and nearly equal ones none that means
 //! anything: then there is no direction, and the uncertainties are upper bounds, see [`StrainEstimate`].
@@ -97,8 +97,8 @@ mod stress_estimate;
 
 pub use covariance::{Covariance, GridUncertainty};
 pub use estimate::{Estimate, StrainEstimate};
-pub use fixed::{FixedError, FixedKernel, FixedPrincipal, FixedStrain};
-pub use kernel::Kernel;
+pub use fixed::{FixedError, FixedPrincipal, FixedRosetteKernel, FixedStrain};
+pub use kernel::RosetteKernel;
 pub use layout::Rosette;
 pub use material::{Elasticity, Material};
 pub use strain::{PlaneStrain, PrincipalStrain};

@@ -1,6 +1,6 @@
 //! Where a code comes from: an analogue-to-digital converter, or an instrument that shows strain.
 
-use crate::error::{Error, Field, check, within, within_rounding};
+use crate::error::{Error, Field, try_const, within, within_rounding};
 use crate::units::{GaugeFactor, Microstrain, Ratio};
 
 /// A bipolar, ratiometric converter: the bridge's excitation is its reference.
@@ -112,14 +112,14 @@ impl Converter {
     }
 
     const fn check_up_to(&self, largest: f64) -> Result<(), Error> {
-        check!(within(Field::ConverterBits, self.bits as f64, 8.0, 32.0));
+        try_const!(within(Field::ConverterBits, self.bits as f64, 8.0, 32.0));
         let Some(factor) = self.instrument_factor else {
             return within(Field::FullScaleRatio, self.full_scale, 1e-6, largest);
         };
-        check!(Field::InstrumentGaugeFactor.check(factor));
+        try_const!(Field::InstrumentGaugeFactor.check(factor));
         // The step as it was given, but for rounding.
         let step = self.full_scale / 2_147_483_648.0 * 4.0 / factor * 1e6;
-        check!(within_rounding(
+        try_const!(within_rounding(
             Field::ReadingStep,
             step,
             Field::ReadingStep.limits(),
@@ -160,7 +160,7 @@ impl Instrument {
     }
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
-        check!(Field::ReadingStep.check(self.step));
+        try_const!(Field::ReadingStep.check(self.step));
         Field::InstrumentGaugeFactor.check(self.factor)
     }
 }

@@ -91,7 +91,7 @@ macro_rules! flags {
             }
 
             #[inline]
-            pub(crate) const fn and(self, other: Self) -> Self {
+            pub(crate) const fn union(self, other: Self) -> Self {
                 Self(self.0 | other.0)
             }
         }
@@ -100,13 +100,13 @@ macro_rules! flags {
             type Output = Self;
 
             fn bitor(self, other: Self) -> Self {
-                self.and(other)
+                self.union(other)
             }
         }
 
         impl core::ops::BitOrAssign for $name {
             fn bitor_assign(&mut self, other: Self) {
-                *self = self.and(other);
+                *self = self.union(other);
             }
         }
 

@@ -4,7 +4,7 @@
 //! leaves nearly the least error that degree four can. The place inside a piece runs from -1 to 1, in 2^-31.
 
 use super::source::Source;
-use crate::error::{Error, Field, Quantity, check, fits, within};
+use crate::error::{Error, Field, Quantity, fits, try_const, within};
 use crate::numeric::Polynomial;
 use crate::sample::{Temperature, hold, mul, nearest};
 use crate::units::Celsius;
@@ -97,7 +97,7 @@ impl<const PIECES: usize> Fit<PIECES> {
 
     /// Fits `source` from `low` to `high`.
     pub const fn of(source: &Source, low: i32, high: i32) -> Result<Self, Error> {
-        check!(within(Field::CurvePieces, PIECES as f64, 2.0, 256.0));
+        try_const!(within(Field::CurvePieces, PIECES as f64, 2.0, 256.0));
         if !PIECES.is_power_of_two() {
             return Err(Error::Invalid {
                 field: Field::CurvePieces,
@@ -107,7 +107,7 @@ impl<const PIECES: usize> Fit<PIECES> {
             });
         }
         let codes = high as i64 - low as i64;
-        check!(within(Field::ThermometerCodes, codes as f64, PIECES as f64, 2_147_483_648.0));
+        try_const!(within(Field::ThermometerCodes, codes as f64, PIECES as f64, 2_147_483_648.0));
         let span = codes as u32;
         let scale = u32::MAX / span;
         let mut fit = Self {
@@ -126,7 +126,7 @@ impl<const PIECES: usize> Fit<PIECES> {
             let left = span as f64 - piece as f64 * width;
             if left > 0.0 {
                 let used = if left < width { left / width } else { 1.0 };
-                check!(fit.interpolate(source, piece, width, used));
+                try_const!(fit.interpolate(source, piece, width, used));
             }
             piece += 1;
         }
@@ -148,7 +148,7 @@ impl<const PIECES: usize> Fit<PIECES> {
         while i < NODES {
             // As wide as a piece, but ending where the range does: nodes squeezed into a sliver would give noise.
             places[i] = CHEBYSHEV[i] + 2.0 * used - 2.0;
-            values[i] = check!(source.value(middle + places[i] * 0.5 * width));
+            values[i] = try_const!(source.value(middle + places[i] * 0.5 * width));
             i += 1;
         }
         let powers = powers_through(&places, values);
@@ -168,7 +168,7 @@ impl<const PIECES: usize> Fit<PIECES> {
         while probe < Self::PROBES {
             let place = (probe as f64 / (Self::PROBES - 1) as f64 * 2.0) * used - 1.0;
             let (value, slope) = fitted.value_and_slope(place);
-            let exact = check!(source.value(middle + place * 0.5 * width));
+            let exact = try_const!(source.value(middle + place * 0.5 * width));
             self.error = self.error.max((value - exact).abs());
             self.steepest = self.steepest.max(slope.abs() / (0.5 * width));
             probe += 1;
@@ -189,7 +189,7 @@ impl<const PIECES: usize> Fit<PIECES> {
                 let mean = if k == 0 { DROPPED } else { 0.0 };
                 let constant = self.pieces[piece][k] * (1 << k) as f64 + mean;
                 sum = sum * 0.5 + constant.abs();
-                check!(fits(Quantity::CurveConstant, sum, 2_147_483_000.0));
+                try_const!(fits(Quantity::CurveConstant, sum, 2_147_483_000.0));
                 pieces[piece][k] = nearest(constant);
             }
             piece += 1;

@@ -1,6 +1,6 @@
 //! First-order filters: against the noise of a sensor, and for a sensor that is slower than the gauge.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::numeric::exp;
 use crate::sample::Temperature;
 use crate::units::Seconds;
@@ -42,8 +42,8 @@ impl LowPass {
     /// assert!(LowPass::new(Seconds(-1.0), Seconds(1.0)).is_err());
     /// ```
     pub const fn new(time_constant: Seconds, interval: Seconds) -> Result<Self, Error> {
-        check!(within(Field::SamplingInterval, interval.0, 1e-6, 1e6));
-        check!(within(Field::TimeConstant, time_constant.0, 0.0, 1e5 * interval.0));
+        try_const!(within(Field::SamplingInterval, interval.0, 1e-6, 1e6));
+        try_const!(within(Field::TimeConstant, time_constant.0, 0.0, 1e5 * interval.0));
         // Beyond fifty time constants, and for a time constant of zero, nothing is left: of a negative zero too.
         let intervals = (interval.0 / time_constant.0).abs();
         let left = if intervals < 50.0 { exp(-intervals) } else { 0.0 };
@@ -134,8 +134,8 @@ impl LagCompensator {
     /// assert!(LagCompensator::new(Seconds(20_001.0), Seconds(5.0), Seconds(2.0)).is_err());
     /// ```
     pub const fn new(time_constant: Seconds, low_pass: Seconds, interval: Seconds) -> Result<Self, Error> {
-        let low_pass = check!(LowPass::new(low_pass, interval));
-        check!(within(Field::TimeConstant, time_constant.0, 0.0, 1e4 * interval.0));
+        let low_pass = try_const!(LowPass::new(low_pass, interval));
+        try_const!(within(Field::TimeConstant, time_constant.0, 0.0, 1e4 * interval.0));
         Ok(Self { low_pass, intervals: (time_constant.0 / interval.0 * 256.0 + 0.5) as u32 })
     }
 

@@ -40,7 +40,7 @@ macro_rules! forms {
             #[must_use]
             #[track_caller]
             pub const fn $make<$(const $size: usize),+>(&self) -> $kernel<$number, $($size),+> {
-                crate::error::or_stop(self.$try_make())
+                crate::error::unwrap_const(self.$try_make())
             }
 
             #[doc = concat!(
@@ -67,7 +67,7 @@ macro_rules! forms {
                 &self,
                 limit: crate::units::Celsius,
             ) -> $kernel<$number, $($size),+> {
-                crate::error::or_stop(self.$try_within(limit))
+                crate::error::unwrap_const(self.$try_within(limit))
             }
 
             #[doc = concat!("Compiles the thermometer to ", $arithmetic, ", for thermometers that are made at run time.")]
@@ -110,12 +110,12 @@ macro_rules! forms {
                 &self,
                 limit: crate::units::Celsius,
             ) -> Result<$kernel<$number, $($size),+>, crate::error::Error> {
-                let kernel = crate::error::check!(self.$try_make());
+                let kernel = crate::error::try_const!(self.$try_make());
                 let bound = kernel.error_bound();
                 if bound.0 <= limit.0 {
                     Ok(kernel)
                 } else {
-                    Err(crate::error::Error::TemperatureBound { promised: limit, bound })
+                    Err(crate::error::Error::TemperatureBound { limit, bound })
                 }
             }
         }

@@ -77,7 +77,7 @@ impl LastReading {
             None => None,
             Some(reading) => {
                 self.stale |= now.wrapping_sub(self.updated_at) > self.limit;
-                let flags = reading.flags.and(ThermometerFlags::STALE.when(self.stale));
+                let flags = reading.flags.union(ThermometerFlags::STALE.when(self.stale));
                 Some(Reading { temperature: reading.temperature, flags })
             }
         }

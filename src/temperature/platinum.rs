@@ -1,7 +1,7 @@
 //! Platinum resistors: the Callendar-Van Dusen equation of IEC 60751 and its inverse.
 
 use super::segment::Segment;
-use crate::error::{Error, Field, check, within, within_rounding};
+use crate::error::{Error, Field, try_const, within, within_rounding};
 use crate::units::{Celsius, Ohms, OhmsPerCelsius};
 
 /// What double precision may make of the resistance at an end of the range, as a part of it.
@@ -94,9 +94,9 @@ impl Platinum {
     /// );
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        check!(within(Field::ResistanceAtZero, self.at_zero, 0.1, 1e6));
-        check!(within(Field::CallendarVanDusen, self.a, 3e-3, 4.5e-3));
-        check!(within(Field::CallendarVanDusen, self.b, -1e-6, 1e-6));
+        try_const!(within(Field::ResistanceAtZero, self.at_zero, 0.1, 1e6));
+        try_const!(within(Field::CallendarVanDusen, self.a, 3e-3, 4.5e-3));
+        try_const!(within(Field::CallendarVanDusen, self.b, -1e-6, 1e-6));
         within(Field::CallendarVanDusen, self.c, -1e-11, 1e-11)
     }
 
@@ -114,7 +114,7 @@ impl Platinum {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn resistance(&self, temperature: Celsius) -> Result<Ohms, Error> {
-        let (relative, _) = check!(self.relative(temperature));
+        let (relative, _) = try_const!(self.relative(temperature));
         Ok(Ohms(self.at_zero * relative))
     }
 
@@ -130,7 +130,7 @@ impl Platinum {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn sensitivity(&self, temperature: Celsius) -> Result<OhmsPerCelsius, Error> {
-        let (_, slope) = check!(self.relative(temperature));
+        let (_, slope) = try_const!(self.relative(temperature));
         Ok(OhmsPerCelsius(self.at_zero * slope))
     }
 
@@ -152,11 +152,11 @@ impl Platinum {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn temperature(&self, resistance: Ohms) -> Result<Celsius, Error> {
-        let lowest = check!(self.resistance(Self::LOW));
-        let highest = check!(self.resistance(Self::HIGH));
+        let lowest = try_const!(self.resistance(Self::LOW));
+        let highest = try_const!(self.resistance(Self::HIGH));
         let rounding = ROUNDING * if resistance.0 < self.at_zero { lowest.0 } else { highest.0 };
         let range = (lowest.0, highest.0);
-        let resistance = check!(within_rounding(Field::SensorResistance, resistance.0, range, rounding));
+        let resistance = try_const!(within_rounding(Field::SensorResistance, resistance.0, range, rounding));
         let cold = resistance < self.at_zero;
         let coefficients = self.coefficients(cold);
         Ok(Celsius(Self::segment(&coefficients, cold).argument_of(resistance / self.at_zero)))
@@ -164,8 +164,8 @@ impl Platinum {
 
     /// Resistance over that at 0 C, and its slope.
     const fn relative(&self, temperature: Celsius) -> Result<(f64, f64), Error> {
-        check!(self.check());
-        check!(within(Field::Temperature, temperature.0, Self::LOW.0, Self::HIGH.0));
+        try_const!(self.check());
+        try_const!(within(Field::Temperature, temperature.0, Self::LOW.0, Self::HIGH.0));
         let cold = temperature.0 < 0.0;
         let coefficients = self.coefficients(cold);
         Ok(Self::segment(&coefficients, cold).value_and_slope(temperature.0))

@@ -1,6 +1,6 @@
 //! What a thermometer kernel returns.
 
-use crate::error::{Error, check};
+use crate::error::{Error, try_const};
 use crate::sample::{Temperature, flags};
 
 flags! {
@@ -86,7 +86,7 @@ impl Reading<f32> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn to_fixed(self) -> Result<Reading, Error> {
-        let temperature = check!(Temperature::from_celsius_f32(self.temperature));
+        let temperature = try_const!(Temperature::from_celsius_f32(self.temperature));
         Ok(Reading { temperature, flags: self.flags })
     }
 }

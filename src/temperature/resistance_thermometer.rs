@@ -5,7 +5,7 @@ use super::forms::forms;
 use super::reading::{Reading, ThermometerFlags};
 use super::source::{Circuit, Element, Source};
 use super::{Platinum, SensorLeads, Thermistor};
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::sample::{Converter, Temperature};
 use crate::units::{Celsius, Ohms, Ratio};
 
@@ -167,13 +167,13 @@ impl ResistanceThermometer {
 
     /// The fit, and the code below which the sensor is shorted.
     const fn fit<const PIECES: usize>(&self) -> Result<(Fit<PIECES>, i32), Error> {
-        check!(self.converter.check_at_sensor());
-        check!(within(Field::ReferenceResistor, self.reference.0, 0.1, 1e7));
-        check!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
-        check!(within(Field::TemperatureLow, self.low.0, -273.15, self.high.0));
-        let leads = check!(self.leads.total()).0;
-        let one = check!(self.element.resistance(self.low)).0;
-        let other = check!(self.element.resistance(self.high)).0;
+        try_const!(self.converter.check_at_sensor());
+        try_const!(within(Field::ReferenceResistor, self.reference.0, 0.1, 1e7));
+        try_const!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
+        try_const!(within(Field::TemperatureLow, self.low.0, -273.15, self.high.0));
+        let leads = try_const!(self.leads.total()).0;
+        let one = try_const!(self.element.resistance(self.low)).0;
+        let other = try_const!(self.element.resistance(self.high)).0;
         let (low, high) = if one < other { (one, other) } else { (other, one) };
         let circuit = if self.divider {
             Circuit::Divider { resistor: self.reference.0, full: self.converter.code(Ratio(1.0)) }
@@ -182,10 +182,10 @@ impl ResistanceThermometer {
         };
         let (first, last) = (circuit.code(low + leads), circuit.code(high + leads));
         let (_, rail) = self.converter.rails();
-        check!(within(Field::LastCode, last, first, rail as f64 - 1.0));
+        try_const!(within(Field::LastCode, last, first, rail as f64 - 1.0));
         let source = Source::Resistance { element: self.element, circuit, leads, low, high };
         // Codes above the lower end and up to the upper one.
-        let fit = check!(Fit::of(&source, first as i32 + 1, last as i32));
+        let fit = try_const!(Fit::of(&source, first as i32 + 1, last as i32));
         // Rounded up, so that no resistance at all is short whatever the converter.
         let half = circuit.code(low * 0.5 + leads);
         let shorted = half as i32 + ((half as i32 as f64) < half) as i32;
@@ -193,13 +193,13 @@ impl ResistanceThermometer {
     }
 
     const fn integers<const PIECES: usize>(&self) -> Result<ResistanceKernel<i32, PIECES>, Error> {
-        let (fit, shorted) = check!(self.fit::<PIECES>());
-        let (curve, steps) = check!(fit.integers());
+        let (fit, shorted) = try_const!(self.fit::<PIECES>());
+        let (curve, steps) = try_const!(fit.integers());
         Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8, bound: Bound::of(steps) })
     }
 
     const fn singles<const PIECES: usize>(&self) -> Result<ResistanceKernel<f32, PIECES>, Error> {
-        let (fit, shorted) = check!(self.fit::<PIECES>());
+        let (fit, shorted) = try_const!(self.fit::<PIECES>());
         let (curve, steps) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
         Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8, bound: Bound::of(steps) })
     }

@@ -1,6 +1,6 @@
 //! The heat of the measuring current in a sensor.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::{Celsius, Milliamperes, Milliwatts, MilliwattsPerCelsius, Ohms};
 
 /// How much warmer than its surroundings a sensor is for the power that is turned to heat in it.
@@ -49,8 +49,8 @@ impl SelfHeating {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn rise(&self, power: Milliwatts) -> Result<Celsius, Error> {
-        check!(within(Field::DissipationConstant, self.dissipation, 1e-6, 1e6));
-        check!(within(Field::SensorPower, power.0, 0.0, 1e6));
+        try_const!(within(Field::DissipationConstant, self.dissipation, 1e-6, 1e6));
+        try_const!(within(Field::SensorPower, power.0, 0.0, 1e6));
         Ok(Celsius(power.0 / self.dissipation))
     }
 
@@ -69,8 +69,8 @@ impl SelfHeating {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn rise_at(&self, current: Milliamperes, resistance: Ohms) -> Result<Celsius, Error> {
-        check!(within(Field::SensorCurrent, current.0, -1e3, 1e3));
-        check!(within(Field::SensorResistance, resistance.0, 0.0, 1e8));
+        try_const!(within(Field::SensorCurrent, current.0, -1e3, 1e3));
+        try_const!(within(Field::SensorResistance, resistance.0, 0.0, 1e8));
         self.rise(Milliwatts(current.0 * current.0 * resistance.0 * 1e-3))
     }
 }

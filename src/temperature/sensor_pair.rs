@@ -1,7 +1,7 @@
 //! A gauge between two sensors.
 
 use super::reading::{Reading, ThermometerFlags};
-use crate::error::{Error, Field, check, or_stop, within};
+use crate::error::{Error, Field, try_const, unwrap_const, within};
 use crate::sample::Temperature;
 
 /// The temperature at a gauge between two sensors, interpolated linearly: halfway it is their mean. This is exact along a
@@ -37,7 +37,7 @@ impl SensorPair {
     /// assert!(SensorPair::try_at(1.01).is_err());
     /// ```
     pub const fn try_at(fraction: f64) -> Result<Self, Error> {
-        check!(within(Field::FractionOfWay, fraction, 0.0, 1.0));
+        try_const!(within(Field::FractionOfWay, fraction, 0.0, 1.0));
         Ok(Self { share: (fraction * 65_536.0 + 0.5) as u32 })
     }
 
@@ -52,7 +52,7 @@ impl SensorPair {
     /// ```
     #[must_use]
     pub const fn at(fraction: f64) -> Self {
-        or_stop(Self::try_at(fraction))
+        unwrap_const(Self::try_at(fraction))
     }
 
     /// The temperature at the gauge, with the flags of both. If one sensor is open or shorted it is that of the other, with
@@ -65,15 +65,15 @@ impl SensorPair {
     /// ```
     pub const fn reading(&self, first: Reading, second: Reading) -> Reading {
         match (first.flags.is_usable(), second.flags.is_usable()) {
-            (true, false) => Reading { flags: first.flags.and(ThermometerFlags::ONE_SENSOR), ..first },
-            (false, true) => Reading { flags: second.flags.and(ThermometerFlags::ONE_SENSOR), ..second },
-            (false, false) => Reading { flags: first.flags.and(second.flags), ..first },
+            (true, false) => Reading { flags: first.flags.union(ThermometerFlags::ONE_SENSOR), ..first },
+            (false, true) => Reading { flags: second.flags.union(ThermometerFlags::ONE_SENSOR), ..second },
+            (false, false) => Reading { flags: first.flags.union(second.flags), ..first },
             (true, true) => {
                 let (a, b) = (first.temperature.to_bits() as i64, second.temperature.to_bits() as i64);
                 let between = a + (((b - a) * self.share as i64 + (1 << 15)) >> 16);
                 Reading {
                     temperature: Temperature::from_bits(between as i32),
-                    flags: first.flags.and(second.flags),
+                    flags: first.flags.union(second.flags),
                 }
             }
         }

@@ -1,7 +1,7 @@
 //! Thermistors whose resistance falls with temperature: Steinhart-Hart and beta.
 
 use super::segment::Segment;
-use crate::error::{Error, Field, check, or_stop, within, within_rounding};
+use crate::error::{Error, Field, try_const, unwrap_const, within, within_rounding};
 use crate::numeric::{exp, ln};
 use crate::units::{Celsius, Kelvin, Ohms};
 
@@ -56,13 +56,13 @@ impl Thermistor {
     /// assert!(error.to_string().starts_with("slope of 1/T against ln R"));
     /// ```
     pub const fn try_steinhart_hart(a: f64, b: f64, c: f64) -> Result<Self, Error> {
-        check!(within(Field::ThermistorCoefficient, a, -0.1, 0.1));
-        check!(within(Field::ThermistorCoefficient, b, 1e-6, 1e-2));
-        check!(within(Field::ThermistorCoefficient, c, -1e-5, 1e-5));
+        try_const!(within(Field::ThermistorCoefficient, a, -0.1, 0.1));
+        try_const!(within(Field::ThermistorCoefficient, b, 1e-6, 1e-2));
+        try_const!(within(Field::ThermistorCoefficient, c, -1e-5, 1e-5));
         // The slope b + 3 c L^2 is smallest where L is zero or largest.
         let widest = ln(RESISTANCES.1);
         let at_widest = b + 3.0 * c * widest * widest;
-        check!(within(Field::ThermistorSlope, at_widest, 1e-7, 1.0));
+        try_const!(within(Field::ThermistorSlope, at_widest, 1e-7, 1.0));
         Ok(Self { inverse_temperature: [a, b, 0.0, c] })
     }
 
@@ -89,13 +89,13 @@ impl Thermistor {
         let mut y = [0.0; 3];
         let mut k = 0;
         while k < 3 {
-            (l[k], y[k]) = check!(point(points[k]));
+            (l[k], y[k]) = try_const!(point(points[k]));
             k += 1;
         }
         // Divided differences: those of L^3 are L1^2 + L1 L2 + L2^2, and then L1 + L2 + L3.
-        let first = check!(slope(l[0], y[0], l[1], y[1]));
-        let second = check!(slope(l[1], y[1], l[2], y[2]));
-        check!(slope(l[0], y[0], l[2], y[2]));
+        let first = try_const!(slope(l[0], y[0], l[1], y[1]));
+        let second = try_const!(slope(l[1], y[1], l[2], y[2]));
+        try_const!(slope(l[0], y[0], l[2], y[2]));
         let c = (second - first) / (l[2] - l[0]) / (l[0] + l[1] + l[2]);
         let b = first - c * (l[0] * l[0] + l[0] * l[1] + l[1] * l[1]);
         let a = y[0] - l[0] * (b + c * l[0] * l[0]);
@@ -116,8 +116,8 @@ impl Thermistor {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn try_beta(resistance: Ohms, at: Celsius, beta: Kelvin) -> Result<Self, Error> {
-        let (l, y) = check!(point((resistance, at)));
-        check!(within(Field::ThermistorBeta, beta.0, 100.0, 20_000.0));
+        let (l, y) = try_const!(point((resistance, at)));
+        try_const!(within(Field::ThermistorBeta, beta.0, 100.0, 20_000.0));
         Self::try_steinhart_hart(y - l / beta.0, 1.0 / beta.0, 0.0)
     }
 
@@ -135,9 +135,9 @@ impl Thermistor {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn try_beta_through(one: (Ohms, Celsius), other: (Ohms, Celsius)) -> Result<Self, Error> {
-        let (l0, y0) = check!(point(one));
-        let (l1, y1) = check!(point(other));
-        let beta = 1.0 / check!(slope(l0, y0, l1, y1));
+        let (l0, y0) = try_const!(point(one));
+        let (l1, y1) = try_const!(point(other));
+        let beta = 1.0 / try_const!(slope(l0, y0, l1, y1));
         Self::try_beta(one.0, one.1, Kelvin(beta))
     }
 
@@ -155,7 +155,7 @@ impl Thermistor {
     #[must_use]
     #[track_caller]
     pub const fn steinhart_hart(a: f64, b: f64, c: f64) -> Self {
-        or_stop(Self::try_steinhart_hart(a, b, c))
+        unwrap_const(Self::try_steinhart_hart(a, b, c))
     }
 
     /// [`try_through`](Self::try_through) for constants.
@@ -176,7 +176,7 @@ impl Thermistor {
     #[must_use]
     #[track_caller]
     pub const fn through(points: [(Ohms, Celsius); 3]) -> Self {
-        or_stop(Self::try_through(points))
+        unwrap_const(Self::try_through(points))
     }
 
     /// [`try_beta`](Self::try_beta) for constants.
@@ -193,7 +193,7 @@ impl Thermistor {
     #[must_use]
     #[track_caller]
     pub const fn beta(resistance: Ohms, at: Celsius, beta: Kelvin) -> Self {
-        or_stop(Self::try_beta(resistance, at, beta))
+        unwrap_const(Self::try_beta(resistance, at, beta))
     }
 
     /// [`try_beta_through`](Self::try_beta_through) for constants.
@@ -210,7 +210,7 @@ impl Thermistor {
     #[must_use]
     #[track_caller]
     pub const fn beta_through(one: (Ohms, Celsius), other: (Ohms, Celsius)) -> Self {
-        or_stop(Self::try_beta_through(one, other))
+        unwrap_const(Self::try_beta_through(one, other))
     }
 
     /// The coefficients a, b and c, in 1/K.
@@ -245,12 +245,16 @@ impl Thermistor {
     pub const fn temperature(&self, resistance: Ohms) -> Result<Celsius, Error> {
         let rounding = RESISTANCE_ROUNDING * if resistance.0 < 1.0 { RESISTANCES.0 } else { RESISTANCES.1 };
         let resistance =
-            check!(within_rounding(Field::SensorResistance, resistance.0, RESISTANCES, rounding));
+            try_const!(within_rounding(Field::SensorResistance, resistance.0, RESISTANCES, rounding));
         let y = self.curve().at(ln(resistance));
         // Where the equation has left every temperature behind, 1/T is zero or negative: beyond all heat.
         let temperature = if y > 0.0 { Kelvin(1.0 / y).celsius() } else { Celsius(f64::INFINITY) };
-        let celsius =
-            check!(within_rounding(Field::Temperature, temperature.0, TEMPERATURES, TEMPERATURE_ROUNDING));
+        let celsius = try_const!(within_rounding(
+            Field::Temperature,
+            temperature.0,
+            TEMPERATURES,
+            TEMPERATURE_ROUNDING
+        ));
         Ok(Celsius(celsius))
     }
 
@@ -279,7 +283,7 @@ impl Thermistor {
             low = if coldest > 0.0 { Kelvin(1.0 / coldest).celsius().0 } else { f64::INFINITY };
         }
         let celsius =
-            check!(within_rounding(Field::Temperature, temperature.0, (low, high), TEMPERATURE_ROUNDING));
+            try_const!(within_rounding(Field::Temperature, temperature.0, (low, high), TEMPERATURE_ROUNDING));
         let logarithm = curve.argument_of(1.0 / Celsius(celsius).kelvin().0);
         Ok(Ohms(exp(logarithm)))
     }
@@ -297,13 +301,13 @@ impl Thermistor {
 
 /// ln R and 1/T of a point inside the domain.
 const fn point((resistance, temperature): (Ohms, Celsius)) -> Result<(f64, f64), Error> {
-    check!(within(Field::SensorResistance, resistance.0, RESISTANCES.0, RESISTANCES.1));
-    check!(within(Field::Temperature, temperature.0, TEMPERATURES.0, TEMPERATURES.1));
+    try_const!(within(Field::SensorResistance, resistance.0, RESISTANCES.0, RESISTANCES.1));
+    try_const!(within(Field::Temperature, temperature.0, TEMPERATURES.0, TEMPERATURES.1));
     Ok((ln(resistance.0), 1.0 / temperature.kelvin().0))
 }
 
 /// The slope between two points that are far enough apart.
 const fn slope(l0: f64, y0: f64, l1: f64, y1: f64) -> Result<f64, Error> {
-    check!(within(Field::ThermistorPoints, (l1 - l0).abs(), 1e-3, 100.0));
+    try_const!(within(Field::ThermistorPoints, (l1 - l0).abs(), 1e-3, 100.0));
     Ok((y1 - y0) / (l1 - l0))
 }

@@ -4,7 +4,7 @@ mod base_metal;
 mod noble_metal;
 
 use super::segment::Segment;
-use crate::error::{Error, Field, check, within, within_rounding};
+use crate::error::{Error, Field, try_const, within, within_rounding};
 use crate::units::{Celsius, MicrovoltsPerCelsius, Millivolts};
 
 /// What double precision may make of an EMF at an end of a range, in mV: the worst of the errors that
@@ -130,7 +130,7 @@ impl Thermocouple {
     /// ```
     pub const fn emf(self, temperature: Celsius) -> Result<Millivolts, Error> {
         let (low, high) = self.range();
-        check!(within(Field::Temperature, temperature.0, low.0, high.0));
+        try_const!(within(Field::Temperature, temperature.0, low.0, high.0));
         Ok(Millivolts(self.segment_at(temperature.0).at(temperature.0)))
     }
 
@@ -147,7 +147,7 @@ impl Thermocouple {
     /// ```
     pub const fn seebeck(self, temperature: Celsius) -> Result<MicrovoltsPerCelsius, Error> {
         let (low, high) = self.range();
-        check!(within(Field::Temperature, temperature.0, low.0, high.0));
+        try_const!(within(Field::Temperature, temperature.0, low.0, high.0));
         let (_, slope) = self.segment_at(temperature.0).value_and_slope(temperature.0);
         Ok(MicrovoltsPerCelsius(slope * 1e3))
     }
@@ -167,8 +167,8 @@ impl Thermocouple {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn temperature(self, emf: Millivolts) -> Result<Celsius, Error> {
-        let (low, high) = check!(self.emf_range());
-        let emf = check!(within_rounding(Field::ThermocoupleEmf, emf.0, (low.0, high.0), ROUNDING));
+        let (low, high) = try_const!(self.emf_range());
+        let emf = try_const!(within_rounding(Field::ThermocoupleEmf, emf.0, (low.0, high.0), ROUNDING));
         Ok(self.solve(Millivolts(emf)))
     }
 
@@ -194,18 +194,18 @@ impl Thermocouple {
         cold: Celsius,
     ) -> Result<Celsius, Error> {
         let (coldest, hottest) = self.range();
-        check!(within(Field::ColdJunctionTemperature, cold.0, coldest.0, hottest.0));
-        let (low, high) = check!(self.emf_range());
-        let at_cold = check!(self.emf(cold)).0;
+        try_const!(within(Field::ColdJunctionTemperature, cold.0, coldest.0, hottest.0));
+        let (low, high) = try_const!(self.emf_range());
+        let at_cold = try_const!(self.emf(cold)).0;
         let range = (low.0 - at_cold, high.0 - at_cold);
-        let measured = check!(within_rounding(Field::ThermocoupleEmf, measured.0, range, ROUNDING));
+        let measured = try_const!(within_rounding(Field::ThermocoupleEmf, measured.0, range, ROUNDING));
         Ok(self.solve(Millivolts(measured + at_cold)))
     }
 
     /// The EMF at the ends of the range that can be inverted.
     const fn emf_range(self) -> Result<(Millivolts, Millivolts), Error> {
         let (low, high) = self.invertible_range();
-        Ok((check!(self.emf(low)), check!(self.emf(high))))
+        Ok((try_const!(self.emf(low)), try_const!(self.emf(high))))
     }
 
     /// The inverse, for an EMF that is in range but for rounding.

@@ -5,7 +5,7 @@ use super::curve::{Bound, Curve, Fit};
 use super::forms::forms;
 use super::reading::{Reading, ThermometerFlags};
 use super::source::Source;
-use crate::error::{Error, Field, Quantity, check, fits, ordered, within};
+use crate::error::{Error, Field, Quantity, fits, ordered, try_const, within};
 use crate::sample::{Converter, Temperature};
 use crate::units::{Celsius, Millivolts};
 
@@ -160,20 +160,20 @@ impl ThermocoupleInput {
     }
 
     const fn hot<const HOT: usize>(&self) -> Result<Fit<HOT>, Error> {
-        check!(self.converter.check_at_sensor());
+        try_const!(self.converter.check_at_sensor());
         // Two bits are left for the sum with the cold junction.
-        check!(within(Field::ConverterBits, self.converter.bits as f64, 8.0, 30.0));
-        check!(within(Field::FullScaleEmf, self.full_scale(), 0.1, 1e3));
+        try_const!(within(Field::ConverterBits, self.converter.bits as f64, 8.0, 30.0));
+        try_const!(within(Field::FullScaleEmf, self.full_scale(), 0.1, 1e3));
         let (lowest, highest) = self.thermocouple.invertible_range();
-        check!(within(Field::TemperatureHigh, self.high.0, lowest.0, highest.0));
-        check!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
-        check!(within(Field::TemperatureLow, self.low.0, lowest.0, self.high.0));
-        let low = check!(self.thermocouple.emf(self.low)).0;
-        let high = check!(self.thermocouple.emf(self.high)).0;
-        check!(self.check_full_scale(low, high));
+        try_const!(within(Field::TemperatureHigh, self.high.0, lowest.0, highest.0));
+        try_const!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
+        try_const!(within(Field::TemperatureLow, self.low.0, lowest.0, self.high.0));
+        let low = try_const!(self.thermocouple.emf(self.low)).0;
+        let high = try_const!(self.thermocouple.emf(self.high)).0;
+        try_const!(self.check_full_scale(low, high));
         let (first, last) = (low * self.steps_per_millivolt(), high * self.steps_per_millivolt());
-        check!(fits(Quantity::ThermocoupleEmf, first, 2.0 * FULL));
-        check!(fits(Quantity::ThermocoupleEmf, last, 2.0 * FULL));
+        try_const!(fits(Quantity::ThermocoupleEmf, first, 2.0 * FULL));
+        try_const!(fits(Quantity::ThermocoupleEmf, last, 2.0 * FULL));
         let millivolts = 1.0 / self.steps_per_millivolt();
         let source = Source::Hot { thermocouple: self.thermocouple, millivolts, low, high };
         // Within a step of the ends; the step is a fraction of a code.
@@ -184,26 +184,26 @@ impl ThermocoupleInput {
     const fn cold_emfs(&self) -> Result<(f64, f64), Error> {
         let (lowest, highest) = self.thermocouple.range();
         let (coldest, hottest) = (self.coldest_junction.0, self.hottest_junction.0);
-        check!(within(Field::ColdJunctionTemperature, hottest, lowest.0, highest.0));
-        check!(ordered(Field::ColdJunctionTemperature, coldest, hottest));
-        check!(within(Field::ColdJunctionTemperature, coldest, lowest.0, hottest));
+        try_const!(within(Field::ColdJunctionTemperature, hottest, lowest.0, highest.0));
+        try_const!(ordered(Field::ColdJunctionTemperature, coldest, hottest));
+        try_const!(within(Field::ColdJunctionTemperature, coldest, lowest.0, hottest));
         let ends = (
-            check!(self.thermocouple.emf(self.coldest_junction)).0,
-            check!(self.thermocouple.emf(self.hottest_junction)).0,
+            try_const!(self.thermocouple.emf(self.coldest_junction)).0,
+            try_const!(self.thermocouple.emf(self.hottest_junction)).0,
         );
         if !matches!(self.thermocouple, Thermocouple::B) {
             return Ok(ends);
         }
         // Type B falls before it rises.
         let turn = coldest.max(TYPE_B_TURNS.min(hottest));
-        let least = check!(self.thermocouple.emf(Celsius(turn))).0;
+        let least = try_const!(self.thermocouple.emf(Celsius(turn))).0;
         Ok((least, ends.0.max(ends.1)))
     }
 
     /// The converter measures the EMF of the hot junction, `low` to `high`, less that of the cold one: all of it has to lie
     /// between the rails, or a temperature in range would read as an open thermocouple.
     const fn check_full_scale(&self, low: f64, high: f64) -> Result<(), Error> {
-        let (coldest, hottest) = check!(self.cold_emfs());
+        let (coldest, hottest) = try_const!(self.cold_emfs());
         let rail = self.converter.rails().1 as f64 + 1.0;
         // The last code below the upper rail, and the first above the lower one.
         let upwards = (high - coldest) * (rail / (rail - 2.0));
@@ -213,10 +213,10 @@ impl ThermocoupleInput {
 
     const fn cold<const COLD: usize>(&self) -> Result<Fit<COLD>, Error> {
         let (coldest, hottest) = (self.coldest_junction.0, self.hottest_junction.0);
-        let emfs = check!(self.cold_emfs());
+        let emfs = try_const!(self.cold_emfs());
         let codes = self.steps_per_millivolt();
-        check!(fits(Quantity::ThermocoupleEmf, emfs.0 * codes, FULL));
-        check!(fits(Quantity::ThermocoupleEmf, emfs.1 * codes, FULL));
+        try_const!(fits(Quantity::ThermocoupleEmf, emfs.0 * codes, FULL));
+        try_const!(fits(Quantity::ThermocoupleEmf, emfs.1 * codes, FULL));
         let source = Source::Cold { thermocouple: self.thermocouple, codes, low: coldest, high: hottest };
         let per_degree = Temperature::PER_DEGREE as f64;
         Fit::of(&source, (coldest * per_degree) as i32, (hottest * per_degree) as i32)
@@ -225,15 +225,15 @@ impl ThermocoupleInput {
     const fn integers<const HOT: usize, const COLD: usize>(
         &self,
     ) -> Result<ThermocoupleKernel<i32, HOT, COLD>, Error> {
-        let fit = check!(self.hot::<HOT>());
-        let (hot, steps) = check!(fit.integers());
+        let fit = try_const!(self.hot::<HOT>());
+        let (hot, steps) = try_const!(fit.integers());
         self.with_cold(hot, steps, fit.steepest)
     }
 
     const fn singles<const HOT: usize, const COLD: usize>(
         &self,
     ) -> Result<ThermocoupleKernel<f32, HOT, COLD>, Error> {
-        let fit = check!(self.hot::<HOT>());
+        let fit = try_const!(self.hot::<HOT>());
         let (hot, steps) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
         self.with_cold(hot, steps, fit.steepest)
     }
@@ -246,7 +246,7 @@ impl ThermocoupleInput {
         steps: f64,
         steepest: f64,
     ) -> Result<ThermocoupleKernel<T, HOT, COLD>, Error> {
-        let (cold, cold_steps) = check!(check!(self.cold::<COLD>()).integers());
+        let (cold, cold_steps) = try_const!(try_const!(self.cold::<COLD>()).integers());
         let bits = self.converter.bits;
         let bound = Bound::of(steps + cold_steps * steepest);
         Ok(ThermocoupleKernel { hot, cold, scale: 1 << (30 - bits), bits: bits as u8, bound })
@@ -294,7 +294,7 @@ impl<T, const HOT: usize, const COLD: usize> ThermocoupleKernel<T, HOT, COLD> {
         let (from_low, outside) = self.hot.above(emf);
         // An open thermocouple has no temperature to be outside of a range.
         let flags = if at_rail { ThermometerFlags::OPEN } else { ThermometerFlags::OUTSIDE.when(outside) };
-        (from_low, flags.and(ThermometerFlags::COLD_JUNCTION_OUTSIDE.when(cold_outside)))
+        (from_low, flags.union(ThermometerFlags::COLD_JUNCTION_OUTSIDE.when(cold_outside)))
     }
 }
 

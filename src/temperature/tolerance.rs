@@ -1,6 +1,6 @@
 //! Tolerance classes of platinum sensors by IEC 60751, and the temperatures at which they hold.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::Celsius;
 
 /// How the platinum of a sensor is made, which limits the temperatures at which its class holds.
@@ -87,7 +87,7 @@ impl ToleranceClass {
     /// ```
     pub const fn tolerance(self, element: PlatinumElement, at: Celsius) -> Result<Celsius, Error> {
         let (low, high) = self.range(element);
-        check!(within(Field::Temperature, at.0, low.0, high.0));
+        try_const!(within(Field::Temperature, at.0, low.0, high.0));
         let (fixed, per_degree) = match self {
             Self::AA => (0.1, 0.0017),
             Self::A => (0.15, 0.002),

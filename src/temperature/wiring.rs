@@ -1,6 +1,6 @@
 //! From what an instrument measures to the resistance of the sensor alone.
 
-use crate::error::{Error, Field, check, within, within_rounding};
+use crate::error::{Error, Field, try_const, within, within_rounding};
 use crate::units::{Ohms, Ratio};
 
 /// The largest resistance that is taken for a reading and not for a broken wire: 100 megohm.
@@ -69,10 +69,10 @@ impl SensorLeads {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn sensor(self, measured: Ohms) -> Result<Ohms, Error> {
-        let leads = check!(self.total()).0;
+        let leads = try_const!(self.total()).0;
         let rounding = 2.0 * f64::EPSILON * leads;
         let range = (leads, LARGEST);
-        let measured = check!(within_rounding(Field::MeasuredResistance, measured.0, range, rounding));
+        let measured = try_const!(within_rounding(Field::MeasuredResistance, measured.0, range, rounding));
         Ok(Ohms(measured - leads))
     }
 
@@ -80,12 +80,12 @@ impl SensorLeads {
     pub(super) const fn total(self) -> Result<Ohms, Error> {
         Ok(Ohms(match self {
             Self::TwoWire { there, back } => {
-                check!(within(Field::LeadResistance, there.0, 0.0, 1e4));
-                check!(within(Field::LeadResistance, back.0, 0.0, 1e4));
+                try_const!(within(Field::LeadResistance, there.0, 0.0, 1e4));
+                try_const!(within(Field::LeadResistance, back.0, 0.0, 1e4));
                 there.0 + back.0
             }
             Self::ThreeWire { pair } => {
-                check!(within(Field::LeadResistance, pair.0, 0.0, 2e4));
+                try_const!(within(Field::LeadResistance, pair.0, 0.0, 2e4));
                 pair.0
             }
             Self::FourWire => 0.0,
@@ -111,7 +111,7 @@ impl SensorLeads {
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 pub const fn resistance_from_ratio(sensor_over_reference: Ratio, reference: Ohms) -> Result<Ohms, Error> {
-    check!(within(Field::SensorRatio, sensor_over_reference.0, 0.0, 1e4));
-    check!(within(Field::ReferenceResistor, reference.0, 0.1, 1e7));
+    try_const!(within(Field::SensorRatio, sensor_over_reference.0, 0.0, 1e4));
+    try_const!(within(Field::ReferenceResistor, reference.0, 0.1, 1e7));
     Ok(Ohms(sensor_over_reference.0 * reference.0))
 }

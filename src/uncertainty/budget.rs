@@ -2,8 +2,8 @@
 
 use super::circuit::CIRCUIT;
 use super::input::Input;
-use super::inputs::Inputs;
-use super::kernel::{Kernel, OTHERS};
+use super::inputs::StandardUncertainties;
+use super::kernel::{OTHERS, UncertaintyKernel};
 use crate::error::Error;
 use crate::numeric::coverage_factor;
 use crate::units::{Celsius, Microstrain, Percent};
@@ -11,11 +11,11 @@ use crate::units::{Celsius, Microstrain, Percent};
 /// What one input contributes.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, Inputs}, units::*};
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
 /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-/// let inputs = Inputs::of(channel).gauge_factor(Percent(0.5)).thermal_output(Microstrain(5.0));
+/// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).thermal_output(Microstrain(5.0));
 /// let contribution = inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.contribution(Input::GaugeFactor);
 /// assert!((contribution.effect.0 + 5.0).abs() < 1e-9 && (contribution.share.0 - 50.0).abs() < 1e-6);
 /// # Ok::<(), gaugewright::Error>(())
@@ -38,11 +38,11 @@ pub struct Contribution {
 /// An expanded uncertainty.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, Inputs}, units::*};
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
 /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-/// let inputs = Inputs::of(channel).noise(1.0).degrees_of_freedom(Input::Noise, 10.0);
+/// let inputs = StandardUncertainties::for_channel(channel).noise(1.0).degrees_of_freedom(Input::Noise, 10.0);
 /// let expanded = inputs.budget(Microstrain(0.0), Celsius(20.0))?.expanded(Percent(95.0))?;
 /// assert!((expanded.coverage_factor - 2.228).abs() < 1e-3);
 /// # Ok::<(), gaugewright::Error>(())
@@ -61,11 +61,11 @@ pub struct Expanded {
 /// The uncertainty of a strain, by what it comes from.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
 /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-/// let budget = Inputs::of(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
+/// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
 /// for contribution in budget.contributions().filter(|contribution| contribution.share.0 > 0.1) {
 ///     println!("{}: {:.2} ({:.0})", contribution.input, contribution.uncertainty, contribution.share);
 /// }
@@ -83,8 +83,12 @@ pub struct Budget {
 }
 
 impl Budget {
-    pub(super) fn of(inputs: &Inputs, strain: Microstrain, temperature: Celsius) -> Result<Self, Error> {
-        let (kernel, rows) = Kernel::of(inputs)?;
+    pub(super) fn of(
+        inputs: &StandardUncertainties,
+        strain: Microstrain,
+        temperature: Celsius,
+    ) -> Result<Self, Error> {
+        let (kernel, rows) = UncertaintyKernel::of(inputs)?;
         kernel.check(temperature)?;
         let at = kernel.constants(temperature.0);
         let e = strain.0 * 1e-6;
@@ -106,11 +110,11 @@ impl Budget {
     /// The strain it is the budget of.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// assert_eq!(Inputs::of(channel).budget(Microstrain(7.0), Celsius(20.0))?.strain(), Microstrain(7.0));
+    /// assert_eq!(StandardUncertainties::for_channel(channel).budget(Microstrain(7.0), Celsius(20.0))?.strain(), Microstrain(7.0));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -121,11 +125,11 @@ impl Budget {
     /// The temperature it is the budget of.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// assert_eq!(Inputs::of(channel).budget(Microstrain(7.0), Celsius(20.0))?.temperature(), Celsius(20.0));
+    /// assert_eq!(StandardUncertainties::for_channel(channel).budget(Microstrain(7.0), Celsius(20.0))?.temperature(), Celsius(20.0));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -136,11 +140,11 @@ impl Budget {
     /// What one input contributes.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, Inputs}, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let budget = Inputs::of(channel).ratio(Percent(1.0)).budget(Microstrain(200.0), Celsius(20.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).ratio(Percent(1.0)).budget(Microstrain(200.0), Celsius(20.0))?;
     /// assert!((budget.contribution(Input::Ratio).uncertainty.0 - 2.0).abs() < 0.001);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -161,11 +165,11 @@ impl Budget {
     /// All contributions, those of nothing too, in the order of [`Input::ALL`].
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let budget = Inputs::of(channel).gauge_factor(Percent(0.5)).noise(1.0).budget(Microstrain(900.0), Celsius(20.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).noise(1.0).budget(Microstrain(900.0), Celsius(20.0))?;
     /// let shares: f64 = budget.contributions().map(|contribution| contribution.share.0).sum();
     /// assert!((shares - 100.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
@@ -178,11 +182,11 @@ impl Budget {
     /// input's, so they add up with their signs to its [`effect`](Contribution::effect).
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, Inputs}, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).gauge_factor_slope(PercentPer100C(1.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let budget = Inputs::of(channel).temperature(Celsius(2.0)).budget(Microstrain(-3_000.0), Celsius(24.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).temperature(Celsius(2.0)).budget(Microstrain(-3_000.0), Celsius(24.0))?;
     /// let (output, factor) = budget.of_temperature();
     /// assert!((output.0 + 2.0).abs() < 1e-9 && (factor.0 - 0.6).abs() < 1e-9);
     /// assert!((budget.contribution(Input::Temperature).effect.0 + 1.4).abs() < 1e-9);
@@ -196,11 +200,11 @@ impl Budget {
     /// Combined standard uncertainty: the root of the sum of squares (GUM 5.1.2).
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let inputs = Inputs::of(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(4.0));
+    /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(4.0));
     /// assert!((inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.combined().0 - 5.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -213,12 +217,12 @@ impl Budget {
     /// them.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, Inputs}, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
     /// // Two alike, of which one is known by five readings: four times its four degrees.
-    /// let inputs = Inputs::of(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(3.0))
+    /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(3.0))
     ///     .degrees_of_freedom(Input::ThermalOutput, 4.0);
     /// let degrees = inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.effective_degrees_of_freedom();
     /// assert!((degrees - 16.0).abs() < 1e-6);
@@ -245,11 +249,11 @@ impl Budget {
     /// [`Error::Invalid`]: coverage out of range.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let budget = Inputs::of(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
     /// let expanded = budget.expanded(Percent(95.0))?;
     /// assert!((expanded.coverage_factor - 1.960).abs() < 1e-3 && (expanded.uncertainty.0 - 9.80).abs() < 0.01);
     /// # Ok::<(), gaugewright::Error>(())

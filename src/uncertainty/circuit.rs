@@ -1,7 +1,7 @@
 //! What inputs of the circuit do to its signal.
 
 use super::input::Input;
-use super::inputs::Inputs;
+use super::inputs::StandardUncertainties;
 use crate::channel::{Bridge, Source};
 use crate::error::Error;
 use crate::kernel::model::ChannelModel;
@@ -22,7 +22,10 @@ pub(super) const CIRCUIT: [Input; 6] = [
 ///
 /// The map is `y = g x / (1 - h x)` for a change of ratio `x`. At the same `x` a change of its constants moves it by
 /// `y dg / g + y^2 dh / g`; a change of `x` itself by `g (1 + y h / g)^2 dx`.
-pub(super) fn rows(inputs: &Inputs, model: &ChannelModel) -> Result<[[f64; 3]; CIRCUIT.len()], Error> {
+pub(super) fn rows(
+    inputs: &StandardUncertainties,
+    model: &ChannelModel,
+) -> Result<[[f64; 3]; CIRCUIT.len()], Error> {
     let channel = &inputs.channel;
     let (gain, bend) = (model.map.gain, model.map.bend());
     let moved = [gain, 2.0 * gain * bend, gain * bend * bend];

@@ -3,21 +3,21 @@
 use crate::error::{Error, Quantity, fits};
 use crate::sample::{Strain, mul, nearest};
 
-/// As [`Point`](super::Point), for strain in steps of 2^-34: products, one integer root, no division.
+/// As [`UncertaintyPoint`](super::UncertaintyPoint), for strain in steps of 2^-34: products, one integer root, no division.
 ///
 /// Any strain is taken. The result is within 5 steps (0.3 nanostrain) of that of the point it was made from: each row's
 /// constants are rounded to half a step and its products down by less than one each, which is 4.2 steps for three rows at
 /// most, and the root is rounded down.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::Inputs, units::*};
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
 /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
 /// # static KERNEL: fixed::Kernel<1, 1> = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01))).fixed();
-/// let inputs = Inputs::of(channel).ratio(Percent(0.1)).noise(0.5);
+/// let inputs = StandardUncertainties::for_channel(channel).ratio(Percent(0.1)).noise(0.5);
 /// let (kernel, point) = (KERNEL.at(fixed::Temperature::from_bits(20 << 20)), inputs.float32()?.at(Celsius(20.0))?.fixed()?);
 /// // Every sample:
 /// let reading = kernel.reading(1_600);
@@ -27,7 +27,7 @@ use crate::sample::{Strain, mul, nearest};
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct FixedPoint {
+pub struct FixedUncertaintyPoint {
     /// Three rows as in a triangle; `x^0` in steps, `x^1` in 2^-32, `x^2` so that the high product of the square makes
     /// steps of it.
     rows: [i32; 6],
@@ -40,7 +40,7 @@ const REACH: [f64; 3] = [1.0, 0.5, 0.25];
 /// Which power each element goes with.
 const POWER: [usize; 6] = [0, 1, 2, 1, 2, 2];
 
-impl FixedPoint {
+impl FixedUncertaintyPoint {
     pub(super) fn of(rows: [f64; 6]) -> Result<Self, Error> {
         let scaled: [f64; 6] = core::array::from_fn(|k| rows[k] * UNITS[POWER[k]]);
         let largest: [f64; 6] = core::array::from_fn(|k| scaled[k].abs() * REACH[POWER[k]] + 2.0);
@@ -56,11 +56,11 @@ impl FixedPoint {
     /// Combined standard uncertainty of a strain.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let point = Inputs::of(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?.fixed()?;
+    /// let point = StandardUncertainties::for_channel(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?.fixed()?;
     /// let uncertainty = point.standard(fixed::Strain::from_bits(i32::MIN));
     /// assert!((uncertainty.nanostrain() - 3_000).abs() <= 1);
     /// # Ok::<(), gaugewright::Error>(())
@@ -91,11 +91,11 @@ mod tests {
     /// Each element of the first row fits by itself; what they add up to for the largest strain does not.
     #[test]
     fn rows_have_room_for_their_sum() {
-        let row = |p: f64, q: f64| FixedPoint::of([p, q, 0.0, 0.0, 0.0, 0.0]);
+        let row = |p: f64, q: f64| FixedUncertaintyPoint::of([p, q, 0.0, 0.0, 0.0, 0.0]);
         assert!(row(0.11, 0.1).is_ok() && row(0.124, 0.0).is_ok() && row(0.0, 0.49).is_ok());
         assert!(row(0.12, 0.1).is_err());
         // The other rows count with it.
-        assert!(FixedPoint::of([0.1, 0.0, 0.0, 0.7, 0.0, 0.0]).is_err());
+        assert!(FixedUncertaintyPoint::of([0.1, 0.0, 0.0, 0.7, 0.0, 0.0]).is_err());
         let Ok(point) = row(-0.11, -0.1) else { panic!("refused") };
         let most = point.standard(Strain::from_bits(i32::MAX)).strain().0;
         assert!((most - 0.1225).abs() < 1e-8, "{most}");

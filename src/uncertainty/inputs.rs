@@ -2,7 +2,7 @@
 
 use super::budget::Budget;
 use super::input::Input;
-use super::kernel::Kernel;
+use super::kernel::UncertaintyKernel;
 use crate::channel::{Channel, Source};
 use crate::error::{Error, Field, within};
 use crate::units::{
@@ -16,11 +16,11 @@ use crate::units::{
 /// expanded uncertainty is divided by its coverage factor. Nothing is checked until it is used.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
 /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-/// let inputs = Inputs::of(channel).gauge_factor(Percent(0.5)).temperature(Celsius(2.0));
+/// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).temperature(Celsius(2.0));
 /// let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0))?;
 /// // Half a percent of the strain, and two degrees of a curve that rises by one a degree.
 /// assert!((budget.combined().0 - (5.0f64 * 5.0 + 2.0 * 2.0).sqrt()).abs() < 1e-9);
@@ -28,7 +28,7 @@ use crate::units::{
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Inputs {
+pub struct StandardUncertainties {
     pub(super) channel: Channel,
     /// In the order of [`Input::ALL`]; of the bounds, their half widths.
     pub(super) each: [f64; Input::COUNT],
@@ -38,15 +38,15 @@ pub struct Inputs {
 /// A setter with the documentation that all of them share.
 macro_rules! stated {
     ($($(#[$doc:meta])* $name:ident($unit:ty, $example:literal) $input:ident = |$value:ident| $number:expr;)*) => {
-        impl Inputs {
+        impl StandardUncertainties {
             $(
                 $(#[$doc])*
                 ///
                 /// ```
-                /// # use gaugewright::{Bridge, Channel, Converter, Gauge, uncertainty::Inputs, units::*};
+                /// # use gaugewright::{Bridge, Channel, Converter, Gauge, uncertainty::StandardUncertainties, units::*};
                 /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)), Bridge::quarter_ideal(Ohms(120.0)),
                 /// #     Converter::bipolar(16, Ratio(0.01)));
-                #[doc = concat!("let inputs = Inputs::of(channel).", stringify!($name), "(", $example, ");")]
+                #[doc = concat!("let inputs = StandardUncertainties::for_channel(channel).", stringify!($name), "(", $example, ");")]
                 /// ```
                 #[must_use]
                 pub const fn $name(mut self, $value: $unit) -> Self {
@@ -96,25 +96,25 @@ stated! {
     noise(f64, "40.0") Noise = |codes| codes;
     /// Standard uncertainty of the code at balance: that of a mean, if it was one.
     balance_noise(f64, "2.0") BalanceNoise = |codes| codes;
-    /// Error bound of the kernel that makes the readings ([`ErrorBound::larger`](crate::kernel::ErrorBound::larger)): 0 to 0.1
+    /// Error bound of the kernel that makes the readings ([`ErrorBound::max`](crate::kernel::ErrorBound::max)): 0 to 0.1
     /// strain. A rectangular distribution of this half width.
     kernel(Nanostrain, "Nanostrain(0.4)") Kernel = |bound| bound.0;
 }
 
-impl Inputs {
+impl StandardUncertainties {
     /// A channel whose inputs are known exactly, until said otherwise.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let budget = Inputs::of(channel).budget(Microstrain(1_000.0), Celsius(24.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).budget(Microstrain(1_000.0), Celsius(24.0))?;
     /// assert!(budget.combined().0 < 1e-6); // what rounding leaves of the circuit's bound
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
-    pub const fn of(channel: Channel) -> Self {
+    pub const fn for_channel(channel: Channel) -> Self {
         Self { channel, each: [0.0; Input::COUNT], degrees: [f64::INFINITY; Input::COUNT] }
     }
 
@@ -122,10 +122,10 @@ impl Inputs {
     /// readings has `n - 1`; an uncertainty that is itself known to a part `q` only has `1 / (2 q^2)` (GUM G.4.2).
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, uncertainty::{Input, Inputs}, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)), Bridge::quarter_ideal(Ohms(120.0)),
     /// #     Converter::bipolar(16, Ratio(0.01)));
-    /// let inputs = Inputs::of(channel).balance_noise(2.5).degrees_of_freedom(Input::BalanceNoise, 9.0);
+    /// let inputs = StandardUncertainties::for_channel(channel).balance_noise(2.5).degrees_of_freedom(Input::BalanceNoise, 9.0);
     /// ```
     #[must_use]
     pub const fn degrees_of_freedom(mut self, input: Input, degrees: f64) -> Self {
@@ -139,11 +139,11 @@ impl Inputs {
     /// What [`check`](Self::check) finds, a temperature out of the channel's range, or a strain beyond 125 000 microstrain.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let inputs = Inputs::of(channel).gauge_factor(Percent(1.0));
+    /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0));
     /// let budget = inputs.budget(Microstrain(500.0), Celsius(24.0))?;
     /// assert!((budget.combined().0 - 5.0).abs() < 1e-9);
     /// assert!(inputs.budget(Microstrain(500.0), Celsius(95.0)).is_err());
@@ -176,12 +176,12 @@ impl Inputs {
     /// where there is none. [`Error::Overflow`] where the rails leave no code.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # use gaugewright::error::Field;
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let refused = Inputs::of(channel).temperature(Celsius(-1.0)).check();
+    /// let refused = StandardUncertainties::for_channel(channel).temperature(Celsius(-1.0)).check();
     /// assert!(matches!(refused, Err(Error::Invalid { field: Field::TemperatureUncertainty, .. })));
     /// ```
     pub fn check(&self) -> Result<(), Error> {
@@ -206,16 +206,16 @@ impl Inputs {
     /// What [`check`](Self::check) finds.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let point = Inputs::of(channel).gauge_factor(Percent(1.0)).float64()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float64()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn float64(&self) -> Result<Kernel<f64>, Error> {
-        Ok(Kernel::of(self)?.0)
+    pub fn float64(&self) -> Result<UncertaintyKernel<f64>, Error> {
+        Ok(UncertaintyKernel::of(self)?.0)
     }
 
     /// The constants of the device, in `f32`. Against [`float64`](Self::float64) a standard uncertainty is within 2 parts
@@ -225,16 +225,16 @@ impl Inputs {
     /// What [`check`](Self::check) finds.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let point = Inputs::of(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-11);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn float32(&self) -> Result<Kernel<f32>, Error> {
-        Ok(Kernel::of(self)?.0.single())
+    pub fn float32(&self) -> Result<UncertaintyKernel<f32>, Error> {
+        Ok(UncertaintyKernel::of(self)?.0.single())
     }
 }
 

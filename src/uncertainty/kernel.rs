@@ -1,9 +1,9 @@
 //! The constants of a device, and those of a temperature.
 
 use super::circuit::{self, CIRCUIT};
-use super::fixed::FixedPoint;
+use super::fixed::FixedUncertaintyPoint;
 use super::input::Input;
-use super::inputs::Inputs;
+use super::inputs::StandardUncertainties;
 use super::rows::{Triangle, add};
 use crate::channel::{Correction, MismatchScale};
 use crate::error::{Error, Field, within};
@@ -14,11 +14,11 @@ use crate::units::Celsius;
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
 /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-/// let kernel = Inputs::of(channel).gauge_factor(Percent(1.0)).temperature(Celsius(0.5)).float32()?;
+/// let kernel = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).temperature(Celsius(0.5)).float32()?;
 /// let point = kernel.at(Celsius(20.0))?;
 /// // 1 % of the strain and half a microstrain.
 /// assert!((point.standard(100e-6) * 1e6 - 1.118).abs() < 1e-3);
@@ -26,7 +26,7 @@ use crate::units::Celsius;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Kernel<T> {
+pub struct UncertaintyKernel<T> {
     range: (f64, f64),
     /// Signal of thermal output, gauge factor, signal of a unit of expansion: against degrees Celsius.
     thermal: [T; 6],
@@ -74,9 +74,9 @@ pub(super) struct At<T> {
     pub others: [[T; 2]; OTHERS.len()],
 }
 
-impl Kernel<f64> {
+impl UncertaintyKernel<f64> {
     /// With the rows of the circuit, in the order of [`CIRCUIT`](super::circuit::CIRCUIT).
-    pub(super) fn of(inputs: &Inputs) -> Result<(Self, [[f64; 3]; CIRCUIT.len()]), Error> {
+    pub(super) fn of(inputs: &StandardUncertainties) -> Result<(Self, [[f64; 3]; CIRCUIT.len()]), Error> {
         inputs.check()?;
         let channel = &inputs.channel;
         let model = ChannelModel::of(channel)?;
@@ -123,8 +123,8 @@ impl Kernel<f64> {
         Ok((kernel, rows))
     }
 
-    pub(super) fn single(&self) -> Kernel<f32> {
-        Kernel {
+    pub(super) fn single(&self) -> UncertaintyKernel<f32> {
+        UncertaintyKernel {
             range: self.range,
             thermal: self.thermal.map(f32::of),
             factor: self.factor.map(f32::of),
@@ -142,28 +142,28 @@ impl Kernel<f64> {
     }
 }
 
-impl<T> Kernel<T> {
+impl<T> UncertaintyKernel<T> {
     pub(super) fn check(&self, temperature: Celsius) -> Result<(), Error> {
         within(Field::Temperature, temperature.0, self.range.0, self.range.1)
     }
 }
 
-impl<T: Float> Kernel<T> {
+impl<T: Float> UncertaintyKernel<T> {
     /// The constants of a temperature.
     ///
     /// # Errors
     /// [`Error::Invalid`] for a temperature out of the channel's range.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let kernel = Inputs::of(channel).float64()?;
+    /// let kernel = StandardUncertainties::for_channel(channel).float64()?;
     /// assert!(kernel.at(Celsius(90.0)).is_ok() && kernel.at(Celsius(90.1)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn at(&self, temperature: Celsius) -> Result<Point<T>, Error> {
+    pub fn at(&self, temperature: Celsius) -> Result<UncertaintyPoint<T>, Error> {
         self.check(temperature)?;
         let at = self.constants(T::of(temperature.0));
         let [th, _] = at.thermal;
@@ -180,7 +180,7 @@ impl<T: Float> Kernel<T> {
         }
         let constant = at.others[WITH_STRAIN..].iter().fold(T::ZERO, |sum, [a, _]| sum + *a * *a);
         add(&mut rows, [constant.root(), T::ZERO, T::ZERO]);
-        Ok(Point { rows })
+        Ok(UncertaintyPoint { rows })
     }
 
     pub(super) fn constants(&self, t: T) -> At<T> {
@@ -218,29 +218,29 @@ fn first<const N: usize>(polynomial: &Polynomial) -> [f64; N] {
 /// The uncertainty at a temperature: three rows `a + b e + c e^2` whose squares add up.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Inputs, Point}, units::*};
+/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{StandardUncertainties, UncertaintyPoint}, units::*};
 /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-/// let point: Point<f32> = Inputs::of(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
+/// let point: UncertaintyPoint<f32> = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
 /// assert!((point.standard(-500e-6) - 5e-6).abs() < 1e-11);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Point<T> {
+pub struct UncertaintyPoint<T> {
     pub(super) rows: Triangle<T>,
 }
 
-impl<T: Float> Point<T> {
+impl<T: Float> UncertaintyPoint<T> {
     /// Combined standard uncertainty of a strain, both plain ratios: three squares and a root.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let point = Inputs::of(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?;
     /// assert!((point.standard(700e-6) - 3e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -260,15 +260,15 @@ impl<T: Float> Point<T> {
     /// [`Error::Overflow`] where an uncertainty could exceed 125 000 microstrain.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::Inputs, units::*};
+    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let point = Inputs::of(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?.fixed()?;
+    /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?.fixed()?;
     /// assert!((point.standard(fixed::Strain::from_bits(1_000_000)).to_bits() - 10_000).abs() <= 5);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn fixed(&self) -> Result<FixedPoint, Error> {
-        FixedPoint::of(self.rows.map(T::wide))
+    pub fn fixed(&self) -> Result<FixedUncertaintyPoint, Error> {
+        FixedUncertaintyPoint::of(self.rows.map(T::wide))
     }
 }

@@ -20,7 +20,7 @@
 //! | noise of a sample, of the balance | `(1 + h y)^2 u / F` |
 //! | kernel, circuit | their proven bounds `a`: rectangular, `a / sqrt(3)` (GUM 4.3.7) |
 //!
-//! `h` is the bend of the bridge. So each is `a + b e + c e^2` at a temperature. Inputs are taken as independent of each
+//! `h` is the bend of the bridge. So each is `a + b e + c e^2` at a temperature. StandardUncertainties are taken as independent of each
 //! other; what two temperatures share goes into the thermometer. The combined standard uncertainty is the root of the sum
 //! of squares, the bounds of kernel and circuit among them. That is the usual way, but they are bounds:
 //! whoever wants them as such adds [`fixed::Kernel::error_bound`](crate::fixed::Kernel::error_bound) to the expanded uncertainty.
@@ -28,7 +28,7 @@
 //! # On the device
 //!
 //! What depends on the circuit alone is reduced once to a triangle of three rows, and with the rest once a temperature
-//! ([`Kernel::at`]); a sample then costs three squares and a root ([`Point`], [`FixedPoint`]).
+//! ([`UncertaintyKernel::at`]); a sample then costs three squares and a root ([`UncertaintyPoint`], [`FixedUncertaintyPoint`]).
 //!
 //! # What is left out
 //!
@@ -37,7 +37,7 @@
 //! factor was calibrated in. A compensating gauge with a temperature of its own is refused.
 //!
 //! ```
-//! use gaugewright::uncertainty::{Input, Inputs};
+//! use gaugewright::uncertainty::{Input, StandardUncertainties};
 //! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
 //!
 //! const STRUT: Channel = Channel::new(
@@ -54,13 +54,13 @@
 //! .strain_within(Microstrain(5_000.0));
 //! static KERNEL: fixed::Kernel = STRUT.fixed();
 //!
-//! let inputs = Inputs::of(STRUT)
+//! let inputs = StandardUncertainties::for_channel(STRUT)
 //!     .gauge_factor(Percent(0.5))
 //!     .temperature(Celsius(0.3))
 //!     .thermal_output_slope(MicrostrainPerCelsius(0.15))
 //!     .lead_resistance(Ohms(0.05))
 //!     .noise(40.0)
-//!     .kernel(KERNEL.error_bound().larger());
+//!     .kernel(KERNEL.error_bound().max());
 //!
 //! // In the laboratory: everything by name.
 //! let budget = inputs.budget(Microstrain(1_200.0), Celsius(-60.0))?;
@@ -85,7 +85,7 @@ mod kernel;
 mod rows;
 
 pub use budget::{Budget, Contribution, Expanded};
-pub use fixed::FixedPoint;
+pub use fixed::FixedUncertaintyPoint;
 pub use input::Input;
-pub use inputs::Inputs;
-pub use kernel::{Kernel, Point};
+pub use inputs::StandardUncertainties;
+pub use kernel::{UncertaintyKernel, UncertaintyPoint};

@@ -173,7 +173,7 @@ fn every_kernel_stays_within_its_bound() {
         for (i, (strain, bound)) in readings.into_iter().enumerate() {
             let off = (strain * 1e9 - expected).abs();
             worst[i] = worst[i].max(off);
-            let allowed = bound.whole.0 + circuit + tolerance::REFERENCE_NANOSTRAIN;
+            let allowed = bound.total.0 + circuit + tolerance::REFERENCE_NANOSTRAIN;
             assert!(off <= allowed, "{} path {i}: off by {off}, bound {allowed}", case.name);
         }
     }

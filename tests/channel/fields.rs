@@ -5,16 +5,16 @@
 
 use gaugewright::channel::Arm;
 use gaugewright::commissioning::expansion::Expansion;
-use gaugewright::commissioning::fit::{Degree, GaugeFactorFit, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::fit::{Degree, Direction, GaugeFactorFit, ThermalOutputFit};
 use gaugewright::commissioning::matching::{RotatedCurve, Selection};
 use gaugewright::commissioning::prediction::{FoilMeasurement, FoilResistance, Prediction};
-use gaugewright::commissioning::significance::Effect;
+use gaugewright::commissioning::significance::CorrectionStep;
 use gaugewright::error::Field;
 use gaugewright::installation::Shunt;
 use gaugewright::numeric::coverage_factor;
 use gaugewright::rosette::{GridUncertainty, Material, PlaneStrain, Rosette};
 use gaugewright::temperature::*;
-use gaugewright::uncertainty::{Input, Inputs};
+use gaugewright::uncertainty::{Input, StandardUncertainties};
 use gaugewright::units::*;
 use gaugewright::{
     Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, Instrument, ThermalOutput, fixed, reference,
@@ -358,7 +358,9 @@ fn sensors() -> Vec<Row> {
     let heating = SelfHeating::new(MilliwattsPerCelsius(2.5));
     vec![
         between(Field::SensorResistance, 18.520_08, 390.481_125, move |x| pt100.temperature(Ohms(x))),
-        between(Field::SensorResistance, 0.1, 1e8, move |x| Thermistor::try_beta(Ohms(x), celsius, Kelvin(4e3))),
+        between(Field::SensorResistance, 0.1, 1e8, move |x| {
+            Thermistor::try_beta(Ohms(x), celsius, Kelvin(4e3))
+        }),
         number(Field::ResistanceAtZero, |x| Platinum::iec60751(Ohms(x)).check()),
         between(Field::CallendarVanDusen, 3e-3, 4.5e-3, move |x| custom(x, -5.775e-7, -4.183e-12)),
         between(Field::CallendarVanDusen, -1e-6, 1e-6, move |x| custom(3.9083e-3, x, -4.183e-12)),
@@ -396,7 +398,8 @@ fn sensors() -> Vec<Row> {
             ThermocoupleInput::new(k, Converter::bipolar(24, Ratio(1.0)), Millivolts(x)).try_fixed::<64, 4>()
         }),
         whole(Field::ConverterBits, Some((8.0, 30.0)), move |x| {
-            ThermocoupleInput::new(k, Converter::bipolar(x as u32, Ratio(1.0)), Millivolts(80.0)).try_fixed::<64, 4>()
+            ThermocoupleInput::new(k, Converter::bipolar(x as u32, Ratio(1.0)), Millivolts(80.0))
+                .try_fixed::<64, 4>()
         }),
         // A hundredth of a degree has fewer codes than pieces.
         chosen(Field::ThermometerCodes, &[-199.999], &[0.0], move |x| thermometer(x).try_fixed::<256>()),
@@ -408,7 +411,9 @@ fn sensors() -> Vec<Row> {
             _ => thermometer(0.0).try_fixed::<512>().map(drop),
         }),
         between(Field::TimeConstant, 0.0, 2e5, |x| LowPass::new(Seconds(x), Seconds(2.0))),
-        between(Field::TimeConstant, 0.0, 2e4, |x| LagCompensator::new(Seconds(x), Seconds(1.0), Seconds(2.0))),
+        between(Field::TimeConstant, 0.0, 2e4, |x| {
+            LagCompensator::new(Seconds(x), Seconds(1.0), Seconds(2.0))
+        }),
         number(Field::SamplingInterval, |x| LowPass::new(Seconds(0.0), Seconds(x))),
         number(Field::FractionOfWay, SensorPair::try_at),
         between(Field::ThermistorCoefficient, -0.1, 0.1, move |x| bead(x, 2.3e-4, 8.8e-8)),
@@ -692,11 +697,11 @@ fn significance() -> Vec<Row> {
             declared().significance(Celsius(-100.0), Celsius(x))
         }),
         number(Field::AllowedError, move |x| {
-            declared().significance(low, high)?.left_out_within(Microstrain(x))
+            declared().significance(low, high)?.negligible_within(Microstrain(x))
         }),
         number(Field::PercentReading, move |x| {
             let significance = declared().significance(low, high)?;
-            significance.of(Effect::ThermalOutput).unwrap().percent_of(Microstrain(x))
+            significance.of(CorrectionStep::ThermalOutput).unwrap().percent_of(Microstrain(x))
         }),
         // A converter's rails end its range, of strain there is none.
         chosen(Field::StrainRange, &[0.0], &[], move |_| channel().significance(low, high)),
@@ -715,14 +720,14 @@ fn fits() -> Vec<Row> {
         for k in 0..count {
             let t = -40.0 + apart * f64::from(k);
             let y = 2.0 * t - 0.01 * t * t + [0.1, -0.2, 0.15][k as usize % 3];
-            fit.observe(Sweep::Rising, Celsius(t), Microstrain(y)).unwrap();
+            fit.observe(Direction::Heating, Celsius(t), Microstrain(y)).unwrap();
         }
         fit
     }
     fn loaded() -> GaugeFactorFit<f64> {
         GaugeFactorFit::between(Celsius(0.0), Celsius(100.0)).unwrap()
     }
-    let (up, t) = (Sweep::Rising, Celsius(20.0));
+    let (up, t) = (Direction::Heating, Celsius(20.0));
     let strain = Microstrain;
     let good = || points(9, 15.0);
     let solved = move || good().solve(Degree::Exactly(2)).unwrap();
@@ -756,7 +761,7 @@ fn fits() -> Vec<Row> {
             let mut single = ThermalOutputFit::<f32>::between(Celsius(-50.0), Celsius(100.0))?;
             for k in 0..30 {
                 single.observe(
-                    Sweep::Rising,
+                    Direction::Heating,
                     Celsius(20.0 + f64::from(k % 5)),
                     Microstrain(f64::from(k % 7)),
                 )?;
@@ -805,7 +810,7 @@ fn fits() -> Vec<Row> {
 
 fn uncertainties() -> Vec<Row> {
     /// By every way that inputs can be used.
-    fn every_way(inputs: Inputs) -> Result<(), Error> {
+    fn every_way(inputs: StandardUncertainties) -> Result<(), Error> {
         let result = inputs.check();
         if let Err(error) = result {
             let text = error.to_string();
@@ -815,7 +820,7 @@ fn uncertainties() -> Vec<Row> {
         }
         result
     }
-    let of = || Inputs::of(channel());
+    let of = || StandardUncertainties::for_channel(channel());
     let ppm = ExpansionPerCelsius::ppm;
     let mut rows = vec![
         number(Field::GaugeFactorUncertainty, move |x| every_way(of().gauge_factor(Percent(x)))),

@@ -126,7 +126,7 @@ fn quarter_bridge_non_linearity_is_a_tenth_of_a_percent_per_thousand_microstrain
     )
     .strain_within(Microstrain(11_000.0));
     let kernel: fixed::Kernel = shown.try_fixed().unwrap();
-    let bound = kernel.error_bound().reading.whole.0;
+    let bound = kernel.error_bound().reading.total.0;
     for e in [-10_000.0, -1_000.0, 1_000.0, 10_000.0f64] {
         let linear = e * 2.0 / (2.0 + 2.0 * e * 1e-6);
         assert!(((e - linear) / e * 100.0 - e * 1e-4).abs() < 0.011, "{e} shows as {linear}");

@@ -67,12 +67,12 @@ impl Part {
     /// and nothing at its ends.
     fn run<T: Float>(&mut self, scatter: f64, hysteresis: f64) -> ThermalOutputFit<T> {
         let mut fit = ThermalOutputFit::between(Celsius(LOW), Celsius(HIGH)).unwrap();
-        for sweep in [Sweep::Rising, Sweep::Falling] {
+        for sweep in [Direction::Heating, Direction::Cooling] {
             for step in 0..=30 {
                 let t = Celsius(LOW + f64::from(step) * 6.0);
                 let x = f64::from(step - 15) / 15.0;
                 let half = 0.5 * hysteresis * (1.0 - x * x);
-                let shift = if sweep == Sweep::Rising { -half } else { half };
+                let shift = if sweep == Direction::Heating { -half } else { half };
                 fit.observe(sweep, t, Microstrain(self.shown(t, 0.0, scatter, shift))).unwrap();
             }
         }
@@ -97,7 +97,7 @@ fn from_the_chamber_to_the_kernel() {
         for degree in [4, 5] {
             let mut part = Part::new(gauge(id, degree), 100 + k as u64);
             let fit = part.run::<f64>(1.0, 6.0);
-            let curve = fit.solve(Degree::BY_SIGNIFICANCE).unwrap().balanced_at(BALANCE).unwrap();
+            let curve = fit.solve(Degree::by_f_test(Percent(1.0))).unwrap().balanced_at(BALANCE).unwrap();
             let found = fit.hysteresis(curve.degree()).unwrap();
             let u = found.standard_uncertainty.0;
             assert!((found.largest.0 - 6.0).abs() < 4.0 * u, "{id}: {found:?}");
@@ -199,8 +199,8 @@ fn bands_of_weighted_points() {
             // The chamber is restless where it is cold.
             let u = if t.0 < 0.0 { 2.5 } else { 0.5 };
             let reading = Microstrain(part.shown(t, 0.0, u, 0.0));
-            weighted.observe_with(Sweep::Rising, t, reading, Microstrain(u)).unwrap();
-            plain.observe(Sweep::Rising, t, reading).unwrap();
+            weighted.observe_with(Direction::Heating, t, reading, Microstrain(u)).unwrap();
+            plain.observe(Direction::Heating, t, reading).unwrap();
         }
         let weighted = weighted.solve(Degree::Exactly(4)).unwrap();
         let plain = plain.solve(Degree::Exactly(4)).unwrap();
@@ -236,7 +236,7 @@ fn gauge_factor_from_a_loaded_run() {
         for step in 0..=36 {
             let t = Celsius(LOW + f64::from(step) * 5.0);
             let shown = part.shown(t, 2000.0, 0.7, 0.0) - part.shown(t, 0.0, 0.7, 0.0);
-            fit.observe(Sweep::Rising, t, Microstrain(2000.0), Microstrain(shown)).unwrap();
+            fit.observe(Direction::Heating, t, Microstrain(2000.0), Microstrain(shown)).unwrap();
         }
         let fitted = fit.solve(Degree::Exactly(3)).unwrap();
         for (k, t) in PLACES.into_iter().enumerate() {
@@ -255,7 +255,7 @@ fn gauge_factor_from_a_loaded_run() {
         let factor = fitted.gauge_factor_at(reference, SETTING).unwrap();
         assert!((factor.0 / truth.gauge_factor_at(reference).0 - 1.0).abs() < 5e-4);
 
-        let curve = part.run::<f64>(0.2, 0.0).solve(Degree::BY_SIGNIFICANCE).unwrap();
+        let curve = part.run::<f64>(0.2, 0.0).solve(Degree::by_f_test(Percent(1.0))).unwrap();
         let package = curve.thermal_output(SETTING).unwrap();
         let gauge = fitted.given_to(Gauge::new(factor)).unwrap().thermal_output(package);
         let kernel: fixed::Kernel<5, 3> = channel(gauge).try_fixed().unwrap();

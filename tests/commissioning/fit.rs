@@ -41,7 +41,7 @@ fn run<T: Float>(p: &Polynom, noise: impl Fn(usize) -> f64) -> ThermalOutputFit<
     let mut fit = ThermalOutputFit::<T>::between(Celsius(p.low), Celsius(p.high)).unwrap();
     for k in 0..p.points {
         let t = p.temperature(k);
-        let sweep = if k % 2 == 0 { Sweep::Rising } else { Sweep::Falling };
+        let sweep = if k % 2 == 0 { Direction::Heating } else { Direction::Cooling };
         fit.observe(sweep, Celsius(t), Microstrain(p.at(t) + noise(k))).unwrap();
     }
     fit
@@ -50,7 +50,7 @@ fn run<T: Float>(p: &Polynom, noise: impl Fn(usize) -> f64) -> ThermalOutputFit<
 fn followed<T: Float>(p: &Polynom, tolerance: f64) -> Result<f64, TestCaseError> {
     let fit = run::<T>(p, |_| 0.0);
     let curve = fit.solve(Degree::Exactly(p.terms.len() - 1)).unwrap();
-    let chosen = fit.solve(Degree::BY_SIGNIFICANCE).unwrap();
+    let chosen = fit.solve(Degree::by_f_test(Percent(1.0))).unwrap();
     let mut worst = 0.0f64;
     for k in 0..=100 {
         let t = (p.low + (p.high - p.low) * f64::from(k) / 100.0).clamp(p.low, p.high);
@@ -94,7 +94,7 @@ fn fits_scale_shift_and_join() {
         let new = || ThermalOutputFit::<f64>::between(Celsius(p.low), Celsius(p.high)).unwrap();
         let (mut one, mut other) = (new(), new());
         for k in (0..p.points).rev() {
-            let sweep = if k % 2 == 0 { Sweep::Rising } else { Sweep::Falling };
+            let sweep = if k % 2 == 0 { Direction::Heating } else { Direction::Cooling };
             let fit = if k % 3 == 0 { &mut one } else { &mut other };
             let t = p.temperature(k);
             fit.observe(sweep, Celsius(t), Microstrain(p.at(t) + noise[k])).unwrap();
@@ -132,9 +132,9 @@ fn weights_are_numbers_of_points() {
         let reading = Microstrain(3.0 * t.0 - 0.01 * t.0 * t.0 + random.normal());
         let four = k % 3 == 0;
         let u = Microstrain(if four { 0.35 } else { 0.7 });
-        weighted.observe_with(Sweep::Rising, t, reading, u).unwrap();
+        weighted.observe_with(Direction::Heating, t, reading, u).unwrap();
         for _ in 0..if four { 4 } else { 1 } {
-            repeated.observe(Sweep::Rising, t, reading).unwrap();
+            repeated.observe(Direction::Heating, t, reading).unwrap();
         }
     }
     let (weighted, repeated) =
@@ -162,7 +162,7 @@ fn equal_uncertainties_change_nothing() {
     for k in 0..25 {
         let t = Celsius(-40.0 + 5.0 * f64::from(k));
         let reading = Microstrain(2.0 * t.0 + random.normal());
-        let sweep = if k % 2 == 0 { Sweep::Rising } else { Sweep::Falling };
+        let sweep = if k % 2 == 0 { Direction::Heating } else { Direction::Cooling };
         weighted.observe_with(sweep, t, reading, Microstrain(0.7)).unwrap();
         plain.observe(sweep, t, reading).unwrap();
     }
@@ -170,7 +170,7 @@ fn equal_uncertainties_change_nothing() {
     let (a, b) = (weighted.hysteresis(1).unwrap(), plain.hysteresis(1).unwrap());
     close(a.largest.0, b.largest.0);
     close(a.standard_uncertainty.0, b.standard_uncertainty.0);
-    let chosen = |fit: &ThermalOutputFit<f64>| fit.solve(Degree::BY_SIGNIFICANCE).unwrap();
+    let chosen = |fit: &ThermalOutputFit<f64>| fit.solve(Degree::by_f_test(Percent(1.0))).unwrap();
     let (a, b) = (chosen(&weighted), chosen(&plain));
     assert_eq!(a.degree(), b.degree());
     close(a.residual_standard_deviation().0, b.residual_standard_deviation().0);
@@ -196,7 +196,7 @@ fn no_point_of_a_long_run_is_lost() {
     let mut often = once;
     for n in 2..=16 {
         for (k, noise) in noise.iter().enumerate() {
-            let sweep = if k % 2 == 0 { Sweep::Rising } else { Sweep::Falling };
+            let sweep = if k % 2 == 0 { Direction::Heating } else { Direction::Cooling };
             let t = p.temperature(k);
             often.observe(sweep, Celsius(t), Microstrain(p.at(t) + noise)).unwrap();
         }
@@ -224,9 +224,9 @@ fn ratios_weigh_by_their_strain() {
         let large = k % 2 == 0;
         let applied = Microstrain(if large { -2000.0 } else { 500.0 });
         let shown = Microstrain(applied.0 * 1.02 * (1.0 + 1e-4 * t.0) + random.normal());
-        weighted.observe_with(Sweep::Rising, t, applied, shown, Microstrain(1.0)).unwrap();
+        weighted.observe_with(Direction::Heating, t, applied, shown, Microstrain(1.0)).unwrap();
         for _ in 0..if large { 16 } else { 1 } {
-            repeated.observe(Sweep::Rising, t, applied, shown).unwrap();
+            repeated.observe(Direction::Heating, t, applied, shown).unwrap();
         }
     }
     let fitted = |fit: &GaugeFactorFit<f64>| fit.solve(Degree::Exactly(1)).unwrap();
@@ -252,8 +252,8 @@ fn hysteresis_where_it_is() {
         for k in 0..more.points {
             let t = more.temperature(k);
             let scatter = [0.01, -0.02, 0.005, 0.005][k % 4];
-            fit.observe(Sweep::Rising, Celsius(t), Microstrain(2.0 * t + scatter)).unwrap();
-            fit.observe(Sweep::Falling, Celsius(t), Microstrain(2.0 * t + more.at(t) - scatter)).unwrap();
+            fit.observe(Direction::Heating, Celsius(t), Microstrain(2.0 * t + scatter)).unwrap();
+            fit.observe(Direction::Cooling, Celsius(t), Microstrain(2.0 * t + more.at(t) - scatter)).unwrap();
         }
         let found = fit.hysteresis(3).unwrap();
         assert!((found.largest.0.abs() - f64::abs(largest)).abs() < 0.03, "{found:?}");
@@ -275,7 +275,7 @@ fn hysteresis_where_it_is() {
 fn a_straight_line_by_hand() {
     let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(4.0)).unwrap();
     for (t, y) in [(0.0, 1.0), (1.0, 3.0), (2.0, 4.0), (3.0, 4.0), (4.0, 8.0)] {
-        fit.observe(Sweep::Rising, Celsius(t), Microstrain(y)).unwrap();
+        fit.observe(Direction::Heating, Celsius(t), Microstrain(y)).unwrap();
     }
     let line = fit.solve(Degree::Exactly(1)).unwrap();
     // Mean 2 and 4, sums of squares 10 and products 15: slope 3/2, constant 1; residuals 0, 1/2, 0, -3/2, 1, squared 7/2.
@@ -311,7 +311,7 @@ fn the_level_of_significance_is_kept() {
     let mut counts = [0u32; 6];
     for _ in 0..4000 {
         let noise: Vec<f64> = (0..p.points).map(|_| random.normal()).collect();
-        let curve = run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap();
+        let curve = run::<f64>(&p, |k| noise[k]).solve(Degree::by_f_test(Percent(1.0))).unwrap();
         counts[curve.degree()] += 1;
     }
     println!("degrees chosen: {counts:?}");
@@ -334,7 +334,7 @@ fn the_power_of_the_choice_is_that_of_the_table() {
             let runs = 4000;
             let higher = (0..runs).filter(|_| {
                 let noise: Vec<f64> = (0..points).map(|_| random.normal()).collect();
-                run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap().degree() > 1
+                run::<f64>(&p, |k| noise[k]).solve(Degree::by_f_test(Percent(1.0))).unwrap().degree() > 1
             });
             (100.0 * higher.count() as f64 / f64::from(runs)).round()
         };
@@ -357,11 +357,11 @@ fn seven_smooth_points_hold_a_parabola() {
     let fit = |points: &[(f64, f64)]| {
         let mut fit = ThermalOutputFit::<f64>::between(Celsius(-60.0), Celsius(90.0)).unwrap();
         for (t, reading) in points {
-            fit.observe(Sweep::Rising, Celsius(*t), Microstrain(*reading)).unwrap();
+            fit.observe(Direction::Heating, Celsius(*t), Microstrain(*reading)).unwrap();
         }
         fit
     };
-    let curve = fit(&points).solve(Degree::BY_SIGNIFICANCE).unwrap();
+    let curve = fit(&points).solve(Degree::by_f_test(Percent(1.0))).unwrap();
     assert_eq!(curve.degree(), 2);
     let exactly = fit(&points).solve(Degree::Exactly(2)).unwrap();
     assert_eq!(curve.at(Celsius(0.0)), exactly.at(Celsius(0.0)));
@@ -371,7 +371,7 @@ fn seven_smooth_points_hold_a_parabola() {
     }
     // Five or fewer do not choose; a degree that is stated has a band.
     for few in 2..6 {
-        let chosen = fit(&points[..few]).solve(Degree::BY_SIGNIFICANCE);
+        let chosen = fit(&points[..few]).solve(Degree::by_f_test(Percent(1.0)));
         assert!(
             matches!(chosen, Err(Error::Invalid { field: Field::FitPoints, value, low: 6.0, .. }) if value == few as f64)
         );
@@ -394,7 +394,7 @@ fn no_choice_has_a_band_of_zero() {
         for _ in 0..200 {
             let p = Polynom { low: -80.0, high: 120.0, terms: vec![10.0], points };
             let noise: Vec<f64> = (0..points).map(|_| random.normal()).collect();
-            let curve = run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap();
+            let curve = run::<f64>(&p, |k| noise[k]).solve(Degree::by_f_test(Percent(1.0))).unwrap();
             let (low, high) = curve.temperatures();
             let curve = curve.balanced_at(low).unwrap();
             assert!(curve.degree() >= 1);
@@ -412,8 +412,14 @@ fn a_higher_degree_is_found_where_it_is() {
         let p = Polynom { low: -80.0, high: 120.0, terms, points: 40 };
         let mut random = Random(5);
         let noise: Vec<f64> = (0..p.points).map(|_| 0.3 * random.normal()).collect();
-        assert_eq!(run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap().degree(), degree);
-        assert_eq!(run::<f32>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap().degree(), degree);
+        assert_eq!(
+            run::<f64>(&p, |k| noise[k]).solve(Degree::by_f_test(Percent(1.0))).unwrap().degree(),
+            degree
+        );
+        assert_eq!(
+            run::<f32>(&p, |k| noise[k]).solve(Degree::by_f_test(Percent(1.0))).unwrap().degree(),
+            degree
+        );
     }
 }
 
@@ -423,7 +429,7 @@ fn a_point_next_to_the_middle() {
     fn through<T: Float>() -> Microstrain {
         let mut fit = ThermalOutputFit::<T>::between(Celsius(-50.0), Celsius(50.0)).unwrap();
         for t in [1e-30, -1e-200, 0.0, 40.0, -40.0] {
-            fit.observe(Sweep::Rising, Celsius(t), Microstrain(10.0 + t)).unwrap();
+            fit.observe(Direction::Heating, Celsius(t), Microstrain(10.0 + t)).unwrap();
         }
         fit.solve(Degree::Exactly(1)).unwrap().at(Celsius(20.0)).unwrap()
     }
@@ -454,8 +460,8 @@ fn single_precision_over_a_long_run() {
     };
     let mut random = Random(3);
     let noise: Vec<f64> = (0..p.points).map(|_| random.normal()).collect();
-    let double = run::<f64>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap();
-    let single = run::<f32>(&p, |k| noise[k]).solve(Degree::BY_SIGNIFICANCE).unwrap();
+    let double = run::<f64>(&p, |k| noise[k]).solve(Degree::by_f_test(Percent(1.0))).unwrap();
+    let single = run::<f32>(&p, |k| noise[k]).solve(Degree::by_f_test(Percent(1.0))).unwrap();
     assert_eq!((double.degree(), single.degree()), (4, 4));
     let mut worst = 0.0f64;
     for k in 0..=300 {

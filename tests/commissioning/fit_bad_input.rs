@@ -21,7 +21,7 @@ fn new() -> ThermalOutputFit<f64> {
 
 fn read(fit: &mut ThermalOutputFit<f64>, points: &[(f64, f64)]) {
     for (t, y) in points {
-        fit.observe(Sweep::Rising, Celsius(*t), Microstrain(*y)).unwrap();
+        fit.observe(Direction::Heating, Celsius(*t), Microstrain(*y)).unwrap();
     }
 }
 
@@ -40,23 +40,27 @@ fn points() {
     let mut fit = good();
     let before = fit;
     for bad in [-50.1, 100.1, f64::NAN, f64::INFINITY] {
-        refused(fit.observe(Sweep::Rising, Celsius(bad), Microstrain(0.0)), Field::Temperature, bad);
+        refused(fit.observe(Direction::Heating, Celsius(bad), Microstrain(0.0)), Field::Temperature, bad);
     }
     for bad in [1e7, -1e7, f64::NAN, f64::NEG_INFINITY] {
-        refused(fit.observe(Sweep::Falling, Celsius(0.0), Microstrain(bad)), Field::ChamberReading, bad);
+        refused(fit.observe(Direction::Cooling, Celsius(0.0), Microstrain(bad)), Field::ChamberReading, bad);
     }
     for bad in [0.0, -1.0, 1e7, f64::NAN] {
-        let point = fit.observe_with(Sweep::Falling, Celsius(0.0), Microstrain(0.0), Microstrain(bad));
+        let point = fit.observe_with(Direction::Cooling, Celsius(0.0), Microstrain(0.0), Microstrain(bad));
         refused(point, Field::FitUncertainty, bad);
     }
     // All with an uncertainty, or none.
-    let point = fit.observe_with(Sweep::Rising, Celsius(0.0), Microstrain(0.0), Microstrain(1.0));
+    let point = fit.observe_with(Direction::Heating, Celsius(0.0), Microstrain(0.0), Microstrain(1.0));
     refused(point, Field::FitUncertainties, 1.0);
     assert_eq!(fit, before);
 
     let mut weighted = new();
-    weighted.observe_with(Sweep::Rising, Celsius(0.0), Microstrain(0.0), Microstrain(1.0)).unwrap();
-    refused(weighted.observe(Sweep::Rising, Celsius(1.0), Microstrain(0.0)), Field::FitUncertainties, 1.0);
+    weighted.observe_with(Direction::Heating, Celsius(0.0), Microstrain(0.0), Microstrain(1.0)).unwrap();
+    refused(
+        weighted.observe(Direction::Heating, Celsius(1.0), Microstrain(0.0)),
+        Field::FitUncertainties,
+        1.0,
+    );
     refused(fit.join(&weighted), Field::FitUncertainties, 1.0);
     refused(weighted.join(&fit), Field::FitUncertainties, 1.0);
     let other = ThermalOutputFit::between(Celsius(-50.0), Celsius(99.0)).unwrap();
@@ -69,12 +73,12 @@ fn too_few_points() {
     refused(new().solve(Degree::Exactly(1)), Field::FitPoints, 0.0);
     let mut fit = new();
     read(&mut fit, &[(0.0, 1.0)]);
-    refused(fit.solve(Degree::BY_SIGNIFICANCE), Field::FitPoints, 1.0);
+    refused(fit.solve(Degree::by_f_test(Percent(1.0))), Field::FitPoints, 1.0);
     // Two points make a line, but say nothing of their scatter.
     read(&mut fit, &[(10.0, 2.0)]);
     let error = refused(fit.solve(Degree::Exactly(1)), Field::FitPoints, 2.0);
     assert!(error.to_string().contains("allowed: 3 or more"), "{error}");
-    refused(fit.solve(Degree::BY_SIGNIFICANCE), Field::FitPoints, 2.0);
+    refused(fit.solve(Degree::by_f_test(Percent(1.0))), Field::FitPoints, 2.0);
     read(&mut fit, &[(20.0, 3.5)]);
     assert_eq!(fit.solve(Degree::Exactly(1)).unwrap().degrees_of_freedom(), 1);
     refused(fit.solve(Degree::Exactly(2)), Field::FitPoints, 3.0);
@@ -85,7 +89,7 @@ fn temperatures_all_equal() {
     let mut fit = new();
     read(&mut fit, &[(20.0, 1.0); 12]);
     refused(fit.solve(Degree::Exactly(1)), Field::FitTemperatureSpread, 0.0);
-    refused(fit.solve(Degree::BY_SIGNIFICANCE), Field::FitTemperatureSpread, 0.0);
+    refused(fit.solve(Degree::by_f_test(Percent(1.0))), Field::FitTemperatureSpread, 0.0);
     // Not even a constant: it would hold at one temperature.
     refused(fit.solve(Degree::Exactly(0)), Field::FitTemperatureSpread, 0.0);
     // A thermometer's noise is no run.
@@ -104,15 +108,15 @@ fn singular_fits() {
     let Error::Invalid { field: Field::FitIndependence, value, low, .. } = error else { panic!("{error}") };
     assert!(value < low && low < 1e-12, "{error}");
     assert_eq!(fit.solve(Degree::Exactly(2)).unwrap().degree(), 2);
-    assert_eq!(fit.solve(Degree::BY_SIGNIFICANCE).unwrap().degree(), 2);
+    assert_eq!(fit.solve(Degree::by_f_test(Percent(1.0))).unwrap().degree(), 2);
 
     // In f32 less is left of what is nearly singular: five temperatures in a tenth of the range declared.
     let mut single = ThermalOutputFit::<f32>::between(Celsius(-50.0), Celsius(100.0)).unwrap();
     let mut double = new();
     for k in 0..30 {
         let (t, y) = (Celsius(20.0 + f64::from(k % 5)), Microstrain(f64::from(k % 7)));
-        single.observe(Sweep::Rising, t, y).unwrap();
-        double.observe(Sweep::Rising, t, y).unwrap();
+        single.observe(Direction::Heating, t, y).unwrap();
+        double.observe(Direction::Heating, t, y).unwrap();
     }
     assert!(double.solve(Degree::Exactly(4)).is_ok());
     refused(single.solve(Degree::Exactly(4)), Field::FitRange, 37.5);
@@ -126,8 +130,8 @@ fn hysteresis() {
     // Up where it was cold, down where it was warm: nothing in common.
     let mut fit = new();
     for k in 0..5 {
-        fit.observe(Sweep::Rising, Celsius(-40.0 + f64::from(k)), Microstrain(1.0)).unwrap();
-        fit.observe(Sweep::Falling, Celsius(40.0 + f64::from(k)), Microstrain(1.0)).unwrap();
+        fit.observe(Direction::Heating, Celsius(-40.0 + f64::from(k)), Microstrain(1.0)).unwrap();
+        fit.observe(Direction::Cooling, Celsius(40.0 + f64::from(k)), Microstrain(1.0)).unwrap();
     }
     refused(fit.hysteresis(1), Field::FitTemperatureSpread, -76.0);
 }
@@ -140,7 +144,7 @@ fn powers_that_cancel() {
     for k in 0..40 {
         let t = 285.0 + 15.0 * f64::from(k) / 39.0;
         let reading = 3.0 * (t - 285.0) + f64::from(k * k % 7);
-        fit.observe(Sweep::Rising, Celsius(t.min(300.0)), Microstrain(reading)).unwrap();
+        fit.observe(Direction::Heating, Celsius(t.min(300.0)), Microstrain(reading)).unwrap();
     }
     let high = fit.solve(Degree::Exactly(5)).unwrap();
     assert!(high.at(Celsius(290.0)).is_ok());
@@ -178,7 +182,7 @@ fn powers_of_a_gauge_factor_that_cancel() {
     let mut fit = GaugeFactorFit::<f64>::between(Celsius(285.0), Celsius(300.0)).unwrap();
     for k in 0..16 {
         let ratio = 1.0 + 5e-4 * f64::from(k * k % 7);
-        fit.observe_ratio(Sweep::Rising, Celsius(285.0 + f64::from(k)), ratio).unwrap();
+        fit.observe_ratio(Direction::Heating, Celsius(285.0 + f64::from(k)), ratio).unwrap();
     }
     let gauge = Gauge::new(GaugeFactor(2.0)).reference_temperature(Celsius(290.0));
     let given = |degree| fit.solve(Degree::Exactly(degree)).unwrap().given_to(gauge);
@@ -202,23 +206,23 @@ fn gauge_factors() {
     let strain = Microstrain;
     for bad in [0.0, 0.5, 70_000.0, f64::NAN] {
         let field = Field::AppliedStrain;
-        refused(fit.observe(Sweep::Rising, t, strain(bad), strain(1.0)), field, bad);
-        refused(fit.observe_with(Sweep::Rising, t, strain(bad), strain(1.0), strain(1.0)), field, bad);
+        refused(fit.observe(Direction::Heating, t, strain(bad), strain(1.0)), field, bad);
+        refused(fit.observe_with(Direction::Heating, t, strain(bad), strain(1.0), strain(1.0)), field, bad);
     }
     for bad in [0.0, -1.0, 2000.0, f64::NAN] {
         let field = Field::GaugeFactorRatio;
-        refused(fit.observe(Sweep::Rising, t, strain(100.0), strain(100.0 * bad)), field, bad);
-        refused(fit.observe_ratio(Sweep::Rising, t, bad), field, bad);
+        refused(fit.observe(Direction::Heating, t, strain(100.0), strain(100.0 * bad)), field, bad);
+        refused(fit.observe_ratio(Direction::Heating, t, bad), field, bad);
     }
     for bad in [0.0, f64::NAN] {
-        let point = fit.observe_with(Sweep::Rising, t, strain(1.0), strain(1.0), strain(bad));
+        let point = fit.observe_with(Direction::Heating, t, strain(1.0), strain(1.0), strain(bad));
         refused(point, Field::FitUncertainty, bad);
     }
-    refused(fit.observe_ratio(Sweep::Rising, Celsius(101.0), 1.0), Field::Temperature, 101.0);
+    refused(fit.observe_ratio(Direction::Heating, Celsius(101.0), 1.0), Field::Temperature, 101.0);
     assert_eq!(fit, before);
     for k in 0..10 {
         fit.observe_ratio(
-            Sweep::Rising,
+            Direction::Heating,
             Celsius(30.0 + f64::from(k) * 5.0),
             1.0 + 1e-4 * f64::from(k * k % 3),
         )

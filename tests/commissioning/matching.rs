@@ -205,11 +205,11 @@ fn cryogenic_window() {
     let of = |id| RotatedCurve::new(gauge(id, 4), stainless()).measured_on(material(id));
     let copper_nickel = of("gauge_on_austenitic");
     let least = Selection::of_matches(&copper_nickel, &matches).least_slope(low, high).unwrap();
-    assert_eq!((least.index, least.runner_up.unwrap().index), (4, 3));
+    assert_eq!((least.index, least.second.unwrap().index), (4, 3));
     assert!(least.figure.0 > 30.0);
     let nickel_chromium = of("gauge_nickel_chromium");
     let flat = Selection::of_matches(&nickel_chromium, &matches).least_slope(low, high).unwrap();
-    assert_eq!((flat.index, flat.runner_up.unwrap().index), (1, 0));
+    assert_eq!((flat.index, flat.second.unwrap().index), (1, 0));
     assert!(flat.figure.0 < least.figure.0 / 10.0);
     // Packages of their own, side by side: of all gauges, each with its own material.
     let curves = GAUGES.map(of);
@@ -346,8 +346,8 @@ fn choices_are_the_least_and_the_second() {
                 |sorted: Vec<(f64, usize)>, index: usize, figure: f64, second: Option<(usize, f64, f64)>| {
                     assert_eq!((figure, index), sorted[0]);
                     assert_eq!(second.map(|(index, figure, _)| (figure, index)), sorted.get(1).copied());
-                    if let Some((_, second, behind)) = second {
-                        assert_eq!(behind, second - figure);
+                    if let Some((_, second, margin)) = second {
+                        assert_eq!(margin, second - figure);
                     }
                 };
             let slope = offers.least_slope(low, high).unwrap();
@@ -355,21 +355,21 @@ fn choices_are_the_least_and_the_second() {
                 each(&|curve| curve.steepest(low, high).unwrap().1.0.abs()),
                 slope.index,
                 slope.figure.0,
-                slope.runner_up.map(|second| (second.index, second.figure.0, second.behind.0)),
+                slope.second.map(|second| (second.index, second.figure.0, second.margin.0)),
             );
             let span = offers.least_span(low, high).unwrap();
             same(
                 each(&|curve| curve.extremes(low, high).unwrap().span().0),
                 span.index,
                 span.figure.0,
-                span.runner_up.map(|second| (second.index, second.figure.0, second.behind.0)),
+                span.second.map(|second| (second.index, second.figure.0, second.margin.0)),
             );
             let left = offers.least_residual(low, high, error).unwrap();
             same(
                 each(&|curve| curve.residual(low, high, error).unwrap().left.0),
                 left.index,
                 left.figure.0,
-                left.runner_up.map(|second| (second.index, second.figure.0, second.behind.0)),
+                left.second.map(|second| (second.index, second.figure.0, second.margin.0)),
             );
         }
     }

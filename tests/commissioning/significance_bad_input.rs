@@ -54,12 +54,12 @@ fn bridges_that_are_not_known_or_cannot_follow() {
         .strain_within(Microstrain(1_000.0))
         .significance(LOW, HIGH)
         .unwrap();
-    for effect in [Effect::NonLinearity, Effect::Leads] {
+    for effect in [CorrectionStep::NonLinearity, CorrectionStep::Leads] {
         assert!(readings.of(effect).is_none());
-        refused(readings.together(Effects::NONE.with(effect)), Field::Bridge, f64::NAN);
+        refused(readings.together(CorrectionSteps::NONE.with(effect)), Field::Bridge, f64::NAN);
     }
     // They are not among what may be left out, however much is allowed.
-    assert_eq!(readings.left_out_within(Microstrain(1e6)).unwrap().effects.count(), 3);
+    assert_eq!(readings.negligible_within(Microstrain(1e6)).unwrap().steps.count(), 3);
 
     // A gauge factor at which 62 500 microstrain take the gauge's resistance away.
     let sensitive = Gauge::new(GaugeFactor(20.0))

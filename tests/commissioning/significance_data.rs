@@ -51,18 +51,22 @@ fn steps_of_the_end_to_end_cases() {
             bracketed(&omission, 0.0);
             1
         };
-        compared[0] += close(of(Effect::ThermalOutput), row.number("e_to_Fi_ue") * factor / at_temperature);
-        let gauge_factor = of(Effect::GaugeFactor);
+        compared[0] +=
+            close(of(CorrectionStep::ThermalOutput), row.number("e_to_Fi_ue") * factor / at_temperature);
+        let gauge_factor = of(CorrectionStep::GaugeFactor);
         let sign = gauge_factor.strain.0.signum() * mechanical.signum();
         compared[1] += close(gauge_factor, (row.number("e_after_subtract_ue") - mechanical) * sign);
         if mode != "none" {
             let stated = data_stated(row.text("gauge_id"));
             let rotation = row.number("mismatch_at_t_ue") * since_balance * stated / at_temperature;
-            compared[2] += close(of(Effect::Mismatch), rotation);
+            compared[2] += close(of(CorrectionStep::Mismatch), rotation);
         } else {
-            assert_eq!(of(Effect::Mismatch).error, Microstrain(0.0));
+            assert_eq!(of(CorrectionStep::Mismatch).error, Microstrain(0.0));
         }
-        assert!(significance.of(Effect::NonLinearity).is_none() && significance.of(Effect::Leads).is_none());
+        assert!(
+            significance.of(CorrectionStep::NonLinearity).is_none()
+                && significance.of(CorrectionStep::Leads).is_none()
+        );
     }
     assert!(compared[0] > 2_000 && compared[2] > 500, "{compared:?}");
     println!("compared: {compared:?}");
@@ -93,7 +97,7 @@ fn straight_lines_through_exact_quarter_bridges() {
             .strain_within(Microstrain(strain.abs()))
             .significance(Celsius(20.0), Celsius(20.0))
             .unwrap();
-        let both = only(Effect::NonLinearity).with(Effect::Leads);
+        let both = only(CorrectionStep::NonLinearity).with(CorrectionStep::Leads);
         let line = significance.together(both).unwrap();
         let off = 4e6 / factor * row.number("ratio_exact") - strain;
         // Rows in compression are off the other way, and may not be the worst of the range.

@@ -42,16 +42,18 @@ impl Brute {
         }
     }
 
-    fn error(&self, effect: Effect, strain: f64, t: Celsius) -> f64 {
-        let code = self.whole.code_for(Strain(strain), t);
-        let steps = self.whole.steps(code, t);
+    fn error(&self, effect: CorrectionStep, strain: f64, t: Celsius) -> f64 {
+        let code = self.total.code_for(Strain(strain), t);
+        let steps = self.total.steps(code, t);
         let scale = self.instrument_factor / steps.gauge_factor.0;
         let computed = match effect {
-            Effect::ThermalOutput => steps.indicated.0 * scale,
-            Effect::Mismatch => self.package_alone.steps(code, t).mechanical.0,
-            Effect::GaugeFactor => steps.indicated.0 - steps.thermal_output.0,
-            Effect::NonLinearity => ((code - self.line.0) * self.line.1 - steps.thermal_output.0) * scale,
-            Effect::Leads => self.no_leads.as_ref().unwrap().steps(code, t).mechanical.0,
+            CorrectionStep::ThermalOutput => steps.indicated.0 * scale,
+            CorrectionStep::Mismatch => self.package_alone.steps(code, t).mechanical.0,
+            CorrectionStep::GaugeFactor => steps.indicated.0 - steps.thermal_output.0,
+            CorrectionStep::NonLinearity => {
+                ((code - self.line.0) * self.line.1 - steps.thermal_output.0) * scale
+            }
+            CorrectionStep::Leads => self.no_leads.as_ref().unwrap().steps(code, t).mechanical.0,
         };
         (computed - strain) * 1e6
     }
@@ -85,7 +87,7 @@ fn brute_force_through_the_network() {
         let brute = Brute::of(make, bridge, 2.03, balance);
         for (low, high) in [(-150.0, 250.0), (15.0, 35.0)] {
             let significance = channel.significance(Celsius(low), Celsius(high)).unwrap();
-            for effect in Effect::ALL {
+            for effect in CorrectionStep::ALL {
                 let omission = significance.of(effect).unwrap();
                 bracketed(&omission, circuit);
                 let here = brute.error(effect, omission.strain.0 * 1e-6, omission.temperature);
@@ -140,7 +142,7 @@ fn bounds_are_those_of_the_network() {
         let circuit = [channel, without].map(|channel| channel.circuit_error().unwrap().microstrain().0);
         let brute = Brute::of(make, bridge, factor, balance);
         let significance = channel.significance(Celsius(20.0), Celsius(20.0)).unwrap();
-        for effect in [Effect::NonLinearity, Effect::Leads] {
+        for effect in [CorrectionStep::NonLinearity, CorrectionStep::Leads] {
             let omission = significance.of(effect).unwrap();
             let mut worst = 0.0f64;
             for j in -200..=200 {
@@ -149,7 +151,7 @@ fn bounds_are_those_of_the_network() {
             }
             assert!(worst <= omission.bound.0 + 1e-6, "{name} {effect}: {worst} {omission:?}");
             let here = brute.error(effect, omission.strain.0 * 1e-6, omission.temperature);
-            let left_out = circuit[0] + if effect == Effect::Leads { circuit[1] } else { 0.0 };
+            let left_out = circuit[0] + if effect == CorrectionStep::Leads { circuit[1] } else { 0.0 };
             near(omission.error.0, here, 1e-6 + left_out * 1.1);
             assert!(
                 omission.bound.0 <= worst * 1.01 + 1e-3 + 2.2 * left_out,
@@ -200,7 +202,7 @@ fn random_channels() {
             Origin::Readings(..) => true,
         };
         counted.set(counted.get() + 1);
-        for effect in Effect::ALL {
+        for effect in CorrectionStep::ALL {
             let (whole, part) = (whole.of(effect).unwrap(), part.of(effect).unwrap());
             for omission in [whole, part] {
                 let error = omission.error.0.abs();
@@ -217,17 +219,19 @@ fn random_channels() {
             let scale = steps.indicated.0 - steps.thermal_output.0;
             let without_thermal = steps.indicated.0 * steps.mechanical.0 / scale;
             let gauge_factor = (scale - strain.0).abs() * 1e6;
-            prop_assert!(gauge_factor <= part.of(Effect::GaugeFactor).unwrap().bound.0 + 1e-6);
+            prop_assert!(gauge_factor <= part.of(CorrectionStep::GaugeFactor).unwrap().bound.0 + 1e-6);
             if strain.0.abs() > 1e-6 {
                 let thermal_output = (without_thermal - strain.0).abs() * 1e6;
-                prop_assert!(thermal_output <= part.of(Effect::ThermalOutput).unwrap().bound.0 + 1e-3);
+                prop_assert!(
+                    thermal_output <= part.of(CorrectionStep::ThermalOutput).unwrap().bound.0 + 1e-3
+                );
             }
         }
-        let may = part.left_out_within(Microstrain(allowed)).unwrap();
-        prop_assert!(may.effects.is_empty() || (may.sum.0 <= allowed && may.together.bound.0 <= allowed));
+        let may = part.negligible_within(Microstrain(allowed)).unwrap();
+        prop_assert!(may.steps.is_empty() || (may.sum.0 <= allowed && may.together.bound.0 <= allowed));
         prop_assert!(may.together.error.0.abs() <= may.together.bound.0);
-        let more = part.left_out_within(Microstrain(allowed * 2.0)).unwrap();
-        prop_assert!(more.effects.count() >= may.effects.count());
+        let more = part.negligible_within(Microstrain(allowed * 2.0)).unwrap();
+        prop_assert!(more.steps.count() >= may.steps.count());
         Ok(())
     });
     assert!(counted.get() > 40, "{}", counted.get());
@@ -248,7 +252,7 @@ fn what_the_map_leaves_out_is_in_the_bound() {
         let circuit = channel.circuit_error().unwrap().microstrain().0;
         assert!(circuit > 1e-3, "{circuit}");
         let significance = channel.significance(Celsius(20.0), Celsius(20.0)).unwrap();
-        for effect in [Effect::NonLinearity, Effect::Leads] {
+        for effect in [CorrectionStep::NonLinearity, CorrectionStep::Leads] {
             let omission = significance.of(effect).unwrap();
             let room = omission.bound.0 - omission.error.0.abs();
             assert!(

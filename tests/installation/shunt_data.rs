@@ -272,7 +272,7 @@ fn a_kernel_shows_the_expected_strain() {
         let t = fixed::Temperature::from_bits(20 << 20);
         let strain = kernel.reading(code, t).checked().unwrap().strain().0;
         // Half a code of this converter is up to 0.2 nanostrain.
-        let allowed = kernel.error_bound().reading.whole.0 + 0.25;
+        let allowed = kernel.error_bound().reading.total.0 + 0.25;
         let off = (strain - effect.indicated.0) * 1e9;
         assert!(off.abs() <= allowed, "{}: {off}", row.text("case_id"));
     }

@@ -132,14 +132,14 @@ fn what_cannot_be_told_is_said_so() {
     let at_zero = full.diagnose(0, Percent(1.0)).unwrap();
     let verdict = |fault| at_zero.findings().find(|finding| finding.fault == fault).unwrap().verdict;
     // No excitation reads as a balanced bridge; a floating input reads anything; polarity needs a load.
-    assert_eq!(verdict(Fault::ExcitationLeadBroken), Verdict::Explains);
-    assert_eq!(verdict(Fault::OutputLeadBroken), Verdict::CannotTell);
-    assert_eq!(verdict(Fault::Reversed), Verdict::CannotTell);
+    assert_eq!(verdict(Fault::ExcitationLeadBroken), Verdict::Consistent);
+    assert_eq!(verdict(Fault::OutputLeadBroken), Verdict::Inconclusive);
+    assert_eq!(verdict(Fault::Reversed), Verdict::Inconclusive);
     // An input resistance ties a broken output to the other side.
     let loaded = channel(Bridge::full_bending(GAUGE).leads(LEAD).input_resistance(Ohms(1e6)));
     let broken = loaded.diagnose(0, Percent(1.0)).unwrap();
     let broken = broken.findings().find(|finding| finding.fault == Fault::OutputLeadBroken).unwrap();
-    assert_eq!(broken.verdict, Verdict::Explains);
+    assert_eq!(broken.verdict, Verdict::Consistent);
     assert!(broken.predicted.unwrap().0.abs() < 1e-9);
     for bad in [-1.0, 21.0, f64::NAN] {
         assert!(matches!(
@@ -187,7 +187,7 @@ fn the_circuit_error_holds_and_is_tight() {
             worst = worst.max(off.abs() * 1e9);
         }
         println!("{:<34} left out {bound:.3} nanostrain, seen {worst:.3}", bridge.circuit().name());
-        assert!(worst <= bound + kernel.error_bound().reading.whole.0 + tolerance::REFERENCE_NANOSTRAIN);
+        assert!(worst <= bound + kernel.error_bound().reading.total.0 + tolerance::REFERENCE_NANOSTRAIN);
         // The enclosure is loose by less than a hundredth; what is seen is known to a thousandth of a nanostrain.
         assert!(bound > 1e-2 && worst * 1.015 + 1e-3 > bound, "{bound} for {worst}");
     }
@@ -306,11 +306,14 @@ fn exchanging_the_outputs_leaves_the_offset_of_the_converter() {
             let said = channel.diagnose(code(offset - own) as i32, Percent(0.01)).unwrap();
             let finding = said.findings().find(|finding| finding.fault == Fault::Reversed).unwrap();
             let off = finding.predicted.unwrap().0 - (offset - own);
-            assert!(off.abs() < 1e-15 && finding.verdict == Verdict::Explains, "{finding:?}, {own} {offset}");
+            assert!(
+                off.abs() < 1e-15 && finding.verdict == Verdict::Consistent,
+                "{finding:?}, {own} {offset}"
+            );
             // A bridge in balance does not tell, whatever the offset.
             let said = channel.diagnose(code(own + offset) as i32, Percent(0.1)).unwrap();
             let finding = said.findings().find(|finding| finding.fault == Fault::Reversed).unwrap();
-            assert_eq!((said.healthy, finding.verdict), (true, Verdict::CannotTell));
+            assert_eq!((said.healthy, finding.verdict), (true, Verdict::Inconclusive));
         }
     }
 }

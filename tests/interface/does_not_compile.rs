@@ -67,14 +67,14 @@ const WRONG: [(&str, &str, &str, &str); 13] = [
         "thermal output degree for the kernel type is 5, this one has room for 4: use one that has more",
     ),
     (
-        "broken_promise",
+        "error_limit_exceeded",
         "Nanostrain(0.5)",
         "Nanostrain(0.05)",
-        "promised was 0.05 nanostrain; the largest part is the rounding of operations, in one call; no narrower range \
+        "the limit is 0.05 nanostrain; the largest part is the rounding of operations, in one call; no narrower range \
          and no lower degree would do",
     ),
     (
-        "broken_promise_at_large_strain",
+        "error_limit_exceeded_at_large_strain",
         "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
         "Ratio(1.0 / 16.0)),\n)\n.strain_within(Microstrain(50_000.0))",
         "the largest part is the remainder of the reciprocal, in the split path; it would hold for strain within ",
@@ -86,10 +86,10 @@ const WRONG: [(&str, &str, &str, &str); 13] = [
         "number of compensating gauges",
     ),
     (
-        "thermometer_promise",
+        "thermometer_error_limit",
         "Celsius(0.001)",
         "Celsius(0.00001)",
-        "C, promised was 0.00001 C: take more pieces or a narrower range",
+        "C, the limit is 0.00001 C: take more pieces or a narrower range",
     ),
     ("thermometer_pieces", "ResistanceKernel<i32, 8>", "ResistanceKernel<i32, 7>", "pieces of the curve"),
     (

@@ -345,7 +345,7 @@ fn errors_are_told_in_words() {
         ),
         (
             error(GW_STATUS_BOUND, ErrorPart::Operations.number(), 0.375, 402.0, 0.25),
-            "the kernel's error bound is 0.375 nanostrain, promised was 0.25 nanostrain; the largest part is the rounding \
+            "the kernel's error bound is 0.375 nanostrain, the limit is 0.25 nanostrain; the largest part is the rounding \
              of operations, in the split path",
         ),
         (error(GW_STATUS_CHOICE, GW_CHOICE_CIRCUIT, 11.0, 1.0, 10.0), "circuit is 11, there are 1 to 10"),

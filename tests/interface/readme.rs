@@ -15,11 +15,14 @@ fn sizes() {
     let rows = [
         ("`fixed::Kernel` (degree 4, linear gauge factor)", size_of::<fixed::Kernel>()),
         ("`fixed::Kernel<5, 3>` (any channel)", size_of::<fixed::Kernel<5, 3>>()),
-        ("`fixed::Point`", size_of::<fixed::Point>()),
+        ("`fixed::OperatingPoint`", size_of::<fixed::OperatingPoint>()),
         ("`fixed::LinearPoint`", size_of::<fixed::LinearPoint>()),
         ("`float::Kernel<f32>`", size_of::<float::Kernel<f32>>()),
-        ("`float::Point<f32>`", size_of::<float::Point<f32>>()),
-        ("`rosette::FixedKernel`, `rosette::Kernel<f32>`", size_of::<rosette::FixedKernel>()),
+        ("`float::OperatingPoint<f32>`", size_of::<float::OperatingPoint<f32>>()),
+        (
+            "`rosette::FixedRosetteKernel`, `rosette::RosetteKernel<f32>`",
+            size_of::<rosette::FixedRosetteKernel>(),
+        ),
     ];
     for (what, bytes) in rows {
         let row = format!("| {what} | {bytes} |");
@@ -104,7 +107,7 @@ fn snippets_are_shown_whole() {
     assert!(snippets >= 9 && hidden.is_empty(), "{snippets} snippets, hidden lines {hidden:#?}");
 }
 
-/// The promises of the text, against the constants that the tests use.
+/// The error limits of the text, against the constants that the tests use.
 #[test]
 fn figures_in_the_text() {
     let readme = readme();

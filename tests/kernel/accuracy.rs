@@ -1,4 +1,4 @@
-//! Every kernel of the test set against exact arithmetic: bounds hold, bounds are not slack, and promises are kept.
+//! Every kernel of the test set against exact arithmetic: bounds hold, bounds are not slack, and error limits are met.
 //! `cargo test --release -- --nocapture error_report` prints what is found and what it is made of.
 
 use std::sync::Mutex;
@@ -87,14 +87,14 @@ fn error_report() {
             let bias = sum / seen.clear as f64;
             assert!(bias.abs() <= tolerance::FIXED_BIAS, "{name}: {bias} on average");
         }
-        let (promise_fixed, promise_float) = if name.starts_with("mild") {
+        let (limit_fixed, limit_float) = if name.starts_with("mild") {
             (tolerance::FIXED_MILD, tolerance::FLOAT_MILD)
         } else {
             (tolerance::FIXED_WIDE, tolerance::FLOAT_WIDE)
         };
-        assert!(fixed.larger().0 <= promise_fixed, "{name}: {}", fixed.larger());
-        assert!(single.larger().0 <= promise_float, "{name}: {}", single.larger());
-        figures.add(name, &seen, fixed.larger().0, single.larger().0);
+        assert!(fixed.max().0 <= limit_fixed, "{name}: {}", fixed.max());
+        assert!(single.max().0 <= limit_float, "{name}: {}", single.max());
+        figures.add(name, &seen, fixed.max().0, single.max().0);
     }
     assert!(faults.is_empty(), "{faults:#?}");
     figures.check_readme();
@@ -200,10 +200,10 @@ fn the_reciprocals_remainder_is_in_the_bound() {
         let seen = [seen.swept[0].error, seen.swept[1].error];
         println!("remainders {:.3} {:.3}: seen {seen:.3?}", reading.reciprocal.0, point.reciprocal.0);
         for (seen, parts) in [(seen[0], reading), (seen[1], point)] {
-            assert!(seen <= parts.whole.0 + TRUNCATED_NANOSTRAIN, "{seen} > {parts:?}");
+            assert!(seen <= parts.total.0 + TRUNCATED_NANOSTRAIN, "{seen} > {parts:?}");
         }
         // The remainder shows: without it at least one path would be out of bounds.
-        let without = |parts: Parts| parts.whole.0 - parts.reciprocal.0;
+        let without = |parts: Parts| parts.total.0 - parts.reciprocal.0;
         assert!(seen[0] > without(reading) || seen[1] > without(point), "{seen:?}");
     }
 }

@@ -1,6 +1,6 @@
-//! Committed error bounds of the test set, to the last bit: a change of the analysis that makes a promise looser, or
+//! Committed error bounds of the test set, to the last bit: a change of the analysis that makes a bound looser, or
 //! tighter, does not go by unsaid. That bounds are true and not slack is tested elsewhere (`accuracy`, `registers`,
-//! `promises`, the proofs).
+//! `error_limits`, the proofs).
 //!
 //! `GAUGEWRIGHT_WRITE_VECTORS=1 cargo test --release --test bounds` writes them anew.
 
@@ -20,17 +20,17 @@ fn rows(text: &mut String, name: &str, kernel: &str, bound: ErrorBound, with_tem
         ("point", bound.point, with_temperature.point),
     ];
     let printed = bound.to_string();
-    assert_eq!(bound.larger().0, bound.reading.whole.0.max(bound.point.whole.0));
+    assert_eq!(bound.max().0, bound.reading.total.0.max(bound.point.total.0));
     for (path, parts, with_temperature) in paths {
         assert_eq!(parts.temperature, Nanostrain(0.0));
-        assert_eq!(with_temperature.whole.0, parts.whole.0 + with_temperature.temperature.0);
-        for figure in [parts.whole, parts.constants, parts.operations, parts.output] {
+        assert_eq!(with_temperature.total.0, parts.total.0 + with_temperature.temperature.0);
+        for figure in [parts.total, parts.constants, parts.operations, parts.output] {
             assert!(printed.contains(&format!(" {:.3} ", figure.0)), "{printed}");
         }
         writeln!(
             text,
             "{name},{kernel},{path},{:e},{:e},{:e},{:e},{:e},{:e}",
-            parts.whole.0,
+            parts.total.0,
             parts.constants.0,
             parts.operations.0,
             parts.reciprocal.0,

@@ -81,7 +81,7 @@ fn kernels_of_two_temperatures_equal_the_reference_within_their_bounds() {
                     continue;
                 }
                 let off = (strain * 1e9 - exact).abs();
-                let allowed = bound.whole.0 + circuit + tolerance::REFERENCE_NANOSTRAIN;
+                let allowed = bound.total.0 + circuit + tolerance::REFERENCE_NANOSTRAIN;
                 prop_assert!(off <= allowed, "path {i}: off by {off}, bound {allowed}");
             }
             codes.push(code);
@@ -112,7 +112,7 @@ fn equal_gauges_cancel_at_one_temperature_only() {
     .strain_within(Microstrain(3_000.0));
     let apart = plain.compensated_by(CompensatingGauge::new(gauge));
     let kernel: fixed::CompensatedKernel = apart.compensated_fixed();
-    let bound = kernel.error_bound().reading.whole.0;
+    let bound = kernel.error_bound().reading.total.0;
     for celsius in [-150.0, -80.0, 0.0, 100.0, 250.0] {
         let t = fixed::Temperature::from_celsius(Celsius(celsius)).unwrap();
         let together = kernel.reading(0, t, t).checked().unwrap();

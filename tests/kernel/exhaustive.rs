@@ -173,7 +173,7 @@ fn exhaust(name: &str, described: &Description, temperatures: usize, stride: i32
     let (first, last) = kernel.codes();
     let bound = kernel.error_bound();
     for (path, (worst, bound)) in
-        exhausted.worst.iter().zip([bound.reading.whole.0, bound.point.whole.0]).enumerate()
+        exhausted.worst.iter().zip([bound.reading.total.0, bound.point.total.0]).enumerate()
     {
         println!(
             "{name}, {}: worst {:.4} of {bound:.4} nanostrain, code {} at {:.6} C",
@@ -237,14 +237,14 @@ fn planted_faults_are_caught() {
     for (name, kernel) in faults {
         let exhausted = Sweep::new(&right, &kernel, 64, 1).run(name);
         let bound = kernel.error_bound();
-        for (worst, bound) in exhausted.worst.iter().zip([bound.reading.whole.0, bound.point.whole.0]) {
+        for (worst, bound) in exhausted.worst.iter().zip([bound.reading.total.0, bound.point.total.0]) {
             assert!(worst.error > bound + OWN, "{name} went unnoticed: {} of {bound}", worst.error);
         }
     }
     // The right one, with nothing changed, does not.
     let kernel = faulty(|_| {});
     let exhausted = Sweep::new(&right, &kernel, 64, 1).run("right");
-    assert!(exhausted.worst[0].error <= kernel.error_bound().reading.whole.0);
+    assert!(exhausted.worst[0].error <= kernel.error_bound().reading.total.0);
 }
 
 /// Whether the search of tests/kernel/accuracy.rs had found as much; it looks at other temperatures, so it may find more.
@@ -304,7 +304,7 @@ fn documents_state_the_sets() {
         let bound = kernel.error_bound();
         let row = developers.lines().find(|line| line.replace(' ', "").contains(&format!("|{readings}|")));
         let row = row.unwrap_or_else(|| panic!("DEVELOPERS.md has no row of {readings} readings"));
-        for bound in [bound.reading.whole.0, bound.point.whole.0] {
+        for bound in [bound.reading.total.0, bound.point.total.0] {
             assert!(row.contains(&format!(" of {bound:.4} |")), "the bound is {bound:.4}: {row}");
         }
     }

@@ -100,20 +100,20 @@ fn kernels_equal_the_reference_within_their_bounds() {
                 if flags.contains(Flags::CODE_AT_RAIL) {
                     continue;
                 }
-                let edge = (exact.abs() - limit * 1e3).abs() <= bound.whole.0 + circuit + 1e-3;
+                let edge = (exact.abs() - limit * 1e3).abs() <= bound.total.0 + circuit + 1e-3;
                 let outside = if exact.abs() > limit * 1e3 { Flags::STRAIN_OUTSIDE } else { Flags::CLEAR };
                 prop_assert!(edge || flags == outside, "path {i}: {flags} at {exact} of {limit}");
                 if !flags.is_clear() {
                     continue;
                 }
                 let off = (strain * 1e9 - exact).abs();
-                let allowed = bound.whole.0 + circuit + support::tolerance::REFERENCE_NANOSTRAIN;
+                let allowed = bound.total.0 + circuit + support::tolerance::REFERENCE_NANOSTRAIN;
                 prop_assert!(off <= allowed, "path {i}: off by {off}, bound {allowed}");
             }
             // Split and one call agree within the sum of their bounds; fixed and f64 alike.
             let apart =
                 integer.reading(code, t).strain.to_bits() - integer.at(t).reading(code).strain.to_bits();
-            let allowed = integer.error_bound().reading.whole.0 + integer.error_bound().point.whole.0;
+            let allowed = integer.error_bound().reading.total.0 + integer.error_bound().point.total.0;
             prop_assert!(f64::from(apart).abs() * 1e9 / fixed::Strain::PER_UNIT <= allowed);
         }
         Ok(())
@@ -183,7 +183,7 @@ fn strain_is_monotonic_in_the_code() {
             return Ok(());
         }
         let (integer, ..) = kernels(&channel).unwrap();
-        let bound = integer.error_bound().reading.whole.0 * 2.0 * fixed::Strain::PER_UNIT / 1e9;
+        let bound = integer.error_bound().reading.total.0 * 2.0 * fixed::Strain::PER_UNIT / 1e9;
         for (code, more, warm) in samples {
             let t = temperature(&channel, warm);
             let lower = integer.reading(code, t).strain.to_bits();

@@ -23,7 +23,7 @@ fn an_error_of_the_temperature_is_worth_what_the_bound_says() {
             let bound = kernel.error_bound_with_temperature(Celsius(-off_by)).reading;
             assert_eq!(bound, kernel.error_bound_with_temperature(Celsius(off_by)).reading);
             assert!(
-                (bound.whole.0 - bound.temperature.0 - kernel.error_bound().reading.whole.0).abs() < 1e-9
+                (bound.total.0 - bound.temperature.0 - kernel.error_bound().reading.total.0).abs() < 1e-9
             );
             // Constants are known to half a step, and so are their slopes.
             let floor = tolerance::REFERENCE_NANOSTRAIN + 1e-3 * off_by;
@@ -59,7 +59,7 @@ fn an_error_of_the_temperature_is_worth_what_the_bound_says() {
             );
             assert!(worst >= bound.temperature.0 * 0.8 - floor, "{name}, {off_by} C: {worst} {bound:?}");
         }
-        assert!(kernel.error_bound_with_temperature(Celsius(f64::NAN)).reading.whole.0.is_nan());
+        assert!(kernel.error_bound_with_temperature(Celsius(f64::NAN)).reading.total.0.is_nan());
     }
 }
 
@@ -228,6 +228,6 @@ fn strain_grows_while_the_temperature_is_off() {
     let kernel: fixed::CompensatedKernel<5, 3> = channel.try_compensated_fixed().unwrap();
     for off_by in [f64::NAN, f64::INFINITY] {
         let bound = kernel.error_bound_with_temperature(Celsius(off_by));
-        assert!(!bound.reading.whole.0.is_finite() && !bound.point.temperature.0.is_finite());
+        assert!(!bound.reading.total.0.is_finite() && !bound.point.temperature.0.is_finite());
     }
 }

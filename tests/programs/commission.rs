@@ -205,7 +205,7 @@ fn firmware_takes_the_curve_as_a_constant() {
     for number in terms.iter().chain(between).map(|number| number.as_float().unwrap()) {
         assert!(constant.contains(&format!("{number:?}")), "{number} is not in\n{constant}");
     }
-    let firmware = |promise: &str| {
+    let firmware = |error_limit: &str| {
         format!(
             "{constant}
 use gaugewright::units::{{Microstrain, Nanostrain, Ohms, PercentPer100C, Ratio}};
@@ -217,7 +217,7 @@ const KEEL: Channel = Channel::new(
 )
 .balanced(454_192.0, Celsius(19.75))
 .strain_within(Microstrain(5_000.0));
-static KERNEL: fixed::Kernel = KEEL.fixed_within(Nanostrain({promise}));
+static KERNEL: fixed::Kernel = KEEL.fixed_within(Nanostrain({error_limit}));
 fn main() {{
     let _ = KERNEL;
 }}

@@ -554,7 +554,7 @@ fn kernels_as_constants_of_c() {
     let missed = CHANNELS.replace("[channel.gauge]\n", "error_within_nanostrain = 0.2\n[channel.gauge]\n");
     let (status, said, written) = header(&missed);
     assert!(
-        status == Some(1) && written.is_empty() && said.contains("promised was 0.2 nanostrain"),
+        status == Some(1) && written.is_empty() && said.contains("the limit is 0.2 nanostrain"),
         "{said}"
     );
 }

@@ -152,8 +152,8 @@ fn edges() {
 /// A rosette is 36 bytes in integers, and a flag of a grid is one of the state.
 #[test]
 fn size_and_flags() {
-    assert_eq!(size_of::<FixedKernel>(), 36);
-    assert_eq!(size_of::<Kernel<f32>>(), 36);
+    assert_eq!(size_of::<FixedRosetteKernel>(), 36);
+    assert_eq!(size_of::<RosetteKernel<f32>>(), 36);
     let kernel = Rosette::delta().fixed();
     let good = fixed::Reading { strain: fixed::Strain::from_bits(1 << 24), flags: Flags::CLEAR };
     for flag in [Flags::CODE_AT_RAIL, Flags::TEMPERATURE_OUTSIDE, Flags::STRAIN_OUTSIDE] {

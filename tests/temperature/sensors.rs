@@ -203,22 +203,22 @@ fn a_thermistor_gives_its_temperature_back() {
 /// Everything works while the program is compiled, and gives what it gives at run time.
 #[test]
 fn tables_are_computed_by_the_compiler() {
-    const fn or_stop<T: Copy>(result: Result<T, Error>) -> T {
+    const fn unwrap_const<T: Copy>(result: Result<T, Error>) -> T {
         match result {
             Ok(value) => value,
             Err(error) => panic!("{}", error.build_message().as_str()),
         }
     }
     const PT1000: Platinum = Platinum::iec60751(Ohms(1000.0));
-    static COLD: Celsius = or_stop(PT1000.temperature(Ohms(843.0)));
+    static COLD: Celsius = unwrap_const(PT1000.temperature(Ohms(843.0)));
     static HOT: Celsius =
-        or_stop(Thermocouple::K.temperature_with_cold_junction(Millivolts(30.0), Celsius(21.5)));
+        unwrap_const(Thermocouple::K.temperature_with_cold_junction(Millivolts(30.0), Celsius(21.5)));
     static BEAD: Thermistor = Thermistor::beta(Ohms(1e4), Celsius(25.0), Kelvin(3950.0));
     static TABLE: [f64; 64] = {
         let mut table = [0.0; 64];
         let mut i = 0;
         while i < table.len() {
-            table[i] = or_stop(BEAD.resistance(Celsius(i as f64))).0;
+            table[i] = unwrap_const(BEAD.resistance(Celsius(i as f64))).0;
             i += 1;
         }
         table

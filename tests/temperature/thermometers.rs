@@ -543,8 +543,8 @@ fn every_form_of_every_thermometer() {
             assert_eq!(good.$within::<$($size),+>(bound), kernel);
             for limit in [bound.0 * (1.0 - 1e-12), 1e-9, 0.0, -1.0, f64::NAN].map(Celsius) {
                 let missed = good.$try_within::<$($size),+>(limit).unwrap_err();
-                let Error::TemperatureBound { promised, bound: found } = missed else { panic!("{missed}") };
-                assert!(promised.0.to_bits() == limit.0.to_bits() && found == bound);
+                let Error::TemperatureBound { limit, bound: found } = missed else { panic!("{missed}") };
+                assert!(limit.0.to_bits() == limit.0.to_bits() && found == bound);
                 assert_eq!(panic_of(|| _ = good.$within::<$($size),+>(limit)), missed.to_string());
             }
             // An input that is wrong is reported first, whatever the limit.

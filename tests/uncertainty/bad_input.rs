@@ -1,7 +1,7 @@
 //! Inputs of a budget that are refused for more than a number out of its range; `tests/channel/fields.rs` has those.
 
 use gaugewright::error::{Field, Quantity};
-use gaugewright::uncertainty::Inputs;
+use gaugewright::uncertainty::StandardUncertainties;
 use gaugewright::units::*;
 use gaugewright::*;
 use support::mild;
@@ -9,7 +9,7 @@ use support::refusal::refused_for;
 
 /// By every way that inputs can be used.
 #[track_caller]
-fn refused_everywhere(inputs: Inputs, field: Field) {
+fn refused_everywhere(inputs: StandardUncertainties, field: Field) {
     refused_for(inputs.check(), field);
     refused_for(inputs.float32(), field);
     refused_for(inputs.float64(), field);
@@ -24,26 +24,34 @@ fn channel() -> Channel {
 fn what_a_channel_cannot_have() {
     // Behind an instrument there is no bridge to know anything of.
     let readings = support::instrument();
-    assert!(Inputs::of(readings).noise(1.0).gauge_factor(Percent(1.0)).check().is_ok());
-    refused_everywhere(Inputs::of(readings).lead_resistance(Ohms(0.1)), Field::Bridge);
-    refused_everywhere(Inputs::of(readings).lead_temperature(Celsius(0.1)), Field::Bridge);
-    refused_everywhere(Inputs::of(readings).poisson_ratio(0.1), Field::Bridge);
+    assert!(
+        StandardUncertainties::for_channel(readings).noise(1.0).gauge_factor(Percent(1.0)).check().is_ok()
+    );
+    refused_everywhere(
+        StandardUncertainties::for_channel(readings).lead_resistance(Ohms(0.1)),
+        Field::Bridge,
+    );
+    refused_everywhere(
+        StandardUncertainties::for_channel(readings).lead_temperature(Celsius(0.1)),
+        Field::Bridge,
+    );
+    refused_everywhere(StandardUncertainties::for_channel(readings).poisson_ratio(0.1), Field::Bridge);
     // Two temperatures, and a channel that is wrong by itself.
     let (_, two) = support::compensated_set().swap_remove(0);
-    refused_everywhere(Inputs::of(two), Field::CompensatingGauges);
+    refused_everywhere(StandardUncertainties::for_channel(two), Field::CompensatingGauges);
     let wrong = channel().instrument_gauge_factor(GaugeFactor(0.0));
-    refused_everywhere(Inputs::of(wrong), Field::InstrumentGaugeFactor);
+    refused_everywhere(StandardUncertainties::for_channel(wrong), Field::InstrumentGaugeFactor);
 }
 
 #[test]
 fn an_uncertainty_that_integers_have_no_room_for() {
     let at = |u: f64| {
-        let inputs = Inputs::of(channel()).thermal_output(Microstrain(u));
+        let inputs = StandardUncertainties::for_channel(channel()).thermal_output(Microstrain(u));
         inputs.float64().unwrap().at(Celsius(20.0)).unwrap().fixed()
     };
     assert!(at(90_000.0).is_ok());
     // The gauge is of a factor near two, as is what its curve is stated for.
-    let steep = Inputs::of(channel())
+    let steep = StandardUncertainties::for_channel(channel())
         .temperature(Celsius(500.0))
         .thermal_output(Microstrain(1e5))
         .gauge_factor(Percent(50.0));

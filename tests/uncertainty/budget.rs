@@ -1,7 +1,7 @@
 //! Uncertainty budgets: each contribution against a derivative of the network's own model, by hand, and the examples of the
 //! GUM; the device's constants against the budget.
 
-use gaugewright::uncertainty::{Input, Inputs};
+use gaugewright::uncertainty::{Input, StandardUncertainties};
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
@@ -69,7 +69,7 @@ fn cases() -> impl Strategy<Value = (Description, Uncertain, f64, f64)> {
             wired.lead = wired.lead.max(0.2);
             described.origin = Origin::Codes(wired, bits.max(16), full_scale);
             let channel = described.channel();
-            Inputs::of(channel).float64().ok()?;
+            StandardUncertainties::for_channel(channel).float64().ok()?;
             let (low, high) = channel.temperatures();
             let celsius = low.0 + way * (high.0 - low.0);
             let strain = share * described.strain?;
@@ -253,7 +253,7 @@ fn temperature_is_one_input() {
 /// 25 (18 degrees of freedom), 9.7 (25.6), 2.9 (50), 16.6 (2) combine to 32; 16 effective degrees; at 99 % a factor of 2.92 and 93.
 #[test]
 fn end_gauge() {
-    let inputs = Inputs::of(
+    let inputs = StandardUncertainties::for_channel(
         Description::new(
             Package { change: FactorChange::Slope(0.0), ..plain() },
             Origin::Codes(Wired::new(Circuit::Quarter, 350.0, 0.0), 24, 1.0 / 64.0),
@@ -282,7 +282,7 @@ fn end_gauge() {
 /// readings, combine to 1.03 % with 19.0 effective degrees of freedom.
 #[test]
 fn product_of_three() {
-    let inputs = Inputs::of(plain_channel())
+    let inputs = StandardUncertainties::for_channel(plain_channel())
         .gauge_factor(Percent(0.25))
         .degrees_of_freedom(Input::GaugeFactor, 9.0)
         .thermal_output(Microstrain(5.7))
@@ -296,7 +296,9 @@ fn product_of_three() {
 
 #[test]
 fn a_budget_in_print_has_its_contributions_by_size() {
-    let inputs = Inputs::of(plain_channel()).gauge_factor(Percent(0.5)).thermal_output(Microstrain(7.0));
+    let inputs = StandardUncertainties::for_channel(plain_channel())
+        .gauge_factor(Percent(0.5))
+        .thermal_output(Microstrain(7.0));
     let text = inputs.budget(Microstrain(1_000.0), Celsius(24.0)).unwrap().to_string();
     let lines: Vec<&str> = text.lines().collect();
     assert!(lines[1].starts_with("thermal output  ") && lines[1].contains(" 7.0000 "), "{text}");

@@ -6,7 +6,7 @@ use crate::fitted::Fitted;
 use crate::job::Job;
 use crate::places::{PIECES, evenly};
 use crate::run::Point;
-use gaugewright::commissioning::fit::Sweep;
+use gaugewright::commissioning::fit::Direction;
 use gaugewright::units::Celsius;
 use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
 use plotters::prelude::*;
@@ -27,7 +27,7 @@ pub fn write(path: &Path, job: &Job, fitted: &Fitted, expected: Option<&Expected
         text(&head, &title, (LEFT as i32, 24), TITLE)?;
         let band = format!("band of {} %", job.coverage.0);
         let mut entries = vec![(Mark::Dot(RED), "rising")];
-        if fitted.count(Sweep::Falling) > 0 {
+        if fitted.count(Direction::Cooling) > 0 {
             entries.push((Mark::Ring(ORANGE), "falling"));
         }
         entries.extend([(Mark::Line(BLUE), "fitted"), (Mark::Block(SHADE), band.as_str())]);

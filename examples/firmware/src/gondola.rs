@@ -121,11 +121,11 @@ macro_rules! kernels {
 
 kernels! {
     /// In integers.
-    Fixed: fixed::Kernel<5, 1>, fixed::CompensatedKernel<5, 1> => fixed::Point, fixed::Reading
+    Fixed: fixed::Kernel<5, 1>, fixed::CompensatedKernel<5, 1> => fixed::OperatingPoint, fixed::Reading
 }
 kernels! {
     /// In single precision.
-    Single: float::Kernel<f32, 5, 1>, float::CompensatedKernel<f32, 5, 1> => float::Point<f32>, float::Reading<f32>
+    Single: float::Kernel<f32, 5, 1>, float::CompensatedKernel<f32, 5, 1> => float::OperatingPoint<f32>, float::Reading<f32>
 }
 
 /// Every kernel keeps its promise, or the firmware does not compile.

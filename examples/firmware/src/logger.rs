@@ -73,8 +73,8 @@ pub const PATHS: [&str; 4] = ["fixed", "fixed-point", "f32", "f32-point"];
 /// What is remembered between rows: the constants of the last temperature, and the figures so far.
 pub struct Logger {
     rows: usize,
-    points: [fixed::Point; CHANNELS],
-    single_points: [float::Point<f32>; CHANNELS],
+    points: [fixed::OperatingPoint; CHANNELS],
+    single_points: [float::OperatingPoint<f32>; CHANNELS],
     pub numbers: [[Numbers; PATHS.len()]; CHANNELS],
 }
 

@@ -37,8 +37,8 @@ pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
     text += &format!(
         "// Largest error, proven: {:.3} nanostrain in one call, {:.3} by points, of which the circuit {:.3};\n\
          // for codes {first} to {last} and {} to {} C.\n",
-        up(bound.reading.whole.0 + circuit.0),
-        up(bound.point.whole.0 + circuit.0),
+        up(bound.reading.total.0 + circuit.0),
+        up(bound.point.total.0 + circuit.0),
         up(circuit.0),
         cold.celsius().0,
         hot.celsius().0

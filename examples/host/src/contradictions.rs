@@ -35,7 +35,7 @@ fn source(description: &Description) -> [Rule; 15] {
     let has_balance_code = balance.is_some_and(|balance| balance.code.is_some());
     let has_balance_reading = balance.is_some_and(|balance| balance.reading_microstrain.is_some());
     let step = instrument.map_or(1.0, |shown| shown.step_microstrain);
-    let promise = description.error_within_nanostrain.unwrap_or(0.5);
+    let error_limit = description.error_within_nanostrain.unwrap_or(0.5);
     [
         (!codes && !readings, "needs one of code_column and strain_column"),
         (codes && readings, "code_column and strain_column exclude each other"),
@@ -70,7 +70,7 @@ fn source(description: &Description) -> [Rule; 15] {
             balance.is_some() && readings && (has_balance_code || !has_balance_reading),
             "[channel.balance] of a strain_column needs reading_microstrain, and no code",
         ),
-        (!(promise > 0.0 && promise.is_finite()), "error_within_nanostrain is a number above 0"),
+        (!(error_limit > 0.0 && error_limit.is_finite()), "error_within_nanostrain is a number above 0"),
     ]
 }
 

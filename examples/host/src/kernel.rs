@@ -26,12 +26,16 @@ impl Kernel {
     }
 
     /// # Errors
-    /// As the library's, and if the promise is missed.
-    pub fn within(channel: &Channel, has_two_temperatures: bool, promise: Nanostrain) -> Result<Self, Error> {
+    /// As the library's, and if the error limit is exceeded.
+    pub fn within(
+        channel: &Channel,
+        has_two_temperatures: bool,
+        error_limit: Nanostrain,
+    ) -> Result<Self, Error> {
         Ok(if has_two_temperatures {
-            Self::Two(channel.try_compensated_fixed_within(promise)?)
+            Self::Two(channel.try_compensated_fixed_within(error_limit)?)
         } else {
-            Self::One(channel.try_fixed_within(promise)?)
+            Self::One(channel.try_fixed_within(error_limit)?)
         })
     }
 
@@ -44,7 +48,7 @@ impl Kernel {
     }
 
     /// What is left to do while the temperatures stay.
-    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> fixed::Point {
+    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> fixed::OperatingPoint {
         match self {
             Self::One(kernel) => kernel.at(temperature),
             Self::Two(kernel) => kernel.at(temperature, compensating),
@@ -108,7 +112,7 @@ impl Single {
     }
 
     /// As [`Kernel::at`].
-    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> float::Point<f32> {
+    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> float::OperatingPoint<f32> {
         match self {
             Self::One(kernel) => kernel.at(temperature),
             Self::Two(kernel) => kernel.at(temperature, compensating),

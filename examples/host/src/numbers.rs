@@ -11,7 +11,7 @@
 //! | path | what runs |
 //! |---|---|
 //! | `fixed` | `fixed::Kernel::reading`, a call for each sample with its temperature |
-//! | `fixed-point` | `fixed::Kernel::at` for the first of every [`SAMPLES_PER_POINT`] samples, `fixed::Point::reading` for each |
+//! | `fixed-point` | `fixed::Kernel::at` for the first of every [`SAMPLES_PER_POINT`] samples, `fixed::OperatingPoint::reading` for each |
 //! | `f32`, `f32-point` | the same with the kernels of `float` in `f32` |
 //!
 //! A channel with two temperatures takes the compensated kernels, and both temperatures. Rows that are rejected for the

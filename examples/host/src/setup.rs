@@ -127,14 +127,14 @@ pub fn set_up(file: ChannelFile) -> Result<Vec<Channel>, Vec<Problem>> {
 
 fn compile(description: Description) -> Result<Channel, Vec<String>> {
     let two = description.compensating.is_some();
-    let promise = Nanostrain(description.error_within_nanostrain.unwrap_or(if two { 1.0 } else { 0.5 }));
+    let error_limit = Nanostrain(description.error_within_nanostrain.unwrap_or(if two { 1.0 } else { 0.5 }));
     let (channel, columns) = describe(&description)?;
     let plain = |error: gaugewright::Error| error.to_string();
     let on_the_way = |error: gaugewright::Error| format!("indicated strain that goes with it: {error}");
     let in_single = |error: gaugewright::Error| format!("in single precision: {error}");
     let compiled = || {
         let model = reference::Model::new(&channel).map_err(plain)?;
-        let mechanical = Kernel::within(&channel, two, promise).map_err(plain)?;
+        let mechanical = Kernel::within(&channel, two, error_limit).map_err(plain)?;
         let mut ready = Channel {
             name: description.name.clone(),
             columns,

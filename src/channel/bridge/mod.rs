@@ -22,7 +22,7 @@ pub(crate) use map::BridgeMap;
 pub use wiring::Arm;
 pub(crate) use wiring::{Wire, Wiring};
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::Ohms;
 
 /// Gauge factor times strain; beyond, an arm of some circuit would have no resistance left.
@@ -348,21 +348,21 @@ impl Bridge {
     }
 
     pub(crate) const fn check(&self) -> Result<(), Error> {
-        check!(Field::GaugeResistance.check(self.gauge));
-        check!(within(Field::LeadResistance, self.lead, 0.0, self.gauge));
+        try_const!(Field::GaugeResistance.check(self.gauge));
+        try_const!(within(Field::LeadResistance, self.lead, 0.0, self.gauge));
         if let Some(lead) = self.output_lead {
-            check!(within(Field::LeadResistance, lead, 0.0, self.gauge));
+            try_const!(within(Field::LeadResistance, lead, 0.0, self.gauge));
         }
-        check!(Field::PoissonRatio.check(self.poisson));
+        try_const!(Field::PoissonRatio.check(self.poisson));
         if let Some(completion) = self.completion {
-            check!(Field::CompletionResistance.check(completion));
+            try_const!(Field::CompletionResistance.check(completion));
         }
         if let Some((upper, lower)) = self.reference {
-            check!(Field::ReferenceResistance.check(upper));
-            check!(Field::ReferenceResistance.check(lower));
+            try_const!(Field::ReferenceResistance.check(upper));
+            try_const!(Field::ReferenceResistance.check(lower));
         }
         if let Some(input) = self.input {
-            check!(Field::InputResistance.check(input));
+            try_const!(Field::InputResistance.check(input));
         }
         Ok(())
     }

@@ -1,6 +1,6 @@
 //! Tables of expansion: what a point says of the length, and the curve between the points.
 
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::{Celsius, ExpansionPerCelsius, Strain};
 
 /// Rows in rising order of temperature.
@@ -48,17 +48,17 @@ impl Table<'_> {
 
     pub const fn check(&self) -> Result<(), Error> {
         let points = self.points();
-        check!(Field::ExpansionPoints.check(points as f64));
+        try_const!(Field::ExpansionPoints.check(points as f64));
         let mut above = -273.15;
         let mut k = 0;
         while k < points {
             let temperature = self.temperature(k);
-            check!(within(Field::ExpansionPointTemperature, temperature, above, 2047.0));
+            try_const!(within(Field::ExpansionPointTemperature, temperature, above, 2047.0));
             // Points closer together say more about their rounding than about a slope.
             above = temperature + 1e-3;
             match self {
-                Self::Lengths(_) => check!(Field::ExpansionStrain.check(self.value(k))),
-                _ => check!(Field::ExpansionCoefficient.check(self.value(k) * 1e6)),
+                Self::Lengths(_) => try_const!(Field::ExpansionStrain.check(self.value(k))),
+                _ => try_const!(Field::ExpansionCoefficient.check(self.value(k) * 1e6)),
             }
             k += 1;
         }

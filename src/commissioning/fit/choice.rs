@@ -48,11 +48,6 @@ use crate::units::Percent;
 /// What is not judged is whether a coefficient is worth having: with many points the smallest effect is significant.
 /// [`FittedThermalOutput::residual_standard_deviation_with`](super::FittedThermalOutput::residual_standard_deviation_with)
 /// shows what each degree achieves.
-///
-/// ```
-/// use gaugewright::{commissioning::fit::Degree, units::Percent};
-/// assert_eq!(Degree::BY_SIGNIFICANCE, Degree::Significant { highest: 5, level: Percent(1.0) });
-/// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum Degree {
@@ -79,13 +74,16 @@ fn check_range<T: Float>(range: f64, degree: usize) -> Result<(), Error> {
 }
 
 impl Degree {
-    /// Any degree that thermal output may have, at a level of 1 %.
+    /// Any degree that thermal output may have, chosen by F-tests at this level: 0.01 to 50 %; 1 % is usual.
     ///
     /// ```
-    /// use gaugewright::commissioning::fit::Degree;
-    /// assert!(matches!(Degree::BY_SIGNIFICANCE, Degree::Significant { .. }));
+    /// use gaugewright::{commissioning::fit::Degree, units::Percent};
+    /// assert_eq!(Degree::by_f_test(Percent(1.0)), Degree::Significant { highest: 5, level: Percent(1.0) });
     /// ```
-    pub const BY_SIGNIFICANCE: Self = Self::Significant { highest: 5, level: Percent(1.0) };
+    #[must_use]
+    pub const fn by_f_test(level: Percent) -> Self {
+        Self::Significant { highest: 5, level }
+    }
 
     /// The number of terms, for temperatures declared `range` times as wide as the points lie.
     pub(crate) fn terms<T: Float, const TERMS: usize>(

@@ -2,7 +2,7 @@
 
 use super::choice::Degree;
 use super::curve::Curve;
-use super::run::{Run, Sweep};
+use super::run::{Direction, Run};
 use crate::channel::Gauge;
 use crate::error::{Error, Field, within};
 use crate::kernel::model::factor_cancellation;
@@ -23,14 +23,14 @@ const APPLIED: (f64, f64) = (1.0, 62_500.0);
 /// ([`observe_ratio`](Self::observe_ratio)). `T` is the arithmetic: `f64` or `f32`.
 ///
 /// ```
-/// use gaugewright::{commissioning::fit::{Degree, GaugeFactorFit, Sweep}, units::*, Gauge};
+/// use gaugewright::{commissioning::fit::{Degree, GaugeFactorFit, Direction}, units::*, Gauge};
 ///
 /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(-60.0), Celsius(100.0))?;
 /// for k in 0..9 {
 ///     let t = f64::from(k) * 20.0 - 60.0;
 ///     // A lever puts 1000 microstrain on the beam; the instrument, set to 2.0, shows this much more than without it.
 ///     let shown = 1032.5 * (1.0 + 1.07e-4 * (t - 24.0)) + [0.04, -0.05, 0.01][k as usize % 3];
-///     fit.observe(Sweep::Rising, Celsius(t), Microstrain(1000.0), Microstrain(shown))?;
+///     fit.observe(Direction::Heating, Celsius(t), Microstrain(1000.0), Microstrain(shown))?;
 /// }
 /// let fitted = fit.solve(Degree::Significant { highest: 3, level: Percent(1.0) })?;
 /// let factor = fitted.gauge_factor_at(Celsius(24.0), GaugeFactor(2.0))?;
@@ -67,15 +67,15 @@ impl<T: Float> GaugeFactorFit<T> {
     /// 0.001 to 1000 (as where the signs differ), or a fit whose points come with uncertainties.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Sweep}};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Direction}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
-    /// fit.observe(Sweep::Rising, Celsius(20.0), Microstrain(-500.0), Microstrain(-516.0))?;
-    /// assert!(fit.observe(Sweep::Rising, Celsius(20.0), Microstrain(0.0), Microstrain(3.0)).is_err());
+    /// fit.observe(Direction::Heating, Celsius(20.0), Microstrain(-500.0), Microstrain(-516.0))?;
+    /// assert!(fit.observe(Direction::Heating, Celsius(20.0), Microstrain(0.0), Microstrain(3.0)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn observe(
         &mut self,
-        sweep: Sweep,
+        sweep: Direction,
         temperature: Celsius,
         applied: Microstrain,
         shown: Microstrain,
@@ -90,14 +90,14 @@ impl<T: Float> GaugeFactorFit<T> {
     /// As [`observe`](Self::observe), and an uncertainty out of range or a point without one before.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Sweep}};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Direction}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
-    /// fit.observe_with(Sweep::Rising, Celsius(20.0), Microstrain(500.0), Microstrain(516.0), Microstrain(0.5))?;
+    /// fit.observe_with(Direction::Heating, Celsius(20.0), Microstrain(500.0), Microstrain(516.0), Microstrain(0.5))?;
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn observe_with(
         &mut self,
-        sweep: Sweep,
+        sweep: Direction,
         temperature: Celsius,
         applied: Microstrain,
         shown: Microstrain,
@@ -115,18 +115,18 @@ impl<T: Float> GaugeFactorFit<T> {
     /// As [`observe`](Self::observe).
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::fit::{GaugeFactorFit, Sweep}};
+    /// # use gaugewright::{units::Celsius, commissioning::fit::{GaugeFactorFit, Direction}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
-    /// fit.observe_ratio(Sweep::Falling, Celsius(45.0), 1.0021)?;
+    /// fit.observe_ratio(Direction::Cooling, Celsius(45.0), 1.0021)?;
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn observe_ratio(&mut self, sweep: Sweep, temperature: Celsius, ratio: f64) -> Result<(), Error> {
+    pub fn observe_ratio(&mut self, sweep: Direction, temperature: Celsius, ratio: f64) -> Result<(), Error> {
         self.take(sweep, temperature, ratio, None)
     }
 
     fn take(
         &mut self,
-        sweep: Sweep,
+        sweep: Direction,
         temperature: Celsius,
         ratio: f64,
         uncertainty: Option<f64>,
@@ -188,10 +188,10 @@ fn ratio(applied: Microstrain, shown: Microstrain) -> Result<f64, Error> {
 /// Everything is refused outside of the temperatures of the points, that of the reference included.
 ///
 /// ```
-/// # use gaugewright::{units::*, commissioning::fit::{Degree, GaugeFactorFit, Sweep}};
+/// # use gaugewright::{units::*, commissioning::fit::{Degree, GaugeFactorFit, Direction}};
 /// # let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(100.0))?;
 /// # for (t, ratio) in [(1.0, 0.9976), (24.0, 1.0001), (50.0, 1.0025), (75.0, 1.0051), (99.0, 1.0075)] {
-/// #     fit.observe_ratio(Sweep::Rising, Celsius(t), ratio)?;
+/// #     fit.observe_ratio(Direction::Heating, Celsius(t), ratio)?;
 /// # }
 /// let fitted = fit.solve(Degree::Exactly(1))?;
 /// let [slope, ..] = fitted.change_from(Celsius(24.0))?;
@@ -208,10 +208,10 @@ macro_rules! example {
         concat!(
             "```\n",
             "# use gaugewright::{Gauge, units::*};
- use gaugewright::commissioning::fit::{Degree, GaugeFactorFit, Sweep};\n",
+ use gaugewright::commissioning::fit::{Degree, GaugeFactorFit, Direction};\n",
             "# let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(100.0))?;\n",
             "# for (t, ratio) in [(1.0, 0.9976), (24.0, 1.0001), (50.0, 1.0025), (75.0, 1.0051), (99.0, 1.0075)] {\n",
-            "#     fit.observe_ratio(Sweep::Rising, Celsius(t), ratio)?;\n",
+            "#     fit.observe_ratio(Direction::Heating, Celsius(t), ratio)?;\n",
             "# }\n",
             "# let fitted = fit.solve(Degree::Exactly(1))?;\n",
             $($line, "\n",)+

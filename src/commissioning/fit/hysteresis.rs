@@ -17,15 +17,15 @@ const PLACES: u32 = 129;
 /// takes the difference for scatter.
 ///
 /// ```
-/// use gaugewright::{commissioning::fit::{Sweep, ThermalOutputFit}, units::*};
+/// use gaugewright::{commissioning::fit::{Direction, ThermalOutputFit}, units::*};
 ///
 /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(-50.0), Celsius(90.0))?;
 /// for k in 0..15 {
 ///     let t = f64::from(k) * 10.0 - 50.0;
-///     fit.observe(Sweep::Rising, Celsius(t), Microstrain(t))?;
+///     fit.observe(Direction::Heating, Celsius(t), Microstrain(t))?;
 ///     // Four microstrain more in the middle.
 ///     let more = 4.0 * (1.0 - ((t - 20.0) / 70.0).powi(2));
-///     fit.observe(Sweep::Falling, Celsius(t), Microstrain(t + more))?;
+///     fit.observe(Direction::Cooling, Celsius(t), Microstrain(t + more))?;
 /// }
 /// let found = fit.hysteresis(2)?;
 /// assert!((found.largest.0 - 4.0).abs() < 1e-3 && (found.at.0 - 20.0).abs() < 1.0);

@@ -14,16 +14,16 @@ use crate::units::Celsius;
 /// matter, take one for all.
 ///
 /// ```
-/// use gaugewright::commissioning::fit::Sweep;
-/// assert_ne!(Sweep::Rising, Sweep::Falling);
+/// use gaugewright::commissioning::fit::Direction;
+/// assert_ne!(Direction::Heating, Direction::Cooling);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Sweep {
+pub enum Direction {
     /// Temperature rose to the point.
-    Rising,
+    Heating,
     /// Temperature fell to the point.
-    Falling,
+    Cooling,
 }
 
 /// Less than this between the lowest and the highest temperature is the noise of a thermometer and no run, C.
@@ -114,7 +114,7 @@ impl<T: Float, const TERMS: usize> Run<T, TERMS> {
     /// A value that has been checked, and its standard uncertainty.
     pub fn observe(
         &mut self,
-        sweep: Sweep,
+        sweep: Direction,
         temperature: Celsius,
         value: f64,
         uncertainty: Option<f64>,
@@ -136,8 +136,8 @@ impl<T: Float, const TERMS: usize> Run<T, TERMS> {
         let factor = T::of(weight);
         let row = chebyshev(T::of(self.place().of(temperature.0))).map(|term| factor * term);
         let branch = match sweep {
-            Sweep::Rising => &mut self.rising,
-            Sweep::Falling => &mut self.falling,
+            Direction::Heating => &mut self.rising,
+            Direction::Cooling => &mut self.falling,
         };
         branch.add(temperature.0, row, T::of(value * weight));
         if uncertainty.is_some() {

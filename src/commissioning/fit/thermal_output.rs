@@ -3,7 +3,7 @@
 use super::choice::Degree;
 use super::curve::Curve;
 use super::hysteresis::Hysteresis;
-use super::run::{Run, Sweep};
+use super::run::{Direction, Run};
 use crate::channel::ThermalOutput;
 use crate::error::{Error, Field, within};
 use crate::kernel::model::thermal_cancellation;
@@ -21,11 +21,11 @@ const UNCERTAINTIES: (f64, f64) = (1e-6, 1e6);
 /// divisions, and every 256th some 270 products more.
 ///
 /// ```
-/// use gaugewright::{commissioning::fit::{Degree, Sweep, ThermalOutputFit}, units::{Celsius, Microstrain}};
+/// use gaugewright::{commissioning::fit::{Degree, Direction, ThermalOutputFit}, units::{Celsius, Microstrain}};
 ///
 /// let mut fit = ThermalOutputFit::<f32>::between(Celsius(0.0), Celsius(50.0))?;
 /// for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {
-///     fit.observe(Sweep::Rising, Celsius(t), Microstrain(reading))?;
+///     fit.observe(Direction::Heating, Celsius(t), Microstrain(reading))?;
 /// }
 /// let curve = fit.solve(Degree::Exactly(1))?;
 /// assert!((curve.polynomial().coefficients()[1] - 2.0).abs() < 0.01);
@@ -56,14 +56,19 @@ impl<T: Float> ThermalOutputFit<T> {
     /// whose points come with uncertainties. The fit is as it was.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Sweep, ThermalOutputFit}};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
-    /// fit.observe(Sweep::Rising, Celsius(20.0), Microstrain(-3.5))?;
-    /// assert!(fit.observe(Sweep::Rising, Celsius(50.1), Microstrain(60.0)).is_err());
+    /// fit.observe(Direction::Heating, Celsius(20.0), Microstrain(-3.5))?;
+    /// assert!(fit.observe(Direction::Heating, Celsius(50.1), Microstrain(60.0)).is_err());
     /// assert_eq!(fit.points(), 1);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn observe(&mut self, sweep: Sweep, temperature: Celsius, reading: Microstrain) -> Result<(), Error> {
+    pub fn observe(
+        &mut self,
+        sweep: Direction,
+        temperature: Celsius,
+        reading: Microstrain,
+    ) -> Result<(), Error> {
         self.take(sweep, temperature, reading, None)
     }
 
@@ -74,16 +79,16 @@ impl<T: Float> ThermalOutputFit<T> {
     /// As [`observe`](Self::observe), and an uncertainty out of range.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Sweep, ThermalOutputFit}};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
-    /// fit.observe_with(Sweep::Rising, Celsius(20.0), Microstrain(-3.5), Microstrain(0.4))?;
+    /// fit.observe_with(Direction::Heating, Celsius(20.0), Microstrain(-3.5), Microstrain(0.4))?;
     /// // How uncertain is this one?
-    /// assert!(fit.observe(Sweep::Rising, Celsius(30.0), Microstrain(14.0)).is_err());
+    /// assert!(fit.observe(Direction::Heating, Celsius(30.0), Microstrain(14.0)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn observe_with(
         &mut self,
-        sweep: Sweep,
+        sweep: Direction,
         temperature: Celsius,
         reading: Microstrain,
         standard_uncertainty: Microstrain,
@@ -95,7 +100,7 @@ impl<T: Float> ThermalOutputFit<T> {
 
     fn take(
         &mut self,
-        sweep: Sweep,
+        sweep: Direction,
         temperature: Celsius,
         reading: Microstrain,
         uncertainty: Option<f64>,
@@ -110,9 +115,9 @@ impl<T: Float> ThermalOutputFit<T> {
     /// [`Error::Invalid`]: other temperatures, or only one of them has points with uncertainties.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Sweep, ThermalOutputFit}};
+    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
-    /// fit.observe(Sweep::Rising, Celsius(20.0), Microstrain(-3.5))?;
+    /// fit.observe(Direction::Heating, Celsius(20.0), Microstrain(-3.5))?;
     /// let other = fit;
     /// fit.join(&other)?;
     /// assert_eq!(fit.points(), 2);
@@ -143,10 +148,10 @@ impl<T: Float> ThermalOutputFit<T> {
     ///
     /// ```
     /// # use gaugewright::{Error, units::{Celsius, Microstrain}};
-    /// # use gaugewright::{commissioning::fit::{Degree, Sweep, ThermalOutputFit}, error::Field};
+    /// # use gaugewright::{commissioning::fit::{Degree, Direction, ThermalOutputFit}, error::Field};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// for t in [10.0, 20.0, 10.0, 20.0, 10.0] {
-    ///     fit.observe(Sweep::Rising, Celsius(t), Microstrain(t))?;
+    ///     fit.observe(Direction::Heating, Celsius(t), Microstrain(t))?;
     /// }
     /// // No parabola through two temperatures.
     /// let error = fit.solve(Degree::Exactly(2)).unwrap_err();
@@ -180,10 +185,10 @@ impl<T: Float> ThermalOutputFit<T> {
 /// points about the curve, also where they were given uncertainties of their own: those say how points compare.
 ///
 /// ```
-/// # use gaugewright::{units::*, commissioning::fit::{Degree, Sweep, ThermalOutputFit}};
+/// # use gaugewright::{units::*, commissioning::fit::{Degree, Direction, ThermalOutputFit}};
 /// # let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
 /// # for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {
-/// #     fit.observe(Sweep::Rising, Celsius(t), Microstrain(reading))?;
+/// #     fit.observe(Direction::Heating, Celsius(t), Microstrain(reading))?;
 /// # }
 /// let curve = fit.solve(Degree::Exactly(1))?;
 /// let (t, half) = (Celsius(30.0), curve.confidence_band(Celsius(30.0), Percent(95.0))?);
@@ -204,10 +209,10 @@ macro_rules! example {
         concat!(
             "```\n",
             "# use gaugewright::{ThermalOutput, units::*};
- use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};\n",
+ use gaugewright::commissioning::fit::{Degree, Direction, ThermalOutputFit};\n",
             "# let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;\n",
             "# for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {\n",
-            "#     fit.observe(Sweep::Rising, Celsius(t), Microstrain(reading))?;\n",
+            "#     fit.observe(Direction::Heating, Celsius(t), Microstrain(reading))?;\n",
             "# }\n",
             "# let curve = fit.solve(Degree::Exactly(1))?;\n",
             $($line, "\n",)+

@@ -2,7 +2,7 @@
 
 use crate::channel::{Bonded, Gauge, MismatchScale};
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, check};
+use crate::error::{Error, try_const};
 use crate::kernel::model::{mismatch_factor, thermal_of};
 use crate::numeric::{Polynomial, by_golden_section, place_of_maximum};
 use crate::units::Celsius;
@@ -63,7 +63,7 @@ impl<'a> Ready<'a> {
 
     /// Counted from the value at a temperature.
     pub const fn balanced(mut self, temperature: f64) -> Result<Self, Error> {
-        let (value, _) = check!(self.at(temperature));
+        let (value, _) = try_const!(self.at(temperature));
         self.balance += value;
         Ok(self)
     }
@@ -72,8 +72,8 @@ impl<'a> Ready<'a> {
     pub const fn at(&self, temperature: f64) -> Result<(f64, f64), Error> {
         let (mut value, mut slope) = self.straight.value_and_slope(temperature);
         if let Some(laws) = &self.laws {
-            let specimen = check!(laws.specimen.strain_and_slope(laws.reference, temperature));
-            let material = check!(laws.material.strain_and_slope(laws.reference, temperature));
+            let specimen = try_const!(laws.specimen.strain_and_slope(laws.reference, temperature));
+            let material = try_const!(laws.material.strain_and_slope(laws.reference, temperature));
             let apart = (specimen.0 - material.0, specimen.1 - material.1);
             let factor = laws.factor.value_and_slope(temperature);
             value += factor.0 * apart.0;
@@ -83,7 +83,7 @@ impl<'a> Ready<'a> {
     }
 
     pub fn value(&self, temperature: f64) -> Result<f64, Error> {
-        Ok(check!(self.at(temperature)).0)
+        Ok(try_const!(self.at(temperature)).0)
     }
 
     /// The temperature between these two at which the aim is met best: in 64 even steps, or a quarter of the finest
@@ -94,12 +94,12 @@ impl<'a> Ready<'a> {
 
     /// Of the temperatures that may be shown for this one, the one that is farthest off in thermal output.
     pub fn misread(&self, temperature: f64, error: f64) -> Result<f64, Error> {
-        let here = check!(self.value(temperature));
+        let here = try_const!(self.value(temperature));
         let eighth = error / 8.0;
         let (mut at, mut most) = (8, -1.0);
         let mut k = -8;
         while k <= 8 {
-            let off = (check!(self.value(temperature + eighth * k as f64)) - here).abs();
+            let off = (try_const!(self.value(temperature + eighth * k as f64)) - here).abs();
             if off > most {
                 (at, most) = (k, off);
             }
@@ -110,19 +110,19 @@ impl<'a> Ready<'a> {
             return Ok(shown);
         }
         // A peak or a valley lies nearer than the largest error.
-        let aim = if check!(self.value(shown)) > here { Aim::Highest } else { Aim::Lowest };
+        let aim = if try_const!(self.value(shown)) > here { Aim::Highest } else { Aim::Lowest };
         by_golden_section(|temperature| self.score(aim, temperature), shown - eighth, shown + eighth)
     }
 
     fn score(&self, aim: Aim, temperature: f64) -> Result<f64, Error> {
-        let (value, slope) = check!(self.at(temperature));
+        let (value, slope) = try_const!(self.at(temperature));
         Ok(match aim {
             Aim::Highest => value,
             Aim::Lowest => -value,
             Aim::Steepest => slope.abs(),
             Aim::Misread(error) => {
-                let shown = check!(self.misread(temperature, error));
-                (check!(self.value(shown)) - value).abs()
+                let shown = try_const!(self.misread(temperature, error));
+                (try_const!(self.value(shown)) - value).abs()
             }
         })
     }

@@ -1,33 +1,33 @@
 //! Which of the gauges on offer leaves the least.
 
 use super::RotatedCurve;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain, MicrostrainPerCelsius};
 
 /// The second best of a selection.
 ///
 /// ```
-/// use gaugewright::{units::Microstrain, commissioning::matching::RunnerUp};
-/// let second = RunnerUp { index: 2, figure: Microstrain(30.0), behind: Microstrain(5.0) };
+/// use gaugewright::{units::Microstrain, commissioning::matching::Second};
+/// let second = Second { index: 2, figure: Microstrain(30.0), margin: Microstrain(5.0) };
 /// assert_eq!(second.index, 2);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct RunnerUp<U> {
+pub struct Second<U> {
     /// Which of the offers, in their order from 0.
     pub index: usize,
     /// What it leaves.
     pub figure: U,
     /// By how much that is more than the best one leaves; zero if they are equal.
-    pub behind: U,
+    pub margin: U,
 }
 
 /// The best of a selection. Of equals, the first.
 ///
 /// ```
 /// use gaugewright::{units::Microstrain, commissioning::matching::Choice};
-/// let choice = Choice { index: 1, figure: Microstrain(25.0), runner_up: None };
-/// assert!(choice.runner_up.is_none()); // there was only one
+/// let choice = Choice { index: 1, figure: Microstrain(25.0), second: None };
+/// assert!(choice.second.is_none()); // there was only one
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -37,7 +37,7 @@ pub struct Choice<U> {
     /// What it leaves.
     pub figure: U,
     /// The second best, of two offers or more.
-    pub runner_up: Option<RunnerUp<U>>,
+    pub second: Option<Second<U>>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -66,8 +66,8 @@ enum Offers<'a> {
 ///
 /// let least = offers.least_span(Celsius(-20.0), Celsius(60.0))?;
 /// assert_eq!(matches[least.index], ExpansionPerCelsius::ppm(9.0));
-/// let second = least.runner_up.unwrap();
-/// assert!((second.figure.0 - least.figure.0 - second.behind.0).abs() < 1e-12);
+/// let second = least.second.unwrap();
+/// assert!((second.figure.0 - least.figure.0 - second.margin.0).abs() < 1e-12);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -91,7 +91,7 @@ impl<'a> Selection<'a> {
     /// let curves = [curve(2.0), curve(-0.5)];
     /// let least = Selection::of_curves(&curves).least_slope(Celsius(0.0), Celsius(90.0))?;
     /// assert_eq!(least.index, 1);
-    /// assert!((least.runner_up.unwrap().behind.0 - 1.5).abs() < 1e-9);
+    /// assert!((least.second.unwrap().margin.0 - 1.5).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -143,7 +143,7 @@ impl<'a> Selection<'a> {
     /// assert!(gaugewright::commissioning::matching::Selection::of_curves(&[]).curve(0).is_err());
     /// ```
     pub const fn curve(&self, index: usize) -> Result<RotatedCurve<'a>, Error> {
-        check!(within(Field::OfferedMatches, self.count() as f64, index as f64 + 1.0, f64::INFINITY));
+        try_const!(within(Field::OfferedMatches, self.count() as f64, index as f64 + 1.0, f64::INFINITY));
         Ok(match self.offers {
             Offers::Curves(curves) => curves[index],
             Offers::Matches(curve, matches) => curve.offered(matches[index]),
@@ -201,7 +201,7 @@ impl<'a> Selection<'a> {
         figure: impl Fn(RotatedCurve<'a>) -> Result<f64, Error>,
         unit: fn(f64) -> U,
     ) -> Result<Choice<U>, Error> {
-        check!(within(Field::OfferedMatches, self.count() as f64, 1.0, f64::INFINITY));
+        try_const!(within(Field::OfferedMatches, self.count() as f64, 1.0, f64::INFINITY));
         let mut first = (0, figure(self.curve(0)?)?);
         let mut second: Option<(usize, f64)> = None;
         for index in 1..self.count() {
@@ -213,11 +213,11 @@ impl<'a> Selection<'a> {
                 second = Some((index, figure));
             }
         }
-        let runner_up = second.map(|(index, figure)| RunnerUp {
+        let second = second.map(|(index, figure)| Second {
             index,
             figure: unit(figure),
-            behind: unit(figure - first.1),
+            margin: unit(figure - first.1),
         });
-        Ok(Choice { index: first.0, figure: unit(first.1), runner_up })
+        Ok(Choice { index: first.0, figure: unit(first.1), second })
     }
 }

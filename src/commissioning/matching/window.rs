@@ -3,7 +3,7 @@
 use super::RotatedCurve;
 use super::search::Aim;
 use crate::channel::ThermalOutput;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
 
@@ -117,7 +117,7 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn thermal_output(&self, temperature: Celsius) -> Result<Microstrain, Error> {
-        let (value, _) = check!(self.value_and_slope(temperature));
+        let (value, _) = try_const!(self.value_and_slope(temperature));
         Ok(Microstrain(value))
     }
 
@@ -136,16 +136,16 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn slope(&self, temperature: Celsius) -> Result<MicrostrainPerCelsius, Error> {
-        let (_, slope) = check!(self.value_and_slope(temperature));
+        let (_, slope) = try_const!(self.value_and_slope(temperature));
         Ok(MicrostrainPerCelsius(slope))
     }
 
     const fn value_and_slope(&self, temperature: Celsius) -> Result<(f64, f64), Error> {
-        let ready = check!(self.ready());
+        let ready = try_const!(self.ready());
         let (low, high) = self.range();
-        check!(within(Field::Temperature, temperature.0, low.0, high.0));
+        try_const!(within(Field::Temperature, temperature.0, low.0, high.0));
         match self.balance {
-            Some(balance) => check!(ready.balanced(balance)).at(temperature.0),
+            Some(balance) => try_const!(ready.balanced(balance)).at(temperature.0),
             None => ready.at(temperature.0),
         }
     }
@@ -167,8 +167,8 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn turn(&self, low: Celsius, high: Celsius) -> Result<Turn, Error> {
-        check!(self.ready_over(low, high, 0.0));
-        let apart = check!(self.expands_more(low.0, high.0));
+        try_const!(self.ready_over(low, high, 0.0));
+        let apart = try_const!(self.expands_more(low.0, high.0));
         Ok(if apart < 0.0 {
             Turn::Clockwise
         } else if apart > 0.0 {
@@ -198,12 +198,12 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn extremes(&self, low: Celsius, high: Celsius) -> Result<Extremes, Error> {
-        let ready = check!(self.ready_over(low, high, 0.0));
-        let lowest = check!(ready.best(Aim::Lowest, low.0, high.0));
-        let highest = check!(ready.best(Aim::Highest, low.0, high.0));
+        let ready = try_const!(self.ready_over(low, high, 0.0));
+        let lowest = try_const!(ready.best(Aim::Lowest, low.0, high.0));
+        let highest = try_const!(ready.best(Aim::Highest, low.0, high.0));
         Ok(Extremes {
-            lowest: (Celsius(lowest), Microstrain(check!(ready.at(lowest)).0)),
-            highest: (Celsius(highest), Microstrain(check!(ready.at(highest)).0)),
+            lowest: (Celsius(lowest), Microstrain(try_const!(ready.at(lowest)).0)),
+            highest: (Celsius(highest), Microstrain(try_const!(ready.at(highest)).0)),
         })
     }
 
@@ -225,9 +225,9 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn steepest(&self, low: Celsius, high: Celsius) -> Result<(Celsius, MicrostrainPerCelsius), Error> {
-        let ready = check!(self.ready_over(low, high, 0.0));
-        let at = check!(ready.best(Aim::Steepest, low.0, high.0));
-        Ok((Celsius(at), MicrostrainPerCelsius(check!(ready.at(at)).1)))
+        let ready = try_const!(self.ready_over(low, high, 0.0));
+        let at = try_const!(ready.best(Aim::Steepest, low.0, high.0));
+        Ok((Celsius(at), MicrostrainPerCelsius(try_const!(ready.at(at)).1)))
     }
 
     /// The most that is left over a window when thermal output is subtracted for a temperature that is off by no
@@ -251,11 +251,11 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn residual(&self, low: Celsius, high: Celsius, error: Celsius) -> Result<Residual, Error> {
-        check!(Field::TemperatureError.check(error.0));
-        let ready = check!(self.ready_over(low, high, error.0));
-        let at = check!(ready.best(Aim::Misread(error.0), low.0, high.0));
-        let shown = check!(ready.misread(at, error.0));
-        let left = (check!(ready.at(shown)).0 - check!(ready.at(at)).0).abs();
+        try_const!(Field::TemperatureError.check(error.0));
+        let ready = try_const!(self.ready_over(low, high, error.0));
+        let at = try_const!(ready.best(Aim::Misread(error.0), low.0, high.0));
+        let shown = try_const!(ready.misread(at, error.0));
+        let left = (try_const!(ready.at(shown)).0 - try_const!(ready.at(at)).0).abs();
         Ok(Residual { at: Celsius(at), shown: Celsius(shown), left: Microstrain(left) })
     }
 
@@ -281,9 +281,9 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
-        check!(self.ready_over(low, high, 0.0));
-        check!(within(Field::WindowHigh, high.0, low.0 + 1.0, self.range().1.0));
-        let ready = check!(self.ready());
+        try_const!(self.ready_over(low, high, 0.0));
+        try_const!(within(Field::WindowHigh, high.0, low.0 + 1.0, self.range().1.0));
+        let ready = try_const!(self.ready());
         PackageCurve::through(|temperature| ready.value(temperature), (low, high), self.instrument_factor)
     }
 }

@@ -3,7 +3,7 @@
 use crate::channel::Gauge;
 use crate::channel::check::check_factor;
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, check, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::Celsius;
 
 /// What is not known exactly of it.
@@ -45,13 +45,13 @@ impl Bond<'_> {
 
     pub const fn check(&self) -> Result<(), Error> {
         // Its thermal output is what is looked for, or given apart.
-        check!(self.gauge.check(false));
-        check!(self.grid.check());
-        check!(self.specimen.check());
-        check!(Field::GaugeFactorUncertainty.check(self.factor_uncertainty * 100.0));
+        try_const!(self.gauge.check(false));
+        try_const!(self.grid.check());
+        try_const!(self.specimen.check());
+        try_const!(Field::GaugeFactorUncertainty.check(self.factor_uncertainty * 100.0));
         let (grid, specimen) = (self.grid.range(), self.specimen.range());
-        check!(within(Field::ReferenceTemperature, self.gauge.reference, grid.0.0, grid.1.0));
-        check!(within(Field::ReferenceTemperature, self.gauge.reference, specimen.0.0, specimen.1.0));
+        try_const!(within(Field::ReferenceTemperature, self.gauge.reference, grid.0.0, grid.1.0));
+        try_const!(within(Field::ReferenceTemperature, self.gauge.reference, specimen.0.0, specimen.1.0));
         let (low, high) = self.range();
         check_factor(&self.gauge, low, high)
     }
@@ -60,8 +60,8 @@ impl Bond<'_> {
     /// at temperature times the strain, in both directions.
     pub const fn forced(&self, temperature: f64) -> Result<(f64, f64), Error> {
         let reference = self.gauge.reference;
-        let (specimen, specimen_slope) = check!(self.specimen.strain_and_slope(reference, temperature));
-        let (grid, grid_slope) = check!(self.grid.strain_and_slope(reference, temperature));
+        let (specimen, specimen_slope) = try_const!(self.specimen.strain_and_slope(reference, temperature));
+        let (grid, grid_slope) = try_const!(self.grid.strain_and_slope(reference, temperature));
         let strain = (specimen - grid) / (1.0 + grid);
         let slope = (specimen_slope - (1.0 + strain) * grid_slope) / (1.0 + grid);
         let (factor, factor_slope) = self.gauge.factor_polynomial().value_and_slope(temperature);
@@ -72,8 +72,8 @@ impl Bond<'_> {
     /// The same, without the slope, with one thing off by its standard uncertainty.
     pub const fn forced_off(&self, temperature: f64, off: Source) -> Result<f64, Error> {
         let reference = self.gauge.reference;
-        let (mut specimen, _) = check!(self.specimen.strain_and_slope(reference, temperature));
-        let (mut grid, _) = check!(self.grid.strain_and_slope(reference, temperature));
+        let (mut specimen, _) = try_const!(self.specimen.strain_and_slope(reference, temperature));
+        let (mut grid, _) = try_const!(self.grid.strain_and_slope(reference, temperature));
         let apart = temperature - reference;
         let mut factor = self.gauge.gauge_factor_at(Celsius(temperature)).0;
         match off {

@@ -1,6 +1,6 @@
 //! How the resistance of a foil goes with temperature when nothing strains it.
 
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::Polynomial;
 use crate::units::{Celsius, ResistancePerCelsius};
 
@@ -113,12 +113,12 @@ impl FoilResistance {
         let coefficients = self.coefficients();
         let mut k = 0;
         while k < Self::TERMS {
-            check!(Field::FoilCoefficient.check(coefficients[k]));
-            check!(Field::FoilUncertainty.check(self.uncertainty[k]));
+            try_const!(Field::FoilCoefficient.check(coefficients[k]));
+            try_const!(Field::FoilUncertainty.check(self.uncertainty[k]));
             k += 1;
         }
-        check!(Field::FoilLow.check(self.low));
-        check!(ordered(Field::FoilHigh, self.low, self.high));
+        try_const!(Field::FoilLow.check(self.low));
+        try_const!(ordered(Field::FoilHigh, self.low, self.high));
         within(Field::FoilHigh, self.high, self.low, 2047.0)
     }
 
@@ -134,8 +134,8 @@ impl FoilResistance {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn change(&self, temperature: Celsius, reference: Celsius) -> Result<f64, Error> {
-        check!(self.check());
-        check!(within(Field::Temperature, temperature.0, self.low, self.high));
+        try_const!(self.check());
+        try_const!(within(Field::Temperature, temperature.0, self.low, self.high));
         Ok(self.change_and_slope(temperature.0 - reference.0).0)
     }
 
@@ -155,8 +155,8 @@ impl FoilResistance {
         temperature: Celsius,
         reference: Celsius,
     ) -> Result<ResistancePerCelsius, Error> {
-        check!(self.check());
-        check!(within(Field::Temperature, temperature.0, self.low, self.high));
+        try_const!(self.check());
+        try_const!(within(Field::Temperature, temperature.0, self.low, self.high));
         Ok(ResistancePerCelsius(self.change_and_slope(temperature.0 - reference.0).1))
     }
 

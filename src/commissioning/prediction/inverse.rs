@@ -5,7 +5,7 @@ use super::FoilResistance;
 use super::bond::{Bond, Source};
 use crate::channel::{Gauge, ThermalOutput};
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, check, ordered, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent, ResistancePerCelsius};
 
@@ -220,8 +220,8 @@ impl<'a> FoilMeasurement<'a> {
     /// assert!(FoilMeasurement::new(Gauge::new(GaugeFactor(2.0)), both, both).check().is_err());
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        check!(self.bond.check());
-        check!(Field::StatedGaugeFactor.check(self.stated_for));
+        try_const!(self.bond.check());
+        try_const!(Field::StatedGaugeFactor.check(self.stated_for));
         Field::ThermalOutputUncertainty.check(self.thermal_output_uncertainty)
     }
 

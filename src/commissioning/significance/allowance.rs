@@ -1,29 +1,29 @@
 //! What may be left out for an error that is allowed.
 
-use super::effect::{Effect, Effects};
+use super::effect::{CorrectionStep, CorrectionSteps};
 use super::{Omission, Significance};
-use crate::error::{Error, Field, check};
+use crate::error::{Error, Field, try_const};
 use crate::units::Microstrain;
 
 /// What may be left out together.
 ///
 /// ```
 /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-/// # use gaugewright::commissioning::significance::Effect;
+/// # use gaugewright::commissioning::significance::CorrectionStep;
 /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
 /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
 /// #     .strain_within(Microstrain(1_000.0));
-/// let may = channel.significance(Celsius(20.0), Celsius(60.0))?.left_out_within(Microstrain(2.0))?;
-/// assert!(may.effects.contains(Effect::NonLinearity) && !may.effects.contains(Effect::ThermalOutput));
+/// let may = channel.significance(Celsius(20.0), Celsius(60.0))?.negligible_within(Microstrain(2.0))?;
+/// assert!(may.steps.contains(CorrectionStep::NonLinearity) && !may.steps.contains(CorrectionStep::ThermalOutput));
 /// assert!(may.sum.0 <= 2.0 && may.together.bound.0 <= 2.0);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct LeftOut {
+pub struct Negligible {
     /// What may be left out.
-    pub effects: Effects,
+    pub effects: CorrectionSteps,
     /// The sum of their bounds, mismatch not counted where thermal output contains it.
     pub sum: Microstrain,
     /// What leaving out all of them at once costs.
@@ -40,25 +40,25 @@ impl Significance {
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::significance::Effects;
+    /// # use gaugewright::commissioning::significance::CorrectionSteps;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).gauge_factor_slope(PercentPer100C(1.0))
     /// #     .matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// # let channel = Channel::new(gauge, Bridge::quarter_two_wire(Ohms(120.0), Ohms(0.3)),
     /// #     Converter::bipolar(24, Ratio(0.01))).specimen(ExpansionPerCelsius::ppm(12.0)).strain_within(Microstrain(1_000.0));
     /// let significance = channel.significance(Celsius(-40.0), Celsius(80.0))?;
-    /// assert_eq!(significance.left_out_within(Microstrain(0.5))?.effects, Effects::NONE);
-    /// assert_eq!(significance.left_out_within(Microstrain(1_000.0))?.effects.count(), 5);
+    /// assert_eq!(significance.negligible_within(Microstrain(0.5))?.steps, CorrectionSteps::NONE);
+    /// assert_eq!(significance.negligible_within(Microstrain(1_000.0))?.steps.count(), 5);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn left_out_within(&self, allowed: Microstrain) -> Result<LeftOut, Error> {
-        check!(Field::AllowedError.check(allowed.0));
+    pub fn negligible_within(&self, allowed: Microstrain) -> Result<Negligible, Error> {
+        try_const!(Field::AllowedError.check(allowed.0));
         let mut refused: u32 = 0;
         loop {
-            let (mut best, mut least) = (Effects::NONE, 0.0);
+            let (mut best, mut least) = (CorrectionSteps::NONE, 0.0);
             let mut number = 0;
-            while number < Effects::SETS {
-                let effects = Effects::numbered(number);
+            while number < CorrectionSteps::SETS {
+                let effects = CorrectionSteps::numbered(number);
                 let sum = self.sum(effects);
                 let better =
                     effects.count() > best.count() || (effects.count() == best.count() && sum < least);
@@ -67,22 +67,23 @@ impl Significance {
                 }
                 number += 1;
             }
-            let together = check!(self.together(best));
+            let together = try_const!(self.together(best));
             // Each scales the others, so that all at once can be a little more than the sum.
             if together.bound.0 <= allowed.0 || best.is_empty() {
-                return Ok(LeftOut { effects: best, sum: Microstrain(least), together });
+                return Ok(Negligible { effects: best, sum: Microstrain(least), together });
             }
             refused |= 1 << best.number();
         }
     }
 
     /// Of the bounds; infinite with an effect that is not known.
-    const fn sum(&self, effects: Effects) -> f64 {
+    const fn sum(&self, effects: CorrectionSteps) -> f64 {
         let mut sum = 0.0;
         let mut k = 0;
-        while k < Effect::ALL.len() {
-            let effect = Effect::ALL[k];
-            let contained = matches!(effect, Effect::Mismatch) && effects.contains(Effect::ThermalOutput);
+        while k < CorrectionStep::ALL.len() {
+            let effect = CorrectionStep::ALL[k];
+            let contained =
+                matches!(effect, CorrectionStep::Mismatch) && effects.contains(CorrectionStep::ThermalOutput);
             if effects.contains(effect) && !contained {
                 sum += match self.of(effect) {
                     Some(omission) => omission.bound.0,

@@ -1,7 +1,7 @@
 //! A proven bound of the largest error: the window and the strain range are cut into pieces until what each can hold,
 //! by interval arithmetic, is hardly more than what the search has seen.
 
-use super::effect::{Effect, Effects};
+use super::effect::{CorrectionStep, CorrectionSteps};
 use super::omitted::{Ready, Reduced, is_zero};
 use crate::kernel::model::{FACTOR_ROUNDING, THERMAL_ROUNDING};
 use crate::numeric::{Interval, Polynomial};
@@ -58,7 +58,7 @@ impl Piece {
 impl Ready {
     /// No error of leaving these out is larger, anywhere in strain range and window, for an error `seen` by a search. Within a
     /// hundredth of it and a nanostrain, and what the maps leave out of the networks, unless something is nearly singular.
-    pub const fn bound(&self, left_out: Effects, seen: f64) -> f64 {
+    pub const fn bound(&self, left_out: CorrectionSteps, seen: f64) -> f64 {
         if self.lacks(left_out) {
             return 0.0;
         }
@@ -94,7 +94,7 @@ impl Ready {
     }
 
     /// What the error can be in a piece, against the network itself.
-    const fn enclose(&self, left_out: Effects, piece: Piece) -> Interval {
+    const fn enclose(&self, left_out: CorrectionSteps, piece: Piece) -> Interval {
         let Piece { strain, temperature } = piece;
         let rounding = Interval::new(1.0 - FACTOR_ROUNDING, 1.0 + FACTOR_ROUNDING);
         let factor = self.factor.mean_value_form(temperature).times(rounding);
@@ -107,7 +107,7 @@ impl Ready {
         };
         let moved = moved(self.reduced(left_out), signal);
         let error = moved.plus(not_subtracted);
-        if left_out.contains(Effect::GaugeFactor) {
+        if left_out.contains(CorrectionStep::GaugeFactor) {
             let one_over = Interval::point(self.instrument_factor).reciprocal();
             let change = factor.times(one_over).minus(Interval::point(1.0));
             strain.times(change).plus(error.times(one_over))

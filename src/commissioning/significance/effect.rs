@@ -3,12 +3,12 @@
 /// A step from codes to mechanical strain that may be left out.
 ///
 /// ```
-/// use gaugewright::commissioning::significance::Effect;
-/// assert_eq!(Effect::GaugeFactor.to_string(), "change of gauge factor");
+/// use gaugewright::commissioning::significance::CorrectionStep;
+/// assert_eq!(CorrectionStep::GaugeFactor.to_string(), "change of gauge factor");
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub enum Effect {
+pub enum CorrectionStep {
     /// Thermal output is not subtracted, the part of a specimen's own expansion included.
     ThermalOutput,
     /// The specimen is taken to expand as the gauge is matched: thermal output is that of the package.
@@ -21,11 +21,11 @@ pub enum Effect {
     Leads,
 }
 
-impl Effect {
+impl CorrectionStep {
     /// Every effect.
     ///
     /// ```
-    /// assert_eq!(gaugewright::commissioning::significance::Effect::ALL.len(), 5);
+    /// assert_eq!(gaugewright::commissioning::significance::CorrectionStep::ALL.len(), 5);
     /// ```
     pub const ALL: [Self; 5] =
         [Self::ThermalOutput, Self::Mismatch, Self::GaugeFactor, Self::NonLinearity, Self::Leads];
@@ -33,7 +33,7 @@ impl Effect {
     /// The name in words.
     ///
     /// ```
-    /// assert_eq!(gaugewright::commissioning::significance::Effect::Leads.name(), "lead desensitisation");
+    /// assert_eq!(gaugewright::commissioning::significance::CorrectionStep::Leads.name(), "lead desensitisation");
     /// ```
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -52,7 +52,7 @@ impl Effect {
     }
 }
 
-impl core::fmt::Display for Effect {
+impl core::fmt::Display for CorrectionStep {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         f.pad(self.name())
     }
@@ -61,54 +61,54 @@ impl core::fmt::Display for Effect {
 /// A set of effects.
 ///
 /// ```
-/// use gaugewright::commissioning::significance::{Effect, Effects};
-/// let set = Effects::NONE.with(Effect::Leads).with(Effect::NonLinearity);
-/// assert!(set.contains(Effect::Leads) && !set.contains(Effect::GaugeFactor));
+/// use gaugewright::commissioning::significance::{CorrectionStep, CorrectionSteps};
+/// let set = CorrectionSteps::NONE.with(CorrectionStep::Leads).with(CorrectionStep::NonLinearity);
+/// assert!(set.contains(CorrectionStep::Leads) && !set.contains(CorrectionStep::GaugeFactor));
 /// assert_eq!(set.count(), 2);
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Effects(u8);
+pub struct CorrectionSteps(u8);
 
-impl Effects {
+impl CorrectionSteps {
     /// None of them.
     ///
     /// ```
-    /// assert!(gaugewright::commissioning::significance::Effects::NONE.is_empty());
+    /// assert!(gaugewright::commissioning::significance::CorrectionSteps::NONE.is_empty());
     /// ```
     pub const NONE: Self = Self(0);
 
     /// As many sets as there are.
-    pub(super) const SETS: u8 = 1 << Effect::ALL.len();
+    pub(super) const SETS: u8 = 1 << CorrectionStep::ALL.len();
 
     /// This one too.
     ///
     /// ```
-    /// use gaugewright::commissioning::significance::{Effect, Effects};
-    /// let once = Effects::NONE.with(Effect::Leads);
-    /// assert_eq!(once.with(Effect::Leads), once);
+    /// use gaugewright::commissioning::significance::{CorrectionStep, CorrectionSteps};
+    /// let once = CorrectionSteps::NONE.with(CorrectionStep::Leads);
+    /// assert_eq!(once.with(CorrectionStep::Leads), once);
     /// ```
     #[must_use]
-    pub const fn with(self, effect: Effect) -> Self {
+    pub const fn with(self, effect: CorrectionStep) -> Self {
         Self(self.0 | 1 << effect as u8)
     }
 
     /// It is in the set.
     ///
     /// ```
-    /// use gaugewright::commissioning::significance::{Effect, Effects};
-    /// assert!(!Effects::NONE.contains(Effect::ThermalOutput));
+    /// use gaugewright::commissioning::significance::{CorrectionStep, CorrectionSteps};
+    /// assert!(!CorrectionSteps::NONE.contains(CorrectionStep::ThermalOutput));
     /// ```
     #[must_use]
-    pub const fn contains(self, effect: Effect) -> bool {
+    pub const fn contains(self, effect: CorrectionStep) -> bool {
         self.0 & (1 << effect as u8) != 0
     }
 
     /// How many there are.
     ///
     /// ```
-    /// use gaugewright::commissioning::significance::{Effect, Effects};
-    /// assert_eq!(Effects::NONE.with(Effect::Mismatch).count(), 1);
+    /// use gaugewright::commissioning::significance::{CorrectionStep, CorrectionSteps};
+    /// assert_eq!(CorrectionSteps::NONE.with(CorrectionStep::Mismatch).count(), 1);
     /// ```
     #[must_use]
     pub const fn count(self) -> u32 {
@@ -118,8 +118,8 @@ impl Effects {
     /// There is none.
     ///
     /// ```
-    /// use gaugewright::commissioning::significance::{Effect, Effects};
-    /// assert!(!Effects::NONE.with(Effect::Mismatch).is_empty());
+    /// use gaugewright::commissioning::significance::{CorrectionStep, CorrectionSteps};
+    /// assert!(!CorrectionSteps::NONE.with(CorrectionStep::Mismatch).is_empty());
     /// ```
     #[must_use]
     pub const fn is_empty(self) -> bool {
@@ -137,10 +137,10 @@ impl Effects {
 
     /// The set is these two alone or one of them: nothing of it depends on strain.
     pub(super) const fn is_thermal(self) -> bool {
-        self.0 & !Self::NONE.with(Effect::ThermalOutput).with(Effect::Mismatch).0 == 0
+        self.0 & !Self::NONE.with(CorrectionStep::ThermalOutput).with(CorrectionStep::Mismatch).0 == 0
     }
 
     pub(super) const fn has_bridge(self) -> bool {
-        self.contains(Effect::NonLinearity) || self.contains(Effect::Leads)
+        self.contains(CorrectionStep::NonLinearity) || self.contains(CorrectionStep::Leads)
     }
 }

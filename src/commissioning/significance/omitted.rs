@@ -13,9 +13,9 @@
 //!
 //! and every `y'` is `A y / (1 + B y)`.
 
-use super::effect::{Effect, Effects};
+use super::effect::{CorrectionStep, CorrectionSteps};
 use crate::channel::{BridgeMap, Channel, LARGEST_SIGNAL, Source};
-use crate::error::{Error, Quantity, check, fits};
+use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::model::{ChannelModel, check_cancellation};
 use crate::numeric::{Interval, Polynomial, place_of_maximum};
 
@@ -63,8 +63,8 @@ pub(super) struct Ready {
 impl Ready {
     /// Of a channel that has been checked.
     pub const fn of(channel: &Channel, reach: f64, window: (f64, f64)) -> Result<Self, Error> {
-        let model = check!(ChannelModel::of(channel));
-        check!(check_cancellation(&model.measuring, window.0.abs().max(window.1.abs())));
+        let model = try_const!(ChannelModel::of(channel));
+        try_const!(check_cancellation(&model.measuring, window.0.abs().max(window.1.abs())));
         let thermal = model.thermal;
         let mut ready = Self {
             factor: model.factor,
@@ -81,29 +81,31 @@ impl Ready {
         ready.smallest_factor = factor.low.min(model.instrument_factor);
         let signal = factor.times(Interval::around_zero(reach));
         let largest = signal.plus(thermal.enclose(over)).magnitude();
-        check!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
+        try_const!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         if let Source::Codes(bridge, _) = channel.source {
             let at_balance = channel.balance_ratio();
             let without_leads = bridge.without_leads();
             ready.maps = Some(Maps {
                 own: model.map,
-                without_leads: check!(without_leads.map(at_balance)),
+                without_leads: try_const!(without_leads.map(at_balance)),
                 left_out: (0.0, 0.0),
                 has_leads: bridge.has_leads(),
             });
             let mut farthest = largest;
             let mut number = 0;
-            while number < Effects::SETS {
-                let Reduced { excess, bend, .. } = ready.reduced(Effects::numbered(number));
+            while number < CorrectionSteps::SETS {
+                let Reduced { excess, bend, .. } = ready.reduced(CorrectionSteps::numbered(number));
                 let bent = bend.abs() * largest;
-                check!(fits(Quantity::BridgeCurvature, bent, LARGEST_SIGNAL));
+                try_const!(fits(Quantity::BridgeCurvature, bent, LARGEST_SIGNAL));
                 farthest = farthest.max((1.0 + excess).abs() * largest / (1.0 - bent));
                 number += 1;
             }
             // The networks' own signals can exceed the maps' by what these leave out: look a little farther.
             let room = farthest * 1.001 + 1e-6;
-            let left_out =
-                (check!(bridge.left_out(at_balance, room)), check!(without_leads.left_out(at_balance, room)));
+            let left_out = (
+                try_const!(bridge.left_out(at_balance, room)),
+                try_const!(without_leads.left_out(at_balance, room)),
+            );
             if let Some(maps) = &mut ready.maps {
                 maps.left_out = left_out;
             }
@@ -115,9 +117,9 @@ impl Ready {
         self.maps.is_some()
     }
 
-    pub const fn reduced(&self, left_out: Effects) -> Reduced {
-        let straight = left_out.contains(Effect::NonLinearity);
-        let leads = left_out.contains(Effect::Leads);
+    pub const fn reduced(&self, left_out: CorrectionSteps) -> Reduced {
+        let straight = left_out.contains(CorrectionStep::NonLinearity);
+        let leads = left_out.contains(CorrectionStep::Leads);
         let Some(Maps { own, without_leads, left_out, has_leads }) = self.maps else {
             return Reduced { excess: 0.0, bend: 0.0, left_out: 0.0 };
         };
@@ -133,26 +135,26 @@ impl Ready {
 
     /// What no cutting of pieces takes off a bound: what the maps leave out, once in the signal and once in what is
     /// computed.
-    pub const fn unknown(&self, left_out: Effects) -> f64 {
+    pub const fn unknown(&self, left_out: CorrectionSteps) -> f64 {
         2.0 * self.reduced(left_out).left_out / self.smallest_factor
     }
 
     /// The channel has nothing of it: all of these change no reading.
-    pub const fn lacks(&self, left_out: Effects) -> bool {
+    pub const fn lacks(&self, left_out: CorrectionSteps) -> bool {
         let Reduced { excess, bend, left_out: unknown } = self.reduced(left_out);
         let as_set = self.factor.degree() == 0 && self.factor.at(0.0) == self.instrument_factor;
         excess == 0.0
             && bend == 0.0
             && unknown == 0.0
             && is_zero(self.not_subtracted(left_out))
-            && (as_set || !left_out.contains(Effect::GaugeFactor))
+            && (as_set || !left_out.contains(CorrectionStep::GaugeFactor))
     }
 
     /// What is not subtracted of thermal output, times gauge factor.
-    pub const fn not_subtracted(&self, left_out: Effects) -> &Polynomial {
-        if left_out.contains(Effect::ThermalOutput) {
+    pub const fn not_subtracted(&self, left_out: CorrectionSteps) -> &Polynomial {
+        if left_out.contains(CorrectionStep::ThermalOutput) {
             &self.thermal
-        } else if left_out.contains(Effect::Mismatch) {
+        } else if left_out.contains(CorrectionStep::Mismatch) {
             &self.rotation
         } else {
             &Polynomial::ZERO
@@ -160,9 +162,10 @@ impl Ready {
     }
 
     /// The error: what is computed without these less the strain.
-    pub const fn error(&self, left_out: Effects, strain: f64, temperature: f64) -> f64 {
+    pub const fn error(&self, left_out: CorrectionSteps, strain: f64, temperature: f64) -> f64 {
         let factor = self.factor.at(temperature);
-        let divisor = if left_out.contains(Effect::GaugeFactor) { self.instrument_factor } else { factor };
+        let divisor =
+            if left_out.contains(CorrectionStep::GaugeFactor) { self.instrument_factor } else { factor };
         let signal = strain * factor + self.thermal.at(temperature);
         let Reduced { excess, bend, .. } = self.reduced(left_out);
         let moved = signal * (excess - bend * signal) / (1.0 + bend * signal);
@@ -171,7 +174,7 @@ impl Ready {
 
     /// The strain in the declared range at which the error is largest, at a temperature. Against strain it bends one way
     /// only, so that is at an end or where it is level: where `(1 + B y)^2 = A F / F'`.
-    pub fn worst_strain(&self, left_out: Effects, temperature: f64) -> f64 {
+    pub fn worst_strain(&self, left_out: CorrectionSteps, temperature: f64) -> f64 {
         let mut worst = self.reach;
         let mut most = self.error(left_out, worst, temperature).abs();
         let down = self.error(left_out, -self.reach, temperature).abs();
@@ -182,7 +185,7 @@ impl Ready {
         if bend != 0.0 {
             let factor = self.factor.at(temperature);
             let divisor =
-                if left_out.contains(Effect::GaugeFactor) { self.instrument_factor } else { factor };
+                if left_out.contains(CorrectionStep::GaugeFactor) { self.instrument_factor } else { factor };
             let signal = (libm::sqrt((1.0 + excess) * factor / divisor) - 1.0) / bend;
             let level = (signal - self.thermal.at(temperature)) / factor;
             if level.abs() < self.reach && self.error(left_out, level, temperature).abs() > most {
@@ -193,7 +196,7 @@ impl Ready {
     }
 
     /// Strain and temperature of the largest error.
-    pub fn worst(&self, left_out: Effects) -> Result<(f64, f64), Error> {
+    pub fn worst(&self, left_out: CorrectionSteps) -> Result<(f64, f64), Error> {
         let error = |temperature: f64| {
             Ok(self.error(left_out, self.worst_strain(left_out, temperature), temperature).abs())
         };

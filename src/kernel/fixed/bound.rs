@@ -9,7 +9,7 @@
 
 use super::compensated::Second;
 use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET};
-use crate::error::{Error, Quantity, check, fits};
+use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::error_bound::{Causes, remainder};
 use crate::numeric::Interval;
 
@@ -104,7 +104,7 @@ impl<'a> Analysis<'a> {
     }
 
     /// The larger bound of the two paths, in nanostrain.
-    pub(super) const fn larger(&self) -> f64 {
+    pub(super) const fn max(&self) -> f64 {
         let (reading, point) = self.paths();
         reading.error.hull(point.error).magnitude() * STEP
     }
@@ -116,18 +116,18 @@ impl<'a> Analysis<'a> {
     ) -> Result<(), Error> {
         let all = Self::of(kernel, second, Causes::ALL);
         let u = all.divisor().exact.magnitude() / TWO_32;
-        check!(fits(Quantity::Divisor, u, 0.125));
-        check!(fits(Quantity::GaugeFactorConstant, largest_stage(all.factor, 0), TWO_31 - 2.0));
-        check!(fits(
+        try_const!(fits(Quantity::Divisor, u, 0.125));
+        try_const!(fits(Quantity::GaugeFactorConstant, largest_stage(all.factor, 0), TWO_31 - 2.0));
+        try_const!(fits(
             Quantity::ThermalOutputConstant,
             largest_stage(all.thermal.descending, all.thermal.offset),
             TWO_31 - 2.0
         ));
         if let Some(second) = second {
             let largest = largest_stage(second.descending, second.offset);
-            check!(fits(Quantity::ThermalOutputConstant, largest, TWO_31 - 2.0));
+            try_const!(fits(Quantity::ThermalOutputConstant, largest, TWO_31 - 2.0));
         }
-        check!(gain_fits(all.largest_gain(), TWO_31 - 8.0));
+        try_const!(gain_fits(all.largest_gain(), TWO_31 - 8.0));
         let (reading, point) = all.paths();
         let larger = all.largest();
         let larger = if reading.exact.magnitude() > larger { reading.exact.magnitude() } else { larger };

@@ -1,6 +1,6 @@
 //! Two temperatures: a half bridge whose compensating gauge has a temperature of its own.
 
-use super::{Kernel, Point, Reading, Temperature, horner};
+use super::{Kernel, OperatingPoint, Reading, Temperature, horner};
 use crate::error::Error;
 use crate::sample::{Flags, InputRange, mla, same_length, scale};
 
@@ -80,7 +80,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     pub const fn reading(&self, code: i32, temperature: Temperature, compensating: Temperature) -> Reading {
         let (compensation, flags) = self.second.at(compensating);
         let reading = self.kernel.reading_against(code, temperature, compensation);
-        Reading { strain: reading.strain, flags: reading.flags.and(flags) }
+        Reading { strain: reading.strain, flags: reading.flags.union(flags) }
     }
 
     /// The constants of one pair of temperatures.
@@ -97,7 +97,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// ```
     #[inline]
     #[must_use]
-    pub const fn at(&self, temperature: Temperature, compensating: Temperature) -> Point {
+    pub const fn at(&self, temperature: Temperature, compensating: Temperature) -> OperatingPoint {
         let (compensation, flags) = self.second.at(compensating);
         self.kernel.at_against(temperature, compensation).flagged(flags)
     }

@@ -4,7 +4,7 @@ use super::bound::{Analysis, gain_fits};
 use super::compensated::{CompensatedKernel, Second};
 use super::{DROPPED_BY_READING, Kernel};
 use crate::channel::Channel;
-use crate::error::{Error, Field, Quantity, check, fits, or_stop};
+use crate::error::{Error, Field, Quantity, fits, try_const, unwrap_const};
 use crate::kernel::codes::CodeModel;
 use crate::kernel::error_bound::Causes;
 use crate::kernel::suggested_limits::{Search, SuggestedLimits, suggested_limits};
@@ -36,10 +36,10 @@ impl Channel {
     /// ```
     #[must_use]
     pub const fn fixed<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<DEGREE, FACTOR> {
-        or_stop(self.try_fixed())
+        unwrap_const(self.try_fixed())
     }
 
-    /// Compiles the channel to fixed point and insists that its error stays within `promise`.
+    /// Compiles the channel to fixed point and insists that its error stays within `error_limit`.
     ///
     /// # Panics
     /// Where [`try_fixed_within`](Self::try_fixed_within) gives an error.
@@ -54,13 +54,13 @@ impl Channel {
     #[must_use]
     pub const fn fixed_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
-        promise: Nanostrain,
+        error_limit: Nanostrain,
     ) -> Kernel<DEGREE, FACTOR> {
-        match self.try_fixed_within(promise) {
+        match self.try_fixed_within(error_limit) {
             Err(error @ Error::Bound { .. }) => {
-                self.fixed_suggested_limits::<DEGREE, FACTOR>(promise).stop(&error)
+                self.fixed_suggested_limits::<DEGREE, FACTOR>(error_limit).stop(&error)
             }
-            result => or_stop(result),
+            result => unwrap_const(result),
         }
     }
 
@@ -87,15 +87,15 @@ impl Channel {
     pub const fn try_fixed<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-        let (kernel, _) = check!(compile_alone(self));
+        let (kernel, _) = try_const!(compile_alone(self));
         Ok(kernel)
     }
 
-    /// As [`try_fixed`](Self::try_fixed), with a promised error bound.
+    /// As [`try_fixed`](Self::try_fixed), with an error limit.
     ///
     /// # Errors
     /// Also [`Error::Bound`] if the bound of either path of the kernel, and what its map leaves out of the
-    /// circuit ([`circuit_error`](Self::circuit_error)), are together larger than `promise`.
+    /// circuit ([`circuit_error`](Self::circuit_error)), are together larger than `error_limit`.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
@@ -107,14 +107,14 @@ impl Channel {
     /// ```
     pub const fn try_fixed_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
-        promise: Nanostrain,
+        error_limit: Nanostrain,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
-        let (kernel, circuit) = check!(compile_alone(self));
+        let (kernel, circuit) = try_const!(compile_alone(self));
         let bound = kernel.error_bound();
-        if bound.keeps(promise, circuit) {
+        if bound.meets(error_limit, circuit) {
             return Ok(kernel);
         }
-        Err(bound.missed(promise, circuit))
+        Err(bound.missed(error_limit, circuit))
     }
 }
 
@@ -138,7 +138,7 @@ impl Channel {
     pub const fn compensated_fixed<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> CompensatedKernel<DEGREE, FACTOR> {
-        or_stop(self.try_compensated_fixed())
+        unwrap_const(self.try_compensated_fixed())
     }
 
     /// As [`compensated_fixed`](Self::compensated_fixed), and insists on an error bound.
@@ -157,13 +157,13 @@ impl Channel {
     #[must_use]
     pub const fn compensated_fixed_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
-        promise: Nanostrain,
+        error_limit: Nanostrain,
     ) -> CompensatedKernel<DEGREE, FACTOR> {
-        match self.try_compensated_fixed_within(promise) {
+        match self.try_compensated_fixed_within(error_limit) {
             Err(error @ Error::Bound { .. }) => {
-                self.compensated_fixed_suggested_limits::<DEGREE, FACTOR>(promise).stop(&error)
+                self.compensated_fixed_suggested_limits::<DEGREE, FACTOR>(error_limit).stop(&error)
             }
-            result => or_stop(result),
+            result => unwrap_const(result),
         }
     }
 
@@ -189,14 +189,14 @@ impl Channel {
     pub const fn try_compensated_fixed<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<CompensatedKernel<DEGREE, FACTOR>, Error> {
-        let (kernel, _) = check!(compile_compensated(self));
+        let (kernel, _) = try_const!(compile_compensated(self));
         Ok(kernel)
     }
 
-    /// As [`try_compensated_fixed`](Self::try_compensated_fixed), with a promised error bound.
+    /// As [`try_compensated_fixed`](Self::try_compensated_fixed), with an error limit.
     ///
     /// # Errors
-    /// Also [`Error::Bound`] if the promise is missed.
+    /// Also [`Error::Bound`] if the error limit is exceeded.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
@@ -210,14 +210,14 @@ impl Channel {
     /// ```
     pub const fn try_compensated_fixed_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
-        promise: Nanostrain,
+        error_limit: Nanostrain,
     ) -> Result<CompensatedKernel<DEGREE, FACTOR>, Error> {
-        let (kernel, circuit) = check!(compile_compensated(self));
+        let (kernel, circuit) = try_const!(compile_compensated(self));
         let bound = kernel.error_bound();
-        if bound.keeps(promise, circuit) {
+        if bound.meets(error_limit, circuit) {
             return Ok(kernel);
         }
-        Err(bound.missed(promise, circuit))
+        Err(bound.missed(error_limit, circuit))
     }
 }
 
@@ -227,13 +227,13 @@ suggested_limits!(compensated_fixed_suggested_limits, compensated_whole, "try_co
 /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
 const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
     let Ok((kernel, circuit)) = compile_alone::<DEGREE, FACTOR>(channel) else { return f64::INFINITY };
-    Analysis::of(&kernel, None, Causes::ALL).larger() + circuit * 1e9
+    Analysis::of(&kernel, None, Causes::ALL).max() + circuit * 1e9
 }
 
 const fn compensated_whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
     let Ok((kernel, circuit)) = compile_compensated::<DEGREE, FACTOR>(channel) else { return f64::INFINITY };
     let second = Some(kernel.second.curve());
-    Analysis::of(&kernel.kernel, second, Causes::ALL).larger() + circuit * 1e9
+    Analysis::of(&kernel.kernel, second, Causes::ALL).max() + circuit * 1e9
 }
 
 const fn compile<const DEGREE: usize, const FACTOR: usize>(
@@ -241,10 +241,10 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
 ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
     const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
     const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
-    check!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
-    check!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
+    try_const!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
+    try_const!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
 
-    let range = check!(Range::of(model.temperatures));
+    let range = try_const!(Range::of(model.temperatures));
     let (middle, half) = (range.middle, range.half);
     let factor = model.factor.substitute(middle, half);
     let thermal = model.thermal.substitute(middle, half);
@@ -258,7 +258,7 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     let thermal = thermal.plus(&Polynomial::constant(-offset));
 
     let gain = map.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32;
-    check!(gain_fits(gain, TWO_31 - 1.0));
+    try_const!(gain_fits(gain, TWO_31 - 1.0));
 
     let mut kernel = Kernel {
         temperatures: range.span,
@@ -272,7 +272,7 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
         bits: model.bits as u8,
         flags: Flags::CLEAR,
         gain: nearest(gain),
-        curvature: check!(constant(
+        curvature: try_const!(constant(
             Quantity::BridgeCurvature,
             -map.curvature / code_scale as f64 * TWO_32 * TWO_32,
         )),
@@ -287,13 +287,14 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     while k < FACTOR {
         doubled *= 2.0;
         let change = factor.coefficients()[k + 1] / factor_middle;
-        kernel.factor[FACTOR - 1 - k] = check!(constant(Quantity::GaugeFactorConstant, -change * doubled));
+        kernel.factor[FACTOR - 1 - k] =
+            try_const!(constant(Quantity::GaugeFactorConstant, -change * doubled));
         k += 1;
     }
     (kernel.thermal, kernel.thermal_offset) =
-        check!(thermal_constants(&thermal.times(-1.0), factor_middle, DROPPED_BY_READING));
+        try_const!(thermal_constants(&thermal.times(-1.0), factor_middle, DROPPED_BY_READING));
 
-    check!(Analysis::check_fit(&kernel, None));
+    try_const!(Analysis::check_fit(&kernel, None));
     Ok(kernel)
 }
 
@@ -310,11 +311,12 @@ const fn thermal_constants<const DEGREE: usize>(
     while k < DEGREE {
         doubled *= 2.0;
         let coefficient = thermal.coefficients()[k + 1] / factor_middle;
-        descending[DEGREE - 1 - k] = check!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
+        descending[DEGREE - 1 - k] =
+            try_const!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
         k += 1;
     }
     let offset = thermal.coefficients()[0] / factor_middle * TWO_34;
-    Ok((descending, check!(constant(Quantity::ThermalOutputConstant, offset + dropped))))
+    Ok((descending, try_const!(constant(Quantity::ThermalOutputConstant, offset + dropped))))
 }
 
 /// A temperature range as the kernels normalise it: position -1 to (almost) 1.
@@ -351,38 +353,38 @@ impl Range {
 const fn compile_alone<const DEGREE: usize, const FACTOR: usize>(
     channel: &Channel,
 ) -> Result<(Kernel<DEGREE, FACTOR>, f64), Error> {
-    check!(channel.check_compensating(0.0));
-    let model = check!(CodeModel::of(channel));
-    Ok((check!(compile(&model)), model.circuit_error))
+    try_const!(channel.check_compensating(0.0));
+    let model = try_const!(CodeModel::of(channel));
+    Ok((try_const!(compile(&model)), model.circuit_error))
 }
 
 const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
     channel: &Channel,
 ) -> Result<(CompensatedKernel<DEGREE, FACTOR>, f64), Error> {
-    check!(channel.check());
-    check!(channel.check_compensating(1.0));
-    let model = check!(CodeModel::of(channel));
-    let kernel: Kernel<DEGREE, FACTOR> = check!(compile(&model));
+    try_const!(channel.check());
+    try_const!(channel.check_compensating(1.0));
+    let model = try_const!(CodeModel::of(channel));
+    let kernel: Kernel<DEGREE, FACTOR> = try_const!(compile(&model));
     let Some(second) = model.second else {
         return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
     };
-    check!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
-    let own = check!(Range::of(model.temperatures));
+    try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
+    let own = try_const!(Range::of(model.temperatures));
     let factor_middle = model.factor.at(own.middle);
-    let range = check!(Range::of(second.temperatures));
+    let range = try_const!(Range::of(second.temperatures));
     let thermal = second.thermal.substitute(range.middle, range.half);
-    let (descending, offset) = check!(thermal_constants(&thermal, factor_middle, 0.0));
+    let (descending, offset) = try_const!(thermal_constants(&thermal, factor_middle, 0.0));
     let second = Second {
         temperatures: range.span,
         thermal: descending,
         thermal_offset: offset,
         temperature_scale: range.scale,
     };
-    check!(Analysis::check_fit(&kernel, Some(second.curve())));
+    try_const!(Analysis::check_fit(&kernel, Some(second.curve())));
     Ok((CompensatedKernel { kernel, second }, model.circuit_error))
 }
 
 const fn constant(quantity: Quantity, value: f64) -> Result<i32, Error> {
-    check!(fits(quantity, value, TWO_31 - 1.0));
+    try_const!(fits(quantity, value, TWO_31 - 1.0));
     Ok(nearest(value))
 }

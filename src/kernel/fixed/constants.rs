@@ -31,7 +31,7 @@ pub struct Constants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     pub thermal_offset: i32,
     /// How many steps of 2^-34 that is; the rest of `thermal_offset` is thermal output, rounded with it.
     pub carried: f64,
-    /// By how many steps of 2^-34 that is too much for a [`Point`](super::Point).
+    /// By how many steps of 2^-34 that is too much for a [`OperatingPoint`](super::OperatingPoint).
     pub point_offset: i32,
     /// Readings beyond this either way are flagged, 2^-34.
     pub strain_limit: i32,

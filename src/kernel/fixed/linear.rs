@@ -1,12 +1,12 @@
 //! The split path of a circuit that is linear: a product for a sample, and no check but that of the code.
 
-use super::point::Point;
+use super::point::OperatingPoint;
 use super::{Reading, Strain, VECTORS};
 use crate::error::Error;
 use crate::kernel::block::fill;
 use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, same_length, scale, square};
 
-/// One temperature of a channel whose bridge is linear: the bits and flags of its [`Point`], for half the
+/// One temperature of a channel whose bridge is linear: the bits and flags of its [`OperatingPoint`], for half the
 /// instructions.
 ///
 /// Linear are full bridges in which every gauge has one of the opposite sign beside it and the balance is zero (any
@@ -44,7 +44,7 @@ pub struct LinearPoint {
     pub(crate) thermal: i32,
 }
 
-impl Point {
+impl OperatingPoint {
     /// The same point for a bridge that is linear: fewer instructions a sample. `None` if the bridge is not.
     ///
     /// ```
@@ -80,7 +80,7 @@ impl Point {
         let high = linear.codes_up_to(self.strain_limit);
         // (In a point of any bytes the second may be the smaller.)
         if low == high {
-            linear.flags = self.flags.and(Flags::STRAIN_OUTSIDE);
+            linear.flags = self.flags.union(Flags::STRAIN_OUTSIDE);
         } else {
             let first = linear.codes.low().wrapping_add(low as i32);
             let last = linear.codes.low().wrapping_add(high.wrapping_sub(1) as i32);
@@ -162,7 +162,7 @@ impl LinearPoint {
         let strain = self.strain(scale(self.codes.clamp(code), self.code_scale));
         let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, Flags::STRAIN_OUTSIDE);
         let temperature = Flags::TEMPERATURE_OUTSIDE.when(self.flags.contains(Flags::TEMPERATURE_OUTSIDE));
-        Reading { strain: Strain::from_bits(strain), flags: flags.and(temperature) }
+        Reading { strain: Strain::from_bits(strain), flags: flags.union(temperature) }
     }
 
     /// How many codes of the window have a strain up to `limit`; where strain falls with the code, its negative

@@ -20,7 +20,7 @@ use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, mul, same_len
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
-pub struct Point {
+pub struct OperatingPoint {
     /// Flags of every reading, those of the temperature.
     pub(crate) flags: Flags,
     /// As in the kernel, times the kernel's factor over the factor at this temperature.
@@ -35,7 +35,7 @@ pub struct Point {
     pub(crate) strain_limit: i32,
 }
 
-impl Point {
+impl OperatingPoint {
     /// Strain for a code at the temperature of the point.
     ///
     /// ```
@@ -106,12 +106,12 @@ impl Point {
         let strain = self.strain_inside(self.codes.clamp(code));
         let reading = checked(strain, self.strain_limit, self.flags);
         let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, reading.flags);
-        Reading { strain: reading.strain, flags: flags.and(self.flags) }
+        Reading { strain: reading.strain, flags: flags.union(self.flags) }
     }
 
     /// The same point with more flags raised in its readings.
     pub(super) const fn flagged(mut self, flags: Flags) -> Self {
-        self.flags = self.flags.and(flags);
+        self.flags = self.flags.union(flags);
         self
     }
 }

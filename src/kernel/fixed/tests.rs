@@ -31,7 +31,7 @@ fn a_linear_point_gives_the_bits_and_flags_of_its_point() {
             InputRange::new(ends[0].min(ends[1]), ends[0].max(ends[1]))
         };
         let size = if case % 5 == 0 { 2_000.0 } else { 1_000_000_000.0 };
-        let point = Point {
+        let point = OperatingPoint {
             flags: [Flags::CLEAR, Flags::TEMPERATURE_OUTSIDE][case % 2],
             gain: random.within(size) as i32,
             code_scale: codes.scale_factor(),
@@ -57,7 +57,7 @@ fn a_linear_point_gives_the_bits_and_flags_of_its_point() {
         linear.readings(&anywhere, &mut block).unwrap();
         assert!(block.iter().zip(&anywhere).all(|(&reading, &code)| reading == point.reading(code)));
         nothing_clear += u32::from(anywhere.iter().all(|&code| point.reading(code).flags != point.flags));
-        assert!(Point { curvature: 1 - 2 * (case as i32 % 2), ..point }.linear().is_none());
+        assert!(OperatingPoint { curvature: 1 - 2 * (case as i32 % 2), ..point }.linear().is_none());
     }
     assert!(
         clear > 100_000 && nothing_clear > 100,

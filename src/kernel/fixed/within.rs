@@ -1,11 +1,11 @@
 //! The usual way through a path and nothing else: for callers that have a function of their own for the rest.
 
-use super::{Kernel, LinearPoint, Point, Reading, Strain, Temperature};
+use super::{Kernel, LinearPoint, OperatingPoint, Reading, Strain, Temperature};
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// [`at`](Self::at) if the temperature is in range.
     #[inline(always)]
-    pub(crate) const fn point_within(&self, temperature: Temperature) -> Option<Point> {
+    pub(crate) const fn point_within(&self, temperature: Temperature) -> Option<OperatingPoint> {
         let at = self.temperatures.offset(temperature.to_bits());
         if self.temperatures.contains(at) { Some(self.point(at, 0)) } else { None }
     }

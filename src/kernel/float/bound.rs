@@ -175,7 +175,7 @@ impl Analysis<'_> {
         self.last_plus(n, self.times(n, q))
     }
 
-    /// `Kernel::at` and `Point::reading`.
+    /// `Kernel::at` and `OperatingPoint::reading`.
     pub const fn point(&self) -> Value {
         let l = self.factor_change();
         let t = self.thermal_output();

@@ -1,6 +1,6 @@
 //! Two temperatures: a half bridge whose compensating gauge has a temperature of its own.
 
-use super::{Kernel, Point, Reading};
+use super::{Kernel, OperatingPoint, Reading};
 use crate::error::Error;
 use crate::numeric::{Float, ascending};
 use crate::sample::{Flags, Temperature, hold, same_length};
@@ -68,7 +68,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     pub fn reading(&self, code: i32, temperature: Temperature, compensating: Temperature) -> Reading<T> {
         let (compensation, flags) = self.second.at(compensating);
         let reading = self.kernel.reading_against(code, temperature, compensation);
-        Reading { strain: reading.strain, flags: reading.flags.and(flags) }
+        Reading { strain: reading.strain, flags: reading.flags.union(flags) }
     }
 
     /// The constants of one pair of temperatures.
@@ -85,7 +85,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     /// ```
     #[inline]
     #[must_use]
-    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> Point<T> {
+    pub fn at(&self, temperature: Temperature, compensating: Temperature) -> OperatingPoint<T> {
         let (compensation, flags) = self.second.at(compensating);
         let mut point = self.kernel.at_against(temperature, compensation);
         point.temperature_outside |= !flags.is_clear();

@@ -4,7 +4,7 @@ use super::Kernel;
 use super::compensated::{CompensatedKernel, Second};
 use super::precision::Precision;
 use crate::channel::Channel;
-use crate::error::{Error, Field, Quantity, check, fits, or_stop};
+use crate::error::{Error, Field, Quantity, fits, try_const, unwrap_const};
 use crate::kernel::codes::CodeModel;
 use crate::kernel::suggested_limits::{Search, SuggestedLimits, suggested_limits};
 use crate::numeric::Polynomial;
@@ -21,10 +21,10 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
     const fn of(channel: &Channel, precision: Precision) -> Result<Self, Error> {
         const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
         const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
-        let model = check!(CodeModel::of(channel));
-        check!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
-        check!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
-        let range = check!(Range::of(model.temperatures));
+        let model = try_const!(CodeModel::of(channel));
+        try_const!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
+        try_const!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
+        let range = try_const!(Range::of(model.temperatures));
         let factor_x = model.factor.substitute(range.celsius, range.per_position);
         let thermal_x = model.thermal.substitute(range.celsius, range.per_position);
         let factor_middle = factor_x.coefficients()[0];
@@ -52,7 +52,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
         if let Precision::Single = precision {
             kernel = kernel.single().wide();
         }
-        check!(fits(Quantity::Divisor, kernel.largest_divisor(precision), 0.125));
+        try_const!(fits(Quantity::Divisor, kernel.largest_divisor(precision), 0.125));
         Ok(Self { kernel, model, factor_middle })
     }
 
@@ -61,8 +61,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
         let Some(second) = &self.model.second else {
             return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
         };
-        check!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
-        let range = check!(Range::of(second.temperatures));
+        try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
+        let range = try_const!(Range::of(second.temperatures));
         let thermal = second.thermal.substitute(range.celsius, range.per_position);
         let (thermal, thermal_offset) = scaled(&thermal, self.factor_middle);
         let second = Second {
@@ -129,24 +129,24 @@ const fn scaled<const N: usize>(polynomial: &Polynomial, factor_middle: f64) -> 
     (ascending, polynomial.coefficients()[0] / factor_middle)
 }
 
-/// Whether a kernel keeps a promise, together with what its map leaves out of the circuit.
-const fn keeps<const DEGREE: usize, const FACTOR: usize>(
+/// Whether a kernel meets an error limit, together with what its map leaves out of the circuit.
+const fn meets<const DEGREE: usize, const FACTOR: usize>(
     compiled: &Compiled<DEGREE, FACTOR>,
     precision: Precision,
-    promise: Nanostrain,
+    error_limit: Nanostrain,
 ) -> Result<(), Error> {
     let bound = compiled.kernel.bound(precision, None);
     let circuit = compiled.model.circuit_error;
-    if bound.keeps(promise, circuit) {
+    if bound.meets(error_limit, circuit) {
         return Ok(());
     }
-    Err(bound.missed(promise, circuit))
+    Err(bound.missed(error_limit, circuit))
 }
 
 /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
 const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel, precision: Precision) -> f64 {
     match one_temperature::<DEGREE, FACTOR>(channel, precision) {
-        Ok(compiled) => compiled.kernel.larger_bound(precision) + compiled.model.circuit_error * 1e9,
+        Ok(compiled) => compiled.kernel.max_bound(precision) + compiled.model.circuit_error * 1e9,
         Err(_) => f64::INFINITY,
     }
 }
@@ -166,7 +166,7 @@ const fn one_temperature<const DEGREE: usize, const FACTOR: usize>(
     channel: &Channel,
     precision: Precision,
 ) -> Result<Compiled<DEGREE, FACTOR>, Error> {
-    check!(channel.check_compensating(0.0));
+    try_const!(channel.check_compensating(0.0));
     Compiled::of(channel, precision)
 }
 
@@ -174,9 +174,9 @@ const fn two_temperatures<const DEGREE: usize, const FACTOR: usize>(
     channel: &Channel,
     precision: Precision,
 ) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
-    check!(channel.check());
-    check!(channel.check_compensating(1.0));
-    check!(Compiled::of(channel, precision)).compensated()
+    try_const!(channel.check());
+    try_const!(channel.check_compensating(1.0));
+    try_const!(Compiled::of(channel, precision)).compensated()
 }
 
 impl Channel {
@@ -195,10 +195,10 @@ impl Channel {
     /// ```
     #[must_use]
     pub const fn float32<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<f32, DEGREE, FACTOR> {
-        or_stop(self.try_float32())
+        unwrap_const(self.try_float32())
     }
 
-    /// The channel in `f32`, with an error that stays within `promise`.
+    /// The channel in `f32`, with an error that stays within `error_limit`.
     ///
     /// # Panics
     /// Where [`try_float32_within`](Self::try_float32_within) gives an error.
@@ -213,13 +213,13 @@ impl Channel {
     #[must_use]
     pub const fn float32_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
-        promise: Nanostrain,
+        error_limit: Nanostrain,
     ) -> Kernel<f32, DEGREE, FACTOR> {
-        match self.try_float32_within(promise) {
+        match self.try_float32_within(error_limit) {
             Err(error @ Error::Bound { .. }) => {
-                self.float32_suggested_limits::<DEGREE, FACTOR>(promise).stop(&error)
+                self.float32_suggested_limits::<DEGREE, FACTOR>(error_limit).stop(&error)
             }
-            result => or_stop(result),
+            result => unwrap_const(result),
         }
     }
 
@@ -240,14 +240,14 @@ impl Channel {
     pub const fn try_float32<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<Kernel<f32, DEGREE, FACTOR>, Error> {
-        Ok(check!(one_temperature(self, Precision::Single)).kernel.single())
+        Ok(try_const!(one_temperature(self, Precision::Single)).kernel.single())
     }
 
-    /// As [`try_float32`](Self::try_float32), with a promised error bound.
+    /// As [`try_float32`](Self::try_float32), with an error limit.
     ///
     /// # Errors
     /// Also [`Error::Bound`] if the bound of either path of the kernel, and what its map leaves out of
-    /// the circuit ([`circuit_error`](Self::circuit_error)), are together larger than `promise`.
+    /// the circuit ([`circuit_error`](Self::circuit_error)), are together larger than `error_limit`.
     ///
     /// ```
     /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, float, units::*};
@@ -259,10 +259,10 @@ impl Channel {
     /// ```
     pub const fn try_float32_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
-        promise: Nanostrain,
+        error_limit: Nanostrain,
     ) -> Result<Kernel<f32, DEGREE, FACTOR>, Error> {
-        let compiled = check!(one_temperature(self, Precision::Single));
-        check!(keeps(&compiled, Precision::Single, promise));
+        let compiled = try_const!(one_temperature(self, Precision::Single));
+        try_const!(meets(&compiled, Precision::Single, error_limit));
         Ok(compiled.kernel.single())
     }
 
@@ -283,7 +283,7 @@ impl Channel {
     pub const fn compensated_float32<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> CompensatedKernel<f32, DEGREE, FACTOR> {
-        or_stop(self.try_compensated_float32())
+        unwrap_const(self.try_compensated_float32())
     }
 
     /// A channel with [`compensated_by`](Self::compensated_by) in `f32`, at run time.
@@ -304,7 +304,7 @@ impl Channel {
     pub const fn try_compensated_float32<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<CompensatedKernel<f32, DEGREE, FACTOR>, Error> {
-        Ok(check!(two_temperatures(self, Precision::Single)).single())
+        Ok(try_const!(two_temperatures(self, Precision::Single)).single())
     }
 
     /// As [`float32`](Self::float32), in `f64`.
@@ -313,7 +313,7 @@ impl Channel {
     /// Where [`try_float64`](Self::try_float64) gives an error.
     #[must_use]
     pub const fn float64<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<f64, DEGREE, FACTOR> {
-        or_stop(self.try_float64())
+        unwrap_const(self.try_float64())
     }
 
     /// As [`float32_within`](Self::float32_within), in `f64`.
@@ -323,13 +323,13 @@ impl Channel {
     #[must_use]
     pub const fn float64_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
-        promise: Nanostrain,
+        error_limit: Nanostrain,
     ) -> Kernel<f64, DEGREE, FACTOR> {
-        match self.try_float64_within(promise) {
+        match self.try_float64_within(error_limit) {
             Err(error @ Error::Bound { .. }) => {
-                self.float64_suggested_limits::<DEGREE, FACTOR>(promise).stop(&error)
+                self.float64_suggested_limits::<DEGREE, FACTOR>(error_limit).stop(&error)
             }
-            result => or_stop(result),
+            result => unwrap_const(result),
         }
     }
 
@@ -340,7 +340,7 @@ impl Channel {
     pub const fn try_float64<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
-        Ok(check!(one_temperature(self, Precision::Double)).kernel)
+        Ok(try_const!(one_temperature(self, Precision::Double)).kernel)
     }
 
     /// As [`try_float32_within`](Self::try_float32_within), in `f64`.
@@ -358,10 +358,10 @@ impl Channel {
     /// ```
     pub const fn try_float64_within<const DEGREE: usize, const FACTOR: usize>(
         &self,
-        promise: Nanostrain,
+        error_limit: Nanostrain,
     ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
-        let compiled = check!(one_temperature(self, Precision::Double));
-        check!(keeps(&compiled, Precision::Double, promise));
+        let compiled = try_const!(one_temperature(self, Precision::Double));
+        try_const!(meets(&compiled, Precision::Double, error_limit));
         Ok(compiled.kernel)
     }
 
@@ -373,7 +373,7 @@ impl Channel {
     pub const fn compensated_float64<const DEGREE: usize, const FACTOR: usize>(
         &self,
     ) -> CompensatedKernel<f64, DEGREE, FACTOR> {
-        or_stop(self.try_compensated_float64())
+        unwrap_const(self.try_compensated_float64())
     }
 
     /// As [`try_compensated_float32`](Self::try_compensated_float32), in `f64`.

@@ -37,7 +37,7 @@ pub fn run(data: &[u8]) -> bool {
         }
     }
     around_it(channel, &mut bytes);
-    promises(channel, &mut bytes);
+    error_limits(channel, &mut bytes);
     let Some(model) = told(Model::new(channel)) else { return false };
     let one = one_temperature(&drawn, &model, &mut bytes);
     let two = two_temperatures(&drawn, &model, &mut bytes);
@@ -64,26 +64,26 @@ fn around_it(channel: &Channel, bytes: &mut Bytes) {
 }
 
 /// What is suggested after a missed error limit does meet it.
-fn promises(channel: &Channel, bytes: &mut Bytes) {
+fn error_limits(channel: &Channel, bytes: &mut Bytes) {
     // The search compiles some twenty channels: not for every input.
     if bytes.byte() % 4 != 1 {
         return;
     }
-    let promise = Nanostrain(bytes.one_of(&[0.4, 0.5, 1.0, 0.0, 5.0]));
-    if let Err(error) = channel.try_fixed_within::<5, 3>(promise) {
+    let error_limit = Nanostrain(bytes.one_of(&[0.4, 0.5, 1.0, 0.0, 5.0]));
+    if let Err(error) = channel.try_fixed_within::<5, 3>(error_limit) {
         truthful(&error);
-        for narrower in offered(channel, &error, |c| c.fixed_suggested_limits::<5, 3>(promise)) {
-            assert!(narrower.try_fixed_within::<5, 3>(promise).is_ok(), "{error}");
+        for narrower in offered(channel, &error, |c| c.fixed_suggested_limits::<5, 3>(error_limit)) {
+            assert!(narrower.try_fixed_within::<5, 3>(error_limit).is_ok(), "{error}");
         }
     }
-    if let Err(error) = channel.try_float32_within::<5, 3>(promise) {
+    if let Err(error) = channel.try_float32_within::<5, 3>(error_limit) {
         truthful(&error);
-        for narrower in offered(channel, &error, |c| c.float32_suggested_limits::<5, 3>(promise)) {
-            assert!(narrower.try_float32_within::<5, 3>(promise).is_ok(), "{error}");
+        for narrower in offered(channel, &error, |c| c.float32_suggested_limits::<5, 3>(error_limit)) {
+            assert!(narrower.try_float32_within::<5, 3>(error_limit).is_ok(), "{error}");
         }
     }
-    told(channel.try_float64_within::<5, 3>(promise));
-    told(channel.try_compensated_fixed_within::<5, 3>(promise));
+    told(channel.try_float64_within::<5, 3>(error_limit));
+    told(channel.try_compensated_fixed_within::<5, 3>(error_limit));
 }
 
 fn offered(channel: &Channel, error: &Error, search: impl Fn(&Channel) -> SuggestedLimits) -> Vec<Channel> {
@@ -130,13 +130,13 @@ fn judge(
         assert!(strain.is_finite(), "{what}: {strain}");
         assert!(flags == deserved(false) || flags == deserved(true), "{what}: {flags}");
         let off = (strain * 1e9 - exact).abs();
-        let most = bound.whole.0 + allowed.circuit + allowed.rounding;
+        let most = bound.total.0 + allowed.circuit + allowed.rounding;
         assert!(!flags.is_clear() || off <= most, "{what}: off by {off}, bound {most}");
     }
     let [(one, a, first), (other, b, second)] = readings;
     if one.is_clear() && other.is_clear() {
         let apart = (a - b).abs() * 1e9;
-        assert!(apart <= first.whole.0 + second.whole.0 + 1e-9, "{what}: paths {apart} apart");
+        assert!(apart <= first.total.0 + second.total.0 + 1e-9, "{what}: paths {apart} apart");
     }
 }
 
@@ -160,7 +160,7 @@ fn one_temperature(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
     let (codes, temperatures) = (fixed.codes(), fixed.temperatures());
     let (mut all_codes, mut all_temperatures, mut all) = (Vec::new(), Vec::new(), Vec::new());
     let off_by = bytes.number(0.0, 2.0);
-    let with_temperature = fixed.error_bound_with_temperature(Celsius(off_by)).reading.whole.0;
+    let with_temperature = fixed.error_bound_with_temperature(Celsius(off_by)).reading.total.0;
     for _ in 0..8 {
         let code = bytes.whole(codes.0, codes.1);
         let t = Temperature::from_bits(bytes.whole(temperatures.0.to_bits(), temperatures.1.to_bits()));

@@ -120,7 +120,7 @@ fn single_calls(kernels: &Kernels, code: i32, t: Temperature) {
     assert!((split.strain.to_bits() - any.at(held).reading(held_code).strain.to_bits()).abs() <= 2);
     let [bound, of_single, of_double] = &kernels.bounds;
     let apart = (one.strain.to_bits() - split.strain.to_bits()).abs();
-    let allowed = bound.reading.whole.0 + bound.point.whole.0;
+    let allowed = bound.reading.total.0 + bound.point.total.0;
     let in_range = held_code == code && held == t;
     assert!(!in_range || f64::from(apart) * 1e9 / fixed::Strain::PER_UNIT <= allowed);
 
@@ -128,18 +128,18 @@ fn single_calls(kernels: &Kernels, code: i32, t: Temperature) {
     let (single_point, double_point) = (kernels.single.at(t), kernels.double.at(t));
     let exact = one.strain.strain().0;
     for (reading, strain, whole) in [
-        (single.flags, f64::from(single.strain), of_single.reading.whole.0),
-        (double.flags, double.strain, of_double.reading.whole.0),
+        (single.flags, f64::from(single.strain), of_single.reading.total.0),
+        (double.flags, double.strain, of_double.reading.total.0),
         (
             single_point.reading(code).flags,
             f64::from(single_point.reading(code).strain),
-            of_single.point.whole.0,
+            of_single.point.total.0,
         ),
-        (double_point.reading(code).flags, double_point.reading(code).strain, of_double.point.whole.0),
+        (double_point.reading(code).flags, double_point.reading(code).strain, of_double.point.total.0),
     ] {
         assert!(reading == deserved(false) || reading == deserved(true));
         let off = (strain - exact).abs() * 1e9;
-        assert!(!(reading | one.flags).is_clear() || off <= whole + bound.reading.whole.0, "{off}");
+        assert!(!(reading | one.flags).is_clear() || off <= whole + bound.reading.total.0, "{off}");
         assert!(strain.is_finite());
     }
 }
@@ -157,7 +157,7 @@ fn two_temperatures(code: i32, t: Temperature, other: Temperature) {
     }
     if one.flags.is_clear() && split.flags.is_clear() {
         let apart = f64::from(one.strain.to_bits() - split.strain.to_bits()).abs();
-        assert!(apart * 1e9 / fixed::Strain::PER_UNIT <= bound.reading.whole.0 + bound.point.whole.0);
+        assert!(apart * 1e9 / fixed::Strain::PER_UNIT <= bound.reading.total.0 + bound.point.total.0);
     }
 }
 

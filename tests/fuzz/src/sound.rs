@@ -27,8 +27,8 @@ pub fn truthful(error: &Error) {
             }
         }
         Error::Overflow { value, limit, .. } => value <= limit,
-        Error::Bound { promised, bound, .. } => bound.0 <= promised.0,
-        Error::TemperatureBound { promised, bound } => bound.0 <= promised.0,
+        Error::Bound { limit, bound, .. } => bound.0 <= limit.0,
+        Error::TemperatureBound { limit, bound } => bound.0 <= limit.0,
         Error::BlockLength { samples, other } => samples == other,
         _ => false,
     };

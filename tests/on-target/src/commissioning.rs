@@ -3,10 +3,10 @@
 
 use core::cell::RefCell;
 
-use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::fit::{Degree, Direction, ThermalOutputFit};
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::numeric::Float;
-use gaugewright::uncertainty::{Inputs, Kernel, Point};
+use gaugewright::uncertainty::{StandardUncertainties, UncertaintyKernel, UncertaintyPoint};
 use gaugewright::units::*;
 use gaugewright::{Channel, Error, ThermalOutput};
 
@@ -30,10 +30,10 @@ const STEP: f64 = 1.5;
 const CURVE: ThermalOutput = ThermalOutput::celsius(ALUMINIUM_CURVE);
 
 /// A point of the run: a thermal output of the test data, scatter of two microstrain, a little hysteresis.
-fn points() -> impl Iterator<Item = (Sweep, Celsius, Microstrain)> {
+fn points() -> impl Iterator<Item = (Direction, Celsius, Microstrain)> {
     let mut random = Random(0x7f4a_7c15);
-    let up = (0..PLACES).map(|i| (Sweep::Rising, i, 0.0));
-    let down = (0..PLACES).rev().map(|i| (Sweep::Falling, i, 0.5));
+    let up = (0..PLACES).map(|i| (Direction::Heating, i, 0.0));
+    let down = (0..PLACES).rev().map(|i| (Direction::Cooling, i, 0.5));
     up.chain(down).map(move |(sweep, i, off)| {
         let t = Celsius(LOW + STEP * f64::from(i));
         let scatter = f64::from(random.between(-2_000, 2_000)) * 1e-3;
@@ -52,7 +52,7 @@ fn fitted<T: Float>() -> Result<ThermalOutputFit<T>, Error> {
 /// Coefficients, the degree that was chosen, band and residual, hysteresis.
 fn hash_of<T: Float>(before: u64) -> Result<u64, Error> {
     let fit = fitted::<T>()?;
-    let curve = fit.solve(Degree::BY_SIGNIFICANCE)?.balanced_at(Celsius(21.0))?;
+    let curve = fit.solve(Degree::by_f_test(Percent(1.0)))?.balanced_at(Celsius(21.0))?;
     let mut all = hash(before, &[curve.degree() as u8]);
     let mut add = |value: f64| all = hash(all, &value.to_bits().to_le_bytes());
     curve.polynomial().coefficients().into_iter().for_each(&mut add);
@@ -78,8 +78,8 @@ pub fn fit() -> Hashes {
 }
 
 /// The inputs of an uncertainty, all of them, on the channel of the committed vectors.
-pub fn inputs(channel: Channel) -> Inputs {
-    Inputs::of(channel)
+pub fn inputs(channel: Channel) -> StandardUncertainties {
+    StandardUncertainties::for_channel(channel)
         .gauge_factor(Percent(0.5))
         .gauge_factor_slope(PercentPer100C(0.05))
         .temperature(Celsius(0.25))
@@ -141,7 +141,7 @@ pub fn running() -> Option<RefCell<ThermalOutputFit<f32>>> {
 }
 
 /// The constants of a count.
-pub fn counted(channel: Channel) -> Option<(Kernel<f32>, Point<f32>)> {
+pub fn counted(channel: Channel) -> Option<(UncertaintyKernel<f32>, UncertaintyPoint<f32>)> {
     let kernel = inputs(channel).float32().ok()?;
     Some((kernel, kernel.at(Celsius(60.0)).ok()?))
 }
@@ -149,5 +149,5 @@ pub fn counted(channel: Channel) -> Option<(Kernel<f32>, Point<f32>)> {
 /// A point of a chamber run: code and temperature as they are counted.
 pub fn observe(fit: &RefCell<ThermalOutputFit<f32>>, code: i32, t: Temperature) -> bool {
     let reading = Microstrain(f64::from(code) * 1e-3);
-    fit.try_borrow_mut().is_ok_and(|mut fit| fit.observe(Sweep::Rising, t.celsius(), reading).is_ok())
+    fit.try_borrow_mut().is_ok_and(|mut fit| fit.observe(Direction::Heating, t.celsius(), reading).is_ok())
 }

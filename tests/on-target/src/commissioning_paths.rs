@@ -13,11 +13,11 @@ const STEP: f32 = 1.0 / 17_179_869_184.0;
 
 paths! {
     fit_f32(fit: &RefCell<ThermalOutputFit<f32>>, code, t) -> bool { crate::commissioning::observe(fit, code, t) }
-    uncertainty_at(kernel: &uncertainty::Kernel<f32>, _code, t) -> Result<uncertainty::Point<f32>, Error> {
+    uncertainty_at(kernel: &uncertainty::UncertaintyKernel<f32>, _code, t) -> Result<uncertainty::UncertaintyPoint<f32>, Error> {
         kernel.at(t.celsius())
     }
-    uncertainty_f32(point: &uncertainty::Point<f32>, code, _t) -> f32 { point.standard(code as f32 * STEP) }
-    uncertainty_fixed(point: &uncertainty::FixedPoint, code, _t) -> fixed::Strain {
+    uncertainty_f32(point: &uncertainty::UncertaintyPoint<f32>, code, _t) -> f32 { point.standard(code as f32 * STEP) }
+    uncertainty_fixed(point: &uncertainty::FixedUncertaintyPoint, code, _t) -> fixed::Strain {
         point.standard(fixed::Strain::from_bits(code))
     }
 }

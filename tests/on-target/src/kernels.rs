@@ -12,15 +12,15 @@ use crate::peers::table::Table;
 // All take the same arguments, whether they look at them or not: what is measured is called in one way.
 paths! {
     fixed_reading(kernel: &fixed::Kernel, code, t) -> fixed::Reading { kernel.reading(code, t) }
-    fixed_at(kernel: &fixed::Kernel, _code, t) -> fixed::Point { kernel.at(t) }
-    fixed_point(point: &fixed::Point, code, _t) -> fixed::Reading { point.reading(code) }
+    fixed_at(kernel: &fixed::Kernel, _code, t) -> fixed::OperatingPoint { kernel.at(t) }
+    fixed_point(point: &fixed::OperatingPoint, code, _t) -> fixed::Reading { point.reading(code) }
     fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
-    fixed_linear(point: &fixed::Point, _code, _t) -> Option<fixed::LinearPoint> { point.linear() }
+    fixed_linear(point: &fixed::OperatingPoint, _code, _t) -> Option<fixed::LinearPoint> { point.linear() }
     fixed_reading_5_3(kernel: &fixed::Kernel<5, 3>, code, t) -> fixed::Reading { kernel.reading(code, t) }
     fixed_compensated(kernel: &fixed::CompensatedKernel, code, t) -> fixed::Reading { kernel.reading(code, t, t) }
     f32_reading(kernel: &float::Kernel<f32>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }
-    f32_at(kernel: &float::Kernel<f32>, _code, t) -> float::Point<f32> { kernel.at(t) }
-    f32_point(point: &float::Point<f32>, code, _t) -> float::Reading<f32> { point.reading(code) }
+    f32_at(kernel: &float::Kernel<f32>, _code, t) -> float::OperatingPoint<f32> { kernel.at(t) }
+    f32_point(point: &float::OperatingPoint<f32>, code, _t) -> float::Reading<f32> { point.reading(code) }
     platinum_fixed(kernel: &ResistanceKernel<i32, 8>, code, _t) -> Reading { kernel.reading(code) }
     platinum_f32(kernel: &ResistanceKernel<f32, 8>, code, _t) -> Reading<f32> { kernel.reading(code) }
     thermocouple_fixed(kernel: &ThermocoupleKernel<i32, 64, 4>, code, t) -> Reading { kernel.reading(code, t) }

@@ -40,17 +40,17 @@ pub extern "C" fn fixed_reading(kernel: &fixed::Kernel, code: i32, temperature: 
 }
 
 #[unsafe(no_mangle)]
-pub extern "C" fn fixed_at(kernel: &fixed::Kernel, temperature: i32, point: &mut fixed::Point) {
+pub extern "C" fn fixed_at(kernel: &fixed::Kernel, temperature: i32, point: &mut fixed::OperatingPoint) {
     *point = kernel.at(Temperature::from_bits(temperature));
 }
 
 #[unsafe(no_mangle)]
-pub extern "C" fn fixed_point(point: &fixed::Point, code: i32) -> u64 {
+pub extern "C" fn fixed_point(point: &fixed::OperatingPoint, code: i32) -> u64 {
     packed(point.reading(code))
 }
 
 #[unsafe(no_mangle)]
-pub extern "C" fn fixed_linear(point: &fixed::Point, linear: &mut fixed::LinearPoint) -> bool {
+pub extern "C" fn fixed_linear(point: &fixed::OperatingPoint, linear: &mut fixed::LinearPoint) -> bool {
     match point.linear() {
         Some(made) => *linear = made,
         None => return false,
@@ -81,7 +81,7 @@ pub extern "C" fn single_reading(kernel: &float::Kernel<f32>, code: i32, tempera
 
 #[cfg(feature = "single")]
 #[unsafe(no_mangle)]
-pub extern "C" fn single_point(point: &float::Point<f32>, code: i32) -> u64 {
+pub extern "C" fn single_point(point: &float::OperatingPoint<f32>, code: i32) -> u64 {
     packed_float(point.reading(code))
 }
 
@@ -92,7 +92,7 @@ pub extern "C" fn single_flash(code: i32, temperature: i32) -> u64 {
 }
 
 #[unsafe(no_mangle)]
-pub extern "C" fn fixed_block(point: &fixed::Point, codes: &[i32; 64], readings: &mut [fixed::Reading; 64]) {
+pub extern "C" fn fixed_block(point: &fixed::OperatingPoint, codes: &[i32; 64], readings: &mut [fixed::Reading; 64]) {
     // The lengths are equal by type; an error cannot occur.
     let _ = point.readings(codes, readings);
 }

@@ -12,7 +12,7 @@ use gaugewright::units::*;
 use gaugewright::*;
 
 use gaugewright::commissioning::expansion::Expansion;
-use gaugewright::commissioning::fit::{Degree, Sweep, ThermalOutputFit};
+use gaugewright::commissioning::fit::{Degree, Direction, ThermalOutputFit};
 use gaugewright::commissioning::matching::RotatedCurve;
 use gaugewright::rosette::{GridUncertainty, Material, PrincipalStrain, Rosette, StrainEstimate};
 use gaugewright::temperature::{
@@ -53,7 +53,7 @@ macro_rules! every_value {
         $display!(Error::Reversed { field: Field::FittedHigh, low: 60.5, high: -50.25 });
         $display!(Error::Overflow { quantity: Quantity::SignalGain, value: 1.5, limit: 0.5 });
         $display!(Error::Bound {
-            promised: Nanostrain(0.125),
+            limit: Nanostrain(0.125),
             bound: Nanostrain(0.25),
             path: KernelPath::Split,
             dominant: ErrorPart::Reciprocal,
@@ -109,7 +109,7 @@ macro_rules! every_value {
                 $debug!(finding);
             }
         }
-        $display!(Error::TemperatureBound { promised: Celsius(0.25), bound: Celsius(0.5) });
+        $display!(Error::TemperatureBound { limit: Celsius(0.25), bound: Celsius(0.5) });
         $display!(Field::ThermocoupleEmf);
         $display!(Kelvin(273.15));
         $display!(Millivolts(-1.5));
@@ -150,15 +150,15 @@ macro_rules! every_value {
         let mut run = ThermalOutputFit::<f64>::between(Celsius(-10.5), Celsius(29.5));
         if let Ok(run) = &mut run {
             for (t, strain) in [(-10.5, -1.5), (0.5, 2.5), (10.5, 1.5), (20.5, -3.5), (29.5, -7.5)] {
-                $debug!(run.observe(Sweep::Falling, Celsius(t), Microstrain(strain)));
+                $debug!(run.observe(Direction::Cooling, Celsius(t), Microstrain(strain)));
             }
             $debug!(run.solve(Degree::Exactly(2)));
             if let Err(error) = run.solve(Degree::Exactly(5)) {
                 $display!(error);
             }
         }
-        $debug!(Degree::BY_SIGNIFICANCE);
-        $debug!(Sweep::Rising);
+        $debug!(Degree::by_f_test(Percent(1.0)));
+        $debug!(Direction::Heating);
         let gauge = Gauge::new(GaugeFactor(2.5))
             .matched_to(ExpansionPerCelsius(0.000025))
             .thermal_output(ThermalOutput::celsius([-24.5, 1.5, 0.5]).between(Celsius(-50.5), Celsius(90.5)));
@@ -192,8 +192,8 @@ macro_rules! every_value {
             $debug!(StrainEstimate { direction: None, ..estimate });
         }
         $display!(uncertainty::Input::ThermalOutputSlope);
-        $debug!(significance::Effect::NonLinearity);
-        let inputs = uncertainty::Inputs::of(channel)
+        $debug!(significance::CorrectionStep::NonLinearity);
+        let inputs = uncertainty::StandardUncertainties::for_channel(channel)
             .noise(4.5)
             .gauge_factor(Percent(0.5))
             .degrees_of_freedom(uncertainty::Input::Noise, 9.0);
@@ -213,7 +213,7 @@ macro_rules! every_value {
             $debug!(budget.expanded(Percent(95.5)));
         }
         if let Ok(omissions) = channel.significance(Celsius(10.5), Celsius(40.5)) {
-            $debug!(omissions.of(significance::Effect::GaugeFactor));
+            $debug!(omissions.of(significance::CorrectionStep::GaugeFactor));
             $debug!(omissions.reading());
         }
         if let Ok(model) = reference::Model::new(&channel) {

@@ -38,8 +38,8 @@ impl Case {
 
 pub fn bound_of(path: Path, bound: &ErrorBound) -> Nanostrain {
     match path {
-        Path::OneCall => bound.reading.whole,
-        Path::Split => bound.point.whole,
+        Path::OneCall => bound.reading.total,
+        Path::Split => bound.point.total,
     }
 }
 

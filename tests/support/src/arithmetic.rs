@@ -140,7 +140,7 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         OneCall { d, gain, curvature, factor_change, divisor, thermal, strain }
     }
 
-    /// `Kernel::at`, then `Point::reading`.
+    /// `Kernel::at`, then `OperatingPoint::reading`.
     pub fn split<A: Arithmetic>(&self, a: &mut A) -> Split<A::Number> {
         // One temperature.
         let x = self.position(a);

@@ -1,18 +1,18 @@
 //! What the tests of `significance` share.
 
-use gaugewright::commissioning::significance::{Effect, Effects, Omission};
+use gaugewright::commissioning::significance::{CorrectionStep, CorrectionSteps, Omission};
 
 /// One set of one.
-pub fn only(effect: Effect) -> Effects {
-    Effects::NONE.with(effect)
+pub fn only(effect: CorrectionStep) -> CorrectionSteps {
+    CorrectionSteps::NONE.with(effect)
 }
 
-/// What is found and the bound are as near to each other as promised.
+/// What is found and the bound are as near to each other as stated.
 #[track_caller]
 pub fn bracketed(omission: &Omission, circuit: f64) {
     let error = omission.error.0.abs();
-    let promised = error * 1.01 + 1e-3 + circuit;
-    assert!(error <= omission.bound.0 && omission.bound.0 <= promised, "{omission:?}");
+    let most = error * 1.01 + 1e-3 + circuit;
+    assert!(error <= omission.bound.0 && omission.bound.0 <= most, "{omission:?}");
 }
 
 #[track_caller]

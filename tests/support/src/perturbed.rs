@@ -2,7 +2,7 @@
 //! strain is that of the double-precision model, from the network; nothing of the room of uncertainties is in it.
 
 use super::described::{Description, FactorChange, Origin};
-use gaugewright::uncertainty::{Input, Inputs};
+use gaugewright::uncertainty::{Input, StandardUncertainties};
 use gaugewright::units::*;
 use gaugewright::*;
 
@@ -23,8 +23,8 @@ impl Uncertain {
     }
 
     /// Of a channel.
-    pub fn inputs(&self, channel: Channel) -> Inputs {
-        Inputs::of(channel)
+    pub fn inputs(&self, channel: Channel) -> StandardUncertainties {
+        StandardUncertainties::for_channel(channel)
             .gauge_factor(Percent(self.of(Input::GaugeFactor)))
             .gauge_factor_slope(PercentPer100C(self.of(Input::GaugeFactorSlope)))
             .temperature(Celsius(self.of(Input::Temperature)))

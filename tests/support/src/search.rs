@@ -44,7 +44,7 @@ impl Kernels {
         let [fixed, single, double] =
             [self.fixed.error_bound(), self.single.error_bound(), self.double.error_bound()];
         [fixed.reading, fixed.point, single.reading, single.point, double.reading, double.point]
-            .map(|parts| parts.whole.0)
+            .map(|parts| parts.total.0)
     }
 
     /// An unflagged reading by one path.

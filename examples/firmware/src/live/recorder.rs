@@ -3,7 +3,7 @@
 
 use embedded_hal::i2c::I2c;
 use gaugewright::Flags;
-use gaugewright::fixed::{Kernel, Point, Reading, Temperature};
+use gaugewright::fixed::{Kernel, OperatingPoint, Reading, Temperature};
 
 use super::counters::{Counters, count_if};
 use super::sampler::Sample;
@@ -23,7 +23,7 @@ struct Known {
     at: u32,
     /// Stays until there is another: numbers, and so ages, start again after 2^32.
     stale: bool,
-    point: Point,
+    point: OperatingPoint,
 }
 
 /// What became of a sample.

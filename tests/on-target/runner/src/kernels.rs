@@ -108,7 +108,7 @@ fn bounds(kernel: &str) -> Vec<(&'static str, f64)> {
         [("wide", wide.float32::<4, 1>().error_bound()), ("mild", mild.float32::<4, 1>().error_bound())];
     let of = |bounds: [(&'static str, gaugewright::kernel::ErrorBound); 2], point: bool| {
         let path = |bound: gaugewright::kernel::ErrorBound| if point { bound.point } else { bound.reading };
-        bounds.map(|(name, bound)| (name, path(bound).whole.0)).to_vec()
+        bounds.map(|(name, bound)| (name, path(bound).total.0)).to_vec()
     };
     match kernel {
         "fixed_reading" => of(fixed, false),

@@ -166,7 +166,7 @@ fn outside_is_counted(lines: &[String], in_all: u32) -> Result<(), String> {
 /// gauge factor it is stated for, add up to one value at all temperatures. Computed from the package's own numbers;
 /// how far strains are from that, in nanostrain.
 pub fn thermal_output_between_temperatures(lines: &[&Corrected]) -> Result<f64, String> {
-    // Each of the two strains is within the promise, in its own gauge factor.
+    // Each of the two strains is within the error limit, in its own gauge factor.
     let allowed = 2.0 * PROMISE.0;
     let mut worst: f64 = 0.0;
     for load in LOADS {

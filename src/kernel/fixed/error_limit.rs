@@ -1,4 +1,4 @@
-//! What a kernel promises: its error bound, and what an error of the temperature adds.
+//! The error bound of a kernel, and what an error of the temperature adds.
 
 use super::Kernel;
 use super::bound::{Analysis, Curve, STEP};
@@ -22,7 +22,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
-    /// const BOUND: Nanostrain = KERNEL.error_bound().reading.whole;
+    /// const BOUND: Nanostrain = KERNEL.error_bound().reading.total;
     /// assert!(BOUND.0 < 0.5);
     /// ```
     #[must_use]
@@ -65,7 +65,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
     /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
     /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
-    /// const BOUND: Nanostrain = KERNEL.error_bound().larger();
+    /// const BOUND: Nanostrain = KERNEL.error_bound().max();
     /// assert!(BOUND.0 < 0.6);
     /// ```
     #[must_use]
@@ -83,7 +83,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
     /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let bound = KERNEL.error_bound_with_temperature(Celsius(0.1));
-    /// assert!(bound.point.temperature.0 > 2.0 * 90.0 && bound.point.whole.0 > bound.point.temperature.0);
+    /// assert!(bound.point.temperature.0 > 2.0 * 90.0 && bound.point.total.0 > bound.point.temperature.0);
     /// ```
     #[must_use]
     pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {

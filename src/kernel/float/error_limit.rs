@@ -1,4 +1,4 @@
-//! What a floating-point kernel promises: its error bound, and what an error of the temperature adds.
+//! The error bound of a floating-point kernel, and what an error of the temperature adds.
 
 use super::Kernel;
 use super::bound::{Analysis, SecondView};
@@ -23,7 +23,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
     /// let single: float::Kernel<f32> = CHANNEL.float32();
     /// let double: float::Kernel<f64> = CHANNEL.float64();
-    /// assert!(double.error_bound().larger().0 < 1e-5 * single.error_bound().larger().0);
+    /// assert!(double.error_bound().max().0 < 1e-5 * single.error_bound().max().0);
     /// ```
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {
@@ -103,7 +103,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f64, DEGREE, FACTOR> {
     }
 
     /// The larger bound of the two paths in nanostrain.
-    pub(super) const fn larger_bound(&self, precision: Precision) -> f64 {
+    pub(super) const fn max_bound(&self, precision: Precision) -> f64 {
         let (reading, point) = self.paths(precision, None, Causes::ALL);
         // A NaN must not pass for small.
         1e9 * if reading <= point { point } else { reading }
@@ -160,7 +160,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FA
     /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
     /// let single: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let double: float::CompensatedKernel<f64> = CHANNEL.compensated_float64();
-    /// assert!(double.error_bound().larger().0 < 1e-3 * single.error_bound().larger().0);
+    /// assert!(double.error_bound().max().0 < 1e-3 * single.error_bound().max().0);
     /// ```
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {

@@ -24,12 +24,12 @@ fn missed<T>(result: Result<T, Error>) -> (Nanostrain, KernelPath, ErrorPart) {
 /// Bound and the circuit's share, infinite where the channel does not compile.
 fn fixed_bound(channel: &Channel) -> f64 {
     let kernel: Result<fixed::Kernel<5, 3>, Error> = channel.try_fixed();
-    kernel.map_or(f64::INFINITY, |k| k.error_bound().larger().0 + channel.circuit_error().unwrap().0)
+    kernel.map_or(f64::INFINITY, |k| k.error_bound().max().0 + channel.circuit_error().unwrap().0)
 }
 
 fn float_bound(channel: &Channel) -> f64 {
     let kernel: Result<float::Kernel<f32, 5, 3>, Error> = channel.try_float32();
-    kernel.map_or(f64::INFINITY, |k| k.error_bound().larger().0 + channel.circuit_error().unwrap().0)
+    kernel.map_or(f64::INFINITY, |k| k.error_bound().max().0 + channel.circuit_error().unwrap().0)
 }
 
 fn largest_part(parts: &Parts, circuit: f64) -> ErrorPart {
@@ -44,64 +44,64 @@ fn largest_part(parts: &Parts, circuit: f64) -> ErrorPart {
     parts.iter().max_by(|a, b| a.1.total_cmp(&b.1)).unwrap().0
 }
 
-/// Each suggestion keeps the promise, and what is wider by a hundredth and a step of the search does not.
+/// Each suggestion meets the error limit, and what is wider by a hundredth and a step of the search does not.
 fn check_limits(
     (channel, declared): (&Channel, f64),
-    promise: f64,
+    error_limit: f64,
     limits: &SuggestedLimits,
     bound: impl Fn(&Channel) -> f64,
 ) {
-    assert!(bound(channel) > promise);
+    assert!(bound(channel) > error_limit);
     let (from, to) = channel.temperatures();
     let more_strain = |limit: Microstrain| Microstrain(limit.0 * 1.01 + declared / 200.0);
     let more_of_range = (to.0 - from.0) / 200.0 + 0.2;
     if limits.together {
         let (limit, (low, high)) = (limits.strain.unwrap(), limits.temperatures.unwrap());
-        assert!(bound(&channel.strain_within(limit)) > promise);
-        assert!(bound(&channel.temperature_within(low, high)) > promise);
+        assert!(bound(&channel.strain_within(limit)) > error_limit);
+        assert!(bound(&channel.temperature_within(low, high)) > error_limit);
         let both = |limit, low, high| bound(&channel.strain_within(limit).temperature_within(low, high));
-        assert!(both(limit, low, high) <= promise, "{limits:?}");
+        assert!(both(limit, low, high) <= error_limit, "{limits:?}");
         let wider = (Celsius(low.0 - more_of_range), Celsius(high.0 + more_of_range));
-        assert!(both(more_strain(limit), wider.0, wider.1) > promise, "{limits:?}");
+        assert!(both(more_strain(limit), wider.0, wider.1) > error_limit, "{limits:?}");
         return;
     }
     if let Some(limit) = limits.strain {
-        assert!(bound(&channel.strain_within(limit)) <= promise, "{limits:?}");
-        assert!(bound(&channel.strain_within(more_strain(limit))) > promise, "{limits:?}");
+        assert!(bound(&channel.strain_within(limit)) <= error_limit, "{limits:?}");
+        assert!(bound(&channel.strain_within(more_strain(limit))) > error_limit, "{limits:?}");
     }
     if let Some((low, high)) = limits.temperatures {
         assert!(from.0 < low.0 && high.0 < to.0);
-        assert!(bound(&channel.temperature_within(low, high)) <= promise, "{limits:?}");
+        assert!(bound(&channel.temperature_within(low, high)) <= error_limit, "{limits:?}");
         let wider =
             channel.temperature_within(Celsius(low.0 - more_of_range), Celsius(high.0 + more_of_range));
-        assert!(bound(&wider) > promise, "{limits:?}");
+        assert!(bound(&wider) > error_limit, "{limits:?}");
     }
 }
 
 #[test]
-fn a_missed_promise_names_what_would_keep_it() {
-    for (strain, promise) in [(50_000.0, 0.5), (50_000.0, 0.42), (45_000.0, 0.6)] {
+fn an_exceeded_limit_has_suggestions() {
+    for (strain, error_limit) in [(50_000.0, 0.5), (50_000.0, 0.42), (45_000.0, 0.6)] {
         let channel = strained(strain);
-        let result = channel.try_fixed_within::<5, 3>(Nanostrain(promise));
+        let result = channel.try_fixed_within::<5, 3>(Nanostrain(error_limit));
         println!("{}", result.unwrap_err());
         let (bound, path, dominant) = missed(result);
-        let limits = channel.fixed_suggested_limits::<5, 3>(Nanostrain(promise));
+        let limits = channel.fixed_suggested_limits::<5, 3>(Nanostrain(error_limit));
         assert_eq!((path, dominant), (KernelPath::Split, ErrorPart::Reciprocal));
         assert!((bound.0 - fixed_bound(&channel)).abs() < 1e-12 * bound.0);
         assert!(limits.strain.is_some(), "{limits:?}");
-        check_limits((&channel, strain), promise, &limits, fixed_bound);
+        check_limits((&channel, strain), error_limit, &limits, fixed_bound);
     }
-    // Floating point keeps any promise if the range is narrow enough.
+    // Floating point meets any limit if the range is narrow enough.
     let (mut one_calls, mut narrower) = (0, 0);
     for (name, described) in set::described() {
         let channel = described.channel();
         for share in [0.9, 0.3] {
-            let promise = float_bound(&channel) * share;
-            let (bound, path, dominant) = missed(channel.try_float32_within::<5, 3>(Nanostrain(promise)));
-            let limits = channel.float32_suggested_limits::<5, 3>(Nanostrain(promise));
+            let error_limit = float_bound(&channel) * share;
+            let (bound, path, dominant) = missed(channel.try_float32_within::<5, 3>(Nanostrain(error_limit)));
+            let limits = channel.float32_suggested_limits::<5, 3>(Nanostrain(error_limit));
             let kernel: float::Kernel<f32, 5, 3> = channel.try_float32().unwrap();
             let said = kernel.error_bound();
-            let one_call = said.reading.whole.0 > said.point.whole.0;
+            let one_call = said.reading.total.0 > said.point.total.0;
             let parts = if one_call { said.reading } else { said.point };
             assert_eq!(path, if one_call { KernelPath::OneCall } else { KernelPath::Split });
             one_calls += u32::from(one_call);
@@ -112,33 +112,33 @@ fn a_missed_promise_names_what_would_keep_it() {
             let eighth = (to.0 - from.0) / 8.0;
             let quarter =
                 channel.temperature_within(Celsius(from.0 + 3.0 * eighth), Celsius(to.0 - 3.0 * eighth));
-            if float_bound(&quarter) <= promise {
+            if float_bound(&quarter) <= error_limit {
                 assert!(limits.together || limits.temperatures.is_some(), "{name}: {limits:?}");
                 narrower += 1;
             }
-            println!("{name} {promise:.2}: {limits:?}");
+            println!("{name} {error_limit:.2}: {limits:?}");
             assert!(!limits.is_none());
             let declared = described.strain.unwrap_or(62_500.0);
-            check_limits((&channel, declared), promise, &limits, float_bound);
+            check_limits((&channel, declared), error_limit, &limits, float_bound);
         }
     }
     assert!(one_calls > 10 && narrower > 10, "{one_calls} {narrower}");
 }
 
 #[test]
-fn no_limit_is_suggested_for_a_promise_below_the_step_of_the_result() {
+fn no_limit_is_suggested_for_an_error_limit_below_the_step_of_the_result() {
     let channel = mild("gauge_on_steel", 4);
-    for promise in [0.05, 0.0, -1.0, f64::NAN].map(Nanostrain) {
-        assert_eq!(missed(channel.try_fixed_within::<4, 1>(promise)).2, ErrorPart::Operations);
-        assert!(channel.fixed_suggested_limits::<4, 1>(promise).is_none());
+    for error_limit in [0.05, 0.0, -1.0, f64::NAN].map(Nanostrain) {
+        assert_eq!(missed(channel.try_fixed_within::<4, 1>(error_limit)).2, ErrorPart::Operations);
+        assert!(channel.fixed_suggested_limits::<4, 1>(error_limit).is_none());
     }
 }
 
 #[test]
 fn a_lower_degree_is_offered_where_it_is_enough() {
     let channel = mild("gauge_on_steel", 5);
-    let promise = (fixed_bound(&channel) + fixed_bound(&mild("gauge_on_steel", 4))) / 2.0;
-    let limits = channel.fixed_suggested_limits::<5, 3>(Nanostrain(promise));
+    let error_limit = (fixed_bound(&channel) + fixed_bound(&mild("gauge_on_steel", 4))) / 2.0;
+    let limits = channel.fixed_suggested_limits::<5, 3>(Nanostrain(error_limit));
     assert_eq!(limits.degree, Some(4), "{limits:?}");
 }
 
@@ -148,15 +148,15 @@ fn a_circuit_that_the_map_leaves_most_out_of_is_named() {
     let channel = Channel::new(gauge("gauge_on_steel", 4), bridge, Converter::bipolar(24, Ratio(1.0 / 16.0)))
         .balanced(54_321.5, Celsius(20.0))
         .strain_within(Microstrain(30_000.0));
-    let promise = channel.circuit_error().unwrap().0 / 2.0;
-    let (bound, _, dominant) = missed(channel.try_fixed_within::<4, 1>(Nanostrain(promise)));
-    let limits = channel.fixed_suggested_limits::<4, 1>(Nanostrain(promise));
-    println!("{promise} {dominant} {limits:?}");
+    let error_limit = channel.circuit_error().unwrap().0 / 2.0;
+    let (bound, _, dominant) = missed(channel.try_fixed_within::<4, 1>(Nanostrain(error_limit)));
+    let limits = channel.fixed_suggested_limits::<4, 1>(Nanostrain(error_limit));
+    println!("{error_limit} {dominant} {limits:?}");
     let kernel: fixed::Kernel<4, 1> = channel.try_fixed().unwrap();
-    let expected = kernel.error_bound().larger().0 + channel.circuit_error().unwrap().0;
+    let expected = kernel.error_bound().max().0 + channel.circuit_error().unwrap().0;
     assert!((bound.0 - expected).abs() < 1e-12 * bound.0, "{bound} {expected}");
     assert_eq!(dominant, ErrorPart::Circuit);
-    check_limits((&channel, 30_000.0), promise, &limits, fixed_bound);
+    check_limits((&channel, 30_000.0), error_limit, &limits, fixed_bound);
 }
 
 #[test]
@@ -168,10 +168,10 @@ fn limits_are_suggested_for_two_temperatures_too() {
         .balanced(0.0, Celsius(20.0))
         .compensated_by(CompensatingGauge::new(gauge));
     let (bound, ..) = missed(channel.try_compensated_fixed_within::<4, 1>(Nanostrain(0.1)));
-    let promise = Nanostrain(bound.0 * 0.8);
-    assert!(channel.try_compensated_fixed_within::<4, 1>(promise).is_err());
-    let limits = channel.compensated_fixed_suggested_limits::<4, 1>(promise);
+    let error_limit = Nanostrain(bound.0 * 0.8);
+    assert!(channel.try_compensated_fixed_within::<4, 1>(error_limit).is_err());
+    let limits = channel.compensated_fixed_suggested_limits::<4, 1>(error_limit);
     println!("{bound} {limits:?}");
     let limit = limits.strain.unwrap();
-    assert!(channel.strain_within(limit).try_compensated_fixed_within::<4, 1>(promise).is_ok());
+    assert!(channel.strain_within(limit).try_compensated_fixed_within::<4, 1>(error_limit).is_ok());
 }
