@@ -391,8 +391,8 @@ numbered! {
     /// ```
     KernelPath, "assert_eq!(gaugewright::error::KernelPath::Split.name(), \"the split path\");" {
         /// `Kernel::reading`.
-        OneCall = 401 => "one call",
+        OneCall = 501 => "one call",
         /// `Kernel::at`, then `OperatingPoint::reading`.
-        Split = 402 => "the split path",
+        Split = 502 => "the split path",
     }
 }

@@ -328,9 +328,9 @@
 // what the map leaves out of the circuit
 #define GW_PART_CIRCUIT 306u
 // one call
-#define GW_PATH_ONE_CALL 401u
+#define GW_PATH_ONE_CALL 501u
 // the split path
-#define GW_PATH_SPLIT 402u
+#define GW_PATH_SPLIT 502u
 
 // Quarter bridge on two leads.
 #define GW_CIRCUIT_QUARTER_TWO_WIRE 1u

@@ -79,7 +79,7 @@ impl Channel {
     /// let degree_five: Result<fixed::Kernel, Error> = channel.try_fixed();
     /// assert_eq!(
     ///     degree_five.unwrap_err().to_string(),
-    ///     "thermal output degree for the kernel type is 5, this one has room for 4: use one that has more, such as Kernel<5, 3>",
+    ///     "thermal output degree for the kernel type is 5, this one has room for 4: use one that has more, such as Kernel<5, 3>, in C gw_large_kernel",
     /// );
     /// let kernel: fixed::Kernel<5> = channel.try_fixed()?;
     /// # Ok::<(), Error>(())
