@@ -17,6 +17,7 @@ const THERMOMETER: ResistanceThermometer = ResistanceThermometer::platinum(
 .between(Celsius(-200.0), Celsius(300.0));
 
 static SENSOR: ResistanceKernel<i32, 8> = THERMOMETER.fixed_within(Celsius(0.001));
+static SINGLE_SENSOR: ResistanceKernel<f32, 8> = THERMOMETER.float32_within(Celsius(0.002));
 
 const CHANNEL: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
@@ -33,12 +34,12 @@ static KERNEL: fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));
 static SINGLE: float::Kernel<f32> = CHANNEL.float32();
 
 fn main() {
-    let _ = (KERNEL, SINGLE, SENSOR);
+    let _ = (KERNEL, SINGLE, SENSOR, SINGLE_SENSOR);
 }
 "#;
 
 /// Name, what is replaced, by what, and what the compiler says.
-const WRONG: [(&str, &str, &str, &str); 13] = [
+const WRONG: [(&str, &str, &str, &str); 14] = [
     ("negative_lead", "Ohms(1.2)", "Ohms(-1.2)", "lead resistance (ohm) is -1.2, allowed: 0 to 350"),
     ("converter_bits", "bipolar(24", "bipolar(40", "converter bits is 40, allowed: "),
     ("gauge_factor", "GaugeFactor(2.065)", "GaugeFactor(0.0)", "gauge factor is 0, allowed: 0.1 to 500"),
@@ -86,10 +87,16 @@ const WRONG: [(&str, &str, &str, &str); 13] = [
         "number of compensating gauges",
     ),
     (
-        "thermometer_error_limit",
+        "thermometer_limit",
         "Celsius(0.001)",
         "Celsius(0.00001)",
         "C, the limit is 0.00001 C: take more pieces or a narrower range",
+    ),
+    (
+        "single_thermometer_limit",
+        "Celsius(0.002)",
+        "Celsius(0.00002)",
+        "C, the limit is 0.00002 C: take more pieces or a narrower range",
     ),
     ("thermometer_pieces", "ResistanceKernel<i32, 8>", "ResistanceKernel<i32, 7>", "pieces of the curve"),
     (

@@ -43,7 +43,7 @@ fn code(emf: f64, bits: u32, full_scale: f64) -> i32 {
 
 /// Exhausted over every code of a 16-bit converter, sampled for 24 bits.
 #[test]
-fn platinum_keeps_its_bound_at_every_code() {
+fn platinum_meets_its_bound_at_every_code() {
     let sensor = Platinum::iec60751(Ohms(100.0));
     let coarse: ResistanceKernel<i32, 8> = pt100(16).try_fixed().unwrap();
     let bound = coarse.error_bound().0;
@@ -114,7 +114,7 @@ const FULL_SCALE: f64 = 80.0;
 /// Every type over the whole range that published inverses have, cold junction included: within the 0.05 C that those are
 /// stated for, and within the bound.
 #[test]
-fn thermocouples_keep_their_bound() {
+fn thermocouples_meet_their_bound() {
     for thermocouple in Thermocouple::ALL {
         let input = input(thermocouple, 24, FULL_SCALE);
         let kernel: ThermocoupleKernel<i32, 64, 4> = input.try_fixed_within(Celsius(0.05)).unwrap();

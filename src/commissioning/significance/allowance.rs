@@ -23,7 +23,7 @@ use crate::units::Microstrain;
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Negligible {
     /// What may be left out.
-    pub effects: CorrectionSteps,
+    pub steps: CorrectionSteps,
     /// The sum of their bounds, mismatch not counted where thermal output contains it.
     pub sum: Microstrain,
     /// What leaving out all of them at once costs.
@@ -58,33 +58,33 @@ impl Significance {
             let (mut best, mut least) = (CorrectionSteps::NONE, 0.0);
             let mut number = 0;
             while number < CorrectionSteps::SETS {
-                let effects = CorrectionSteps::numbered(number);
-                let sum = self.sum(effects);
+                let steps = CorrectionSteps::numbered(number);
+                let sum = self.sum(steps);
                 let better =
-                    effects.count() > best.count() || (effects.count() == best.count() && sum < least);
+                    steps.count() > best.count() || (steps.count() == best.count() && sum < least);
                 if refused & 1 << number == 0 && sum <= allowed.0 && better {
-                    (best, least) = (effects, sum);
+                    (best, least) = (steps, sum);
                 }
                 number += 1;
             }
             let together = try_const!(self.together(best));
             // Each scales the others, so that all at once can be a little more than the sum.
             if together.bound.0 <= allowed.0 || best.is_empty() {
-                return Ok(Negligible { effects: best, sum: Microstrain(least), together });
+                return Ok(Negligible { steps: best, sum: Microstrain(least), together });
             }
             refused |= 1 << best.number();
         }
     }
 
     /// Of the bounds; infinite with an effect that is not known.
-    const fn sum(&self, effects: CorrectionSteps) -> f64 {
+    const fn sum(&self, steps: CorrectionSteps) -> f64 {
         let mut sum = 0.0;
         let mut k = 0;
         while k < CorrectionStep::ALL.len() {
             let effect = CorrectionStep::ALL[k];
             let contained =
-                matches!(effect, CorrectionStep::Mismatch) && effects.contains(CorrectionStep::ThermalOutput);
-            if effects.contains(effect) && !contained {
+                matches!(effect, CorrectionStep::Mismatch) && steps.contains(CorrectionStep::ThermalOutput);
+            if steps.contains(effect) && !contained {
                 sum += match self.of(effect) {
                     Some(omission) => omission.bound.0,
                     None => f64::INFINITY,
