@@ -106,9 +106,10 @@ impl Converter {
         self.check_up_to(1.0)
     }
 
-    /// As it stands behind a sensor and a reference resistor: full scale of a gain of a quarter at most.
+    /// As it stands behind a sensor and a reference: full scale of a gain of a quarter at most. That of an instrument that
+    /// shows strain is a ratio like another here, and nearly always refused.
     pub(crate) const fn check_at_sensor(&self) -> Result<(), Error> {
-        self.check_up_to(4.0)
+        Self { instrument_factor: None, ..*self }.check_up_to(4.0)
     }
 
     const fn check_up_to(&self, largest: f64) -> Result<(), Error> {

@@ -324,6 +324,11 @@ fn what_cannot_be_is_refused() {
     assert_eq!(refused(pt100(24).between(Celsius(50.0), Celsius(20.0))), Field::TemperatureHigh);
     assert_eq!(refused(pt100(24).between(Celsius(-201.0), Celsius(20.0))), Field::Temperature);
     assert_eq!(refused(pt100(33)), Field::ConverterBits);
+    // Readings of strain are no resistance and no EMF.
+    let strain = Converter::linear_strain(Microstrain(0.1), GaugeFactor(2.0));
+    assert_eq!(refused(ResistanceThermometer::platinum(sensor, strain, Ohms(4096.0))), Field::FullScaleRatio);
+    let k = ThermocoupleInput::new(Thermocouple::K, strain, Millivolts(2500.0));
+    assert_eq!(field(k.try_fixed::<16, 4>().unwrap_err()), Field::FullScaleRatio);
     let leads = SensorLeads::ThreeWire { pair: Ohms(-1.0) };
     assert_eq!(refused(pt100(24).leads(leads)), Field::LeadResistance);
     assert_eq!(field(pt100(24).try_fixed::<7>().unwrap_err()), Field::CurvePieces);
