@@ -43,8 +43,8 @@ impl Brute {
     }
 
     fn error(&self, effect: CorrectionStep, strain: f64, t: Celsius) -> f64 {
-        let code = self.total.code_for(Strain(strain), t);
-        let steps = self.total.steps(code, t);
+        let code = self.whole.code_for(Strain(strain), t);
+        let steps = self.whole.steps(code, t);
         let scale = self.instrument_factor / steps.gauge_factor.0;
         let computed = match effect {
             CorrectionStep::ThermalOutput => steps.indicated.0 * scale,

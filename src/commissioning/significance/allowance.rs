@@ -60,8 +60,7 @@ impl Significance {
             while number < CorrectionSteps::SETS {
                 let steps = CorrectionSteps::numbered(number);
                 let sum = self.sum(steps);
-                let better =
-                    steps.count() > best.count() || (steps.count() == best.count() && sum < least);
+                let better = steps.count() > best.count() || (steps.count() == best.count() && sum < least);
                 if refused & 1 << number == 0 && sum <= allowed.0 && better {
                     (best, least) = (steps, sum);
                 }
