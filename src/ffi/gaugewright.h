@@ -717,8 +717,8 @@ typedef struct gw_linear_point {
 // magnitude, high the largest that fits.
 #define GW_STATUS_OVERFLOW 3u
 
-// The error bound is larger than was promised: field is its largest GW_PART_..., value the bound and high
-// the promise, both in nanostrain; low is the GW_PATH_... whose bound it is.
+// The error bound is larger than the error limit: field is its largest GW_PART_..., value the bound and high
+// the limit, both in nanostrain; low is the GW_PATH_... whose bound it is.
 #define GW_STATUS_BOUND 4u
 
 // A choice is none of those that there are: field is a GW_CHOICE_..., value what was given, low and high

@@ -1,5 +1,5 @@
 //! Every kernel of the test set against exact arithmetic: bounds hold, bounds are not slack, and error limits are met.
-//! `cargo test --release -- --nocapture error_report` prints what is found and what it is made of.
+//! `cargo test -- --nocapture error_report` prints what is found and what it is made of.
 
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};

@@ -1,6 +1,6 @@
 //! Every code of a converter at many temperatures, fixed point against exact arithmetic, on both paths. By default a
 //! part of it; all of it with
-//! `cargo test --release --test exhaustive -- --ignored --nocapture` (DEVELOPERS.md has the result).
+//! `cargo test --test exhaustive -- --ignored --nocapture` (DEVELOPERS.md has the result).
 
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};

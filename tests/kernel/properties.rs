@@ -122,7 +122,7 @@ fn kernels_equal_the_reference_within_their_bounds() {
     assert!(counted.get() > CASES / 2, "only {} of {CASES} random channels compiled", counted.get());
 }
 
-/// Nothing panics (the `checked` profile also traps every overflow), no value escapes unflagged, and flags are
+/// Nothing panics (tests are built with overflow checks), no value escapes unflagged, and flags are
 /// those that the inputs deserve, for any two numbers.
 #[test]
 fn any_two_integers_are_safe_and_flagged_as_they_deserve() {
