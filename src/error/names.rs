@@ -309,7 +309,8 @@ impl Field {
         Error::Invalid { field: self, value: f64::NAN, low, high }
     }
 
-    /// `Ok` in the range of the table; a NaN is refused with the rest.
+    /// `Ok` in the range of the table; a NaN is refused with the rest, and every value of a field whose range `depends`:
+    /// [`within`] has those.
     #[inline(always)]
     pub(crate) const fn check(self, value: f64) -> Result<(), Error> {
         let (low, high) = self.limits();
