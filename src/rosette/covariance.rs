@@ -1,6 +1,6 @@
 //! How well strains are known: of the three grids, and of the state that follows from them.
 
-use crate::error::{Error, Field, try_const, within};
+use crate::error::{Error, Field, try_const};
 use crate::units::Microstrain;
 
 /// Standard uncertainties of the three grids' strains and what these have in common (JCGM 100:2008, 5.2).
@@ -21,9 +21,6 @@ pub struct GridUncertainty {
     /// Of plain ratios; symmetrical.
     covariance: [[f64; 3]; 3],
 }
-
-/// Largest standard uncertainty, microstrain.
-const LARGEST: f64 = 1e5;
 
 impl GridUncertainty {
     /// Nothing known of one grid says anything of another.
@@ -56,14 +53,14 @@ impl GridUncertainty {
     pub const fn correlated(standard: [Microstrain; 3], correlation: [f64; 3]) -> Result<Self, Error> {
         let mut k = 0;
         while k < 3 {
-            try_const!(within(Field::StrainUncertainty, standard[k].0, 0.0, LARGEST));
-            try_const!(within(Field::Correlation, correlation[k], -1.0, 1.0));
+            try_const!(Field::StrainUncertainty.check(standard[k].0));
+            try_const!(Field::Correlation.check(correlation[k]));
             k += 1;
         }
         let [ab, bc, ca] = correlation;
         let determinant = 1.0 + 2.0 * ab * bc * ca - ab * ab - bc * bc - ca * ca;
         // Full correlation is a determinant of zero, to rounding.
-        try_const!(within(Field::CorrelationDeterminant, determinant, -1e-12, 1.0));
+        try_const!(Field::CorrelationDeterminant.check(determinant));
         let coefficients = [[1.0, ab, ca], [ab, 1.0, bc], [ca, bc, 1.0]];
         let mut covariance = [[0.0; 3]; 3];
         let mut i = 0;
@@ -93,7 +90,7 @@ impl GridUncertainty {
     pub const fn shared(mut self, part: [Microstrain; 3]) -> Result<Self, Error> {
         let mut i = 0;
         while i < 3 {
-            try_const!(within(Field::SharedUncertainty, part[i].0, -LARGEST, LARGEST));
+            try_const!(Field::SharedUncertainty.check(part[i].0));
             let mut j = 0;
             while j < 3 {
                 self.covariance[i][j] += part[i].strain().0 * part[j].strain().0;

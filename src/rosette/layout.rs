@@ -4,7 +4,7 @@ use super::fixed::{FixedError, FixedRosetteKernel};
 use super::kernel::RosetteKernel;
 use super::strain::PlaneStrain;
 use crate::channel::Gauge;
-use crate::error::{Error, Field, try_const, unwrap_const, within, within_percent};
+use crate::error::{Error, Field, try_const, unwrap_const, within_percent};
 use crate::numeric::double_angle;
 use crate::units::{Degrees, Microstrain, Percent};
 
@@ -26,11 +26,6 @@ pub struct Rosette {
     transverse: [f64; 3],
     calibration_poisson: [f64; 3],
 }
-
-/// The smallest angle between two grids, degrees.
-const CLOSEST: f64 = 1.0;
-/// The largest sum of magnitudes in a row of the constants.
-const LARGEST_GAIN: f64 = 1e4;
 
 impl Rosette {
     /// Grids at 0, 45 and 90 degrees.
@@ -303,7 +298,7 @@ impl Rosette {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn fixed_error(&self, strains_within: Microstrain) -> Result<FixedError, Error> {
-        try_const!(within(Field::GridStrain, strains_within.0, 1e-3, 125_000.0));
+        try_const!(Field::GridStrain.check(strains_within.0));
         let exact = try_const!(self.rows());
         Ok(try_const!(FixedRosetteKernel::of(&exact)).error(&exact, strains_within))
     }
@@ -321,16 +316,16 @@ impl Rosette {
     const fn rows(&self) -> Result<[[f64; 3]; 3], Error> {
         let mut k = 0;
         while k < 3 {
-            try_const!(within(Field::GridAngle, self.angles[k], -360.0, 360.0));
+            try_const!(Field::GridAngle.check(self.angles[k]));
             try_const!(within_percent(Field::TransverseSensitivity, self.transverse[k], -50.0, 50.0));
-            try_const!(within(Field::CalibrationPoissonRatio, self.calibration_poisson[k], 0.0, 0.5));
+            try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson[k]));
             k += 1;
         }
         let mut k = 0;
         while k < 3 {
             let between = (self.angles[k] - self.angles[(k + 1) % 3]).abs() % 180.0;
             let between = if between > 90.0 { 180.0 - between } else { between };
-            try_const!(within(Field::GridSeparation, between, CLOSEST, 90.0));
+            try_const!(Field::GridSeparation.check(between));
             k += 1;
         }
         let grids = [self.seen(0), self.seen(1), self.seen(2)];
@@ -348,7 +343,7 @@ impl Rosette {
                 gain += rows[row][grid].abs();
                 grid += 1;
             }
-            try_const!(within(Field::RosetteGain, gain, 0.0, LARGEST_GAIN));
+            try_const!(Field::RosetteGain.check(gain));
             row += 1;
         }
         Ok(rows)

@@ -167,15 +167,15 @@ impl Material {
         let (low, high) = if everywhere {
             (-273.15, 2047.0)
         } else {
-            try_const!(within(Field::ModulusLow, self.low, -273.15, 2047.0));
+            try_const!(Field::ModulusLow.check(self.low));
             try_const!(ordered(Field::ModulusHigh, self.low, self.high));
             try_const!(within(Field::ModulusHigh, self.high, self.low, 2047.0));
             (self.low, self.high)
         };
         try_const!(within(Field::Temperature, temperature.0, low, high));
         let modulus = self.modulus.at(temperature.0);
-        try_const!(within(Field::ElasticModulus, modulus, 1e-3, 2000.0));
-        try_const!(within(Field::PoissonRatio, self.poisson, 0.0, 0.5));
+        try_const!(Field::ElasticModulus.check(modulus));
+        try_const!(Field::PoissonRatio.check(self.poisson));
         try_const!(within_percent(Field::ModulusUncertainty, self.modulus_uncertainty, 0.0, 50.0));
         try_const!(within(Field::PoissonUncertainty, self.poisson_uncertainty, 0.0, 0.2));
         Ok(Elasticity {

@@ -5,7 +5,7 @@
 
 use super::source::Source;
 use crate::error::{Error, Field, Quantity, fits, try_const, within};
-use crate::numeric::Polynomial;
+use crate::numeric::{Polynomial, powers_through};
 use crate::sample::{Temperature, hold, mul, nearest};
 use crate::units::Celsius;
 
@@ -97,7 +97,7 @@ impl<const PIECES: usize> Fit<PIECES> {
 
     /// Fits `source` from `low` to `high`.
     pub const fn of(source: &Source, low: i32, high: i32) -> Result<Self, Error> {
-        try_const!(within(Field::CurvePieces, PIECES as f64, 2.0, 256.0));
+        try_const!(Field::CurvePieces.check(PIECES as f64));
         if !PIECES.is_power_of_two() {
             return Err(Error::Invalid {
                 field: Field::CurvePieces,
@@ -215,34 +215,6 @@ impl<const PIECES: usize> Fit<PIECES> {
     const fn with<T: Copy>(&self, pieces: [[T; NODES]; PIECES]) -> Curve<T, PIECES> {
         Curve { low: self.low, span: self.span, scale: self.scale, pieces }
     }
-}
-
-/// The coefficients, in ascending powers, of the polynomial that has these values at the places: Newton's divided
-/// differences, multiplied out.
-const fn powers_through<const N: usize>(places: &[f64; N], values: [f64; N]) -> [f64; N] {
-    let mut differences = values;
-    let mut order = 1;
-    while order < N {
-        let mut k = N - 1;
-        while k >= order {
-            differences[k] = (differences[k] - differences[k - 1]) / (places[k] - places[k - order]);
-            k -= 1;
-        }
-        order += 1;
-    }
-    // From the innermost bracket.
-    let mut terms = [0.0; N];
-    let mut k = N;
-    while k > 0 {
-        k -= 1;
-        let mut j = N - 1;
-        while j > 0 {
-            terms[j] = terms[j - 1] - terms[j] * places[k];
-            j -= 1;
-        }
-        terms[0] = differences[k] - terms[0] * places[k];
-    }
-    terms
 }
 
 impl<T, const PIECES: usize> Curve<T, PIECES> {

@@ -42,7 +42,7 @@ impl LowPass {
     /// assert!(LowPass::new(Seconds(-1.0), Seconds(1.0)).is_err());
     /// ```
     pub const fn new(time_constant: Seconds, interval: Seconds) -> Result<Self, Error> {
-        try_const!(within(Field::SamplingInterval, interval.0, 1e-6, 1e6));
+        try_const!(Field::SamplingInterval.check(interval.0));
         try_const!(within(Field::TimeConstant, time_constant.0, 0.0, 1e5 * interval.0));
         // Beyond fifty time constants, and for a time constant of zero, nothing is left: of a negative zero too.
         let intervals = (interval.0 / time_constant.0).abs();

@@ -94,7 +94,7 @@ impl Platinum {
     /// );
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        try_const!(within(Field::ResistanceAtZero, self.at_zero, 0.1, 1e6));
+        try_const!(Field::ResistanceAtZero.check(self.at_zero));
         try_const!(within(Field::CallendarVanDusen, self.a, 3e-3, 4.5e-3));
         try_const!(within(Field::CallendarVanDusen, self.b, -1e-6, 1e-6));
         within(Field::CallendarVanDusen, self.c, -1e-11, 1e-11)

@@ -49,8 +49,8 @@ impl SelfHeating {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn rise(&self, power: Milliwatts) -> Result<Celsius, Error> {
-        try_const!(within(Field::DissipationConstant, self.dissipation, 1e-6, 1e6));
-        try_const!(within(Field::SensorPower, power.0, 0.0, 1e6));
+        try_const!(Field::DissipationConstant.check(self.dissipation));
+        try_const!(Field::SensorPower.check(power.0));
         Ok(Celsius(power.0 / self.dissipation))
     }
 
@@ -69,7 +69,7 @@ impl SelfHeating {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn rise_at(&self, current: Milliamperes, resistance: Ohms) -> Result<Celsius, Error> {
-        try_const!(within(Field::SensorCurrent, current.0, -1e3, 1e3));
+        try_const!(Field::SensorCurrent.check(current.0));
         try_const!(within(Field::SensorResistance, resistance.0, 0.0, 1e8));
         self.rise(Milliwatts(current.0 * current.0 * resistance.0 * 1e-3))
     }

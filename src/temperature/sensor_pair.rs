@@ -1,7 +1,7 @@
 //! A gauge between two sensors.
 
 use super::reading::{Reading, ThermometerFlags};
-use crate::error::{Error, Field, try_const, unwrap_const, within};
+use crate::error::{Error, Field, try_const, unwrap_const};
 use crate::sample::Temperature;
 
 /// The temperature at a gauge between two sensors, interpolated linearly: halfway it is their mean. This is exact along a
@@ -37,7 +37,7 @@ impl SensorPair {
     /// assert!(SensorPair::try_at(1.01).is_err());
     /// ```
     pub const fn try_at(fraction: f64) -> Result<Self, Error> {
-        try_const!(within(Field::FractionOfWay, fraction, 0.0, 1.0));
+        try_const!(Field::FractionOfWay.check(fraction));
         Ok(Self { share: (fraction * 65_536.0 + 0.5) as u32 })
     }
 

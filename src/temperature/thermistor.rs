@@ -62,7 +62,7 @@ impl Thermistor {
         // The slope b + 3 c L^2 is smallest where L is zero or largest.
         let widest = ln(RESISTANCES.1);
         let at_widest = b + 3.0 * c * widest * widest;
-        try_const!(within(Field::ThermistorSlope, at_widest, 1e-7, 1.0));
+        try_const!(Field::ThermistorSlope.check(at_widest));
         Ok(Self { inverse_temperature: [a, b, 0.0, c] })
     }
 
@@ -117,7 +117,7 @@ impl Thermistor {
     /// ```
     pub const fn try_beta(resistance: Ohms, at: Celsius, beta: Kelvin) -> Result<Self, Error> {
         let (l, y) = try_const!(point((resistance, at)));
-        try_const!(within(Field::ThermistorBeta, beta.0, 100.0, 20_000.0));
+        try_const!(Field::ThermistorBeta.check(beta.0));
         Self::try_steinhart_hart(y - l / beta.0, 1.0 / beta.0, 0.0)
     }
 
@@ -308,6 +308,6 @@ const fn point((resistance, temperature): (Ohms, Celsius)) -> Result<(f64, f64),
 
 /// The slope between two points that are far enough apart.
 const fn slope(l0: f64, y0: f64, l1: f64, y1: f64) -> Result<f64, Error> {
-    try_const!(within(Field::ThermistorPoints, (l1 - l0).abs(), 1e-3, 100.0));
+    try_const!(Field::ThermistorPoints.check((l1 - l0).abs()));
     Ok((y1 - y0) / (l1 - l0))
 }

@@ -111,7 +111,7 @@ impl SensorLeads {
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 pub const fn resistance_from_ratio(sensor_over_reference: Ratio, reference: Ohms) -> Result<Ohms, Error> {
-    try_const!(within(Field::SensorRatio, sensor_over_reference.0, 0.0, 1e4));
-    try_const!(within(Field::ReferenceResistor, reference.0, 0.1, 1e7));
+    try_const!(Field::SensorRatio.check(sensor_over_reference.0));
+    try_const!(Field::ReferenceResistor.check(reference.0));
     Ok(Ohms(sensor_over_reference.0 * reference.0))
 }

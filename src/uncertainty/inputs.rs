@@ -150,7 +150,7 @@ impl StandardUncertainties {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn budget(&self, strain: Microstrain, temperature: Celsius) -> Result<Budget, Error> {
-        within(Field::Strain, strain.0, -125_000.0, 125_000.0)?;
+        Field::Strain.check(strain.0)?;
         Budget::of(self, strain, temperature)
     }
 
@@ -190,7 +190,7 @@ impl StandardUncertainties {
         for (k, input) in Input::ALL.into_iter().enumerate() {
             let (field, largest, scale) = input.field();
             within(field, self.each[k] * scale, 0.0, largest)?;
-            within(Field::DegreesOfFreedom, self.degrees[k], 1.0, f64::INFINITY)?;
+            Field::DegreesOfFreedom.check(self.degrees[k])?;
             let of_bridge =
                 matches!(input, Input::LeadResistance | Input::LeadTemperature | Input::PoissonRatio);
             if of_bridge && self.each[k] > 0.0 && matches!(self.channel.source, Source::Readings(_)) {

@@ -100,7 +100,7 @@ impl Degree {
             check_terms::<T, TERMS>(triangle, points, highest + 1)?;
             return Ok(highest + 1);
         };
-        within(Field::SignificanceLevel, level.0, 0.01, 50.0)?;
+        Field::SignificanceLevel.check(level.0)?;
         // Two degrees at least to choose from, where there are two.
         let least = highest.min(2) + 1 + RESERVE;
         within(Field::FitPoints, f64::from(points), least as f64, f64::INFINITY)?;

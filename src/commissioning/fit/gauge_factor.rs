@@ -11,10 +11,6 @@ use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
 
 /// Terms of degree three and below.
 const TERMS: usize = 4;
-/// Gauge factor over the reference's.
-const RATIOS: (f64, f64) = (1e-3, 1e3);
-/// Applied strain, either way, and what is read for it, microstrain.
-const APPLIED: (f64, f64) = (1.0, 62_500.0);
 
 /// Takes in the points of a loaded run, and keeps none.
 ///
@@ -131,7 +127,7 @@ impl<T: Float> GaugeFactorFit<T> {
         ratio: f64,
         uncertainty: Option<f64>,
     ) -> Result<(), Error> {
-        within(Field::GaugeFactorRatio, ratio, RATIOS.0, RATIOS.1)?;
+        Field::GaugeFactorRatio.check(ratio)?;
         self.0.observe(sweep, temperature, ratio, uncertainty)
     }
 
@@ -179,7 +175,7 @@ impl<T: Float> GaugeFactorFit<T> {
 
 /// What is shown over what is applied.
 fn ratio(applied: Microstrain, shown: Microstrain) -> Result<f64, Error> {
-    within(Field::AppliedStrain, applied.0.abs(), APPLIED.0, APPLIED.1)?;
+    Field::AppliedStrain.check(applied.0.abs())?;
     Ok(shown.0 / applied.0)
 }
 
@@ -248,7 +244,7 @@ impl FittedGaugeFactor {
     pub fn change_from(&self, reference: Celsius) -> Result<[f64; 3], Error> {
         self.0.weights(reference)?;
         let [factor, a, b, c] = self.0.coefficients(reference.0);
-        within(Field::GaugeFactorRatio, factor, RATIOS.0, RATIOS.1)?;
+        Field::GaugeFactorRatio.check(factor)?;
         Ok([a / factor, b / factor, c / factor])
     }
 
@@ -348,7 +344,7 @@ impl FittedGaugeFactor {
     pub fn given_to(&self, gauge: Gauge) -> Result<Gauge, Error> {
         let change = self.change_from(Celsius(gauge.reference))?;
         for coefficient in change {
-            within(Field::GaugeFactorCoefficient, coefficient, -1.0, 1.0)?;
+            Field::GaugeFactorCoefficient.check(coefficient)?;
         }
         let [a, b, c] = change;
         let largest = self.0.low.abs().max(self.0.high.abs()) + gauge.reference.abs();

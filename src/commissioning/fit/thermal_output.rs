@@ -10,8 +10,6 @@ use crate::kernel::model::thermal_cancellation;
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
 
-/// What may be read, microstrain either way.
-const READINGS: f64 = 1e6;
 /// What a point may be uncertain by, microstrain.
 const UNCERTAINTIES: (f64, f64) = (1e-6, 1e6);
 
@@ -105,7 +103,7 @@ impl<T: Float> ThermalOutputFit<T> {
         reading: Microstrain,
         uncertainty: Option<f64>,
     ) -> Result<(), Error> {
-        within(Field::ChamberReading, reading.0, -READINGS, READINGS)?;
+        Field::ChamberReading.check(reading.0)?;
         self.0.observe(sweep, temperature, reading.0, uncertainty)
     }
 
