@@ -79,6 +79,8 @@
 pub mod channel;
 pub mod commissioning;
 pub mod error;
+#[doc(hidden)]
+pub mod example;
 // The only module with `unsafe`: the functions that C calls.
 #[cfg(feature = "ffi")]
 #[allow(unsafe_code)]

@@ -63,14 +63,7 @@ unsafe impl View for gw_kernel {
 ///
 /// ```
 /// # use gaugewright::{error::Field, ffi::*};
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
+/// # let channel = example::channel();
 /// let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
 /// // Safe: all of them live here.
 /// let status = unsafe { gw_kernel_build(&channel, &mut kernel, &mut error) };
@@ -97,16 +90,7 @@ pub unsafe extern "C" fn gw_kernel_build(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// let mut seal = gw_seal::default();
 /// // Safe: both live here.
 /// assert_eq!(unsafe { gw_kernel_seal(&kernel, &mut seal) }, GW_STATUS_OK);
@@ -130,16 +114,7 @@ pub unsafe extern "C" fn gw_kernel_seal(kernel: *const gw_kernel, seal: *mut gw_
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// # let mut seal = gw_seal::default();
 /// # assert_eq!(unsafe { gw_kernel_seal(&kernel, &mut seal) }, GW_STATUS_OK);
 /// let mut error = gw_error::default();
@@ -172,16 +147,7 @@ pub unsafe extern "C" fn gw_kernel_check(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// // Safe: it lives here.
 /// let packed = unsafe { gw_kernel_reading_packed(&kernel, 123_456, 35 << 20) };
 /// let (strain, flags) = (packed as u32 as i32, (packed >> 32) as u32);
@@ -207,16 +173,7 @@ pub unsafe extern "C" fn gw_kernel_reading_packed(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// // Safe: both live here.
 /// let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// let packed = unsafe { gw_point_reading_packed(&point, 123_456) };
@@ -241,16 +198,7 @@ pub unsafe extern "C" fn gw_kernel_at(kernel: *const gw_kernel, temperature: i32
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// let (codes, temperatures) = ([0, 1_000], [20 << 20; 2]);
 /// let mut readings = [gw_reading::default(); 2];
 /// // Safe: there are two of each.
@@ -290,16 +238,7 @@ pub unsafe extern "C" fn gw_kernel_readings(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// let mut ranges = gw_ranges::default();
 /// // Safe: both live here.
 /// assert_eq!(unsafe { gw_kernel_ranges(&kernel, &mut ranges) }, GW_STATUS_OK);
@@ -323,16 +262,7 @@ pub unsafe extern "C" fn gw_kernel_ranges(kernel: *const gw_kernel, ranges: *mut
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// let mut bound = gw_bound::default();
 /// // Safe: both live here.
 /// assert_eq!(unsafe { gw_kernel_error_bound(&kernel, &mut bound) }, GW_STATUS_OK);

@@ -64,14 +64,7 @@ unsafe impl View for gw_large_kernel {
 ///
 /// ```
 /// # use gaugewright::{error::Field, ffi::*};
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
+/// # let channel = example::channel();
 /// let (mut kernel, mut error) = (gw_large_kernel::default(), gw_error::default());
 /// // Safe: all of them live here.
 /// let status = unsafe { gw_large_kernel_build(&channel, &mut kernel, &mut error) };
@@ -98,16 +91,7 @@ pub unsafe extern "C" fn gw_large_kernel_build(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_large_kernel::default();
-/// # assert_eq!(unsafe { gw_large_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::large_kernel();
 /// let mut seal = gw_seal::default();
 /// // Safe: both live here.
 /// assert_eq!(unsafe { gw_large_kernel_seal(&kernel, &mut seal) }, GW_STATUS_OK);
@@ -134,16 +118,7 @@ pub unsafe extern "C" fn gw_large_kernel_seal(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_large_kernel::default();
-/// # assert_eq!(unsafe { gw_large_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::large_kernel();
 /// # let mut seal = gw_seal::default();
 /// # assert_eq!(unsafe { gw_large_kernel_seal(&kernel, &mut seal) }, GW_STATUS_OK);
 /// let mut error = gw_error::default();
@@ -176,16 +151,7 @@ pub unsafe extern "C" fn gw_large_kernel_check(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_large_kernel::default();
-/// # assert_eq!(unsafe { gw_large_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::large_kernel();
 /// // Safe: it lives here.
 /// let packed = unsafe { gw_large_kernel_reading_packed(&kernel, 123_456, 35 << 20) };
 /// let (strain, flags) = (packed as u32 as i32, (packed >> 32) as u32);
@@ -211,16 +177,7 @@ pub unsafe extern "C" fn gw_large_kernel_reading_packed(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_large_kernel::default();
-/// # assert_eq!(unsafe { gw_large_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::large_kernel();
 /// // Safe: both live here.
 /// let point = unsafe { gw_large_kernel_at(&kernel, 35 << 20) };
 /// let packed = unsafe { gw_point_reading_packed(&point, 123_456) };
@@ -245,16 +202,7 @@ pub unsafe extern "C" fn gw_large_kernel_at(kernel: *const gw_large_kernel, temp
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_large_kernel::default();
-/// # assert_eq!(unsafe { gw_large_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::large_kernel();
 /// let (codes, temperatures) = ([0, 1_000], [20 << 20; 2]);
 /// let mut readings = [gw_reading::default(); 2];
 /// // Safe: there are two of each.
@@ -294,16 +242,7 @@ pub unsafe extern "C" fn gw_large_kernel_readings(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_large_kernel::default();
-/// # assert_eq!(unsafe { gw_large_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::large_kernel();
 /// let mut ranges = gw_ranges::default();
 /// // Safe: both live here.
 /// assert_eq!(unsafe { gw_large_kernel_ranges(&kernel, &mut ranges) }, GW_STATUS_OK);
@@ -330,16 +269,7 @@ pub unsafe extern "C" fn gw_large_kernel_ranges(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_large_kernel::default();
-/// # assert_eq!(unsafe { gw_large_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::large_kernel();
 /// let mut bound = gw_bound::default();
 /// // Safe: both live here.
 /// assert_eq!(unsafe { gw_large_kernel_error_bound(&kernel, &mut bound) }, GW_STATUS_OK);

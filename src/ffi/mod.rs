@@ -27,6 +27,8 @@ mod build;
 mod channel;
 mod choices;
 mod error;
+#[doc(hidden)]
+pub mod example;
 mod facts;
 mod kernel;
 mod large_kernel;

@@ -78,16 +78,7 @@ unsafe impl View for gw_linear_point {
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// // Safe: it lives here.
 /// let packed = unsafe { gw_point_reading_packed(&point, 123_456) };
@@ -108,16 +99,7 @@ pub unsafe extern "C" fn gw_point_reading_packed(point: *const gw_point, code: i
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_QUARTER_THREE_WIRE, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// let mut readings = [gw_reading::default(); 2];
 /// // Safe: there are two of each.
@@ -152,16 +134,7 @@ pub unsafe extern "C" fn gw_point_readings(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_FULL_BENDING, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::linear_kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// let mut linear = gw_linear_point::default();
 /// // Safe: both live here.
@@ -195,16 +168,7 @@ pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_FULL_BENDING, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::linear_kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// # let mut linear = gw_linear_point::default();
 /// # assert_eq!(unsafe { gw_point_linear(&point, &mut linear) }, GW_STATUS_OK);
@@ -234,16 +198,7 @@ pub unsafe extern "C" fn gw_linear_point_reading_packed(
 ///
 /// ```
 /// # use gaugewright::ffi::*;
-/// # let channel = gw_channel {
-/// #     gauge: gw_gauge {
-/// #         gauge_factor: 2.1, thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0], thermal_output_terms: 2,
-/// #         fitted_low: -50.0, fitted_high: 90.0, ..Default::default()
-/// #     },
-/// #     circuit: GW_CIRCUIT_FULL_BENDING, gauge_resistance: 120.0, converter_bits: 24, full_scale_ratio: 0.01,
-/// #     ..Default::default()
-/// # };
-/// # let mut kernel = gw_kernel::default();
-/// # assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, std::ptr::null_mut()) }, GW_STATUS_OK);
+/// # let mut kernel = example::linear_kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// # let mut linear = gw_linear_point::default();
 /// # assert_eq!(unsafe { gw_point_linear(&point, &mut linear) }, GW_STATUS_OK);

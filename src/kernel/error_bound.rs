@@ -10,11 +10,9 @@ use crate::units::Nanostrain;
 /// less or more than their sum, because causes multiply.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+/// # use gaugewright::fixed;
 /// # use gaugewright::kernel::ErrorBound;
-/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// # use gaugewright::example::CHANNEL;
 /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// const BOUND: ErrorBound = KERNEL.error_bound();
 /// assert!(BOUND.reading.total.0 < 0.5 && BOUND.point.total.0 < 0.5);
@@ -32,10 +30,7 @@ pub struct ErrorBound {
 /// One path's bound and its parts.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// # use gaugewright::{example::CHANNEL, fixed};
 /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// let parts = KERNEL.error_bound().reading;
 /// let sum = parts.constants.0 + parts.operations.0 + parts.reciprocal.0 + parts.output.0 + parts.temperature.0;
@@ -100,10 +95,7 @@ impl ErrorBound {
     /// The larger bound of the two paths: what holds whichever is used.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, fixed};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let bound = KERNEL.error_bound();
     /// assert!(bound.max().0 >= bound.reading.total.0);

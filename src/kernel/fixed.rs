@@ -71,12 +71,9 @@ pub type Reading = crate::sample::Reading<Strain>;
 /// [`Channel::fixed`](crate::Channel::fixed) and its like.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
 /// use gaugewright::fixed::{self, Temperature};
 ///
-/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// # use gaugewright::example::CHANNEL;
 /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
 ///
 /// let reading = KERNEL.reading(123_456, Temperature::from_bits(35 << 20));
@@ -116,10 +113,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// Strain for a code and a temperature, in one call.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{Flags, example::CHANNEL, fixed};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let reading = KERNEL.reading(8_388_607, fixed::Temperature::from_bits(0));
     /// assert_eq!(reading.flags, Flags::CODE_AT_RAIL);
@@ -144,10 +138,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// may then differ from those of a point at that end by a step or two.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{Flags, example::CHANNEL, fixed};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let too_hot = KERNEL.at(fixed::Temperature::from_bits(120 << 20));
     /// assert_eq!(too_hot.reading(0).flags, Flags::TEMPERATURE_OUTSIDE);
@@ -174,10 +165,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// [`Error::BlockLength`] if the three slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, fixed};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let codes = [0, 1_000, -1_000];
     /// let temperatures = [fixed::Temperature::from_bits(20 << 20); 3];

@@ -44,10 +44,8 @@ impl SuggestedLimits {
     /// No narrower range and no lower degree is enough.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::units::*;
+    /// # let channel = gaugewright::example::CHANNEL;
     /// // A step of the result is 0.058 nanostrain.
     /// let limits = channel.fixed_suggested_limits::<4, 1>(Nanostrain(0.01));
     /// assert!(limits.is_none());

@@ -43,10 +43,8 @@ pub struct Steps {
 /// A channel's model in `f64`.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// # use gaugewright::{reference, units::*};
+/// # let channel = gaugewright::example::FLAT;
 /// let model = reference::Model::new(&channel)?;
 /// // A quarter bridge of gauge factor 2 gives e = 4 r / (1 - 2 r) / 2.
 /// let r = 0.01 * 1600.0 / 32768.0;

@@ -11,10 +11,8 @@ use crate::units::{Celsius, Microstrain, Percent};
 /// What one input contributes.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// # use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
+/// # let channel = gaugewright::example::FLAT;
 /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).thermal_output(Microstrain(5.0));
 /// let contribution = inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.contribution(Input::GaugeFactor);
 /// assert!((contribution.effect.0 + 5.0).abs() < 1e-9 && (contribution.share.0 - 50.0).abs() < 1e-6);
@@ -38,10 +36,8 @@ pub struct Contribution {
 /// An expanded uncertainty.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// # use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
+/// # let channel = gaugewright::example::FLAT;
 /// let inputs = StandardUncertainties::for_channel(channel).noise(1.0).degrees_of_freedom(Input::Noise, 10.0);
 /// let expanded = inputs.budget(Microstrain(0.0), Celsius(20.0))?.expanded(Percent(95.0))?;
 /// assert!((expanded.coverage_factor - 2.228).abs() < 1e-3);
@@ -61,10 +57,8 @@ pub struct Expanded {
 /// The uncertainty of a strain, by what it comes from.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+/// # let channel = gaugewright::example::FLAT;
 /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
 /// for contribution in budget.contributions().filter(|contribution| contribution.share.0 > 0.1) {
 ///     println!("{}: {:.2} ({:.0})", contribution.input, contribution.uncertainty, contribution.share);
@@ -110,10 +104,8 @@ impl Budget {
     /// The strain it is the budget of.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// assert_eq!(StandardUncertainties::for_channel(channel).budget(Microstrain(7.0), Celsius(20.0))?.strain(), Microstrain(7.0));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -125,10 +117,8 @@ impl Budget {
     /// The temperature it is the budget of.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// assert_eq!(StandardUncertainties::for_channel(channel).budget(Microstrain(7.0), Celsius(20.0))?.temperature(), Celsius(20.0));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -140,10 +130,8 @@ impl Budget {
     /// What one input contributes.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let budget = StandardUncertainties::for_channel(channel).ratio(Percent(1.0)).budget(Microstrain(200.0), Celsius(20.0))?;
     /// assert!((budget.contribution(Input::Ratio).uncertainty.0 - 2.0).abs() < 0.001);
     /// # Ok::<(), gaugewright::Error>(())
@@ -165,10 +153,8 @@ impl Budget {
     /// All contributions, those of nothing too, in the order of [`Input::ALL`].
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).noise(1.0).budget(Microstrain(900.0), Celsius(20.0))?;
     /// let shares: f64 = budget.contributions().map(|contribution| contribution.share.0).sum();
     /// assert!((shares - 100.0).abs() < 1e-9);
@@ -200,10 +186,8 @@ impl Budget {
     /// Combined standard uncertainty: the root of the sum of squares (GUM 5.1.2).
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(4.0));
     /// assert!((inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.combined().0 - 5.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
@@ -217,10 +201,8 @@ impl Budget {
     /// them.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// // Two alike, of which one is known by five readings: four times its four degrees.
     /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(3.0))
     ///     .degrees_of_freedom(Input::ThermalOutput, 4.0);
@@ -249,10 +231,8 @@ impl Budget {
     /// [`Error::Invalid`]: coverage out of range.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
     /// let expanded = budget.expanded(Percent(95.0))?;
     /// assert!((expanded.coverage_factor - 1.960).abs() < 1e-3 && (expanded.uncertainty.0 - 9.80).abs() < 0.01);

@@ -11,9 +11,7 @@ use crate::sample::{Strain, mul, nearest};
 ///
 /// ```
 /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// # let channel = gaugewright::example::FLAT;
 /// # static KERNEL: fixed::Kernel<1, 1> = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01))).fixed();
@@ -56,10 +54,8 @@ impl FixedUncertaintyPoint {
     /// Combined standard uncertainty of a strain.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let point = StandardUncertainties::for_channel(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?.fixed()?;
     /// let uncertainty = point.standard(fixed::Strain::from_bits(i32::MIN));
     /// assert!((uncertainty.nanostrain() - 3_000).abs() <= 1);

@@ -105,10 +105,8 @@ impl StandardUncertainties {
     /// A channel whose inputs are known exactly, until said otherwise.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let budget = StandardUncertainties::for_channel(channel).budget(Microstrain(1_000.0), Celsius(24.0))?;
     /// assert!(budget.combined().0 < 1e-6); // what rounding leaves of the circuit's bound
     /// # Ok::<(), gaugewright::Error>(())
@@ -139,10 +137,8 @@ impl StandardUncertainties {
     /// What [`check`](Self::check) finds, a temperature out of the channel's range, or a strain beyond 125 000 microstrain.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0));
     /// let budget = inputs.budget(Microstrain(500.0), Celsius(24.0))?;
     /// assert!((budget.combined().0 - 5.0).abs() < 1e-9);
@@ -176,11 +172,8 @@ impl StandardUncertainties {
     /// where there is none. [`Error::Overflow`] where the rails leave no code.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # use gaugewright::error::Field;
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{Error, error::Field, uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let refused = StandardUncertainties::for_channel(channel).temperature(Celsius(-1.0)).check();
     /// assert!(matches!(refused, Err(Error::Invalid { field: Field::TemperatureUncertainty, .. })));
     /// ```
@@ -206,10 +199,8 @@ impl StandardUncertainties {
     /// What [`check`](Self::check) finds.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float64()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
@@ -225,10 +216,8 @@ impl StandardUncertainties {
     /// What [`check`](Self::check) finds.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-11);
     /// # Ok::<(), gaugewright::Error>(())

@@ -15,10 +15,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// single error burst of up to 32 bits; it is no protection against intent.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, fixed, units::*};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// static OTHER: fixed::Kernel = CHANNEL.balanced(1.0, Celsius(20.0)).fixed();
     /// assert_ne!(KERNEL.checksum(), OTHER.checksum());

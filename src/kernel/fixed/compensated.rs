@@ -67,11 +67,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// Strain for a code and the temperatures of the gauge that measures and of the one that compensates.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed};
     /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
     /// assert_eq!(KERNEL.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
@@ -86,11 +82,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// The constants of one pair of temperatures.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
     /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let t = fixed::Temperature::from_bits(30 << 20);
     /// assert!(KERNEL.at(t, t).reading(0).flags.is_clear());
@@ -109,11 +101,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
     /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
     /// let mut readings = [KERNEL.reading(0, t[0], t[0]); 2];

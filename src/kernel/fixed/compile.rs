@@ -27,10 +27,7 @@ impl Channel {
     /// Where [`try_fixed`](Self::try_fixed) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, fixed};
     /// static USUAL: fixed::Kernel = CHANNEL.fixed();
     /// static ANY: fixed::Kernel<5, 3> = CHANNEL.fixed();
     /// ```
@@ -45,10 +42,7 @@ impl Channel {
     /// Where [`try_fixed_within`](Self::try_fixed_within) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, fixed, units::*};
     /// static KERNEL: fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));
     /// ```
     #[must_use]
@@ -98,10 +92,8 @@ impl Channel {
     /// circuit ([`circuit_error`](Self::circuit_error)), are together larger than `error_limit`.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{Error, fixed, units::*};
+    /// # let channel = gaugewright::example::CHANNEL;
     /// let result: Result<fixed::Kernel, Error> = channel.try_fixed_within(Nanostrain(0.01));
     /// assert!(matches!(result, Err(Error::Bound { .. })));
     /// ```
@@ -127,11 +119,7 @@ impl Channel {
     /// Where [`try_compensated_fixed`](Self::try_compensated_fixed) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
     /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// ```
     #[must_use]
@@ -147,11 +135,7 @@ impl Channel {
     /// Where [`try_compensated_fixed_within`](Self::try_compensated_fixed_within) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
     /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed_within(Nanostrain(0.6));
     /// ```
     #[must_use]
@@ -199,11 +183,8 @@ impl Channel {
     /// Also [`Error::Bound`] if the error limit is exceeded.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// # use gaugewright::{Error, fixed, units::*};
+    /// # let channel = gaugewright::example::COMPENSATED;
     /// let result: Result<fixed::CompensatedKernel, Error> =
     ///     channel.try_compensated_fixed_within(Nanostrain(0.01));
     /// assert!(matches!(result, Err(Error::Bound { .. })));

@@ -17,10 +17,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// constants, taking each as the exact one rounded to nearest.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, fixed, units::*};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// const BOUND: Nanostrain = KERNEL.error_bound().reading.total;
     /// assert!(BOUND.0 < 0.5);
@@ -40,10 +37,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// by more than about its own size, the part is infinite.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, fixed, units::*};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// // Of a thermometer that gives sixteenths of a degree; 1 microstrain a degree, stated for a factor of 2.
     /// let bound = KERNEL.error_bound_with_temperature(Celsius(1.0 / 32.0)).reading;
@@ -59,11 +53,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// As [`Kernel::error_bound`], for two temperatures.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
     /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// const BOUND: Nanostrain = KERNEL.error_bound().max();
     /// assert!(BOUND.0 < 0.6);
@@ -76,11 +66,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// As [`Kernel::error_bound_with_temperature`], where both temperatures may be off by as much.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
     /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let bound = KERNEL.error_bound_with_temperature(Celsius(0.1));
     /// assert!(bound.point.temperature.0 > 2.0 * 90.0 && bound.point.total.0 > bound.point.temperature.0);

@@ -18,10 +18,7 @@ use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, same_length, 
 /// The error is bounded by that of the point, [`ErrorBound::point`](crate::kernel::ErrorBound).
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::full_bending(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// # use gaugewright::{example::LINEAR as CHANNEL, fixed};
 /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// let point = KERNEL.at(fixed::Temperature::from_bits(35 << 20)); // on each temperature update
 /// let linear = point.linear().expect("a full bending bridge is linear");
@@ -122,10 +119,7 @@ impl LinearPoint {
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::full_bending(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::LINEAR as CHANNEL, fixed};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let linear = KERNEL.at(fixed::Temperature::from_bits(24 << 20)).linear().unwrap();
     /// let mut readings = [linear.reading(0); 2];

@@ -8,10 +8,7 @@ use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, mul, same_len
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-/// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+/// # use gaugewright::{example::CHANNEL, fixed};
 /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// let point = KERNEL.at(fixed::Temperature::from_bits(35 << 20)); // on each temperature update
 /// let reading = point.reading(123_456);                           // every sample
@@ -39,10 +36,7 @@ impl OperatingPoint {
     /// Strain for a code at the temperature of the point.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{Flags, example::CHANNEL, fixed};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let point = KERNEL.at(fixed::Temperature::from_bits(24 << 20));
     /// assert_eq!(point.reading(i32::MIN).flags, Flags::CODE_AT_RAIL);
@@ -63,10 +57,7 @@ impl OperatingPoint {
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, fixed};
     /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let point = KERNEL.at(fixed::Temperature::from_bits(24 << 20));
     /// let mut readings = [point.reading(0); 2];

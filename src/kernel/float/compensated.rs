@@ -9,11 +9,7 @@ use crate::sample::{Flags, Temperature, hold, same_length};
 /// [`fixed::CompensatedKernel`](crate::fixed::CompensatedKernel).
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, float, units::*};
-/// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-/// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-/// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+/// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
 /// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
 /// let t = fixed::Temperature::from_bits(40 << 20);
 /// assert_eq!(KERNEL.reading(0, t, t).strain, 0.0);
@@ -55,11 +51,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     /// compensates.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed, float};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
     /// assert_eq!(kernel.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
@@ -74,11 +66,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     /// The constants of one pair of temperatures.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let t = fixed::Temperature::from_bits(30 << 20);
     /// assert!(kernel.at(t, t).reading(0).flags.is_clear());
@@ -99,11 +87,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Flags, Gauge, ThermalOutput, fixed, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
     /// let mut readings = [kernel.reading(0, t[0], t[0]); 2];

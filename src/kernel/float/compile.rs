@@ -187,10 +187,7 @@ impl Channel {
     /// Where [`try_float32`](Self::try_float32) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, float};
     /// static KERNEL: float::Kernel<f32> = CHANNEL.float32();
     /// ```
     #[must_use]
@@ -204,10 +201,7 @@ impl Channel {
     /// Where [`try_float32_within`](Self::try_float32_within) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, float, units::*};
     /// static KERNEL: float::Kernel<f32> = CHANNEL.float32_within(Nanostrain(20.0));
     /// ```
     #[must_use]
@@ -230,10 +224,7 @@ impl Channel {
     /// kernel has no room for or a combined non-linearity beyond its reciprocal.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, float};
     /// let kernel: float::Kernel<f32, 5, 3> = CHANNEL.try_float32()?;
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -250,10 +241,7 @@ impl Channel {
     /// the circuit ([`circuit_error`](Self::circuit_error)), are together larger than `error_limit`.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{Error, example::CHANNEL, float, units::*};
     /// let result: Result<float::Kernel<f32>, Error> = CHANNEL.try_float32_within(Nanostrain(1e-12));
     /// assert!(matches!(result, Err(Error::Bound { .. })));
     /// ```
@@ -272,11 +260,7 @@ impl Channel {
     /// Where [`try_compensated_float32`](Self::try_compensated_float32) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, float};
     /// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// ```
     #[must_use]
@@ -293,11 +277,7 @@ impl Channel {
     /// gauge with a temperature of its own.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, float};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.try_compensated_float32()?;
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -349,10 +329,7 @@ impl Channel {
     /// The same.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{Error, example::CHANNEL, float, units::*};
     /// let result: Result<float::Kernel<f64>, Error> = CHANNEL.try_float64_within(Nanostrain(1e-12));
     /// assert!(matches!(result, Err(Error::Bound { .. })));
     /// ```

@@ -17,10 +17,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
     /// analysis from the constants, taking each as the exact one rounded to nearest.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, float};
     /// let single: float::Kernel<f32> = CHANNEL.float32();
     /// let double: float::Kernel<f64> = CHANNEL.float64();
     /// assert!(double.error_bound().max().0 < 1e-5 * single.error_bound().max().0);
@@ -34,10 +31,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
     /// [`fixed::Kernel::error_bound_with_temperature`](crate::fixed::Kernel::error_bound_with_temperature).
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
+    /// # use gaugewright::{example::CHANNEL, float, units::*};
     /// let kernel: float::Kernel<f32> = CHANNEL.float32();
     /// assert!(kernel.error_bound_with_temperature(Celsius(0.1)).reading.temperature.0 > 90.0);
     /// ```
@@ -153,11 +147,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FA
     /// As [`Kernel::error_bound`], for two temperatures.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, float};
     /// let single: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let double: float::CompensatedKernel<f64> = CHANNEL.compensated_float64();
     /// assert!(double.error_bound().max().0 < 1e-3 * single.error_bound().max().0);
@@ -170,11 +160,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FA
     /// As [`Kernel::error_bound_with_temperature`], where both temperatures may be off by as much.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, float, units::*};
-    /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # const CHANNEL: Channel = Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(GAUGE));
+    /// # use gaugewright::{example::COMPENSATED as CHANNEL, float, units::*};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// assert!(kernel.error_bound_with_temperature(Celsius(0.1)).point.temperature.0 > 180.0);
     /// ```
