@@ -92,7 +92,11 @@ pub extern "C" fn single_flash(code: i32, temperature: i32) -> u64 {
 }
 
 #[unsafe(no_mangle)]
-pub extern "C" fn fixed_block(point: &fixed::OperatingPoint, codes: &[i32; 64], readings: &mut [fixed::Reading; 64]) {
+pub extern "C" fn fixed_block(
+    point: &fixed::OperatingPoint,
+    codes: &[i32; 64],
+    readings: &mut [fixed::Reading; 64],
+) {
     // The lengths are equal by type; an error cannot occur.
     let _ = point.readings(codes, readings);
 }
