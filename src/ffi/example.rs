@@ -2,7 +2,7 @@
 
 use super::*;
 
-/// The gauge of [`crate::example`] in a quarter bridge with three leads.
+/// The gauge of `crate::example` in a quarter bridge with three leads.
 pub fn channel() -> gw_channel {
     gw_channel {
         gauge: gw_gauge {
@@ -31,7 +31,7 @@ pub fn linear_kernel() -> gw_kernel {
     built(&gw_channel { circuit: GW_CIRCUIT_FULL_BENDING, ..channel() })
 }
 
-/// The large kernel of [`channel`].
+/// The same as a large kernel.
 pub fn large_kernel() -> gw_large_kernel {
     let mut kernel = gw_large_kernel::default();
     // SAFETY: the pointers are those of a channel and a kernel; no error is asked for.
