@@ -28,3 +28,11 @@ pub const FLAT: Channel = Channel::new(
     Bridge::quarter_ideal(Ohms(120.0)),
     Converter::bipolar(16, Ratio(0.01)),
 );
+
+/// The same with 24 bits and a gauge of 350 ohm.
+pub const FINE: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0))),
+    Bridge::quarter_ideal(Ohms(350.0)),
+    Converter::bipolar(24, Ratio(1.0 / 64.0)),
+);

@@ -26,7 +26,7 @@ impl CompensatingGauge {
     /// temperature until something else is said.
     ///
     /// ```
-    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
+    /// use gaugewright::{CompensatingGauge, Gauge, units::*};
     /// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1)));
     /// ```
     #[must_use]
@@ -37,7 +37,7 @@ impl CompensatingGauge {
     /// It is bonded to a material of this expansion; as [`Channel::specimen`](crate::Channel::specimen).
     ///
     /// ```
-    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
+    /// use gaugewright::{CompensatingGauge, Gauge, units::*};
     /// let compensating =
     ///     CompensatingGauge::new(Gauge::new(GaugeFactor(2.1))).specimen(ExpansionPerCelsius::ppm(11.0));
     /// ```
@@ -51,7 +51,7 @@ impl CompensatingGauge {
     /// crate::Channel::temperature_within).
     ///
     /// ```
-    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
+    /// use gaugewright::{CompensatingGauge, Gauge, units::*};
     /// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1)))
     ///     .temperature_within(Celsius(-80.0), Celsius(100.0));
     /// ```
@@ -73,7 +73,7 @@ impl CompensatingGauge {
     /// ([`Channel::balanced`](crate::Channel::balanced)).
     ///
     /// ```
-    /// # use gaugewright::{CompensatingGauge, Gauge, units::*};
+    /// use gaugewright::{CompensatingGauge, Gauge, units::*};
     /// let compensating = CompensatingGauge::new(Gauge::new(GaugeFactor(2.1))).balanced_at(Celsius(18.0));
     /// ```
     #[must_use]

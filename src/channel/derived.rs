@@ -8,10 +8,8 @@ impl Channel {
     /// The declared temperature range.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// assert_eq!(channel.temperatures(), (Celsius(-50.0), Celsius(90.0)));
     /// ```
     #[must_use]
@@ -29,7 +27,7 @@ impl Channel {
     /// its own. If not, it cancels in the bridge and kernels do not subtract it.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
     /// # let channel = |bridge| Channel::new(Gauge::new(GaugeFactor(2.1)), bridge, Converter::bipolar(24, Ratio(0.01)));
     /// assert!(channel(Bridge::quarter_ideal(Ohms(350.0))).shows_thermal_output());
     /// assert!(!channel(Bridge::half_bending(Ohms(350.0), Ohms(1.0))).shows_thermal_output());

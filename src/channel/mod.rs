@@ -190,9 +190,8 @@ impl Channel {
     /// for a specimen that expands less, counter-clockwise for one that expands more.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::units::*;
+    /// # let channel = gaugewright::example::FLAT;
     /// let channel = channel.specimen(ExpansionPerCelsius::ppm(10.1));
     /// ```
     #[must_use]
@@ -207,7 +206,7 @@ impl Channel {
     /// thermal output cancels.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
     /// # const CURVE: ThermalOutput = ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0));
     /// const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(CURVE);
     /// const CHANNEL: Channel = Channel::new(
@@ -229,9 +228,8 @@ impl Channel {
     /// The gauge factor with which a specimen's own expansion enters.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*, channel::MismatchScale};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::channel::MismatchScale;
+    /// # let channel = gaugewright::example::FLAT;
     /// let channel = channel.mismatch_scale(MismatchScale::StatedGaugeFactor);
     /// ```
     #[must_use]
@@ -244,9 +242,8 @@ impl Channel {
     /// mean of many codes need not be whole: its fraction counts.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::units::*;
+    /// # let channel = gaugewright::example::FLAT;
     /// let channel = channel.balanced(-1_234.5, Celsius(18.5));
     /// ```
     #[must_use]
@@ -261,9 +258,8 @@ impl Channel {
     /// where nothing is said.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::units::*;
+    /// # let channel = gaugewright::example::FLAT;
     /// let channel = channel.instrument_gauge_factor(GaugeFactor(2.0));
     /// ```
     #[must_use]
@@ -276,9 +272,7 @@ impl Channel {
     /// calibration found ([`Shunt::span`](crate::installation::Shunt::span)).
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// # let channel = gaugewright::example::FLAT;
     /// let channel = channel.span_correction(1.0023);
     /// ```
     #[must_use]
@@ -292,9 +286,8 @@ impl Channel {
     /// readings of an instrument have no such end: kernels for them need a range.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::units::*;
+    /// # let channel = gaugewright::example::FLAT;
     /// let channel = channel.strain_within(Microstrain(3_000.0));
     /// ```
     #[must_use]
@@ -308,9 +301,8 @@ impl Channel {
     /// curve, but then it needs this range.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::units::*;
+    /// # let channel = gaugewright::example::FLAT;
     /// let channel = channel.temperature_within(Celsius(-80.0), Celsius(100.0));
     /// ```
     #[must_use]
@@ -322,9 +314,8 @@ impl Channel {
     /// How much of the correction is made; full where nothing is said.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Correction, Gauge, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::Correction;
+    /// # let channel = gaugewright::example::FLAT;
     /// let indicated = channel.correction(Correction::None);
     /// ```
     #[must_use]

@@ -62,9 +62,9 @@
 //! temperature, turns it down.
 //!
 //! ```
-//! # use gaugewright::commissioning::expansion::Expansion;
-//! # use gaugewright::{commissioning::matching::{RotatedCurve, Selection}, units::*, Gauge, ThermalOutput};
-//! # use gaugewright::numeric::Polynomial;
+//! use gaugewright::commissioning::expansion::Expansion;
+//! use gaugewright::{commissioning::matching::{RotatedCurve, Selection}, units::*, Gauge, ThermalOutput};
+//! use gaugewright::numeric::Polynomial;
 //! const BERYLLIUM: Expansion = Expansion::length_polynomial(
 //!     Polynomial::new([-120.298, -3.4687e-1, 2.5691e-3, 8.9848e-7, -2.9422e-9]).times(1e-5),
 //!     Kelvin(0.0).celsius(),
@@ -161,7 +161,7 @@ impl<'a> RotatedCurve<'a> {
     /// A gauge on a specimen.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, matching::RotatedCurve}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, matching::RotatedCurve}};
     /// let steel = Expansion::coefficient(ExpansionPerCelsius::ppm(11.0));
     /// let curve = RotatedCurve::new(Gauge::new(GaugeFactor(2.0)), steel);
     /// assert!(curve.check().is_err()); // without thermal output, and matched to nothing
@@ -183,8 +183,8 @@ impl<'a> RotatedCurve<'a> {
     /// is matched to.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::{RotatedCurve, Turn}};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::{RotatedCurve, Turn}};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let material = Expansion::coefficient_polynomial([11e-6, 1e-8], Celsius(24.0))
@@ -203,8 +203,8 @@ impl<'a> RotatedCurve<'a> {
     /// The gauge factor with which the mismatch enters; see [`MismatchScale`].
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*, channel::MismatchScale};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*, channel::MismatchScale};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// # let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(9.0)));
@@ -221,8 +221,8 @@ impl<'a> RotatedCurve<'a> {
     /// The gauge factor of the instrument in whose scale thermal output is wanted.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
@@ -239,8 +239,8 @@ impl<'a> RotatedCurve<'a> {
     /// Thermal output counted from its value at a temperature, as after balancing there.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
@@ -263,8 +263,8 @@ impl<'a> RotatedCurve<'a> {
     /// The temperatures at which all of it is known: where the package curve was fitted, and both expansions.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
@@ -295,8 +295,8 @@ impl<'a> RotatedCurve<'a> {
     /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
     ///
     /// ```
-    /// # use gaugewright::{Error, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::{commissioning::{expansion::Expansion, matching::RotatedCurve}, error::Field};
+    /// use gaugewright::{Error, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{commissioning::{expansion::Expansion, matching::RotatedCurve}, error::Field};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let polynomial = Expansion::coefficient_polynomial([23e-6, 2e-8], Celsius(24.0)); // good for which temperatures?

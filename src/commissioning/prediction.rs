@@ -53,7 +53,7 @@ impl Causes {
     /// Their sum.
     ///
     /// ```
-    /// # use gaugewright::{units::Microstrain, commissioning::prediction::Causes};
+    /// use gaugewright::{units::Microstrain, commissioning::prediction::Causes};
     /// let none = Microstrain(0.0);
     /// assert_eq!(Causes { resistance: none, expansion: none, product: none }.thermal_output(), none);
     /// ```
@@ -96,7 +96,7 @@ impl PredictionUncertainty {
     /// All of them together; they are independent.
     ///
     /// ```
-    /// # use gaugewright::{units::Microstrain, commissioning::prediction::PredictionUncertainty};
+    /// use gaugewright::{units::Microstrain, commissioning::prediction::PredictionUncertainty};
     /// # let one = Microstrain(1.0);
     /// let budget = PredictionUncertainty {
     ///     resistance: one, specimen: one, grid: one, gauge_factor: one, temperature: Microstrain(0.0),
@@ -155,7 +155,7 @@ impl<'a> Prediction<'a> {
     /// specimen. Stated for a gauge factor of 2.0 until [`stated_for`](Self::stated_for) says otherwise.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
@@ -177,7 +177,7 @@ impl<'a> Prediction<'a> {
     /// The gauge factor that thermal output is wanted for.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both)
@@ -194,7 +194,7 @@ impl<'a> Prediction<'a> {
     /// Relative standard uncertainty of the gauge factor, 0 to 50 %.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([0.0]).between(Celsius(0.0), Celsius(90.0));
     /// # let alloy = |ppm| Expansion::coefficient(ExpansionPerCelsius::ppm(ppm));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.0)), foil, alloy(15.0), alloy(23.0))
@@ -211,7 +211,7 @@ impl<'a> Prediction<'a> {
     /// Standard uncertainty of the temperature of the gauge, 0 to 500 C.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both)
@@ -228,7 +228,7 @@ impl<'a> Prediction<'a> {
     /// The temperatures at which foil and expansions are all known.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
@@ -246,7 +246,7 @@ impl<'a> Prediction<'a> {
     /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// let grid = Expansion::coefficient(ExpansionPerCelsius(15.0)); // 1e-6 of that was meant
     /// assert!(Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, grid, grid).check().is_err());
@@ -272,7 +272,7 @@ impl<'a> Prediction<'a> {
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature out of the [`range`](Self::range).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([-1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let alloy = |ppm| Expansion::coefficient(ExpansionPerCelsius::ppm(ppm));
     /// let causes = Prediction::new(Gauge::new(GaugeFactor(2.0)), foil, alloy(15.0), alloy(20.0))
@@ -304,7 +304,7 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
@@ -321,7 +321,7 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
@@ -342,7 +342,7 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let foil = FoilResistance::new([1e-5])
     ///     .standard_uncertainty([1e-6])
     ///     .between(Celsius(0.0), Celsius(90.0));
@@ -377,7 +377,7 @@ impl<'a> Prediction<'a> {
     /// As [`check`](Self::check), and [`Error::Invalid`] for a window that is not inside the [`range`](Self::range).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);

@@ -110,7 +110,7 @@ impl Omission {
     /// part.
     ///
     /// ```
-    /// # use gaugewright::{units::*, commissioning::significance::Omission};
+    /// use gaugewright::{units::*, commissioning::significance::Omission};
     /// # let omission = Omission { error: Microstrain(-5.0), strain: Microstrain(2_000.0), temperature: Celsius(90.0),
     /// #     bound: Microstrain(5.01), percent: Percent(-0.25) };
     /// assert_eq!(omission.percent_of(Microstrain(500.0))?, Percent(-1.0));
@@ -128,12 +128,8 @@ impl Omission {
 /// [`Channel::significance`].
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-/// # use gaugewright::commissioning::significance::CorrectionStep;
-/// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-/// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
-/// #     .strain_within(Microstrain(1_000.0));
+/// use gaugewright::{commissioning::significance::CorrectionStep, units::*};
+/// # let channel = gaugewright::example::CHANNEL.strain_within(Microstrain(1_000.0));
 /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
 /// for effect in CorrectionStep::ALL {
 ///     if let Some(omission) = significance.of(effect) {
@@ -166,8 +162,8 @@ impl Channel {
     /// a strain range beyond what a bridge can follow.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::significance::CorrectionStep;
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::significance::CorrectionStep;
     /// let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     ///     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
@@ -218,8 +214,8 @@ impl Significance {
     /// instrument's readings, whose bridge is not known.
     ///
     /// ```
-    /// # use gaugewright::{Channel, Gauge, Instrument, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::significance::CorrectionStep;
+    /// use gaugewright::{Channel, Gauge, Instrument, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::significance::CorrectionStep;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let channel = Channel::from_readings(gauge, Instrument::showing(Microstrain(1.0), GaugeFactor(2.02)))
@@ -239,11 +235,8 @@ impl Significance {
     /// The end of the declared strain range: the reading that percentages are of.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
-    /// #     .strain_within(Microstrain(1_000.0));
+    /// use gaugewright::units::*;
+    /// # let channel = gaugewright::example::CHANNEL.strain_within(Microstrain(1_000.0));
     /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
     /// assert!((significance.reading().0 - 1_000.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
@@ -260,8 +253,8 @@ impl Significance {
     /// [`Error::Invalid`] for non-linearity or leads behind an instrument's readings.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::significance::*;
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::significance::*;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(120.0), Ohms(0.3)),

@@ -183,7 +183,7 @@ impl Default for gw_channel {
 /// `channel` is null or points to room for a gw_channel that nobody else uses; it need not be initialised.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// let mut channel = core::mem::MaybeUninit::uninit();
 /// // Safe: there is room.
 /// assert_eq!(unsafe { gw_channel_default(channel.as_mut_ptr()) }, GW_STATUS_OK);

@@ -114,7 +114,7 @@ impl gw_error {
 ///
 /// ```
 /// # use std::ffi::CStr;
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// // Safe: a text of the library, with its end.
 /// let text = unsafe { CStr::from_ptr(gw_status_text(GW_STATUS_NULL)) };
 /// assert_eq!(text, c"a pointer is null");
@@ -145,7 +145,7 @@ pub(super) const fn status_text(status: gw_status) -> &'static CStr {
 ///
 /// ```
 /// # use std::ffi::CStr;
-/// # use gaugewright::{error::Field, ffi::*};
+/// use gaugewright::{error::Field, ffi::*};
 /// // Safe: a text of the library, with its end.
 /// let text = unsafe { CStr::from_ptr(gw_name_text(Field::LeadResistance.number())) };
 /// assert_eq!(text, c"lead resistance (ohm)");

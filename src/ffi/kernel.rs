@@ -62,7 +62,7 @@ unsafe impl View for gw_kernel {
 /// nobody else uses.
 ///
 /// ```
-/// # use gaugewright::{error::Field, ffi::*};
+/// use gaugewright::{error::Field, ffi::*};
 /// # let channel = example::channel();
 /// let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
 /// // Safe: all of them live here.
@@ -89,7 +89,7 @@ pub unsafe extern "C" fn gw_kernel_build(
 /// Each pointer is null or points to its type; `seal` (not initialised, if need be) to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// let mut seal = gw_seal::default();
 /// // Safe: both live here.
@@ -113,7 +113,7 @@ pub unsafe extern "C" fn gw_kernel_seal(kernel: *const gw_kernel, seal: *mut gw_
 /// Each pointer is null or points to its type; `error` to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// # let mut seal = gw_seal::default();
 /// # assert_eq!(unsafe { gw_kernel_seal(&kernel, &mut seal) }, GW_STATUS_OK);
@@ -146,7 +146,7 @@ pub unsafe extern "C" fn gw_kernel_check(
 /// `kernel` is null or points to its type.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// // Safe: it lives here.
 /// let packed = unsafe { gw_kernel_reading_packed(&kernel, 123_456, 35 << 20) };
@@ -172,7 +172,7 @@ pub unsafe extern "C" fn gw_kernel_reading_packed(
 /// `kernel` is null or points to its type.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// // Safe: both live here.
 /// let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
@@ -197,7 +197,7 @@ pub unsafe extern "C" fn gw_kernel_at(kernel: *const gw_kernel, temperature: i32
 /// `readings` to room for `count` readings that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// let (codes, temperatures) = ([0, 1_000], [20 << 20; 2]);
 /// let mut readings = [gw_reading::default(); 2];
@@ -237,7 +237,7 @@ pub unsafe extern "C" fn gw_kernel_readings(
 /// Each pointer is null or points to its type; `ranges` (not initialised, if need be) to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// let mut ranges = gw_ranges::default();
 /// // Safe: both live here.
@@ -261,7 +261,7 @@ pub unsafe extern "C" fn gw_kernel_ranges(kernel: *const gw_kernel, ranges: *mut
 /// Each pointer is null or points to its type; `bound` (not initialised, if need be) to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// let mut bound = gw_bound::default();
 /// // Safe: both live here.

@@ -63,7 +63,7 @@ unsafe impl View for gw_large_kernel {
 /// nobody else uses.
 ///
 /// ```
-/// # use gaugewright::{error::Field, ffi::*};
+/// use gaugewright::{error::Field, ffi::*};
 /// # let channel = example::channel();
 /// let (mut kernel, mut error) = (gw_large_kernel::default(), gw_error::default());
 /// // Safe: all of them live here.
@@ -90,7 +90,7 @@ pub unsafe extern "C" fn gw_large_kernel_build(
 /// Each pointer is null or points to its type; `seal` (not initialised, if need be) to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::large_kernel();
 /// let mut seal = gw_seal::default();
 /// // Safe: both live here.
@@ -117,7 +117,7 @@ pub unsafe extern "C" fn gw_large_kernel_seal(
 /// Each pointer is null or points to its type; `error` to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::large_kernel();
 /// # let mut seal = gw_seal::default();
 /// # assert_eq!(unsafe { gw_large_kernel_seal(&kernel, &mut seal) }, GW_STATUS_OK);
@@ -150,7 +150,7 @@ pub unsafe extern "C" fn gw_large_kernel_check(
 /// `kernel` is null or points to its type.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::large_kernel();
 /// // Safe: it lives here.
 /// let packed = unsafe { gw_large_kernel_reading_packed(&kernel, 123_456, 35 << 20) };
@@ -176,7 +176,7 @@ pub unsafe extern "C" fn gw_large_kernel_reading_packed(
 /// `kernel` is null or points to its type.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::large_kernel();
 /// // Safe: both live here.
 /// let point = unsafe { gw_large_kernel_at(&kernel, 35 << 20) };
@@ -201,7 +201,7 @@ pub unsafe extern "C" fn gw_large_kernel_at(kernel: *const gw_large_kernel, temp
 /// `readings` to room for `count` readings that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::large_kernel();
 /// let (codes, temperatures) = ([0, 1_000], [20 << 20; 2]);
 /// let mut readings = [gw_reading::default(); 2];
@@ -241,7 +241,7 @@ pub unsafe extern "C" fn gw_large_kernel_readings(
 /// Each pointer is null or points to its type; `ranges` (not initialised, if need be) to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::large_kernel();
 /// let mut ranges = gw_ranges::default();
 /// // Safe: both live here.
@@ -268,7 +268,7 @@ pub unsafe extern "C" fn gw_large_kernel_ranges(
 /// Each pointer is null or points to its type; `bound` (not initialised, if need be) to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::large_kernel();
 /// let mut bound = gw_bound::default();
 /// // Safe: both live here.

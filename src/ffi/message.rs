@@ -17,7 +17,7 @@ use crate::error::BuildMessage;
 ///
 /// ```
 /// # use std::ffi::CStr;
-/// # use gaugewright::{error::Field, ffi::*};
+/// use gaugewright::{error::Field, ffi::*};
 /// let error = gw_error {
 ///     code: GW_STATUS_INVALID, field: Field::LeadResistance.number(), value: -1.0, low: 0.0, high: 1e4,
 /// };

@@ -77,7 +77,7 @@ unsafe impl View for gw_linear_point {
 /// `point` is null or points to its type.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// // Safe: it lives here.
@@ -98,7 +98,7 @@ pub unsafe extern "C" fn gw_point_reading_packed(point: *const gw_point, code: i
 /// `count` readings that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// let mut readings = [gw_reading::default(); 2];
@@ -133,7 +133,7 @@ pub unsafe extern "C" fn gw_point_readings(
 /// Each pointer is null or points to its type; `linear` (not initialised, if need be) to room that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::linear_kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// let mut linear = gw_linear_point::default();
@@ -167,7 +167,7 @@ pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw
 /// `point` is null or points to its type.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::linear_kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// # let mut linear = gw_linear_point::default();
@@ -197,7 +197,7 @@ pub unsafe extern "C" fn gw_linear_point_reading_packed(
 /// `count` readings that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// # let mut kernel = example::linear_kernel();
 /// # let point = unsafe { gw_kernel_at(&kernel, 35 << 20) };
 /// # let mut linear = gw_linear_point::default();

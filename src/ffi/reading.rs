@@ -64,7 +64,7 @@ impl gw_reading {
 /// `buffer` is null or points to `size` bytes that nobody else uses.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// let mut buffer = [0u8; 96];
 /// let flags = GW_FLAG_CODE_AT_RAIL | GW_FLAG_TEMPERATURE_OUTSIDE;
 /// // Safe: the buffer lives here.

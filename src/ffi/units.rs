@@ -13,7 +13,7 @@ const _: () = assert!(GW_STEPS_PER_DEGREE == fixed::Temperature::PER_DEGREE);
 /// temperature, not once a sample.
 ///
 /// ```
-/// # use gaugewright::ffi::*;
+/// use gaugewright::ffi::*;
 /// assert_eq!(gw_temperature_from_millicelsius(-40_000), -40 * GW_STEPS_PER_DEGREE);
 /// assert_eq!(gw_temperature_from_millicelsius(i32::MAX), 2047 * GW_STEPS_PER_DEGREE);
 /// ```

@@ -77,7 +77,7 @@ pub enum Verdict {
 /// A fault with its evidence.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
 /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
 /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)),
@@ -107,8 +107,8 @@ const MOST: usize = 14;
 /// What a reading at rest says.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
-/// # use gaugewright::installation::Fault;
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
+/// use gaugewright::installation::Fault;
 /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
 /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)),
@@ -142,10 +142,8 @@ impl Diagnosis {
     /// Every fault that the circuit can have, with its evidence.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// use gaugewright::units::*;
+    /// # let channel = gaugewright::example::FINE;
     /// assert!(channel.diagnose(0, Percent(1.0))?.findings().count() >= 4);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -156,10 +154,8 @@ impl Diagnosis {
     /// The faults that would give this reading.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// use gaugewright::units::*;
+    /// # let channel = gaugewright::example::FINE;
     /// assert!(channel.diagnose(-8_388_608, Percent(1.0))?.explaining().count() >= 1);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -176,8 +172,8 @@ impl Channel {
     /// readings, whose bridge is not known.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::installation::{Fault, Verdict};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::installation::{Fault, Verdict};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
     /// let bridge = Bridge::full_bending(Ohms(350.0)).leads(Ohms(2.0));

@@ -11,7 +11,7 @@ const COPPER: f64 = 0.0039;
 /// What a rise of the leads' temperature since balance does to a channel.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
 /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
 /// # let channel = Channel::new(gauge, Bridge::quarter_two_wire(Ohms(350.0), Ohms(0.35)),
@@ -42,7 +42,7 @@ impl Channel {
     /// leads are not known.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
     /// let three = Bridge::quarter_three_wire(Ohms(350.0), Ohms(0.35));

@@ -24,8 +24,8 @@ pub struct Shunt {
 /// What a shunt does to a channel at rest.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
-/// # use gaugewright::installation::Shunt;
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
+/// use gaugewright::installation::Shunt;
 /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
 /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)));
@@ -96,8 +96,8 @@ impl Shunt {
     /// error has the smallest that one does), or a channel of an instrument's readings, whose bridge is not known.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
-    /// # use gaugewright::installation::Shunt;
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
+    /// use gaugewright::installation::Shunt;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
     /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(2.0)),
@@ -118,11 +118,8 @@ impl Shunt {
     /// that makes 0.95 with the instrument's gauge factor.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
-    /// # use gaugewright::installation::Shunt;
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// use gaugewright::{channel::Arm, installation::Shunt, units::*};
+    /// # let channel = gaugewright::example::FINE;
     /// let shunt = Shunt::at_gauge(Arm::One, Ohms(100_000.0));
     /// let (rest, strained) = (shunt.effect(&channel)?, shunt.effect_at(&channel, Strain(2e-3))?);
     /// assert!(strained.indicated.0 < rest.indicated.0); // more resistance to take from
@@ -173,11 +170,8 @@ impl Shunt {
     /// limit outside 0 to 20 %.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, units::*, channel::Arm};
-    /// # use gaugewright::{error::Field, installation::Shunt};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// use gaugewright::{Error, channel::Arm, error::Field, installation::Shunt, units::*};
+    /// # let channel = gaugewright::example::FINE;
     /// let shunt = Shunt::at_gauge(Arm::One, Ohms(100_000.0));
     /// let expected = shunt.effect(&channel)?.codes;
     /// // The converter shows one percent too little.
@@ -206,8 +200,8 @@ impl Shunt {
     /// does it: the strain has the wrong sign for the arm, or is too small or too large.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
-    /// # use gaugewright::installation::Shunt;
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
+    /// use gaugewright::installation::Shunt;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
     /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)));

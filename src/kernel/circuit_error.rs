@@ -16,7 +16,7 @@ impl Channel {
     /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the rails leave no code.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
     /// let gauge = Gauge::new(GaugeFactor(2.1));
     /// let channel = |bridge| Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 128.0)))
     ///     .temperature_within(Celsius(0.0), Celsius(50.0))
@@ -45,7 +45,7 @@ impl Channel {
     /// What [`check`](Self::check) finds.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
     /// // A full bridge out of balance by 1 mV/V, at 2000 microstrain: two parts in ten thousand of the reading.
     /// let channel = Channel::new(
     ///     Gauge::new(GaugeFactor(2.1)),

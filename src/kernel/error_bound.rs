@@ -10,10 +10,10 @@ use crate::units::Nanostrain;
 /// less or more than their sum, because causes multiply.
 ///
 /// ```
-/// # use gaugewright::fixed;
-/// # use gaugewright::kernel::ErrorBound;
-/// # use gaugewright::example::CHANNEL;
-/// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+/// use gaugewright::fixed;
+/// use gaugewright::kernel::ErrorBound;
+/// use gaugewright::example::CHANNEL;
+/// static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// const BOUND: ErrorBound = KERNEL.error_bound();
 /// assert!(BOUND.reading.total.0 < 0.5 && BOUND.point.total.0 < 0.5);
 /// println!("{BOUND}");
@@ -30,8 +30,8 @@ pub struct ErrorBound {
 /// One path's bound and its parts.
 ///
 /// ```
-/// # use gaugewright::{example::CHANNEL, fixed};
-/// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+/// use gaugewright::{example::CHANNEL, fixed};
+/// static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// let parts = KERNEL.error_bound().reading;
 /// let sum = parts.constants.0 + parts.operations.0 + parts.reciprocal.0 + parts.output.0 + parts.temperature.0;
 /// assert!(sum > 0.99 * parts.total.0);
@@ -95,8 +95,8 @@ impl ErrorBound {
     /// The larger bound of the two paths: what holds whichever is used.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{example::CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let bound = KERNEL.error_bound();
     /// assert!(bound.max().0 >= bound.reading.total.0);
     /// ```

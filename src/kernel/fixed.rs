@@ -73,7 +73,7 @@ pub type Reading = crate::sample::Reading<Strain>;
 /// ```
 /// use gaugewright::fixed::{self, Temperature};
 ///
-/// # use gaugewright::example::CHANNEL;
+/// use gaugewright::example::CHANNEL;
 /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
 ///
 /// let reading = KERNEL.reading(123_456, Temperature::from_bits(35 << 20));
@@ -113,8 +113,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// Strain for a code and a temperature, in one call.
     ///
     /// ```
-    /// # use gaugewright::{Flags, example::CHANNEL, fixed};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{Flags, example::CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let reading = KERNEL.reading(8_388_607, fixed::Temperature::from_bits(0));
     /// assert_eq!(reading.flags, Flags::CODE_AT_RAIL);
     /// ```
@@ -138,8 +138,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// may then differ from those of a point at that end by a step or two.
     ///
     /// ```
-    /// # use gaugewright::{Flags, example::CHANNEL, fixed};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{Flags, example::CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let too_hot = KERNEL.at(fixed::Temperature::from_bits(120 << 20));
     /// assert_eq!(too_hot.reading(0).flags, Flags::TEMPERATURE_OUTSIDE);
     /// ```
@@ -165,8 +165,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// [`Error::BlockLength`] if the three slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{example::CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let codes = [0, 1_000, -1_000];
     /// let temperatures = [fixed::Temperature::from_bits(20 << 20); 3];
     /// let mut readings = [KERNEL.reading(0, temperatures[0]); 3];
@@ -198,11 +198,9 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// temperature and the converter gives. Codes beyond are clamped to them and flagged.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// use gaugewright::example::CHANNEL;
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// // No strain range was declared: everything between the rails.
     /// assert_eq!(KERNEL.codes(), (-32_767, 32_766));
     /// ```
@@ -214,11 +212,9 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// The lowest and highest temperature that the kernel corrects.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// use gaugewright::example::CHANNEL;
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// assert_eq!(KERNEL.temperatures().1.celsius(), Celsius(90.0));
     /// ```
     #[must_use]

@@ -36,7 +36,7 @@ use crate::sample::{Flags, Temperature, code_flags, hold, same_length};
 /// [`fixed::Kernel`](super::fixed::Kernel).
 ///
 /// ```
-/// # use gaugewright::{example::CHANNEL, fixed, float};
+/// use gaugewright::{example::CHANNEL, fixed, float};
 /// static KERNEL: float::Kernel<f32> = CHANNEL.float32();
 /// let reading = KERNEL.reading(123_456, fixed::Temperature::from_bits(35 << 20));
 /// assert!(reading.flags.is_clear() && reading.strain > 0.0);
@@ -66,8 +66,8 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
 ///
 /// ```
-/// # use gaugewright::{example::CHANNEL, fixed, float};
-/// # static KERNEL: float::Kernel<f32> = CHANNEL.float32();
+/// use gaugewright::{example::CHANNEL, fixed, float};
+/// static KERNEL: float::Kernel<f32> = CHANNEL.float32();
 /// let point: float::OperatingPoint<f32> = KERNEL.at(fixed::Temperature::from_bits(35 << 20));
 /// assert!(point.reading(123_456).strain > 0.0);
 /// ```
@@ -100,7 +100,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     /// Strain for a code and a temperature, in one call.
     ///
     /// ```
-    /// # use gaugewright::{Flags, example::CHANNEL, fixed, float};
+    /// use gaugewright::{Flags, example::CHANNEL, fixed, float};
     /// let kernel: float::Kernel<f32> = CHANNEL.float32();
     /// let reading = kernel.reading(i32::MAX, fixed::Temperature::from_bits(0));
     /// assert_eq!(reading.flags, Flags::CODE_AT_RAIL);
@@ -124,7 +124,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     /// The constants of one temperature.
     ///
     /// ```
-    /// # use gaugewright::{Flags, example::CHANNEL, fixed, float};
+    /// use gaugewright::{Flags, example::CHANNEL, fixed, float};
     /// let kernel: float::Kernel<f32> = CHANNEL.float32();
     /// let too_cold = kernel.at(fixed::Temperature::from_bits(-60 << 20));
     /// assert_eq!(too_cold.reading(0).flags, Flags::TEMPERATURE_OUTSIDE);
@@ -153,7 +153,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     /// [`Error::BlockLength`] if the three slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed, float};
+    /// use gaugewright::{example::CHANNEL, fixed, float};
     /// let kernel: float::Kernel<f32> = CHANNEL.float32();
     /// let temperatures = [fixed::Temperature::from_bits(20 << 20); 2];
     /// let mut readings = [kernel.reading(0, temperatures[0]); 2];
@@ -261,7 +261,7 @@ impl<T: Float> OperatingPoint<T> {
     /// Strain for a code at the temperature of the point.
     ///
     /// ```
-    /// # use gaugewright::{Flags, example::CHANNEL, fixed, float};
+    /// use gaugewright::{Flags, example::CHANNEL, fixed, float};
     /// let kernel: float::Kernel<f32> = CHANNEL.float32();
     /// let point = kernel.at(fixed::Temperature::from_bits(24 << 20));
     /// assert_eq!(point.reading(i32::MIN).flags, Flags::CODE_AT_RAIL);
@@ -281,7 +281,7 @@ impl<T: Float> OperatingPoint<T> {
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed, float};
+    /// use gaugewright::{example::CHANNEL, fixed, float};
     /// let kernel: float::Kernel<f32> = CHANNEL.float32();
     /// let point = kernel.at(fixed::Temperature::from_bits(24 << 20));
     /// let mut readings = [point.reading(0); 3];

@@ -12,7 +12,7 @@ use crate::units::{Celsius, GaugeFactor, Microstrain};
 /// that nothing else calls, as the search compiles some twenty channels: ask it on the host.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
+/// use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
 /// # let channel = Channel::new(Gauge::new(GaugeFactor(3.2)).thermal_output(
 /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.05)));
@@ -44,7 +44,7 @@ impl SuggestedLimits {
     /// No narrower range and no lower degree is enough.
     ///
     /// ```
-    /// # use gaugewright::units::*;
+    /// use gaugewright::units::*;
     /// # let channel = gaugewright::example::CHANNEL;
     /// // A step of the result is 0.058 nanostrain.
     /// let limits = channel.fixed_suggested_limits::<4, 1>(Nanostrain(0.01));

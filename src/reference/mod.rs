@@ -17,10 +17,8 @@ use network::Network;
 /// The steps from a reading to mechanical strain.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+/// # let channel = gaugewright::example::CHANNEL;
 /// let steps = reference::Model::new(&channel)?.steps(0.0, Celsius(34.0));
 /// assert_eq!(steps.indicated.0, 0.0);
 /// assert!((steps.thermal_output.microstrain().0 - 10.0 * 2.0 / 2.1).abs() < 1e-9);
@@ -43,7 +41,7 @@ pub struct Steps {
 /// A channel's model in `f64`.
 ///
 /// ```
-/// # use gaugewright::{reference, units::*};
+/// use gaugewright::{reference, units::*};
 /// # let channel = gaugewright::example::FLAT;
 /// let model = reference::Model::new(&channel)?;
 /// // A quarter bridge of gauge factor 2 gives e = 4 r / (1 - 2 r) / 2.
@@ -67,7 +65,7 @@ impl Model {
     /// What [`Channel::check`] finds.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, reference, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, reference, units::*};
     /// let channel = Channel::new(
     ///     Gauge::new(GaugeFactor(0.0)),
     ///     Bridge::quarter_ideal(Ohms(120.0)),
@@ -89,10 +87,8 @@ impl Model {
     /// code that no resistance of the gauges gives.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let model = reference::Model::new(&channel)?;
     /// assert_eq!(model.strain(0, fixed::Temperature::from_bits(0)).0, 0.0);
     /// # Ok::<(), gaugewright::Error>(())
@@ -105,11 +101,8 @@ impl Model {
     /// As [`strain`](Self::strain), with a compensating gauge at a temperature of its own.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
+    /// # let channel = gaugewright::example::COMPENSATED;
     /// let model = reference::Model::new(&channel)?;
     /// let warm = fixed::Temperature::from_bits(40 << 20);
     /// assert_eq!(model.compensated_strain(0, warm, warm).0, 0.0);
@@ -140,10 +133,8 @@ impl Model {
     /// Every step, for a code (or a mean of codes) and a temperature.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let channel = gaugewright::example::FLAT;
     /// let steps = reference::Model::new(&channel)?.steps(100.5, Celsius(20.0));
     /// assert!(steps.indicated.0 > 0.0);
     /// # Ok::<(), gaugewright::Error>(())
@@ -157,11 +148,8 @@ impl Model {
     /// the difference of the two.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let channel = gaugewright::example::COMPENSATED;
     /// let steps = reference::Model::new(&channel)?.compensated_steps(0.0, Celsius(40.0), Celsius(30.0));
     /// assert!((steps.thermal_output.microstrain().0 - 10.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
@@ -190,10 +178,8 @@ impl Model {
     /// network is solved forwards, so a reading corrected and put back checks both.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-    /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let channel = gaugewright::example::CHANNEL;
     /// let model = reference::Model::new(&channel)?;
     /// let strain = model.steps(1234.0, Celsius(60.0)).mechanical;
     /// assert!((model.code_for(strain, Celsius(60.0)) - 1234.0).abs() < 1e-7);
@@ -207,11 +193,8 @@ impl Model {
     /// As [`code_for`](Self::code_for), with a compensating gauge at a temperature of its own.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(350.0), Ohms(1.0)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
+    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// # let channel = gaugewright::example::COMPENSATED;
     /// let code = reference::Model::new(&channel)?.compensated_code_for(Strain(0.0), Celsius(9.0), Celsius(9.0));
     /// assert!(code.abs() < 1e-6);
     /// # Ok::<(), gaugewright::Error>(())
@@ -238,7 +221,7 @@ impl Model {
     /// Thermal output since balance, in the scale of indicated strain.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)))

@@ -33,8 +33,8 @@ pub struct FixedRosetteKernel {
 /// The state of strain of a surface in integers, each component a [`fixed::Strain`](crate::fixed::Strain).
 ///
 /// ```
-/// # use gaugewright::{fixed, rosette::{FixedStrain, Rosette}};
-/// # const ROSETTE: Rosette = Rosette::delta();
+/// use gaugewright::{fixed, rosette::{FixedStrain, Rosette}};
+/// const ROSETTE: Rosette = Rosette::delta();
 /// let state: FixedStrain = ROSETTE.fixed().strain([fixed::Strain::from_bits(1_000_000); 3]).strain;
 /// assert_eq!(state.mean().to_bits(), 1_000_000);
 /// assert_eq!((state.half_difference().to_bits(), state.half_shear().to_bits()), (0, 0));
@@ -50,8 +50,8 @@ pub struct FixedStrain {
 /// Principal strains in integers.
 ///
 /// ```
-/// # use gaugewright::{fixed, rosette::{FixedPrincipal, Rosette}};
-/// # const ROSETTE: Rosette = Rosette::delta();
+/// use gaugewright::{fixed, rosette::{FixedPrincipal, Rosette}};
+/// const ROSETTE: Rosette = Rosette::delta();
 /// let state = ROSETTE.fixed().strain([fixed::Strain::from_bits(-5_000); 3]).strain;
 /// let principal: FixedPrincipal = state.principal().strain;
 /// assert_eq!((principal.first, principal.half_shear.to_bits()), (principal.second, 0));
@@ -213,8 +213,8 @@ impl FixedStrain {
     /// The mean of two strains at right angles.
     ///
     /// ```
-    /// # use gaugewright::{fixed, rosette::Rosette};
-    /// # const ROSETTE: Rosette = Rosette::rectangular();
+    /// use gaugewright::{fixed, rosette::Rosette};
+    /// const ROSETTE: Rosette = Rosette::rectangular();
     /// let state = ROSETTE.fixed().strain([40, 0, 20].map(fixed::Strain::from_bits)).strain;
     /// assert_eq!(state.mean().to_bits(), 30);
     /// ```
@@ -226,8 +226,8 @@ impl FixedStrain {
     /// Half of strain along x less strain along y.
     ///
     /// ```
-    /// # use gaugewright::{fixed, rosette::Rosette};
-    /// # const ROSETTE: Rosette = Rosette::rectangular();
+    /// use gaugewright::{fixed, rosette::Rosette};
+    /// const ROSETTE: Rosette = Rosette::rectangular();
     /// let state = ROSETTE.fixed().strain([40, 0, 20].map(fixed::Strain::from_bits)).strain;
     /// assert_eq!(state.half_difference().to_bits(), 10);
     /// ```
@@ -239,8 +239,8 @@ impl FixedStrain {
     /// Half of the engineering shear between x and y.
     ///
     /// ```
-    /// # use gaugewright::{fixed, rosette::Rosette};
-    /// # const ROSETTE: Rosette = Rosette::rectangular();
+    /// use gaugewright::{fixed, rosette::Rosette};
+    /// const ROSETTE: Rosette = Rosette::rectangular();
     /// let state = ROSETTE.fixed().strain([40, 0, 20].map(fixed::Strain::from_bits)).strain;
     /// assert_eq!(state.half_shear().to_bits(), -30);
     /// ```
@@ -253,8 +253,8 @@ impl FixedStrain {
     /// strain beyond the format is held at its end and flagged.
     ///
     /// ```
-    /// # use gaugewright::{fixed, rosette::Rosette};
-    /// # const ROSETTE: Rosette = Rosette::rectangular();
+    /// use gaugewright::{fixed, rosette::Rosette};
+    /// const ROSETTE: Rosette = Rosette::rectangular();
     /// let state = ROSETTE.fixed().strain([400, 500, -200].map(fixed::Strain::from_bits)).strain;
     /// let principal = state.principal();
     /// assert!(principal.flags.is_clear());
@@ -284,8 +284,8 @@ impl FixedStrain {
     /// In `f64`, exactly: for direction and stresses.
     ///
     /// ```
-    /// # use gaugewright::{fixed, rosette::Rosette};
-    /// # const ROSETTE: Rosette = Rosette::rectangular();
+    /// use gaugewright::{fixed, rosette::Rosette};
+    /// const ROSETTE: Rosette = Rosette::rectangular();
     /// let state = ROSETTE.fixed().strain([0, 500, 0].map(fixed::Strain::from_bits)).strain;
     /// assert_eq!(state.float64().principal().direction.unwrap().0, 45.0);
     /// ```
@@ -303,8 +303,8 @@ impl FixedStrain {
     /// In `f32`, each component rounded once to 24 bits.
     ///
     /// ```
-    /// # use gaugewright::{fixed, rosette::Rosette};
-    /// # const ROSETTE: Rosette = Rosette::rectangular();
+    /// use gaugewright::{fixed, rosette::Rosette};
+    /// const ROSETTE: Rosette = Rosette::rectangular();
     /// let state = ROSETTE.fixed().strain([0, 500, 0].map(fixed::Strain::from_bits)).strain;
     /// assert_eq!(state.float32().principal().direction.unwrap().0, 45.0);
     /// ```

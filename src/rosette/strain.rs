@@ -21,7 +21,7 @@ pub struct PlaneStrain<T> {
 /// Principal strains, plain ratios.
 ///
 /// ```
-/// # use gaugewright::rosette::{PlaneStrain, PrincipalStrain};
+/// use gaugewright::rosette::{PlaneStrain, PrincipalStrain};
 /// let principal: PrincipalStrain<f64> = PlaneStrain::new(0.0, 0.0, 400e-6_f64).principal();
 /// assert_eq!((principal.first, principal.second), (200e-6, -200e-6));
 /// assert_eq!(principal.direction.unwrap().0, 45.0);

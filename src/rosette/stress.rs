@@ -28,7 +28,7 @@ pub struct PlaneStress<T> {
 /// of them.
 ///
 /// ```
-/// # use gaugewright::{rosette::{Material, PlaneStrain, PrincipalStress}, units::{Celsius, Gigapascals}};
+/// use gaugewright::{rosette::{Material, PlaneStrain, PrincipalStress}, units::{Celsius, Gigapascals}};
 /// # let elasticity = Material::new(Gigapascals(200.0), 0.25).at(Celsius(20.0))?;
 /// // Even tension, as on a sphere under pressure: the shear is out of the plane.
 /// let stress: PrincipalStress<f64> = elasticity.stress(&PlaneStrain::new(3e-4, 3e-4, 0.0)).principal();

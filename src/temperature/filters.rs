@@ -38,7 +38,7 @@ impl LowPass {
     /// [`Error::Invalid`]: a time out of range.
     ///
     /// ```
-    /// # use gaugewright::{temperature::LowPass, units::Seconds};
+    /// use gaugewright::{temperature::LowPass, units::Seconds};
     /// assert!(LowPass::new(Seconds(-1.0), Seconds(1.0)).is_err());
     /// ```
     pub const fn new(time_constant: Seconds, interval: Seconds) -> Result<Self, Error> {
@@ -57,7 +57,7 @@ impl LowPass {
     /// The filtered temperature after another interval. The first is taken as it is.
     ///
     /// ```
-    /// # use gaugewright::{fixed::Temperature, temperature::LowPass, units::Seconds};
+    /// use gaugewright::{fixed::Temperature, temperature::LowPass, units::Seconds};
     /// let mut none = LowPass::new(Seconds(0.0), Seconds(1.0))?;
     /// let t = Temperature::from_bits(12_345);
     /// assert_eq!(none.next(t), t);
@@ -130,7 +130,7 @@ impl LagCompensator {
     /// [`Error::Invalid`]: a time out of range.
     ///
     /// ```
-    /// # use gaugewright::{temperature::LagCompensator, units::Seconds};
+    /// use gaugewright::{temperature::LagCompensator, units::Seconds};
     /// assert!(LagCompensator::new(Seconds(20_001.0), Seconds(5.0), Seconds(2.0)).is_err());
     /// ```
     pub const fn new(time_constant: Seconds, low_pass: Seconds, interval: Seconds) -> Result<Self, Error> {
@@ -143,7 +143,7 @@ impl LagCompensator {
     /// is.
     ///
     /// ```
-    /// # use gaugewright::{fixed::Temperature, temperature::LagCompensator, units::Seconds};
+    /// use gaugewright::{fixed::Temperature, temperature::LagCompensator, units::Seconds};
     /// let mut lag = LagCompensator::new(Seconds(3.0), Seconds(0.0), Seconds(1.0))?;
     /// lag.next(Temperature::from_bits(20 << 20));
     /// assert_eq!(lag.next(Temperature::from_bits(21 << 20)), Temperature::from_bits(24 << 20));

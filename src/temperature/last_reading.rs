@@ -33,7 +33,7 @@ impl LastReading {
     /// For temperatures that are stale when they are older than `limit`.
     ///
     /// ```
-    /// # use gaugewright::temperature::LastReading;
+    /// use gaugewright::temperature::LastReading;
     /// let last = LastReading::new(100);
     /// assert_eq!(last.unusable(), 0);
     /// ```
@@ -45,7 +45,7 @@ impl LastReading {
     /// A new reading of the sensor, and its time. A reading that is open or shorted is counted and not kept.
     ///
     /// ```
-    /// # use gaugewright::{fixed::Temperature, temperature::*};
+    /// use gaugewright::{fixed::Temperature, temperature::*};
     /// let mut last = LastReading::new(3);
     /// last.update(Reading { temperature: Temperature::from_bits(5), flags: ThermometerFlags::OUTSIDE }, 0);
     /// assert_eq!(last.at(0).unwrap().flags, ThermometerFlags::OUTSIDE);
@@ -65,7 +65,7 @@ impl LastReading {
     /// as counter wrap-around and reported stale.
     ///
     /// ```
-    /// # use gaugewright::{fixed::Temperature, temperature::*};
+    /// use gaugewright::{fixed::Temperature, temperature::*};
     /// let mut last = LastReading::new(3);
     /// last.update(Reading { temperature: Temperature::from_bits(5), flags: ThermometerFlags::CLEAR }, u32::MAX);
     /// assert!(last.at(2).unwrap().flags.is_clear());
@@ -86,7 +86,7 @@ impl LastReading {
     /// Readings that could not be used, so far.
     ///
     /// ```
-    /// # use gaugewright::{fixed::Temperature, temperature::*};
+    /// use gaugewright::{fixed::Temperature, temperature::*};
     /// let mut last = LastReading::new(3);
     /// last.update(Reading { temperature: Temperature::from_bits(5), flags: ThermometerFlags::SHORTED }, 0);
     /// assert_eq!((last.unusable(), last.at(0)), (1, None));

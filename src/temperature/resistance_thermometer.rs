@@ -54,7 +54,7 @@ pub struct ResistanceThermometer {
 /// **Error:** [`error_bound`](Self::error_bound). **Cost:** five products, no division.
 ///
 /// ```
-/// # use gaugewright::{Converter, temperature::*, units::*};
+/// use gaugewright::{Converter, temperature::*, units::*};
 /// # const T: ResistanceThermometer = ResistanceThermometer::platinum(
 /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
 /// static KERNEL: ResistanceKernel<i32, 16> = T.fixed();
@@ -77,7 +77,7 @@ impl ResistanceThermometer {
     /// [`between`](Self::between): -200 to 850 C.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// let converter = Converter::bipolar(24, Ratio(0.125));
     /// let t = ResistanceThermometer::platinum(Platinum::iec60751(Ohms(1000.0)), converter, Ohms(40_000.0));
     /// assert!(t.try_fixed::<16>().is_ok());
@@ -91,7 +91,7 @@ impl ResistanceThermometer {
     /// [`between`](Self::between): -40 to 125 C.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
     /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(24, Ratio(1.0)), Ohms(500_000.0));
     /// assert!(t.try_fixed::<64>().is_ok());
@@ -116,7 +116,7 @@ impl ResistanceThermometer {
     /// sensor's share of it: the usual way with thermistors, since no resistance then leads out of range.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
     /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(16, Ratio(1.0)), Ohms(10_000.0)).in_divider();
     /// let kernel: ResistanceKernel<i32, 32> = t.try_fixed_within(Celsius(0.01))?;
@@ -133,7 +133,7 @@ impl ResistanceThermometer {
     /// The leads, of which a reading is freed; without this: four.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// let t = ResistanceThermometer::platinum(
     ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 16.0)), Ohms(4096.0))
     ///     .leads(SensorLeads::TwoWire { there: Ohms(0.5), back: Ohms(0.5) })
@@ -151,7 +151,7 @@ impl ResistanceThermometer {
     /// The range of temperature that is measured: a narrow one needs fewer pieces.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// let t = ResistanceThermometer::platinum(
     ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 16.0)), Ohms(4096.0));
     /// let narrow = t.between(Celsius(0.0), Celsius(100.0));
@@ -222,7 +222,7 @@ impl<T, const PIECES: usize> ResistanceKernel<T, PIECES> {
     /// code.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// const T: ResistanceThermometer = ResistanceThermometer::platinum(
     ///     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
     /// assert!(T.fixed::<4>().error_bound().0 > T.fixed::<16>().error_bound().0);
@@ -250,7 +250,7 @@ impl<T, const PIECES: usize> ResistanceKernel<T, PIECES> {
     /// The lowest and highest code of the range.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// # let t = ResistanceThermometer::platinum(
     /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
     /// let kernel = t.between(Celsius(0.0), Celsius(100.0)).try_fixed::<2>()?;
@@ -267,7 +267,7 @@ impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
     /// Temperature for a code.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// # let t = ResistanceThermometer::platinum(
     /// #     Platinum::iec60751(Ohms(100.0)), Converter::bipolar(24, Ratio(1.0 / 8.0)), Ohms(4096.0));
     /// let kernel = t.try_fixed::<16>()?;

@@ -33,7 +33,7 @@ impl SensorPair {
     /// [`Error::Invalid`]: a fraction out of range; nothing is extrapolated.
     ///
     /// ```
-    /// # use gaugewright::temperature::SensorPair;
+    /// use gaugewright::temperature::SensorPair;
     /// assert!(SensorPair::try_at(1.01).is_err());
     /// ```
     pub const fn try_at(fraction: f64) -> Result<Self, Error> {
@@ -47,7 +47,7 @@ impl SensorPair {
     /// Where [`try_at`](Self::try_at) gives an error: the build stops.
     ///
     /// ```
-    /// # use gaugewright::temperature::SensorPair;
+    /// use gaugewright::temperature::SensorPair;
     /// const HALFWAY: SensorPair = SensorPair::at(0.5);
     /// ```
     #[must_use]
@@ -59,7 +59,7 @@ impl SensorPair {
     /// [`ThermometerFlags::ONE_SENSOR`]; if both are, that of the first, with the flags of both.
     ///
     /// ```
-    /// # use gaugewright::{fixed::Temperature, temperature::*};
+    /// use gaugewright::{fixed::Temperature, temperature::*};
     /// let bad = Reading { temperature: Temperature::from_bits(0), flags: ThermometerFlags::OPEN };
     /// assert_eq!(SensorPair::at(0.5).reading(bad, bad).flags, ThermometerFlags::OPEN);
     /// ```

@@ -56,7 +56,7 @@ pub struct ThermocoupleInput {
 /// products, no division.
 ///
 /// ```
-/// # use gaugewright::{Converter, temperature::*, units::*};
+/// use gaugewright::{Converter, temperature::*, units::*};
 /// # const T: ThermocoupleInput = ThermocoupleInput::new(
 /// #     Thermocouple::T, Converter::bipolar(24, Ratio(1.0 / 64.0)), Millivolts(2500.0));
 /// static KERNEL: ThermocoupleKernel<i32, 16, 4> = T.fixed();
@@ -88,7 +88,7 @@ impl ThermocoupleInput {
     /// 85 C (B: 0 to 85 C).
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// // 2.048 V and a gain of 32: 64 mV.
     /// let converter = Converter::bipolar(16, Ratio(1.0 / 32.0));
     /// let t = ThermocoupleInput::new(Thermocouple::K, converter, Millivolts(2048.0));
@@ -117,7 +117,7 @@ impl ThermocoupleInput {
     /// The range of temperature that is measured: a narrow one needs fewer pieces.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// # let converter = Converter::bipolar(24, Ratio(1.0 / 32.0));
     /// let t = ThermocoupleInput::new(Thermocouple::K, converter, Millivolts(2500.0));
     /// let narrow = t.between(Celsius(-100.0), Celsius(200.0));
@@ -134,7 +134,7 @@ impl ThermocoupleInput {
     /// The range of temperature of the cold junction.
     ///
     /// ```
-    /// # use gaugewright::{Converter, fixed::Temperature, temperature::*, units::*};
+    /// use gaugewright::{Converter, fixed::Temperature, temperature::*, units::*};
     /// # let converter = Converter::bipolar(24, Ratio(1.0 / 32.0));
     /// let t = ThermocoupleInput::new(Thermocouple::K, converter, Millivolts(2500.0))
     ///     .cold_junction(Celsius(0.0), Celsius(50.0));
@@ -271,7 +271,7 @@ impl<T, const HOT: usize, const COLD: usize> ThermocoupleKernel<T, HOT, COLD> {
     /// thermocouple's tolerance.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// let converter = Converter::bipolar(24, Ratio(1.0 / 32.0));
     /// let t = ThermocoupleInput::new(Thermocouple::E, converter, Millivolts(2560.0));
     /// assert!(t.try_fixed::<64, 4>()?.error_bound().0 < 0.02);
@@ -302,7 +302,7 @@ impl<const HOT: usize, const COLD: usize> ThermocoupleKernel<i32, HOT, COLD> {
     /// Temperature of the hot junction for a code and the temperature of the cold one.
     ///
     /// ```
-    /// # use gaugewright::{Converter, fixed::Temperature, temperature::*, units::*};
+    /// use gaugewright::{Converter, fixed::Temperature, temperature::*, units::*};
     /// # let converter = Converter::bipolar(24, Ratio(1.0 / 32.0));
     /// # let kernel = ThermocoupleInput::new(Thermocouple::K, converter, Millivolts(2500.0)).try_fixed::<64, 4>()?;
     /// let cold = Temperature::from_bits(25 << 20);
@@ -321,7 +321,7 @@ impl<const HOT: usize, const COLD: usize> ThermocoupleKernel<f32, HOT, COLD> {
     /// Temperature of the hot junction, in degrees Celsius, for a code and the temperature of the cold one.
     ///
     /// ```
-    /// # use gaugewright::{Converter, temperature::*, units::*};
+    /// use gaugewright::{Converter, temperature::*, units::*};
     /// # let converter = Converter::bipolar(24, Ratio(1.0 / 32.0));
     /// # let kernel = ThermocoupleInput::new(Thermocouple::K, converter, Millivolts(2500.0)).try_float32::<64, 4>()?;
     /// // A cold junction at 25 C, as an `f32` thermometer gives it.

@@ -11,7 +11,7 @@ use crate::units::{Celsius, Microstrain, Percent};
 /// What one input contributes.
 ///
 /// ```
-/// # use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
+/// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
 /// # let channel = gaugewright::example::FLAT;
 /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).thermal_output(Microstrain(5.0));
 /// let contribution = inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.contribution(Input::GaugeFactor);
@@ -36,7 +36,7 @@ pub struct Contribution {
 /// An expanded uncertainty.
 ///
 /// ```
-/// # use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
+/// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
 /// # let channel = gaugewright::example::FLAT;
 /// let inputs = StandardUncertainties::for_channel(channel).noise(1.0).degrees_of_freedom(Input::Noise, 10.0);
 /// let expanded = inputs.budget(Microstrain(0.0), Celsius(20.0))?.expanded(Percent(95.0))?;
@@ -57,7 +57,7 @@ pub struct Expanded {
 /// The uncertainty of a strain, by what it comes from.
 ///
 /// ```
-/// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+/// use gaugewright::{uncertainty::StandardUncertainties, units::*};
 /// # let channel = gaugewright::example::FLAT;
 /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
 /// for contribution in budget.contributions().filter(|contribution| contribution.share.0 > 0.1) {
@@ -104,7 +104,7 @@ impl Budget {
     /// The strain it is the budget of.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// assert_eq!(StandardUncertainties::for_channel(channel).budget(Microstrain(7.0), Celsius(20.0))?.strain(), Microstrain(7.0));
     /// # Ok::<(), gaugewright::Error>(())
@@ -117,7 +117,7 @@ impl Budget {
     /// The temperature it is the budget of.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// assert_eq!(StandardUncertainties::for_channel(channel).budget(Microstrain(7.0), Celsius(20.0))?.temperature(), Celsius(20.0));
     /// # Ok::<(), gaugewright::Error>(())
@@ -130,7 +130,7 @@ impl Budget {
     /// What one input contributes.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
+    /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let budget = StandardUncertainties::for_channel(channel).ratio(Percent(1.0)).budget(Microstrain(200.0), Celsius(20.0))?;
     /// assert!((budget.contribution(Input::Ratio).uncertainty.0 - 2.0).abs() < 0.001);
@@ -153,7 +153,7 @@ impl Budget {
     /// All contributions, those of nothing too, in the order of [`Input::ALL`].
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).noise(1.0).budget(Microstrain(900.0), Celsius(20.0))?;
     /// let shares: f64 = budget.contributions().map(|contribution| contribution.share.0).sum();
@@ -168,7 +168,7 @@ impl Budget {
     /// input's, so they add up with their signs to its [`effect`](Contribution::effect).
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).gauge_factor_slope(PercentPer100C(1.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
@@ -186,7 +186,7 @@ impl Budget {
     /// Combined standard uncertainty: the root of the sum of squares (GUM 5.1.2).
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(4.0));
     /// assert!((inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.combined().0 - 5.0).abs() < 1e-9);
@@ -201,7 +201,7 @@ impl Budget {
     /// them.
     ///
     /// ```
-    /// # use gaugewright::{ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
+    /// use gaugewright::{ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// // Two alike, of which one is known by five readings: four times its four degrees.
     /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(3.0))
@@ -231,7 +231,7 @@ impl Budget {
     /// [`Error::Invalid`]: coverage out of range.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
     /// let expanded = budget.expanded(Percent(95.0))?;

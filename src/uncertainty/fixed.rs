@@ -10,9 +10,9 @@ use crate::sample::{Strain, mul, nearest};
 /// most, and the root is rounded down.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
 /// # let channel = gaugewright::example::FLAT;
-/// # static KERNEL: fixed::Kernel<1, 1> = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
+/// static KERNEL: fixed::Kernel<1, 1> = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01))).fixed();
 /// let inputs = StandardUncertainties::for_channel(channel).ratio(Percent(0.1)).noise(0.5);
@@ -54,7 +54,7 @@ impl FixedUncertaintyPoint {
     /// Combined standard uncertainty of a strain.
     ///
     /// ```
-    /// # use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let point = StandardUncertainties::for_channel(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?.fixed()?;
     /// let uncertainty = point.standard(fixed::Strain::from_bits(i32::MIN));

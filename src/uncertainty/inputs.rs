@@ -16,10 +16,8 @@ use crate::units::{
 /// expanded uncertainty is divided by its coverage factor. Nothing is checked until it is used.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
+/// # let channel = gaugewright::example::CHANNEL;
 /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).temperature(Celsius(2.0));
 /// let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0))?;
 /// // Half a percent of the strain, and two degrees of a curve that rises by one a degree.
@@ -105,7 +103,7 @@ impl StandardUncertainties {
     /// A channel whose inputs are known exactly, until said otherwise.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let budget = StandardUncertainties::for_channel(channel).budget(Microstrain(1_000.0), Celsius(24.0))?;
     /// assert!(budget.combined().0 < 1e-6); // what rounding leaves of the circuit's bound
@@ -120,9 +118,8 @@ impl StandardUncertainties {
     /// readings has `n - 1`; an uncertainty that is itself known to a part `q` only has `1 / (2 q^2)` (GUM G.4.2).
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, uncertainty::{Input, StandardUncertainties}, units::*};
-    /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)), Bridge::quarter_ideal(Ohms(120.0)),
-    /// #     Converter::bipolar(16, Ratio(0.01)));
+    /// use gaugewright::uncertainty::{Input, StandardUncertainties};
+    /// # let channel = gaugewright::example::FLAT;
     /// let inputs = StandardUncertainties::for_channel(channel).balance_noise(2.5).degrees_of_freedom(Input::BalanceNoise, 9.0);
     /// ```
     #[must_use]
@@ -137,7 +134,7 @@ impl StandardUncertainties {
     /// What [`check`](Self::check) finds, a temperature out of the channel's range, or a strain beyond 125 000 microstrain.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0));
     /// let budget = inputs.budget(Microstrain(500.0), Celsius(24.0))?;
@@ -172,7 +169,7 @@ impl StandardUncertainties {
     /// where there is none. [`Error::Overflow`] where the rails leave no code.
     ///
     /// ```
-    /// # use gaugewright::{Error, error::Field, uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{Error, error::Field, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let refused = StandardUncertainties::for_channel(channel).temperature(Celsius(-1.0)).check();
     /// assert!(matches!(refused, Err(Error::Invalid { field: Field::TemperatureUncertainty, .. })));
@@ -199,7 +196,7 @@ impl StandardUncertainties {
     /// What [`check`](Self::check) finds.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float64()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-12);
@@ -216,7 +213,7 @@ impl StandardUncertainties {
     /// What [`check`](Self::check) finds.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-11);

@@ -14,10 +14,8 @@ use crate::units::Celsius;
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
-/// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
-/// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
+/// # let channel = gaugewright::example::CHANNEL;
 /// let kernel = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).temperature(Celsius(0.5)).float32()?;
 /// let point = kernel.at(Celsius(20.0))?;
 /// // 1 % of the strain and half a microstrain.
@@ -155,7 +153,7 @@ impl<T: Float> UncertaintyKernel<T> {
     /// [`Error::Invalid`] for a temperature out of the channel's range.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let kernel = StandardUncertainties::for_channel(channel).float64()?;
     /// assert!(kernel.at(Celsius(90.0)).is_ok() && kernel.at(Celsius(90.1)).is_err());
@@ -216,7 +214,7 @@ fn first<const N: usize>(polynomial: &Polynomial) -> [f64; N] {
 /// The uncertainty at a temperature: three rows `a + b e + c e^2` whose squares add up.
 ///
 /// ```
-/// # use gaugewright::{uncertainty::{StandardUncertainties, UncertaintyPoint}, units::*};
+/// use gaugewright::{uncertainty::{StandardUncertainties, UncertaintyPoint}, units::*};
 /// # let channel = gaugewright::example::FLAT;
 /// let point: UncertaintyPoint<f32> = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
 /// assert!((point.standard(-500e-6) - 5e-6).abs() < 1e-11);
@@ -232,7 +230,7 @@ impl<T: Float> UncertaintyPoint<T> {
     /// Combined standard uncertainty of a strain, both plain ratios: three squares and a root.
     ///
     /// ```
-    /// # use gaugewright::{uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let point = StandardUncertainties::for_channel(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?;
     /// assert!((point.standard(700e-6) - 3e-6).abs() < 1e-12);
@@ -254,7 +252,7 @@ impl<T: Float> UncertaintyPoint<T> {
     /// [`Error::Overflow`] where an uncertainty could exceed 125 000 microstrain.
     ///
     /// ```
-    /// # use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
+    /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?.fixed()?;
     /// assert!((point.standard(fixed::Strain::from_bits(1_000_000)).to_bits() - 10_000).abs() <= 5);

@@ -63,7 +63,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// 0.001 to 1000 (as where the signs differ), or a fit whose points come with uncertainties.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Direction}};
+    /// use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Direction}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe(Direction::Heating, Celsius(20.0), Microstrain(-500.0), Microstrain(-516.0))?;
     /// assert!(fit.observe(Direction::Heating, Celsius(20.0), Microstrain(0.0), Microstrain(3.0)).is_err());
@@ -86,7 +86,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// As [`observe`](Self::observe), and an uncertainty out of range or a point without one before.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Direction}};
+    /// use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{GaugeFactorFit, Direction}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe_with(Direction::Heating, Celsius(20.0), Microstrain(500.0), Microstrain(516.0), Microstrain(0.5))?;
     /// # Ok::<(), gaugewright::Error>(())
@@ -111,7 +111,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// As [`observe`](Self::observe).
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::fit::{GaugeFactorFit, Direction}};
+    /// use gaugewright::{units::Celsius, commissioning::fit::{GaugeFactorFit, Direction}};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe_ratio(Direction::Cooling, Celsius(45.0), 1.0021)?;
     /// # Ok::<(), gaugewright::Error>(())
@@ -137,7 +137,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// [`Error::Invalid`]: other temperatures, or only one of them has points with uncertainties.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};
+    /// use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};
     /// let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// assert!(fit.join(&GaugeFactorFit::between(Celsius(0.0), Celsius(60.0))?).is_err());
     /// # Ok::<(), gaugewright::Error>(())
@@ -149,7 +149,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// Points taken in so far.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};
+    /// use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};
     /// assert_eq!(GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?.points(), 0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -164,7 +164,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// As [`ThermalOutputFit::solve`](super::ThermalOutputFit::solve); the degree is 3 at most.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::fit::{Degree, GaugeFactorFit}};
+    /// use gaugewright::{units::Celsius, commissioning::fit::{Degree, GaugeFactorFit}};
     /// assert!(GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(50.0))?.solve(Degree::Exactly(1)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -184,7 +184,7 @@ fn ratio(applied: Microstrain, shown: Microstrain) -> Result<f64, Error> {
 /// Everything is refused outside of the temperatures of the points, that of the reference included.
 ///
 /// ```
-/// # use gaugewright::{units::*, commissioning::fit::{Degree, GaugeFactorFit, Direction}};
+/// use gaugewright::{units::*, commissioning::fit::{Degree, GaugeFactorFit, Direction}};
 /// # let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(100.0))?;
 /// # for (t, ratio) in [(1.0, 0.9976), (24.0, 1.0001), (50.0, 1.0025), (75.0, 1.0051), (99.0, 1.0075)] {
 /// #     fit.observe_ratio(Direction::Heating, Celsius(t), ratio)?;

@@ -54,7 +54,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// whose points come with uncertainties. The fit is as it was.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
+    /// use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe(Direction::Heating, Celsius(20.0), Microstrain(-3.5))?;
     /// assert!(fit.observe(Direction::Heating, Celsius(50.1), Microstrain(60.0)).is_err());
@@ -77,7 +77,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// As [`observe`](Self::observe), and an uncertainty out of range.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
+    /// use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe_with(Direction::Heating, Celsius(20.0), Microstrain(-3.5), Microstrain(0.4))?;
     /// // How uncertain is this one?
@@ -113,7 +113,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// [`Error::Invalid`]: other temperatures, or only one of them has points with uncertainties.
     ///
     /// ```
-    /// # use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
+    /// use gaugewright::{units::{Celsius, Microstrain}, commissioning::fit::{Direction, ThermalOutputFit}};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// fit.observe(Direction::Heating, Celsius(20.0), Microstrain(-3.5))?;
     /// let other = fit;
@@ -128,7 +128,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// Points taken in so far.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};
+    /// use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};
     /// assert_eq!(ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?.points(), 0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -145,8 +145,8 @@ impl<T: Float> ThermalOutputFit<T> {
     /// too close together to tell the powers apart, a degree above 5, or a level of significance out of range.
     ///
     /// ```
-    /// # use gaugewright::{Error, units::{Celsius, Microstrain}};
-    /// # use gaugewright::{commissioning::fit::{Degree, Direction, ThermalOutputFit}, error::Field};
+    /// use gaugewright::{Error, units::{Celsius, Microstrain}};
+    /// use gaugewright::{commissioning::fit::{Degree, Direction, ThermalOutputFit}, error::Field};
     /// let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
     /// for t in [10.0, 20.0, 10.0, 20.0, 10.0] {
     ///     fit.observe(Direction::Heating, Celsius(t), Microstrain(t))?;
@@ -166,7 +166,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// As [`solve`](Self::solve), for either direction; or no temperatures in common.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};
+    /// use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};
     /// // Nothing has been read.
     /// assert!(ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?.hysteresis(3).is_err());
     /// # Ok::<(), gaugewright::Error>(())
@@ -183,7 +183,7 @@ impl<T: Float> ThermalOutputFit<T> {
 /// points about the curve, also where they were given uncertainties of their own: those say how points compare.
 ///
 /// ```
-/// # use gaugewright::{units::*, commissioning::fit::{Degree, Direction, ThermalOutputFit}};
+/// use gaugewright::{units::*, commissioning::fit::{Degree, Direction, ThermalOutputFit}};
 /// # let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
 /// # for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {
 /// #     fit.observe(Direction::Heating, Celsius(t), Microstrain(reading))?;

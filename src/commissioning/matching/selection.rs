@@ -105,8 +105,8 @@ impl<'a> Selection<'a> {
     /// ([`of_curves`](Self::of_curves)).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::*};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::*};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(0.0), Celsius(90.0)));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(11.0)));
@@ -156,7 +156,7 @@ impl<'a> Selection<'a> {
     /// As [`RotatedCurve::steepest`], and [`Error::Invalid`] where nothing is on offer.
     ///
     /// ```
-    /// # use gaugewright::{units::*, commissioning::matching::*};
+    /// use gaugewright::{units::*, commissioning::matching::*};
     /// assert!(Selection::of_curves(&[]).least_slope(Celsius(0.0), Celsius(90.0)).is_err());
     /// ```
     pub fn least_slope(&self, low: Celsius, high: Celsius) -> Result<Choice<MicrostrainPerCelsius>, Error> {
@@ -169,7 +169,7 @@ impl<'a> Selection<'a> {
     /// As [`RotatedCurve::extremes`], and [`Error::Invalid`] where nothing is on offer.
     ///
     /// ```
-    /// # use gaugewright::{units::*, commissioning::matching::*};
+    /// use gaugewright::{units::*, commissioning::matching::*};
     /// assert!(Selection::of_curves(&[]).least_span(Celsius(0.0), Celsius(90.0)).is_err());
     /// ```
     pub fn least_span(&self, low: Celsius, high: Celsius) -> Result<Choice<Microstrain>, Error> {
@@ -183,7 +183,7 @@ impl<'a> Selection<'a> {
     /// As [`RotatedCurve::residual`], and [`Error::Invalid`] where nothing is on offer.
     ///
     /// ```
-    /// # use gaugewright::{units::*, commissioning::matching::*};
+    /// use gaugewright::{units::*, commissioning::matching::*};
     /// let nothing = Selection::of_curves(&[]);
     /// assert!(nothing.least_residual(Celsius(0.0), Celsius(90.0), Celsius(0.5)).is_err());
     /// ```

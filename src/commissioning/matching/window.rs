@@ -56,7 +56,7 @@ impl Extremes {
     /// Highest less lowest.
     ///
     /// ```
-    /// # use gaugewright::{units::*, commissioning::matching::Extremes};
+    /// use gaugewright::{units::*, commissioning::matching::Extremes};
     /// let point = (Celsius(24.0), Microstrain(0.0));
     /// assert_eq!(Extremes { lowest: point, highest: point }.span(), Microstrain(0.0));
     /// ```
@@ -107,8 +107,8 @@ impl RotatedCurve<'_> {
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature out of the [`range`](Self::range).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(23.0)));
@@ -127,8 +127,8 @@ impl RotatedCurve<'_> {
     /// As [`thermal_output`](Self::thermal_output).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(23.0)));
@@ -158,8 +158,8 @@ impl RotatedCurve<'_> {
     /// [`range`](Self::range).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::{RotatedCurve, Turn}};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::{RotatedCurve, Turn}};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(9.0)));
@@ -185,8 +185,8 @@ impl RotatedCurve<'_> {
     /// As [`turn`](Self::turn).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let steel = ExpansionPerCelsius::ppm(11.0);
     /// // A parabola with its top at 40 C.
     /// let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
@@ -214,8 +214,8 @@ impl RotatedCurve<'_> {
     /// As [`turn`](Self::turn).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
@@ -238,8 +238,8 @@ impl RotatedCurve<'_> {
     /// As [`turn`](Self::turn); the curve has to be known as far beyond the window as the temperature may be off.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
@@ -268,8 +268,8 @@ impl RotatedCurve<'_> {
     /// As [`turn`](Self::turn).
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let rows = [-80.0, 20.0, 120.0].map(|t| (Celsius(t), ExpansionPerCelsius::ppm(11.0 + 0.01 * t)));

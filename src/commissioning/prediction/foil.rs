@@ -90,7 +90,7 @@ impl FoilResistance {
     /// The coefficients.
     ///
     /// ```
-    /// # use gaugewright::commissioning::prediction::FoilResistance;
+    /// use gaugewright::commissioning::prediction::FoilResistance;
     /// assert_eq!(FoilResistance::new([]).coefficients(), [0.0; 5]);
     /// ```
     #[must_use]
@@ -106,7 +106,7 @@ impl FoilResistance {
     /// [`Error::Invalid`] for the first that is missing, not finite or out of range.
     ///
     /// ```
-    /// # use gaugewright::commissioning::prediction::FoilResistance;
+    /// use gaugewright::commissioning::prediction::FoilResistance;
     /// assert!(FoilResistance::new([8e-6]).check().is_err()); // good for which temperatures?
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
@@ -128,7 +128,7 @@ impl FoilResistance {
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature outside.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilResistance};
+    /// use gaugewright::{units::Celsius, commissioning::prediction::FoilResistance};
     /// let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(50.0));
     /// assert!((foil.change(Celsius(34.0), Celsius(24.0))? - 1e-4).abs() < 1e-18);
     /// # Ok::<(), gaugewright::Error>(())
@@ -145,7 +145,7 @@ impl FoilResistance {
     /// As [`change`](Self::change).
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilResistance};
+    /// use gaugewright::{units::Celsius, commissioning::prediction::FoilResistance};
     /// let foil = FoilResistance::new([1e-5, 1e-8]).between(Celsius(0.0), Celsius(50.0));
     /// assert!((foil.coefficient_at(Celsius(34.0), Celsius(24.0))?.0 - 1.02e-5).abs() < 1e-18);
     /// # Ok::<(), gaugewright::Error>(())

@@ -47,7 +47,7 @@ impl FoilPoint {
     /// Standard uncertainty of the change: all of them together.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
+    /// use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
     /// # let point = FoilPoint { above_reference: Celsius(50.0), change: 4e-4,
     /// #     by_thermal_output: 3e-6, by_specimen: 4e-6, by_grid: 0.0, by_gauge_factor: 0.0 };
     /// assert!((point.uncertainty() - 5e-6).abs() < 1e-18);
@@ -63,7 +63,7 @@ impl FoilPoint {
     /// than a thousandth of a degree.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
+    /// use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
     /// # let point = FoilPoint { above_reference: Celsius(0.0), change: 0.0,
     /// #     by_thermal_output: 0.0, by_specimen: 0.0, by_grid: 0.0, by_gauge_factor: 0.0 };
     /// assert!(point.mean_coefficient().is_none()); // at the reference temperature
@@ -76,7 +76,7 @@ impl FoilPoint {
     /// Its standard uncertainty.
     ///
     /// ```
-    /// # use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
+    /// use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};
     /// # let point = FoilPoint { above_reference: Celsius(-50.0), change: 4e-4,
     /// #     by_thermal_output: 5e-6, by_specimen: 0.0, by_grid: 0.0, by_gauge_factor: 0.0 };
     /// assert!((point.mean_coefficient_uncertainty().unwrap().0 - 1e-7).abs() < 1e-18);
@@ -145,7 +145,7 @@ impl<'a> FoilMeasurement<'a> {
     /// foil and of the specimen.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.1)), both, both);
     /// // Nothing is strained: 100 microstrain at a gauge factor of 2.0 is resistance alone.
@@ -162,7 +162,7 @@ impl<'a> FoilMeasurement<'a> {
     /// The gauge factor that the points were measured with; 2.0 until it is said. A curve has its own.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.1)), both, both)
     ///     .stated_for(GaugeFactor(2.1));
@@ -179,7 +179,7 @@ impl<'a> FoilMeasurement<'a> {
     /// the slope of the curve.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.1)), both, both)
     ///     .thermal_output_uncertainty(Microstrain(5.0));
@@ -195,7 +195,7 @@ impl<'a> FoilMeasurement<'a> {
     /// Relative standard uncertainty of the gauge factor, 0 to 50 %.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// # let alloy = |ppm| Expansion::coefficient(ExpansionPerCelsius::ppm(ppm));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.0)), alloy(15.0), alloy(23.0))
     ///     .gauge_factor_uncertainty(Percent(1.0));
@@ -215,7 +215,7 @@ impl<'a> FoilMeasurement<'a> {
     /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let both = Expansion::coefficient(ExpansionPerCelsius(f64::NAN));
     /// assert!(FoilMeasurement::new(Gauge::new(GaugeFactor(2.0)), both, both).check().is_err());
     /// ```
@@ -233,7 +233,7 @@ impl<'a> FoilMeasurement<'a> {
     /// a thermal output out of range.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
+    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
     /// let alloy = |ppm| Expansion::coefficient(ExpansionPerCelsius::ppm(ppm));
     /// let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.0)), alloy(15.0), alloy(20.0));
     /// // A gauge that shows nothing on this part falls by gauge factor times the difference of expansions.
@@ -269,8 +269,8 @@ impl<'a> FoilMeasurement<'a> {
     /// not cover, or a reference temperature that the curve does not cover.
     ///
     /// ```
-    /// # use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::{expansion::Expansion, prediction::*};
+    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::{expansion::Expansion, prediction::*};
     /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
     /// # let measurement = FoilMeasurement::new(Gauge::new(GaugeFactor(2.1)), both, both);
     /// let measured = ThermalOutput::celsius([-120.0, 5.0]).between(Celsius(0.0), Celsius(90.0));

@@ -8,12 +8,8 @@ use crate::units::Microstrain;
 /// What may be left out together.
 ///
 /// ```
-/// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-/// # use gaugewright::commissioning::significance::CorrectionStep;
-/// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-/// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
-/// #     .strain_within(Microstrain(1_000.0));
+/// use gaugewright::{ThermalOutput, commissioning::significance::CorrectionStep, units::*};
+/// # let channel = gaugewright::example::CHANNEL.strain_within(Microstrain(1_000.0));
 /// let may = channel.significance(Celsius(20.0), Celsius(60.0))?.negligible_within(Microstrain(2.0))?;
 /// assert!(may.steps.contains(CorrectionStep::NonLinearity) && !may.steps.contains(CorrectionStep::ThermalOutput));
 /// assert!(may.sum.0 <= 2.0 && may.together.bound.0 <= 2.0);
@@ -39,8 +35,8 @@ impl Significance {
     /// [`Error::Invalid`] for an allowed error out of range.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # use gaugewright::commissioning::significance::CorrectionSteps;
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::commissioning::significance::CorrectionSteps;
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).gauge_factor_slope(PercentPer100C(1.0))
     /// #     .matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));

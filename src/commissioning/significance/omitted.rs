@@ -133,13 +133,13 @@ impl Ready {
         Reduced { excess, bend: curvature / own.gain, left_out }
     }
 
-    /// What no cutting of pieces takes off a bound: what the maps leave out, once in the signal and once in what is
+    /// The part of a bound that smaller pieces do not reduce: what the maps leave out, once in the signal and once in what is
     /// computed.
     pub const fn unknown(&self, left_out: CorrectionSteps) -> f64 {
         2.0 * self.reduced(left_out).left_out / self.smallest_factor
     }
 
-    /// The channel has nothing of it: all of these change no reading.
+    /// Whether leaving all of these out changes no reading of the channel.
     pub const fn lacks(&self, left_out: CorrectionSteps) -> bool {
         let Reduced { excess, bend, left_out: unknown } = self.reduced(left_out);
         let as_set = self.factor.degree() == 0 && self.factor.at(0.0) == self.instrument_factor;

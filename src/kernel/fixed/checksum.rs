@@ -15,8 +15,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// single error burst of up to 32 bits; it is no protection against intent.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed, units::*};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{example::CHANNEL, fixed, units::*};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// static OTHER: fixed::Kernel = CHANNEL.balanced(1.0, Celsius(20.0)).fixed();
     /// assert_ne!(KERNEL.checksum(), OTHER.checksum());
     /// ```

@@ -67,8 +67,8 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// Strain for a code and the temperatures of the gauge that measures and of the one that compensates.
     ///
     /// ```
-    /// # use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed};
-    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed};
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
     /// assert_eq!(KERNEL.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
     /// ```
@@ -82,8 +82,8 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// The constants of one pair of temperatures.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
-    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let t = fixed::Temperature::from_bits(30 << 20);
     /// assert!(KERNEL.at(t, t).reading(0).flags.is_clear());
     /// ```
@@ -101,8 +101,8 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
-    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
     /// let mut readings = [KERNEL.reading(0, t[0], t[0]); 2];
     /// KERNEL.readings(&[5, 6], &t, &t, &mut readings)?;

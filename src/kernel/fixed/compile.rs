@@ -27,7 +27,7 @@ impl Channel {
     /// Where [`try_fixed`](Self::try_fixed) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed};
+    /// use gaugewright::{example::CHANNEL, fixed};
     /// static USUAL: fixed::Kernel = CHANNEL.fixed();
     /// static ANY: fixed::Kernel<5, 3> = CHANNEL.fixed();
     /// ```
@@ -42,7 +42,7 @@ impl Channel {
     /// Where [`try_fixed_within`](Self::try_fixed_within) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed, units::*};
+    /// use gaugewright::{example::CHANNEL, fixed, units::*};
     /// static KERNEL: fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));
     /// ```
     #[must_use]
@@ -65,8 +65,8 @@ impl Channel {
     /// or a degree that the kernel has no room for.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
-    /// # use gaugewright::error::Quantity;
+    /// use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
+    /// use gaugewright::error::Quantity;
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
     /// #     ThermalOutput::celsius([0.0, 0.0, 0.0, 0.0, 0.0, 1e-9]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
@@ -92,7 +92,7 @@ impl Channel {
     /// circuit ([`circuit_error`](Self::circuit_error)), are together larger than `error_limit`.
     ///
     /// ```
-    /// # use gaugewright::{Error, fixed, units::*};
+    /// use gaugewright::{Error, fixed, units::*};
     /// # let channel = gaugewright::example::CHANNEL;
     /// let result: Result<fixed::Kernel, Error> = channel.try_fixed_within(Nanostrain(0.01));
     /// assert!(matches!(result, Err(Error::Bound { .. })));
@@ -119,7 +119,7 @@ impl Channel {
     /// Where [`try_compensated_fixed`](Self::try_compensated_fixed) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
     /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// ```
     #[must_use]
@@ -135,7 +135,7 @@ impl Channel {
     /// Where [`try_compensated_fixed_within`](Self::try_compensated_fixed_within) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
     /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed_within(Nanostrain(0.6));
     /// ```
     #[must_use]
@@ -158,8 +158,8 @@ impl Channel {
     /// temperature of its own.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
-    /// # use gaugewright::error::Field;
+    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
+    /// use gaugewright::error::Field;
     /// # let gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
@@ -183,7 +183,7 @@ impl Channel {
     /// Also [`Error::Bound`] if the error limit is exceeded.
     ///
     /// ```
-    /// # use gaugewright::{Error, fixed, units::*};
+    /// use gaugewright::{Error, fixed, units::*};
     /// # let channel = gaugewright::example::COMPENSATED;
     /// let result: Result<fixed::CompensatedKernel, Error> =
     ///     channel.try_compensated_fixed_within(Nanostrain(0.01));

@@ -17,8 +17,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// constants, taking each as the exact one rounded to nearest.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed, units::*};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{example::CHANNEL, fixed, units::*};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// const BOUND: Nanostrain = KERNEL.error_bound().reading.total;
     /// assert!(BOUND.0 < 0.5);
     /// ```
@@ -37,8 +37,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// by more than about its own size, the part is infinite.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed, units::*};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{example::CHANNEL, fixed, units::*};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// // Of a thermometer that gives sixteenths of a degree; 1 microstrain a degree, stated for a factor of 2.
     /// let bound = KERNEL.error_bound_with_temperature(Celsius(1.0 / 32.0)).reading;
     /// assert!((bound.temperature.0 - 1000.0 / 32.0 * 2.0 / 2.1).abs() < 0.01);
@@ -53,8 +53,8 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// As [`Kernel::error_bound`], for two temperatures.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
-    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// const BOUND: Nanostrain = KERNEL.error_bound().max();
     /// assert!(BOUND.0 < 0.6);
     /// ```
@@ -66,8 +66,8 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     /// As [`Kernel::error_bound_with_temperature`], where both temperatures may be off by as much.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
-    /// # static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
     /// let bound = KERNEL.error_bound_with_temperature(Celsius(0.1));
     /// assert!(bound.point.temperature.0 > 2.0 * 90.0 && bound.point.total.0 > bound.point.temperature.0);
     /// ```

@@ -18,8 +18,8 @@ use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, same_length, 
 /// The error is bounded by that of the point, [`ErrorBound::point`](crate::kernel::ErrorBound).
 ///
 /// ```
-/// # use gaugewright::{example::LINEAR as CHANNEL, fixed};
-/// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+/// use gaugewright::{example::LINEAR as CHANNEL, fixed};
+/// static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// let point = KERNEL.at(fixed::Temperature::from_bits(35 << 20)); // on each temperature update
 /// let linear = point.linear().expect("a full bending bridge is linear");
 /// assert_eq!(linear.reading(123_456), point.reading(123_456));    // every sample
@@ -45,7 +45,7 @@ impl OperatingPoint {
     /// The same point for a bridge that is linear: fewer instructions a sample. `None` if the bridge is not.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
     /// # const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// const CONVERTER: Converter = Converter::bipolar(24, Ratio(0.01));
@@ -92,12 +92,12 @@ impl LinearPoint {
     /// Strain for a code at the temperature of the point.
     ///
     /// ```
-    /// # use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput, fixed, units::*};
     /// # const CHANNEL: Channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::full_bending(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)))
     /// #     .strain_within(Microstrain(1_000.0));
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let linear = KERNEL.at(fixed::Temperature::from_bits(24 << 20)).linear().unwrap();
     /// assert!(linear.reading(100_000).flags.is_clear());
     /// assert_eq!(linear.reading(4_000_000).flags, Flags::STRAIN_OUTSIDE);
@@ -119,8 +119,8 @@ impl LinearPoint {
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{example::LINEAR as CHANNEL, fixed};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{example::LINEAR as CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let linear = KERNEL.at(fixed::Temperature::from_bits(24 << 20)).linear().unwrap();
     /// let mut readings = [linear.reading(0); 2];
     /// linear.readings(&[5, 6], &mut readings)?;

@@ -8,8 +8,8 @@ use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, mul, same_len
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
 ///
 /// ```
-/// # use gaugewright::{example::CHANNEL, fixed};
-/// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+/// use gaugewright::{example::CHANNEL, fixed};
+/// static KERNEL: fixed::Kernel = CHANNEL.fixed();
 /// let point = KERNEL.at(fixed::Temperature::from_bits(35 << 20)); // on each temperature update
 /// let reading = point.reading(123_456);                           // every sample
 /// assert!(reading.flags.is_clear());
@@ -36,8 +36,8 @@ impl OperatingPoint {
     /// Strain for a code at the temperature of the point.
     ///
     /// ```
-    /// # use gaugewright::{Flags, example::CHANNEL, fixed};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{Flags, example::CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let point = KERNEL.at(fixed::Temperature::from_bits(24 << 20));
     /// assert_eq!(point.reading(i32::MIN).flags, Flags::CODE_AT_RAIL);
     /// ```
@@ -57,8 +57,8 @@ impl OperatingPoint {
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, fixed};
-    /// # static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// use gaugewright::{example::CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let point = KERNEL.at(fixed::Temperature::from_bits(24 << 20));
     /// let mut readings = [point.reading(0); 2];
     /// point.readings(&[5, 6], &mut readings)?;

@@ -9,7 +9,7 @@ use crate::sample::{Flags, Temperature, hold, same_length};
 /// [`fixed::CompensatedKernel`](crate::fixed::CompensatedKernel).
 ///
 /// ```
-/// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
+/// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
 /// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
 /// let t = fixed::Temperature::from_bits(40 << 20);
 /// assert_eq!(KERNEL.reading(0, t, t).strain, 0.0);
@@ -51,7 +51,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     /// compensates.
     ///
     /// ```
-    /// # use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed, float};
+    /// use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed, float};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
     /// assert_eq!(kernel.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
@@ -66,7 +66,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     /// The constants of one pair of temperatures.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let t = fixed::Temperature::from_bits(30 << 20);
     /// assert!(kernel.at(t, t).reading(0).flags.is_clear());
@@ -87,7 +87,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     /// [`Error::BlockLength`] if the slices differ in length; nothing is written then.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
     /// let mut readings = [kernel.reading(0, t[0], t[0]); 2];

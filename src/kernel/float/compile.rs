@@ -187,7 +187,7 @@ impl Channel {
     /// Where [`try_float32`](Self::try_float32) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, float};
+    /// use gaugewright::{example::CHANNEL, float};
     /// static KERNEL: float::Kernel<f32> = CHANNEL.float32();
     /// ```
     #[must_use]
@@ -201,7 +201,7 @@ impl Channel {
     /// Where [`try_float32_within`](Self::try_float32_within) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, float, units::*};
+    /// use gaugewright::{example::CHANNEL, float, units::*};
     /// static KERNEL: float::Kernel<f32> = CHANNEL.float32_within(Nanostrain(20.0));
     /// ```
     #[must_use]
@@ -224,7 +224,7 @@ impl Channel {
     /// kernel has no room for or a combined non-linearity beyond its reciprocal.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, float};
+    /// use gaugewright::{example::CHANNEL, float};
     /// let kernel: float::Kernel<f32, 5, 3> = CHANNEL.try_float32()?;
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -241,7 +241,7 @@ impl Channel {
     /// the circuit ([`circuit_error`](Self::circuit_error)), are together larger than `error_limit`.
     ///
     /// ```
-    /// # use gaugewright::{Error, example::CHANNEL, float, units::*};
+    /// use gaugewright::{Error, example::CHANNEL, float, units::*};
     /// let result: Result<float::Kernel<f32>, Error> = CHANNEL.try_float32_within(Nanostrain(1e-12));
     /// assert!(matches!(result, Err(Error::Bound { .. })));
     /// ```
@@ -260,7 +260,7 @@ impl Channel {
     /// Where [`try_compensated_float32`](Self::try_compensated_float32) gives an error.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, float};
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, float};
     /// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// ```
     #[must_use]
@@ -277,7 +277,7 @@ impl Channel {
     /// gauge with a temperature of its own.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, float};
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, float};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.try_compensated_float32()?;
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -329,7 +329,7 @@ impl Channel {
     /// The same.
     ///
     /// ```
-    /// # use gaugewright::{Error, example::CHANNEL, float, units::*};
+    /// use gaugewright::{Error, example::CHANNEL, float, units::*};
     /// let result: Result<float::Kernel<f64>, Error> = CHANNEL.try_float64_within(Nanostrain(1e-12));
     /// assert!(matches!(result, Err(Error::Bound { .. })));
     /// ```

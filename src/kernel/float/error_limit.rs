@@ -17,7 +17,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
     /// analysis from the constants, taking each as the exact one rounded to nearest.
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, float};
+    /// use gaugewright::{example::CHANNEL, float};
     /// let single: float::Kernel<f32> = CHANNEL.float32();
     /// let double: float::Kernel<f64> = CHANNEL.float64();
     /// assert!(double.error_bound().max().0 < 1e-5 * single.error_bound().max().0);
@@ -31,7 +31,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
     /// [`fixed::Kernel::error_bound_with_temperature`](crate::fixed::Kernel::error_bound_with_temperature).
     ///
     /// ```
-    /// # use gaugewright::{example::CHANNEL, float, units::*};
+    /// use gaugewright::{example::CHANNEL, float, units::*};
     /// let kernel: float::Kernel<f32> = CHANNEL.float32();
     /// assert!(kernel.error_bound_with_temperature(Celsius(0.1)).reading.temperature.0 > 90.0);
     /// ```
@@ -147,7 +147,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FA
     /// As [`Kernel::error_bound`], for two temperatures.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, float};
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, float};
     /// let single: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// let double: float::CompensatedKernel<f64> = CHANNEL.compensated_float64();
     /// assert!(double.error_bound().max().0 < 1e-3 * single.error_bound().max().0);
@@ -160,7 +160,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FA
     /// As [`Kernel::error_bound_with_temperature`], where both temperatures may be off by as much.
     ///
     /// ```
-    /// # use gaugewright::{example::COMPENSATED as CHANNEL, float, units::*};
+    /// use gaugewright::{example::COMPENSATED as CHANNEL, float, units::*};
     /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
     /// assert!(kernel.error_bound_with_temperature(Celsius(0.1)).point.temperature.0 > 180.0);
     /// ```
