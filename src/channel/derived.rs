@@ -8,7 +8,7 @@ impl Channel {
     /// The declared temperature range.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::units::*;
     /// # let channel = gaugewright::example::FLAT;
     /// assert_eq!(channel.temperatures(), (Celsius(-50.0), Celsius(90.0)));
     /// ```

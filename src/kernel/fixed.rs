@@ -71,9 +71,8 @@ pub type Reading = crate::sample::Reading<Strain>;
 /// [`Channel::fixed`](crate::Channel::fixed) and its like.
 ///
 /// ```
-/// use gaugewright::fixed::{self, Temperature};
+/// use gaugewright::{example::CHANNEL, fixed::{self, Temperature}};
 ///
-/// use gaugewright::example::CHANNEL;
 /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
 ///
 /// let reading = KERNEL.reading(123_456, Temperature::from_bits(35 << 20));
@@ -198,11 +197,10 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// temperature and the converter gives. Codes beyond are clamped to them and flagged.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// use gaugewright::example::CHANNEL;
+    /// use gaugewright::{example::CHANNEL, fixed};
     /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// // No strain range was declared: everything between the rails.
-    /// assert_eq!(KERNEL.codes(), (-32_767, 32_766));
+    /// assert_eq!(KERNEL.codes(), (-8_388_607, 8_388_606));
     /// ```
     #[must_use]
     pub const fn codes(&self) -> (i32, i32) {
@@ -212,8 +210,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     /// The lowest and highest temperature that the kernel corrects.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// use gaugewright::example::CHANNEL;
+    /// use gaugewright::{example::CHANNEL, fixed, units::*};
     /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// assert_eq!(KERNEL.temperatures().1.celsius(), Celsius(90.0));
     /// ```

@@ -17,7 +17,7 @@ use network::Network;
 /// The steps from a reading to mechanical strain.
 ///
 /// ```
-/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+/// use gaugewright::{reference, units::*};
 /// # let channel = gaugewright::example::CHANNEL;
 /// let steps = reference::Model::new(&channel)?.steps(0.0, Celsius(34.0));
 /// assert_eq!(steps.indicated.0, 0.0);
@@ -87,7 +87,7 @@ impl Model {
     /// code that no resistance of the gauges gives.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
+    /// use gaugewright::{fixed, reference};
     /// # let channel = gaugewright::example::FLAT;
     /// let model = reference::Model::new(&channel)?;
     /// assert_eq!(model.strain(0, fixed::Temperature::from_bits(0)).0, 0.0);
@@ -101,7 +101,7 @@ impl Model {
     /// As [`strain`](Self::strain), with a compensating gauge at a temperature of its own.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, reference, units::*};
+    /// use gaugewright::{fixed, reference};
     /// # let channel = gaugewright::example::COMPENSATED;
     /// let model = reference::Model::new(&channel)?;
     /// let warm = fixed::Temperature::from_bits(40 << 20);
@@ -133,7 +133,7 @@ impl Model {
     /// Every step, for a code (or a mean of codes) and a temperature.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// use gaugewright::{reference, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let steps = reference::Model::new(&channel)?.steps(100.5, Celsius(20.0));
     /// assert!(steps.indicated.0 > 0.0);
@@ -148,10 +148,11 @@ impl Model {
     /// the difference of the two.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// use gaugewright::{reference, units::*};
     /// # let channel = gaugewright::example::COMPENSATED;
     /// let steps = reference::Model::new(&channel)?.compensated_steps(0.0, Celsius(40.0), Celsius(30.0));
-    /// assert!((steps.thermal_output.microstrain().0 - 10.0).abs() < 1e-9);
+    /// // Ten degrees of a curve that rises by one a degree, stated for a gauge factor of 2; that of the gauge is 2.1.
+    /// assert!((steps.thermal_output.microstrain().0 - 10.0 * 2.0 / 2.1).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -178,7 +179,7 @@ impl Model {
     /// network is solved forwards, so a reading corrected and put back checks both.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// use gaugewright::{reference, units::*};
     /// # let channel = gaugewright::example::CHANNEL;
     /// let model = reference::Model::new(&channel)?;
     /// let strain = model.steps(1234.0, Celsius(60.0)).mechanical;
@@ -193,7 +194,7 @@ impl Model {
     /// As [`code_for`](Self::code_for), with a compensating gauge at a temperature of its own.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, reference, units::*};
+    /// use gaugewright::{reference, units::*};
     /// # let channel = gaugewright::example::COMPENSATED;
     /// let code = reference::Model::new(&channel)?.compensated_code_for(Strain(0.0), Celsius(9.0), Celsius(9.0));
     /// assert!(code.abs() < 1e-6);

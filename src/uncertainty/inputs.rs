@@ -16,12 +16,12 @@ use crate::units::{
 /// expanded uncertainty is divided by its coverage factor. Nothing is checked until it is used.
 ///
 /// ```
-/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
+/// use gaugewright::{uncertainty::StandardUncertainties, units::*};
 /// # let channel = gaugewright::example::CHANNEL;
 /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).temperature(Celsius(2.0));
 /// let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0))?;
-/// // Half a percent of the strain, and two degrees of a curve that rises by one a degree.
-/// assert!((budget.combined().0 - (5.0f64 * 5.0 + 2.0 * 2.0).sqrt()).abs() < 1e-9);
+/// // Half a percent of the strain, and two degrees of a curve that rises by one a degree for a gauge factor of 2.
+/// assert!((budget.combined().0 - 5.0f64.hypot(2.0 * 2.0 / 2.1)).abs() < 1e-9);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]

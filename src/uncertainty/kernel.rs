@@ -14,12 +14,12 @@ use crate::units::Celsius;
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.
 ///
 /// ```
-/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, uncertainty::StandardUncertainties, units::*};
+/// use gaugewright::{uncertainty::StandardUncertainties, units::*};
 /// # let channel = gaugewright::example::CHANNEL;
 /// let kernel = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).temperature(Celsius(0.5)).float32()?;
 /// let point = kernel.at(Celsius(20.0))?;
-/// // 1 % of the strain and half a microstrain.
-/// assert!((point.standard(100e-6) * 1e6 - 1.118).abs() < 1e-3);
+/// // 1 % of the strain, and half a degree of a curve that rises by one a degree for a gauge factor of 2.
+/// assert!((point.standard(100e-6) * 1e6 - 1.0f32.hypot(0.5 * 2.0 / 2.1)).abs() < 1e-3);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
