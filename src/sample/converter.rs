@@ -101,21 +101,18 @@ impl Converter {
         self.full_scale / (1u64 << (self.bits - 1)) as f64
     }
 
-    /// As it stands behind a bridge, whose output is never more than its excitation.
-    pub(crate) const fn check(&self) -> Result<(), Error> {
-        self.check_up_to(1.0)
-    }
-
     /// As it stands behind a sensor and a reference: full scale of a gain of a quarter at most. That of an instrument that
     /// shows strain is a ratio like another here, and nearly always refused.
-    pub(crate) const fn check_at_sensor(&self) -> Result<(), Error> {
-        Self { instrument_factor: None, ..*self }.check_up_to(4.0)
+    pub(crate) const fn check_at_sensor(&self, most_bits: f64) -> Result<(), Error> {
+        try_const!(within(Field::FullScaleRatio, self.full_scale, 1e-6, 4.0));
+        within(Field::ConverterBits, self.bits as f64, 8.0, most_bits)
     }
 
-    const fn check_up_to(&self, largest: f64) -> Result<(), Error> {
+    /// As it stands behind a bridge, whose output is never more than its excitation.
+    pub(crate) const fn check(&self) -> Result<(), Error> {
         try_const!(within(Field::ConverterBits, self.bits as f64, 8.0, 32.0));
         let Some(factor) = self.instrument_factor else {
-            return within(Field::FullScaleRatio, self.full_scale, 1e-6, largest);
+            return within(Field::FullScaleRatio, self.full_scale, 1e-6, 1.0);
         };
         try_const!(Field::InstrumentGaugeFactor.check(factor));
         // The step as it was given, but for rounding.

@@ -167,7 +167,7 @@ impl ResistanceThermometer {
 
     /// The fit, and the code below which the sensor is shorted.
     const fn fit<const PIECES: usize>(&self) -> Result<(Fit<PIECES>, i32), Error> {
-        try_const!(self.converter.check_at_sensor());
+        try_const!(self.converter.check_at_sensor(32.0));
         try_const!(Field::ReferenceResistor.check(self.reference.0));
         try_const!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
         try_const!(within(Field::TemperatureLow, self.low.0, -273.15, self.high.0));

@@ -161,8 +161,7 @@ impl ThermocoupleInput {
 
     const fn hot<const HOT: usize>(&self) -> Result<Fit<HOT>, Error> {
         // Two bits are left for the sum with the cold junction.
-        try_const!(within(Field::ConverterBits, self.converter.bits as f64, 8.0, 30.0));
-        try_const!(self.converter.check_at_sensor());
+        try_const!(self.converter.check_at_sensor(30.0));
         try_const!(within(Field::FullScaleEmf, self.full_scale(), 0.1, 1e3));
         let (lowest, highest) = self.thermocouple.invertible_range();
         try_const!(within(Field::TemperatureHigh, self.high.0, lowest.0, highest.0));
