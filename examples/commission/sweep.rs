@@ -40,27 +40,27 @@ pub fn sweeps(temperatures: &[f64]) -> Vec<Direction> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use Direction::{Falling, Rising};
+    use Direction::{Cooling, Heating};
 
     #[test]
     fn the_turning_point_belongs_to_the_way_that_led_there() {
         assert_eq!(sweeps(&[20.0, 0.0, -20.0, 0.0, 20.0, 40.0, 20.0]), {
-            [Falling, Falling, Falling, Rising, Rising, Rising, Falling]
+            [Cooling, Cooling, Cooling, Heating, Heating, Heating, Cooling]
         });
     }
 
     #[test]
     fn unrest_is_no_turn() {
         let temperatures = [0.0, 10.0, 20.0, 19.0, 30.0, 60.0, 99.5, 100.0, 99.0, 50.0, 51.0, 0.0];
-        let mut expected = vec![Rising; 8];
-        expected.extend([Falling; 4]);
+        let mut expected = vec![Heating; 8];
+        expected.extend([Cooling; 4]);
         assert_eq!(sweeps(&temperatures), expected);
     }
 
     #[test]
     fn one_way_and_nowhere() {
-        assert_eq!(sweeps(&[3.0, 2.0, 1.0]), [Falling; 3]);
-        assert_eq!(sweeps(&[1.0; 4]), [Rising; 4]);
+        assert_eq!(sweeps(&[3.0, 2.0, 1.0]), [Cooling; 3]);
+        assert_eq!(sweeps(&[1.0; 4]), [Heating; 4]);
         assert!(sweeps(&[]).is_empty());
     }
 }
