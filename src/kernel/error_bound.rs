@@ -115,21 +115,19 @@ impl ErrorBound {
         }
     }
 
-    /// The error limit includes the bound and what the circuit's map leaves out, a plain strain.
-    pub(super) const fn meets(&self, limit: Nanostrain, circuit: f64) -> bool {
-        self.max().0 + circuit * 1e9 <= limit.0
-    }
-
-    /// Why the error limit is exceeded.
-    pub(super) const fn missed(&self, limit: Nanostrain, circuit: f64) -> Error {
+    /// `Ok` if the bound, together with what the circuit's map leaves out (a plain strain), is within the error limit.
+    pub(super) const fn check(&self, limit: Nanostrain, circuit: f64) -> Result<(), Error> {
         let circuit = circuit * 1e9;
+        let bound = Nanostrain(self.max().0 + circuit);
+        if bound.0 <= limit.0 {
+            return Ok(());
+        }
         let (path, parts) = if self.reading.total.0 > self.point.total.0 {
             (KernelPath::OneCall, &self.reading)
         } else {
             (KernelPath::Split, &self.point)
         };
-        let bound = Nanostrain(self.max().0 + circuit);
-        Error::Bound { limit, bound, path, dominant: parts.dominant(circuit) }
+        Err(Error::Bound { limit, bound, path, dominant: parts.dominant(circuit) })
     }
 }
 

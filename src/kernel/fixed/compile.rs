@@ -66,7 +66,6 @@ impl Channel {
     ///
     /// ```
     /// use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput, fixed, units::*};
-    /// use gaugewright::error::Quantity;
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.1)).thermal_output(
     /// #     ThermalOutput::celsius([0.0, 0.0, 0.0, 0.0, 0.0, 1e-9]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(0.01)));
@@ -102,11 +101,8 @@ impl Channel {
         error_limit: Nanostrain,
     ) -> Result<Kernel<DEGREE, FACTOR>, Error> {
         let (kernel, circuit) = try_const!(compile_alone(self));
-        let bound = kernel.error_bound();
-        if bound.meets(error_limit, circuit) {
-            return Ok(kernel);
-        }
-        Err(bound.missed(error_limit, circuit))
+        try_const!(kernel.error_bound().check(error_limit, circuit));
+        Ok(kernel)
     }
 }
 
@@ -194,11 +190,8 @@ impl Channel {
         error_limit: Nanostrain,
     ) -> Result<CompensatedKernel<DEGREE, FACTOR>, Error> {
         let (kernel, circuit) = try_const!(compile_compensated(self));
-        let bound = kernel.error_bound();
-        if bound.meets(error_limit, circuit) {
-            return Ok(kernel);
-        }
-        Err(bound.missed(error_limit, circuit))
+        try_const!(kernel.error_bound().check(error_limit, circuit));
+        Ok(kernel)
     }
 }
 

@@ -129,20 +129,6 @@ const fn scaled<const N: usize>(polynomial: &Polynomial, factor_middle: f64) -> 
     (ascending, polynomial.coefficients()[0] / factor_middle)
 }
 
-/// Whether a kernel meets an error limit, together with what its map leaves out of the circuit.
-const fn meets<const DEGREE: usize, const FACTOR: usize>(
-    compiled: &Compiled<DEGREE, FACTOR>,
-    precision: Precision,
-    error_limit: Nanostrain,
-) -> Result<(), Error> {
-    let bound = compiled.kernel.bound(precision, None);
-    let circuit = compiled.model.circuit_error;
-    if bound.meets(error_limit, circuit) {
-        return Ok(());
-    }
-    Err(bound.missed(error_limit, circuit))
-}
-
 /// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
 const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel, precision: Precision) -> f64 {
     match one_temperature::<DEGREE, FACTOR>(channel, precision) {
@@ -250,7 +236,9 @@ impl Channel {
         error_limit: Nanostrain,
     ) -> Result<Kernel<f32, DEGREE, FACTOR>, Error> {
         let compiled = try_const!(one_temperature(self, Precision::Single));
-        try_const!(meets(&compiled, Precision::Single, error_limit));
+        try_const!(
+            compiled.kernel.bound(Precision::Single, None).check(error_limit, compiled.model.circuit_error)
+        );
         Ok(compiled.kernel.single())
     }
 
@@ -338,7 +326,9 @@ impl Channel {
         error_limit: Nanostrain,
     ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
         let compiled = try_const!(one_temperature(self, Precision::Double));
-        try_const!(meets(&compiled, Precision::Double, error_limit));
+        try_const!(
+            compiled.kernel.bound(Precision::Double, None).check(error_limit, compiled.model.circuit_error)
+        );
         Ok(compiled.kernel)
     }
 
