@@ -1,25 +1,10 @@
 //! Channels that are refused, or not, for more than a number out of its range; `fields.rs` has those.
 
+use crate::fields::{bridge, channel, converter, curve, gauge};
 use gaugewright::error::{Field, Quantity};
 use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
 use gaugewright::*;
-
-fn curve() -> ThermalOutput {
-    ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-100.0), Celsius(150.0))
-}
-
-fn gauge() -> Gauge {
-    Gauge::new(GaugeFactor(2.1)).thermal_output(curve())
-}
-
-fn bridge() -> Bridge {
-    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0))
-}
-
-fn converter() -> Converter {
-    Converter::bipolar(24, Ratio(1.0 / 128.0))
-}
 
 fn with_gauge(gauge: Gauge) -> Channel {
     Channel::new(gauge, bridge(), converter())
@@ -27,10 +12,6 @@ fn with_gauge(gauge: Gauge) -> Channel {
 
 fn with_converter(converter: Converter) -> Channel {
     Channel::new(gauge(), bridge(), converter)
-}
-
-fn channel() -> Channel {
-    with_gauge(gauge())
 }
 
 #[test]

@@ -149,23 +149,23 @@ impl Row {
     }
 }
 
-fn curve() -> ThermalOutput {
+pub fn curve() -> ThermalOutput {
     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-100.0), Celsius(150.0))
 }
 
-fn gauge() -> Gauge {
+pub fn gauge() -> Gauge {
     Gauge::new(GaugeFactor(2.1)).thermal_output(curve())
 }
 
-fn bridge() -> Bridge {
+pub fn bridge() -> Bridge {
     Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0))
 }
 
-fn converter() -> Converter {
+pub fn converter() -> Converter {
     Converter::bipolar(24, Ratio(1.0 / 128.0))
 }
 
-fn channel() -> Channel {
+pub fn channel() -> Channel {
     Channel::new(gauge(), bridge(), converter())
 }
 

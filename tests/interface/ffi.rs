@@ -58,24 +58,6 @@ impl Anything {
     }
 }
 
-fn sound() -> gw_channel {
-    gw_channel {
-        gauge: gw_gauge {
-            gauge_factor: 2.1,
-            thermal_output: [-24.0, 1.0, 0.0, 0.0, 0.0, 0.0],
-            thermal_output_terms: 2,
-            fitted_low: -50.0,
-            fitted_high: 90.0,
-            ..Default::default()
-        },
-        circuit: GW_CIRCUIT_QUARTER_THREE_WIRE,
-        gauge_resistance: 120.0,
-        converter_bits: 24,
-        full_scale_ratio: 0.01,
-        ..Default::default()
-    }
-}
-
 fn text(pointer: *const std::ffi::c_char) -> &'static str {
     // SAFETY: a text of the library, with its end.
     unsafe { CStr::from_ptr(pointer) }.to_str().unwrap()
@@ -159,7 +141,7 @@ fn any_channel_is_compiled_or_refused_by_name() {
     let mut anything = Anything(2);
     let mut statuses = [0; 10];
     for round in 0..ROUNDS {
-        let mut channel = if round % 8 == 0 { anything.of() } else { sound() };
+        let mut channel = if round % 8 == 0 { anything.of() } else { example::channel() };
         // One or two fields of a sound one, as a word or as a number of a plausible size.
         for _ in 0..1 + anything.word() % 2 {
             let field = anything.word() as usize % (size_of::<gw_channel>() / 8);
@@ -203,7 +185,8 @@ fn null_pointers_are_reported() {
     let (mut kernel, mut large, mut linear) =
         (gw_kernel::default(), gw_large_kernel::default(), gw_linear_point::default());
     let (mut seal, mut ranges, mut bound) = (gw_seal::default(), gw_ranges::default(), gw_bound::default());
-    let (mut error, mut reading, number, channel) = (gw_error::default(), gw_reading::default(), 0, sound());
+    let (mut error, mut reading, number, channel) =
+        (gw_error::default(), gw_reading::default(), 0, example::channel());
     let flagged = u64::from(GW_FLAG_NULL) << 32;
     // SAFETY: null, or alive here.
     unsafe {
@@ -279,7 +262,8 @@ fn null_pointers_are_reported() {
 /// Whatever marks a point, its linear point carries the same mark: within the range, beyond it and at a rail.
 #[test]
 fn a_linear_point_has_the_flags_of_its_point() {
-    let channel = gw_channel { circuit: GW_CIRCUIT_FULL_BENDING, strain_limit: 1_000.0, ..sound() };
+    let channel =
+        gw_channel { circuit: GW_CIRCUIT_FULL_BENDING, strain_limit: 1_000.0, ..example::channel() };
     let (mut kernel, mut linear) = (gw_kernel::default(), gw_linear_point::default());
     // SAFETY: all of them live here.
     unsafe {
@@ -359,8 +343,8 @@ fn errors_are_told_in_words() {
         assert_eq!(message(&error), words);
     }
     // A build says the same as the library does.
-    let reversed = gw_channel { temperature_low: 60.0, temperature_high: 50.0, ..sound() };
-    let mistaken = gw_channel { full_scale_ratio: 7.8125, ..sound() };
+    let reversed = gw_channel { temperature_low: 60.0, temperature_high: 50.0, ..example::channel() };
+    let mistaken = gw_channel { full_scale_ratio: 7.8125, ..example::channel() };
     for (channel, code) in [(reversed, GW_STATUS_REVERSED), (mistaken, GW_STATUS_INVALID)] {
         let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
         // SAFETY: all of them live here.
