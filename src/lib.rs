@@ -70,6 +70,7 @@
 //! computes; it does not judge. A strain it gives is no proof that a part is safe. Follow the codes that
 //! apply where you are, have the installation and the conclusions checked by a licensed engineer, and never
 //! let a corrected reading be the only barrier between a load and a person.
+#![doc(test(attr(deny(unused_imports))))]
 #![cfg_attr(doctest, doc = include_str!("../README.md"))]
 #![no_std]
 #![cfg_attr(not(feature = "ffi"), forbid(unsafe_code))]

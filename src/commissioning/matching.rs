@@ -184,7 +184,7 @@ impl<'a> RotatedCurve<'a> {
     ///
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};
-    /// use gaugewright::commissioning::{expansion::Expansion, matching::{RotatedCurve, Turn}};
+    /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let material = Expansion::coefficient_polynomial([11e-6, 1e-8], Celsius(24.0))

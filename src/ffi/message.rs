@@ -16,7 +16,6 @@ use crate::error::BuildMessage;
 /// `error` is null or points to a gw_error; `buffer` is null or points to `size` bytes that nobody else uses.
 ///
 /// ```
-/// # use std::ffi::CStr;
 /// use gaugewright::{error::Field, ffi::*};
 /// let error = gw_error {
 ///     code: GW_STATUS_INVALID, field: Field::LeadResistance.number(), value: -1.0, low: 0.0, high: 1e4,

@@ -201,7 +201,7 @@ impl Budget {
     /// them.
     ///
     /// ```
-    /// use gaugewright::{ThermalOutput, uncertainty::{Input, StandardUncertainties}, units::*};
+    /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// // Two alike, of which one is known by five readings: four times its four degrees.
     /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(3.0))

@@ -203,8 +203,7 @@ macro_rules! example {
     ($($line:literal),+) => {
         concat!(
             "```\n",
-            "# use gaugewright::{Gauge, units::*};
- use gaugewright::commissioning::fit::{Degree, GaugeFactorFit, Direction};\n",
+            "use gaugewright::commissioning::fit::{Degree, Direction, GaugeFactorFit};\nuse gaugewright::units::*;\n",
             "# let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(100.0))?;\n",
             "# for (t, ratio) in [(1.0, 0.9976), (24.0, 1.0001), (50.0, 1.0025), (75.0, 1.0051), (99.0, 1.0075)] {\n",
             "#     fit.observe_ratio(Direction::Heating, Celsius(t), ratio)?;\n",
@@ -338,7 +337,7 @@ impl FittedGaugeFactor {
     /// [`Quantity::Cancellation`](crate::error::Quantity::Cancellation), or a coefficient beyond what a gauge has.
     ///
     #[doc = example!(
-        "let gauge = fitted.given_to(Gauge::new(GaugeFactor(2.1)))?;",
+        "let gauge = fitted.given_to(gaugewright::Gauge::new(GaugeFactor(2.1)))?;",
         "assert!((gauge.gauge_factor_at(Celsius(99.0)).0 - 2.1 * 1.0075).abs() < 1e-3);"
     )]
     pub fn given_to(&self, gauge: Gauge) -> Result<Gauge, Error> {

@@ -206,8 +206,7 @@ macro_rules! example {
     ($($line:literal),+) => {
         concat!(
             "```\n",
-            "# use gaugewright::{ThermalOutput, units::*};
- use gaugewright::commissioning::fit::{Degree, Direction, ThermalOutputFit};\n",
+            "use gaugewright::commissioning::fit::{Degree, Direction, ThermalOutputFit};\nuse gaugewright::units::*;\n",
             "# let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;\n",
             "# for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {\n",
             "#     fit.observe(Direction::Heating, Celsius(t), Microstrain(reading))?;\n",
@@ -382,7 +381,7 @@ impl FittedThermalOutput {
     /// a lower one is the remedy), [`Error::Invalid`] for a coefficient beyond what a package has, or a gauge factor out of range.
     ///
     #[doc = example!(
-        "let package: ThermalOutput = curve.thermal_output(GaugeFactor(2.0))?;",
+        "let package: gaugewright::ThermalOutput = curve.thermal_output(GaugeFactor(2.0))?;",
         "assert!((package.at(Celsius(30.0)).0 - 16.0).abs() < 0.2);"
     )]
     pub fn thermal_output(&self, stated_for: GaugeFactor) -> Result<ThermalOutput, Error> {

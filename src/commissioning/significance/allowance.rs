@@ -8,7 +8,7 @@ use crate::units::Microstrain;
 /// What may be left out together.
 ///
 /// ```
-/// use gaugewright::{ThermalOutput, commissioning::significance::CorrectionStep, units::*};
+/// use gaugewright::{commissioning::significance::CorrectionStep, units::*};
 /// # let channel = gaugewright::example::CHANNEL.strain_within(Microstrain(1_000.0));
 /// let may = channel.significance(Celsius(20.0), Celsius(60.0))?.negligible_within(Microstrain(2.0))?;
 /// assert!(may.steps.contains(CorrectionStep::NonLinearity) && !may.steps.contains(CorrectionStep::ThermalOutput));
