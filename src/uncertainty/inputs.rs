@@ -176,7 +176,6 @@ impl StandardUncertainties {
     /// ```
     pub fn check(&self) -> Result<(), Error> {
         self.channel.check()?;
-        self.channel.check_compensating(0.0)?;
         for (k, input) in Input::ALL.into_iter().enumerate() {
             let (field, largest, scale) = input.field();
             within(field, self.each[k] * scale, 0.0, largest)?;

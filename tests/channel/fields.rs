@@ -303,13 +303,10 @@ fn channels() -> Vec<Row> {
             every_way(Channel::new(gauge(), lame, converter).balanced(x * 8_388_608.0, Celsius(20.0)))
         }),
         between(Field::BalanceTemperature, -100.0, 150.0, |x| every_way(channel().balanced(0.0, Celsius(x)))),
-        whole(Field::CompensatingGauges, Some((0.0, 0.0)), |x| {
+        // In a circuit that has none.
+        chosen(Field::CompensatingGauges, &[1.0], &[0.0], |x| {
             let second = CompensatingGauge::new(gauge());
-            if x == 0.0 { half() } else { half().compensated_by(second) }.try_fixed::<4, 1>()
-        }),
-        chosen(Field::CompensatingGauges, &[0.0], &[1.0], |x| {
-            let second = CompensatingGauge::new(gauge());
-            if x == 1.0 { half().compensated_by(second) } else { half() }.try_compensated_fixed::<4, 1>()
+            if x == 1.0 { channel().compensated_by(second).check() } else { channel().check() }
         }),
         between(Field::CompensatingBalanceTemperature, -100.0, 150.0, |x| {
             half().compensated_by(CompensatingGauge::new(gauge()).balanced_at(Celsius(x))).check()

@@ -10,7 +10,7 @@ use crate::sample::{Flags, Temperature, hold, same_length};
 ///
 /// ```
 /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
-/// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+/// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.float32();
 /// let t = fixed::Temperature::from_bits(40 << 20);
 /// assert_eq!(KERNEL.reading(0, t, t).strain, 0.0);
 /// ```
@@ -52,7 +52,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     ///
     /// ```
     /// use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed, float};
-    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.float32();
     /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
     /// assert_eq!(kernel.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
     /// ```
@@ -67,7 +67,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
-    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.float32();
     /// let t = fixed::Temperature::from_bits(30 << 20);
     /// assert!(kernel.at(t, t).reading(0).flags.is_clear());
     /// ```
@@ -88,7 +88,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
-    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.float32();
     /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
     /// let mut readings = [kernel.reading(0, t[0], t[0]); 2];
     /// kernel.readings(&[5, 6], &t, &t, &mut readings)?;

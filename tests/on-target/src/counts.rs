@@ -27,7 +27,7 @@ static FIXED: [fixed::Kernel; 2] = [WIDE_CHANNEL.fixed(), MILD_CHANNEL.fixed()];
 static SINGLE: [float::Kernel<f32>; 2] = [WIDE_CHANNEL.float32(), MILD_CHANNEL.float32()];
 static LINEAR_KERNEL: fixed::Kernel = LINEAR.fixed();
 static ROOMY: fixed::Kernel<5, 3> = WIDE_CHANNEL.fixed();
-static TWO: fixed::CompensatedKernel = COMPENSATED.compensated_fixed();
+static TWO: fixed::CompensatedKernel = COMPENSATED.fixed();
 
 /// The largest distance from the double-precision model of the network, in nanostrain, on both channels.
 fn errors(strain: impl Fn(usize, i32, Temperature) -> f64) -> Option<[f32; 2]> {

@@ -91,7 +91,7 @@ fn one_product_shifted_by_a_bit_more_or_less() {
 #[test]
 fn one_product_of_two_temperatures_shifted_by_a_bit_more_or_less() {
     let (name, channel) = compensated_set().pop().unwrap();
-    let kernel: CompensatedKernel<5, 1> = channel.compensated_fixed();
+    let kernel: CompensatedKernel<5, 1> = channel.fixed();
     let (constants, bound) = (kernel.constants(), kernel.error_bound());
     let description = Description::of_two_temperatures(&constants);
     let harmless = ["factor_fourth_product", "curvature_fourth_product"]

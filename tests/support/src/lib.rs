@@ -142,7 +142,7 @@ pub fn bridges() -> Vec<Bridge> {
 }
 
 /// Half bridges whose compensating gauge has a temperature of its own.
-pub fn compensated_set() -> Vec<(String, Channel)> {
+pub fn compensated_set() -> Vec<(String, CompensatedChannel)> {
     let mut set = Vec::new();
     for (measuring, compensating) in
         [("gauge_on_aluminium", "gauge_on_aluminium"), ("gauge_on_steel", "gauge_nickel_chromium")]
