@@ -14,7 +14,7 @@ use crate::units::Ratio;
 pub(super) struct Second {
     /// Gauge factor times thermal output, against degrees Celsius.
     pub thermal: Polynomial,
-    /// Steps of 2^-20 C.
+    /// Q20 degrees Celsius.
     pub temperatures: (i32, i32),
     over: Interval,
 }
@@ -32,7 +32,7 @@ pub(super) struct CodeModel {
     pub thermal: Polynomial,
     /// Gauge factor against degrees Celsius.
     pub factor: Polynomial,
-    /// Steps of 2^-20 C.
+    /// Q20 degrees Celsius.
     pub temperatures: (i32, i32),
     /// As a plain ratio.
     pub strain_limit: Option<f64>,
@@ -139,7 +139,7 @@ impl CodeModel {
     }
 }
 
-/// `code` as a whole number held between `low` and `high`.
+/// `code` as a whole number, clamped to `low` to `high`.
 const fn whole(code: f64, low: i32, high: i32) -> i32 {
     if code <= low as f64 {
         low

@@ -87,7 +87,7 @@ impl Model {
     }
 
     /// Strain for a code and a temperature, corrected as far as the channel says: what a kernel gives
-    /// for the same inputs, but exact to `f64`. Nothing is held at the ends of the declared ranges; NaN for a
+    /// for the same inputs, but exact to `f64`. Nothing is clamped to the declared ranges; NaN for a
     /// code that no resistance of the gauges gives.
     ///
     /// ```

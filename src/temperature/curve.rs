@@ -6,7 +6,7 @@
 use super::source::Source;
 use crate::error::{Error, Field, Quantity, fits, try_const, within};
 use crate::numeric::{Polynomial, powers_through};
-use crate::sample::{Temperature, hold, mul, nearest};
+use crate::sample::{Temperature, clamped_offset, mul, nearest};
 use crate::units::Celsius;
 
 const DEGREE: usize = 4;
@@ -222,7 +222,7 @@ impl<T, const PIECES: usize> Curve<T, PIECES> {
     #[inline(always)]
     pub const fn above(&self, input: i32) -> (u32, bool) {
         let above = input.wrapping_sub(self.low) as u32;
-        if above <= self.span { (above, false) } else { (hold(input, self.low, self.span), true) }
+        if above <= self.span { (above, false) } else { (clamped_offset(input, self.low, self.span), true) }
     }
 
     /// The piece, and the place in it.

@@ -120,8 +120,8 @@ impl Single {
 
 /// The model in double precision.
 pub enum Model {
-    One(reference::Model),
-    Two(reference::CompensatedModel),
+    One(Box<reference::Model>),
+    Two(Box<reference::CompensatedModel>),
 }
 
 impl Model {
@@ -129,8 +129,10 @@ impl Model {
     /// As the library's.
     pub fn of(channel: &Channel, compensating: Option<CompensatingGauge>) -> Result<Self, Error> {
         Ok(match compensating {
-            None => Self::One(reference::Model::new(channel)?),
-            Some(second) => Self::Two(reference::CompensatedModel::new(&channel.compensated_by(second))?),
+            None => Self::One(Box::new(reference::Model::new(channel)?)),
+            Some(second) => {
+                Self::Two(Box::new(reference::CompensatedModel::new(&channel.compensated_by(second))?))
+            }
         })
     }
 

@@ -53,7 +53,7 @@ pub(super) struct Second<const DEGREE: usize> {
 }
 
 impl<const DEGREE: usize> Second<DEGREE> {
-    /// Thermal output in 2^-34, and whether its temperature had to be clamped.
+    /// Thermal output in Q34, and whether its temperature had to be clamped.
     #[inline(always)]
     const fn at(&self, temperature: Temperature) -> (i32, Flags) {
         let clamped = self.temperatures.clamp(temperature.to_bits());

@@ -3,7 +3,7 @@
 use super::{Kernel, OperatingPoint, Reading};
 use crate::error::Error;
 use crate::numeric::{Float, ascending};
-use crate::sample::{Flags, Temperature, hold, same_length};
+use crate::sample::{Flags, Temperature, clamped_offset, same_length};
 
 /// A kernel and the thermal output of the compensating gauge; see
 /// [`fixed::CompensatedKernel`](crate::fixed::CompensatedKernel).
@@ -34,15 +34,15 @@ pub(super) struct Second<T, const DEGREE: usize> {
 }
 
 impl<T: Float, const DEGREE: usize> Second<T, DEGREE> {
-    /// Thermal output, and whether its temperature had to be held.
+    /// Thermal output, and whether its temperature had to be clamped.
     #[inline(always)]
     fn at(&self, temperature: Temperature) -> (T, Flags) {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-        let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-        let t = self.temperature_low.wrapping_add(held as i32);
+        let clamped = clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
+        let t = self.temperature_low.wrapping_add(clamped as i32);
         let x = T::of_integer(t.wrapping_sub(self.temperature_middle)) * self.position_scale;
         let thermal = ascending(&self.thermal, x) * x + self.thermal_offset;
-        (thermal, Flags::TEMPERATURE_OUTSIDE.when(held != from_low))
+        (thermal, Flags::TEMPERATURE_OUTSIDE.when(clamped != from_low))
     }
 }
 

@@ -195,16 +195,16 @@ macro_rules! every_value {
         $debug!(significance::CorrectionStep::NonLinearity);
         let inputs = uncertainty::StandardUncertainties::for_channel(channel)
             .noise(4.5)
-            .gauge_factor(Percent(0.5))
+            .of_gauge_factor(Percent(0.5))
             .degrees_of_freedom(uncertainty::Input::Noise, 9.0);
         $debug!(inputs);
         if let (Ok(kernel), Ok(budget)) =
-            (inputs.float32(), inputs.budget(Microstrain(1234.5), Celsius(30.5)))
+            (inputs.try_float32(), inputs.budget(Microstrain(1234.5), Celsius(30.5)))
         {
             $debug!(kernel);
             $debug!(kernel.at(Celsius(30.5)));
             if let Ok(point) = kernel.at(Celsius(30.5)) {
-                $debug!(point.fixed());
+                $debug!(point.try_fixed());
             }
             $debug!(budget);
             let noise = budget.contribution(uncertainty::Input::Noise);

@@ -64,7 +64,7 @@ impl Script {
              #@ -Echange-threshold=0\n\
              # Each intermediate stands in two lines: what the register holds, and the exact value. int<dn> rounds down.\n\
              {}\n\
-             # The exact strain, in steps of 2^-34. Divisors are in steps of 2^-32.\n\
+             # The exact strain, in Q34. Divisors are in steps of 2^-32.\n\
              {}\n\
              nanostrain = (strain - model) * 1e9 * 1b-34;\n\n",
             trace.definitions, model.definitions,

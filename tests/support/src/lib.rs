@@ -203,7 +203,7 @@ impl Random {
     }
 }
 
-/// The ends of the declared temperature range in steps of 2^-20 C.
+/// The ends of the declared temperature range in Q20 degrees Celsius.
 pub fn temperature_ends(channel: &Channel) -> (i32, i32) {
     let (low, high) = channel.temperatures();
     (

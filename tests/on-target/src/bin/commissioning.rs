@@ -72,7 +72,7 @@ fn tell_costs(counter: &mut Counter) {
         let mut cost = Cost::of_peer(counter, &point, uncertainty_f32, &samples);
         cost.try_worst(counter, &point, uncertainty_f32, BROKEN);
         cost.tell("uncertainty_f32", size_of_val(&point), None);
-        if let Ok(point) = point.fixed() {
+        if let Ok(point) = point.try_fixed() {
             let mut cost = Cost::of_peer(counter, &point, uncertainty_fixed, &samples);
             cost.try_worst(counter, &point, uncertainty_fixed, BROKEN);
             cost.tell("uncertainty_fixed", size_of_val(&point), None);
