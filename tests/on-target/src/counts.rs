@@ -6,16 +6,16 @@ use firmware::board::Counter;
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::{Channel, float, reference};
 
-use crate::call::countdown;
-use crate::channels::{COMPENSATED, LINEAR};
-use crate::cost::{BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs};
 use crate::kernels::*;
-use crate::peers::naive_double::NaiveDouble;
-use crate::peers::naive_single::NaiveSingle;
-use crate::peers::notebooks::{MILD, WIDE, channel};
-use crate::peers::table::Table;
-use crate::sweep::Random;
-use crate::thermometers::{K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE};
+use on_target::call::countdown;
+use on_target::channels::{COMPENSATED, LINEAR};
+use on_target::cost::{BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs};
+use on_target::peers::naive_double::NaiveDouble;
+use on_target::peers::naive_single::NaiveSingle;
+use on_target::peers::notebooks::{MILD, WIDE, channel};
+use on_target::peers::table::Table;
+use on_target::sweep::Random;
+use on_target::thermometers::{K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE};
 
 /// Samples of an error.
 const ERROR_SAMPLES: usize = 400;

@@ -4,10 +4,10 @@ use gaugewright::fixed::{self, Temperature};
 use gaugewright::float;
 use gaugewright::temperature::{Reading, ResistanceKernel, ThermocoupleKernel};
 
-use crate::call::paths;
-use crate::peers::naive_double::NaiveDouble;
-use crate::peers::naive_single::NaiveSingle;
-use crate::peers::table::Table;
+use on_target::paths;
+use on_target::peers::naive_double::NaiveDouble;
+use on_target::peers::naive_single::NaiveSingle;
+use on_target::peers::table::Table;
 
 // All take the same arguments, whether they look at them or not: what is measured is called in one way.
 paths! {

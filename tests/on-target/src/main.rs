@@ -5,22 +5,12 @@
 //! | module | what it tells |
 //! |---|---|
 //! | `vectors` | the committed bits, replayed |
-//! | `sweep`, `channels` | every kernel over edges and random inputs, as hashes that have to be those of the host |
-//! | `thermometers` | the same of temperature sensors |
-//! | `counts`, `kernels`, `cost`, `call` | instructions, stack and error of every path, and of the peers of `benches/peers` |
+//! | `counts`, `kernels` | instructions, stack and error of every path, and of the peers |
 #![no_std]
 #![no_main]
 
-mod call;
-mod channels;
-mod cost;
 mod counts;
 mod kernels;
-#[path = "../../../benches/peers/mod.rs"]
-#[allow(dead_code)]
-mod peers;
-mod sweep;
-mod thermometers;
 mod vectors;
 
 #[cfg(target_arch = "arm")]
@@ -29,7 +19,8 @@ use firmware::board;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 
-use channels::{CHANNELS, FIXED, SINGLE};
+use on_target::channels::{CHANNELS, FIXED, SINGLE};
+use on_target::{sweep, thermometers};
 
 #[entry]
 fn main() -> ! {

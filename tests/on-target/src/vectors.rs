@@ -3,7 +3,7 @@
 use firmware::lines::Lines;
 use gaugewright::fixed::Temperature;
 
-use crate::channels::{CHANNELS, FIXED, IN_VECTORS, SINGLE};
+use on_target::channels::{CHANNELS, FIXED, IN_VECTORS, SINGLE};
 
 const FILE: &core::ffi::CStr = c"tests/data/vectors.csv";
 

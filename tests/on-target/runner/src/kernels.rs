@@ -3,13 +3,14 @@
 use std::fs;
 use std::path::Path;
 
-use crate::channels::CHANNELS;
 use crate::cores::Core;
 use crate::elf::Sizes;
 use crate::emulator::{Firmware, at};
+use crate::notebooks;
 use crate::results::Line;
-use crate::wording::normal;
-use crate::{commissioning, notebooks, sweep, thermometers, values};
+use crate::wording::{as_displayed, normal};
+use on_target::channels::CHANNELS;
+use on_target::{commissioning, sweep, thermometers, values};
 
 /// Lines of results, and what is wrong.
 #[derive(Default)]
@@ -49,7 +50,7 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     if !is_calibrated(calibration) {
         wrong.push(format!("instructions are not counted right: {calibration}"));
     }
-    let (vectors, sweeps, words) = (vectors()?, sweeps(), values::words());
+    let (vectors, sweeps, words) = (vectors()?, sweeps(), values::words(as_displayed));
     compare("vectors", std::slice::from_ref(&vectors), &of("vectors"), wrong);
     compare("compiled on target", &compiled(), &of("compiled"), wrong);
     compare("sweep", &sweeps, &of("sweep"), wrong);
@@ -171,7 +172,7 @@ fn compare(what: &str, expected: &[String], found: &[String], wrong: &mut Vec<St
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::channels::FIXED;
+    use on_target::channels::FIXED;
 
     #[test]
     fn a_wrong_clock_is_seen() {

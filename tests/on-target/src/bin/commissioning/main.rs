@@ -3,24 +3,12 @@
 //!
 //! | module | what it tells |
 //! |---|---|
-//! | `commissioning` | a chamber run and uncertainties, as hashes that have to be those of the host |
-//! | `commissioning_paths`, `cost`, `call` | instructions and stack of a point of a run, and of the uncertainty of a sample |
+//! | `on_target::commissioning` | a chamber run and uncertainties, as hashes that have to be those of the host |
+//! | `paths` | instructions and stack of a point of a run, and of the uncertainty of a sample |
 #![no_std]
 #![no_main]
-#![allow(dead_code)] // what the other firmware uses
 
-#[path = "../call.rs"]
-mod call;
-#[path = "../channels.rs"]
-mod channels;
-#[path = "../commissioning.rs"]
-mod commissioning;
-#[path = "../commissioning_paths.rs"]
-mod commissioning_paths;
-#[path = "../cost.rs"]
-mod cost;
-#[path = "../sweep.rs"]
-mod sweep;
+mod paths;
 
 use core::mem::size_of_val;
 
@@ -31,9 +19,10 @@ use gaugewright::fixed;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 
-use channels::CHANNELS;
-use commissioning_paths::{fit_f32, uncertainty_at, uncertainty_f32, uncertainty_fixed};
-use cost::{BROKEN, Cost, inputs};
+use on_target::channels::CHANNELS;
+use on_target::commissioning;
+use on_target::cost::{BROKEN, Cost, inputs};
+use paths::{fit_f32, uncertainty_at, uncertainty_f32, uncertainty_fixed};
 
 static WIDE: fixed::Kernel = CHANNELS[0].1.fixed();
 
