@@ -4,7 +4,7 @@
 //!
 //! | module | what it tells |
 //! |---|---|
-//! | `vectors` | the committed bits, replayed |
+//! | `vectors`, `paths` | the committed bits, replayed |
 //! | `sweep`, `channels` | every kernel over edges and random inputs, as hashes that have to be those of the host |
 //! | `thermometers` | the same of temperature sensors |
 //! | `counts`, `kernels`, `cost`, `call` | instructions, stack and error of every path, and of the peers of `benches/peers` |
@@ -16,6 +16,7 @@ mod channels;
 mod cost;
 mod counts;
 mod kernels;
+mod paths;
 #[path = "../../../benches/peers/mod.rs"]
 #[allow(dead_code)]
 mod peers;
@@ -36,8 +37,9 @@ fn main() -> ! {
     if cfg!(feature = "planted-panic") {
         panic!("planted");
     }
-    let (agreeing, all) = vectors::replay();
-    defmt::println!("vectors {=u32} of {=u32}", agreeing, all);
+    vectors::replay(vectors::CHANNELS_FILE, |_| true, vectors::channel_agrees);
+    let is_here = |line: &str| !line.starts_with("uncertainty_");
+    vectors::replay(vectors::PATHS_FILE, is_here, |line| vectors::path_agrees(line, paths::bits));
     for (i, (name, channel)) in CHANNELS.iter().enumerate() {
         // The same channel compiled here, in this core's double precision.
         let compiled_here = channel.try_fixed() == Ok(FIXED[i]) && channel.try_float32() == Ok(SINGLE[i]);

@@ -21,6 +21,8 @@ mod commissioning_paths;
 mod cost;
 #[path = "../sweep.rs"]
 mod sweep;
+#[path = "../vectors.rs"]
+mod vectors;
 
 use core::mem::size_of_val;
 
@@ -54,6 +56,8 @@ fn main() -> ! {
         single,
         double
     );
+    let is_here = |line: &str| line.starts_with("uncertainty_");
+    vectors::replay(vectors::PATHS_FILE, is_here, |line| vectors::path_agrees(line, commissioning::bits));
     tell_costs(&mut Counter::new());
     board::exit(true)
 }
