@@ -5,6 +5,7 @@ mod bounds;
 mod certified;
 mod compensated;
 mod constants;
+mod coverage;
 mod error_limits;
 mod exhaustive;
 mod fuzzed;

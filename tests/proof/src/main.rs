@@ -8,6 +8,20 @@ mod script;
 mod tests;
 mod trace;
 
+// The thermometers and the rosette of the firmware of `tests/on-target`.
+#[path = "../../on-target/src/channels.rs"]
+#[allow(dead_code)]
+mod channels;
+#[path = "../../on-target/src/sweep.rs"]
+#[allow(dead_code)]
+mod sweep;
+#[path = "../../on-target/src/paths.rs"]
+#[allow(dead_code)]
+mod target_paths;
+#[path = "../../on-target/src/thermometers.rs"]
+#[allow(dead_code)]
+mod thermometers;
+
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::time::Instant;
@@ -19,10 +33,10 @@ fn main() -> ExitCode {
     let cases = cases::all();
     let mut failures = 0;
     println!(
-        "{:<58} {:<8}  {:>10}  {:>10}  {:>13}  {:>5}",
+        "{:<58} {:<11}  {:>10}  {:>10}  {:>13}  {:>5}",
         "channel", "path", "proved", "bound", "intermediates", "ms"
     );
-    println!("{:<58} {:<8}  {:>10}  {:>10}", "", "", "nanostrain", "nanostrain");
+    println!("{:<58} {:<11}  {:>10}  {:>10}", "", "", "nanostrain", "or steps");
     let mut registers = 0;
     let jobs: Vec<_> =
         cases.iter().map(|case| (folder.join(case.file_name()), case.script.text.as_str())).collect();
@@ -30,11 +44,11 @@ fn main() -> ExitCode {
         let case = &cases[index];
         let proved = verdict.error.map_or("nothing".to_owned(), |error| format!("{error:.7}"));
         println!(
-            "{:<58} {:<8}  {:>10}  {:>10.7}  {:>13}  {:>5}",
+            "{:<58} {:<11}  {:>10}  {:>10.7}  {:>13}  {:>5}",
             case.title,
-            case.path.name(),
+            case.path,
             proved,
-            case.bound.0,
+            case.bound,
             case.script.registers,
             verdict.took.as_millis(),
         );
