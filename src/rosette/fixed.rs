@@ -122,6 +122,12 @@ impl FixedRosetteKernel {
         Ok(Self { rows })
     }
 
+    /// For tests and proofs: the constants, the bits of their fraction, and how far `f64` may be off in the exact ones.
+    #[doc(hidden)]
+    pub const fn constants(&self) -> ([[i32; 3]; 3], u32, f64) {
+        (self.rows, FRACTION, EXACT)
+    }
+
     pub(super) const fn error(&self, exact: &[[f64; 3]; 3], within: Microstrain) -> FixedError {
         let mut off = [0.0; 3];
         let mut row = 0;

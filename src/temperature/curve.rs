@@ -53,6 +53,23 @@ pub(super) struct Curve<T, const PIECES: usize> {
     pieces: [[T; NODES]; PIECES],
 }
 
+/// What a proof needs of a curve in integers.
+#[doc(hidden)]
+#[derive(Clone, Copy, Debug)]
+pub struct CurveConstants<const PIECES: usize> {
+    pub low: i32,
+    pub span: u32,
+    pub scale: u32,
+    pub pieces: [[i32; NODES]; PIECES],
+}
+
+impl<const PIECES: usize> CurveConstants<PIECES> {
+    /// Part of the constant term that makes up for the mean of what the last product drops.
+    pub const CARRIED: f64 = DROPPED;
+    /// The bound of all rounding, in steps of the output.
+    pub const ROUNDING: f64 = OPERATIONS;
+}
+
 /// An error bound in degrees: an `f32` without its last byte, rounded up. Three bytes are what the layout of a kernel has left.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
@@ -235,6 +252,11 @@ impl<T, const PIECES: usize> Curve<T, PIECES> {
 }
 
 impl<const PIECES: usize> Curve<i32, PIECES> {
+    pub const fn constants(&self) -> CurveConstants<PIECES> {
+        let Self { low, span, scale, pieces } = *self;
+        CurveConstants { low, span, scale, pieces }
+    }
+
     /// The curve's value in steps of the output.
     #[inline(always)]
     pub const fn value(&self, from_low: u32) -> i32 {

@@ -146,6 +146,18 @@ pub fn counted(channel: Channel) -> Option<(UncertaintyKernel<f32>, UncertaintyP
     Some((kernel, kernel.at(Celsius(60.0)).ok()?))
 }
 
+/// What the paths of uncertainty give for a strain and a temperature in the fixed formats, as `paths::bits` has the others.
+pub fn bits(path: &str, [strain, t, _]: [i32; 3]) -> Option<[u32; 4]> {
+    let (strain, t) = (fixed::Strain::from_bits(strain), Temperature::from_bits(t).celsius());
+    let point = inputs(CHANNELS[1].1).try_float32().ok()?.at(t).ok()?;
+    let uncertainty = match path {
+        "uncertainty_f32" => point.standard(strain.strain().0 as f32).to_bits(),
+        "uncertainty_fixed" => point.try_fixed().ok()?.standard(strain).to_bits() as u32,
+        _ => return None,
+    };
+    Some([uncertainty, 0, 0, 0])
+}
+
 /// A point of a chamber run: code and temperature as they are counted.
 pub fn observe(fit: &RefCell<ThermalOutputFit<f32>>, code: i32, t: Temperature) -> bool {
     let reading = Microstrain(f64::from(code) * 1e-3);

@@ -4,6 +4,7 @@
 //! |---|---|
 //! | `channels`, `sweep` | every kernel over edges and random inputs, as hashes that have to be those of the host |
 //! | `thermometers`, `commissioning` | the same of temperature sensors, and of a chamber run and uncertainties |
+//! | `paths`, `vectors` | the committed results, made on the host and replayed |
 //! | `values` | every public value of the library, through `defmt` and as text |
 //! | `peers` | other ways to make a channel's strain, to compare costs with |
 //! | `call`, `cost` | how a path is called and measured |
@@ -19,6 +20,7 @@ pub mod channels;
 pub mod commissioning;
 #[cfg(feature = "report")]
 pub mod cost;
+pub mod paths;
 #[path = "../../../benches/peers/mod.rs"]
 pub mod peers;
 pub mod sweep;
@@ -27,3 +29,5 @@ mod symbols;
 pub mod thermometers;
 #[cfg(any(feature = "report", not(target_os = "none")))]
 pub mod values;
+#[cfg(feature = "report")]
+pub mod vectors;

@@ -4,39 +4,37 @@
 //!
 //! | module | what it tells |
 //! |---|---|
-//! | `vectors` | the committed bits, replayed |
 //! | `counts`, `kernels` | instructions, stack and error of every path, and of the peers |
 #![no_std]
 #![no_main]
 
 mod counts;
 mod kernels;
-mod vectors;
 
 #[cfg(target_arch = "arm")]
 use cortex_m_rt::entry;
 use firmware::board;
+use gaugewright::Channel;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 
 use on_target::channels::{CHANNELS, FIXED, SINGLE};
-use on_target::{sweep, thermometers};
+use on_target::{paths, sweep, thermometers, vectors};
 
 #[entry]
 fn main() -> ! {
     if cfg!(feature = "planted-panic") {
         panic!("planted");
     }
-    let (agreeing, all) = vectors::replay();
-    defmt::println!("vectors {=u32} of {=u32}", agreeing, all);
+    vectors::replay(vectors::CHANNELS_FILE, |_| true, vectors::channel_agrees);
+    let is_here = |line: &str| !line.starts_with("uncertainty_");
+    vectors::replay(vectors::PATHS_FILE, is_here, |line| vectors::path_agrees(line, paths::bits));
     for (i, (name, channel)) in CHANNELS.iter().enumerate() {
-        // The same channel compiled here, in this core's double precision.
-        let compiled_here = channel.try_fixed() == Ok(FIXED[i]) && channel.try_float32() == Ok(SINGLE[i]);
         let differing = sweep::blocks_that_differ(i);
         defmt::println!(
             "compiled {=str} same={=bool} blocks-differing={=u32}",
             name,
-            compiled_here,
+            compiles_here(i, channel),
             differing
         );
         tell(name, sweep::of(i));
@@ -47,6 +45,12 @@ fn main() -> ! {
     tell_thermometer("thermocouple", thermometers::thermocouple());
     counts::tell();
     board::exit(true)
+}
+
+/// The same channel compiled in this core's double precision. (In `main` its frame would be there for all that follows.)
+#[inline(never)]
+fn compiles_here(i: usize, channel: &Channel) -> bool {
+    channel.try_fixed() == Ok(FIXED[i]) && channel.try_float32() == Ok(SINGLE[i])
 }
 
 fn tell(name: &str, hashes: sweep::Hashes) {

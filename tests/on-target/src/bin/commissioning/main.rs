@@ -4,11 +4,11 @@
 //! | module | what it tells |
 //! |---|---|
 //! | `on_target::commissioning` | a chamber run and uncertainties, as hashes that have to be those of the host |
-//! | `paths` | instructions and stack of a point of a run, and of the uncertainty of a sample |
+//! | `kernels` | instructions and stack of a point of a run, and of the uncertainty of a sample |
 #![no_std]
 #![no_main]
 
-mod paths;
+mod kernels;
 
 use core::mem::size_of_val;
 
@@ -19,10 +19,10 @@ use gaugewright::fixed;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 
+use kernels::{fit_f32, uncertainty_at, uncertainty_f32, uncertainty_fixed};
 use on_target::channels::CHANNELS;
-use on_target::commissioning;
 use on_target::cost::{BROKEN, Cost, inputs};
-use paths::{fit_f32, uncertainty_at, uncertainty_f32, uncertainty_fixed};
+use on_target::{commissioning, vectors};
 
 static WIDE: fixed::Kernel = CHANNELS[0].1.fixed();
 
@@ -43,6 +43,8 @@ fn main() -> ! {
         single,
         double
     );
+    let is_here = |line: &str| line.starts_with("uncertainty_");
+    vectors::replay(vectors::PATHS_FILE, is_here, |line| vectors::path_agrees(line, commissioning::bits));
     tell_costs(&mut Counter::new());
     board::exit(true)
 }
