@@ -1,6 +1,6 @@
 //! Ready values for the examples of this documentation.
 
-use crate::channel::{Bridge, Channel, CompensatingGauge, Gauge, ThermalOutput};
+use crate::channel::{Bridge, Channel, CompensatedChannel, CompensatingGauge, Gauge, ThermalOutput};
 use crate::sample::Converter;
 use crate::units::{Celsius, GaugeFactor, Ohms, Ratio};
 
@@ -17,7 +17,7 @@ pub const CHANNEL: Channel = Channel::new(GAUGE, Bridge::quarter_ideal(Ohms(120.
 pub const LINEAR: Channel = Channel::new(GAUGE, Bridge::full_bending(Ohms(120.0)), CONVERTER);
 
 /// Two of them, one on a piece without load.
-pub const COMPENSATED: Channel =
+pub const COMPENSATED: CompensatedChannel =
     Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)), CONVERTER)
         .compensated_by(CompensatingGauge::new(GAUGE));
 

@@ -96,7 +96,9 @@ pub mod temperature;
 pub mod uncertainty;
 pub mod units;
 
-pub use channel::{Bridge, Channel, Circuit, CompensatingGauge, Correction, Gauge, ThermalOutput};
+pub use channel::{
+    Bridge, Channel, Circuit, CompensatedChannel, CompensatingGauge, Correction, Gauge, ThermalOutput,
+};
 pub use error::Error;
 pub use kernel::{fixed, float};
 pub use sample::{Converter, Flags, Instrument, Reading};

@@ -38,7 +38,7 @@ impl NaiveDouble {
         peer
     }
 
-    /// Mechanical strain as a plain ratio. `temperature` is in 2^-20 C.
+    /// Mechanical strain as a plain ratio. `temperature` is in Q20 degrees Celsius.
     #[inline]
     pub fn strain(&self, code: i32, temperature: i32) -> f64 {
         let t = f64::from(temperature) / 1_048_576.0;

@@ -36,7 +36,7 @@ impl NaiveSingle {
         peer
     }
 
-    /// Mechanical strain as a plain ratio. `temperature` is in 2^-20 C.
+    /// Mechanical strain as a plain ratio. `temperature` is in Q20 degrees Celsius.
     #[inline]
     pub fn strain(&self, code: i32, temperature: i32) -> f32 {
         let t = temperature as f32 / 1_048_576.0;

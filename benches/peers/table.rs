@@ -22,13 +22,13 @@ pub struct Table {
     balance_code: i32,
     /// Nanostrain per code, times 2^24.
     gain: i32,
-    /// 2^-20 C.
+    /// Q20 degrees Celsius.
     temperature_low: i32,
     /// Intervals of the table per step of temperature, times 2^48.
     intervals_per_step: u32,
     /// Nanostrain.
     thermal_output: [i32; ENTRIES],
-    /// 2^-20 C.
+    /// Q20 degrees Celsius.
     reference_temperature: i32,
     /// Relative change of the gauge factor per step of temperature, times 2^44.
     factor_per_step: i32,
@@ -55,7 +55,7 @@ impl Table {
         }
     }
 
-    /// Mechanical strain in nanostrain. `temperature` is in 2^-20 C and inside the table.
+    /// Mechanical strain in nanostrain. `temperature` is in Q20 degrees Celsius and inside the table.
     #[inline]
     pub fn strain(&self, code: i32, temperature: i32) -> i32 {
         let indicated = (i64::from(code - self.balance_code) * i64::from(self.gain)) >> 24;

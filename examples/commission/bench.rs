@@ -5,7 +5,7 @@ use crate::run::Value;
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Nanostrain, Ratio};
 use gaugewright::{Channel, Converter, Gauge, reference};
 use host::channel_file::{self, ChannelFile, Description, Problem, Scale, ThermalOutput};
-use host::describe::{describe, gauge};
+use host::describe::{Described, describe, gauge};
 use host::setup::{self, Columns};
 
 pub struct Bench {
@@ -34,7 +34,7 @@ impl Bench {
         let description = &job.description;
         let problem = |text: String| problem(description, text);
         let problems = |texts: Vec<String>| texts.into_iter().map(problem).collect::<Vec<_>>();
-        let (channel, columns) = if description.gauge.thermal_output.is_some() {
+        let Described { channel, columns, .. } = if description.gauge.thermal_output.is_some() {
             describe(description)
         } else {
             describe(&with_flat_curve(description))
@@ -107,7 +107,7 @@ pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Proble
     let kernel_error = compiled.mechanical.error_bound().max();
     let told =
         |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
-    let (channel, _) = describe(&description).map_err(told)?;
+    let Described { channel, .. } = describe(&description).map_err(told)?;
     let others = setup::set_up(file).err().unwrap_or_default();
     Ok(Commissioned { channel, kernel_error, others })
 }

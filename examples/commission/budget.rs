@@ -95,12 +95,12 @@ impl Inputs<'_> {
         // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
         let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);
         let mut inputs = uncertainty::StandardUncertainties::for_channel(self.commissioned.channel)
-            .gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
-            .gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c.unwrap_or(0.0)))
-            .temperature(Celsius(stated.temperature.0))
-            .thermal_output(Microstrain(both))
+            .of_gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
+            .of_gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c.unwrap_or(0.0)))
+            .of_temperature(Celsius(stated.temperature.0))
+            .of_thermal_output(Microstrain(both))
             .noise(stated.reading.0 / self.bench.microstrain_per_code)
-            .kernel(self.commissioned.kernel_error);
+            .kernel_bound(self.commissioned.kernel_error);
         if curve > 0.0 {
             inputs = inputs.degrees_of_freedom(Input::ThermalOutput, degrees);
         }

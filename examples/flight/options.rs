@@ -8,7 +8,7 @@ usage: flight [--out FILE] [--stream FILE]
 
   --out FILE     writes the rows of the flight (CSV) here, to target/flight.csv if it is not given
   --stream FILE  also writes the samples as the binary stream of a logger: codes, temperatures in
-                 2^-20 C, little endian; examples/flight/stream.rs describes it";
+                 Q20 degrees Celsius, little endian; examples/flight/stream.rs describes it";
 
 /// What to write.
 #[derive(Debug, PartialEq, Eq)]

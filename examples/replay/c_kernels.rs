@@ -34,7 +34,7 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
     if description.compensating.is_some() {
         return Ok(format!("\n// {}: left out, C has no kernel of two temperatures.\n", description.name));
     }
-    let (channel, _) = describe(description).map_err(|problems| problems.join("; "))?;
+    let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
     let error_limit = Nanostrain(description.error_within_nanostrain.unwrap_or(0.5));
     let circuit = channel.circuit_error().map_err(|error| error.to_string())?;
     let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(error_limit);

@@ -1,8 +1,8 @@
 //! What a channel has to satisfy, part by part and as a whole.
 
-use super::{Bonded, Channel, CompensatingGauge, Source};
+use super::{Channel, Source};
+use crate::channel::Gauge;
 use crate::channel::gauge::Scale;
-use crate::channel::{Circuit, Gauge};
 use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::Interval;
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain};
@@ -100,7 +100,12 @@ impl Channel {
     /// );
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        try_const!(self.gauge.check(self.shows_thermal_output()));
+        self.check_parts(self.shows_thermal_output())
+    }
+
+    /// With a compensating gauge of another temperature, the samples have thermal output in a circuit that would not show it.
+    pub(super) const fn check_parts(&self, shows_thermal_output: bool) -> Result<(), Error> {
+        try_const!(self.gauge.check(shows_thermal_output));
         match self.source {
             Source::Codes(bridge, converter) => {
                 try_const!(bridge.check());
@@ -115,36 +120,7 @@ impl Channel {
             try_const!(Field::StrainRange.check(limit.0));
         }
         try_const!(self.check_temperatures());
-        try_const!(self.check_balance());
-        match self.compensating {
-            Some(second) => self.check_second(&second),
-            None => Ok(()),
-        }
-    }
-
-    const fn check_second(&self, second: &CompensatingGauge) -> Result<(), Error> {
-        match self.source {
-            Source::Codes(bridge, _) if matches!(bridge.circuit(), Circuit::HalfCompensated) => {}
-            _ => try_const!(self.check_compensating(0.0)),
-        }
-        if second.balance.is_some() && self.balance.is_none() {
-            // Its temperature at a balance that the channel does not have.
-            let (low, high) = self.rails();
-            try_const!(within(Field::BalanceCode, f64::NAN, low as f64 + 1.0, high as f64 - 1.0));
-        }
-        try_const!(second.gauge.check(true));
-        try_const!(check_specimen(&second.gauge, second.specimen));
-        let curve = &second.gauge.thermal_output;
-        let (low, high) = second.temperatures();
-        try_const!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
-        try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
-        try_const!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
-        match self.compensating() {
-            Some(Bonded { balance: Some(temperature), .. }) => {
-                within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)
-            }
-            _ => Ok(()),
-        }
+        self.check_balance()
     }
 
     const fn check_temperatures(&self) -> Result<(), Error> {
@@ -174,12 +150,6 @@ impl Channel {
         }
         Ok(())
     }
-
-    /// As many compensating gauges with a temperature of their own as a kernel has room for.
-    pub(crate) const fn check_compensating(&self, room: f64) -> Result<(), Error> {
-        let number = if self.compensating.is_some() { 1.0 } else { 0.0 };
-        within(Field::CompensatingGauges, number, room, room)
-    }
 }
 
 /// The factor must not stray so far over these temperatures that its reciprocal means nothing.
@@ -189,7 +159,10 @@ pub(crate) const fn check_factor(gauge: &Gauge, low: f64, high: f64) -> Result<(
     Field::GaugeFactorCurve.check(ratio.high)
 }
 
-const fn check_specimen(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> Result<(), Error> {
+pub(super) const fn check_specimen(
+    gauge: &Gauge,
+    specimen: Option<ExpansionPerCelsius>,
+) -> Result<(), Error> {
     let Some(expansion) = specimen else { return Ok(()) };
     try_const!(Field::SpecimenExpansion.check(expansion.0 * 1e6));
     match gauge.matched_expansion {

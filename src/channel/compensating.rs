@@ -1,6 +1,9 @@
-//! The second gauge of a half bridge, where it has a temperature of its own.
+//! The second gauge of a half bridge, where it has a temperature of its own, and the channel that has such a gauge.
 
-use crate::channel::Gauge;
+use super::check::check_specimen;
+use super::derived::mismatch;
+use super::{Bonded, Channel, Circuit, Gauge, Source};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::units::{Celsius, ExpansionPerCelsius};
 
 /// A compensating gauge at a temperature of its own: its package, what it is bonded to, and where it was
@@ -80,5 +83,97 @@ impl CompensatingGauge {
     pub const fn balanced_at(mut self, temperature: Celsius) -> Self {
         self.balance = Some(temperature);
         self
+    }
+}
+
+/// A half bridge whose compensating gauge has a temperature of its own: what [`Channel::compensated_by`] gives. It compiles to
+/// kernels that take two temperatures, by the same methods as a [`Channel`].
+///
+/// ```
+/// use gaugewright::{example::COMPENSATED, fixed};
+/// static KERNEL: fixed::CompensatedKernel = COMPENSATED.fixed();
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct CompensatedChannel {
+    pub(crate) channel: Channel,
+    pub(crate) compensating: CompensatingGauge,
+}
+
+impl CompensatedChannel {
+    /// The channel that [`Channel::compensated_by`] was called on.
+    ///
+    /// ```
+    /// use gaugewright::{example::COMPENSATED, units::*};
+    /// assert_eq!(COMPENSATED.channel().temperatures(), (Celsius(-50.0), Celsius(90.0)));
+    /// ```
+    #[must_use]
+    pub const fn channel(&self) -> &Channel {
+        &self.channel
+    }
+
+    /// The compensating gauge.
+    ///
+    /// ```
+    /// use gaugewright::{Correction, example::COMPENSATED};
+    /// let indicated = COMPENSATED.channel().correction(Correction::None).compensated_by(*COMPENSATED.compensating());
+    /// ```
+    #[must_use]
+    pub const fn compensating(&self) -> &CompensatingGauge {
+        &self.compensating
+    }
+
+    /// Checks every part and their fit.
+    ///
+    /// # Errors
+    /// As [`Channel::check`]; also for a circuit other than [`Bridge::half_compensated`](crate::Bridge::half_compensated).
+    ///
+    /// ```
+    /// use gaugewright::{CompensatingGauge, Error, error::Field, example::*};
+    /// let quarter = CHANNEL.compensated_by(CompensatingGauge::new(GAUGE));
+    /// assert!(matches!(quarter.check(), Err(Error::Invalid { field: Field::CompensatingGauges, .. })));
+    /// ```
+    pub const fn check(&self) -> Result<(), Error> {
+        try_const!(self.channel.check_parts(true));
+        match self.channel.source {
+            Source::Codes(bridge, _) if matches!(bridge.circuit(), Circuit::HalfCompensated) => {}
+            _ => try_const!(within(Field::CompensatingGauges, 1.0, 0.0, 0.0)),
+        }
+        let second = &self.compensating;
+        if second.balance.is_some() && self.channel.balance.is_none() {
+            // Its temperature at a balance that the channel does not have.
+            let (low, high) = self.channel.rails();
+            try_const!(within(Field::BalanceCode, f64::NAN, low as f64 + 1.0, high as f64 - 1.0));
+        }
+        try_const!(second.gauge.check(true));
+        try_const!(check_specimen(&second.gauge, second.specimen));
+        let curve = &second.gauge.thermal_output;
+        let (low, high) = second.temperatures();
+        try_const!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
+        try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
+        try_const!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
+        match self.second().balance {
+            Some(temperature) => {
+                within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)
+            }
+            None => Ok(()),
+        }
+    }
+
+    /// The compensating gauge, as bonded.
+    pub(crate) const fn second(&self) -> Bonded {
+        let second = &self.compensating;
+        // Referred to a balance if the channel is.
+        let balance = match (second.balance, self.channel.balance) {
+            (Some(temperature), Some(_)) => Some(temperature.0),
+            (None, Some(balance)) => Some(balance.temperature),
+            (_, None) => None,
+        };
+        Bonded {
+            gauge: second.gauge,
+            mismatch: mismatch(&second.gauge, second.specimen),
+            balance,
+            temperatures: second.temperatures(),
+        }
     }
 }

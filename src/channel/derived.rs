@@ -23,8 +23,8 @@ impl Channel {
         }
     }
 
-    /// Thermal output is in the samples: the circuit shows it, or its compensating gauge has a temperature of
-    /// its own. If not, it cancels in the bridge and kernels do not subtract it.
+    /// Thermal output is in the samples: the circuit shows it. If not, it cancels in the bridge and kernels do not subtract
+    /// it. (It is in those of every [`CompensatedChannel`](crate::CompensatedChannel).)
     ///
     /// ```
     /// use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
@@ -35,9 +35,7 @@ impl Channel {
     #[must_use]
     pub const fn shows_thermal_output(&self) -> bool {
         match self.source {
-            Source::Codes(bridge, _) => {
-                bridge.circuit().shows_thermal_output() || self.compensating.is_some()
-            }
+            Source::Codes(bridge, _) => bridge.circuit().shows_thermal_output(),
             Source::Readings(_) => true,
         }
     }
@@ -107,27 +105,10 @@ impl Channel {
             temperatures: self.temperatures(),
         }
     }
-
-    /// The compensating gauge with a temperature of its own, as bonded.
-    pub(crate) const fn compensating(&self) -> Option<Bonded> {
-        let Some(second) = self.compensating else { return None };
-        // Referred to a balance if the channel is.
-        let balance = match (second.balance, self.balance) {
-            (Some(temperature), Some(_)) => Some(temperature.0),
-            (None, Some(balance)) => Some(balance.temperature),
-            (_, None) => None,
-        };
-        Some(Bonded {
-            gauge: second.gauge,
-            mismatch: mismatch(&second.gauge, second.specimen),
-            balance,
-            temperatures: second.temperatures(),
-        })
-    }
 }
 
 /// Differential expansion of specimen and matched material, 1/C.
-const fn mismatch(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> f64 {
+pub(super) const fn mismatch(gauge: &Gauge, specimen: Option<ExpansionPerCelsius>) -> f64 {
     match (specimen, gauge.matched_expansion) {
         (Some(specimen), Some(matched)) => specimen.0 - matched.0,
         _ => 0.0,

@@ -9,7 +9,7 @@ mod gauge;
 pub use bridge::{Arm, Bridge, Circuit};
 pub(crate) use bridge::{BridgeMap, LARGEST_SIGNAL, Wire, Wiring};
 pub use check::CurveOffset;
-pub use compensating::CompensatingGauge;
+pub use compensating::{CompensatedChannel, CompensatingGauge};
 pub use gauge::{Gauge, ThermalOutput};
 
 use crate::sample::{Converter, Instrument};
@@ -117,7 +117,6 @@ pub struct Channel {
     pub(crate) gauge: Gauge,
     pub(crate) source: Source,
     pub(crate) specimen: Option<ExpansionPerCelsius>,
-    pub(crate) compensating: Option<CompensatingGauge>,
     pub(crate) mismatch: MismatchScale,
     pub(crate) balance: Option<Balance>,
     pub(crate) instrument_factor: f64,
@@ -174,7 +173,6 @@ impl Channel {
             gauge,
             source,
             specimen: None,
-            compensating: None,
             mismatch: MismatchScale::GaugeFactorAtTemperature,
             balance: None,
             instrument_factor,
@@ -197,31 +195,6 @@ impl Channel {
     #[must_use]
     pub const fn specimen(mut self, expansion: ExpansionPerCelsius) -> Self {
         self.specimen = Some(expansion);
-        self
-    }
-
-    /// The compensating gauge of a [`Bridge::half_compensated`] has a temperature of its own, so the two
-    /// thermal outputs differ and both count. Such a channel compiles to kernels with two temperatures
-    /// ([`compensated_fixed`](Self::compensated_fixed)); without this, both gauges have one temperature and
-    /// thermal output cancels.
-    ///
-    /// ```
-    /// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, fixed, units::*};
-    /// # const CURVE: ThermalOutput = ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0));
-    /// const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(CURVE);
-    /// const CHANNEL: Channel = Channel::new(
-    ///     GAUGE,
-    ///     Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
-    ///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
-    /// )
-    /// .balanced(0.0, Celsius(20.0))
-    /// .compensated_by(CompensatingGauge::new(GAUGE).balanced_at(Celsius(21.0)));
-    ///
-    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
-    /// ```
-    #[must_use]
-    pub const fn compensated_by(mut self, compensating: CompensatingGauge) -> Self {
-        self.compensating = Some(compensating);
         self
     }
 
@@ -322,5 +295,27 @@ impl Channel {
     pub const fn correction(mut self, correction: Correction) -> Self {
         self.correction = correction;
         self
+    }
+
+    /// The compensating gauge of a [`Bridge::half_compensated`] has a temperature of its own, so the two thermal outputs
+    /// differ and both count: the last step of the description, as what follows is a [`CompensatedChannel`]. Without
+    /// this, both gauges have one temperature and thermal output cancels.
+    ///
+    /// ```
+    /// use gaugewright::{Bridge, Channel, CompensatedChannel, CompensatingGauge, Converter, fixed, units::*};
+    /// # const GAUGE: gaugewright::Gauge = gaugewright::example::GAUGE;
+    /// const CHANNEL: CompensatedChannel = Channel::new(
+    ///     GAUGE,
+    ///     Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
+    ///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+    /// )
+    /// .balanced(0.0, Celsius(20.0))
+    /// .compensated_by(CompensatingGauge::new(GAUGE).balanced_at(Celsius(21.0)));
+    ///
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.fixed();
+    /// ```
+    #[must_use]
+    pub const fn compensated_by(self, compensating: CompensatingGauge) -> CompensatedChannel {
+        CompensatedChannel { channel: self, compensating }
     }
 }

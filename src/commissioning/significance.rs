@@ -176,7 +176,6 @@ impl Channel {
     /// ```
     pub fn significance(&self, low: Celsius, high: Celsius) -> Result<Significance, Error> {
         try_const!(self.check());
-        try_const!(self.check_compensating(0.0));
         let Some(reach) = self.strain_limit else { return Err(Field::StrainRange.missing()) };
         let range = self.temperatures();
         try_const!(ordered(Field::WindowHigh, low.0, high.0));

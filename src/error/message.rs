@@ -149,15 +149,8 @@ impl BuildMessage {
                     "missing: this takes a channel of converter codes, and readings of an instrument do not tell its bridge",
                 );
             }
-            Field::CompensatingGauges if value > high => {
-                return text.number(value).text(
-                    ", with room for none: it takes a half bridge with a compensating gauge and a kernel of two temperatures",
-                );
-            }
             Field::CompensatingGauges => {
-                return text.number(value).text(
-                    ", but a kernel of two temperatures needs one: state the compensating gauge of the channel",
-                );
+                return text.number(value).text(", but only a half bridge with a compensating gauge has one");
             }
             _ => {}
         }

@@ -2,7 +2,7 @@
 
 use super::channel::{choose, no_choice};
 use super::choices::*;
-use super::pointer::{View, look, put};
+use super::pointer::{LayoutCompatible, as_ref, write};
 use super::{gw_channel, gw_error, gw_gauge, gw_status};
 use crate::channel::{Bridge, Channel, Correction, Gauge, MismatchScale, ThermalOutput};
 use crate::error::Field;
@@ -20,25 +20,25 @@ pub(super) unsafe fn build<V, const DEGREE: usize, const FACTOR: usize>(
     error: *mut gw_error,
 ) -> gw_status
 where
-    V: View<Viewed = Kernel<DEGREE, FACTOR>>,
+    V: LayoutCompatible<Viewed = Kernel<DEGREE, FACTOR>>,
 {
     // A copy: it may lie where the kernel goes.
     // SAFETY: as required of the caller.
-    let built = match unsafe { look(channel) }.copied() {
+    let built = match unsafe { as_ref(channel) }.copied() {
         Some(channel) if !kernel.is_null() => compiled(&channel),
         _ => Err(gw_error::NULL),
     };
     let told = match built {
         Ok(built) => {
             // SAFETY: as required of the caller.
-            unsafe { V::put(kernel, built) };
+            unsafe { V::write(kernel, built) };
             gw_error::OK
         }
         Err(error) => error,
     };
     // Without a place for the error its code still says what it is.
     // SAFETY: as required of the caller.
-    unsafe { put(error, told) };
+    unsafe { write(error, told) };
     told.code
 }
 

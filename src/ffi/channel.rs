@@ -1,7 +1,7 @@
 //! A channel as C describes it. Units are those of packages and data sheets, named at each field.
 
 use super::choices::*;
-use super::pointer::put;
+use super::pointer::write;
 use super::{gw_error, gw_status};
 
 /// What the gauge package says. Fields marked *or NaN* are left out by NaN, which is what `gw_channel_default`
@@ -195,7 +195,7 @@ impl Default for gw_channel {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_channel_default(channel: *mut gw_channel) -> gw_status {
     // SAFETY: as required of the caller.
-    unsafe { put(channel, gw_channel::DEFAULT) }
+    unsafe { write(channel, gw_channel::DEFAULT) }
 }
 
 /// What a choice stands for; `choices` count from 1.

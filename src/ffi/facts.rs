@@ -49,9 +49,9 @@ pub struct gw_ranges {
     pub code_low: i32,
     /// Highest code.
     pub code_high: i32,
-    /// Lowest temperature, 2^-20 C.
+    /// Lowest temperature, Q20 degrees Celsius.
     pub temperature_low: i32,
-    /// Highest temperature, 2^-20 C.
+    /// Highest temperature, Q20 degrees Celsius.
     pub temperature_high: i32,
 }
 

@@ -6,7 +6,8 @@
 // Ownership: the library keeps no pointer beyond a call, allocates nothing and has no state; texts live forever.
 // Threads: every function may be called from any thread or interrupt at once, as long as nobody writes a struct that
 // another reads or writes.
-// Units: codes are those of the converter; temperatures are 2^-20 C; strains are 2^-34, 0.058 nanostrain. Numbers of a
+// Units: codes are those of the converter; temperatures are in Q20 degrees Celsius, steps of 2^-20 C;
+// strains are in Q34, steps of 2^-34 or 0.058 nanostrain. Numbers of a
 // channel are in the units named at each field.
 #ifndef GAUGEWRIGHT_H
 #define GAUGEWRIGHT_H
@@ -545,11 +546,11 @@ typedef struct gw_kernel {
   int32_t code_origin;
   // The highest code in range, less code_origin.
   int32_t code_last;
-  // Readings beyond this either way are flagged, 2^-34.
+  // Readings beyond this either way are flagged, Q34.
   int32_t strain_limit;
   // Flags of every reading: 0.
   uint32_t flags;
-  // x per step of 2^-20 C; odd.
+  // x per step of a Q20 temperature; odd.
   uint16_t temperature_scale;
   // Bits of the converter.
   uint8_t bits;
@@ -562,9 +563,9 @@ typedef struct gw_kernel {
   int32_t temperature_origin;
   // The highest temperature in range, less temperature_origin.
   int32_t temperature_last;
-  // Constant term of thermal output, 2^-34.
+  // Constant term of thermal output, Q34.
   int32_t thermal_offset;
-  // Strain (2^-34) per d, times 2^32.
+  // Strain (Q34) per d, times 2^32.
   int32_t gain;
 } gw_kernel;
 
@@ -610,15 +611,15 @@ typedef struct gw_point {
   int32_t code_origin;
   // The highest code in range, less code_origin.
   int32_t code_last;
-  // Thermal output with its sign turned, 2^-34.
+  // Thermal output with its sign turned, Q34.
   int32_t thermal;
-  // Readings beyond this either way are flagged, 2^-34.
+  // Readings beyond this either way are flagged, Q34.
   int32_t strain_limit;
 } gw_point;
 
 // Strain and flags of one sample.
 typedef struct gw_reading {
-  // In steps of 2^-34 (0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
+  // In Q34 (steps of 0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
   // it is.
   int32_t strain;
   // GW_FLAG_... or-ed together; 0 if all was in range.
@@ -631,9 +632,9 @@ typedef struct gw_ranges {
   int32_t code_low;
   // Highest code.
   int32_t code_high;
-  // Lowest temperature, 2^-20 C.
+  // Lowest temperature, Q20 degrees Celsius.
   int32_t temperature_low;
-  // Highest temperature, 2^-20 C.
+  // Highest temperature, Q20 degrees Celsius.
   int32_t temperature_high;
 } gw_ranges;
 
@@ -656,11 +657,11 @@ typedef struct gw_large_kernel {
   int32_t code_origin;
   // The highest code in range, less code_origin.
   int32_t code_last;
-  // Readings beyond this either way are flagged, 2^-34.
+  // Readings beyond this either way are flagged, Q34.
   int32_t strain_limit;
   // Flags of every reading: 0.
   uint32_t flags;
-  // x per step of 2^-20 C; odd.
+  // x per step of a Q20 temperature; odd.
   uint16_t temperature_scale;
   // Bits of the converter.
   uint8_t bits;
@@ -673,9 +674,9 @@ typedef struct gw_large_kernel {
   int32_t temperature_origin;
   // The highest temperature in range, less temperature_origin.
   int32_t temperature_last;
-  // Constant term of thermal output, 2^-34.
+  // Constant term of thermal output, Q34.
   int32_t thermal_offset;
-  // Strain (2^-34) per d, times 2^32.
+  // Strain (Q34) per d, times 2^32.
   int32_t gain;
 } gw_large_kernel;
 
@@ -699,7 +700,7 @@ typedef struct gw_linear_point {
   int32_t clear_origin;
   // The highest code whose strain is in range, less clear_origin.
   int32_t clear_last;
-  // Thermal output with its sign turned, 2^-34.
+  // Thermal output with its sign turned, Q34.
   int32_t thermal;
 } gw_linear_point;
 
@@ -780,19 +781,20 @@ gw_status gw_kernel_seal(const struct gw_kernel *kernel, struct gw_seal *seal);
 // Each pointer is null or points to its type; error to room that nobody else uses.
 gw_status gw_kernel_check(const struct gw_kernel *kernel, const struct gw_seal *seal, struct gw_error *error);
 
-// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+// Strain for a code and a temperature in Q20 degrees Celsius, in one call. Any code and any temperature. In C,
 // gw_kernel_reading of the header gives it as a struct, for nothing.
 //
 // Pointers:
 // kernel is null or points to its type.
 gw_packed_reading gw_kernel_reading_packed(const struct gw_kernel *kernel, int32_t code, int32_t temperature);
 
-// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+// The constants of one temperature (Q20 degrees Celsius), for as many codes as it stays. Outside the declared range they are
 // those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 //
 // Pointers:
 // kernel is null or points to its type.
-struct gw_point gw_kernel_at(const struct gw_kernel *kernel, int32_t temperature);
+struct gw_point gw_kernel_at(const struct gw_kernel *kernel,
+                             int32_t temperature);
 
 // A block of samples, each with its temperature: the same bits as one call each.
 //
@@ -805,7 +807,7 @@ gw_status gw_kernel_readings(const struct gw_kernel *kernel,
                              struct gw_reading *readings,
                              size_t count);
 
-// Ranges in which the kernel corrects; what is beyond is held at their ends and flagged.
+// Ranges in which the kernel corrects; what is beyond is clamped to them and flagged.
 //
 // Pointers:
 // Each pointer is null or points to its type; ranges (not initialised, if need be) to room that nobody else uses.
@@ -846,7 +848,7 @@ gw_status gw_large_kernel_check(const struct gw_large_kernel *kernel,
                                 const struct gw_seal *seal,
                                 struct gw_error *error);
 
-// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+// Strain for a code and a temperature in Q20 degrees Celsius, in one call. Any code and any temperature. In C,
 // gw_large_kernel_reading of the header gives it as a struct, for nothing.
 //
 // Pointers:
@@ -855,12 +857,13 @@ gw_packed_reading gw_large_kernel_reading_packed(const struct gw_large_kernel *k
                                                  int32_t code,
                                                  int32_t temperature);
 
-// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+// The constants of one temperature (Q20 degrees Celsius), for as many codes as it stays. Outside the declared range they are
 // those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 //
 // Pointers:
 // kernel is null or points to its type.
-struct gw_point gw_large_kernel_at(const struct gw_large_kernel *kernel, int32_t temperature);
+struct gw_point gw_large_kernel_at(const struct gw_large_kernel *kernel,
+                                   int32_t temperature);
 
 // A block of samples, each with its temperature: the same bits as one call each.
 //
@@ -873,7 +876,7 @@ gw_status gw_large_kernel_readings(const struct gw_large_kernel *kernel,
                                    struct gw_reading *readings,
                                    size_t count);
 
-// Ranges in which the kernel corrects; what is beyond is held at their ends and flagged.
+// Ranges in which the kernel corrects; what is beyond is clamped to them and flagged.
 //
 // Pointers:
 // Each pointer is null or points to its type; ranges (not initialised, if need be) to room that nobody else uses.
@@ -945,7 +948,7 @@ gw_status gw_linear_point_readings(const struct gw_linear_point *point,
 // buffer is null or points to size bytes that nobody else uses.
 size_t gw_flags_message(uint32_t flags, char *buffer, size_t size);
 
-// A temperature in 2^-20 C from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
+// A temperature in Q20 degrees Celsius from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
 // nearest end, which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a
 // temperature, not once a sample.
 int32_t gw_temperature_from_millicelsius(int32_t thousandths);
@@ -1091,7 +1094,7 @@ static inline gw_reading gw_unpacked(gw_packed_reading packed) {
     return reading;
 }
 
-// Strain for a code and a temperature in 2^-20 C, in one call. Any code, any temperature.
+// Strain for a code and a temperature in Q20 degrees Celsius, in one call. Any code, any temperature.
 static inline gw_reading gw_kernel_reading(const gw_kernel *kernel, int32_t code, int32_t temperature) {
     return gw_unpacked(gw_kernel_reading_packed(kernel, code, temperature));
 }

@@ -2,7 +2,7 @@
 
 use super::build::build;
 use super::point::null_point;
-use super::pointer::{View, look, put};
+use super::pointer::{LayoutCompatible, as_ref, write};
 use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::{Kernel, Temperature};
@@ -21,11 +21,11 @@ pub struct gw_kernel {
     pub code_origin: i32,
     /// The highest code in range, less `code_origin`.
     pub code_last: i32,
-    /// Readings beyond this either way are flagged, 2^-34.
+    /// Readings beyond this either way are flagged, Q34.
     pub strain_limit: i32,
     /// Flags of every reading: 0.
     pub flags: u32,
-    /// `x` per step of 2^-20 C; odd.
+    /// `x` per step of a Q20 temperature; odd.
     pub temperature_scale: u16,
     /// Bits of the converter.
     pub bits: u8,
@@ -38,16 +38,16 @@ pub struct gw_kernel {
     pub temperature_origin: i32,
     /// The highest temperature in range, less `temperature_origin`.
     pub temperature_last: i32,
-    /// Constant term of thermal output, 2^-34.
+    /// Constant term of thermal output, Q34.
     pub thermal_offset: i32,
-    /// Strain (2^-34) per `d`, times 2^32.
+    /// Strain (Q34) per `d`, times 2^32.
     pub gain: i32,
 }
 
 const _: () = assert!(size_of::<gw_kernel>() == 64 && align_of::<gw_kernel>() == 4);
 
 // SAFETY: asserted in ffi/layout.rs.
-unsafe impl View for gw_kernel {
+unsafe impl LayoutCompatible for gw_kernel {
     type Viewed = Kernel<4, 1>;
 }
 
@@ -99,9 +99,9 @@ pub unsafe extern "C" fn gw_kernel_build(
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_kernel_seal(kernel: *const gw_kernel, seal: *mut gw_seal) -> gw_status {
     // SAFETY: as required of the caller.
-    match unsafe { look(kernel) } {
+    match unsafe { as_ref(kernel) } {
         // SAFETY: as required of the caller.
-        Some(kernel) => unsafe { put(seal, gw_seal::of(kernel.viewed().checksum())) },
+        Some(kernel) => unsafe { write(seal, gw_seal::of(kernel.viewed().checksum())) },
         None => GW_STATUS_NULL,
     }
 }
@@ -130,16 +130,16 @@ pub unsafe extern "C" fn gw_kernel_check(
     error: *mut gw_error,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let told = match unsafe { (look(kernel), look(seal)) } {
+    let told = match unsafe { (as_ref(kernel), as_ref(seal)) } {
         (Some(kernel), Some(seal)) => seal.check(kernel.viewed().checksum()),
         _ => gw_error::NULL,
     };
     // SAFETY: as required of the caller.
-    unsafe { put(error, told) };
+    unsafe { write(error, told) };
     told.code
 }
 
-/// Strain for a code and a temperature in 2^-20 C, in one call. Any code and any temperature. In C,
+/// Strain for a code and a temperature in Q20 degrees Celsius, in one call. Any code and any temperature. In C,
 /// `gw_kernel_reading` of the header gives it as a struct, for nothing.
 ///
 /// # Safety
@@ -161,11 +161,11 @@ pub unsafe extern "C" fn gw_kernel_reading_packed(
     temperature: i32,
 ) -> gw_packed_reading {
     // SAFETY: as required of the caller.
-    let Some(kernel) = (unsafe { look(kernel) }) else { return null_reading() };
+    let Some(kernel) = (unsafe { as_ref(kernel) }) else { return null_reading() };
     packed(kernel.viewed().reading(code, Temperature::from_bits(temperature)))
 }
 
-/// The constants of one temperature (2^-20 C), for as many codes as it stays. Outside the declared range they are
+/// The constants of one temperature (Q20 degrees Celsius), for as many codes as it stays. Outside the declared range they are
 /// those of the nearest end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
 ///
 /// # Safety
@@ -182,7 +182,7 @@ pub unsafe extern "C" fn gw_kernel_reading_packed(
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_kernel_at(kernel: *const gw_kernel, temperature: i32) -> gw_point {
     // SAFETY: as required of the caller.
-    let Some(kernel) = (unsafe { look(kernel) }) else { return null_point() };
+    let Some(kernel) = (unsafe { as_ref(kernel) }) else { return null_point() };
     let (kernel, temperature) = (kernel.viewed(), Temperature::from_bits(temperature));
     match kernel.point_within(temperature) {
         Some(point) => gw_point::of(point),
@@ -216,7 +216,7 @@ pub unsafe extern "C" fn gw_kernel_readings(
     count: usize,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let Some(kernel) = (unsafe { look(kernel) }) else { return GW_STATUS_NULL };
+    let Some(kernel) = (unsafe { as_ref(kernel) }) else { return GW_STATUS_NULL };
     if codes.is_null() || temperatures.is_null() || readings.is_null() {
         return GW_STATUS_NULL;
     }
@@ -231,7 +231,7 @@ pub unsafe extern "C" fn gw_kernel_readings(
     GW_STATUS_OK
 }
 
-/// Ranges in which the kernel corrects; what is beyond is held at their ends and flagged.
+/// Ranges in which the kernel corrects; what is beyond is clamped to them and flagged.
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `ranges` (not initialised, if need be) to room that nobody else uses.
@@ -247,9 +247,9 @@ pub unsafe extern "C" fn gw_kernel_readings(
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_kernel_ranges(kernel: *const gw_kernel, ranges: *mut gw_ranges) -> gw_status {
     // SAFETY: as required of the caller.
-    match unsafe { look(kernel) } {
+    match unsafe { as_ref(kernel) } {
         // SAFETY: as required of the caller.
-        Some(kernel) => unsafe { put(ranges, gw_ranges::of(kernel.viewed())) },
+        Some(kernel) => unsafe { write(ranges, gw_ranges::of(kernel.viewed())) },
         None => GW_STATUS_NULL,
     }
 }
@@ -271,9 +271,9 @@ pub unsafe extern "C" fn gw_kernel_ranges(kernel: *const gw_kernel, ranges: *mut
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_kernel_error_bound(kernel: *const gw_kernel, bound: *mut gw_bound) -> gw_status {
     // SAFETY: as required of the caller.
-    match unsafe { look(kernel) } {
+    match unsafe { as_ref(kernel) } {
         // SAFETY: as required of the caller.
-        Some(kernel) => unsafe { put(bound, gw_bound::of(&kernel.viewed().error_bound())) },
+        Some(kernel) => unsafe { write(bound, gw_bound::of(&kernel.viewed().error_bound())) },
         None => GW_STATUS_NULL,
     }
 }

@@ -3,7 +3,7 @@
 use core::ffi::c_char;
 
 use super::error::{name_text, status_text};
-use super::pointer::look;
+use super::pointer::as_ref;
 use super::*;
 use crate::error::BuildMessage;
 
@@ -28,7 +28,7 @@ use crate::error::BuildMessage;
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_error_message(error: *const gw_error, buffer: *mut c_char, size: usize) -> usize {
     // SAFETY: as required of the caller.
-    let Some(error) = (unsafe { look(error) }) else { return 0 };
+    let Some(error) = (unsafe { as_ref(error) }) else { return 0 };
     // SAFETY: as required of the caller.
     let Some(mut writer) = (unsafe { Writer::to(buffer, size) }) else { return 0 };
     match sentence(error) {

@@ -6,8 +6,8 @@
 //!
 //! **Ownership:** the library keeps no pointer beyond a call, allocates nothing, and has no state; texts live
 //! forever. **Threads:** every function may be called from any thread or interrupt at once, as long as nobody
-//! writes a struct that another reads or writes. **Units:** codes are those of the converter; temperatures 2^-20
-//! C; strains 2^-34 (0.058 nanostrain); the numbers of a channel are in the units that the package, the drawing
+//! writes a struct that another reads or writes. **Units:** codes are those of the converter; temperatures are in Q20
+//! degrees Celsius (steps of 2^-20 C), strains in Q34 (steps of 2^-34, 0.058 nanostrain); the numbers of a channel are in the units that the package, the drawing
 //! or the data sheet says, named at each field.
 //!
 //! | to | call |

@@ -1,6 +1,6 @@
 //! One temperature of a channel.
 
-use super::pointer::{View, look, put};
+use super::pointer::{LayoutCompatible, as_ref, write};
 use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::{LinearPoint, OperatingPoint};
@@ -23,9 +23,9 @@ pub struct gw_point {
     pub code_origin: i32,
     /// The highest code in range, less `code_origin`.
     pub code_last: i32,
-    /// Thermal output with its sign turned, 2^-34.
+    /// Thermal output with its sign turned, Q34.
     pub thermal: i32,
-    /// Readings beyond this either way are flagged, 2^-34.
+    /// Readings beyond this either way are flagged, Q34.
     pub strain_limit: i32,
 }
 
@@ -51,7 +51,7 @@ pub struct gw_linear_point {
     pub clear_origin: i32,
     /// The highest code whose strain is in range, less `clear_origin`.
     pub clear_last: i32,
-    /// Thermal output with its sign turned, 2^-34.
+    /// Thermal output with its sign turned, Q34.
     pub thermal: i32,
 }
 
@@ -61,12 +61,12 @@ const _: () = {
 };
 
 // SAFETY: asserted in ffi/layout.rs.
-unsafe impl View for gw_point {
+unsafe impl LayoutCompatible for gw_point {
     type Viewed = OperatingPoint;
 }
 
 // SAFETY: asserted in ffi/layout.rs.
-unsafe impl View for gw_linear_point {
+unsafe impl LayoutCompatible for gw_linear_point {
     type Viewed = LinearPoint;
 }
 
@@ -87,7 +87,7 @@ unsafe impl View for gw_linear_point {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_point_reading_packed(point: *const gw_point, code: i32) -> gw_packed_reading {
     // SAFETY: as required of the caller.
-    let Some(point) = (unsafe { look(point) }) else { return null_reading() };
+    let Some(point) = (unsafe { as_ref(point) }) else { return null_reading() };
     packed(point.viewed().reading(code))
 }
 
@@ -114,7 +114,7 @@ pub unsafe extern "C" fn gw_point_readings(
     count: usize,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let Some(point) = (unsafe { look(point) }) else { return GW_STATUS_NULL };
+    let Some(point) = (unsafe { as_ref(point) }) else { return GW_STATUS_NULL };
     if codes.is_null() || readings.is_null() {
         return GW_STATUS_NULL;
     }
@@ -145,7 +145,7 @@ pub unsafe extern "C" fn gw_point_readings(
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw_linear_point) -> gw_status {
     // SAFETY: as required of the caller.
-    let Some(point) = (unsafe { look(point) }) else { return GW_STATUS_NULL };
+    let Some(point) = (unsafe { as_ref(point) }) else { return GW_STATUS_NULL };
     if linear.is_null() {
         return GW_STATUS_NULL;
     }
@@ -157,7 +157,7 @@ pub unsafe extern "C" fn gw_point_linear(point: *const gw_point, linear: *mut gw
         made.flags = point.flags;
     }
     // SAFETY: as required of the caller.
-    unsafe { put(linear, made) }
+    unsafe { write(linear, made) }
 }
 
 /// Strain for a code at the temperature of the point. Any code. In C, `gw_linear_point_reading` of the header
@@ -183,7 +183,7 @@ pub unsafe extern "C" fn gw_linear_point_reading_packed(
     code: i32,
 ) -> gw_packed_reading {
     // SAFETY: as required of the caller.
-    let Some(point) = (unsafe { look(point) }) else { return null_reading() };
+    let Some(point) = (unsafe { as_ref(point) }) else { return null_reading() };
     match point.viewed().reading_within(code) {
         Some(reading) => packed(reading),
         None => linear_outside(point, code),
@@ -216,7 +216,7 @@ pub unsafe extern "C" fn gw_linear_point_readings(
     count: usize,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let Some(point) = (unsafe { look(point) }) else { return GW_STATUS_NULL };
+    let Some(point) = (unsafe { as_ref(point) }) else { return GW_STATUS_NULL };
     if codes.is_null() || readings.is_null() {
         return GW_STATUS_NULL;
     }

@@ -7,7 +7,7 @@ use super::error::{GW_STATUS_NULL, GW_STATUS_OK, gw_status};
 /// # Safety
 /// The pointer is null, or points to a `T` that is aligned, initialised and not written while the reference is used.
 #[inline(always)]
-pub(super) unsafe fn look<'a, T>(pointer: *const T) -> Option<&'a T> {
+pub(super) unsafe fn as_ref<'a, T>(pointer: *const T) -> Option<&'a T> {
     // SAFETY: as required of the caller.
     unsafe { pointer.as_ref() }
 }
@@ -17,7 +17,7 @@ pub(super) unsafe fn look<'a, T>(pointer: *const T) -> Option<&'a T> {
 /// # Safety
 /// The pointer is null, or points to room for a `T` that is aligned and that nobody else uses.
 #[inline(always)]
-pub(super) unsafe fn put<T>(pointer: *mut T, value: T) -> gw_status {
+pub(super) unsafe fn write<T>(pointer: *mut T, value: T) -> gw_status {
     if pointer.is_null() {
         return GW_STATUS_NULL;
     }
@@ -32,7 +32,7 @@ pub(super) unsafe fn put<T>(pointer: *mut T, value: T) -> gw_status {
 ///
 /// # Safety
 /// `ffi/layout.rs` asserts it for `Self` and `Viewed`.
-pub(super) unsafe trait View: Sized {
+pub(super) unsafe trait LayoutCompatible: Sized {
     type Viewed: Copy;
 
     /// The library's own, in the same place.
@@ -42,14 +42,14 @@ pub(super) unsafe trait View: Sized {
         unsafe { &*(&raw const *self).cast() }
     }
 
-    /// Writes one, as [`put`] does.
+    /// Writes one, as [`write`] does.
     ///
     /// # Safety
     /// The pointer is null, or points to room for a `Self` that is aligned and that nobody else uses.
     #[inline(always)]
-    unsafe fn put(pointer: *mut Self, viewed: Self::Viewed) -> gw_status {
+    unsafe fn write(pointer: *mut Self, viewed: Self::Viewed) -> gw_status {
         // SAFETY: as required of the caller; size and alignment are as the trait requires.
-        unsafe { put(pointer.cast(), viewed) }
+        unsafe { write(pointer.cast(), viewed) }
     }
 
     /// A view of a value.

@@ -10,7 +10,7 @@ use crate::fixed;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_reading {
-    /// In steps of 2^-34 (0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
+    /// In Q34 (steps of 0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
     /// it is.
     pub strain: i32,
     /// GW_FLAG_... or-ed together; 0 if all was in range.

@@ -8,7 +8,7 @@ pub const GW_STEPS_PER_DEGREE: i32 = 1048576;
 
 const _: () = assert!(GW_STEPS_PER_DEGREE == fixed::Temperature::PER_DEGREE);
 
-/// A temperature in 2^-20 C from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
+/// A temperature in Q20 degrees Celsius from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
 /// nearest end, which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a
 /// temperature, not once a sample.
 ///
@@ -20,14 +20,14 @@ const _: () = assert!(GW_STEPS_PER_DEGREE == fixed::Temperature::PER_DEGREE);
 #[unsafe(no_mangle)]
 pub extern "C" fn gw_temperature_from_millicelsius(thousandths: i32) -> i32 {
     let low = -2_047_000;
-    let held = if thousandths < low {
+    let clamped = if thousandths < low {
         low
     } else if thousandths > -low {
         -low
     } else {
         thousandths
     };
-    match fixed::Temperature::from_millicelsius(held) {
+    match fixed::Temperature::from_millicelsius(clamped) {
         Ok(temperature) => temperature.to_bits(),
         // It is in range.
         Err(_) => 0,

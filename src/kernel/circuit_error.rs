@@ -1,8 +1,8 @@
 //! Errors of a channel's circuit: what the kernels' map leaves out, and what is not stated about the resistors.
 
 use super::codes::CodeModel;
-use crate::channel::{Channel, Source};
-use crate::error::Error;
+use crate::channel::{Channel, CompensatedChannel, Source};
+use crate::error::{Error, try_const};
 use crate::units::Nanostrain;
 
 impl Channel {
@@ -29,10 +29,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
-        match CodeModel::of(self) {
-            Ok(model) => Ok(Nanostrain(model.circuit_error * 1e9)),
-            Err(error) => Err(error),
-        }
+        Ok(Nanostrain(try_const!(CodeModel::of(self)).circuit_error * 1e9))
     }
 
     /// An estimate of what it costs, at the end of the declared strain range, that the resistors behind the unbalance are
@@ -60,18 +57,46 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
-        let model = match CodeModel::of(self) {
-            Ok(model) => model,
-            Err(error) => return Err(error),
-        };
-        let Source::Codes(bridge, _) = self.source else { return Ok(Nanostrain(0.0)) };
-        if bridge.completion.is_some() && bridge.reference.is_some() {
-            return Ok(Nanostrain(0.0));
-        }
-        let at_balance = self.balance_ratio();
-        match bridge.unbalance_spread(at_balance, model.largest_signal) {
-            Ok(signal) => Ok(Nanostrain(signal / model.smallest_factor * 1e9)),
-            Err(error) => Err(error),
-        }
+        unbalance(self, &try_const!(CodeModel::of(self)))
     }
+}
+
+impl CompensatedChannel {
+    /// As [`Channel::circuit_error`].
+    ///
+    /// # Errors
+    /// The same.
+    ///
+    /// ```
+    /// assert!(gaugewright::example::COMPENSATED.circuit_error()?.0 < 1e-4);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
+        let (model, _) = try_const!(CodeModel::of_compensated(self));
+        Ok(Nanostrain(model.circuit_error * 1e9))
+    }
+
+    /// As [`Channel::unbalance_error`].
+    ///
+    /// # Errors
+    /// The same.
+    ///
+    /// ```
+    /// // Balanced at code 0: no unbalance that could sit elsewhere.
+    /// assert!(gaugewright::example::COMPENSATED.unbalance_error()?.0 < 1e-3);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
+        let (model, _) = try_const!(CodeModel::of_compensated(self));
+        unbalance(&self.channel, &model)
+    }
+}
+
+const fn unbalance(channel: &Channel, model: &CodeModel) -> Result<Nanostrain, Error> {
+    let Source::Codes(bridge, _) = channel.source else { return Ok(Nanostrain(0.0)) };
+    if bridge.completion.is_some() && bridge.reference.is_some() {
+        return Ok(Nanostrain(0.0));
+    }
+    let signal = try_const!(bridge.unbalance_spread(channel.balance_ratio(), model.largest_signal));
+    Ok(Nanostrain(signal / model.smallest_factor * 1e9))
 }

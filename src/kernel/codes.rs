@@ -4,7 +4,7 @@
 //! balance lies off is worked into the constants exactly, so that kernels subtract integers and lose nothing.
 
 use super::model::{ChannelModel, check_cancellation};
-use crate::channel::{BridgeMap, Channel, LARGEST_SIGNAL, Source};
+use crate::channel::{BridgeMap, Channel, CompensatedChannel, LARGEST_SIGNAL, Source};
 use crate::error::{Error, Field, Quantity, fits, try_const};
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::{Temperature, nearest};
@@ -14,7 +14,7 @@ use crate::units::Ratio;
 pub(super) struct Second {
     /// Gauge factor times thermal output, against degrees Celsius.
     pub thermal: Polynomial,
-    /// Steps of 2^-20 C.
+    /// Q20 degrees Celsius.
     pub temperatures: (i32, i32),
     over: Interval,
 }
@@ -32,8 +32,7 @@ pub(super) struct CodeModel {
     pub thermal: Polynomial,
     /// Gauge factor against degrees Celsius.
     pub factor: Polynomial,
-    pub second: Option<Second>,
-    /// Steps of 2^-20 C.
+    /// Q20 degrees Celsius.
     pub temperatures: (i32, i32),
     /// As a plain ratio.
     pub strain_limit: Option<f64>,
@@ -47,28 +46,33 @@ pub(super) struct CodeModel {
 
 impl CodeModel {
     pub const fn of(channel: &Channel) -> Result<Self, Error> {
-        let model = try_const!(ChannelModel::of(channel));
+        Self::checked(channel, &try_const!(ChannelModel::of(channel)), None)
+    }
+
+    pub const fn of_compensated(channel: &CompensatedChannel) -> Result<(Self, Second), Error> {
+        let model = try_const!(ChannelModel::of_compensated(channel));
+        let bonded = channel.second();
+        let (low, high) = bonded.temperatures;
+        let second = Second {
+            thermal: model.added(&bonded),
+            temperatures: (steps_up(low.0), steps_down(high.0)),
+            over: Interval::new(low.0, high.0),
+        };
+        try_const!(check_cancellation(&bonded, second.over.magnitude()));
+        Ok((try_const!(Self::checked(&channel.channel, &model, Some(&second))), second))
+    }
+
+    const fn checked(
+        channel: &Channel,
+        model: &ChannelModel,
+        second: Option<&Second>,
+    ) -> Result<Self, Error> {
         let balance = channel.balance_code();
         let map = model.map.per_step(model.step);
         let factor = model.divisor();
         let thermal = model.subtracted();
-        let second = match &model.compensating {
-            None => None,
-            Some(bonded) => {
-                let (low, high) = bonded.temperatures;
-                Some(Second {
-                    thermal: model.added(bonded),
-                    temperatures: (steps_up(low.0), steps_down(high.0)),
-                    over: Interval::new(low.0, high.0),
-                })
-            }
-        };
-
         let (low, high) = channel.temperatures();
         try_const!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
-        if let (Some(second), Some(bonded)) = (&second, &model.compensating) {
-            try_const!(check_cancellation(bonded, second.over.magnitude()));
-        }
 
         let strain_limit = match (channel.strain_limit, channel.source) {
             (Some(limit), _) => Some(limit.strain().0),
@@ -81,7 +85,7 @@ impl CodeModel {
         if let Some(limit) = strain_limit {
             let over = Interval::new(low.0, high.0);
             let largest = limit * factor.enclose(over).magnitude();
-            let offset = match &second {
+            let offset = match second {
                 None => thermal.enclose(over),
                 Some(second) => thermal.enclose(over).minus(second.thermal.enclose(second.over)),
             };
@@ -126,7 +130,6 @@ impl CodeModel {
             map,
             thermal,
             factor,
-            second,
             temperatures,
             strain_limit,
             largest_signal: largest,
@@ -136,7 +139,7 @@ impl CodeModel {
     }
 }
 
-/// `code` as a whole number held between `low` and `high`.
+/// `code` as a whole number, clamped to `low` to `high`.
 const fn whole(code: f64, low: i32, high: i32) -> i32 {
     if code <= low as f64 {
         low

@@ -1,7 +1,7 @@
 //! Fixed point: integers only, a few dozen bytes of constants, one bound for every input.
 //!
-//! **In:** a code (`i32`) and a temperature ([`Temperature`], 2^-20 C). **Out:** strain
-//! ([`Strain`], 2^-34) and [`Flags`]. **Domain:** every pair of `i32`: nothing panics, no intermediate
+//! **In:** a code (`i32`) and a temperature ([`Temperature`], Q20 degrees Celsius). **Out:** strain
+//! ([`Strain`], Q34) and [`Flags`]. **Domain:** every pair of `i32`: nothing panics, no intermediate
 //! of an input in range wraps, and an input out of range is clamped to its range and flagged.
 //! **Error:** [`Kernel::error_bound`] for codes and temperatures in range; a third to a half of a nanostrain for
 //! usual channels, of which the tests see about half. On average it is nearly zero: what the products round down
@@ -90,7 +90,7 @@ pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     /// `d = offset code_scale`, exact.
     pub(crate) code_scale: u32,
     pub(crate) codes: InputRange,
-    /// Readings beyond this either way are flagged, 2^-34.
+    /// Readings beyond this either way are flagged, Q34.
     pub(crate) strain_limit: i32,
     /// Flags of every reading in range: none, but the compiler does not know.
     pub(crate) flags: Flags,
@@ -102,9 +102,9 @@ pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     /// Divisor (2^-32) per `d`, times 2^32, with its sign turned.
     pub(crate) curvature: i32,
     pub(crate) temperatures: InputRange,
-    /// `c0`, in 2^-34, with the mean of what the products drop worked in.
+    /// `c0`, in Q34, with the mean of what the products drop worked in.
     pub(crate) thermal_offset: i32,
-    /// Strain (2^-34) per `d`, times 2^32.
+    /// Strain (Q34) per `d`, times 2^32.
     pub(crate) gain: i32,
 }
 
@@ -254,7 +254,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         mul(horner(&self.factor, x), x)
     }
 
-    /// Thermal output in 2^-34 with its sign turned, at the gauge factor of mid range.
+    /// Thermal output in Q34 with its sign turned, at the gauge factor of mid range.
     #[inline(always)]
     const fn thermal_output(&self, x: i32) -> i32 {
         mla(horner(&self.thermal, x), x, self.thermal_offset)
@@ -315,7 +315,7 @@ const fn beyond(strain: Strain, flags: Flags) -> Reading {
 /// what stands in for the signed is slower than one sample at a time.
 const VECTORS: bool = cfg!(any(target_feature = "sse4.1", target_feature = "neon"));
 
-/// What [`Kernel::thermal_offset`] carries for the mean of what the products of the one-call path drop, in 2^-34. Six
+/// What [`Kernel::thermal_offset`] carries for the mean of what the products of the one-call path drop, in Q34. Six
 /// of them are of the size of the strain and drop three steps; a point's path drops one and a half. This is half a
 /// step short of the first, so that whole steps lead to the second.
 const DROPPED_BY_READING: f64 = 2.5;

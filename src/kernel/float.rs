@@ -1,8 +1,8 @@
 //! Floating point, `f32` for targets that have it in hardware and `f64` for hosts.
 //!
-//! **In:** a code (`i32`) and a temperature ([`Temperature`], 2^-20 C), as for [`fixed`](super::fixed).
+//! **In:** a code (`i32`) and a temperature ([`Temperature`], Q20 degrees Celsius), as for [`fixed`](super::fixed).
 //! **Out:** strain as a plain ratio in the kernel's own type, and [`Flags`]. **Domain:** every pair of `i32`;
-//! an input out of range is held at the end of its range and flagged. **Error:** [`Kernel::error_bound`].
+//! an input out of range is clamped to its range and flagged. **Error:** [`Kernel::error_bound`].
 //! **Cost:** one division in the one-call path and in [`Kernel::at`], none in [`OperatingPoint::reading`].
 //!
 //! Codes and temperatures are subtracted as integers before they become floating point, and the formula
@@ -28,7 +28,7 @@ pub use compensated::CompensatedKernel;
 use super::block::fill;
 use crate::error::Error;
 use crate::numeric::{Float, ascending};
-use crate::sample::{Flags, Temperature, code_flags, hold, same_length};
+use crate::sample::{Flags, Temperature, clamped_offset, code_flags, same_length};
 
 /// The constants of one channel, in floating point.
 ///
@@ -139,9 +139,9 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     pub(super) fn at_against(&self, temperature: Temperature, compensation: T) -> OperatingPoint<T> {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         if from_low > self.temperature_span {
-            let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-            let held = self.temperature_low.wrapping_add(held as i32);
-            return self.point(held, compensation, true);
+            let clamped = clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
+            let clamped = self.temperature_low.wrapping_add(clamped as i32);
+            return self.point(clamped, compensation, true);
         }
         self.point(temperature.to_bits(), compensation, false)
     }
@@ -173,8 +173,8 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
             let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
             let code_from_low = code.wrapping_sub(self.code_low) as u32;
             let strain = self.strain_inside(code, temperature.to_bits(), T::ZERO);
-            let held = (from_low > self.temperature_span) | (code_from_low > self.code_span);
-            (strain, held | (strain.abs() > self.strain_limit))
+            let clamped = (from_low > self.temperature_span) | (code_from_low > self.code_span);
+            (strain, clamped | (strain.abs() > self.strain_limit))
         };
         let any = |c, t| self.reading(c, t);
         fill(VECTORS, (codes, temperatures), readings, Flags::CLEAR, inside, any);
@@ -205,16 +205,17 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     #[cold]
     #[inline(never)]
     fn reading_outside(&self, code: i32, temperature: Temperature, compensation: T) -> Reading<T> {
-        let held_code = hold(code, self.code_low, self.code_span);
-        let held_temperature = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
+        let clamped_code = clamped_offset(code, self.code_low, self.code_span);
+        let clamped_temperature =
+            clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
         let reading = self.reading_inside(
-            self.code_low.wrapping_add(held_code as i32),
-            self.temperature_low.wrapping_add(held_temperature as i32),
+            self.code_low.wrapping_add(clamped_code as i32),
+            self.temperature_low.wrapping_add(clamped_temperature as i32),
             compensation,
         );
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
         let outside = Flags::TEMPERATURE_OUTSIDE
-            .when(held_temperature != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
+            .when(clamped_temperature != temperature.to_bits().wrapping_sub(self.temperature_low) as u32);
         Reading { strain: reading.strain, flags: flags.union(outside) }
     }
 
@@ -292,8 +293,8 @@ impl<T: Float> OperatingPoint<T> {
         same_length(codes.len(), readings.len())?;
         let inside = |code: i32, _| {
             let strain = self.strain_inside(code);
-            let held = code.wrapping_sub(self.code_low) as u32 > self.code_span;
-            (strain, held | (strain.abs() > self.strain_limit))
+            let clamped = code.wrapping_sub(self.code_low) as u32 > self.code_span;
+            (strain, clamped | (strain.abs() > self.strain_limit))
         };
         let any = |c, _| self.reading(c);
         fill(VECTORS, (codes, codes), readings, self.flags(), inside, any);
@@ -324,8 +325,8 @@ impl<T: Float> OperatingPoint<T> {
     #[cold]
     #[inline(never)]
     fn reading_outside(&self, code: i32) -> Reading<T> {
-        let held = hold(code, self.code_low, self.code_span);
-        let reading = self.reading_inside(self.code_low.wrapping_add(held as i32));
+        let clamped = clamped_offset(code, self.code_low, self.code_span);
+        let reading = self.reading_inside(self.code_low.wrapping_add(clamped as i32));
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
         Reading { strain: reading.strain, flags: flags.union(self.flags()) }
     }

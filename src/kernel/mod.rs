@@ -6,6 +6,7 @@ mod codes;
 mod error_bound;
 pub mod fixed;
 pub mod float;
+mod forms;
 pub(crate) mod model;
 mod sensitivity;
 mod suggested_limits;

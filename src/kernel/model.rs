@@ -5,7 +5,9 @@
 //! is `(y - subtracted(T)) / divisor(T)`: how much of the model is corrected for is the channel's
 //! [`Correction`]. The instrument's gauge factor cancels from all but indicated strain.
 
-use crate::channel::{Bonded, BridgeMap, Channel, Correction, Gauge, MismatchScale, Source};
+use crate::channel::{
+    Bonded, BridgeMap, Channel, CompensatedChannel, Correction, Gauge, MismatchScale, Source,
+};
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::numeric::Polynomial;
 use crate::units::Ratio;
@@ -23,8 +25,6 @@ pub(crate) struct ChannelModel {
     pub factor: Polynomial,
     pub instrument_factor: f64,
     pub measuring: Bonded,
-    /// With a temperature of its own.
-    pub compensating: Option<Bonded>,
     pub mismatch: MismatchScale,
     correction: Correction,
     shows_thermal_output: bool,
@@ -33,6 +33,16 @@ pub(crate) struct ChannelModel {
 impl ChannelModel {
     pub const fn of(channel: &Channel) -> Result<Self, Error> {
         try_const!(channel.check());
+        Self::checked(channel, channel.shows_thermal_output())
+    }
+
+    /// Of the gauge that measures; the other's thermal output is [`added`](Self::added).
+    pub const fn of_compensated(channel: &CompensatedChannel) -> Result<Self, Error> {
+        try_const!(channel.check());
+        Self::checked(&channel.channel, true)
+    }
+
+    const fn checked(channel: &Channel, shows_thermal_output: bool) -> Result<Self, Error> {
         let balance = channel.balance_code();
         let (map, at_balance, step) = match channel.source {
             Source::Codes(bridge, _) => {
@@ -45,7 +55,6 @@ impl ChannelModel {
             }
         };
         let measuring = channel.measuring();
-        let shows_thermal_output = channel.shows_thermal_output();
         let thermal =
             if shows_thermal_output { thermal_of(&measuring, channel.mismatch) } else { Polynomial::ZERO };
         Ok(Self {
@@ -56,7 +65,6 @@ impl ChannelModel {
             factor: channel.gauge.factor_polynomial(),
             instrument_factor: channel.instrument_factor,
             measuring,
-            compensating: channel.compensating(),
             mismatch: channel.mismatch,
             correction: channel.correction,
             shows_thermal_output,

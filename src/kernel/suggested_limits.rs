@@ -1,7 +1,7 @@
 //! What would meet an error limit that a kernel's bound exceeds: narrower channels are tried until the widest that meets
 //! it is known.
 
-use crate::channel::{Channel, ThermalOutput};
+use crate::channel::{Channel, CompensatedChannel, ThermalOutput};
 use crate::error::{BuildMessage, Error, Field};
 use crate::units::{Celsius, GaugeFactor, Microstrain};
 
@@ -296,37 +296,28 @@ const fn tenths(value: f64) -> f64 {
     (if toward_zero > tenths { toward_zero - 1.0 } else { toward_zero }) / 10.0
 }
 
-/// The method of a channel that searches, where `$whole(channel)` is the bound of a channel in nanostrain, infinite if it does
-/// not compile.
-macro_rules! suggested_limits {
-    ($name:ident, $whole:ident, $within:literal) => {
-        impl Channel {
-            #[doc = concat!("Narrower declarations that meet the error limit of [`", $within, "`](Self::", $within, "), tried in a search.")]
-            /// None where nothing does, or the channel is wrong; ranges just below its own for a channel that meets the limit.
-            ///
-            /// ```
-            /// # use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput, units::*};
-            /// # let gauge = Gauge::new(GaugeFactor(2.1)).thermal_output(
-            /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-            /// # let channel = Channel::new(gauge, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)),
-            /// #     Converter::bipolar(24, Ratio(0.01))).compensated_by(CompensatingGauge::new(gauge));
-            #[doc = concat!("assert!(channel.", stringify!($name), "::<4, 1>(Nanostrain(0.0)).is_none());")]
-            /// ```
-            #[must_use]
-            pub const fn $name<const DEGREE: usize, const FACTOR: usize>(
-                &self,
-                error_limit: Nanostrain,
-            ) -> SuggestedLimits {
-                let mut search = Search::new(self);
-                while let Some(candidate) = search.next() {
-                    search = search.answer($whole::<DEGREE, FACTOR>(&candidate) <= error_limit.0);
-                }
-                search.found()
-            }
-        }
-    };
+impl Channel {
+    /// What a search narrows.
+    pub(super) const fn declared(&self) -> &Self {
+        self
+    }
+
+    /// With what the search declares in place of its own.
+    pub(super) const fn redeclared(&self, narrower: Self) -> Self {
+        narrower
+    }
 }
-pub(super) use suggested_limits;
+
+/// Of the gauge that measures: the compensating gauge's declaration stays.
+impl CompensatedChannel {
+    pub(super) const fn declared(&self) -> &Channel {
+        self.channel()
+    }
+
+    pub(super) const fn redeclared(&self, narrower: Channel) -> Self {
+        narrower.compensated_by(self.compensating)
+    }
+}
 
 #[cfg(test)]
 mod tests {

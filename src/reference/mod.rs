@@ -8,7 +8,7 @@
 mod network;
 pub(crate) mod nodal;
 
-use crate::channel::{Arm, Bonded, Channel, Correction, MismatchScale, Source, Wire};
+use crate::channel::{Arm, Bonded, Channel, CompensatedChannel, Correction, MismatchScale, Source, Wire};
 use crate::error::Error;
 use crate::sample::Temperature;
 use crate::units::{Celsius, GaugeFactor, Ratio, Strain};
@@ -75,15 +75,19 @@ impl Model {
     /// ```
     pub fn new(channel: &Channel) -> Result<Self, Error> {
         channel.check()?;
+        Ok(Self::checked(channel))
+    }
+
+    fn checked(channel: &Channel) -> Self {
         let network = match channel.source {
             Source::Readings(_) => None,
             Source::Codes(bridge, _) => Some(Network::at_balance(&bridge, channel.balance_ratio().0)),
         };
-        Ok(Self { channel: *channel, network })
+        Self { channel: *channel, network }
     }
 
     /// Strain for a code and a temperature, corrected as far as the channel says: what a kernel gives
-    /// for the same inputs, but exact to `f64`. Nothing is held at the ends of the declared ranges; NaN for a
+    /// for the same inputs, but exact to `f64`. Nothing is clamped to the declared ranges; NaN for a
     /// code that no resistance of the gauges gives.
     ///
     /// ```
@@ -96,30 +100,6 @@ impl Model {
     #[must_use]
     pub fn strain(&self, code: i32, temperature: Temperature) -> Strain {
         self.corrected(&self.steps(f64::from(code), temperature.celsius()))
-    }
-
-    /// As [`strain`](Self::strain), with a compensating gauge at a temperature of its own.
-    ///
-    /// ```
-    /// use gaugewright::{fixed, reference};
-    /// # let channel = gaugewright::example::COMPENSATED;
-    /// let model = reference::Model::new(&channel)?;
-    /// let warm = fixed::Temperature::from_bits(40 << 20);
-    /// assert_eq!(model.compensated_strain(0, warm, warm).0, 0.0);
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    #[must_use]
-    pub fn compensated_strain(
-        &self,
-        code: i32,
-        temperature: Temperature,
-        compensating: Temperature,
-    ) -> Strain {
-        self.corrected(&self.compensated_steps(
-            f64::from(code),
-            temperature.celsius(),
-            compensating.celsius(),
-        ))
     }
 
     fn corrected(&self, steps: &Steps) -> Strain {
@@ -144,30 +124,6 @@ impl Model {
         self.steps_with(code, temperature, self.thermal_output(temperature))
     }
 
-    /// As [`steps`](Self::steps), with a compensating gauge at a temperature of its own: thermal output is
-    /// the difference of the two.
-    ///
-    /// ```
-    /// use gaugewright::{reference, units::*};
-    /// # let channel = gaugewright::example::COMPENSATED;
-    /// let steps = reference::Model::new(&channel)?.compensated_steps(0.0, Celsius(40.0), Celsius(30.0));
-    /// // Ten degrees of a curve that rises by one a degree, stated for a gauge factor of 2; that of the gauge is 2.1.
-    /// assert!((steps.thermal_output.microstrain().0 - 10.0 * 2.0 / 2.1).abs() < 1e-9);
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    #[must_use]
-    pub fn compensated_steps(&self, code: f64, temperature: Celsius, compensating: Celsius) -> Steps {
-        self.steps_with(code, temperature, self.thermal_difference(temperature, compensating))
-    }
-
-    fn thermal_difference(&self, temperature: Celsius, compensating: Celsius) -> Strain {
-        let other = match self.channel.compensating() {
-            Some(bonded) => self.thermal_signal(&bonded, compensating) / self.channel.instrument_factor,
-            None => 0.0,
-        };
-        Strain(self.thermal_output(temperature).0 - other)
-    }
-
     fn steps_with(&self, code: f64, temperature: Celsius, thermal_output: Strain) -> Steps {
         let indicated = self.indicated(code);
         let gauge_factor = self.channel.gauge.gauge_factor_at(temperature);
@@ -189,25 +145,6 @@ impl Model {
     #[must_use]
     pub fn code_for(&self, mechanical: Strain, temperature: Celsius) -> f64 {
         self.code_with(mechanical, temperature, self.thermal_output(temperature))
-    }
-
-    /// As [`code_for`](Self::code_for), with a compensating gauge at a temperature of its own.
-    ///
-    /// ```
-    /// use gaugewright::{reference, units::*};
-    /// # let channel = gaugewright::example::COMPENSATED;
-    /// let code = reference::Model::new(&channel)?.compensated_code_for(Strain(0.0), Celsius(9.0), Celsius(9.0));
-    /// assert!(code.abs() < 1e-6);
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    #[must_use]
-    pub fn compensated_code_for(
-        &self,
-        mechanical: Strain,
-        temperature: Celsius,
-        compensating: Celsius,
-    ) -> f64 {
-        self.code_with(mechanical, temperature, self.thermal_difference(temperature, compensating))
     }
 
     fn code_with(&self, mechanical: Strain, temperature: Celsius, thermal_output: Strain) -> f64 {
@@ -313,5 +250,103 @@ impl Model {
             Source::Readings(instrument) => instrument.step * 1e-6 * self.channel.instrument_factor,
             Source::Codes(..) => f64::NAN,
         }
+    }
+}
+
+/// The model of a channel whose compensating gauge has a temperature of its own.
+///
+/// ```
+/// use gaugewright::{example::COMPENSATED, reference, units::*};
+/// let model = reference::CompensatedModel::new(&COMPENSATED)?;
+/// // Ten degrees of a curve that rises by one a degree, stated for a gauge factor of 2; that of the gauge is 2.1.
+/// let steps = model.steps(0.0, Celsius(40.0), Celsius(30.0));
+/// assert!((steps.thermal_output.microstrain().0 - 10.0 * 2.0 / 2.1).abs() < 1e-9);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct CompensatedModel {
+    channel: CompensatedChannel,
+    model: Model,
+}
+
+impl CompensatedModel {
+    /// The model of a channel that is in order.
+    ///
+    /// # Errors
+    /// What [`CompensatedChannel::check`] finds.
+    ///
+    /// ```
+    /// use gaugewright::{CompensatingGauge, example::*, reference};
+    /// let quarter = CHANNEL.compensated_by(CompensatingGauge::new(GAUGE));
+    /// assert!(reference::CompensatedModel::new(&quarter).is_err());
+    /// ```
+    pub fn new(channel: &CompensatedChannel) -> Result<Self, Error> {
+        channel.check()?;
+        Ok(Self { channel: *channel, model: Model::checked(&channel.channel) })
+    }
+
+    /// As [`Model::strain`], with both temperatures.
+    ///
+    /// ```
+    /// use gaugewright::{example::COMPENSATED, fixed, reference};
+    /// let model = reference::CompensatedModel::new(&COMPENSATED)?;
+    /// let warm = fixed::Temperature::from_bits(40 << 20);
+    /// assert_eq!(model.strain(0, warm, warm).0, 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn strain(&self, code: i32, temperature: Temperature, compensating: Temperature) -> Strain {
+        let steps = self.steps(f64::from(code), temperature.celsius(), compensating.celsius());
+        self.model.corrected(&steps)
+    }
+
+    /// As [`Model::steps`], with both temperatures: thermal output is the difference of the two.
+    ///
+    /// ```
+    /// use gaugewright::{example::COMPENSATED, reference, units::*};
+    /// let model = reference::CompensatedModel::new(&COMPENSATED)?;
+    /// assert_eq!(model.steps(0.0, Celsius(40.0), Celsius(40.0)).thermal_output.0, 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn steps(&self, code: f64, temperature: Celsius, compensating: Celsius) -> Steps {
+        self.model.steps_with(code, temperature, self.thermal_difference(temperature, compensating))
+    }
+
+    /// As [`Model::code_for`], with both temperatures.
+    ///
+    /// ```
+    /// use gaugewright::{example::COMPENSATED, reference, units::*};
+    /// let model = reference::CompensatedModel::new(&COMPENSATED)?;
+    /// assert!(model.code_for(Strain(0.0), Celsius(9.0), Celsius(9.0)).abs() < 1e-6);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn code_for(&self, mechanical: Strain, temperature: Celsius, compensating: Celsius) -> f64 {
+        self.model.code_with(mechanical, temperature, self.thermal_difference(temperature, compensating))
+    }
+
+    /// Thermal output of the gauge that measures and of the compensating gauge since balance, in the scale of indicated
+    /// strain: the samples show the first less the second.
+    ///
+    /// ```
+    /// use gaugewright::{example::COMPENSATED, reference, units::*};
+    /// let model = reference::CompensatedModel::new(&COMPENSATED)?;
+    /// let (measuring, compensating) = model.thermal_outputs(Celsius(40.0), Celsius(40.0));
+    /// assert_eq!(measuring, compensating);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    #[must_use]
+    pub fn thermal_outputs(&self, temperature: Celsius, compensating: Celsius) -> (Strain, Strain) {
+        let strain = |bonded: Bonded, temperature| {
+            Strain(self.model.thermal_signal(&bonded, temperature) / self.channel.channel.instrument_factor)
+        };
+        (strain(self.channel.channel.measuring(), temperature), strain(self.channel.second(), compensating))
+    }
+
+    fn thermal_difference(&self, temperature: Celsius, compensating: Celsius) -> Strain {
+        let (measuring, compensating) = self.thermal_outputs(temperature, compensating);
+        Strain(measuring.0 - compensating.0)
     }
 }

@@ -8,9 +8,9 @@ use crate::units::{Microstrain, Nanostrain};
 
 /// A rosette reduced to nine integers (36 bytes).
 ///
-/// **In:** strains of 2^-34, every `i32`. **Out:** mean, half difference and half shear in the same format,
+/// **In:** strains in Q34, every `i32`. **Out:** mean, half difference and half shear in the same format,
 /// each one sum of three exact products, rounded once to nearest. **Overflow:** a component beyond +-125 000
-/// microstrain is held at the end and flagged [`Flags::STRAIN_OUTSIDE`]; the sum itself cannot overflow, as a
+/// microstrain is clamped to it and flagged [`Flags::STRAIN_OUTSIDE`]; the sum itself cannot overflow, as a
 /// row of constants adds up to less than 4. **Error:** [`Rosette::fixed_error`](super::Rosette::fixed_error).
 /// **Cost:** nine 64-bit products of two 32-bit numbers.
 ///
@@ -122,6 +122,12 @@ impl FixedRosetteKernel {
         Ok(Self { rows })
     }
 
+    /// For tests and proofs: the constants, the bits of their fraction, and how far `f64` may be off in the exact ones.
+    #[doc(hidden)]
+    pub const fn constants(&self) -> ([[i32; 3]; 3], u32, f64) {
+        (self.rows, FRACTION, EXACT)
+    }
+
     pub(super) const fn error(&self, exact: &[[f64; 3]; 3], within: Microstrain) -> FixedError {
         let mut off = [0.0; 3];
         let mut row = 0;
@@ -158,9 +164,9 @@ impl FixedRosetteKernel {
     /// ```
     #[inline]
     pub const fn strain(&self, grids: [Strain; 3]) -> Reading<FixedStrain> {
-        let (mean, beyond_mean) = held(self.sum(0, &grids));
-        let (difference, beyond_difference) = held(self.sum(1, &grids));
-        let (shear, beyond_shear) = held(self.sum(2, &grids));
+        let (mean, beyond_mean) = clamped(self.sum(0, &grids));
+        let (difference, beyond_difference) = clamped(self.sum(1, &grids));
+        let (shear, beyond_shear) = clamped(self.sum(2, &grids));
         Reading {
             strain: FixedStrain { mean, difference, shear },
             flags: Flags::STRAIN_OUTSIDE.when(beyond_mean | beyond_difference | beyond_shear),
@@ -199,7 +205,7 @@ const fn nanostrain(steps: f64) -> Nanostrain {
 
 /// Held in an `i32`, and whether it had to be.
 #[inline(always)]
-const fn held(steps: i64) -> (i32, bool) {
+const fn clamped(steps: i64) -> (i32, bool) {
     if steps > i32::MAX as i64 {
         (i32::MAX, true)
     } else if steps < i32::MIN as i64 {
@@ -250,7 +256,7 @@ impl FixedStrain {
     }
 
     /// Principal strains. The squares are exact and so is the integer root, which is rounded to nearest. A
-    /// strain beyond the format is held at its end and flagged.
+    /// strain beyond the format is clamped to it and flagged.
     ///
     /// ```
     /// use gaugewright::{fixed, rosette::Rosette};
@@ -268,9 +274,9 @@ impl FixedStrain {
         let down = square.isqrt();
         // Beyond (n + 1/2)^2 = n^2 + n + 1/4 the next one is nearer.
         let radius = (if square - down * down > down { down + 1 } else { down }) as i64;
-        let (first, beyond_first) = held(self.mean as i64 + radius);
-        let (second, beyond_second) = held(self.mean as i64 - radius);
-        let (half_shear, beyond_shear) = held(radius);
+        let (first, beyond_first) = clamped(self.mean as i64 + radius);
+        let (second, beyond_second) = clamped(self.mean as i64 - radius);
+        let (half_shear, beyond_shear) = clamped(radius);
         Reading {
             strain: FixedPrincipal {
                 first: Strain::from_bits(first),

@@ -5,7 +5,7 @@ use crate::error::{Error, Field, within};
 use crate::sample::mul;
 use crate::units::{self, Celsius};
 
-/// Temperature as an `i32` in steps of 2^-20 degrees Celsius (0.95 microdegrees), range +-2048 C.
+/// Temperature as an `i32` in Q20 degrees Celsius: steps of 2^-20 C (0.95 microdegrees), range +-2048 C.
 ///
 /// ```
 /// use gaugewright::{fixed::Temperature, units::Celsius};
@@ -135,7 +135,7 @@ impl Temperature {
     }
 }
 
-/// Strain as an `i32` in steps of 2^-34 (0.058 nanostrain), range +-125 000 microstrain.
+/// Strain as an `i32` in Q34: steps of 2^-34 (0.058 nanostrain), range +-125 000 microstrain.
 ///
 /// ```
 /// use gaugewright::fixed::Strain;

@@ -16,4 +16,4 @@ pub(crate) use flags::flags;
 pub(crate) use formats::nearest;
 pub(crate) use input_range::{InputRange, scale};
 pub(crate) use product::{mla, mla_small, mul, square};
-pub(crate) use window::{code_flags, hold, same_length};
+pub(crate) use window::{clamped_offset, code_flags, same_length};

@@ -3,8 +3,8 @@
 use crate::sample::flags;
 
 flags! {
-    /// What was out of range when a reading was made. Nothing is held back in silence: a value that had to
-    /// be held at the end of a range carries the flag that says so.
+    /// What was out of range when a reading was made. A value that had to
+    /// be clamped to a range has the flag of that.
     ///
     /// ```
     /// use gaugewright::Flags;

@@ -1,10 +1,10 @@
-//! Ranges of inputs, the same for every arithmetic: where a value outside is held and what it is called.
+//! Ranges of inputs, the same for every arithmetic: where a value outside is clamped, and its flag.
 
 use super::reading::Flags;
 use crate::error::Error;
 
-/// How far `value`, held between `low` and `low + span`, lies above `low`.
-pub(crate) const fn hold(value: i32, low: i32, span: u32) -> u32 {
+/// How far `value`, clamped to `low` to `low + span`, lies above `low`.
+pub(crate) const fn clamped_offset(value: i32, low: i32, span: u32) -> u32 {
     if value < low {
         return 0;
     }
@@ -12,8 +12,8 @@ pub(crate) const fn hold(value: i32, low: i32, span: u32) -> u32 {
     if above > span { span } else { above }
 }
 
-/// The flags that a code deserves: `inside`, those of its strain, if the code was not held; otherwise what
-/// it is itself. A held code's strain says nothing.
+/// The flags of a code: `inside`, those of its strain, if the code was not clamped; otherwise those of
+/// the code itself, as the strain of a clamped code is not that of the sample.
 pub(crate) const fn code_flags(code: i32, low: i32, span: u32, bits: u8, inside: Flags) -> Flags {
     // As for 8 to 32 bits, but defined for a kernel of any bytes.
     let rail = i32::MAX.wrapping_shr(32u32.wrapping_sub(bits as u32));
@@ -37,10 +37,10 @@ mod tests {
 
     #[test]
     fn held_values_stay_inside() {
-        assert_eq!(hold(i32::MIN, i32::MIN, u32::MAX), 0);
-        assert_eq!(hold(i32::MAX, i32::MIN, u32::MAX), u32::MAX);
-        assert_eq!(hold(-5, -4, 3), 0);
-        assert_eq!(hold(0, -4, 3), 3);
-        assert_eq!(hold(i32::MAX, -4, 3), 3);
+        assert_eq!(clamped_offset(i32::MIN, i32::MIN, u32::MAX), 0);
+        assert_eq!(clamped_offset(i32::MAX, i32::MIN, u32::MAX), u32::MAX);
+        assert_eq!(clamped_offset(-5, -4, 3), 0);
+        assert_eq!(clamped_offset(0, -4, 3), 3);
+        assert_eq!(clamped_offset(i32::MAX, -4, 3), 3);
     }
 }

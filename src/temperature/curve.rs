@@ -6,7 +6,7 @@
 use super::source::Source;
 use crate::error::{Error, Field, Quantity, fits, try_const, within};
 use crate::numeric::{Polynomial, powers_through};
-use crate::sample::{Temperature, hold, mul, nearest};
+use crate::sample::{Temperature, clamped_offset, mul, nearest};
 use crate::units::Celsius;
 
 const DEGREE: usize = 4;
@@ -51,6 +51,23 @@ pub(super) struct Curve<T, const PIECES: usize> {
     scale: u32,
     /// Lowest power first; for integers each next one in half the steps of the one before.
     pieces: [[T; NODES]; PIECES],
+}
+
+/// What a proof needs of a curve in integers.
+#[doc(hidden)]
+#[derive(Clone, Copy, Debug)]
+pub struct CurveConstants<const PIECES: usize> {
+    pub low: i32,
+    pub span: u32,
+    pub scale: u32,
+    pub pieces: [[i32; NODES]; PIECES],
+}
+
+impl<const PIECES: usize> CurveConstants<PIECES> {
+    /// Part of the constant term that makes up for the mean of what the last product drops.
+    pub const CARRIED: f64 = DROPPED;
+    /// The bound of all rounding, in steps of the output.
+    pub const ROUNDING: f64 = OPERATIONS;
 }
 
 /// An error bound in degrees: an `f32` without its last byte, rounded up. Three bytes are what the layout of a kernel has left.
@@ -222,7 +239,7 @@ impl<T, const PIECES: usize> Curve<T, PIECES> {
     #[inline(always)]
     pub const fn above(&self, input: i32) -> (u32, bool) {
         let above = input.wrapping_sub(self.low) as u32;
-        if above <= self.span { (above, false) } else { (hold(input, self.low, self.span), true) }
+        if above <= self.span { (above, false) } else { (clamped_offset(input, self.low, self.span), true) }
     }
 
     /// The piece, and the place in it.
@@ -235,6 +252,11 @@ impl<T, const PIECES: usize> Curve<T, PIECES> {
 }
 
 impl<const PIECES: usize> Curve<i32, PIECES> {
+    pub const fn constants(&self) -> CurveConstants<PIECES> {
+        let Self { low, span, scale, pieces } = *self;
+        CurveConstants { low, span, scale, pieces }
+    }
+
     /// The curve's value in steps of the output.
     #[inline(always)]
     pub const fn value(&self, from_low: u32) -> i32 {

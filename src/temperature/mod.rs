@@ -61,6 +61,8 @@ mod thermocouple_input;
 mod tolerance;
 mod wiring;
 
+#[doc(hidden)]
+pub use curve::CurveConstants;
 pub use filters::{LagCompensator, LowPass};
 pub use last_reading::LastReading;
 pub use platinum::Platinum;

@@ -73,7 +73,7 @@ pub struct Reading<T = Temperature> {
 
 impl Reading<f32> {
     /// The same reading in the fixed format, which the strain kernels take (`f32` ones too), [`LastReading`](super::LastReading)
-    /// and [`SensorPair`](super::SensorPair). Rounded to the nearest step of 2^-20 C, without double precision.
+    /// and [`SensorPair`](super::SensorPair). Rounded to the nearest Q20 step, without double precision.
     ///
     /// # Errors
     /// [`Error::Invalid`]: a temperature that is not finite or beyond +-2047 C, which no thermometer kernel gives.

@@ -1,6 +1,6 @@
 //! A platinum resistor or a thermistor behind a converter: from a description to a kernel.
 
-use super::curve::{Bound, Curve, Fit};
+use super::curve::{Bound, Curve, CurveConstants, Fit};
 use super::forms::forms;
 use super::reading::{Reading, ThermometerFlags};
 use super::source::{Circuit, Element, Source};
@@ -264,6 +264,12 @@ impl<T, const PIECES: usize> ResistanceKernel<T, PIECES> {
 }
 
 impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
+    /// For tests and proofs.
+    #[doc(hidden)]
+    pub const fn constants(&self) -> CurveConstants<PIECES> {
+        self.curve.constants()
+    }
+
     /// Temperature for a code.
     ///
     /// ```

@@ -1,7 +1,7 @@
 //! A thermocouple behind a converter: EMFs are summed in integers, then turned to a temperature.
 
 use super::Thermocouple;
-use super::curve::{Bound, Curve, Fit};
+use super::curve::{Bound, Curve, CurveConstants, Fit};
 use super::forms::forms;
 use super::reading::{Reading, ThermometerFlags};
 use super::source::Source;
@@ -298,6 +298,12 @@ impl<T, const HOT: usize, const COLD: usize> ThermocoupleKernel<T, HOT, COLD> {
 }
 
 impl<const HOT: usize, const COLD: usize> ThermocoupleKernel<i32, HOT, COLD> {
+    /// For tests and proofs: both curves, the steps of EMF in a code, and the upper rail.
+    #[doc(hidden)]
+    pub const fn constants(&self) -> (CurveConstants<HOT>, CurveConstants<COLD>, i32, i32) {
+        (self.hot.constants(), self.cold.constants(), self.scale, i32::MAX >> (32 - self.bits as u32))
+    }
+
     /// Temperature of the hot junction for a code and the temperature of the cold one.
     ///
     /// ```

@@ -13,7 +13,7 @@ use crate::units::{Celsius, Microstrain, Percent};
 /// ```
 /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
 /// # let channel = gaugewright::example::FLAT;
-/// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).thermal_output(Microstrain(5.0));
+/// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).of_thermal_output(Microstrain(5.0));
 /// let contribution = inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.contribution(Input::GaugeFactor);
 /// assert!((contribution.effect.0 + 5.0).abs() < 1e-9 && (contribution.share.0 - 50.0).abs() < 1e-6);
 /// # Ok::<(), gaugewright::Error>(())
@@ -59,7 +59,7 @@ pub struct Expanded {
 /// ```
 /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
 /// # let channel = gaugewright::example::FLAT;
-/// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
+/// let budget = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
 /// for contribution in budget.contributions().filter(|contribution| contribution.share.0 > 0.1) {
 ///     println!("{}: {:.2} ({:.0})", contribution.input, contribution.uncertainty, contribution.share);
 /// }
@@ -132,7 +132,7 @@ impl Budget {
     /// ```
     /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let budget = StandardUncertainties::for_channel(channel).ratio(Percent(1.0)).budget(Microstrain(200.0), Celsius(20.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).of_ratio(Percent(1.0)).budget(Microstrain(200.0), Celsius(20.0))?;
     /// assert!((budget.contribution(Input::Ratio).uncertainty.0 - 2.0).abs() < 0.001);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -155,7 +155,7 @@ impl Budget {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).noise(1.0).budget(Microstrain(900.0), Celsius(20.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).noise(1.0).budget(Microstrain(900.0), Celsius(20.0))?;
     /// let shares: f64 = budget.contributions().map(|contribution| contribution.share.0).sum();
     /// assert!((shares - 100.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
@@ -172,7 +172,7 @@ impl Budget {
     /// # let channel = Channel::new(Gauge::new(GaugeFactor(2.0)).gauge_factor_slope(PercentPer100C(1.0)).thermal_output(
     /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0))),
     /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
-    /// let budget = StandardUncertainties::for_channel(channel).temperature(Celsius(2.0)).budget(Microstrain(-3_000.0), Celsius(24.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).of_temperature(Celsius(2.0)).budget(Microstrain(-3_000.0), Celsius(24.0))?;
     /// let (output, factor) = budget.of_temperature();
     /// assert!((output.0 + 2.0).abs() < 1e-9 && (factor.0 - 0.6).abs() < 1e-9);
     /// assert!((budget.contribution(Input::Temperature).effect.0 + 1.4).abs() < 1e-9);
@@ -188,7 +188,7 @@ impl Budget {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(4.0));
+    /// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.3)).of_thermal_output(Microstrain(4.0));
     /// assert!((inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.combined().0 - 5.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -204,7 +204,7 @@ impl Budget {
     /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// // Two alike, of which one is known by five readings: four times its four degrees.
-    /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.3)).thermal_output(Microstrain(3.0))
+    /// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.3)).of_thermal_output(Microstrain(3.0))
     ///     .degrees_of_freedom(Input::ThermalOutput, 4.0);
     /// let degrees = inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.effective_degrees_of_freedom();
     /// assert!((degrees - 16.0).abs() < 1e-6);
@@ -233,7 +233,7 @@ impl Budget {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let budget = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
+    /// let budget = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
     /// let expanded = budget.expanded(Percent(95.0))?;
     /// assert!((expanded.coverage_factor - 1.960).abs() < 1e-3 && (expanded.uncertainty.0 - 9.80).abs() < 0.01);
     /// # Ok::<(), gaugewright::Error>(())

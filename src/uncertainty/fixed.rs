@@ -3,7 +3,7 @@
 use crate::error::{Error, Quantity, fits};
 use crate::sample::{Strain, mul, nearest};
 
-/// As [`UncertaintyPoint`](super::UncertaintyPoint), for strain in steps of 2^-34: products, one integer root, no division.
+/// As [`UncertaintyPoint`](super::UncertaintyPoint), for strain in Q34: products, one integer root, no division.
 ///
 /// Any strain is taken. The result is within 5 steps (0.3 nanostrain) of that of the point it was made from: each row's
 /// constants are rounded to half a step and its products down by less than one each, which is 4.2 steps for three rows at
@@ -15,8 +15,8 @@ use crate::sample::{Strain, mul, nearest};
 /// static KERNEL: fixed::Kernel<1, 1> = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01))).fixed();
-/// let inputs = StandardUncertainties::for_channel(channel).ratio(Percent(0.1)).noise(0.5);
-/// let (kernel, point) = (KERNEL.at(fixed::Temperature::from_bits(20 << 20)), inputs.float32()?.at(Celsius(20.0))?.fixed()?);
+/// let inputs = StandardUncertainties::for_channel(channel).of_ratio(Percent(0.1)).noise(0.5);
+/// let (kernel, point) = (KERNEL.at(fixed::Temperature::from_bits(20 << 20)), inputs.try_float32()?.at(Celsius(20.0))?.try_fixed()?);
 /// // Every sample:
 /// let reading = kernel.reading(1_600);
 /// let uncertainty = point.standard(reading.strain);
@@ -56,7 +56,7 @@ impl FixedUncertaintyPoint {
     /// ```
     /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?.fixed()?;
+    /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64()?.at(Celsius(20.0))?.try_fixed()?;
     /// let uncertainty = point.standard(fixed::Strain::from_bits(i32::MIN));
     /// assert!((uncertainty.nanostrain() - 3_000).abs() <= 1);
     /// # Ok::<(), gaugewright::Error>(())

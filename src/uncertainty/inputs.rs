@@ -18,7 +18,7 @@ use crate::units::{
 /// ```
 /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
 /// # let channel = gaugewright::example::CHANNEL;
-/// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(0.5)).temperature(Celsius(2.0));
+/// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).of_temperature(Celsius(2.0));
 /// let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0))?;
 /// // Half a percent of the strain, and two degrees of a curve that rises by one a degree for a gauge factor of 2.
 /// assert!((budget.combined().0 - 5.0f64.hypot(2.0 * 2.0 / 2.1)).abs() < 1e-9);
@@ -58,37 +58,37 @@ macro_rules! stated {
 
 stated! {
     /// Of the package's gauge factor, as a part of it: 0 to 50 %.
-    gauge_factor(Percent, "Percent(0.5)") GaugeFactor = |uncertainty| uncertainty.fraction();
+    of_gauge_factor(Percent, "Percent(0.5)") GaugeFactor = |uncertainty| uncertainty.fraction();
     /// Of the slope of gauge factor against temperature: 0 to 100 %/100 C.
-    gauge_factor_slope(PercentPer100C, "PercentPer100C(0.1)") GaugeFactorSlope = |uncertainty| uncertainty.0;
+    of_gauge_factor_slope(PercentPer100C, "PercentPer100C(0.1)") GaugeFactorSlope = |uncertainty| uncertainty.0;
     /// Of the gauge's temperature, apart from what it shares with the temperature at balance: 0 to 500 C.
-    temperature(Celsius, "Celsius(0.3)") Temperature = |uncertainty| uncertainty.0;
+    of_temperature(Celsius, "Celsius(0.3)") Temperature = |uncertainty| uncertainty.0;
     /// Of the temperature at balance, apart from what it shares with later ones: 0 to 500 C. No effect where the channel
     /// has no balance.
-    balance_temperature(Celsius, "Celsius(0.3)") BalanceTemperature = |uncertainty| uncertainty.0;
+    of_balance_temperature(Celsius, "Celsius(0.3)") BalanceTemperature = |uncertainty| uncertainty.0;
     /// Of the thermometer, where its error is the same at balance and after: 0 to 500 C. Much of it cancels where the
     /// curve is equally steep at both.
-    thermometer(Celsius, "Celsius(0.5)") Thermometer = |uncertainty| uncertainty.0;
+    of_thermometer(Celsius, "Celsius(0.5)") Thermometer = |uncertainty| uncertainty.0;
     /// Of thermal output since balance, in the scale that the curve is stated for: 0 to 100 000 microstrain. The curve of
     /// a fit has one for each temperature
     /// ([`FittedThermalOutput::standard_uncertainty`](crate::commissioning::fit::FittedThermalOutput::standard_uncertainty)).
-    thermal_output(Microstrain, "Microstrain(5.0)") ThermalOutput = |uncertainty| uncertainty.0;
+    of_thermal_output(Microstrain, "Microstrain(5.0)") ThermalOutput = |uncertainty| uncertainty.0;
     /// Of thermal output, for each degree from balance (or from the reference temperature, where there is no balance): 0
     /// to 10 000 microstrain/C. That is how packages state the scatter of a lot.
-    thermal_output_slope(MicrostrainPerCelsius, "MicrostrainPerCelsius(0.15)") ThermalOutputSlope
+    of_thermal_output_slope(MicrostrainPerCelsius, "MicrostrainPerCelsius(0.15)") ThermalOutputSlope
         = |uncertainty| uncertainty.0;
     /// Of the expansion of the specimen less that of the material the curve was measured on: 0 to 1e-3 /C.
-    expansion(ExpansionPerCelsius, "ExpansionPerCelsius::ppm(0.3)") Expansion = |uncertainty| uncertainty.0;
+    of_expansion(ExpansionPerCelsius, "ExpansionPerCelsius::ppm(0.3)") Expansion = |uncertainty| uncertainty.0;
     /// Of the resistance of a lead, all leads alike: 0 to 10 000 ohm. Refused where there is no bridge.
-    lead_resistance(Ohms, "Ohms(0.05)") LeadResistance = |uncertainty| uncertainty.0;
+    of_lead_resistance(Ohms, "Ohms(0.05)") LeadResistance = |uncertainty| uncertainty.0;
     /// Of the rise of the leads' temperature since balance: 0 to 200 C, of copper. Refused where there is no bridge.
-    lead_temperature(Celsius, "Celsius(10.0)") LeadTemperature = |uncertainty| uncertainty.0;
+    of_lead_temperature(Celsius, "Celsius(10.0)") LeadTemperature = |uncertainty| uncertainty.0;
     /// Of the specimen's Poisson ratio: 0 to 0.5. Refused where there is no bridge, no effect where it has no transverse
     /// gauge.
-    poisson_ratio(f64, "0.01") PoissonRatio = |uncertainty| uncertainty;
+    of_poisson_ratio(f64, "0.01") PoissonRatio = |uncertainty| uncertainty;
     /// Of the output ratio that a code stands for, as a part of it: 0 to 50 %. Excitation where it is not the converter's
     /// reference, gain, and what a shunt calibration leaves.
-    ratio(Percent, "Percent(0.02)") Ratio = |uncertainty| uncertainty.fraction();
+    of_ratio(Percent, "Percent(0.02)") Ratio = |uncertainty| uncertainty.fraction();
     /// Standard deviation of a sample, in codes (or counts of an instrument). The converter's step is in it: 0.29 codes
     /// where its noise does not exceed a step.
     noise(f64, "40.0") Noise = |codes| codes;
@@ -96,7 +96,7 @@ stated! {
     balance_noise(f64, "2.0") BalanceNoise = |codes| codes;
     /// Error bound of the kernel that makes the readings ([`ErrorBound::max`](crate::kernel::ErrorBound::max)): 0 to 0.1
     /// strain. A rectangular distribution of this half width.
-    kernel(Nanostrain, "Nanostrain(0.4)") Kernel = |bound| bound.0;
+    kernel_bound(Nanostrain, "Nanostrain(0.4)") Kernel = |bound| bound.0;
 }
 
 impl StandardUncertainties {
@@ -136,7 +136,7 @@ impl StandardUncertainties {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let inputs = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0));
+    /// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0));
     /// let budget = inputs.budget(Microstrain(500.0), Celsius(24.0))?;
     /// assert!((budget.combined().0 - 5.0).abs() < 1e-9);
     /// assert!(inputs.budget(Microstrain(500.0), Celsius(95.0)).is_err());
@@ -171,12 +171,11 @@ impl StandardUncertainties {
     /// ```
     /// use gaugewright::{Error, error::Field, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let refused = StandardUncertainties::for_channel(channel).temperature(Celsius(-1.0)).check();
+    /// let refused = StandardUncertainties::for_channel(channel).of_temperature(Celsius(-1.0)).check();
     /// assert!(matches!(refused, Err(Error::Invalid { field: Field::TemperatureUncertainty, .. })));
     /// ```
     pub fn check(&self) -> Result<(), Error> {
         self.channel.check()?;
-        self.channel.check_compensating(0.0)?;
         for (k, input) in Input::ALL.into_iter().enumerate() {
             let (field, largest, scale) = input.field();
             within(field, self.each[k] * scale, 0.0, largest)?;
@@ -198,15 +197,15 @@ impl StandardUncertainties {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float64()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float64()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn float64(&self) -> Result<UncertaintyKernel<f64>, Error> {
+    pub fn try_float64(&self) -> Result<UncertaintyKernel<f64>, Error> {
         Ok(UncertaintyKernel::of(self)?.0)
     }
 
-    /// The constants of the device, in `f32`. Against [`float64`](Self::float64) a standard uncertainty is within 2 parts
+    /// The constants of the device, in `f32`. Against [`try_float64`](Self::try_float64) a standard uncertainty is within 2 parts
     /// in a million (sampled: random channels, uncertainties and strains).
     ///
     /// # Errors
@@ -215,11 +214,11 @@ impl StandardUncertainties {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-11);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn float32(&self) -> Result<UncertaintyKernel<f32>, Error> {
+    pub fn try_float32(&self) -> Result<UncertaintyKernel<f32>, Error> {
         Ok(UncertaintyKernel::of(self)?.0.single())
     }
 }

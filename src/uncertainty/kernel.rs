@@ -16,7 +16,7 @@ use crate::units::Celsius;
 /// ```
 /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
 /// # let channel = gaugewright::example::CHANNEL;
-/// let kernel = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).temperature(Celsius(0.5)).float32()?;
+/// let kernel = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).of_temperature(Celsius(0.5)).try_float32()?;
 /// let point = kernel.at(Celsius(20.0))?;
 /// // 1 % of the strain, and half a degree of a curve that rises by one a degree for a gauge factor of 2.
 /// assert!((point.standard(100e-6) * 1e6 - 1.0f32.hypot(0.5 * 2.0 / 2.1)).abs() < 1e-3);
@@ -155,7 +155,7 @@ impl<T: Float> UncertaintyKernel<T> {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let kernel = StandardUncertainties::for_channel(channel).float64()?;
+    /// let kernel = StandardUncertainties::for_channel(channel).try_float64()?;
     /// assert!(kernel.at(Celsius(90.0)).is_ok() && kernel.at(Celsius(90.1)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -216,7 +216,7 @@ fn first<const N: usize>(polynomial: &Polynomial) -> [f64; N] {
 /// ```
 /// use gaugewright::{uncertainty::{StandardUncertainties, UncertaintyPoint}, units::*};
 /// # let channel = gaugewright::example::FLAT;
-/// let point: UncertaintyPoint<f32> = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?;
+/// let point: UncertaintyPoint<f32> = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32()?.at(Celsius(20.0))?;
 /// assert!((point.standard(-500e-6) - 5e-6).abs() < 1e-11);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
@@ -232,7 +232,7 @@ impl<T: Float> UncertaintyPoint<T> {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).thermal_output(Microstrain(3.0)).float64()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64()?.at(Celsius(20.0))?;
     /// assert!((point.standard(700e-6) - 3e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -254,11 +254,11 @@ impl<T: Float> UncertaintyPoint<T> {
     /// ```
     /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).gauge_factor(Percent(1.0)).float32()?.at(Celsius(20.0))?.fixed()?;
+    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32()?.at(Celsius(20.0))?.try_fixed()?;
     /// assert!((point.standard(fixed::Strain::from_bits(1_000_000)).to_bits() - 10_000).abs() <= 5);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn fixed(&self) -> Result<FixedUncertaintyPoint, Error> {
+    pub fn try_fixed(&self) -> Result<FixedUncertaintyPoint, Error> {
         FixedUncertaintyPoint::of(self.rows.map(T::wide))
     }
 }

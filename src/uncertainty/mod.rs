@@ -55,12 +55,12 @@
 //! static KERNEL: fixed::Kernel = STRUT.fixed();
 //!
 //! let inputs = StandardUncertainties::for_channel(STRUT)
-//!     .gauge_factor(Percent(0.5))
-//!     .temperature(Celsius(0.3))
-//!     .thermal_output_slope(MicrostrainPerCelsius(0.15))
-//!     .lead_resistance(Ohms(0.05))
+//!     .of_gauge_factor(Percent(0.5))
+//!     .of_temperature(Celsius(0.3))
+//!     .of_thermal_output_slope(MicrostrainPerCelsius(0.15))
+//!     .of_lead_resistance(Ohms(0.05))
 //!     .noise(40.0)
-//!     .kernel(KERNEL.error_bound().max());
+//!     .kernel_bound(KERNEL.error_bound().max());
 //!
 //! // In the laboratory: everything by name.
 //! let budget = inputs.budget(Microstrain(1_200.0), Celsius(-60.0))?;
@@ -70,7 +70,7 @@
 //! assert!(budget.contribution(Input::ThermalOutputSlope).uncertainty.0 > 10.0);
 //!
 //! // On the device: once, on each temperature update, every sample.
-//! let kernel = inputs.float32()?;
+//! let kernel = inputs.try_float32()?;
 //! let point = kernel.at(Celsius(-60.0))?;
 //! assert!((point.standard(1_200e-6) * 1e6 - budget.combined().0 as f32).abs() < 1e-3);
 //! # Ok::<(), gaugewright::Error>(())

@@ -82,9 +82,9 @@ const WRONG: [(&str, &str, &str, &str); 14] = [
     ),
     (
         "second_gauge",
-        ".strain_within(",
-        ".compensated_by(gaugewright::CompensatingGauge::new(Gauge::new(GaugeFactor(2.0)))).strain_within(",
-        "number of compensating gauges",
+        ".strain_within(Microstrain(5_000.0));",
+        ".compensated_by(gaugewright::CompensatingGauge::new(Gauge::new(GaugeFactor(2.0))));",
+        "expected `Channel`, found `CompensatedChannel`",
     ),
     (
         "thermometer_limit",

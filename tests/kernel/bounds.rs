@@ -11,6 +11,11 @@ use gaugewright::units::*;
 use gaugewright::*;
 use support::*;
 
+use on_target::paths::ROSETTE;
+use on_target::thermometers::{
+    K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE, THERMISTOR_FIXED, THERMISTOR_SINGLE,
+};
+
 /// An error of the thermometer to ask for, in degrees Celsius.
 const OFF: Celsius = Celsius(0.1);
 
@@ -55,7 +60,48 @@ fn lines() -> String {
         let double: float::Kernel<f64, 5, 3> = channel.try_float64().unwrap();
         rows(&mut text, name, "f64", double.error_bound(), double.error_bound_with_temperature(OFF));
     }
+    for (name, channel) in &support::compensated_set() {
+        let integer: fixed::CompensatedKernel<5, 3> = channel.try_fixed().unwrap();
+        let with_temperature = integer.error_bound_with_temperature(OFF);
+        rows(&mut text, name, "fixed compensated", integer.error_bound(), with_temperature);
+        let single: float::CompensatedKernel<f32, 5, 3> = channel.try_float32().unwrap();
+        let with_temperature = single.error_bound_with_temperature(OFF);
+        rows(&mut text, name, "f32 compensated", single.error_bound(), with_temperature);
+    }
+    text += "# Thermometers, in degrees Celsius.\n";
+    for (name, kernel, bound) in [
+        ("platinum", "fixed", PLATINUM_FIXED.error_bound()),
+        ("platinum", "f32", PLATINUM_SINGLE.error_bound()),
+        ("thermistor", "fixed", THERMISTOR_FIXED.error_bound()),
+        ("thermistor", "f32", THERMISTOR_SINGLE.error_bound()),
+        ("thermocouple", "fixed", K_FIXED.error_bound()),
+        ("thermocouple", "f32", K_SINGLE.error_bound()),
+    ] {
+        writeln!(text, "{name},{kernel},temperature,{:e},,,,,", bound.0).unwrap();
+    }
+    text += "# A rosette, in nanostrain, of strains within 10 000 microstrain.\n";
+    let error = ROSETTE.fixed_error(Microstrain(10_000.0)).unwrap();
+    for (path, bound) in
+        [("component", error.component), ("half shear", error.half_shear), ("principal", error.principal)]
+    {
+        writeln!(text, "rosette,fixed,{path},{:e},,,,,", bound.0).unwrap();
+    }
+    writeln!(text, "rosette,f32,component,{:e},,,,,", single_rosette()).unwrap();
+    text +=
+        "# Uncertainty of a sample in integers, in nanostrain: the five steps of FixedUncertaintyPoint.\n";
+    writeln!(text, "uncertainty,fixed,standard,{:e},,,,,", 5.0 / fixed::Strain::PER_UNIT * 1e9).unwrap();
     text
+}
+
+/// The bound that the documentation of `RosetteKernel` states: 4.01 half units of the last place, times the magnitudes of a
+/// row's products. `tests/rosette` holds the kernel to it.
+fn single_rosette() -> f64 {
+    let columns = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].map(|grids| {
+        let state = ROSETTE.float64().strain(grids);
+        [state.mean(), 0.5 * (state.x() - state.y()), 0.5 * state.shear()].map(f64::abs)
+    });
+    let rows = [0, 1, 2].map(|row| columns.iter().map(|column| column[row]).sum::<f64>());
+    4.01 * 0.5 * f64::from(f32::EPSILON) * rows.into_iter().fold(0.0, f64::max) * 10_000e-6 * 1e9
 }
 
 #[test]

@@ -165,13 +165,23 @@ fn limits_are_suggested_for_two_temperatures_too() {
     let bridge = Bridge::half_compensated(Ohms(350.0), Ohms(1.2));
     let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 24.0)))
         .strain_within(Microstrain(36_000.0))
-        .balanced(0.0, Celsius(20.0))
-        .compensated_by(CompensatingGauge::new(gauge));
-    let (bound, ..) = missed(channel.try_compensated_fixed_within::<4, 1>(Nanostrain(0.1)));
+        .balanced(0.0, Celsius(20.0));
+    let second = CompensatingGauge::new(gauge);
+    let apart = channel.compensated_by(second);
+    let (bound, ..) = missed(apart.try_fixed_within::<4, 1>(Nanostrain(0.1)));
     let error_limit = Nanostrain(bound.0 * 0.8);
-    assert!(channel.try_compensated_fixed_within::<4, 1>(error_limit).is_err());
-    let limits = channel.compensated_fixed_suggested_limits::<4, 1>(error_limit);
+    assert!(apart.try_fixed_within::<4, 1>(error_limit).is_err());
+    let limits = apart.fixed_suggested_limits::<4, 1>(error_limit);
     println!("{bound} {limits:?}");
     let limit = limits.strain.unwrap();
-    assert!(channel.strain_within(limit).try_compensated_fixed_within::<4, 1>(error_limit).is_ok());
+    let narrower = channel.strain_within(limit).compensated_by(second);
+    assert!(narrower.try_fixed_within::<4, 1>(error_limit).is_ok());
+    // The same in single precision, whose bound is of another size.
+    let (bound, ..) = missed(apart.try_float32_within::<4, 1>(Nanostrain(0.1)));
+    let error_limit = Nanostrain(bound.0 * 0.8);
+    let limit = apart.float32_suggested_limits::<4, 1>(error_limit).strain.unwrap();
+    let narrower = channel.strain_within(limit).compensated_by(second);
+    assert!(narrower.try_float32_within::<4, 1>(error_limit).is_ok());
+    let (bound, ..) = missed(apart.try_float64_within::<4, 1>(Nanostrain(1e-12)));
+    assert!(bound.0 < 0.1 && apart.try_float64_within::<4, 1>(bound).is_ok());
 }

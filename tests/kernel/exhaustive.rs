@@ -20,7 +20,7 @@ const CHUNK: i32 = 8_192;
 const FULL_16: usize = 65_536;
 const FULL_24: usize = 256;
 
-/// What is compared: strains in 2^-34 with the exact ones in 2^-126, and kept in 2^-86.
+/// What is compared: strains in Q34 with the exact ones in 2^-126, and kept in 2^-86.
 const KEPT: f64 = 1e9 / (1u128 << 86) as f64;
 /// Of the exact model, and of what is kept.
 const OWN: f64 = TRUNCATED_NANOSTRAIN + 1e-15;

@@ -3,11 +3,15 @@
 
 use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
 use gaugewright::numeric::Polynomial;
+use gaugewright::temperature::CurveConstants;
 use gaugewright::units::*;
 use gaugewright::*;
-use support::arithmetic::Description;
+use support::arithmetic::{Description, Input, curve_piece, emf, rosette_row};
 use support::registers::Registers;
 use support::{Random, compensated_set, test_set};
+
+use on_target::paths::{ROSETTE, ROSETTE_FIXED};
+use on_target::thermometers::{K_FIXED, PLATINUM_FIXED, THERMISTOR_FIXED};
 
 /// A whole number of a range; the two ends in the first draws, by the bits of `draw`.
 fn number(random: &mut Random, (low, high): (i32, i32), draw: usize, end: usize) -> i32 {
@@ -97,7 +101,7 @@ fn the_same_for_two_temperatures() {
     };
     let random_channels: Vec<_> = (0..3_000).map(|_| half_bridge(&mut random)).collect();
     for channel in compensated_set().into_iter().map(|(_, channel)| channel).chain(random_channels) {
-        let Ok(kernel) = channel.try_compensated_fixed::<5, 3>() else { continue };
+        let Ok(kernel) = channel.try_fixed::<5, 3>() else { continue };
         compiled += 1;
         let kernel: CompensatedKernel<5, 3> = kernel;
         let constants = kernel.constants();
@@ -133,4 +137,62 @@ fn the_description_notices_an_overflow() {
     let (code, temperature) = (constants.codes.0, constants.temperatures.1.to_bits());
     let mut registers = Registers { code, temperature, compensating: 0, held: false };
     Description::of(&constants).one_call(&mut registers);
+}
+
+/// The piece of a curve that an input of its range lies in, and the place in it.
+fn place<const PIECES: usize>(curve: &CurveConstants<PIECES>, input: i32) -> (usize, i32) {
+    let above = i64::from(input) - i64::from(curve.low);
+    assert!((0..=i64::from(curve.span)).contains(&above));
+    let place = above as u64 * u64::from(curve.scale) * PIECES as u64;
+    ((place >> 32) as usize, (i64::from(place as u32) - (1 << 31)) as i32)
+}
+
+/// The description of a curve at an input of its range.
+fn described<const PIECES: usize>(curve: &CurveConstants<PIECES>, input: i32) -> i128 {
+    let (piece, code) = place(curve, input);
+    let mut registers = Registers { code, temperature: 0, compensating: 0, held: false };
+    curve_piece(&mut registers, curve, piece, Input::Code)
+}
+
+#[test]
+fn thermometers_have_the_bits_of_their_description() {
+    let mut random = Random(8);
+    for draw in 0..200_000 {
+        let mut code = |range| number(&mut random, range, draw, 0);
+        let reading = |code| PLATINUM_FIXED.reading(code).temperature.to_bits();
+        let any = code(PLATINUM_FIXED.codes());
+        assert_eq!(i128::from(reading(any)), described(&PLATINUM_FIXED.constants(), any));
+        let any = code(THERMISTOR_FIXED.codes());
+        let found = THERMISTOR_FIXED.reading(any).temperature.to_bits();
+        assert_eq!(i128::from(found), described(&THERMISTOR_FIXED.constants(), any));
+
+        let (hot, cold, scale, rail) = K_FIXED.constants();
+        let junction = code((cold.low, cold.low.wrapping_add(cold.span as i32)));
+        let any = code((!rail, rail));
+        let (piece, temperature) = place(&cold, junction);
+        let mut registers = Registers { code: any, temperature, compensating: 0, held: false };
+        let sum = emf(&mut registers, &cold, piece, (scale, rail));
+        // Beyond the ends of the hot curve: its ends.
+        let high = i128::from(hot.low) + i128::from(hot.span);
+        let sum = sum.clamp(i128::from(hot.low), high) as i32;
+        let found = K_FIXED.reading(any, Temperature::from_bits(junction)).temperature.to_bits();
+        assert_eq!(i128::from(found), described(&hot, sum));
+    }
+}
+
+#[test]
+fn rosettes_have_the_bits_of_their_description() {
+    let mut random = Random(9);
+    for draw in 0..100_000 {
+        let grids = [0, 1, 2].map(|end| number(&mut random, (i32::MIN, i32::MAX), draw, end));
+        let state = ROSETTE_FIXED.strain(grids.map(fixed::Strain::from_bits)).strain;
+        let found = [state.mean(), state.half_difference(), state.half_shear()];
+        let [code, temperature, compensating] = grids;
+        let mut registers = Registers { code, temperature, compensating, held: false };
+        for (row, found) in found.into_iter().enumerate() {
+            let exact = rosette_row(&mut registers, &ROSETTE, row);
+            let clamped = exact.clamp(i32::MIN.into(), i32::MAX.into());
+            assert_eq!(i128::from(found.to_bits()), clamped, "{grids:?}");
+        }
+    }
 }

@@ -69,9 +69,14 @@ const PLACES: i32 = 96;
 /// The largest change of the exact model, nanostrain, when each of two thermometers is off by as many steps, either way: the
 /// readings are in the declared ranges, the true temperatures may lie outside. And how many places were left out, because a
 /// kernel flags them.
-fn worst_of_two(channel: &Channel, limit: f64, second: (Celsius, Celsius), steps: i32) -> (f64, u32) {
-    let model = reference::Model::new(channel).unwrap();
-    let kernel: fixed::CompensatedKernel<5, 3> = channel.try_compensated_fixed().unwrap();
+fn worst_of_two(
+    channel: &CompensatedChannel,
+    limit: f64,
+    second: (Celsius, Celsius),
+    steps: i32,
+) -> (f64, u32) {
+    let model = reference::CompensatedModel::new(channel).unwrap();
+    let kernel: fixed::CompensatedKernel<5, 3> = channel.try_fixed().unwrap();
     let places = |(low, high): (Celsius, Celsius)| {
         let steps = |t: Celsius| t.0 * f64::from(fixed::Temperature::PER_DEGREE);
         let (low, high) = (steps(low).ceil() as i32, steps(high).floor() as i32);
@@ -80,11 +85,11 @@ fn worst_of_two(channel: &Channel, limit: f64, second: (Celsius, Celsius), steps
         })
     };
     let at = fixed::Temperature::from_bits;
-    let first = channel.temperatures();
+    let first = channel.channel().temperatures();
     // Thermal outputs are subtracted from each other: what the second adds is largest at the same place beside each first.
     let beside = places(first).next().unwrap();
     let moved = |&(t, off): &(i32, i32)| {
-        let strain = |t| model.compensated_strain(0, at(beside), at(t)).0;
+        let strain = |t| model.strain(0, at(beside), at(t)).0;
         (strain(t + off) - strain(t)).abs()
     };
     let seconds = places(second).flat_map(|t| [(t, -steps), (t, steps)]);
@@ -94,21 +99,19 @@ fn worst_of_two(channel: &Channel, limit: f64, second: (Celsius, Celsius), steps
         for strain in [-limit, limit] {
             // Just inside, by what rounding to a code may add.
             let aim = strain * 0.999e-6;
-            let code = |strain| {
-                model.compensated_code_for(Strain(strain), at(t).celsius(), at(other).celsius()).round()
-                    as i32
-            };
+            let code =
+                |strain| model.code_for(Strain(strain), at(t).celsius(), at(other).celsius()).round() as i32;
             // Of a channel that leaves strain at the instrument's gauge factor, another mechanical strain.
-            let code = code(aim * aim / model.compensated_strain(code(aim), at(t), at(other)).0);
+            let code = code(aim * aim / model.strain(code(aim), at(t), at(other)).0);
             if !kernel.reading(code, at(t), at(other)).flags.is_clear() {
                 flagged += 1;
                 continue;
             }
-            let right = model.compensated_strain(code, at(t), at(other)).0;
+            let right = model.strain(code, at(t), at(other)).0;
             for (off, other_off) in
                 [(1, 1), (1, -1), (-1, 1), (-1, -1)].map(|(a, b)| (a * steps, b * other_off))
             {
-                let wrong = model.compensated_strain(code, at(t + off), at(other + other_off)).0;
+                let wrong = model.strain(code, at(t + off), at(other + other_off)).0;
                 worst = worst.max((wrong - right).abs() * 1e9);
             }
         }
@@ -124,10 +127,10 @@ fn whole_steps(off_by: f64) -> (i32, Celsius) {
 }
 
 /// What fixed point, `f32` and `f64` say two thermometers' errors are worth; the parts of a reading and of a point are one.
-fn bounds_of_two(channel: &Channel, off_by: Celsius) -> [f64; 3] {
-    let kernel: fixed::CompensatedKernel<5, 3> = channel.try_compensated_fixed().unwrap();
-    let single: float::CompensatedKernel<f32, 5, 3> = channel.try_compensated_float32().unwrap();
-    let double: float::CompensatedKernel<f64, 5, 3> = channel.try_compensated_float64().unwrap();
+fn bounds_of_two(channel: &CompensatedChannel, off_by: Celsius) -> [f64; 3] {
+    let kernel: fixed::CompensatedKernel<5, 3> = channel.try_fixed().unwrap();
+    let single: float::CompensatedKernel<f32, 5, 3> = channel.try_float32().unwrap();
+    let double: float::CompensatedKernel<f64, 5, 3> = channel.try_float64().unwrap();
     assert_eq!(
         kernel.error_bound_with_temperature(off_by),
         kernel.error_bound_with_temperature(Celsius(-off_by.0))
@@ -149,7 +152,7 @@ const WIDE: (Celsius, Celsius) = (Celsius(-200.0), Celsius(300.0));
 fn errors_of_two_temperatures_are_worth_what_the_bound_says() {
     for (name, channel) in compensated_set() {
         for correction in [Correction::Full, Correction::ThermalOutput] {
-            let channel = channel.correction(correction);
+            let channel = channel.channel().correction(correction).compensated_by(*channel.compensating());
             for off_by in [1.0 / 32.0, 1.5] {
                 let (steps, off_by) = whole_steps(off_by);
                 let (worst, flagged) = worst_of_two(&channel, 4_000.0, WIDE, steps);
@@ -168,9 +171,7 @@ fn errors_of_two_temperatures_of_random_channels() {
     let counted = std::cell::Cell::new(0);
     let inputs = (recipe::compensated(), prop_oneof![Just(0.01), 0.01..3.0f64, 3.0..60.0f64]);
     recipe::check("errors of two temperatures", 150, inputs, |(channel, off_by)| {
-        if channel.try_compensated_fixed::<5, 3>().is_err()
-            || channel.try_compensated_float32::<5, 3>().is_err()
-        {
+        if channel.try_fixed::<5, 3>().is_err() || channel.try_float32::<5, 3>().is_err() {
             return Ok(());
         }
         let (steps, off_by) = whole_steps(off_by);
@@ -225,7 +226,7 @@ fn strain_grows_while_the_temperature_is_off() {
     for off_by in [280.0, 400.0, 1e6] {
         assert_eq!(bounds_of_two(&channel, Celsius(off_by)), [f64::INFINITY; 3], "{off_by}");
     }
-    let kernel: fixed::CompensatedKernel<5, 3> = channel.try_compensated_fixed().unwrap();
+    let kernel: fixed::CompensatedKernel<5, 3> = channel.try_fixed().unwrap();
     for off_by in [f64::NAN, f64::INFINITY] {
         let bound = kernel.error_bound_with_temperature(Celsius(off_by));
         assert!(!bound.reading.total.0.is_finite() && !bound.point.temperature.0.is_finite());

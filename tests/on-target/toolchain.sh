@@ -22,10 +22,16 @@ install_tool() { command -v "$1" >/dev/null || cargo install --quiet --locked "$
 # The header is what this version makes of src/ffi.
 install_cbindgen() { install_tool cbindgen --version "^0.29"; }
 
+# What runs on the host is built as the tests of README are, so that the library is compiled for both at once: arguments of cargo
+# for the package of the library, and for others.
+as_tested="--quiet --features ffi,defmt"
+as_tested_with="--quiet --features gaugewright/ffi,gaugewright/defmt"
+
 # `rustup target add` if the target can be had so.
 use_rustup() { rustup target add "$1" >/dev/null 2>&1; }
 
-# Debian's compiler builds the core library from source; the nightly switch it needs is for that alone.
+# Debian's compiler builds the core library from source, once for all levels of optimisation; the nightly switch it needs is
+# for that alone.
 debian_ready=
 use_debian() {
     [ -n "$debian_ready" ] && return
@@ -35,26 +41,41 @@ use_debian() {
     debian_ready=yes
 }
 
-# build_for TARGET CRATE-FOLDER TARGET-FOLDER [cargo arguments]: builds a release; sets `how` it was built.
+# The linker lies in any toolchain of rustup, or is Debian's.
+find_linker() {
+    linker=$(ls "$(rustc --print sysroot 2>/dev/null)"/lib/rustlib/*/bin/rust-lld 2>/dev/null | head -1 || true)
+    [ -n "$linker" ] && return
+    command -v ld.lld >/dev/null || install_package lld
+    linker=ld.lld
+}
+
+# linked LIBRARY IMAGE FUNCTION...: an image of these functions and what they need, from this library alone.
+linked() {
+    local library=$1 image=$2 flavor=
+    shift 2
+    find_linker
+    [[ $linker == *rust-lld ]] && flavor="-flavor gnu"
+    $linker $flavor --gc-sections --entry=0 $(printf -- '-u %s ' "$@") "$library" -o "$image" 2>"$image.txt" ||
+        { cat "$image.txt"; return 1; }
+}
+
+# build_for TARGET CRATE-FOLDER TARGET-FOLDER [cargo arguments]: builds a release; sets `how` it was built. `verb` is the
+# command of cargo, if it is not `build`.
 build_for() {
     local target=$1 manifest=$2/Cargo.toml directory=$3
     shift 3
     if use_rustup "$target"; then
         how="rustup target"
-        cargo build --quiet --release --manifest-path "$manifest" --target "$target" --target-dir "$directory" "$@"
+        cargo ${verb:-build} --quiet --release --manifest-path "$manifest" --target "$target" --target-dir "$directory" "$@"
     else
         how="core built from source"
         use_debian
-        # The linker lies in any toolchain of rustup, or is Debian's.
         local linker
-        linker=$(ls "$(rustc --print sysroot 2>/dev/null)"/lib/rustlib/*/bin/rust-lld 2>/dev/null | head -1 || true)
-        if [ -z "$linker" ]; then
-            command -v ld.lld >/dev/null || install_package lld
-            linker=ld.lld
-        fi
+        find_linker
         local variable
         variable=CARGO_TARGET_$(tr 'a-z.-' 'A-Z__' <<<"$target")_LINKER
-        env "$variable=$linker" RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 /usr/bin/cargo build --quiet --release \
-            -Zbuild-std=core --manifest-path "$manifest" --target "$target" --target-dir "$directory" "$@"
+        env "$variable=$linker" RUSTC=/usr/bin/rustc RUSTC_BOOTSTRAP=1 /usr/bin/cargo ${verb:-build} --quiet --release \
+            -Zbuild-std=core --config 'profile.release.package.core.opt-level=3' \
+            --config 'profile.release.package.compiler_builtins.opt-level=3' --manifest-path "$manifest" --target "$target" --target-dir "$directory" "$@"
     fi
 }

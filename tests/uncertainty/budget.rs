@@ -69,7 +69,7 @@ fn cases() -> impl Strategy<Value = (Description, Uncertain, f64, f64)> {
             wired.lead = wired.lead.max(0.2);
             described.origin = Origin::Codes(wired, bits.max(16), full_scale);
             let channel = described.channel();
-            StandardUncertainties::for_channel(channel).float64().ok()?;
+            StandardUncertainties::for_channel(channel).try_float64().ok()?;
             let (low, high) = channel.temperatures();
             let celsius = low.0 + way * (high.0 - low.0);
             let strain = share * described.strain?;
@@ -136,14 +136,14 @@ fn the_devices_constants_are_the_budget() {
         |((described, uncertain, strain, celsius), any)| {
             let inputs = uncertain.inputs(described.channel());
             let combined = inputs.budget(Microstrain(strain), Celsius(celsius)).unwrap().combined().0;
-            let point = inputs.float64().unwrap().at(Celsius(celsius)).unwrap();
-            let single = inputs.float32().unwrap().at(Celsius(celsius)).unwrap();
+            let point = inputs.try_float64().unwrap().at(Celsius(celsius)).unwrap();
+            let single = inputs.try_float32().unwrap().at(Celsius(celsius)).unwrap();
             let double = point.standard(strain * 1e-6) * 1e6;
             let found = f64::from(single.standard((strain * 1e-6) as f32)) * 1e6;
             let off = ((double / combined - 1.0).abs(), (found / combined - 1.0).abs());
             prop_assert!(off.0 < tolerance::POINT && off.1 < tolerance::POINT_SINGLE, "{off:?}");
             // Any strain that the integers have, the ends too.
-            let fixed = point.fixed().unwrap();
+            let fixed = point.try_fixed().unwrap();
             let mut most = 0.0f64;
             for bits in [any, any >> 4, any >> 8, i32::MIN, i32::MAX, 0] {
                 let exact =
@@ -260,13 +260,13 @@ fn end_gauge() {
         )
         .channel(),
     )
-    .gauge_factor(Percent(2.5))
+    .of_gauge_factor(Percent(2.5))
     .degrees_of_freedom(Input::GaugeFactor, 18.0)
-    .thermal_output(Microstrain(9.7))
+    .of_thermal_output(Microstrain(9.7))
     .degrees_of_freedom(Input::ThermalOutput, 25.6)
-    .temperature(Celsius(2.9))
+    .of_temperature(Celsius(2.9))
     .degrees_of_freedom(Input::Temperature, 50.0)
-    .thermal_output_slope(MicrostrainPerCelsius(1.66))
+    .of_thermal_output_slope(MicrostrainPerCelsius(1.66))
     .degrees_of_freedom(Input::ThermalOutputSlope, 2.0);
     let budget = inputs.budget(Microstrain(1_000.0), Celsius(34.0)).unwrap();
     assert_eq!(budget.combined().0.round(), 32.0);
@@ -283,11 +283,11 @@ fn end_gauge() {
 #[test]
 fn product_of_three() {
     let inputs = StandardUncertainties::for_channel(plain_channel())
-        .gauge_factor(Percent(0.25))
+        .of_gauge_factor(Percent(0.25))
         .degrees_of_freedom(Input::GaugeFactor, 9.0)
-        .thermal_output(Microstrain(5.7))
+        .of_thermal_output(Microstrain(5.7))
         .degrees_of_freedom(Input::ThermalOutput, 4.0)
-        .kernel(Nanostrain(8_200.0 * 3f64.sqrt()))
+        .kernel_bound(Nanostrain(8_200.0 * 3f64.sqrt()))
         .degrees_of_freedom(Input::Kernel, 14.0);
     let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0)).unwrap();
     assert!((budget.combined().0 / 10.0 - 1.03).abs() < 0.005);
@@ -297,8 +297,8 @@ fn product_of_three() {
 #[test]
 fn a_budget_in_print_has_its_contributions_by_size() {
     let inputs = StandardUncertainties::for_channel(plain_channel())
-        .gauge_factor(Percent(0.5))
-        .thermal_output(Microstrain(7.0));
+        .of_gauge_factor(Percent(0.5))
+        .of_thermal_output(Microstrain(7.0));
     let text = inputs.budget(Microstrain(1_000.0), Celsius(24.0)).unwrap().to_string();
     let lines: Vec<&str> = text.lines().collect();
     assert!(lines[1].starts_with("thermal output  ") && lines[1].contains(" 7.0000 "), "{text}");

@@ -12,11 +12,19 @@ use gaugewright::units::{
 };
 use gaugewright::{CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput};
 
-/// The channel as the library has it, not yet checked by it.
+/// A channel as the library has it, not yet checked by it.
+pub struct Described {
+    pub channel: gaugewright::Channel,
+    /// With a temperature of its own.
+    pub compensating: Option<CompensatingGauge>,
+    pub columns: Columns,
+}
+
+/// What a channel file says of a channel.
 ///
 /// # Errors
 /// What the file says twice, or not at all.
-pub fn describe(description: &Description) -> Result<(gaugewright::Channel, Columns), Vec<String>> {
+pub fn describe(description: &Description) -> Result<Described, Vec<String>> {
     let mut problems = contradictions(description);
     let source = source(description, &mut problems);
     let (Some((mut channel, value)), true) = (source, problems.is_empty()) else {
@@ -46,9 +54,8 @@ pub fn describe(description: &Description) -> Result<(gaugewright::Channel, Colu
     if let Some([low, high]) = description.temperature_within_c {
         channel = channel.temperature_within(Celsius(low), Celsius(high));
     }
-    if let Some(second) = &description.compensating {
-        channel = channel.compensated_by(compensating(description, second)?);
-    }
+    let second = description.compensating.as_ref();
+    let compensating = second.map(|second| compensating(description, second)).transpose()?;
     let temperature = match &description.sensor {
         None => Thermometer::Column(description.temperature_column.clone().unwrap_or_default()),
         Some(words) => {
@@ -56,14 +63,13 @@ pub fn describe(description: &Description) -> Result<(gaugewright::Channel, Colu
             Thermometer::Sensor(sensor.map_err(|error| vec![format!("[channel.sensor]: {error}")])?)
         }
     };
-    let second = description.compensating.as_ref();
     let columns = Columns {
         value,
         temperature,
         compensating: second.map(|second| second.temperature_column.clone()),
         true_strain: description.true_strain_column.clone(),
     };
-    Ok((channel, columns))
+    Ok(Described { channel, compensating, columns })
 }
 
 /// Gauge, circuit and converter, or gauge and instrument; and the column of the samples.

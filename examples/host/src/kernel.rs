@@ -3,8 +3,9 @@
 use gaugewright::fixed::{self, Reading, Temperature};
 use gaugewright::float;
 use gaugewright::kernel::ErrorBound;
-use gaugewright::units::Nanostrain;
-use gaugewright::{Channel, Error};
+use gaugewright::reference::{self, Steps};
+use gaugewright::units::{Celsius, Nanostrain, Strain};
+use gaugewright::{Channel, CompensatingGauge, Error};
 
 /// Room for every channel that the library takes.
 #[derive(Clone, Copy)]
@@ -17,11 +18,10 @@ pub enum Kernel {
 impl Kernel {
     /// # Errors
     /// As the library's.
-    pub fn of(channel: &Channel, has_two_temperatures: bool) -> Result<Self, Error> {
-        Ok(if has_two_temperatures {
-            Self::Two(channel.try_compensated_fixed()?)
-        } else {
-            Self::One(channel.try_fixed()?)
+    pub fn of(channel: &Channel, compensating: Option<CompensatingGauge>) -> Result<Self, Error> {
+        Ok(match compensating {
+            None => Self::One(channel.try_fixed()?),
+            Some(second) => Self::Two(channel.compensated_by(second).try_fixed()?),
         })
     }
 
@@ -29,13 +29,12 @@ impl Kernel {
     /// As the library's, and if the error limit is exceeded.
     pub fn within(
         channel: &Channel,
-        has_two_temperatures: bool,
+        compensating: Option<CompensatingGauge>,
         error_limit: Nanostrain,
     ) -> Result<Self, Error> {
-        Ok(if has_two_temperatures {
-            Self::Two(channel.try_compensated_fixed_within(error_limit)?)
-        } else {
-            Self::One(channel.try_fixed_within(error_limit)?)
+        Ok(match compensating {
+            None => Self::One(channel.try_fixed_within(error_limit)?),
+            Some(second) => Self::Two(channel.compensated_by(second).try_fixed_within(error_limit)?),
         })
     }
 
@@ -90,11 +89,10 @@ pub enum Single {
 impl Single {
     /// # Errors
     /// As the library's.
-    pub fn of(channel: &Channel, has_two_temperatures: bool) -> Result<Self, Error> {
-        Ok(if has_two_temperatures {
-            Self::Two(channel.try_compensated_float32()?)
-        } else {
-            Self::One(channel.try_float32()?)
+    pub fn of(channel: &Channel, compensating: Option<CompensatingGauge>) -> Result<Self, Error> {
+        Ok(match compensating {
+            None => Self::One(channel.try_float32()?),
+            Some(second) => Self::Two(channel.compensated_by(second).try_float32()?),
         })
     }
 
@@ -116,6 +114,41 @@ impl Single {
         match self {
             Self::One(kernel) => kernel.at(temperature),
             Self::Two(kernel) => kernel.at(temperature, compensating),
+        }
+    }
+}
+
+/// The model in double precision.
+pub enum Model {
+    One(Box<reference::Model>),
+    Two(Box<reference::CompensatedModel>),
+}
+
+impl Model {
+    /// # Errors
+    /// As the library's.
+    pub fn of(channel: &Channel, compensating: Option<CompensatingGauge>) -> Result<Self, Error> {
+        Ok(match compensating {
+            None => Self::One(Box::new(reference::Model::new(channel)?)),
+            Some(second) => {
+                Self::Two(Box::new(reference::CompensatedModel::new(&channel.compensated_by(second))?))
+            }
+        })
+    }
+
+    /// A model with one temperature does not look at `compensating`.
+    pub fn steps(&self, code: f64, temperature: Celsius, compensating: Celsius) -> Steps {
+        match self {
+            Self::One(model) => model.steps(code, temperature),
+            Self::Two(model) => model.steps(code, temperature, compensating),
+        }
+    }
+
+    /// Thermal output of the gauge that measures, and of the one that compensates where it has a temperature of its own.
+    pub fn thermal_outputs(&self, temperature: Celsius, compensating: Celsius) -> (Strain, Strain) {
+        match self {
+            Self::One(model) => (model.thermal_output(temperature), Strain(0.0)),
+            Self::Two(model) => model.thermal_outputs(temperature, compensating),
         }
     }
 }

@@ -22,7 +22,7 @@
 //! | `samples` | readings |
 //! | `clear` | those without a flag |
 //! | `temperature`, `strain`, `rail` | those with the flag temperature outside, strain outside, code at rail |
-//! | `least`, `greatest`, `sum` | of the clear strains in steps of 2^-34, those of `f32` cut off to whole steps; 0 if none is clear |
+//! | `least`, `greatest`, `sum` | of the clear strains in Q34, those of `f32` cut off to whole steps; 0 if none is clear |
 //! | `hash` | FNV-1a, 64 bits in 16 hexadecimal digits, over five bytes of every reading: strain (`i32` or the bits of the `f32`, little endian), then flags |
 //!
 //! This file needs `core` and the library alone, and the counting neither divides nor uses `f64`, so that firmware for the

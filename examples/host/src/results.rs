@@ -133,7 +133,7 @@ impl<'a> Results<'a> {
         let (row, _) = self.clear_rows().next()?;
         let code = f64::from(self.series.codes[row]);
         let at = self.series.temperatures[row].celsius();
-        let strain = |code: f64| channel.model.steps(code, at).mechanical.nanostrain().0;
+        let strain = |code: f64| channel.model.steps(code, at, at).mechanical.nanostrain().0;
         Some(Nanostrain((strain(code + 1.0) - strain(code)).abs()))
     }
 
@@ -187,10 +187,8 @@ impl<'a> Results<'a> {
             .map(|(row, _)| {
                 let code = f64::from(self.series.codes[row]);
                 let own = self.series.temperatures[row].celsius();
-                let model = match self.series.compensating.get(row) {
-                    None => channel.model.steps(code, own),
-                    Some(second) => channel.model.compensated_steps(code, own, second.celsius()),
-                };
+                let second = self.series.compensating.get(row).map_or(own, |second| second.celsius());
+                let model = channel.model.steps(code, own, second);
                 let kernel = self.mechanical[row].strain.strain();
                 (kernel.nanostrain().0 - model.mechanical.nanostrain().0).abs()
             })

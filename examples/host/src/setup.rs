@@ -2,12 +2,12 @@
 
 use crate::channel_file::{ChannelFile, Description, Problem, Scale};
 use crate::circuit::{ThermalOutput, bridge};
-use crate::describe::{compensating_package, curve_notes, describe, fitted, gauge};
-use crate::kernel::{Kernel, Single};
+use crate::describe::{Described, compensating_package, curve_notes, describe, fitted, gauge};
+use crate::kernel::{Kernel, Model, Single};
 use crate::sensor::Sensor;
 use crate::temperature_error::TemperatureError;
 use gaugewright::units::{Celsius, Microstrain, Nanostrain};
-use gaugewright::{Circuit, Correction, Gauge, reference};
+use gaugewright::{Circuit, Correction, Gauge};
 
 /// A channel ready to run.
 pub struct Channel {
@@ -38,7 +38,7 @@ pub struct Channel {
     /// The same in single precision.
     pub single: Single,
     /// The whole correction in double precision.
-    pub model: reference::Model,
+    pub model: Model,
 }
 
 /// A compensating gauge.
@@ -52,20 +52,19 @@ impl Channel {
     /// Thermal output of the gauge that measures, in the scale of indicated strain, in microstrain; zero where
     /// it cancels.
     pub fn measuring_output(&self, celsius: f64) -> f64 {
-        self.model.thermal_output(Celsius(celsius)).microstrain().0
+        self.model.thermal_outputs(Celsius(celsius), Celsius(celsius)).0.microstrain().0
     }
 
     /// The same of the gauge that compensates, if it has a temperature of its own.
     pub fn compensating_output(&self, celsius: f64) -> f64 {
-        let same = self.temperatures.0.0;
-        self.measuring_output(same) - self.output(same, celsius)
+        self.model.thermal_outputs(Celsius(celsius), Celsius(celsius)).1.microstrain().0
     }
 
     /// Thermal output in the samples at the temperatures of both gauges; the second counts only where the
     /// compensating gauge has one of its own.
     pub fn output(&self, celsius: f64, compensating: f64) -> f64 {
-        let steps = self.model.compensated_steps(0.0, Celsius(celsius), Celsius(compensating));
-        steps.thermal_output.microstrain().0
+        let (own, second) = self.model.thermal_outputs(Celsius(celsius), Celsius(compensating));
+        own.microstrain().0 - second.microstrain().0
     }
 }
 
@@ -126,15 +125,15 @@ pub fn set_up(file: ChannelFile) -> Result<Vec<Channel>, Vec<Problem>> {
 }
 
 fn compile(description: Description) -> Result<Channel, Vec<String>> {
-    let two = description.compensating.is_some();
-    let error_limit = Nanostrain(description.error_within_nanostrain.unwrap_or(if two { 1.0 } else { 0.5 }));
-    let (channel, columns) = describe(&description)?;
+    let Described { channel, compensating: second, columns } = describe(&description)?;
+    let usual_limit = if second.is_some() { 1.0 } else { 0.5 };
+    let error_limit = Nanostrain(description.error_within_nanostrain.unwrap_or(usual_limit));
     let plain = |error: gaugewright::Error| error.to_string();
     let on_the_way = |error: gaugewright::Error| format!("indicated strain that goes with it: {error}");
     let in_single = |error: gaugewright::Error| format!("in single precision: {error}");
     let compiled = || {
-        let model = reference::Model::new(&channel).map_err(plain)?;
-        let mechanical = Kernel::within(&channel, two, error_limit).map_err(plain)?;
+        let model = Model::of(&channel, second).map_err(plain)?;
+        let mechanical = Kernel::within(&channel, second, error_limit).map_err(plain)?;
         let mut ready = Channel {
             name: description.name.clone(),
             columns,
@@ -148,11 +147,15 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             balanced_at: description.balance.as_ref().map(|at| Celsius(at.temperature_c)),
             temperatures: channel.temperatures(),
             compensating: compensating(&description),
-            circuit_error: channel.circuit_error().map_err(plain)?,
+            circuit_error: match second {
+                None => channel.circuit_error(),
+                Some(second) => channel.compensated_by(second).circuit_error(),
+            }
+            .map_err(plain)?,
             indicated: mechanical,
             less_thermal_output: mechanical,
             mechanical,
-            single: Single::of(&channel, two).map_err(in_single)?,
+            single: Single::of(&channel, second).map_err(in_single)?,
             model,
         };
         let mut indicated = channel.correction(Correction::None);
@@ -162,8 +165,8 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             indicated = indicated.strain_within(without);
             less_thermal_output = less_thermal_output.strain_within(with);
         }
-        ready.indicated = Kernel::of(&indicated, two).map_err(on_the_way)?;
-        ready.less_thermal_output = Kernel::of(&less_thermal_output, two).map_err(on_the_way)?;
+        ready.indicated = Kernel::of(&indicated, second).map_err(on_the_way)?;
+        ready.less_thermal_output = Kernel::of(&less_thermal_output, second).map_err(on_the_way)?;
         Ok(ready)
     };
     compiled().map_err(|text: String| vec![text])

@@ -15,8 +15,8 @@
 //! | type | what |
 //! |---|---|
 //! | `i32` | code of the converter |
-//! | `i32` | temperature of the gauge in 2^-20 C; of a raw sensor (`strut_south`, `valve_body`) what the library makes of it |
-//! | `i32` | temperature of the free block in 2^-20 C, only for a channel that has one (`strut_spare`) |
+//! | `i32` | temperature of the gauge in Q20 degrees Celsius; of a raw sensor (`strut_south`, `valve_body`) what the library makes of it |
+//! | `i32` | temperature of the free block in Q20 degrees Celsius, only for a channel that has one (`strut_spare`) |
 //!
 //! With eight channels and one block that is 68 bytes, and 3.5 MB for the flight. Time and true strain are left out: a
 //! logger has neither.

@@ -11,7 +11,7 @@ use gaugewright::temperature::{Platinum, SensorLeads, Thermocouple};
 use gaugewright::units::{Celsius, Millivolts, Ohms};
 use std::io::{self, BufRead, Error, ErrorKind};
 
-/// Steps of 2^-20 C in one of a thermometer, 2^-8 C.
+/// Steps of the stream, 2^-20 C, in one of a thermometer, 2^-8 C.
 const STEPS: i32 = 4_096;
 
 /// The sensors of the flight.

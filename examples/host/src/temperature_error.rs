@@ -98,10 +98,7 @@ fn thermal_output(channel: &Channel, (own, compensating): Temperatures) -> f64 {
 }
 
 fn strain(channel: &Channel, code: f64, (own, compensating): Temperatures) -> f64 {
-    let steps = match compensating {
-        None => channel.model.steps(code, Celsius(own)),
-        Some(second) => channel.model.compensated_steps(code, Celsius(own), Celsius(second)),
-    };
+    let steps = channel.model.steps(code, Celsius(own), Celsius(compensating.unwrap_or(own)));
     steps.mechanical.microstrain().0
 }
 

@@ -15,7 +15,7 @@ use crate::numeric::Interval;
 
 const TWO_31: f64 = 2_147_483_648.0;
 const TWO_32: f64 = 4_294_967_296.0;
-/// Nanostrain in one step of 2^-34.
+/// Nanostrain in one Q34 step.
 pub(super) const STEP: f64 = 1e9 / 17_179_869_184.0;
 
 /// A gain is the strain of all codes in use, in steps of the result; an error has it in microstrain.
@@ -97,7 +97,7 @@ impl<'a> Analysis<'a> {
         }
     }
 
-    /// The largest magnitude that a reading in range can have, 2^-34.
+    /// The largest magnitude that a reading in range can have, Q34.
     pub(super) const fn reach(&self) -> f64 {
         let reading = self.reading();
         reading.exact.magnitude() + reading.error.magnitude()

@@ -13,13 +13,13 @@ use crate::sample::{Flags, InputRange, mla, same_length, scale};
 ///
 /// ```
 /// use gaugewright::{fixed::{self, Temperature}, units::*};
-/// use gaugewright::{Bridge, Channel, CompensatingGauge, Converter, Gauge, ThermalOutput};
+/// use gaugewright::{Bridge, Channel, CompensatedChannel, CompensatingGauge, Converter, Gauge, ThermalOutput};
 ///
 /// const GAUGE: Gauge = Gauge::new(GaugeFactor(2.065)).thermal_output(
 ///     ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
 ///         .between(Celsius(-80.0), Celsius(120.0)),
 /// );
-/// const STRUT: Channel = Channel::new(
+/// const STRUT: CompensatedChannel = Channel::new(
 ///     GAUGE,
 ///     Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
 ///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
@@ -28,7 +28,7 @@ use crate::sample::{Flags, InputRange, mla, same_length, scale};
 /// .balanced(1_234.0, Celsius(20.0))
 /// .compensated_by(CompensatingGauge::new(GAUGE).balanced_at(Celsius(19.0)));
 ///
-/// static KERNEL: fixed::CompensatedKernel = STRUT.compensated_fixed_within(Nanostrain(0.7));
+/// static KERNEL: fixed::CompensatedKernel = STRUT.fixed_within(Nanostrain(0.7));
 ///
 /// let (measuring, compensating) = (Temperature::from_bits(-40 << 20), Temperature::from_bits(-38 << 20));
 /// assert!(KERNEL.reading(1_234, measuring, compensating).flags.is_clear());
@@ -53,7 +53,7 @@ pub(super) struct Second<const DEGREE: usize> {
 }
 
 impl<const DEGREE: usize> Second<DEGREE> {
-    /// Thermal output in 2^-34, and whether its temperature had to be clamped.
+    /// Thermal output in Q34, and whether its temperature had to be clamped.
     #[inline(always)]
     const fn at(&self, temperature: Temperature) -> (i32, Flags) {
         let clamped = self.temperatures.clamp(temperature.to_bits());
@@ -68,7 +68,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     ///
     /// ```
     /// use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed};
-    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.fixed();
     /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
     /// assert_eq!(KERNEL.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
     /// ```
@@ -83,7 +83,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
-    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.fixed();
     /// let t = fixed::Temperature::from_bits(30 << 20);
     /// assert!(KERNEL.at(t, t).reading(0).flags.is_clear());
     /// ```
@@ -102,7 +102,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed};
-    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.fixed();
     /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
     /// let mut readings = [KERNEL.reading(0, t[0], t[0]); 2];
     /// KERNEL.readings(&[5, 6], &t, &t, &mut readings)?;

@@ -17,9 +17,9 @@ pub struct Constants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     pub code_scale: u32,
     /// Lowest and highest temperature.
     pub temperatures: (Temperature, Temperature),
-    /// `x` per step of 2^-20 C; odd.
+    /// `x` per step of a Q20 temperature; odd.
     pub temperature_scale: u32,
-    /// Strain (2^-34) per `d`, times 2^32.
+    /// Strain (Q34) per `d`, times 2^32.
     pub gain: i32,
     /// Bridge divisor less one (2^-32) per `d`, times 2^32, with its sign turned.
     pub curvature: i32,
@@ -27,13 +27,13 @@ pub struct Constants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     pub factor: [i32; FACTOR],
     /// Thermal output with its sign turned, the highest power first: that of `x` in 2^-35, each next one doubled.
     pub thermal: [i32; DEGREE],
-    /// Its constant term, in 2^-34, with what the products of the one-call path drop on average.
+    /// Its constant term, in Q34, with what the products of the one-call path drop on average.
     pub thermal_offset: i32,
-    /// How many steps of 2^-34 that is; the rest of `thermal_offset` is thermal output, rounded with it.
+    /// How many Q34 steps that is; the rest of `thermal_offset` is thermal output, rounded with it.
     pub carried: f64,
-    /// By how many steps of 2^-34 that is too much for a [`OperatingPoint`](super::OperatingPoint).
+    /// By how many Q34 steps that is too much for a [`OperatingPoint`](super::OperatingPoint).
     pub point_offset: i32,
-    /// Readings beyond this either way are flagged, 2^-34.
+    /// Readings beyond this either way are flagged, Q34.
     pub strain_limit: i32,
     /// Bits of the converter.
     pub bits: u32,
@@ -72,11 +72,11 @@ pub struct CompensatedConstants<const DEGREE: usize = 4, const FACTOR: usize = 1
     pub measuring: Constants<DEGREE, FACTOR>,
     /// Lowest and highest temperature of the compensating gauge.
     pub temperatures: (Temperature, Temperature),
-    /// Its `x` per step of 2^-20 C; odd.
+    /// Its `x` per step of a Q20 temperature; odd.
     pub temperature_scale: u32,
     /// Its thermal output, the highest power first: that of `x` in 2^-35, each next one doubled.
     pub thermal: [i32; DEGREE],
-    /// Its constant term, in 2^-34. Nothing else is in it.
+    /// Its constant term, in Q34. Nothing else is in it.
     pub thermal_offset: i32,
 }
 

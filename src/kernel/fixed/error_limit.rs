@@ -47,6 +47,11 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
         self.error_bound().with_temperature(error_of_temperature_of(self, None, off_by))
     }
+
+    /// The larger bound of the two paths in nanostrain.
+    pub(super) const fn max_bound(&self) -> f64 {
+        Analysis::of(self, None, Causes::ALL).max()
+    }
 }
 
 impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
@@ -54,7 +59,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
-    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.fixed();
     /// const BOUND: Nanostrain = KERNEL.error_bound().max();
     /// assert!(BOUND.0 < 0.6);
     /// ```
@@ -67,13 +72,18 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, units::*};
-    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.compensated_fixed();
+    /// static KERNEL: fixed::CompensatedKernel = CHANNEL.fixed();
     /// let bound = KERNEL.error_bound_with_temperature(Celsius(0.1));
     /// assert!(bound.point.temperature.0 > 2.0 * 90.0 && bound.point.total.0 > bound.point.temperature.0);
     /// ```
     #[must_use]
     pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
         self.error_bound().with_temperature(error_of_temperature_of(&self.kernel, Some(&self.second), off_by))
+    }
+
+    /// The larger bound of the two paths in nanostrain.
+    pub(super) const fn max_bound(&self) -> f64 {
+        Analysis::of(&self.kernel, Some(self.second.curve()), Causes::ALL).max()
     }
 }
 

@@ -3,14 +3,14 @@
 use super::{Kernel, OperatingPoint, Reading};
 use crate::error::Error;
 use crate::numeric::{Float, ascending};
-use crate::sample::{Flags, Temperature, hold, same_length};
+use crate::sample::{Flags, Temperature, clamped_offset, same_length};
 
 /// A kernel and the thermal output of the compensating gauge; see
 /// [`fixed::CompensatedKernel`](crate::fixed::CompensatedKernel).
 ///
 /// ```
 /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
-/// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+/// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.float32();
 /// let t = fixed::Temperature::from_bits(40 << 20);
 /// assert_eq!(KERNEL.reading(0, t, t).strain, 0.0);
 /// ```
@@ -34,15 +34,15 @@ pub(super) struct Second<T, const DEGREE: usize> {
 }
 
 impl<T: Float, const DEGREE: usize> Second<T, DEGREE> {
-    /// Thermal output, and whether its temperature had to be held.
+    /// Thermal output, and whether its temperature had to be clamped.
     #[inline(always)]
     fn at(&self, temperature: Temperature) -> (T, Flags) {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
-        let held = hold(temperature.to_bits(), self.temperature_low, self.temperature_span);
-        let t = self.temperature_low.wrapping_add(held as i32);
+        let clamped = clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
+        let t = self.temperature_low.wrapping_add(clamped as i32);
         let x = T::of_integer(t.wrapping_sub(self.temperature_middle)) * self.position_scale;
         let thermal = ascending(&self.thermal, x) * x + self.thermal_offset;
-        (thermal, Flags::TEMPERATURE_OUTSIDE.when(held != from_low))
+        (thermal, Flags::TEMPERATURE_OUTSIDE.when(clamped != from_low))
     }
 }
 
@@ -52,7 +52,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     ///
     /// ```
     /// use gaugewright::{Flags, example::COMPENSATED as CHANNEL, fixed, float};
-    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.float32();
     /// let (good, cold) = (fixed::Temperature::from_bits(0), fixed::Temperature::from_bits(-60 << 20));
     /// assert_eq!(kernel.reading(0, good, cold).flags, Flags::TEMPERATURE_OUTSIDE);
     /// ```
@@ -67,7 +67,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
-    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.float32();
     /// let t = fixed::Temperature::from_bits(30 << 20);
     /// assert!(kernel.at(t, t).reading(0).flags.is_clear());
     /// ```
@@ -88,7 +88,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DE
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, fixed, float};
-    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.float32();
     /// let t = [fixed::Temperature::from_bits(30 << 20); 2];
     /// let mut readings = [kernel.reading(0, t[0], t[0]); 2];
     /// kernel.readings(&[5, 6], &t, &t, &mut readings)?;

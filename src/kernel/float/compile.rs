@@ -3,25 +3,30 @@
 use super::Kernel;
 use super::compensated::{CompensatedKernel, Second};
 use super::precision::Precision;
-use crate::channel::Channel;
-use crate::error::{Error, Field, Quantity, fits, try_const, unwrap_const};
+use crate::channel::{Channel, CompensatedChannel};
+use crate::error::{Error, Field, Quantity, fits, try_const};
 use crate::kernel::codes::CodeModel;
-use crate::kernel::suggested_limits::{Search, SuggestedLimits, suggested_limits};
+use crate::kernel::forms::forms;
+use crate::kernel::suggested_limits::{Search, SuggestedLimits};
 use crate::numeric::Polynomial;
 use crate::units::Nanostrain;
 
 /// A kernel's constants in `f64`, rounded to the kernel's type, and what they were made from.
 struct Compiled<const DEGREE: usize, const FACTOR: usize> {
     kernel: Kernel<f64, DEGREE, FACTOR>,
-    model: CodeModel,
     factor_middle: f64,
+    /// A plain strain.
+    circuit_error: f64,
 }
 
 impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
     const fn of(channel: &Channel, precision: Precision) -> Result<Self, Error> {
+        Self::from(&try_const!(CodeModel::of(channel)), precision)
+    }
+
+    const fn from(model: &CodeModel, precision: Precision) -> Result<Self, Error> {
         const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
         const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
-        let model = try_const!(CodeModel::of(channel));
         try_const!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
         try_const!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
         let range = try_const!(Range::of(model.temperatures));
@@ -53,27 +58,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
             kernel = kernel.single().wide();
         }
         try_const!(fits(Quantity::Divisor, kernel.largest_divisor(precision), 0.125));
-        Ok(Self { kernel, model, factor_middle })
-    }
-
-    /// With the compensating gauge.
-    const fn compensated(&self) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
-        let Some(second) = &self.model.second else {
-            return Err(Error::Invalid { field: Field::CompensatingGauges, value: 0.0, low: 1.0, high: 1.0 });
-        };
-        try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
-        let range = try_const!(Range::of(second.temperatures));
-        let thermal = second.thermal.substitute(range.celsius, range.per_position);
-        let (thermal, thermal_offset) = scaled(&thermal, self.factor_middle);
-        let second = Second {
-            temperature_low: range.low,
-            temperature_span: range.span,
-            temperature_middle: range.middle,
-            position_scale: range.scale,
-            thermal,
-            thermal_offset,
-        };
-        Ok(CompensatedKernel { kernel: self.kernel, second })
+        Ok(Self { kernel, factor_middle, circuit_error: model.circuit_error })
     }
 }
 
@@ -129,227 +114,69 @@ const fn scaled<const N: usize>(polynomial: &Polynomial, factor_middle: f64) -> 
     (ascending, polynomial.coefficients()[0] / factor_middle)
 }
 
-/// The bound of a channel in nanostrain, its circuit's share included; infinite if it does not compile.
-const fn whole<const DEGREE: usize, const FACTOR: usize>(channel: &Channel, precision: Precision) -> f64 {
-    match one_temperature::<DEGREE, FACTOR>(channel, precision) {
-        Ok(compiled) => compiled.kernel.max_bound(precision) + compiled.model.circuit_error * 1e9,
-        Err(_) => f64::INFINITY,
-    }
-}
+forms!(
+    Channel, CHANNEL, Kernel[f32], single, "`f32`", float, "float::Kernel<f32>",
+    float32 try_float32 float32_within try_float32_within float32_suggested_limits
+);
+forms!(
+    Channel, CHANNEL, Kernel[f64], double, "`f64`", float, "float::Kernel<f64>",
+    float64 try_float64 float64_within try_float64_within float64_suggested_limits
+);
+forms!(
+    CompensatedChannel, COMPENSATED, CompensatedKernel[f32], compensated_single, "`f32`", float,
+    "float::CompensatedKernel<f32>",
+    float32 try_float32 float32_within try_float32_within float32_suggested_limits
+);
+forms!(
+    CompensatedChannel, COMPENSATED, CompensatedKernel[f64], compensated_double, "`f64`", float,
+    "float::CompensatedKernel<f64>",
+    float64 try_float64 float64_within try_float64_within float64_suggested_limits
+);
 
-const fn whole_single<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
-    whole::<DEGREE, FACTOR>(channel, Precision::Single)
-}
-
-const fn whole_double<const DEGREE: usize, const FACTOR: usize>(channel: &Channel) -> f64 {
-    whole::<DEGREE, FACTOR>(channel, Precision::Double)
-}
-
-suggested_limits!(float32_suggested_limits, whole_single, "try_float32_within");
-suggested_limits!(float64_suggested_limits, whole_double, "try_float64_within");
-
-const fn one_temperature<const DEGREE: usize, const FACTOR: usize>(
+const fn single<const D: usize, const F: usize>(
     channel: &Channel,
-    precision: Precision,
-) -> Result<Compiled<DEGREE, FACTOR>, Error> {
-    try_const!(channel.check_compensating(0.0));
-    Compiled::of(channel, precision)
+) -> Result<(Kernel<f32, D, F>, f64), Error> {
+    let Compiled { kernel, circuit_error, .. } = try_const!(Compiled::of(channel, Precision::Single));
+    Ok((kernel.single(), circuit_error))
 }
 
-const fn two_temperatures<const DEGREE: usize, const FACTOR: usize>(
+const fn double<const D: usize, const F: usize>(
     channel: &Channel,
-    precision: Precision,
-) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
-    try_const!(channel.check());
-    try_const!(channel.check_compensating(1.0));
-    try_const!(Compiled::of(channel, precision)).compensated()
+) -> Result<(Kernel<f64, D, F>, f64), Error> {
+    let Compiled { kernel, circuit_error, .. } = try_const!(Compiled::of(channel, Precision::Double));
+    Ok((kernel, circuit_error))
 }
 
-impl Channel {
-    /// The channel in `f32`, for constants in firmware: a channel that is wrong does not compile, and the message names the
-    /// quantity.
-    ///
-    /// # Panics
-    /// Where [`try_float32`](Self::try_float32) gives an error.
-    ///
-    /// ```
-    /// use gaugewright::{example::CHANNEL, float};
-    /// static KERNEL: float::Kernel<f32> = CHANNEL.float32();
-    /// ```
-    #[must_use]
-    pub const fn float32<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<f32, DEGREE, FACTOR> {
-        unwrap_const(self.try_float32())
-    }
+const fn compensated_single<const D: usize, const F: usize>(
+    channel: &CompensatedChannel,
+) -> Result<(CompensatedKernel<f32, D, F>, f64), Error> {
+    let (kernel, circuit_error) = try_const!(compensated(channel, Precision::Single));
+    Ok((kernel.single(), circuit_error))
+}
 
-    /// The channel in `f32`, with an error that stays within `error_limit`.
-    ///
-    /// # Panics
-    /// Where [`try_float32_within`](Self::try_float32_within) gives an error.
-    ///
-    /// ```
-    /// use gaugewright::{example::CHANNEL, float, units::*};
-    /// static KERNEL: float::Kernel<f32> = CHANNEL.float32_within(Nanostrain(20.0));
-    /// ```
-    #[must_use]
-    pub const fn float32_within<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-        error_limit: Nanostrain,
-    ) -> Kernel<f32, DEGREE, FACTOR> {
-        match self.try_float32_within(error_limit) {
-            Err(error @ Error::Bound { .. }) => {
-                self.float32_suggested_limits::<DEGREE, FACTOR>(error_limit).stop(&error)
-            }
-            result => unwrap_const(result),
-        }
-    }
+const fn compensated_double<const D: usize, const F: usize>(
+    channel: &CompensatedChannel,
+) -> Result<(CompensatedKernel<f64, D, F>, f64), Error> {
+    compensated(channel, Precision::Double)
+}
 
-    /// The channel in `f32`, for channels that are made at run time.
-    ///
-    /// # Errors
-    /// [`Error::Invalid`] for an input that is wrong, [`Error::Overflow`] for a degree that the
-    /// kernel has no room for or a combined non-linearity beyond its reciprocal.
-    ///
-    /// ```
-    /// use gaugewright::{example::CHANNEL, float};
-    /// let kernel: float::Kernel<f32, 5, 3> = CHANNEL.try_float32()?;
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub const fn try_float32<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-    ) -> Result<Kernel<f32, DEGREE, FACTOR>, Error> {
-        Ok(try_const!(one_temperature(self, Precision::Single)).kernel.single())
-    }
-
-    /// As [`try_float32`](Self::try_float32), with an error limit.
-    ///
-    /// # Errors
-    /// Also [`Error::Bound`] if the bound of either path of the kernel, and what its map leaves out of
-    /// the circuit ([`circuit_error`](Self::circuit_error)), are together larger than `error_limit`.
-    ///
-    /// ```
-    /// use gaugewright::{Error, example::CHANNEL, float, units::*};
-    /// let result: Result<float::Kernel<f32>, Error> = CHANNEL.try_float32_within(Nanostrain(1e-12));
-    /// assert!(matches!(result, Err(Error::Bound { .. })));
-    /// ```
-    pub const fn try_float32_within<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-        error_limit: Nanostrain,
-    ) -> Result<Kernel<f32, DEGREE, FACTOR>, Error> {
-        let compiled = try_const!(one_temperature(self, Precision::Single));
-        try_const!(
-            compiled.kernel.bound(Precision::Single, None).check(error_limit, compiled.model.circuit_error)
-        );
-        Ok(compiled.kernel.single())
-    }
-
-    /// A channel with [`compensated_by`](Self::compensated_by) in `f32`.
-    ///
-    /// # Panics
-    /// Where [`try_compensated_float32`](Self::try_compensated_float32) gives an error.
-    ///
-    /// ```
-    /// use gaugewright::{example::COMPENSATED as CHANNEL, float};
-    /// static KERNEL: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
-    /// ```
-    #[must_use]
-    pub const fn compensated_float32<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-    ) -> CompensatedKernel<f32, DEGREE, FACTOR> {
-        unwrap_const(self.try_compensated_float32())
-    }
-
-    /// A channel with [`compensated_by`](Self::compensated_by) in `f32`, at run time.
-    ///
-    /// # Errors
-    /// As [`try_float32`](Self::try_float32), and [`Error::Invalid`] where there is no compensating
-    /// gauge with a temperature of its own.
-    ///
-    /// ```
-    /// use gaugewright::{example::COMPENSATED as CHANNEL, float};
-    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.try_compensated_float32()?;
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub const fn try_compensated_float32<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-    ) -> Result<CompensatedKernel<f32, DEGREE, FACTOR>, Error> {
-        Ok(try_const!(two_temperatures(self, Precision::Single)).single())
-    }
-
-    /// As [`float32`](Self::float32), in `f64`.
-    ///
-    /// # Panics
-    /// Where [`try_float64`](Self::try_float64) gives an error.
-    #[must_use]
-    pub const fn float64<const DEGREE: usize, const FACTOR: usize>(&self) -> Kernel<f64, DEGREE, FACTOR> {
-        unwrap_const(self.try_float64())
-    }
-
-    /// As [`float32_within`](Self::float32_within), in `f64`.
-    ///
-    /// # Panics
-    /// Where [`try_float64_within`](Self::try_float64_within) gives an error.
-    #[must_use]
-    pub const fn float64_within<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-        error_limit: Nanostrain,
-    ) -> Kernel<f64, DEGREE, FACTOR> {
-        match self.try_float64_within(error_limit) {
-            Err(error @ Error::Bound { .. }) => {
-                self.float64_suggested_limits::<DEGREE, FACTOR>(error_limit).stop(&error)
-            }
-            result => unwrap_const(result),
-        }
-    }
-
-    /// As [`try_float32`](Self::try_float32), in `f64`.
-    ///
-    /// # Errors
-    /// The same.
-    pub const fn try_float64<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-    ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
-        Ok(try_const!(one_temperature(self, Precision::Double)).kernel)
-    }
-
-    /// As [`try_float32_within`](Self::try_float32_within), in `f64`.
-    ///
-    /// # Errors
-    /// The same.
-    ///
-    /// ```
-    /// use gaugewright::{Error, example::CHANNEL, float, units::*};
-    /// let result: Result<float::Kernel<f64>, Error> = CHANNEL.try_float64_within(Nanostrain(1e-12));
-    /// assert!(matches!(result, Err(Error::Bound { .. })));
-    /// ```
-    pub const fn try_float64_within<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-        error_limit: Nanostrain,
-    ) -> Result<Kernel<f64, DEGREE, FACTOR>, Error> {
-        let compiled = try_const!(one_temperature(self, Precision::Double));
-        try_const!(
-            compiled.kernel.bound(Precision::Double, None).check(error_limit, compiled.model.circuit_error)
-        );
-        Ok(compiled.kernel)
-    }
-
-    /// As [`compensated_float32`](Self::compensated_float32), in `f64`.
-    ///
-    /// # Panics
-    /// Where [`try_compensated_float64`](Self::try_compensated_float64) gives an error.
-    #[must_use]
-    pub const fn compensated_float64<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-    ) -> CompensatedKernel<f64, DEGREE, FACTOR> {
-        unwrap_const(self.try_compensated_float64())
-    }
-
-    /// As [`try_compensated_float32`](Self::try_compensated_float32), in `f64`.
-    ///
-    /// # Errors
-    /// The same.
-    pub const fn try_compensated_float64<const DEGREE: usize, const FACTOR: usize>(
-        &self,
-    ) -> Result<CompensatedKernel<f64, DEGREE, FACTOR>, Error> {
-        two_temperatures(self, Precision::Double)
-    }
+const fn compensated<const D: usize, const F: usize>(
+    channel: &CompensatedChannel,
+    precision: Precision,
+) -> Result<(CompensatedKernel<f64, D, F>, f64), Error> {
+    let (model, second) = try_const!(CodeModel::of_compensated(channel));
+    let Compiled { kernel, factor_middle, circuit_error } = try_const!(Compiled::from(&model, precision));
+    try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, D as f64));
+    let range = try_const!(Range::of(second.temperatures));
+    let thermal = second.thermal.substitute(range.celsius, range.per_position);
+    let (thermal, thermal_offset) = scaled(&thermal, factor_middle);
+    let second = Second {
+        temperature_low: range.low,
+        temperature_span: range.span,
+        temperature_middle: range.middle,
+        position_scale: range.scale,
+        thermal,
+        thermal_offset,
+    };
+    Ok((CompensatedKernel { kernel, second }, circuit_error))
 }

@@ -39,6 +39,11 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
     pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
         self.wide().bound_with_temperature(Precision::Single, off_by)
     }
+
+    /// As [`error_bound`](Self::error_bound), the larger of the two paths in nanostrain.
+    pub(super) const fn max_bound(&self) -> f64 {
+        self.wide().max_bound_in(Precision::Single, None)
+    }
 }
 
 impl<const DEGREE: usize, const FACTOR: usize> Kernel<f64, DEGREE, FACTOR> {
@@ -52,6 +57,11 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f64, DEGREE, FACTOR> {
     #[must_use]
     pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
         self.bound_with_temperature(Precision::Double, off_by)
+    }
+
+    /// As [`error_bound`](Self::error_bound), the larger of the two paths in nanostrain.
+    pub(super) const fn max_bound(&self) -> f64 {
+        self.max_bound_in(Precision::Double, None)
     }
 
     /// The bound of a kernel of `precision` with these constants.
@@ -97,8 +107,8 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f64, DEGREE, FACTOR> {
     }
 
     /// The larger bound of the two paths in nanostrain.
-    pub(super) const fn max_bound(&self, precision: Precision) -> f64 {
-        let (reading, point) = self.paths(precision, None, Causes::ALL);
+    const fn max_bound_in(&self, precision: Precision, second: Option<SecondView<'_>>) -> f64 {
+        let (reading, point) = self.paths(precision, second, Causes::ALL);
         // A NaN must not pass for small.
         1e9 * if reading <= point { point } else { reading }
     }
@@ -148,8 +158,8 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FA
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, float};
-    /// let single: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
-    /// let double: float::CompensatedKernel<f64> = CHANNEL.compensated_float64();
+    /// let single: float::CompensatedKernel<f32> = CHANNEL.float32();
+    /// let double: float::CompensatedKernel<f64> = CHANNEL.float64();
     /// assert!(double.error_bound().max().0 < 1e-3 * single.error_bound().max().0);
     /// ```
     #[must_use]
@@ -161,12 +171,18 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FA
     ///
     /// ```
     /// use gaugewright::{example::COMPENSATED as CHANNEL, float, units::*};
-    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.compensated_float32();
+    /// let kernel: float::CompensatedKernel<f32> = CHANNEL.float32();
     /// assert!(kernel.error_bound_with_temperature(Celsius(0.1)).point.temperature.0 > 180.0);
     /// ```
     #[must_use]
     pub const fn error_bound_with_temperature(&self, off_by: Celsius) -> ErrorBound {
         self.wide().bound_with_temperature(Precision::Single, off_by)
+    }
+
+    /// As [`error_bound`](Self::error_bound), the larger of the two paths in nanostrain.
+    pub(super) const fn max_bound(&self) -> f64 {
+        let wide = self.wide();
+        wide.kernel.max_bound_in(Precision::Single, Some(wide.view()))
     }
 }
 
@@ -183,13 +199,21 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f64, DEGREE, FA
         self.bound_with_temperature(Precision::Double, off_by)
     }
 
+    /// As [`error_bound`](Self::error_bound), the larger of the two paths in nanostrain.
+    pub(super) const fn max_bound(&self) -> f64 {
+        self.kernel.max_bound_in(Precision::Double, Some(self.view()))
+    }
+
     const fn bound(&self, precision: Precision) -> ErrorBound {
-        let second = SecondView {
+        self.kernel.bound(precision, Some(self.view()))
+    }
+
+    const fn view(&self) -> SecondView<'_> {
+        SecondView {
             x: self.second_range(),
             thermal: &self.second.thermal,
             thermal_offset: self.second.thermal_offset,
-        };
-        self.kernel.bound(precision, Some(second))
+        }
     }
 
     const fn bound_with_temperature(&self, precision: Precision, off_by: Celsius) -> ErrorBound {

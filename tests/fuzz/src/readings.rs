@@ -76,7 +76,7 @@ const SECOND: (Celsius, Celsius) = (Celsius(-60.0), Celsius(110.0));
 static COMPENSATED: LazyLock<(CompensatedKernel, ErrorBound)> = LazyLock::new(|| {
     let second = CompensatingGauge::new(GAUGE).temperature_within(SECOND.0, SECOND.1);
     let channel = CHANNELS[7].temperature_within(Celsius(-80.0), Celsius(120.0)).compensated_by(second);
-    let kernel: CompensatedKernel = channel.compensated_fixed();
+    let kernel: CompensatedKernel = channel.fixed();
     (kernel, kernel.error_bound())
 });
 

@@ -9,6 +9,8 @@ use super::bytes::Bytes;
 /// A channel, and what is to be known of it from outside.
 pub struct Drawn {
     pub channel: Channel,
+    /// With a temperature of its own.
+    pub compensating: Option<CompensatingGauge>,
     /// `None` for an instrument that shows strain.
     pub converter: Option<Converter>,
     pub bits: u32,
@@ -21,11 +23,16 @@ pub fn channel(bytes: &mut Bytes) -> Drawn {
         let step = bytes.one_of(&[1.0, 0.1, 0.01, 1e-6, 1e3]);
         let factor = GaugeFactor(bytes.number(0.5, 5.0));
         let channel = Channel::from_readings(gauge, Instrument::showing(Microstrain(step), factor));
-        Drawn { channel, converter: None, bits: 32 }
+        Drawn { channel, compensating: None, converter: None, bits: 32 }
     } else {
         let (converter, bits) = converter(bytes);
         let bridge = bridge(bytes, compensated);
-        Drawn { channel: Channel::new(gauge, bridge, converter), converter: Some(converter), bits }
+        Drawn {
+            channel: Channel::new(gauge, bridge, converter),
+            compensating: None,
+            converter: Some(converter),
+            bits,
+        }
     };
     let mut channel = drawn.channel;
     let what = bytes.byte();
@@ -59,10 +66,8 @@ pub fn channel(bytes: &mut Bytes) -> Drawn {
             2 => MismatchScale::StatedGaugeFactor,
             _ => MismatchScale::GaugeFactorAtTemperature,
         });
-    if compensated {
-        channel = channel.compensated_by(compensating(bytes));
-    }
     drawn.channel = channel;
+    drawn.compensating = compensated.then(|| compensating(bytes));
     drawn
 }
 

@@ -1,6 +1,7 @@
 //! How what is measured is called: a function of its own for each path, and what is taken off the count.
 
 /// The ordinary return type of Rust, so that a call costs what it costs in a firmware.
+#[macro_export]
 macro_rules! paths {
     ($($name:ident($kernel:ident: $type:ty, $code:ident, $t:ident) -> $result:ty { $body:expr })*) => {
         $(
@@ -12,8 +13,6 @@ macro_rules! paths {
         )*
     };
 }
-pub(crate) use paths;
-
 #[cfg(target_arch = "arm")]
 core::arch::global_asm!(
     ".syntax unified",

@@ -2,7 +2,8 @@
 
 use gaugewright::units::*;
 use gaugewright::{
-    Bridge, Channel, CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput, fixed, float,
+    Bridge, Channel, CompensatedChannel, CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput,
+    fixed, float,
 };
 
 /// A gauge of the test data (`tests/data/gauges.csv` and `polynomials.csv`).
@@ -119,7 +120,7 @@ const FULL_BENDING: Bridge = Bridge::full_bending(GAUGE).leads(LEAD).remote_sens
 pub const LINEAR: Channel = circuit(FULL_BENDING).balanced(0.0, Celsius(20.0));
 
 /// A strut with a gauge on a free block beside it.
-pub const COMPENSATED: Channel = circuit(Bridge::half_compensated(GAUGE, LEAD))
+pub const COMPENSATED: CompensatedChannel = circuit(Bridge::half_compensated(GAUGE, LEAD))
     .compensated_by(CompensatingGauge::new(TITANIUM).balanced_at(Celsius(19.0)));
 
 pub type Fixed = fixed::Kernel<5, 3>;
@@ -140,5 +141,5 @@ macro_rules! compiled {
 pub static FIXED: [Fixed; CHANNELS.len()] = compiled!(FIXED: 0 1 2 3 4 5 6 7 8 9 10 11 12 13);
 pub static SINGLE: [Single; CHANNELS.len()] = compiled!(SINGLE: 0 1 2 3 4 5 6 7 8 9 10 11 12 13);
 
-pub static FIXED_COMPENSATED: fixed::CompensatedKernel = COMPENSATED.compensated_fixed();
-pub static SINGLE_COMPENSATED: float::CompensatedKernel<f32> = COMPENSATED.compensated_float32();
+pub static FIXED_COMPENSATED: fixed::CompensatedKernel = COMPENSATED.fixed();
+pub static SINGLE_COMPENSATED: float::CompensatedKernel<f32> = COMPENSATED.float32();

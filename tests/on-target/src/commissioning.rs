@@ -80,21 +80,21 @@ pub fn fit() -> Hashes {
 /// The inputs of an uncertainty, all of them, on the channel of the committed vectors.
 pub fn inputs(channel: Channel) -> StandardUncertainties {
     StandardUncertainties::for_channel(channel)
-        .gauge_factor(Percent(0.5))
-        .gauge_factor_slope(PercentPer100C(0.05))
-        .temperature(Celsius(0.25))
-        .balance_temperature(Celsius(0.125))
-        .thermometer(Celsius(0.5))
-        .thermal_output(Microstrain(2.0))
-        .thermal_output_slope(MicrostrainPerCelsius(0.125))
-        .expansion(ExpansionPerCelsius::ppm(0.25))
-        .lead_resistance(Ohms(0.05))
-        .lead_temperature(Celsius(10.0))
-        .poisson_ratio(0.01)
-        .ratio(Percent(0.02))
+        .of_gauge_factor(Percent(0.5))
+        .of_gauge_factor_slope(PercentPer100C(0.05))
+        .of_temperature(Celsius(0.25))
+        .of_balance_temperature(Celsius(0.125))
+        .of_thermometer(Celsius(0.5))
+        .of_thermal_output(Microstrain(2.0))
+        .of_thermal_output_slope(MicrostrainPerCelsius(0.125))
+        .of_expansion(ExpansionPerCelsius::ppm(0.25))
+        .of_lead_resistance(Ohms(0.05))
+        .of_lead_temperature(Celsius(10.0))
+        .of_poisson_ratio(0.01)
+        .of_ratio(Percent(0.02))
         .noise(40.0)
         .balance_noise(10.0)
-        .kernel(Nanostrain(0.5))
+        .kernel_bound(Nanostrain(0.5))
 }
 
 fn uncertain() -> Result<Hashes, Error> {
@@ -102,12 +102,12 @@ fn uncertain() -> Result<Hashes, Error> {
     let mut all = Hashes { inputs: 0, fixed: nothing, single: nothing, double: nothing };
     let mut random = Random(0x1357_9bdf);
     for (_, channel) in &CHANNELS[..3] {
-        let (single, double) = (inputs(*channel).float32()?, inputs(*channel).float64()?);
+        let (single, double) = (inputs(*channel).try_float32()?, inputs(*channel).try_float64()?);
         let (low, high) = channel.temperatures();
         for i in 0..9 {
             let t = Celsius(low.0 + (high.0 - low.0) * f64::from(i) / 8.0);
             let (of_single, of_double) = (single.at(t)?, double.at(t)?);
-            let integers = of_double.fixed()?;
+            let integers = of_double.try_fixed()?;
             for k in 0..12 {
                 let any = random.bits() as i32;
                 let bits = [i32::MIN, i32::MAX, 0, any, any >> 4, any >> 8][k % 6];
@@ -142,8 +142,20 @@ pub fn running() -> Option<RefCell<ThermalOutputFit<f32>>> {
 
 /// The constants of a count.
 pub fn counted(channel: Channel) -> Option<(UncertaintyKernel<f32>, UncertaintyPoint<f32>)> {
-    let kernel = inputs(channel).float32().ok()?;
+    let kernel = inputs(channel).try_float32().ok()?;
     Some((kernel, kernel.at(Celsius(60.0)).ok()?))
+}
+
+/// What the paths of uncertainty give for a strain and a temperature in the fixed formats, as `paths::bits` has the others.
+pub fn bits(path: &str, [strain, t, _]: [i32; 3]) -> Option<[u32; 4]> {
+    let (strain, t) = (fixed::Strain::from_bits(strain), Temperature::from_bits(t).celsius());
+    let point = inputs(CHANNELS[1].1).try_float32().ok()?.at(t).ok()?;
+    let uncertainty = match path {
+        "uncertainty_f32" => point.standard(strain.strain().0 as f32).to_bits(),
+        "uncertainty_fixed" => point.try_fixed().ok()?.standard(strain).to_bits() as u32,
+        _ => return None,
+    };
+    Some([uncertainty, 0, 0, 0])
 }
 
 /// A point of a chamber run: code and temperature as they are counted.

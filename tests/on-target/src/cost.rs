@@ -1,9 +1,11 @@
 //! What one call of a path costs: instructions, bytes of its constants, stack.
 
+use core::cell::RefCell;
 use core::hint::black_box;
 
 use firmware::board::{Counter, stack};
 use gaugewright::fixed::{self, Temperature};
+use gaugewright::{Error, float};
 
 use crate::call::nothing;
 use crate::sweep::Random;
@@ -13,6 +15,9 @@ use crate::sweep::Random;
 const SAMPLES: usize = 32;
 const ROUNDS: u32 = 64;
 
+/// Blocks of a count.
+const BLOCK_CALLS: u64 = 8;
+
 /// Rounds of two instructions each, to see that they are counted right.
 pub const CALIBRATION: u32 = 100_000;
 
@@ -20,6 +25,31 @@ pub type Input = (i32, Temperature);
 pub type Inputs = [Input; SAMPLES];
 /// A path, with whatever it returns.
 pub type Path<K, R> = fn(&K, i32, Temperature) -> R;
+
+/// Samples of a block.
+pub const BLOCK: usize = 256;
+
+/// A kernel or a point, 256 samples for it, and room for their readings.
+pub struct Block<K, R> {
+    pub kernel: K,
+    pub codes: [i32; BLOCK],
+    pub temperatures: [Temperature; BLOCK],
+    pub readings: RefCell<[R; BLOCK]>,
+}
+
+pub type FixedBlock<K> = Block<K, fixed::Reading>;
+pub type SingleBlock<K> = Block<K, float::Reading<f32>>;
+
+impl<K, R> Block<K, R> {
+    #[inline(always)]
+    pub fn fill(
+        &self,
+        readings: impl FnOnce(&K, &[i32], &[Temperature], &mut [R]) -> Result<(), Error>,
+    ) -> bool {
+        let Ok(mut room) = self.readings.try_borrow_mut() else { return false };
+        readings(&self.kernel, &self.codes, &self.temperatures, &mut *room).is_ok()
+    }
+}
 
 /// Instructions of many calls, in hundredths a call; those of the loop included.
 #[inline(never)]
@@ -82,6 +112,37 @@ impl Cost {
     pub fn of_peer<K, R>(counter: &mut Counter, kernel: &K, path: Path<K, R>, inputs: &Inputs) -> Self {
         let in_range = instructions(counter, inputs, kernel, path);
         Self { in_range, flagged: None, stack: stack_of(kernel, path, inputs[0]) }
+    }
+
+    /// Of one sample of a block, rounded: 2048 samples, all in range; and the stack of a block.
+    #[inline(never)]
+    pub fn of_block<K: Copy, R: Copy>(
+        counter: &mut Counter,
+        kernel: &K,
+        path: Path<Block<K, R>, bool>,
+        blank: R,
+        mut input: impl FnMut() -> Input,
+    ) -> Self {
+        let mut block = Block {
+            kernel: *kernel,
+            codes: [0; BLOCK],
+            temperatures: [Temperature::from_bits(0); BLOCK],
+            readings: RefCell::new([blank; BLOCK]),
+        };
+        for (code, t) in block.codes.iter_mut().zip(&mut block.temperatures) {
+            (*code, *t) = input();
+        }
+        let (path, t) = (black_box(path), Temperature::from_bits(0));
+        let mut filled = 0;
+        let all = counter.instructions(|| {
+            for _ in 0..BLOCK_CALLS {
+                filled += u64::from(path(&block, 0, t));
+            }
+        });
+        // What is refused has no cost.
+        let samples = filled * BLOCK as u64;
+        let in_range = if filled == BLOCK_CALLS { (all + samples / 2) / samples } else { u64::MAX };
+        Self { in_range, flagged: None, stack: stack_of(&block, path, (0, t)) }
     }
 
     pub fn tell(&self, name: &str, constants: usize, errors: Option<[f32; 2]>) {

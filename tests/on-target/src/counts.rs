@@ -4,18 +4,19 @@ use core::mem::size_of_val;
 
 use firmware::board::Counter;
 use gaugewright::fixed::{self, Temperature};
-use gaugewright::{Channel, float, reference};
+use gaugewright::{Channel, Flags, float, reference};
 
-use crate::call::countdown;
-use crate::channels::{COMPENSATED, LINEAR};
-use crate::cost::{BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs};
 use crate::kernels::*;
-use crate::peers::naive_double::NaiveDouble;
-use crate::peers::naive_single::NaiveSingle;
-use crate::peers::notebooks::{MILD, WIDE, channel};
-use crate::peers::table::Table;
-use crate::sweep::Random;
-use crate::thermometers::{K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE};
+use on_target::call::countdown;
+use on_target::channels::{FIXED_COMPENSATED, SINGLE_COMPENSATED};
+use on_target::cost::{BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs};
+use on_target::paths::{LINEAR_KERNEL, ROSETTE_FIXED, ROSETTE_SINGLE, fixed_grids, single_grids};
+use on_target::peers::naive_double::NaiveDouble;
+use on_target::peers::naive_single::NaiveSingle;
+use on_target::peers::notebooks::{MILD, WIDE, channel};
+use on_target::peers::table::Table;
+use on_target::sweep::Random;
+use on_target::thermometers::{K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE};
 
 /// Samples of an error.
 const ERROR_SAMPLES: usize = 400;
@@ -25,9 +26,7 @@ const MILD_CHANNEL: Channel = channel(&MILD);
 
 static FIXED: [fixed::Kernel; 2] = [WIDE_CHANNEL.fixed(), MILD_CHANNEL.fixed()];
 static SINGLE: [float::Kernel<f32>; 2] = [WIDE_CHANNEL.float32(), MILD_CHANNEL.float32()];
-static LINEAR_KERNEL: fixed::Kernel = LINEAR.fixed();
 static ROOMY: fixed::Kernel<5, 3> = WIDE_CHANNEL.fixed();
-static TWO: fixed::CompensatedKernel = COMPENSATED.compensated_fixed();
 
 /// The largest distance from the double-precision model of the network, in nanostrain, on both channels.
 fn errors(strain: impl Fn(usize, i32, Temperature) -> f64) -> Option<[f32; 2]> {
@@ -63,6 +62,83 @@ fn tell_thermometers(counter: &mut Counter) {
     cost!("thermocouple_f32", &K_SINGLE, thermocouple_f32);
 }
 
+fn tell_compensated(counter: &mut Counter) {
+    let (two, single) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
+    let both = inputs(|code, t| two.reading(code, t, t), &FIXED[1]);
+    let [cold, hot] = [i32::MIN, i32::MAX].map(Temperature::from_bits);
+    let (code, t) = both[0];
+    macro_rules! cost {
+        ($name:literal, $kernel:expr, $path:expr) => {{
+            let mut cost = Cost::of_peer(counter, $kernel, $path, &both);
+            for input in [(code, cold), (code, hot), (i32::MIN, t), (i32::MAX, cold), (i32::MAX, hot)] {
+                cost.try_worst(counter, $kernel, $path, input);
+            }
+            cost.tell($name, size_of_val($kernel), None);
+        }};
+    }
+    cost!("fixed_compensated", two, fixed_compensated);
+    cost!("fixed_compensated_at", two, fixed_compensated_at);
+    cost!("f32_compensated", single, f32_compensated);
+    cost!("f32_compensated_at", single, f32_compensated_at);
+}
+
+/// Instructions of one sample of a block: with a temperature each, and at the temperature of a point.
+fn tell_blocks(counter: &mut Counter) {
+    let (wide, single) = (&FIXED[0], &SINGLE[0]);
+    let (two, two_singles) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
+    let t = Temperature::from_bits(60 << 20);
+    let (point, of_linear, single_point) = (wide.at(t), LINEAR_KERNEL.at(t), single.at(t));
+    let blank = fixed::Reading { strain: fixed::Strain::from_bits(0), flags: Flags::CLEAR };
+    let single_blank = float::Reading { strain: 0.0, flags: Flags::CLEAR };
+    macro_rules! cost {
+        ($name:literal, $kernel:expr, $path:expr, $blank:expr, $ranges:expr, $reading:expr) => {{
+            let mut random = Random(4);
+            let input = || clear_input($reading, $ranges, &mut random);
+            let cost = Cost::of_block(counter, $kernel, $path, $blank, input);
+            cost.tell($name, size_of_val($kernel), None);
+        }};
+    }
+    cost!("fixed_block", wide, fixed_block, blank, wide, |code, t| wide.reading(code, t));
+    cost!("fixed_point_block", &point, fixed_point_block, blank, wide, |code, _| point.reading(code));
+    if let Some(linear) = of_linear.linear() {
+        let ranges = &LINEAR_KERNEL;
+        cost!("fixed_point_linear_block", &linear, fixed_point_linear_block, blank, ranges, |code, _| linear
+            .reading(code));
+    }
+    let both = |code, t| two.reading(code, t, t);
+    cost!("fixed_compensated_block", two, fixed_compensated_block, blank, &FIXED[1], both);
+    cost!("f32_block", single, f32_block, single_blank, wide, |code, t| wide.reading(code, t));
+    cost!("f32_point_block", &single_point, f32_point_block, single_blank, wide, |code, _| point
+        .reading(code));
+    cost!("f32_compensated_block", two_singles, f32_compensated_block, single_blank, &FIXED[1], both);
+}
+
+/// The way to three strains from two numbers is in the count, in `f32` with its three conversions.
+fn tell_rosettes(counter: &mut Counter) {
+    let mut random = Random(5);
+    let samples: Inputs = core::array::from_fn(|_| {
+        (
+            random.between(-170_000_000, 170_000_000),
+            Temperature::from_bits(random.between(-170_000_000, 170_000_000)),
+        )
+    });
+    let (code, t) = samples[0];
+    let (fixed, single) = (&ROSETTE_FIXED, &ROSETTE_SINGLE);
+    let state = &fixed.reading(fixed_grids(code, t)).strain;
+    let single_state = &single.reading(single_grids(code, t)).strain;
+    macro_rules! cost {
+        ($name:literal, $kernel:expr, $path:expr) => {{
+            let mut cost = Cost::of_peer(counter, $kernel, $path, &samples);
+            cost.try_worst(counter, $kernel, $path, (i32::MIN, Temperature::from_bits(i32::MAX)));
+            cost.tell($name, size_of_val($kernel), None);
+        }};
+    }
+    cost!("rosette_fixed", fixed, rosette_fixed);
+    cost!("rosette_fixed_principal", state, rosette_fixed_principal);
+    cost!("rosette_f32", single, rosette_f32);
+    cost!("rosette_f32_principal", single_state, rosette_f32_principal);
+}
+
 /// All of it, a line for each path.
 pub fn tell() {
     let counter = &mut Counter::new();
@@ -87,20 +163,6 @@ pub fn tell() {
     }
     let cost = Cost::of(counter, &ROOMY, fixed_reading_5_3, wide);
     cost.tell("fixed_reading_5_3", size_of_val(&ROOMY), None);
-    let both = inputs(|code, t| TWO.reading(code, t, t), &FIXED[1]);
-    let mut cost = Cost::of_peer(counter, &TWO, fixed_compensated, &both);
-    let any = [i32::MIN, i32::MAX].map(Temperature::from_bits);
-    for input in [
-        (both[0].0, any[0]),
-        (both[0].0, any[1]),
-        (i32::MIN, both[0].1),
-        (i32::MAX, any[0]),
-        (i32::MAX, any[1]),
-    ] {
-        cost.try_worst(counter, &TWO, fixed_compensated, input);
-    }
-    cost.tell("fixed_compensated", size_of_val(&TWO), None);
-
     let off = errors(|which, code, t| SINGLE[which].reading(code, t).strain.into());
     Cost::of(counter, single, f32_reading, wide).tell("f32_reading", size_of_val(single), off);
     Cost::of(counter, single, f32_at, wide).tell("f32_at", size_of_val(single), None);
@@ -108,6 +170,9 @@ pub fn tell() {
     let point = single.at(t);
     Cost::of(counter, &point, f32_point, wide).tell("f32_point", size_of_val(&point), off);
 
+    tell_compensated(counter);
+    tell_blocks(counter);
+    tell_rosettes(counter);
     tell_thermometers(counter);
 
     let samples = inputs(|code, t| wide.reading(code, t), wide);

@@ -2,12 +2,17 @@
 
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::float;
+use gaugewright::rosette::{
+    FixedPrincipal, FixedRosetteKernel, FixedStrain, PlaneStrain, PrincipalStrain, RosetteKernel,
+};
 use gaugewright::temperature::{Reading, ResistanceKernel, ThermocoupleKernel};
 
-use crate::call::paths;
-use crate::peers::naive_double::NaiveDouble;
-use crate::peers::naive_single::NaiveSingle;
-use crate::peers::table::Table;
+use on_target::cost::{FixedBlock, SingleBlock};
+use on_target::paths;
+use on_target::paths::{fixed_grids, single_grids};
+use on_target::peers::naive_double::NaiveDouble;
+use on_target::peers::naive_single::NaiveSingle;
+use on_target::peers::table::Table;
 
 // All take the same arguments, whether they look at them or not: what is measured is called in one way.
 paths! {
@@ -18,9 +23,41 @@ paths! {
     fixed_linear(point: &fixed::OperatingPoint, _code, _t) -> Option<fixed::LinearPoint> { point.linear() }
     fixed_reading_5_3(kernel: &fixed::Kernel<5, 3>, code, t) -> fixed::Reading { kernel.reading(code, t) }
     fixed_compensated(kernel: &fixed::CompensatedKernel, code, t) -> fixed::Reading { kernel.reading(code, t, t) }
+    fixed_compensated_at(kernel: &fixed::CompensatedKernel, _code, t) -> fixed::OperatingPoint { kernel.at(t, t) }
+    fixed_block(block: &FixedBlock<fixed::Kernel>, _code, _t) -> bool {
+        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, readings))
+    }
+    fixed_point_block(block: &FixedBlock<fixed::OperatingPoint>, _code, _t) -> bool {
+        block.fill(|point, codes, _, readings| point.readings(codes, readings))
+    }
+    fixed_point_linear_block(block: &FixedBlock<fixed::LinearPoint>, _code, _t) -> bool {
+        block.fill(|point, codes, _, readings| point.readings(codes, readings))
+    }
+    fixed_compensated_block(block: &FixedBlock<fixed::CompensatedKernel>, _code, _t) -> bool {
+        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, t, readings))
+    }
     f32_reading(kernel: &float::Kernel<f32>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }
     f32_at(kernel: &float::Kernel<f32>, _code, t) -> float::OperatingPoint<f32> { kernel.at(t) }
     f32_point(point: &float::OperatingPoint<f32>, code, _t) -> float::Reading<f32> { point.reading(code) }
+    f32_compensated(kernel: &float::CompensatedKernel<f32>, code, t) -> float::Reading<f32> { kernel.reading(code, t, t) }
+    f32_compensated_at(kernel: &float::CompensatedKernel<f32>, _code, t) -> float::OperatingPoint<f32> { kernel.at(t, t) }
+    f32_block(block: &SingleBlock<float::Kernel<f32>>, _code, _t) -> bool {
+        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, readings))
+    }
+    f32_point_block(block: &SingleBlock<float::OperatingPoint<f32>>, _code, _t) -> bool {
+        block.fill(|point, codes, _, readings| point.readings(codes, readings))
+    }
+    f32_compensated_block(block: &SingleBlock<float::CompensatedKernel<f32>>, _code, _t) -> bool {
+        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, t, readings))
+    }
+    rosette_fixed(kernel: &FixedRosetteKernel, code, t) -> gaugewright::Reading<FixedStrain> {
+        kernel.reading(fixed_grids(code, t))
+    }
+    rosette_fixed_principal(state: &FixedStrain, _code, _t) -> gaugewright::Reading<FixedPrincipal> { state.principal() }
+    rosette_f32(kernel: &RosetteKernel<f32>, code, t) -> gaugewright::Reading<PlaneStrain<f32>> {
+        kernel.reading(single_grids(code, t))
+    }
+    rosette_f32_principal(state: &PlaneStrain<f32>, _code, _t) -> PrincipalStrain<f32> { state.principal() }
     platinum_fixed(kernel: &ResistanceKernel<i32, 8>, code, _t) -> Reading { kernel.reading(code) }
     platinum_f32(kernel: &ResistanceKernel<f32, 8>, code, _t) -> Reading<f32> { kernel.reading(code) }
     thermocouple_fixed(kernel: &ThermocoupleKernel<i32, 64, 4>, code, t) -> Reading { kernel.reading(code, t) }

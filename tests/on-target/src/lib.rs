@@ -1,170 +1,33 @@
-//! Kernels of a channel behind plain functions, for the check of symbols (`.ci/targets`): nothing here reports.
+//! What the firmware shares with the runner on the host, which compares what both make of it.
+//!
+//! | module | what it has |
+//! |---|---|
+//! | `channels`, `sweep` | every kernel over edges and random inputs, as hashes that have to be those of the host |
+//! | `thermometers`, `commissioning` | the same of temperature sensors, and of a chamber run and uncertainties |
+//! | `paths`, `vectors` | the committed results, made on the host and replayed |
+//! | `values` | every public value of the library, through `defmt` and as text |
+//! | `peers` | other ways to make a channel's strain, to compare costs with |
+//! | `call`, `cost` | how a path is called and measured |
+//! | `symbols` (feature) | instead of all these, the kernels behind plain functions for `.ci/targets` |
 #![no_std]
 
-use gaugewright::fixed::{self, Temperature};
-#[cfg(feature = "single")]
-use gaugewright::float;
-use gaugewright::temperature::{ResistanceKernel, ThermocoupleKernel};
-use gaugewright::units::*;
-use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
+#[cfg(not(target_os = "none"))]
+extern crate std;
 
-const STRUT: Channel = Channel::new(
-    Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
-        ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
-            .stated_for(GaugeFactor(2.0))
-            .between(Celsius(-200.0), Celsius(300.0)),
-    ),
-    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
-    Converter::bipolar(24, Ratio(1.0 / 64.0)),
-)
-.balanced(98_765.25, Celsius(21.5))
-.strain_within(Microstrain(34_500.0));
-
-static FIXED: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
-#[cfg(feature = "single")]
-static SINGLE: float::Kernel<f32> = STRUT.float32_within(Nanostrain(20.0));
-
-/// Strain in the high word, flags in the low one.
-const fn packed(reading: fixed::Reading) -> u64 {
-    (reading.strain.to_bits() as u64) << 32 | reading.flags.bits() as u64
-}
-
-#[cfg(feature = "single")]
-const fn packed_float(reading: float::Reading<f32>) -> u64 {
-    (reading.strain.to_bits() as u64) << 32 | reading.flags.bits() as u64
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_reading(kernel: &fixed::Kernel, code: i32, temperature: i32) -> u64 {
-    packed(kernel.reading(code, Temperature::from_bits(temperature)))
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_at(kernel: &fixed::Kernel, temperature: i32, point: &mut fixed::OperatingPoint) {
-    *point = kernel.at(Temperature::from_bits(temperature));
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_point(point: &fixed::OperatingPoint, code: i32) -> u64 {
-    packed(point.reading(code))
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_linear(point: &fixed::OperatingPoint, linear: &mut fixed::LinearPoint) -> bool {
-    match point.linear() {
-        Some(made) => *linear = made,
-        None => return false,
-    }
-    true
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_point_linear(point: &fixed::LinearPoint, code: i32) -> u64 {
-    packed(point.reading(code))
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_any(kernel: &fixed::Kernel<5, 3>, code: i32, temperature: i32) -> u64 {
-    packed(kernel.reading(code, Temperature::from_bits(temperature)))
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_flash(code: i32, temperature: i32) -> u64 {
-    packed(FIXED.reading(code, Temperature::from_bits(temperature)))
-}
-
-#[cfg(feature = "single")]
-#[unsafe(no_mangle)]
-pub extern "C" fn single_reading(kernel: &float::Kernel<f32>, code: i32, temperature: i32) -> u64 {
-    packed_float(kernel.reading(code, Temperature::from_bits(temperature)))
-}
-
-#[cfg(feature = "single")]
-#[unsafe(no_mangle)]
-pub extern "C" fn single_point(point: &float::OperatingPoint<f32>, code: i32) -> u64 {
-    packed_float(point.reading(code))
-}
-
-#[cfg(feature = "single")]
-#[unsafe(no_mangle)]
-pub extern "C" fn single_flash(code: i32, temperature: i32) -> u64 {
-    packed_float(SINGLE.reading(code, Temperature::from_bits(temperature)))
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_block(
-    point: &fixed::OperatingPoint,
-    codes: &[i32; 64],
-    readings: &mut [fixed::Reading; 64],
-) {
-    // The lengths are equal by type; an error cannot occur.
-    let _ = point.readings(codes, readings);
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_block_any(
-    kernel: &fixed::Kernel,
-    codes: &[i32; 64],
-    temperatures: &[Temperature; 64],
-    readings: &mut [fixed::Reading; 64],
-) {
-    let _ = kernel.readings(codes, temperatures, readings);
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn fixed_compensated(
-    kernel: &fixed::CompensatedKernel,
-    code: i32,
-    temperature: i32,
-    compensating: i32,
-) -> u64 {
-    let (temperature, compensating) =
-        (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
-    packed(kernel.reading(code, temperature, compensating))
-}
-
-#[unsafe(no_mangle)]
-pub fn fixed_compensated_block(
-    kernel: &fixed::CompensatedKernel,
-    codes: &[i32],
-    temperatures: &[Temperature],
-    readings: &mut [fixed::Reading],
-) -> bool {
-    kernel.readings(codes, temperatures, temperatures, readings).is_ok()
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn platinum_fixed(kernel: &ResistanceKernel<i32, 8>, code: i32) -> u64 {
-    let reading = kernel.reading(code);
-    (reading.temperature.to_bits() as u64) << 32 | reading.flags.bits() as u64
-}
-
-#[unsafe(no_mangle)]
-pub extern "C" fn thermocouple_fixed(kernel: &ThermocoupleKernel<i32, 64, 4>, code: i32, cold: i32) -> u64 {
-    let reading = kernel.reading(code, Temperature::from_bits(cold));
-    (reading.temperature.to_bits() as u64) << 32 | reading.flags.bits() as u64
-}
-
-#[cfg(feature = "planted-panic")]
-#[unsafe(no_mangle)]
-pub extern "C" fn panics(codes: &[i32; 4], index: usize) -> i32 {
-    codes[index]
-}
-
-#[cfg(feature = "planted-division")]
-#[unsafe(no_mangle)]
-pub extern "C" fn divides(a: i64, b: i64) -> i64 {
-    a.wrapping_div(b | 1)
-}
-
-#[cfg(feature = "planted-float")]
-#[unsafe(no_mangle)]
-pub extern "C" fn halves(code: i32) -> i32 {
-    (code as f32 * 0.5) as i32
-}
-
-/// A kernel that cannot panic leaves no call to this, and then the linker drops it.
-#[panic_handler]
-fn panic(_: &core::panic::PanicInfo) -> ! {
-    loop {}
-}
+#[cfg(feature = "report")]
+pub mod call;
+pub mod channels;
+pub mod commissioning;
+#[cfg(feature = "report")]
+pub mod cost;
+pub mod paths;
+#[path = "../../../benches/peers/mod.rs"]
+pub mod peers;
+pub mod sweep;
+#[cfg(feature = "symbols")]
+mod symbols;
+pub mod thermometers;
+#[cfg(any(feature = "report", not(target_os = "none")))]
+pub mod values;
+#[cfg(feature = "report")]
+pub mod vectors;

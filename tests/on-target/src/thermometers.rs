@@ -3,7 +3,7 @@
 use gaugewright::Converter;
 use gaugewright::fixed::Temperature;
 use gaugewright::temperature::{
-    Platinum, Reading, ResistanceKernel, ResistanceThermometer, Thermocouple, ThermocoupleInput,
+    Platinum, Reading, ResistanceKernel, ResistanceThermometer, Thermistor, Thermocouple, ThermocoupleInput,
     ThermocoupleKernel, ThermometerFlags,
 };
 use gaugewright::units::*;
@@ -18,12 +18,22 @@ pub const PLATINUM: ResistanceThermometer = ResistanceThermometer::platinum(
 )
 .between(Celsius(-200.0), Celsius(300.0));
 
+/// The coefficients of `tests/data/thermistor.csv`.
+pub const THERMISTOR: ResistanceThermometer = ResistanceThermometer::thermistor(
+    Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8),
+    Converter::bipolar(24, Ratio(1.0)),
+    Ohms(10_000.0),
+)
+.in_divider();
+
 /// Full scale is 78.125 mV.
 pub const K: ThermocoupleInput =
     ThermocoupleInput::new(Thermocouple::K, Converter::bipolar(24, Ratio(1.0 / 32.0)), Millivolts(2500.0));
 
 pub static PLATINUM_FIXED: ResistanceKernel<i32, 8> = PLATINUM.fixed_within(Celsius(0.001));
 pub static PLATINUM_SINGLE: ResistanceKernel<f32, 8> = PLATINUM.float32_within(Celsius(0.001));
+pub static THERMISTOR_FIXED: ResistanceKernel<i32, 32> = THERMISTOR.fixed();
+pub static THERMISTOR_SINGLE: ResistanceKernel<f32, 32> = THERMISTOR.float32();
 pub static K_FIXED: ThermocoupleKernel<i32, 64, 4> = K.fixed_within(Celsius(0.05));
 pub static K_SINGLE: ThermocoupleKernel<f32, 64, 4> = K.float32_within(Celsius(0.05));
 

@@ -195,16 +195,16 @@ macro_rules! every_value {
         $debug!(significance::CorrectionStep::NonLinearity);
         let inputs = uncertainty::StandardUncertainties::for_channel(channel)
             .noise(4.5)
-            .gauge_factor(Percent(0.5))
+            .of_gauge_factor(Percent(0.5))
             .degrees_of_freedom(uncertainty::Input::Noise, 9.0);
         $debug!(inputs);
         if let (Ok(kernel), Ok(budget)) =
-            (inputs.float32(), inputs.budget(Microstrain(1234.5), Celsius(30.5)))
+            (inputs.try_float32(), inputs.budget(Microstrain(1234.5), Celsius(30.5)))
         {
             $debug!(kernel);
             $debug!(kernel.at(Celsius(30.5)));
             if let Ok(point) = kernel.at(Celsius(30.5)) {
-                $debug!(point.fixed());
+                $debug!(point.try_fixed());
             }
             $debug!(budget);
             let noise = budget.contribution(uncertainty::Input::Noise);
@@ -236,10 +236,11 @@ pub fn tell() {
     every_value!(by_defmt, by_defmt);
 }
 
-/// What the host expects.
+/// What the host expects, with what `Debug` writes in the words of `Display`.
 #[cfg(not(target_os = "none"))]
-pub fn words() -> Vec<String> {
-    let mut all = Vec::new();
+pub fn words(as_displayed: impl Fn(&str) -> std::string::String) -> std::vec::Vec<std::string::String> {
+    use std::format;
+    let mut all = std::vec::Vec::new();
     macro_rules! by_display {
         ($value:expr) => {
             all.push(format!("{}", $value))
@@ -247,7 +248,7 @@ pub fn words() -> Vec<String> {
     }
     macro_rules! by_debug {
         ($value:expr) => {
-            all.push(crate::wording::as_displayed(&format!("{:?}", $value)))
+            all.push(as_displayed(&format!("{:?}", $value)))
         };
     }
     every_value!(by_display, by_debug);

@@ -1,19 +1,28 @@
 //! What is proved: every channel of the test set, in the kernel type that takes every channel and, where it fits, in the
 //! default one, on both paths.
 
-use gaugewright::Channel;
-use gaugewright::fixed::{CompensatedKernel, Kernel};
+use gaugewright::CompensatedChannel;
+use gaugewright::fixed::{CompensatedKernel, Kernel, Strain};
 use gaugewright::kernel::ErrorBound;
-use gaugewright::units::Nanostrain;
+use gaugewright::rosette::Rosette;
+use gaugewright::temperature::CurveConstants;
+use gaugewright::units::{Microstrain, Nanostrain};
 
 use crate::script::{Path, Script};
-use support::arithmetic::Description;
+use crate::trace::{Fault, Name, Trace};
+use on_target::paths::ROSETTE;
+use on_target::thermometers::{K_FIXED, PLATINUM_FIXED, THERMISTOR_FIXED};
+use support::arithmetic::{Description, Input, curve_piece, emf, rosette_row};
 use support::{compensated_set, test_set};
+
+/// All that the format of strain holds.
+const FORMAT: Microstrain = Microstrain(125_000.0);
 
 pub struct Case {
     pub title: String,
-    pub path: Path,
-    pub bound: Nanostrain,
+    pub path: &'static str,
+    /// In nanostrain, or in steps of the output: 2^-20 C, of EMF, 2^-34 of strain.
+    pub bound: f64,
     pub script: Script,
 }
 
@@ -27,11 +36,11 @@ impl Case {
         let title = format!("{title} <{D}, {F}>");
         let bound = bound_of(path, bound);
         let script = Script::of(&title, description, path, bound, None);
-        Self { title, path, bound, script }
+        Self { title, path: path.name(), bound: bound.0, script }
     }
 
     pub fn file_name(&self) -> String {
-        let words = format!("{} {}.gappa", self.title.replace(['<', '>', ','], ""), self.path.name());
+        let words = format!("{} {}.gappa", self.title.replace(['<', '>', ','], ""), self.path);
         words.replace(' ', "-")
     }
 }
@@ -55,7 +64,61 @@ pub fn all() -> Vec<Case> {
         two_temperatures::<5, 3>(&mut cases, &name, &channel).unwrap();
         let _degree_five_does_not_fit = two_temperatures::<4, 1>(&mut cases, &name, &channel);
     }
+    thermometers(&mut cases);
+    rosettes(&mut cases);
     cases
+}
+
+fn thermometers(cases: &mut Vec<Case>) {
+    curves(cases, "platinum", &PLATINUM_FIXED.constants());
+    curves(cases, "thermistor in a divider", &THERMISTOR_FIXED.constants());
+    let (hot, cold, scale, rail) = K_FIXED.constants();
+    curves(cases, "thermocouple, hot junction", &hot);
+    for piece in 0..cold.pieces.len() {
+        cases.push(steps(&format!("thermocouple, EMF {piece}"), "thermometer", rounding(&cold), |trace| {
+            emf(trace, &cold, piece, (scale, rail))
+        }));
+    }
+}
+
+pub fn rounding<const PIECES: usize>(_: &CurveConstants<PIECES>) -> f64 {
+    CurveConstants::<PIECES>::ROUNDING
+}
+
+fn curves<const PIECES: usize>(cases: &mut Vec<Case>, name: &str, curve: &CurveConstants<PIECES>) {
+    for piece in 0..PIECES {
+        cases.push(steps(&format!("{name} {piece}"), "thermometer", rounding(curve), |trace| {
+            curve_piece(trace, curve, piece, Input::Code)
+        }));
+    }
+}
+
+/// In steps, for all strains that the format holds. From nanostrain back to steps is two roundings of `f64`; a rosette without
+/// transverse sensitivity is as far off as its bound says, to the last place.
+pub fn rosette_bound(rosette: &Rosette) -> f64 {
+    rosette.fixed_error(FORMAT).unwrap().component.0 * 1e-9 * Strain::PER_UNIT * (1.0 + 4.0 * f64::EPSILON)
+}
+
+fn rosettes(cases: &mut Vec<Case>) {
+    for (name, rosette) in [("rosette, plain", Rosette::rectangular()), ("rosette", ROSETTE)] {
+        let bound = rosette_bound(&rosette);
+        for row in 0..3 {
+            cases.push(steps(&format!("{name}, row {row}"), "rosette", bound, |trace| {
+                rosette_row(trace, &rosette, row)
+            }));
+        }
+    }
+}
+
+fn steps(title: &str, path: &'static str, bound: f64, of: impl Fn(&mut Trace) -> Name) -> Case {
+    let script = steps_with(title, bound, &of, None);
+    Case { title: title.to_owned(), path, bound, script }
+}
+
+pub fn steps_with(title: &str, bound: f64, of: &impl Fn(&mut Trace) -> Name, fault: Option<Fault>) -> Script {
+    let mut trace = Trace { fault, ..Trace::default() };
+    let result = of(&mut trace);
+    Script::of_steps(title, trace, &result, bound)
 }
 
 fn any<const D: usize, const F: usize>(cases: &mut Vec<Case>, name: &str, kernel: &Kernel<D, F>) {
@@ -68,9 +131,9 @@ fn any<const D: usize, const F: usize>(cases: &mut Vec<Case>, name: &str, kernel
 fn two_temperatures<const D: usize, const F: usize>(
     cases: &mut Vec<Case>,
     name: &str,
-    channel: &Channel,
+    channel: &CompensatedChannel,
 ) -> Result<(), gaugewright::Error> {
-    let kernel: CompensatedKernel<D, F> = channel.try_compensated_fixed()?;
+    let kernel: CompensatedKernel<D, F> = channel.try_fixed()?;
     let constants = kernel.constants();
     for path in Path::ALL {
         let description = Description::of_two_temperatures(&constants);

@@ -19,10 +19,10 @@ fn main() -> ExitCode {
     let cases = cases::all();
     let mut failures = 0;
     println!(
-        "{:<58} {:<8}  {:>10}  {:>10}  {:>13}  {:>5}",
+        "{:<58} {:<11}  {:>10}  {:>10}  {:>13}  {:>5}",
         "channel", "path", "proved", "bound", "intermediates", "ms"
     );
-    println!("{:<58} {:<8}  {:>10}  {:>10}", "", "", "nanostrain", "nanostrain");
+    println!("{:<58} {:<11}  {:>10}  {:>10}", "", "", "nanostrain", "or steps");
     let mut registers = 0;
     let jobs: Vec<_> =
         cases.iter().map(|case| (folder.join(case.file_name()), case.script.text.as_str())).collect();
@@ -30,11 +30,11 @@ fn main() -> ExitCode {
         let case = &cases[index];
         let proved = verdict.error.map_or("nothing".to_owned(), |error| format!("{error:.7}"));
         println!(
-            "{:<58} {:<8}  {:>10}  {:>10.7}  {:>13}  {:>5}",
+            "{:<58} {:<11}  {:>10}  {:>10.7}  {:>13}  {:>5}",
             case.title,
-            case.path.name(),
+            case.path,
             proved,
-            case.bound.0,
+            case.bound,
             case.script.registers,
             verdict.took.as_millis(),
         );

@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 pub struct Verdict {
     /// Everything was proved, and nothing was taken on trust.
     pub proved: bool,
-    /// The error that Gappa finds for itself, in nanostrain, whether or not that is within the bound.
+    /// The error that Gappa finds for itself, in the unit of its script, whether or not that is within the bound.
     pub error: Option<f64>,
     pub said: String,
     pub took: Duration,
@@ -27,7 +27,12 @@ fn prove(script: &str, file: &Path) -> Verdict {
     let said =
         [output.stdout, output.stderr].map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).concat();
     let trusted = said.contains("Warning") || said.contains("Error");
-    let error = said.lines().find_map(|line| line.trim().strip_prefix("nanostrain in [")).and_then(magnitude);
+    let error = said.lines().find_map(|line| {
+        ["nanostrain in [", "steps in ["]
+            .iter()
+            .find_map(|goal| line.trim().strip_prefix(goal))
+            .and_then(magnitude)
+    });
     Verdict { proved: output.status.success() && !trusted && error.is_some(), error, said, took }
 }
 

@@ -55,43 +55,62 @@ impl Script {
             Path::OneCall => one_call(&description.one_call(&mut trace)),
             Path::Split => split(&description.split(&mut trace)),
         };
+        let text = format!(
+            "# Every improvement of a range counts, however small:\n\
+             #@ -Echange-threshold=0\n\
+             # The exact strain, in steps of 2^-34. Divisors are in steps of 2^-32.\n{}\n\
+             nanostrain = (strain - model) * 1e9 * 1b-34;\n",
+            model.definitions
+        );
+        Self::with(
+            &format!("{title}, {}", path.name()),
+            trace,
+            &text,
+            &model.identities,
+            ("nanostrain", bound.0),
+        )
+    }
+
+    /// That `computed` is within `bound` steps of the same without rounding.
+    pub fn of_steps(title: &str, trace: Trace, result: &Name, bound: f64) -> Self {
+        let (computed, exact) = (&result.computed, &result.exact);
+        let definitions = format!("steps = {computed} - {exact};\n");
+        Self::with(title, trace, &definitions, "", ("steps", bound))
+    }
+
+    fn with(title: &str, trace: Trace, model: &str, identities: &str, (error, bound): (&str, f64)) -> Self {
         let mut text = String::new();
-        let title = format!("{title}, {}", path.name());
         write!(
             text,
             "# {title}.\n\
-             # Every improvement of a range counts, however small:\n\
-             #@ -Echange-threshold=0\n\
              # Each intermediate stands in two lines: what the register holds, and the exact value. int<dn> rounds down.\n\
-             {}\n\
-             # The exact strain, in steps of 2^-34. Divisors are in steps of 2^-32.\n\
-             {}\n\
-             nanostrain = (strain - model) * 1e9 * 1b-34;\n\n",
-            trace.definitions, model.definitions,
+             {}\n{model}\n",
+            trace.definitions,
         )
         .unwrap();
-        let bound = dyadic(bound.0);
-        let goals: Vec<_> = trace
-            .registers
-            .iter()
-            .map(|name| format!("{name} in [-2147483648, 2147483647]"))
-            .chain(trace.small.iter().map(|name| format!("{name} in [-1073741824, 1073741823]")))
-            .chain([format!("nanostrain in [-{bound}, {bound}]"), "nanostrain in ?".to_owned()])
-            .collect();
+        let bound = dyadic(bound);
+        let within = |names: &[String], bits: u32| -> Vec<String> {
+            let end = 1_i128 << (bits - 1);
+            names.iter().map(|name| format!("{name} in [{}, {}]", -end, end - 1)).collect()
+        };
+        let mut goals = within(&trace.registers, 32);
+        goals.extend(within(&trace.small, 31));
+        goals.extend(within(&trace.wide, 64));
+        goals.extend([format!("{error} in [-{bound}, {bound}]"), format!("{error} in ?")]);
         write!(
             text,
             "{{\n\
              # Inputs and constants: each constant is the exact one rounded.\n   {}\n\
              ->\n\
              # Every intermediate fits a register, and the error is within the kernel's bound.\n   {}\n}}\n\n\
-             # What is computed approximates what, and identities.\n{}{}",
+             # What is computed approximates what, and identities.\n{}{identities}",
             trace.assumptions.join("\n/\\ "),
             goals.join("\n/\\ "),
             trace.approximations,
-            model.identities,
         )
         .unwrap();
-        Self { text, registers: trace.registers.len(), products: trace.products, constants: trace.constants }
+        let registers = trace.registers.len() + trace.wide.len();
+        Self { text, registers, products: trace.products, constants: trace.constants }
     }
 }
 

@@ -28,6 +28,8 @@ pub struct Trace {
     pub assumptions: Vec<String>,
     /// Intermediates that a register has to hold.
     pub registers: Vec<String>,
+    /// Those of 64 bits.
+    pub wide: Vec<String>,
     /// Those that have to keep to half of it: factors of small products.
     pub small: Vec<String>,
     /// What approximates what, where it does not show.
@@ -45,8 +47,12 @@ const OPAQUE: [&str; 3] = ["curvature", "factor_change", "thermal"];
 impl Trace {
     /// One intermediate: a line for the register and a line for the exact value.
     fn define(&mut self, name: &str, computed: &str, exact: &str) -> Name {
-        let exact_name = format!("exact_{name}");
         writeln!(self.definitions, "{name} = {computed};").unwrap();
+        if computed == exact {
+            self.registers.push(name.to_owned());
+            return Name { computed: name.to_owned(), exact: name.to_owned() };
+        }
+        let exact_name = format!("exact_{name}");
         if OPAQUE.contains(&name) {
             writeln!(self.definitions, "{exact_name}_in_full = {exact};").unwrap();
             self.assumptions.push(format!("{exact_name} = {exact_name}_in_full"));
@@ -56,6 +62,14 @@ impl Trace {
         }
         self.registers.push(name.to_owned());
         Name { computed: name.to_owned(), exact: exact_name }
+    }
+
+    /// The same of 64 bits.
+    fn define_wide(&mut self, name: &str, computed: &str, exact: &str) -> Name {
+        let defined = self.define(name, computed, exact);
+        self.registers.pop();
+        self.wide.push(name.to_owned());
+        defined
     }
 
     /// One intermediate more for the same exact value.
@@ -74,17 +88,21 @@ impl Arithmetic for Trace {
 
     /// Known to half a step, and to what `f64` may have lost of it: the same words as in the kernel's own bound. It is a
     /// name with a value for a range, because Gappa takes two names of the same number for one.
-    fn constant(&mut self, name: &str, value: i32, carried: f64) -> Name {
-        self.constants.push(name.to_owned());
+    fn constant_within(&mut self, name: &str, value: i32, carried: f64, radius: f64) -> Name {
         let wrong = match &self.fault {
             Some(Fault::Constant(which, steps)) if which == name => *steps,
             _ => 0,
         };
-        // Half a step, a thousandth and 1e-13 of the value, in units of 1e-13: whole numbers.
+        // In units of 1e-13: whole numbers.
         let unit = 1e13;
-        let radius = 5_010_000_000_000 + i128::from(value).abs();
+        let radius = (radius * unit).round() as i128;
         let off = (carried * unit) as i128 + i128::from(wrong) * unit as i128;
         let held = i64::from(value) + i64::from(wrong);
+        if radius == 0 {
+            self.assumptions.push(format!("{name} in [{held}, {held}]"));
+            return Name { computed: name.to_owned(), exact: name.to_owned() };
+        }
+        self.constants.push(name.to_owned());
         self.assumptions.push(format!(
             "{name} in [{held}, {held}] /\\ {name} - exact_{name} in [{}e-13, {}e-13]",
             off - radius,
@@ -93,17 +111,52 @@ impl Arithmetic for Trace {
         Name { computed: name.to_owned(), exact: format!("exact_{name}") }
     }
 
-    /// Exact: there is one name.
-    fn spread(&mut self, name: &str, input: Input, (low, high): (i32, i32), scale: u32) -> Name {
+    fn input(&mut self, input: Input, (low, high): (i32, i32)) -> Name {
         let input = match input {
             Input::Code => "code",
             Input::Temperature => "temperature",
             Input::Compensating => "compensating_temperature",
         };
         self.assumptions.push(format!("{input} in [{low}, {high}]"));
-        writeln!(self.definitions, "\n{name} = ({input} - ({low})) * {scale} - 1b31;").unwrap();
+        Name { computed: input.to_owned(), exact: input.to_owned() }
+    }
+
+    /// Exact: there is one name.
+    fn spread(&mut self, name: &str, input: Input, range: (i32, i32), scale: u32) -> Name {
+        let input = self.input(input, range).computed;
+        writeln!(self.definitions, "\n{name} = ({input} - ({})) * {scale} - 1b31;", range.0).unwrap();
         self.registers.push(name.to_owned());
         Name { computed: name.to_owned(), exact: name.to_owned() }
+    }
+
+    fn wide_product(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+        let (computed, exact) =
+            (format!("{} * {}", a.computed, b.computed), format!("{} * {}", a.exact, b.exact));
+        self.define_wide(name, &computed, &exact)
+    }
+
+    fn wide_sum(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+        let (computed, exact) =
+            (format!("{} + {}", a.computed, b.computed), format!("{} + {}", a.exact, b.exact));
+        self.define_wide(name, &computed, &exact)
+    }
+
+    fn rounded(&mut self, name: &str, a: &Name, bits: u32) -> Name {
+        self.products.push(name.to_owned());
+        let shift = match &self.fault {
+            Some(Fault::Shift(which, shift)) if which == name => *shift,
+            _ => bits,
+        };
+        // What is rounded down is half a step more, which its exact value is not.
+        let (sum, exact, raised) = (&a.computed, &a.exact, format!("{name}_raised"));
+        writeln!(self.definitions, "{raised} = {sum} + 1b{};", bits - 1).unwrap();
+        self.wide.push(raised.clone());
+        writeln!(
+            self.approximations,
+            "{name} - exact_{name} -> ({name} - {raised} * 1b-{bits}) + ({sum} - {exact}) * 1b-{bits} + 1b-1;"
+        )
+        .unwrap();
+        self.define_wide(name, &format!("int<dn>({raised} * 1b-{shift})"), &format!("{exact} * 1b-{bits}"))
     }
 
     fn product(&mut self, name: &str, a: &Name, b: &Name) -> Name {

@@ -7,8 +7,10 @@
 //! Every intermediate has a name, and there is nothing here that a kernel does not compute.
 
 use gaugewright::fixed::{CompensatedConstants, Constants, Temperature};
+use gaugewright::rosette::Rosette;
+use gaugewright::temperature::CurveConstants;
 
-/// What a kernel is told.
+/// What a kernel is told. The three grids of a rosette take the three places.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Input {
     Code,
@@ -23,10 +25,28 @@ pub trait Arithmetic {
 
     /// A constant of the channel: the exact one and `carried`, rounded to a whole number. What is carried is there
     /// on purpose and no part of the exact one.
-    fn constant(&mut self, name: &str, value: i32, carried: f64) -> Self::Number;
+    fn constant(&mut self, name: &str, value: i32, carried: f64) -> Self::Number {
+        // Half a step, and what `f64` may have lost.
+        self.constant_within(name, value, carried, 0.501 + lost(value))
+    }
+
+    /// The same, which was rounded by at most `radius` steps.
+    fn constant_within(&mut self, name: &str, value: i32, carried: f64, radius: f64) -> Self::Number;
+
+    /// An exact product of 64 bits.
+    fn wide_product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+
+    /// A sum of 64 bits.
+    fn wide_sum(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+
+    /// `a / 2^bits` rounded to nearest, halves up.
+    fn rounded(&mut self, name: &str, a: &Self::Number, bits: u32) -> Self::Number;
 
     /// An input spread over its range: `(input - lowest) scale - 2^31`.
     fn spread(&mut self, name: &str, input: Input, range: (i32, i32), scale: u32) -> Self::Number;
+
+    /// An input as it is.
+    fn input(&mut self, input: Input, range: (i32, i32)) -> Self::Number;
 
     /// The high word of a product: `floor(a b / 2^32)`.
     fn product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
@@ -69,6 +89,11 @@ pub trait Arithmetic {
         let product = self.small_product(&format!("{name}_product"), a, b);
         self.sum(name, &product, c)
     }
+}
+
+/// What `f64` may have lost of a constant.
+fn lost(value: i32) -> f64 {
+    1e-13 * f64::from(value).abs()
 }
 
 /// A kernel's constants, and with two temperatures those of the second.
@@ -217,4 +242,60 @@ fn horner<A: Arithmetic>(a: &mut A, name: &str, descending: &[i32], x: &A::Numbe
 
 fn bits((low, high): (Temperature, Temperature)) -> (i32, i32) {
     (low.to_bits(), high.to_bits())
+}
+
+/// A piece of a thermometer's curve; its place, any `i32`, is the input. `Curve::value`.
+pub fn curve_piece<A: Arithmetic, const PIECES: usize>(
+    a: &mut A,
+    curve: &CurveConstants<PIECES>,
+    piece: usize,
+    input: Input,
+) -> A::Number {
+    let x = a.input(input, (i32::MIN, i32::MAX));
+    let [c0, c1, c2, c3, c4] = curve.pieces[piece];
+    let mut sum = a.constant_within("constant_4", c4, 0.0, 0.5 + lost(c4));
+    for (power, value) in [(3, c3), (2, c2), (1, c1), (0, c0)] {
+        let carried = if power == 0 { CurveConstants::<PIECES>::CARRIED } else { 0.0 };
+        let constant = a.constant_within(&format!("constant_{power}"), value, carried, 0.5 + lost(value));
+        sum = a.product_and_sum(&format!("sum_{power}"), &sum, &x, &constant);
+    }
+    sum
+}
+
+/// The EMF of a code and a piece of the cold junction's curve, where the code is at most at a rail.
+pub fn emf<A: Arithmetic, const PIECES: usize>(
+    a: &mut A,
+    cold: &CurveConstants<PIECES>,
+    piece: usize,
+    (scale, rail): (i32, i32),
+) -> A::Number {
+    let junction = curve_piece(a, cold, piece, Input::Temperature);
+    let code = a.input(Input::Code, (!rail, rail));
+    let scale = a.constant_within("scale", scale, 0.0, 0.0);
+    let code = a.wide_product("code_emf", &code, &scale);
+    a.sum("emf", &code, &junction)
+}
+
+/// One row of a rosette's constants, with what each is off the exact one.
+pub fn rosette_row<A: Arithmetic>(a: &mut A, rosette: &Rosette, row: usize) -> A::Number {
+    let (rows, fraction, exact) = rosette.fixed().constants();
+    let one = f64::from(1u32 << fraction);
+    let mut sum = None;
+    for (grid, input) in [Input::Code, Input::Temperature, Input::Compensating].into_iter().enumerate() {
+        // A column of the exact constants is the state of one grid alone.
+        let mut grids = [0.0; 3];
+        grids[grid] = 1.0;
+        let state = rosette.float64().strain(grids);
+        let column = [state.mean(), 0.5 * (state.x() - state.y()), 0.5 * state.shear()];
+        let value = rows[row][grid];
+        let off = f64::from(value) - column[row] * one;
+        let strain = a.input(input, (i32::MIN, i32::MAX));
+        let constant = a.constant_within(&format!("constant_{grid}"), value, off, exact * one);
+        let product = a.wide_product(&format!("product_{grid}"), &constant, &strain);
+        sum = Some(match sum {
+            None => product,
+            Some(sum) => a.wide_sum(&format!("sum_{grid}"), &sum, &product),
+        });
+    }
+    a.rounded("component", &sum.expect("three grids"), fraction)
 }

@@ -235,7 +235,7 @@ impl Exact {
     }
 }
 
-/// A polynomial of temperature in steps of 2^-20 C, in whole numbers over one.
+/// A polynomial of temperature in Q20 degrees Celsius, in whole numbers over one.
 struct Steps {
     terms: Vec<IBig>,
     unit: IBig,

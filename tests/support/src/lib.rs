@@ -142,7 +142,7 @@ pub fn bridges() -> Vec<Bridge> {
 }
 
 /// Half bridges whose compensating gauge has a temperature of its own.
-pub fn compensated_set() -> Vec<(String, Channel)> {
+pub fn compensated_set() -> Vec<(String, CompensatedChannel)> {
     let mut set = Vec::new();
     for (measuring, compensating) in
         [("gauge_on_aluminium", "gauge_on_aluminium"), ("gauge_on_steel", "gauge_nickel_chromium")]
@@ -203,7 +203,7 @@ impl Random {
     }
 }
 
-/// The ends of the declared temperature range in steps of 2^-20 C.
+/// The ends of the declared temperature range in Q20 degrees Celsius.
 pub fn temperature_ends(channel: &Channel) -> (i32, i32) {
     let (low, high) = channel.temperatures();
     (

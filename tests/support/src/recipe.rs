@@ -82,7 +82,7 @@ fn described_package() -> impl Strategy<Value = Package> {
 
 /// A half bridge whose compensating gauge has a temperature of its own: full correction, up to 4000 microstrain, both gauges
 /// from -200 to 300 C.
-pub fn compensated() -> impl Strategy<Value = Channel> {
+pub fn compensated() -> impl Strategy<Value = CompensatedChannel> {
     let specimens = (prop::option::of(0.0..30.0f64), prop::option::of(0.0..30.0f64));
     let balance = prop::option::of((-0.05..0.05f64, -50.0..150.0f64, prop::option::of(-50.0..150.0f64)));
     (package(), package(), 16..=32u32, 0.0..0.05f64, specimens, balance, any::<bool>()).prop_map(

@@ -17,20 +17,40 @@ fn register(name: &str, x: i128) -> i128 {
     x
 }
 
+fn wide_register(name: &str, x: i128) -> i128 {
+    assert!(i64::try_from(x).is_ok(), "{name} is {x}, which does not fit 64 bits");
+    x
+}
+
 impl Arithmetic for Registers {
     type Number = i128;
 
-    fn constant(&mut self, _: &str, value: i32, _: f64) -> i128 {
+    fn constant_within(&mut self, _: &str, value: i32, _: f64, _: f64) -> i128 {
         i128::from(value)
     }
 
-    fn spread(&mut self, name: &str, input: Input, (low, _): (i32, i32), scale: u32) -> i128 {
-        let input = match input {
+    fn wide_product(&mut self, name: &str, a: &i128, b: &i128) -> i128 {
+        wide_register(name, a * b)
+    }
+
+    fn wide_sum(&mut self, name: &str, a: &i128, b: &i128) -> i128 {
+        wide_register(name, a + b)
+    }
+
+    fn rounded(&mut self, name: &str, a: &i128, bits: u32) -> i128 {
+        wide_register(name, a + (1 << (bits - 1))) >> bits
+    }
+
+    fn input(&mut self, input: Input, _: (i32, i32)) -> i128 {
+        i128::from(match input {
             Input::Code => self.code,
             Input::Temperature => self.temperature,
             Input::Compensating => self.compensating,
-        };
-        register(name, (i128::from(input) - i128::from(low)) * i128::from(scale) - (1 << 31))
+        })
+    }
+
+    fn spread(&mut self, name: &str, input: Input, range: (i32, i32), scale: u32) -> i128 {
+        register(name, (self.input(input, range) - i128::from(range.0)) * i128::from(scale) - (1 << 31))
     }
 
     fn product(&mut self, name: &str, a: &i128, b: &i128) -> i128 {

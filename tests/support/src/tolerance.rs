@@ -166,7 +166,7 @@ pub const CONTRIBUTION_MICROSTRAIN: f64 = 1e-5;
 pub const POINT: f64 = 1e-14;
 pub const POINT_SINGLE: f64 = 2e-6;
 
-/// A fixed-point uncertainty against the point it was made from, steps of 2^-34: as documented.
+/// A fixed-point uncertainty against the point it was made from, Q34 steps: as documented.
 pub const FIXED_UNCERTAINTY_STEPS: f64 = 5.0;
 
 /// A combined standard uncertainty against the standard deviation of a million trials, as a part. By chance alone 0.0007 is

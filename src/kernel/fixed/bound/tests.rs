@@ -115,7 +115,7 @@ fn a_kernel_that_does_not_fit_is_refused_with_what_it_needs() {
     for (gain, fits) in [(-1_890_000_000, true), (-1_900_000_000, false)] {
         let kernel = kernel(gain, 0, slope, [0, 0], 0);
         let [_, needed, _] = largest(&kernel);
-        // Steps of 2^-34 as microstrain.
+        // Q34 steps as microstrain.
         let microstrain = STEP * 1e-3;
         let limit = (TWO_31 - 8.0) * microstrain;
         check(kernel, needed * microstrain, (Quantity::SignalGain, limit), fits);

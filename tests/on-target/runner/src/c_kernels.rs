@@ -2,9 +2,9 @@
 
 use gaugewright::{Channel, fixed};
 
-use crate::channels::{CHANNELS, FIXED, LINEAR};
-use crate::peers::notebooks::{WIDE, channel};
 use host::c_header;
+use on_target::channels::{CHANNELS, FIXED, LINEAR};
+use on_target::peers::notebooks::{WIDE, channel};
 
 /// A header with a table of the sweep's channels, and the kernels that are counted.
 pub fn text() -> Result<String, String> {

@@ -3,13 +3,14 @@
 use std::fs;
 use std::path::Path;
 
-use crate::channels::CHANNELS;
 use crate::cores::Core;
 use crate::elf::Sizes;
 use crate::emulator::{Firmware, at};
+use crate::notebooks;
 use crate::results::Line;
-use crate::wording::normal;
-use crate::{commissioning, notebooks, sweep, thermometers, values};
+use crate::wording::{as_displayed, normal};
+use on_target::channels::CHANNELS;
+use on_target::{commissioning, sweep, thermometers, values};
 
 /// Lines of results, and what is wrong.
 #[derive(Default)]
@@ -49,8 +50,9 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     if !is_calibrated(calibration) {
         wrong.push(format!("instructions are not counted right: {calibration}"));
     }
-    let (vectors, sweeps, words) = (vectors()?, sweeps(), values::words());
-    compare("vectors", std::slice::from_ref(&vectors), &of("vectors"), wrong);
+    let (vectors, sweeps, words) = (vectors()?, sweeps(), values::words(as_displayed));
+    let expected = vectors.map(|count| format!("{count} of {count}"));
+    compare("vectors", &expected, &of("vectors"), wrong);
     compare("compiled on target", &compiled(), &of("compiled"), wrong);
     compare("sweep", &sweeps, &of("sweep"), wrong);
     let normal = |words: &[String]| words.iter().map(|words| normal(words)).collect::<Vec<_>>();
@@ -59,7 +61,7 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
         "{}: {} committed vectors, {} channels compiled there as here, {} sweeps of {} inputs with the host's hashes, {} \
          values through defmt",
         core.name,
-        vectors.split(' ').next_back().unwrap_or("no"),
+        vectors.iter().sum::<usize>(),
         CHANNELS.len(),
         sweeps.len(),
         sweep::of(0).inputs,
@@ -119,11 +121,17 @@ fn bounds(kernel: &str) -> Vec<(&'static str, f64)> {
     }
 }
 
-fn vectors() -> Result<String, String> {
-    let path = Path::new("tests/data/vectors.csv");
-    let text = fs::read_to_string(path).map_err(at(path))?;
-    let all = text.lines().filter(|line| !line.starts_with('#') && !line.starts_with("channel,")).count();
-    Ok(format!("{all} of {all}"))
+/// Lines of committed results: of channels, of paths in the first firmware, and in the second.
+fn vectors() -> Result<[usize; 3], String> {
+    let lines = |name: &str| {
+        let path = Path::new("tests/data").join(name);
+        let text = fs::read_to_string(&path).map_err(at(&path))?;
+        let rows = text.lines().filter(|line| !line.starts_with('#')).skip(1);
+        Ok::<_, String>(rows.map(str::to_owned).collect::<Vec<_>>())
+    };
+    let paths = lines("paths.csv")?;
+    let second = paths.iter().filter(|line| line.starts_with("uncertainty_")).count();
+    Ok([lines("vectors.csv")?.len(), paths.len() - second, second])
 }
 
 fn compiled() -> Vec<String> {
@@ -171,7 +179,7 @@ fn compare(what: &str, expected: &[String], found: &[String], wrong: &mut Vec<St
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::channels::FIXED;
+    use on_target::channels::FIXED;
 
     #[test]
     fn a_wrong_clock_is_seen() {

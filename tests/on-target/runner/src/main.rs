@@ -21,31 +21,13 @@ mod results;
 mod smallest;
 mod wording;
 
-#[path = "../../src/channels.rs"]
-#[allow(dead_code)] // the target's part
-mod channels;
-#[path = "../../src/commissioning.rs"]
-#[allow(dead_code)] // the target's part
-mod commissioning;
-#[path = "../../../../benches/peers/mod.rs"]
-#[allow(dead_code)]
-mod peers;
-#[path = "../../src/sweep.rs"]
-#[allow(dead_code)] // the target's part
-mod sweep;
-#[path = "../../src/thermometers.rs"]
-#[allow(dead_code)] // the target's part
-mod thermometers;
-#[path = "../../src/values.rs"]
-mod values;
-
 use std::fs;
 use std::path::Path;
 use std::process::ExitCode;
 
 use cores::{CORES, Core};
 use emulator::at;
-use peers::notebooks;
+use on_target::peers::notebooks;
 use results::{Budgets, Line};
 
 fn main() -> ExitCode {

@@ -2,20 +2,11 @@
 //! beside the kernels.
 #![no_std]
 #![no_main]
-#![allow(dead_code)] // what the other firmware uses
-
-#[path = "../channels.rs"]
-mod channels;
-#[path = "../sweep.rs"]
-mod sweep;
-#[path = "../thermometers.rs"]
-mod thermometers;
-#[path = "../values.rs"]
-mod values;
 
 #[cfg(target_arch = "arm")]
 use cortex_m_rt::entry;
 use firmware::board;
+use on_target::values;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 

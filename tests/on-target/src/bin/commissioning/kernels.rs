@@ -6,13 +6,13 @@ use gaugewright::commissioning::fit::ThermalOutputFit;
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::{Error, uncertainty};
 
-use crate::call::paths;
+use on_target::paths;
 
 /// Of strain in `f32`.
 const STEP: f32 = 1.0 / 17_179_869_184.0;
 
 paths! {
-    fit_f32(fit: &RefCell<ThermalOutputFit<f32>>, code, t) -> bool { crate::commissioning::observe(fit, code, t) }
+    fit_f32(fit: &RefCell<ThermalOutputFit<f32>>, code, t) -> bool { on_target::commissioning::observe(fit, code, t) }
     uncertainty_at(kernel: &uncertainty::UncertaintyKernel<f32>, _code, t) -> Result<uncertainty::UncertaintyPoint<f32>, Error> {
         kernel.at(t.celsius())
     }

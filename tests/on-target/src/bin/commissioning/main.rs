@@ -3,24 +3,12 @@
 //!
 //! | module | what it tells |
 //! |---|---|
-//! | `commissioning` | a chamber run and uncertainties, as hashes that have to be those of the host |
-//! | `commissioning_paths`, `cost`, `call` | instructions and stack of a point of a run, and of the uncertainty of a sample |
+//! | `on_target::commissioning` | a chamber run and uncertainties, as hashes that have to be those of the host |
+//! | `kernels` | instructions and stack of a point of a run, and of the uncertainty of a sample |
 #![no_std]
 #![no_main]
-#![allow(dead_code)] // what the other firmware uses
 
-#[path = "../call.rs"]
-mod call;
-#[path = "../channels.rs"]
-mod channels;
-#[path = "../commissioning.rs"]
-mod commissioning;
-#[path = "../commissioning_paths.rs"]
-mod commissioning_paths;
-#[path = "../cost.rs"]
-mod cost;
-#[path = "../sweep.rs"]
-mod sweep;
+mod kernels;
 
 use core::mem::size_of_val;
 
@@ -31,9 +19,10 @@ use gaugewright::fixed;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 
-use channels::CHANNELS;
-use commissioning_paths::{fit_f32, uncertainty_at, uncertainty_f32, uncertainty_fixed};
-use cost::{BROKEN, Cost, inputs};
+use kernels::{fit_f32, uncertainty_at, uncertainty_f32, uncertainty_fixed};
+use on_target::channels::CHANNELS;
+use on_target::cost::{BROKEN, Cost, inputs};
+use on_target::{commissioning, vectors};
 
 static WIDE: fixed::Kernel = CHANNELS[0].1.fixed();
 
@@ -54,6 +43,8 @@ fn main() -> ! {
         single,
         double
     );
+    let is_here = |line: &str| line.starts_with("uncertainty_");
+    vectors::replay(vectors::PATHS_FILE, is_here, |line| vectors::path_agrees(line, commissioning::bits));
     tell_costs(&mut Counter::new());
     board::exit(true)
 }
@@ -72,7 +63,7 @@ fn tell_costs(counter: &mut Counter) {
         let mut cost = Cost::of_peer(counter, &point, uncertainty_f32, &samples);
         cost.try_worst(counter, &point, uncertainty_f32, BROKEN);
         cost.tell("uncertainty_f32", size_of_val(&point), None);
-        if let Ok(point) = point.fixed() {
+        if let Ok(point) = point.try_fixed() {
             let mut cost = Cost::of_peer(counter, &point, uncertainty_fixed, &samples);
             cost.try_worst(counter, &point, uncertainty_fixed, BROKEN);
             cost.tell("uncertainty_fixed", size_of_val(&point), None);

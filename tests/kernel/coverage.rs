@@ -1,0 +1,390 @@
+//! Every public path of a kernel has committed results, an error bound, a budget on every core and a proof; what has not
+//! stands here with its reason. A new method that gives a strain, a state or a temperature has to be entered.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use support::repository;
+
+/// How the arithmetic of a path is proved.
+enum Proof {
+    /// By a script of `tests/proof`, which has this name of a path.
+    Script(&'static str),
+    /// None: it rounds in floating point, whose bound is sampled and searched.
+    FloatingPoint,
+    /// None, and why.
+    Other(&'static str),
+}
+use Proof::*;
+
+/// What a method has.
+struct Covered {
+    /// Its source file without the ending, its type and its name.
+    method: &'static str,
+    /// Names of its functions in `tests/on-target/src`, which have budgets; each is a path of `paths.csv`, or behind `=`
+    /// stands the path, or the column of `vectors.csv`, that goes through it.
+    paths: &'static [&'static str],
+    /// Kernel and path in `bounds.csv`.
+    bounds: &'static [&'static str],
+    proofs: &'static [Proof],
+}
+
+const fn covered(
+    method: &'static str,
+    paths: &'static [&'static str],
+    bounds: &'static [&'static str],
+    proofs: &'static [Proof],
+) -> Covered {
+    Covered { method, paths, bounds, proofs }
+}
+
+const COMPOSED: &str = "its two curves and the sum of EMFs are proved; that the slope of one carries the error of the other is \
+                        a line of arithmetic";
+const ROOT: &str = "a root of exact squares, rounded once; the bound is a triangle inequality, which Gappa has no rule for; \
+                    sampled in tests/rosette/fixed.rs";
+const UNCERTAINTY: &str =
+    "the same: the length of three rows; sampled in tests/uncertainty, no overflow by the limit on the rows";
+
+/// A bound that is none.
+const SINGLE_UNCERTAINTY: &str =
+    "none: an uncertainty in f32 is held to that in f64 by samples in tests/uncertainty";
+
+const TABLE: &[Covered] = &[
+    covered(
+        "kernel/fixed Kernel::reading",
+        &["fixed_reading=reading"],
+        &["fixed,reading"],
+        &[Script("one call")],
+    ),
+    covered("kernel/fixed Kernel::at", &["fixed_at=split"], &["fixed,point"], &[Script("split")]),
+    covered("kernel/fixed Kernel::readings", &["fixed_block"], &["fixed,reading"], &[Script("one call")]),
+    covered(
+        "kernel/fixed/point OperatingPoint::reading",
+        &["fixed_point=split"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
+    covered(
+        "kernel/fixed/point OperatingPoint::readings",
+        &["fixed_point_block"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
+    // The bits of a point, by tests/kernel/vectors.rs.
+    covered(
+        "kernel/fixed/linear OperatingPoint::linear",
+        &["fixed_linear=split"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
+    covered(
+        "kernel/fixed/linear LinearPoint::reading",
+        &["fixed_point_linear"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
+    covered(
+        "kernel/fixed/linear LinearPoint::readings",
+        &["fixed_point_linear_block"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
+    covered(
+        "kernel/fixed/compensated CompensatedKernel::reading",
+        &["fixed_compensated"],
+        &["fixed compensated,reading"],
+        &[Script("one call")],
+    ),
+    covered(
+        "kernel/fixed/compensated CompensatedKernel::at",
+        &["fixed_compensated_at"],
+        &["fixed compensated,point"],
+        &[Script("split")],
+    ),
+    covered(
+        "kernel/fixed/compensated CompensatedKernel::readings",
+        &["fixed_compensated_block"],
+        &["fixed compensated,reading"],
+        &[Script("one call")],
+    ),
+    covered("kernel/float Kernel::reading", &["f32_reading=f32_reading"], &["f32,reading"], &[FloatingPoint]),
+    covered("kernel/float Kernel::at", &["f32_at=f32_split"], &["f32,point"], &[FloatingPoint]),
+    covered("kernel/float Kernel::readings", &["f32_block"], &["f32,reading"], &[FloatingPoint]),
+    covered(
+        "kernel/float OperatingPoint::reading",
+        &["f32_point=f32_split"],
+        &["f32,point"],
+        &[FloatingPoint],
+    ),
+    covered("kernel/float OperatingPoint::readings", &["f32_point_block"], &["f32,point"], &[FloatingPoint]),
+    covered(
+        "kernel/float/compensated CompensatedKernel::reading",
+        &["f32_compensated"],
+        &["f32 compensated,reading"],
+        &[FloatingPoint],
+    ),
+    covered(
+        "kernel/float/compensated CompensatedKernel::at",
+        &["f32_compensated_at"],
+        &["f32 compensated,point"],
+        &[FloatingPoint],
+    ),
+    covered(
+        "kernel/float/compensated CompensatedKernel::readings",
+        &["f32_compensated_block"],
+        &["f32 compensated,reading"],
+        &[FloatingPoint],
+    ),
+    covered(
+        "temperature/resistance_thermometer ResistanceKernel::reading",
+        &["platinum_fixed", "platinum_f32"],
+        &["platinum,fixed,temperature", "platinum,f32,temperature", "thermistor,fixed,temperature"],
+        &[Script("thermometer"), FloatingPoint],
+    ),
+    covered(
+        "temperature/thermocouple_input ThermocoupleKernel::reading",
+        &["thermocouple_fixed", "thermocouple_f32"],
+        &["thermocouple,fixed,temperature", "thermocouple,f32,temperature"],
+        &[Script("thermometer"), Other(COMPOSED), FloatingPoint],
+    ),
+    covered(
+        "rosette/fixed FixedRosetteKernel::strain",
+        &["rosette_fixed"],
+        &["rosette,fixed,component"],
+        &[Script("rosette")],
+    ),
+    covered(
+        "rosette/fixed FixedRosetteKernel::reading",
+        &["rosette_fixed"],
+        &["rosette,fixed,component"],
+        &[Script("rosette")],
+    ),
+    covered(
+        "rosette/fixed FixedStrain::principal",
+        &["rosette_fixed_principal"],
+        &["rosette,fixed,principal", "rosette,fixed,half shear"],
+        &[Other(ROOT)],
+    ),
+    covered(
+        "rosette/kernel RosetteKernel::strain",
+        &["rosette_f32"],
+        &["rosette,f32,component"],
+        &[FloatingPoint],
+    ),
+    covered(
+        "rosette/kernel RosetteKernel::reading",
+        &["rosette_f32"],
+        &["rosette,f32,component"],
+        &[FloatingPoint],
+    ),
+    covered(
+        "rosette/strain PlaneStrain::principal",
+        &["rosette_f32_principal"],
+        &["rosette,f32,component"],
+        &[FloatingPoint],
+    ),
+    covered(
+        "uncertainty/kernel UncertaintyKernel::at",
+        &["uncertainty_at=uncertainty_f32"],
+        &[SINGLE_UNCERTAINTY],
+        &[FloatingPoint],
+    ),
+    covered(
+        "uncertainty/kernel UncertaintyPoint::standard",
+        &["uncertainty_f32"],
+        &[SINGLE_UNCERTAINTY],
+        &[FloatingPoint],
+    ),
+    covered(
+        "uncertainty/fixed FixedUncertaintyPoint::standard",
+        &["uncertainty_fixed"],
+        &["uncertainty,fixed,standard"],
+        &[Other(UNCERTAINTY)],
+    ),
+];
+
+const COMPONENT: &str = "a component of a state as it is kept, or a sum or a multiple of them";
+const AFTER: &str =
+    "works on a state or a temperature that a kernel gave, at the rate of temperatures or of analyses";
+/// Methods that are no path of a kernel, and why.
+const OUTSIDE: &[(&str, &str)] = &[
+    ("rosette/estimate PlaneStrain::estimate", AFTER),
+    ("rosette/fixed FixedStrain::mean", COMPONENT),
+    ("rosette/fixed FixedStrain::half_difference", COMPONENT),
+    ("rosette/fixed FixedStrain::half_shear", COMPONENT),
+    ("rosette/fixed FixedStrain::float64", COMPONENT),
+    ("rosette/fixed FixedStrain::float32", COMPONENT),
+    ("rosette/layout Rosette::indicated", "f64, for a host"),
+    ("rosette/material Elasticity::poisson_ratio", COMPONENT),
+    ("rosette/material Elasticity::poisson_uncertainty", COMPONENT),
+    ("rosette/strain PlaneStrain::x", COMPONENT),
+    ("rosette/strain PlaneStrain::y", COMPONENT),
+    ("rosette/strain PlaneStrain::shear", COMPONENT),
+    ("rosette/strain PlaneStrain::mean", COMPONENT),
+    ("rosette/strain PlaneStrain::along", AFTER),
+    ("rosette/stress Elasticity::stress", AFTER),
+    ("rosette/stress PlaneStress::principal", AFTER),
+    ("rosette/stress_estimate Elasticity::estimate", AFTER),
+    ("temperature/filters LowPass::next", AFTER),
+    ("temperature/filters LagCompensator::next", AFTER),
+    ("temperature/last_reading LastReading::update", AFTER),
+    ("temperature/last_reading LastReading::at", AFTER),
+    ("temperature/sensor_pair SensorPair::reading", AFTER),
+    ("uncertainty/kernel UncertaintyPoint::try_fixed", "compiles constants in f64, once a temperature"),
+];
+
+/// Words of a signature that gives a reading, a state, a point or a temperature, or takes a block.
+const RESULTS: [&str; 9] = [
+    "Reading",
+    "Point",
+    " Strain",
+    "<Strain",
+    "PlaneStr",
+    "FixedStrain",
+    "Principal",
+    "-> T",
+    "-> Temperature",
+];
+
+fn text(path: &str) -> String {
+    std::fs::read_to_string(repository().join(path)).unwrap()
+}
+
+fn sources(folder: &Path, files: &mut Vec<String>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            sources(&path, files);
+        } else {
+            let name = path.strip_prefix(repository().join("src")).unwrap().to_str().unwrap().to_owned();
+            files.push(name);
+        }
+    }
+}
+
+/// The public methods of a source that give what a kernel does.
+fn methods(file: &str, source: &str) -> BTreeSet<String> {
+    let mut found = BTreeSet::new();
+    let (mut of, mut rest) = (String::new(), source);
+    while let Some((line, after)) = rest.split_once('\n') {
+        if line.starts_with("impl") {
+            // The name behind the generics, and behind `for`.
+            let header = rest.split(" {").next().unwrap().replace('\n', " ");
+            let mut depth = 0;
+            let plain: String = header["impl".len()..]
+                .chars()
+                .filter(|c| {
+                    depth += i32::from(*c == '<') - i32::from(*c == '>');
+                    depth == 0 && *c != '>'
+                })
+                .collect();
+            let name = plain.split(" for ").last().unwrap();
+            of = name.split_whitespace().next().unwrap_or_default().to_owned();
+        }
+        let public = line.strip_prefix("    pub ").map(|line| line.trim_start_matches("const "));
+        if let Some(function) = public.and_then(|line| line.strip_prefix("fn ")) {
+            let signature = rest.split(" {").next().unwrap().replace('\n', " ");
+            let takes_self = signature.contains("&self") || signature.contains("&mut self");
+            if takes_self && RESULTS.iter().any(|word| signature.contains(word)) {
+                let name = function.split(['(', '<']).next().unwrap();
+                found.insert(format!("{} {of}::{name}", file.trim_end_matches(".rs")));
+            }
+        }
+        rest = after;
+    }
+    found
+}
+
+/// Methods in `found` that the table has no row for, and rows for what is not there.
+fn unlisted(found: &BTreeSet<String>) -> Vec<String> {
+    let rows = TABLE.iter().map(|row| row.method).chain(OUTSIDE.iter().map(|(method, _)| *method));
+    let listed: BTreeSet<String> = rows.clone().map(str::to_owned).collect();
+    assert_eq!(listed.len(), rows.count(), "a method stands in two rows");
+    found.symmetric_difference(&listed).cloned().collect()
+}
+
+fn found() -> BTreeSet<String> {
+    let mut files = Vec::new();
+    for folder in ["kernel", "temperature", "rosette", "uncertainty"] {
+        sources(&repository().join("src").join(folder), &mut files);
+    }
+    files.iter().flat_map(|file| methods(file, &text(&format!("src/{file}")))).collect()
+}
+
+#[test]
+fn every_public_path_is_listed() {
+    let found = found();
+    assert_eq!(unlisted(&found), [] as [&str; 0]);
+    // A method that is planted is seen, and one that is gone.
+    let planted = "impl<T: Float, const N: usize> Kernel<T, N> {\n    pub const fn fast(&self, code: i32) -> Reading<T> {\n";
+    let more: BTreeSet<_> = found.iter().cloned().chain(methods("kernel/float.rs", planted)).collect();
+    assert_eq!(unlisted(&more), ["kernel/float Kernel::fast"]);
+    let block =
+        "impl Kernel {\n    pub fn all(\n        &self,\n        readings: &mut [Reading],\n    ) {\n";
+    assert_eq!(methods("kernel/fixed.rs", block).len(), 1);
+    let less: BTreeSet<_> = found.iter().skip(1).cloned().collect();
+    assert_eq!(unlisted(&less).len(), 1);
+}
+
+#[test]
+fn every_path_has_results_a_bound_budgets_and_a_proof() {
+    let first = |line: &str| line.split(',').next().unwrap_or_default().to_owned();
+    let results: BTreeSet<String> = text("tests/data/paths.csv").lines().map(first).collect();
+    let vectors = text("tests/data/vectors.csv");
+    let columns: Vec<&str> =
+        vectors.lines().find(|line| line.starts_with("channel,")).unwrap().split(',').collect();
+    let (bounds, budgets) = (text("tests/data/bounds.csv"), text("tests/on-target/budgets.txt"));
+    let scripts = text("tests/proof/src/script.rs") + &text("tests/proof/src/cases.rs");
+    let mut missing = Vec::new();
+    for Covered { method, paths, bounds: bound, proofs } in TABLE {
+        for path in *paths {
+            let (path, has_results) = match path.split_once('=') {
+                Some((path, other)) => (path, columns.contains(&other) || results.contains(other)),
+                None => (*path, results.contains(*path)),
+            };
+            if !has_results {
+                missing.push(format!("{method}: results of {path}"));
+            }
+            for core in ["M0", "M3", "M4F", "M7", "M33", "RV32IMAC", "RV32IMAFC"] {
+                if !budgets.lines().any(|line| line.starts_with(&format!("{path} {core} instructions="))) {
+                    missing.push(format!("{method}: a budget of {path} on {core}"));
+                }
+            }
+        }
+        for bound in *bound {
+            let has_none =
+                bound.starts_with("none: ") && paths.iter().all(|path| path.starts_with("uncertainty_"));
+            if !has_none && !bounds.lines().any(|line| format!(",{line}").contains(&format!(",{bound},"))) {
+                missing.push(format!("{method}: the bound {bound}"));
+            }
+        }
+        for proof in *proofs {
+            let is_there = match proof {
+                Script(name) => scripts.contains(&format!("\"{name}\"")),
+                FloatingPoint => {
+                    paths.iter().any(|path| path.contains("f32") || path.starts_with("uncertainty_at"))
+                }
+                Other(reason) => !reason.is_empty(),
+            };
+            if !is_there {
+                missing.push(format!("{method}: a proof"));
+            }
+        }
+        if paths.is_empty() || bound.is_empty() || proofs.is_empty() {
+            missing.push(format!("{method}: something"));
+        }
+    }
+    // What is measured on the cores is of a method in the table; a peer and a fit are no kernels.
+    let measured =
+        text("tests/on-target/src/kernels.rs") + &text("tests/on-target/src/bin/commissioning/kernels.rs");
+    let names = measured.lines().filter_map(|line| Some(line.strip_prefix("    ")?.split_once('(')?.0));
+    let names =
+        names.filter(|name| name.starts_with(|c: char| c.is_ascii_lowercase()) && !name.contains([' ', '.']));
+    for name in names.filter(|name| !name.starts_with("peer_") && !name.starts_with("fit_")) {
+        let is = |path: &&str| path.split('=').next() == Some(name);
+        if name != "fixed_reading_5_3" && !TABLE.iter().any(|row| row.paths.iter().any(|path| is(path))) {
+            missing.push(format!("a row for {name}"));
+        }
+    }
+    assert_eq!(missing, [] as [&str; 0]);
+}

@@ -1,0 +1,152 @@
+//! Every path by its name in the `kernels` of the two firmwares, from three numbers to its bits: what makes and what
+//! replays the committed results of `tests/data/paths.csv`.
+
+use gaugewright::fixed::{self, Strain, Temperature};
+use gaugewright::rosette::{FixedRosetteKernel, Rosette, RosetteKernel};
+use gaugewright::temperature;
+use gaugewright::units::*;
+use gaugewright::{Error, Flags, Reading, float};
+
+use crate::channels::{FIXED, FIXED_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED};
+use crate::thermometers::{
+    K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE, THERMISTOR_FIXED, THERMISTOR_SINGLE,
+};
+
+/// Up to three words of a result, then its flags.
+pub type Bits = [u32; 4];
+
+/// One more than goes side by side on a host: both ways through a block.
+const BLOCK: usize = 33;
+
+/// The channel of the strain kernels: the second of the sweep.
+pub const CHANNEL: usize = 1;
+pub static LINEAR_KERNEL: fixed::Kernel = LINEAR.fixed();
+
+pub const ROSETTE: Rosette = Rosette::delta().turned(Degrees(17.0)).transverse_sensitivity([
+    Percent(0.6),
+    Percent(-1.3),
+    Percent(2.1),
+]);
+pub static ROSETTE_FIXED: FixedRosetteKernel = ROSETTE.fixed();
+pub static ROSETTE_SINGLE: RosetteKernel<f32> = ROSETTE.float32();
+
+/// Three strains of two numbers.
+#[inline(always)]
+pub fn fixed_grids(code: i32, t: Temperature) -> [fixed::Reading; 3] {
+    let strain = |bits| Reading { strain: Strain::from_bits(bits), flags: Flags::CLEAR };
+    [strain(code), strain(t.to_bits()), strain(code ^ t.to_bits())]
+}
+
+/// The same in `f32`.
+#[inline(always)]
+pub fn single_grids(code: i32, t: Temperature) -> [float::Reading<f32>; 3] {
+    fixed_grids(code, t).map(|reading| Reading {
+        strain: reading.strain.to_bits() as f32 * (1.0 / 17_179_869_184.0),
+        flags: reading.flags,
+    })
+}
+
+/// What a path of that name gives, or none if there is none.
+pub fn bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
+    let (code, t, second) = (a, Temperature::from_bits(b), Temperature::from_bits(c));
+    let (kernel, single) = (&FIXED[CHANNEL], &SINGLE[CHANNEL]);
+    let (two, two_singles) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
+    let linear = || LINEAR_KERNEL.at(t).linear();
+    Some(match path {
+        "fixed" => of_fixed(kernel.reading(code, t)),
+        "fixed_point" => of_fixed(kernel.at(t).reading(code)),
+        "f32" => of_single(single.reading(code, t)),
+        "f32_point" => of_single(single.at(t).reading(code)),
+        "fixed_point_linear" => of_fixed(linear()?.reading(code)),
+        "fixed_compensated" => of_fixed(two.reading(code, t, second)),
+        "fixed_compensated_at" => of_fixed(two.at(t, second).reading(code)),
+        "fixed_block" => {
+            block((code, t, second), of_fixed, |codes, t, _, all| kernel.readings(codes, t, all))?
+        }
+        "fixed_point_block" => {
+            let point = kernel.at(t);
+            block((code, t, second), of_fixed, |codes, _, _, all| point.readings(codes, all))?
+        }
+        "fixed_point_linear_block" => {
+            let point = linear()?;
+            block((code, t, second), of_fixed, |codes, _, _, all| point.readings(codes, all))?
+        }
+        "fixed_compensated_block" => {
+            block((code, t, second), of_fixed, |codes, t, second, all| two.readings(codes, t, second, all))?
+        }
+        "f32_compensated" => of_single(two_singles.reading(code, t, second)),
+        "f32_compensated_at" => of_single(two_singles.at(t, second).reading(code)),
+        "f32_block" => {
+            block((code, t, second), of_single, |codes, t, _, all| single.readings(codes, t, all))?
+        }
+        "f32_point_block" => {
+            let point = single.at(t);
+            block((code, t, second), of_single, |codes, _, _, all| point.readings(codes, all))?
+        }
+        "f32_compensated_block" => block((code, t, second), of_single, |codes, t, second, all| {
+            two_singles.readings(codes, t, second, all)
+        })?,
+        "rosette_fixed" => {
+            let state = ROSETTE_FIXED.strain([a, b, c].map(Strain::from_bits));
+            let parts = [state.strain.mean(), state.strain.half_difference(), state.strain.half_shear()];
+            with_flags(parts.map(|part| part.to_bits() as u32), state.flags)
+        }
+        "rosette_fixed_principal" => {
+            let state = ROSETTE_FIXED.strain([a, b, c].map(Strain::from_bits)).strain.principal();
+            let parts = [state.strain.first, state.strain.second, state.strain.half_shear];
+            with_flags(parts.map(|part| part.to_bits() as u32), state.flags)
+        }
+        "rosette_f32" => {
+            let state = ROSETTE_SINGLE.strain([a, b, c].map(plain));
+            with_flags([state.mean(), state.x(), state.shear()].map(f32::to_bits), Flags::CLEAR)
+        }
+        "rosette_f32_principal" => {
+            let state = ROSETTE_SINGLE.strain([a, b, c].map(plain)).principal();
+            let direction = state.direction.map_or(f32::NAN, |direction| direction.0);
+            [state.first.to_bits(), state.second.to_bits(), state.shear.to_bits(), direction.to_bits()]
+        }
+        "platinum_fixed" => of_temperature(PLATINUM_FIXED.reading(code)),
+        "platinum_f32" => of_single_temperature(PLATINUM_SINGLE.reading(code)),
+        "thermistor_fixed" => of_temperature(THERMISTOR_FIXED.reading(code)),
+        "thermistor_f32" => of_single_temperature(THERMISTOR_SINGLE.reading(code)),
+        "thermocouple_fixed" => of_temperature(K_FIXED.reading(code, t)),
+        "thermocouple_f32" => of_single_temperature(K_SINGLE.reading(code, t)),
+        _ => return None,
+    })
+}
+
+fn plain(bits: i32) -> f32 {
+    bits as f32 * (1.0 / 17_179_869_184.0)
+}
+
+fn with_flags([x, y, z]: [u32; 3], flags: Flags) -> Bits {
+    [x, y, z, u32::from(flags.bits())]
+}
+
+fn of_fixed(reading: fixed::Reading) -> Bits {
+    with_flags([reading.strain.to_bits() as u32, 0, 0], reading.flags)
+}
+
+fn of_single(reading: float::Reading<f32>) -> Bits {
+    with_flags([reading.strain.to_bits(), 0, 0], reading.flags)
+}
+
+fn of_temperature(reading: temperature::Reading) -> Bits {
+    [reading.temperature.to_bits() as u32, 0, 0, reading.flags.bits().into()]
+}
+
+fn of_single_temperature(reading: temperature::Reading<f32>) -> Bits {
+    [reading.temperature.to_bits(), 0, 0, reading.flags.bits().into()]
+}
+
+/// A block of one input again and again: what all readings of it are, none if they are not all the same.
+fn block<S: Copy + Default>(
+    (code, t, second): (i32, Temperature, Temperature),
+    of: impl Fn(Reading<S>) -> Bits,
+    readings: impl Fn(&[i32], &[Temperature], &[Temperature], &mut [Reading<S>]) -> Result<(), Error>,
+) -> Option<Bits> {
+    let mut all = [Reading { strain: S::default(), flags: Flags::CLEAR }; BLOCK];
+    readings(&[code; BLOCK], &[t; BLOCK], &[second; BLOCK], &mut all).ok()?;
+    let first = of(all[0]);
+    all.iter().all(|reading| of(*reading) == first).then_some(first)
+}
