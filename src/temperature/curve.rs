@@ -112,8 +112,20 @@ impl<const PIECES: usize> Fit<PIECES> {
     const PROBES: usize =
         if PROBES_IN_ALL > PROBES_IN_PIECE * PIECES { PROBES_IN_ALL / PIECES } else { PROBES_IN_PIECE };
 
+    /// Before [`make`](Self::make), which fills it where it lies: a copy of all pieces would be the largest part of the stack
+    /// that compiling takes.
+    pub const EMPTY: Self = Self {
+        low: 0,
+        span: 0,
+        scale: 0,
+        pieces: [[0.0; NODES]; PIECES],
+        error: 0.0,
+        steepest: 0.0,
+        single_error: 0.0,
+    };
+
     /// Fits `source` from `low` to `high`.
-    pub const fn of(source: &Source, low: i32, high: i32) -> Result<Self, Error> {
+    pub const fn make(&mut self, source: &Source, low: i32, high: i32) -> Result<(), Error> {
         try_const!(Field::CurvePieces.check(PIECES as f64));
         if !PIECES.is_power_of_two() {
             return Err(Error::Invalid {
@@ -127,15 +139,7 @@ impl<const PIECES: usize> Fit<PIECES> {
         try_const!(within(Field::ThermometerCodes, codes as f64, PIECES as f64, 2_147_483_648.0));
         let span = codes as u32;
         let scale = u32::MAX / span;
-        let mut fit = Self {
-            low,
-            span,
-            scale,
-            pieces: [[0.0; NODES]; PIECES],
-            error: 0.0,
-            steepest: 0.0,
-            single_error: 0.0,
-        };
+        (self.low, self.span, self.scale) = (low, span, scale);
         let width = (1_u64 << 32 >> Self::LOG2) as f64 / scale as f64;
         let mut piece = 0;
         while piece < PIECES {
@@ -143,12 +147,12 @@ impl<const PIECES: usize> Fit<PIECES> {
             let left = span as f64 - piece as f64 * width;
             if left > 0.0 {
                 let used = if left < width { left / width } else { 1.0 };
-                try_const!(fit.interpolate(source, piece, width, used));
+                try_const!(self.interpolate(source, piece, width, used));
             }
             piece += 1;
         }
-        fit.error *= 1.0 + BETWEEN_PROBES;
-        Ok(fit)
+        self.error *= 1.0 + BETWEEN_PROBES;
+        Ok(())
     }
 
     const fn interpolate(

@@ -165,8 +165,8 @@ impl ResistanceThermometer {
         self
     }
 
-    /// The fit, and the code below which the sensor is shorted.
-    const fn fit<const PIECES: usize>(&self) -> Result<(Fit<PIECES>, i32), Error> {
+    /// Makes the fit, and gives the code below which the sensor is shorted.
+    const fn fit<const PIECES: usize>(&self, fit: &mut Fit<PIECES>) -> Result<i32, Error> {
         try_const!(self.converter.check_at_sensor(32.0));
         try_const!(Field::ReferenceResistor.check(self.reference.0));
         try_const!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
@@ -185,21 +185,23 @@ impl ResistanceThermometer {
         try_const!(within(Field::LastCode, last, first, rail as f64 - 1.0));
         let source = Source::Resistance { element: self.element, circuit, leads, low, high };
         // Codes above the lower end and up to the upper one.
-        let fit = try_const!(Fit::of(&source, first as i32 + 1, last as i32));
+        try_const!(fit.make(&source, first as i32 + 1, last as i32));
         // Rounded up, so that no resistance at all is short whatever the converter.
         let half = circuit.code(low * 0.5 + leads);
         let shorted = half as i32 + ((half as i32 as f64) < half) as i32;
-        Ok((fit, shorted))
+        Ok(shorted)
     }
 
     const fn integers<const PIECES: usize>(&self) -> Result<ResistanceKernel<i32, PIECES>, Error> {
-        let (fit, shorted) = try_const!(self.fit::<PIECES>());
+        let mut fit = Fit::<PIECES>::EMPTY;
+        let shorted = try_const!(self.fit(&mut fit));
         let (curve, steps) = try_const!(fit.integers());
         Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8, bound: Bound::of(steps) })
     }
 
     const fn singles<const PIECES: usize>(&self) -> Result<ResistanceKernel<f32, PIECES>, Error> {
-        let (fit, shorted) = try_const!(self.fit::<PIECES>());
+        let mut fit = Fit::<PIECES>::EMPTY;
+        let shorted = try_const!(self.fit(&mut fit));
         let (curve, steps) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
         Ok(ResistanceKernel { curve, shorted, bits: self.converter.bits as u8, bound: Bound::of(steps) })
     }

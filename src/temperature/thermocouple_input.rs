@@ -159,7 +159,7 @@ impl ThermocoupleInput {
         self.reference.0 * self.converter.full_scale
     }
 
-    const fn hot<const HOT: usize>(&self) -> Result<Fit<HOT>, Error> {
+    const fn hot<const HOT: usize>(&self, fit: &mut Fit<HOT>) -> Result<(), Error> {
         // Two bits are left for the sum with the cold junction.
         try_const!(self.converter.check_at_sensor(30.0));
         try_const!(within(Field::FullScaleEmf, self.full_scale(), 0.1, 1e3));
@@ -176,7 +176,7 @@ impl ThermocoupleInput {
         let millivolts = 1.0 / self.steps_per_millivolt();
         let source = Source::Hot { thermocouple: self.thermocouple, millivolts, low, high };
         // Within a step of the ends; the step is a fraction of a code.
-        Fit::of(&source, first as i32, last as i32)
+        fit.make(&source, first as i32, last as i32)
     }
 
     /// The lowest and the highest EMF of the cold junction.
@@ -210,7 +210,7 @@ impl ThermocoupleInput {
         within(Field::FullScaleEmf, self.full_scale(), upwards.max(downwards).max(0.1), 1e3)
     }
 
-    const fn cold<const COLD: usize>(&self) -> Result<Fit<COLD>, Error> {
+    const fn cold<const COLD: usize>(&self, fit: &mut Fit<COLD>) -> Result<(), Error> {
         let (coldest, hottest) = (self.coldest_junction.0, self.hottest_junction.0);
         let emfs = try_const!(self.cold_emfs());
         let codes = self.steps_per_millivolt();
@@ -218,13 +218,14 @@ impl ThermocoupleInput {
         try_const!(fits(Quantity::ThermocoupleEmf, emfs.1 * codes, FULL));
         let source = Source::Cold { thermocouple: self.thermocouple, codes, low: coldest, high: hottest };
         let per_degree = Temperature::PER_DEGREE as f64;
-        Fit::of(&source, (coldest * per_degree) as i32, (hottest * per_degree) as i32)
+        fit.make(&source, (coldest * per_degree) as i32, (hottest * per_degree) as i32)
     }
 
     const fn integers<const HOT: usize, const COLD: usize>(
         &self,
     ) -> Result<ThermocoupleKernel<i32, HOT, COLD>, Error> {
-        let fit = try_const!(self.hot::<HOT>());
+        let mut fit = Fit::<HOT>::EMPTY;
+        try_const!(self.hot(&mut fit));
         let (hot, steps) = try_const!(fit.integers());
         self.with_cold(hot, steps, fit.steepest)
     }
@@ -232,7 +233,8 @@ impl ThermocoupleInput {
     const fn singles<const HOT: usize, const COLD: usize>(
         &self,
     ) -> Result<ThermocoupleKernel<f32, HOT, COLD>, Error> {
-        let fit = try_const!(self.hot::<HOT>());
+        let mut fit = Fit::<HOT>::EMPTY;
+        try_const!(self.hot(&mut fit));
         let (hot, steps) = fit.singles(1.0 / Temperature::PER_DEGREE as f64);
         self.with_cold(hot, steps, fit.steepest)
     }
@@ -245,7 +247,9 @@ impl ThermocoupleInput {
         steps: f64,
         steepest: f64,
     ) -> Result<ThermocoupleKernel<T, HOT, COLD>, Error> {
-        let (cold, cold_steps) = try_const!(try_const!(self.cold::<COLD>()).integers());
+        let mut fit = Fit::<COLD>::EMPTY;
+        try_const!(self.cold(&mut fit));
+        let (cold, cold_steps) = try_const!(fit.integers());
         let bits = self.converter.bits;
         let bound = Bound::of(steps + cold_steps * steepest);
         Ok(ThermocoupleKernel { hot, cold, scale: 1 << (30 - bits), bits: bits as u8, bound })
