@@ -157,9 +157,8 @@ impl Channel {
     ///
     /// # Errors
     /// What [`check`](Self::check) finds; [`Error::Invalid`] for a window that is not inside the channel's
-    /// [temperatures](Self::temperatures), a channel without a declared strain range, or one whose compensating gauge has a
-    /// temperature of its own (what its thermal output comes to is up to two temperatures); [`Error::Overflow`] for
-    /// a strain range beyond what a bridge can follow.
+    /// [temperatures](Self::temperatures), or a channel without a declared strain range; [`Error::Overflow`] for a strain range
+    /// beyond what a bridge can follow.
     ///
     /// ```
     /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};

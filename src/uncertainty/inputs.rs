@@ -164,8 +164,7 @@ impl StandardUncertainties {
     /// Checks the channel and every uncertainty.
     ///
     /// # Errors
-    /// What [`Channel::check`] finds; [`Error::Invalid`] for a compensating gauge with a temperature of its own, an uncertainty
-    /// that is negative, not finite or larger than allowed, degrees of freedom below one, or an uncertainty of a bridge
+    /// What [`Channel::check`] finds; [`Error::Invalid`] for an uncertainty that is negative, not finite or larger than allowed, degrees of freedom below one, or an uncertainty of a bridge
     /// where there is none. [`Error::Overflow`] where the rails leave no code.
     ///
     /// ```

@@ -34,7 +34,7 @@
 //!
 //! Second order (a percent of the standard uncertainty where gauge factor or slope are known to ten percent), misalignment,
 //! adhesive, creep, self-heating, and the transverse sensitivity, which does nothing in the uniaxial field that the gauge
-//! factor was calibrated in. A compensating gauge with a temperature of its own is refused.
+//! factor was calibrated in. A [`CompensatedChannel`](crate::CompensatedChannel) has no budget.
 //!
 //! ```
 //! use gaugewright::uncertainty::{Input, StandardUncertainties};

@@ -42,14 +42,18 @@ use_debian() {
 }
 
 # The linker lies in any toolchain of rustup, or is Debian's.
+linker=
 find_linker() {
+    [ -n "$linker" ] && return
     linker=$(ls "$(rustc --print sysroot 2>/dev/null)"/lib/rustlib/*/bin/rust-lld 2>/dev/null | head -1 || true)
     [ -n "$linker" ] && return
     command -v ld.lld >/dev/null || install_package lld
     linker=ld.lld
 }
 
-# linked LIBRARY IMAGE FUNCTION...: an image of these functions and what they need, from this library alone.
+nm=$(command -v llvm-nm || command -v nm || true)
+# linked LIBRARY IMAGE FUNCTION...: an image of these functions and what they need, from this library alone. Fails, and says
+# why, if one is missing or needs more.
 linked() {
     local library=$1 image=$2 flavor=
     shift 2
@@ -57,6 +61,8 @@ linked() {
     [[ $linker == *rust-lld ]] && flavor="-flavor gnu"
     $linker $flavor --gc-sections --entry=0 $(printf -- '-u %s ' "$@") "$library" -o "$image" 2>"$image.txt" ||
         { cat "$image.txt"; return 1; }
+    local function
+    for function in "$@"; do "$nm" "$image" | grep " T $function\$" >/dev/null || { echo "no $function"; return 1; }; done
 }
 
 # build_for TARGET CRATE-FOLDER TARGET-FOLDER [cargo arguments]: builds a release; sets `how` it was built. `verb` is the
@@ -70,7 +76,6 @@ build_for() {
     else
         how="core built from source"
         use_debian
-        local linker
         find_linker
         local variable
         variable=CARGO_TARGET_$(tr 'a-z.-' 'A-Z__' <<<"$target")_LINKER

@@ -58,7 +58,7 @@ impl Script {
         let text = format!(
             "# Every improvement of a range counts, however small:\n\
              #@ -Echange-threshold=0\n\
-             # The exact strain, in steps of 2^-34. Divisors are in steps of 2^-32.\n{}\n\
+             # The exact strain, in Q34. Divisors are in steps of 2^-32.\n{}\n\
              nanostrain = (strain - model) * 1e9 * 1b-34;\n",
             model.definitions
         );

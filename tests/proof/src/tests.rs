@@ -74,7 +74,11 @@ fn shifts(script: &Script) -> Vec<Fault> {
 }
 
 fn steps(script: &Script) -> Vec<Fault> {
-    assert!(script.constants.len() >= 3, "{:?}", script.constants);
+    assert!(script.constants.len() >= 9, "{:?}", script.constants);
+    each_constant_a_step_off(script)
+}
+
+fn each_constant_a_step_off(script: &Script) -> Vec<Fault> {
     let both = |name: &String| [Fault::Constant(name.clone(), 1), Fault::Constant(name.clone(), -1)];
     script.constants.iter().flat_map(both).collect()
 }
@@ -123,7 +127,8 @@ fn every_step_fault_is_found(
     let right = steps_with(what, bound, &of, None);
     let shifts =
         right.products.iter().flat_map(|name| [bits - 1, bits + 1].map(|by| Fault::Shift(name.clone(), by)));
-    let faults: Vec<_> = shifts.chain(steps(&right)).collect();
+    assert!(!right.products.is_empty() && right.constants.len() >= 3, "{:?}", right.constants);
+    let faults: Vec<_> = shifts.chain(each_constant_a_step_off(&right)).collect();
     let wrong = faults.iter().map(|fault| steps_with(what, bound, &of, Some(fault.clone())));
     let verdicts = verdicts(&std::iter::once(right).chain(wrong).collect::<Vec<_>>());
     println!("{what}: {:?} of {bound}", verdicts[0].error);
