@@ -14,7 +14,6 @@
 //! The number in each name is the worst error over a sweep of the declared range, in nanostrain.
 //! `cargo bench --bench per_sample`; add `RUSTFLAGS="-C target-cpu=native"` for all the host can do.
 
-mod peers;
 mod support;
 
 use std::hint::black_box;
@@ -24,7 +23,7 @@ use criterion::measurement::WallTime;
 use criterion::{BenchmarkGroup, BenchmarkId, Criterion, Throughput};
 use gaugewright::fixed::{Strain, Temperature};
 use gaugewright::{Flags, Reading, fixed, float};
-use peers::Notebook;
+use on_target::peers::{self, Notebook};
 use peers::naive_double::NaiveDouble;
 use peers::naive_single::NaiveSingle;
 use peers::notebooks::{MILD, WIDE, channel};

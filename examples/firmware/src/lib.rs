@@ -2,7 +2,7 @@
 //!
 //! | module | its job |
 //! |---|---|
-//! | [`board`] | the processor: timer interrupt, counter of instructions, stack, leaving |
+//! | `board` | the processor: timer interrupt, counter of instructions, stack, leaving |
 //! | [`gondola`] | the channel table of the demonstration flight |
 //! | [`stream`] | that flight, read from a file of the host |
 //! | [`logger`] | samples from an interrupt to a queue, corrected by the main loop |
@@ -11,6 +11,7 @@
 #![no_std]
 #![deny(unsafe_op_in_unsafe_fn)]
 
+#[cfg(target_os = "none")]
 pub mod board;
 #[cfg(feature = "report")]
 pub mod gondola;

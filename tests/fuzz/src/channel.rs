@@ -1,5 +1,5 @@
 //! Arbitrary bytes as a channel: everything is asked of it. Nothing may panic, a refusal has a true reason, and what
-//! compiles keeps its bound against the model.
+//! compiles is within its bound of the model.
 
 use gaugewright::channel::Arm;
 use gaugewright::fixed::Temperature;

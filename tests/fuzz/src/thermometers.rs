@@ -1,5 +1,5 @@
 //! Arbitrary bytes as sensors of temperature and what follows them: nothing panics, a refusal has a true reason, and what
-//! compiles keeps its bound against the functions in double precision.
+//! compiles is within its bound of the functions in double precision.
 
 use gaugewright::Converter;
 use gaugewright::fixed::Temperature;

@@ -25,7 +25,6 @@ pub mod cost;
 #[cfg(not(feature = "symbols"))]
 pub mod paths;
 #[cfg(not(feature = "symbols"))]
-#[path = "../../../benches/peers/mod.rs"]
 pub mod peers;
 #[cfg(not(feature = "symbols"))]
 pub mod sweep;

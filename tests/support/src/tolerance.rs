@@ -24,7 +24,7 @@ pub const SIMULATOR_RATIO: f64 = 6e-12;
 /// few of them.
 pub const REFERENCE_NANOSTRAIN: f64 = 1e-6;
 
-/// Promised for the fixed-point kernel, nanostrain.
+/// The error limit of the fixed-point kernel, nanostrain.
 pub const FIXED_WIDE: f64 = 0.5;
 pub const FIXED_MILD: f64 = 0.4;
 

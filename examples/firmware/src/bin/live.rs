@@ -21,7 +21,7 @@ use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::{ErrorType, InputPin, OutputPin};
 use firmware::board;
 use firmware::live::bit_banged::BitBanged;
-use firmware::live::channel::{PROMISE, STRUT};
+use firmware::live::channel::{ERROR_LIMIT, STRUT};
 use firmware::live::converter::Converter;
 use firmware::live::counters::Counters;
 use firmware::live::faults::{FaultyBus, FaultyDevice};
@@ -35,7 +35,7 @@ use heapless::spsc::Queue;
 
 const RATE: NonZeroU32 = NonZeroU32::new(scenario::RATE).unwrap();
 
-static KERNEL: Kernel = STRUT.fixed_within(PROMISE);
+static KERNEL: Kernel = STRUT.fixed_within(ERROR_LIMIT);
 
 /// What the interrupt owns, as soon as the main loop has made it.
 static SAMPLER: Mutex<RefCell<Option<Sampler<'static, FaultyDevice<'static, SimulatedConverter>>>>> =

@@ -1,18 +1,20 @@
 //! The processor and nothing of a particular board: what differs between boards is in the memory file.
 
 #[cfg(target_arch = "arm")]
-#[path = "cortex_m.rs"]
-mod core;
+mod cortex_m;
 #[cfg(target_arch = "riscv32")]
-#[path = "riscv.rs"]
-mod core;
+mod riscv;
 pub mod stack;
 
-use self::core::start_timer;
-pub use self::core::{Counter, sleep};
+#[cfg(target_arch = "arm")]
+use self::cortex_m as processor;
+#[cfg(target_arch = "riscv32")]
+use self::riscv as processor;
+use processor::start_timer;
+pub use processor::{Counter, sleep};
 
-use ::core::cell::Cell;
-use ::core::num::NonZeroU32;
+use core::cell::Cell;
+use core::num::NonZeroU32;
 use critical_section::Mutex;
 // The transport of the report.
 #[cfg(feature = "report")]
@@ -37,8 +39,8 @@ pub struct RateOutOfRange {
 /// A rate that is faster than the timer, or so slow that its counter does not reach.
 pub fn every(hz: NonZeroU32, tick: fn()) -> Result<(), RateOutOfRange> {
     let ticks = timer_hz() / hz;
-    if ticks == 0 || ticks > self::core::LONGEST {
-        let lowest_hz = timer_hz() / self::core::LONGEST + 1;
+    if ticks == 0 || ticks > processor::LONGEST {
+        let lowest_hz = timer_hz() / processor::LONGEST + 1;
         return Err(RateOutOfRange { hz: hz.get(), lowest_hz, highest_hz: timer_hz() });
     }
     critical_section::with(|held| ON_TICK.borrow(held).set(tick));
@@ -69,7 +71,7 @@ pub fn exit(success: bool) -> ! {
 
 /// A panic is reported, and ends the program with a failure. There is none that we know of.
 #[panic_handler]
-fn panic(_info: &::core::panic::PanicInfo) -> ! {
+fn panic(_info: &core::panic::PanicInfo) -> ! {
     #[cfg(feature = "report")]
     defmt::error!("panic: {}", defmt::Display2Format(_info));
     exit(false)

@@ -23,4 +23,4 @@ pub const STRUT: Channel = Channel::new(
 .temperature_within(Celsius(-80.0), Celsius(100.0));
 
 /// The largest error of the arithmetic that the channel is compiled with.
-pub const PROMISE: Nanostrain = Nanostrain(0.5);
+pub const ERROR_LIMIT: Nanostrain = Nanostrain(0.5);

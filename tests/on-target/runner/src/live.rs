@@ -7,9 +7,6 @@
 mod expected;
 mod judge;
 mod line;
-#[path = "../../../../examples/firmware/src/live/mod.rs"]
-#[allow(dead_code)] // what only the firmware and the tests use
-mod logger;
 mod monitor;
 #[cfg(test)]
 mod tests;
@@ -18,9 +15,9 @@ use std::path::Path;
 
 use crate::cores::Core;
 use crate::emulator::Firmware;
+use firmware::live::scenario;
 use judge::Judged;
 use line::Line;
-use logger::scenario;
 use monitor::Monitor;
 
 /// The thermometer, on the board's only bus of this name that is free.

@@ -1,6 +1,6 @@
 //! What the live logger has to report, from the constants of its scenario alone.
 
-use super::logger::scenario::{
+use firmware::live::scenario::{
     ADDRESS_REFUSED, AT_RAIL, BUS_HELD, BUSY, DATA_REFUSED, PACE, QUEUE, SAMPLES, UNREAD, code,
 };
 

@@ -6,13 +6,13 @@ use gaugewright::units::Celsius;
 use super::Step;
 use super::expected::{self, After};
 use super::line::{Corrected, Counts, Line};
-use super::logger::channel::{GAUGE, PROMISE, STATED_FOR, STRUT, THERMAL_OUTPUT};
-use super::logger::scenario::{REPORT_EVERY, code};
+use firmware::live::channel::{ERROR_LIMIT, GAUGE, STATED_FOR, STRUT, THERMAL_OUTPUT};
+use firmware::live::scenario::{REPORT_EVERY, code};
 
 /// The two codes of the simulated load that reports fall on.
 pub const LOADS: [i32; 2] = [code(0), code(REPORT_EVERY)];
 
-static KERNEL: Kernel = STRUT.fixed_within(PROMISE);
+static KERNEL: Kernel = STRUT.fixed_within(ERROR_LIMIT);
 
 /// What a report in order comes to.
 #[derive(Debug)]
@@ -167,7 +167,7 @@ fn outside_is_counted(lines: &[String], in_all: u32) -> Result<(), String> {
 /// how far strains are from that, in nanostrain.
 pub fn thermal_output_between_temperatures(lines: &[&Corrected]) -> Result<f64, String> {
     // Each of the two strains is within the error limit, in its own gauge factor.
-    let allowed = 2.0 * PROMISE.0;
+    let allowed = 2.0 * ERROR_LIMIT.0;
     let mut worst: f64 = 0.0;
     for load in LOADS {
         let clear = lines.iter().filter(|line| line.code == load && line.flags == "clear");

@@ -5,8 +5,8 @@ use std::rc::Rc;
 
 use embedded_hal::i2c::{Error as _, ErrorKind, I2c, NoAcknowledgeSource, Operation};
 
-use super::super::logger::bit_banged::{BitBanged, Error};
 use super::wires::{Line, Waits, Wires};
+use firmware::live::bit_banged::{BitBanged, Error};
 
 type Bus = BitBanged<Line<0>, Line<1>, Waits>;
 

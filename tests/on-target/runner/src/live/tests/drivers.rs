@@ -7,11 +7,11 @@ use embedded_hal::spi;
 use embedded_hal_mock::eh1::i2c::{Mock as Bus, Transaction as BusStep};
 use embedded_hal_mock::eh1::spi::{Mock as Device, Transaction as DeviceStep};
 
-use super::super::logger::converter::Converter;
-use super::super::logger::faults::{BusError, BusFault, DeviceError, DeviceFault, FaultyBus, FaultyDevice};
-use super::super::logger::simulated::SimulatedConverter;
-use super::super::logger::thermometer::{Error, Thermometer};
 use super::recorder::FakeThermometer;
+use firmware::live::converter::Converter;
+use firmware::live::faults::{BusError, BusFault, DeviceError, DeviceFault, FaultyBus, FaultyDevice};
+use firmware::live::simulated::SimulatedConverter;
+use firmware::live::thermometer::{Error, Thermometer};
 
 const THERMOMETER: Thermometer = Thermometer::at(0x48);
 const NOBODY: ErrorKind = ErrorKind::NoAcknowledge(NoAcknowledgeSource::Address);

@@ -6,19 +6,19 @@ use gaugewright::fixed::Kernel;
 use heapless::spsc::Queue;
 
 use super::super::Step;
-use super::super::logger::channel::{PROMISE, STRUT};
-use super::super::logger::converter::Converter;
-use super::super::logger::counters::Counters;
-use super::super::logger::faults::{FaultyBus, FaultyDevice};
-use super::super::logger::recorder::{Record, Recorder};
-use super::super::logger::sampler::{Sample, Sampler, Taken};
-use super::super::logger::scenario::{self, BUSY, REPORT_EVERY, SAMPLES};
-use super::super::logger::simulated::SimulatedConverter;
-use super::super::logger::thermometer::Thermometer;
 use super::recorder::FakeThermometer;
 use embedded_hal::i2c::{ErrorKind, NoAcknowledgeSource};
+use firmware::live::channel::{ERROR_LIMIT, STRUT};
+use firmware::live::converter::Converter;
+use firmware::live::counters::Counters;
+use firmware::live::faults::{FaultyBus, FaultyDevice};
+use firmware::live::recorder::{Record, Recorder};
+use firmware::live::sampler::{Sample, Sampler, Taken};
+use firmware::live::scenario::{self, BUSY, REPORT_EVERY, SAMPLES};
+use firmware::live::simulated::SimulatedConverter;
+use firmware::live::thermometer::Thermometer;
 
-static KERNEL: Kernel = STRUT.fixed_within(PROMISE);
+static KERNEL: Kernel = STRUT.fixed_within(ERROR_LIMIT);
 
 /// The report of a run through these temperatures, an equal part of the run for each; through none without
 /// the thermometer.

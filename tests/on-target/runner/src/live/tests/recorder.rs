@@ -7,15 +7,15 @@ use gaugewright::Flags;
 use gaugewright::fixed::{Kernel, Temperature};
 use heapless::spsc::Queue;
 
-use super::super::logger::channel::{PROMISE, STRUT};
-use super::super::logger::converter::Converter;
-use super::super::logger::faults::{DeviceFault, FaultyDevice};
-use super::super::logger::recorder::{Pace, Record, Recorder};
-use super::super::logger::sampler::{Sample, Sampler, Taken};
-use super::super::logger::simulated::SimulatedConverter;
-use super::super::logger::thermometer::Thermometer;
+use firmware::live::channel::{ERROR_LIMIT, STRUT};
+use firmware::live::converter::Converter;
+use firmware::live::faults::{DeviceFault, FaultyDevice};
+use firmware::live::recorder::{Pace, Record, Recorder};
+use firmware::live::sampler::{Sample, Sampler, Taken};
+use firmware::live::simulated::SimulatedConverter;
+use firmware::live::thermometer::Thermometer;
 
-static KERNEL: Kernel = STRUT.fixed_within(PROMISE);
+static KERNEL: Kernel = STRUT.fixed_within(ERROR_LIMIT);
 const PACE: Pace = Pace { temperature_every: 4, stale_after: 6 };
 
 /// A thermometer that answers as it is told, and loses its configuration with its supply.
