@@ -220,10 +220,12 @@ impl Polynomial {
     pub const fn multiplied(&self, other: &Self) -> Self {
         let mut product = [0.0; Self::TERMS];
         let mut lost = false;
+        // High powers that are zero are most of the time of a product that the compiler evaluates.
+        let (last, others_last) = (self.degree(), other.degree());
         let mut i = 0;
-        while i < Self::TERMS {
+        while i <= last {
             let mut j = 0;
-            while j < Self::TERMS {
+            while j <= others_last {
                 let term = self.coefficients[i] * other.coefficients[j];
                 if i + j < Self::TERMS {
                     product[i + j] += term;
@@ -281,12 +283,13 @@ impl Polynomial {
         let mut value = Interval::point(0.0);
         let mut slope = Interval::point(0.0);
         let mut wide = Interval::point(0.0);
-        let mut k = Self::TERMS;
+        let mut k = self.degree() + 1;
         while k > 0 {
             k -= 1;
+            let coefficient = Interval::point(self.coefficients[k]);
             slope = slope.times(piece).plus(wide);
-            wide = wide.times(piece).plus(Interval::point(self.coefficients[k]));
-            value = value.times(middle).plus(Interval::point(self.coefficients[k]));
+            wide = wide.times(piece).plus(coefficient);
+            value = value.times(middle).plus(coefficient);
         }
         value.plus(slope.times(piece.minus(middle)))
     }

@@ -11,6 +11,12 @@ pub(super) struct Exponential {
     pub a2: f64,
 }
 
+impl Exponential {
+    const fn at(&self, from_peak: f64) -> f64 {
+        self.a0 * exp(self.a1 * from_peak * from_peak)
+    }
+}
+
 /// A rising function between two arguments.
 #[derive(Clone, Copy)]
 pub(super) struct Segment<'a> {
@@ -36,17 +42,27 @@ impl Segment<'_> {
             slope = slope * t + value;
             value = value * t + self.coefficients[k];
         }
-        if let Some(Exponential { a0, a1, a2 }) = self.exponential {
-            let from_peak = t - a2;
-            let added = a0 * exp(a1 * from_peak * from_peak);
+        if let Some(exponential) = self.exponential {
+            let from_peak = t - exponential.a2;
+            let added = exponential.at(from_peak);
             value += added;
-            slope += added * 2.0 * a1 * from_peak;
+            slope += added * 2.0 * exponential.a1 * from_peak;
         }
         (value, slope)
     }
 
+    /// The value alone, which is what half of a compilation asks for.
     pub const fn at(&self, t: f64) -> f64 {
-        self.value_and_slope(t).0
+        let mut value = 0.0;
+        let mut k = self.coefficients.len();
+        while k > 0 {
+            k -= 1;
+            value = value * t + self.coefficients[k];
+        }
+        match self.exponential {
+            Some(exponential) => value + exponential.at(t - exponential.a2),
+            None => value,
+        }
     }
 
     /// The argument at which the function has a value, or the nearer end where it does not have it. Newton's

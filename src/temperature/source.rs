@@ -14,9 +14,10 @@ pub(super) enum Element {
 }
 
 impl Element {
-    pub const fn temperature(&self, resistance: Ohms) -> Result<Celsius, Error> {
+    /// For a resistance between two that [`resistance`](Self::resistance) has given.
+    const fn temperature(&self, resistance: Ohms) -> Result<Celsius, Error> {
         match self {
-            Self::Platinum(sensor) => sensor.temperature(resistance),
+            Self::Platinum(sensor) => Ok(sensor.solve(resistance)),
             Self::Thermistor(sensor) => sensor.temperature(resistance),
         }
     }
@@ -85,7 +86,7 @@ impl Source {
                 element.temperature(Ohms(clamp(circuit.resistance(input) - *leads, *low, *high)))
             }
             Self::Hot { thermocouple, millivolts, low, high } => {
-                thermocouple.temperature(Millivolts(clamp(input * *millivolts, *low, *high)))
+                Ok(thermocouple.solve(Millivolts(clamp(input * *millivolts, *low, *high))))
             }
             Self::Cold { thermocouple, codes, low, high } => {
                 let cold = Celsius(clamp(input / Temperature::PER_DEGREE as f64, *low, *high));

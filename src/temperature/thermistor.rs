@@ -291,8 +291,8 @@ impl Thermistor {
     /// 1/T against ln R, over the domain of resistances.
     const fn curve(&self) -> Segment<'_> {
         Segment {
-            low: ln(RESISTANCES.0),
-            high: ln(RESISTANCES.1),
+            low: const { ln(RESISTANCES.0) },
+            high: const { ln(RESISTANCES.1) },
             coefficients: &self.inverse_temperature,
             exponential: None,
         }

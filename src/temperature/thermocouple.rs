@@ -209,7 +209,7 @@ impl Thermocouple {
     }
 
     /// The inverse, for an EMF that is in range but for rounding.
-    const fn solve(self, emf: Millivolts) -> Celsius {
+    pub(super) const fn solve(self, emf: Millivolts) -> Celsius {
         let segments = self.segments();
         let mut k = segments.len() - 1;
         while k > 0 && emf.0 < segments[k].at(segments[k].low) {
