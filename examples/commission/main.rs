@@ -1,6 +1,6 @@
 //! Commissions a bonded strain gauge: from a chamber run of the unloaded part to the channel file that measures.
 //!
-//! `cargo run --release --example commission` commissions an invented part; `cargo run --release --example commission
+//! `cargo run --release --bin commission` commissions an invented part; `cargo run --release --bin commission
 //! -- CHANNELS.toml RUN.csv` does it with a run of yours; `--help` says more.
 //!
 //! | file | its job |

@@ -22,7 +22,7 @@ use std::path::PathBuf;
 ///
 /// Without arguments a demonstration runs: an invented part in an invented chamber, whose true curve is known.
 /// It also writes chamber.csv, the run, and later.csv, a second run that commissioned.toml can be tried on:
-///   cargo run --release --example replay -- target/commission/commissioned.toml target/commission/later.csv
+///   cargo run --release --bin replay -- target/commission/commissioned.toml target/commission/later.csv
 #[derive(Parser)]
 #[command(name = "commission", verbatim_doc_comment, after_long_help = MORE, after_help = "More with --help.")]
 pub struct Options {
@@ -69,7 +69,7 @@ pub struct Options {
 
 const MORE: &str = "\
 Example:
-  cargo run --release --example commission -- wing.toml chamber.csv --matches 9,11,13 --window -60,90
+  cargo run --release --bin commission -- wing.toml chamber.csv --matches 9,11,13 --window -60,90
 
   examples/commission/keel.toml is the demonstration's channel file and explains [channel.commissioning];
   examples/replay/flight.toml explains every other key. A channel that has no thermal-output curve yet may leave

@@ -1,6 +1,6 @@
 //! Writes the demonstration data: a simulated balloon flight with strain gauges whose true strain is known.
 //!
-//! `cargo run --release --example flight -- [--out FILE] [--stream FILE]`
+//! `cargo run --release --bin flight -- [--out FILE] [--stream FILE]`
 //!
 //! The flight is invented from beginning to end; `host::simulation` describes what happens in it and how it is computed. This
 //! program writes it to a file (`target/flight.csv` if none is named), then reads the file back and says what is in it.

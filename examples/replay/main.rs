@@ -1,7 +1,7 @@
 //! Replays a record of strain-gauge samples: raw bridge codes in, mechanical strain out.
 //!
-//! `cargo run --release --example replay` replays a simulated balloon flight;
-//! `cargo run --release --example replay -- CHANNELS.toml SAMPLES.csv` replays a record of yours; `--help`
+//! `cargo run --release --bin replay` replays a simulated balloon flight;
+//! `cargo run --release --bin replay -- CHANNELS.toml SAMPLES.csv` replays a record of yours; `--help`
 //! says more.
 //!
 //! | file | its job |

@@ -41,8 +41,8 @@ pub struct Options {
 
 const MORE: &str = "\
 Example:
-  cargo run --release --example replay -- strut.toml strut.csv --out results
-  cargo run --release --example replay -- strut.toml --c-header kernels.h
+  cargo run --release --bin replay -- strut.toml strut.csv --out results
+  cargo run --release --bin replay -- strut.toml --c-header kernels.h
 
   examples/replay/flight.toml is the demonstration's channel file and explains every key.
 

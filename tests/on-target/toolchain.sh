@@ -22,10 +22,9 @@ install_tool() { command -v "$1" >/dev/null || cargo install --quiet --locked "$
 # The header is what this version makes of src/ffi.
 install_cbindgen() { install_tool cbindgen --version "^0.29"; }
 
-# What runs on the host is built as the tests of README are, so that the library is compiled for both at once: arguments of cargo
-# for the package of the library, and for others.
+# What runs on the host is built as the tests of README are, so that the library and what others have written is compiled for all
+# of them at once: the arguments of cargo for programs of the default members.
 as_tested="--quiet --features ffi,defmt"
-as_tested_with="--quiet --features gaugewright/ffi,gaugewright/defmt"
 
 # `rustup target add` if the target can be had so.
 use_rustup() { rustup target add "$1" >/dev/null 2>&1; }

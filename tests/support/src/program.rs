@@ -4,12 +4,12 @@ use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
-/// An example, built beside the tests.
+/// A program, built beside the tests.
 pub fn program(name: &str) -> Command {
     let tests = std::env::current_exe().unwrap();
     let directory = tests.parent().unwrap().parent().unwrap();
-    let program = directory.join("examples").join(format!("{name}{}", std::env::consts::EXE_SUFFIX));
-    assert!(program.exists(), "{} is missing: `cargo build --examples` for this profile", program.display());
+    let program = directory.join(format!("{name}{}", std::env::consts::EXE_SUFFIX));
+    assert!(program.exists(), "{} is missing: `cargo build --bins` for this profile", program.display());
     Command::new(program)
 }
 

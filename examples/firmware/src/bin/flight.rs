@@ -1,7 +1,7 @@
 //! A logger that flies the demonstration flight: the samples come from a file of the host, as fast as the timer asks for
 //! them; the report goes to the host through defmt. Its figures have to be those of the host's replay, to the bit.
 //!
-//! The file: `cargo run --release --example flight -- --stream target/flight.stream`
+//! The file: `cargo run --release --bin flight -- --stream target/flight.stream`
 #![no_std]
 #![no_main]
 
@@ -34,7 +34,7 @@ fn main() -> ! {
             // Its words stay on the host: they take no flash.
             defmt::error!(
                 "target/flight.stream: {}; the host makes it in the folder where the emulator or debugger runs: \
-                 cargo run --release --example flight -- --stream target/flight.stream",
+                 cargo run --release --bin flight -- --stream target/flight.stream",
                 error
             );
             board::exit(false)

@@ -183,9 +183,7 @@ fn without_stream(core: &Core, folder: &Path) -> Option<String> {
     let here = folder.join(core.name);
     let firmware = emulator::Firmware { core, elf: here.join("flight") };
     match firmware.report_in(&here, &[]) {
-        Err(error)
-            if error.contains("cargo run --release --example flight -- --stream target/flight.stream") =>
-        {
+        Err(error) if error.contains("cargo run --release --bin flight -- --stream target/flight.stream") => {
             println!("a flight without its stream names what makes one");
             None
         }

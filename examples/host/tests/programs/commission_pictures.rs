@@ -49,7 +49,7 @@ fn many_matches_and_long_names_stay_readable() {
     let (_, demo) = demonstration("commission", "commission for a crowd");
     let directory = fresh("commission crowd");
     let name = "a fitting whose name takes all of the letters that may be 60";
-    let keel = include_str!("../../examples/commission/keel.toml")
+    let keel = include_str!("../../../commission/keel.toml")
         .replace("name = \"fitting_keel\"", &format!("name = {name:?}"));
     std::fs::write(directory.join("keel.toml"), keel).unwrap();
     let matches: Vec<String> = (0..23).map(|k| format!("{}", 8.9 + 0.0125 * f64::from(k))).collect();

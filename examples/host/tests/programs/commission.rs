@@ -183,7 +183,7 @@ fn a_replay_of_a_later_run_stays_within_the_stated_uncertainty() {
 
     // The package's curve as it stands: out by the part's own expansion.
     let before = fresh("commission package").join("keel.toml");
-    let keel = include_str!("../../examples/commission/keel.toml");
+    let keel = include_str!("../../../commission/keel.toml");
     let keel = keel.replace("specimen_expansion_ppm_per_c = 10.1 ", "#");
     std::fs::write(&before, keel).unwrap();
     let rows = replayed(&before, &directory.join("later.csv"), "commission before");
@@ -235,7 +235,7 @@ fn main() {{
 fn the_channels_own_column_does_as_well() {
     let (_, demo) = demo();
     let directory = fresh("commission codes");
-    let keel = include_str!("../../examples/commission/keel.toml");
+    let keel = include_str!("../../../commission/keel.toml");
     let codes = keel
         .replace("run_strain_column = \"fitting_keel_reading_microstrain\"\n", "")
         .replace("run_gauge_factor = 2.0\n", "")
@@ -321,7 +321,7 @@ fn changed(name: &str, change: impl Fn(usize, f64) -> f64, more: &[&str]) -> (Op
         format!("{},{},{},{},{}\n", cells[0], cells[1], change(row - 1, reading), cells[3], cells[4])
     });
     std::fs::write(directory.join("run.csv"), lines.collect::<String>()).unwrap();
-    std::fs::write(directory.join("keel.toml"), include_str!("../../examples/commission/keel.toml")).unwrap();
+    std::fs::write(directory.join("keel.toml"), include_str!("../../../commission/keel.toml")).unwrap();
     let output = program("commission")
         .args([directory.join("keel.toml"), directory.join("run.csv")])
         .arg("--out")
