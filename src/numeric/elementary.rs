@@ -30,10 +30,11 @@ pub(crate) const fn exp(x: f64) -> f64 {
     let r = (x - k as f64 * LN_2_HIGH) - k as f64 * LN_2_LOW;
 
     let mut tail = 0.0;
-    let mut n = INVERSE_FACTORIALS.len();
-    while n > 0 {
-        n -= 1;
-        tail = tail * r + INVERSE_FACTORIALS[n];
+    // Through a reference: the compiler that evaluates this would copy the array for each of its places.
+    let mut terms: &[f64] = &INVERSE_FACTORIALS;
+    while let [lower @ .., highest] = terms {
+        tail = tail * r + *highest;
+        terms = lower;
     }
     let power_of_two = f64::from_bits(((1023 + k) as u64) << 52);
     (1.0 + (r + r * r * tail)) * power_of_two

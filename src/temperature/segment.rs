@@ -36,11 +36,11 @@ impl Segment<'_> {
     pub const fn value_and_slope(&self, t: f64) -> (f64, f64) {
         let mut value = 0.0;
         let mut slope = 0.0;
-        let mut k = self.coefficients.len();
-        while k > 0 {
-            k -= 1;
+        let mut terms = self.coefficients;
+        while let [lower @ .., highest] = terms {
             slope = slope * t + value;
-            value = value * t + self.coefficients[k];
+            value = value * t + *highest;
+            terms = lower;
         }
         if let Some(exponential) = self.exponential {
             let from_peak = t - exponential.a2;
@@ -54,10 +54,10 @@ impl Segment<'_> {
     /// The value alone, which is what half of a compilation asks for.
     pub const fn at(&self, t: f64) -> f64 {
         let mut value = 0.0;
-        let mut k = self.coefficients.len();
-        while k > 0 {
-            k -= 1;
-            value = value * t + self.coefficients[k];
+        let mut terms = self.coefficients;
+        while let [lower @ .., highest] = terms {
+            value = value * t + *highest;
+            terms = lower;
         }
         match self.exponential {
             Some(exponential) => value + exponential.at(t - exponential.a2),
