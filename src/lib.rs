@@ -86,6 +86,7 @@ pub mod example;
 #[cfg(feature = "ffi")]
 #[allow(unsafe_code)]
 pub mod ffi;
+pub mod guide;
 pub mod installation;
 pub mod kernel;
 pub mod numeric;
