@@ -8,4 +8,4 @@ macro_rules! guides {
         )*
     };
 }
-guides!(correction getting_started circuits accuracy);
+guides!(correction getting_started from_c circuits temperature commissioning accuracy microcontrollers limits);
