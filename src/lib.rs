@@ -33,7 +33,7 @@
 //! // Every sample:
 //! let reading = point.reading(299_224);
 //! assert!(reading.flags.is_clear());
-//! assert_eq!(reading.strain.nanostrain(), 1_000_000); // the bridge indicates 564 microstrain
+//! assert_eq!(reading.strain.nanostrain(), 1_000_000); // indicated: 564 microstrain
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
 //!
