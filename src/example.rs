@@ -2,7 +2,7 @@
 
 use crate::channel::{Bridge, Channel, CompensatedChannel, CompensatingGauge, Gauge, ThermalOutput};
 use crate::sample::Converter;
-use crate::units::{Celsius, GaugeFactor, Ohms, Ratio};
+use crate::units::{Celsius, GaugeFactor, Microstrain, Ohms, PercentPer100C, Ratio};
 
 /// A gauge whose thermal output is a straight line: a microstrain a degree from 24 C.
 pub const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1))
@@ -36,3 +36,16 @@ pub const FINE: Channel = Channel::new(
     Bridge::quarter_ideal(Ohms(350.0)),
     Converter::bipolar(24, Ratio(1.0 / 64.0)),
 );
+
+/// The strut of the guides: its gauge package, three leads, a converter of 24 bits, a balance.
+pub const STRUT: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
+        ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+            .stated_for(GaugeFactor(2.0))
+            .between(Celsius(-80.0), Celsius(120.0)),
+    ),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+    Converter::bipolar(24, Ratio(1.0 / 128.0)),
+)
+.balanced(-12_345.0, Celsius(18.5))
+.strain_within(Microstrain(5_000.0));

@@ -1,13 +1,15 @@
 //! From the raw codes of a strain-gauge bridge and a temperature to mechanical strain.
 //!
-//! A foil gauge on a part that gets hot or cold shows *indicated* strain: that of the load, plus *thermal
-//! output*, its own answer to temperature, all scaled by a gauge factor that drifts. This crate takes a
-//! channel as an engineer describes it (gauge package, bridge and leads, converter, balance, specimen),
-//! checks it, and compiles it to a few dozen bytes of constants from which every sample is corrected in a
-//! few dozen instructions, with the error bounded.
+//! A foil gauge on a part that gets hot or cold shows *indicated* strain: the strain of the load, plus *thermal
+//! output*, which is the gauge's own response to temperature, all of it scaled by a gauge factor that changes with temperature
+//! too. Describe a channel once: gauge package, bridge and leads, converter, balance, specimen. The library checks
+//! it and compiles it, together with the firmware, to a few dozen bytes of integers. With these it corrects every
+//! sample, without division, floating point or allocation, and with a bound on the error that is part of the build.
 //!
 //! ```
-//! use gaugewright::{fixed::{self, Temperature}, units::*, Bridge, Channel, Converter, Gauge, ThermalOutput};
+//! use gaugewright::fixed::{self, Temperature};
+//! use gaugewright::units::*;
+//! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
 //!
 //! const STRUT: Channel = Channel::new(
 //!     Gauge::new(GaugeFactor(2.065))
@@ -23,53 +25,55 @@
 //! .balanced(-12_345.0, Celsius(18.5))
 //! .strain_within(Microstrain(5_000.0));
 //!
-//! // Integers only. Does not compile if the error could exceed half a nanostrain.
+//! // Does not compile if the error could exceed half a nanostrain.
 //! static KERNEL: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
 //!
 //! // On each temperature update:
 //! let point = KERNEL.at(Temperature::from_millicelsius(-62_500)?);
 //! // Every sample:
-//! let reading = point.reading(-250_000);
+//! let reading = point.reading(299_224);
 //! assert!(reading.flags.is_clear());
-//! println!("{} nanostrain", reading.strain.nanostrain());
+//! assert_eq!(reading.strain.nanostrain(), 1_000_000); // indicated: 564 microstrain
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
 //!
+//! # Guides
+//!
+//! | to | read |
+//! |---|---|
+//! | see how the correction works, step by step | [how the correction works](guide::correction) |
+//! | get a corrected reading in firmware in Rust | [getting started in firmware](guide::getting_started) |
+//! | do the same in C | [from C](guide::from_c) |
+//! | choose a circuit: where each gauge sits, and what the bridge rejects | [choosing a circuit](guide::circuits) |
+//! | sense the temperature of the gauge | [temperature sensing](guide::temperature) |
+//! | choose a gauge, measure its curve, calibrate, check the wiring | [commissioning a gauge](guide::commissioning) |
+//! | find out how good a strain is | [how good is the number](guide::accuracy) |
+//! | know formats, cost and bits on microcontrollers | [numbers on microcontrollers](guide::microcontrollers) |
+//! | know what the model leaves out | [limits of the model](guide::limits) |
+//!
+//! # Modules
+//!
 //! | to | use |
 //! |---|---|
-//! | describe a channel | [`Channel`], from a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`], a [`Converter`] (or an [`Instrument`] that shows strain); the rest of it is in [`channel`] |
-//! | choose a circuit | [`Circuit`], with a drawing of each |
+//! | describe a channel | [`Channel`] of a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`] and a [`Converter`], or of an [`Instrument`] that shows strain; its details are in [`channel`] |
 //! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::OperatingPoint`], [`fixed::LinearPoint`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
-//! | see the error of the arithmetic | [`fixed::Kernel::error_bound`] with its [`Parts`](kernel::Parts), [`Channel::circuit_error`]; [`SuggestedLimits`](kernel::SuggestedLimits) where an error limit is missed |
-//! | sense the temperature | [`temperature`]: platinum resistors, thermocouples, thermistors |
-//! | combine three grids | [`rosette`]: principal strains and direction, stresses, each with its uncertainty |
-//! | calibrate with a shunt | [`installation`]: [`Shunt`](installation::Shunt), [`Channel::span_correction`] |
-//! | find faults of the wiring | [`installation`]: [`Channel::diagnose`], [`Channel::lead_effect`] |
-//! | choose the gauge for a part | [`commissioning::matching`]: the curve on a specimen, and which match leaves the least |
-//! | measure thermal output or gauge factor on one's own part | [`commissioning::fit`], which makes a package from a chamber run |
-//! | do without a package curve | [`commissioning::prediction`]: thermal output from foil and expansions, and back |
-//! | describe how a material expands | [`commissioning::expansion`]: a coefficient, a polynomial or a table |
-//! | see which corrections matter | [`commissioning::significance`]: what leaving out each step costs, [`Channel::significance`] |
-//! | know how good the strain is | [`uncertainty`]: a budget for each reading, by what it comes from |
-//! | call it from C | the feature `ffi`, with its header and a static library (README, *From C*) |
+//! | see the error of the arithmetic | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`], and [`kernel`] for suggested limits |
+//! | sense the temperature | [`mod@temperature`]: platinum resistors, thermocouples, thermistors |
+//! | combine three grids | [`rosette`]: principal strains, direction and stresses, each with its uncertainty |
+//! | calibrate with a shunt, find faults of the wiring | [`installation`] |
+//! | choose, predict or measure a curve; find out which corrections matter | [`commissioning`] |
+//! | state the uncertainty of a reading | [`uncertainty`] |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
-//!
-//! # What the model leaves out
-//!
-//! The product of thermal and mechanical change of resistance (1e-4 of the reading near room temperature, up to
-//! 3e-3 a hundred degrees from balance, as the demo flight shows), balance at a temperature other than the
-//! reference shifting the base resistance (about 1e-4 of the reading), transverse sensitivity in a uniaxial
-//! field on a material of the calibration beam's Poisson ratio (zero by definition), self-heating, drift and
-//! creep (not correctable from temperature alone).
+//! | call it from C | the feature `ffi`, a header and a static library |
 //!
 //! # Caution
 //!
-//! People can be hurt where strain is measured: on structures, pressure vessels, lifting gear. This crate
-//! computes; it does not judge. A strain it gives is no proof that a part is safe. Follow the codes that
-//! apply where you are, have the installation and the conclusions checked by a licensed engineer, and never
-//! let a corrected reading be the only barrier between a load and a person.
+//! People can be hurt where strain is measured: on structures, pressure vessels and lifting gear. This library computes and
+//! does not judge. A strain that it gives is no proof that a part is safe. Follow the codes that apply where you are. Have
+//! the installation and the conclusions checked by a licensed engineer. Never let a corrected reading be the only
+//! barrier between a load and a person.
 #![doc(test(attr(deny(unused_imports))))]
 #![cfg_attr(doctest, doc = include_str!("../README.md"))]
 #![no_std]
@@ -86,6 +90,7 @@ pub mod example;
 #[cfg(feature = "ffi")]
 #[allow(unsafe_code)]
 pub mod ffi;
+pub mod guide;
 pub mod installation;
 pub mod kernel;
 pub mod numeric;

@@ -1,6 +1,7 @@
-//! What users see: README's figures, builds that have to stop, the functions for C.
+//! What users see: figures of README and the guides, builds that have to stop, the functions for C.
 
 mod does_not_compile;
 mod ffi;
 mod ffi_channel;
+mod guides;
 mod readme;

@@ -13,11 +13,7 @@
 /// | full, torsion | e | -e | e | -e | torsion; bending and axial load cancel | cancels |
 /// | opposite arms | e | fixed | e | fixed | axial load; bending cancels | in full |
 ///
-/// "Cancels" means to first order, for gauges of one kind on one material at one temperature: what is left
-/// is the product of thermal output and strain, about 1e-3 of the reading at a thermal output of 500
-/// microstrain, and the difference between the gauges' own curves.
-///
-#[doc = include_str!("circuits.md")]
+/// [Choosing a circuit](crate::guide::circuits) has a drawing of each, and says what "cancels" means.
 ///
 /// ```
 /// use gaugewright::Circuit;
