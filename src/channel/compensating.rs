@@ -2,7 +2,7 @@
 
 use super::check::check_specimen;
 use super::derived::mismatch;
-use super::{Bonded, Channel, Circuit, Gauge, Source};
+use super::{Balance, Bonded, Channel, Circuit, Gauge, Source};
 use crate::error::{Error, Field, ordered, try_const, within};
 use crate::units::{Celsius, ExpansionPerCelsius};
 
@@ -84,6 +84,21 @@ impl CompensatingGauge {
         self.balance = Some(temperature);
         self
     }
+
+    /// As it is bonded. It is referred to a balance if its channel has one.
+    pub(crate) const fn bonded(&self, balance: Option<Balance>) -> Bonded {
+        let balance = match (self.balance, balance) {
+            (Some(temperature), Some(_)) => Some(temperature.0),
+            (None, Some(balance)) => Some(balance.temperature),
+            (_, None) => None,
+        };
+        Bonded {
+            gauge: self.gauge,
+            mismatch: mismatch(&self.gauge, self.specimen),
+            balance,
+            temperatures: self.temperatures(),
+        }
+    }
 }
 
 /// A half bridge whose compensating gauge has a temperature of its own: what [`Channel::compensated_by`] gives. It compiles to
@@ -152,28 +167,11 @@ impl CompensatedChannel {
         try_const!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
         try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
         try_const!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
-        match self.second().balance {
+        match second.bonded(self.channel.balance).balance {
             Some(temperature) => {
                 within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)
             }
             None => Ok(()),
-        }
-    }
-
-    /// The compensating gauge, as bonded.
-    pub(crate) const fn second(&self) -> Bonded {
-        let second = &self.compensating;
-        // Referred to a balance if the channel is.
-        let balance = match (second.balance, self.channel.balance) {
-            (Some(temperature), Some(_)) => Some(temperature.0),
-            (None, Some(balance)) => Some(balance.temperature),
-            (_, None) => None,
-        };
-        Bonded {
-            gauge: second.gauge,
-            mismatch: mismatch(&second.gauge, second.specimen),
-            balance,
-            temperatures: second.temperatures(),
         }
     }
 }

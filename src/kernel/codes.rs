@@ -51,7 +51,7 @@ impl CodeModel {
 
     pub const fn of_compensated(channel: &CompensatedChannel) -> Result<(Self, Second), Error> {
         let model = try_const!(ChannelModel::of_compensated(channel));
-        let bonded = channel.second();
+        let bonded = channel.compensating.bonded(channel.channel.balance);
         let (low, high) = bonded.temperatures;
         let second = Second {
             thermal: model.added(&bonded),

@@ -8,7 +8,9 @@
 mod network;
 pub(crate) mod nodal;
 
-use crate::channel::{Arm, Bonded, Channel, CompensatedChannel, Correction, MismatchScale, Source, Wire};
+use crate::channel::{
+    Arm, Bonded, Channel, CompensatedChannel, CompensatingGauge, Correction, MismatchScale, Source, Wire,
+};
 use crate::error::Error;
 use crate::sample::Temperature;
 use crate::units::{Celsius, GaugeFactor, Ratio, Strain};
@@ -266,8 +268,8 @@ impl Model {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct CompensatedModel {
-    channel: CompensatedChannel,
     model: Model,
+    compensating: CompensatingGauge,
 }
 
 impl CompensatedModel {
@@ -283,7 +285,7 @@ impl CompensatedModel {
     /// ```
     pub fn new(channel: &CompensatedChannel) -> Result<Self, Error> {
         channel.check()?;
-        Ok(Self { channel: *channel, model: Model::checked(&channel.channel) })
+        Ok(Self { model: Model::checked(&channel.channel), compensating: channel.compensating })
     }
 
     /// As [`Model::strain`], with both temperatures.
@@ -339,10 +341,12 @@ impl CompensatedModel {
     /// ```
     #[must_use]
     pub fn thermal_outputs(&self, temperature: Celsius, compensating: Celsius) -> (Strain, Strain) {
+        let channel = &self.model.channel;
         let strain = |bonded: Bonded, temperature| {
-            Strain(self.model.thermal_signal(&bonded, temperature) / self.channel.channel.instrument_factor)
+            Strain(self.model.thermal_signal(&bonded, temperature) / channel.instrument_factor)
         };
-        (strain(self.channel.channel.measuring(), temperature), strain(self.channel.second(), compensating))
+        let second = self.compensating.bonded(channel.balance);
+        (strain(channel.measuring(), temperature), strain(second, compensating))
     }
 
     fn thermal_difference(&self, temperature: Celsius, compensating: Celsius) -> Strain {

@@ -221,6 +221,14 @@ impl ThermocoupleInput {
         fit.make(&source, (coldest * per_degree) as i32, (hottest * per_degree) as i32)
     }
 
+    /// For tests and proofs: by how many steps of temperature a step of EMF counts in the bound.
+    #[doc(hidden)]
+    pub const fn steepest<const HOT: usize>(&self) -> Result<f64, Error> {
+        let mut fit = Fit::<HOT>::EMPTY;
+        try_const!(self.hot(&mut fit));
+        Ok(fit.steepest)
+    }
+
     const fn integers<const HOT: usize, const COLD: usize>(
         &self,
     ) -> Result<ThermocoupleKernel<i32, HOT, COLD>, Error> {

@@ -5,9 +5,9 @@ use crate::sample::{Strain, mul, nearest};
 
 /// As [`UncertaintyPoint`](super::UncertaintyPoint), for strain in Q34: products, one integer root, no division.
 ///
-/// Any strain is taken. The result is within 5 steps (0.3 nanostrain) of that of the point it was made from: each row's
-/// constants are rounded to half a step and its products down by less than one each, which is 4.2 steps for three rows at
-/// most, and the root is rounded down.
+/// Any strain is taken. The result is within 5 steps (0.3 nanostrain) of that of the point it was made from, which is proved:
+/// constants are rounded to half a step, products and the square of the strain down by less than one each, which is 4 steps
+/// for the length of three rows at most, and the root is rounded down.
 ///
 /// ```
 /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
@@ -35,18 +35,32 @@ pub struct FixedUncertaintyPoint {
 const UNITS: [f64; 3] = [Strain::PER_UNIT, 4_294_967_296.0, 1_073_741_824.0];
 /// The most that a power's unit makes of the largest strain, in steps.
 const REACH: [f64; 3] = [1.0, 0.5, 0.25];
+/// The most that an element may have of that: what an `i32` holds, and for `x^2` what keeps the error within five steps.
+const LIMIT: [f64; 3] =
+    [2_147_483_647.0, 1_073_741_823.5, FixedUncertaintyPoint::LARGEST_SQUARE as f64 * REACH[2]];
 /// Which power each element goes with.
 const POWER: [usize; 6] = [0, 1, 2, 1, 2, 2];
 
 impl FixedUncertaintyPoint {
+    /// For tests and proofs: the largest constant of `x^2`, a quarter of the square of a strain. The square that it is
+    /// multiplied by is up to a step too low.
+    #[doc(hidden)]
+    pub const LARGEST_SQUARE: i32 = 1 << 28;
+
+    /// For tests and proofs: the constants.
+    #[doc(hidden)]
+    pub const fn constants(&self) -> [i32; 6] {
+        self.rows
+    }
+
     pub(super) fn of(rows: [f64; 6]) -> Result<Self, Error> {
         let scaled: [f64; 6] = core::array::from_fn(|k| rows[k] * UNITS[POWER[k]]);
         let largest: [f64; 6] = core::array::from_fn(|k| scaled[k].abs() * REACH[POWER[k]] + 2.0);
         let [p, q, r, s, t, u] = largest;
         let sum = libm::sqrt((p + q + r) * (p + q + r) + (s + t) * (s + t) + u * u);
         fits(Quantity::UncertaintyRow, sum, 2_147_483_647.0)?;
-        for element in scaled {
-            fits(Quantity::UncertaintyRow, element, 2_147_483_647.0)?;
+        for (element, power) in scaled.into_iter().zip(POWER) {
+            fits(Quantity::UncertaintyRow, element * REACH[power], LIMIT[power])?;
         }
         Ok(Self { rows: scaled.map(nearest) })
     }
@@ -90,6 +104,8 @@ mod tests {
         let row = |p: f64, q: f64| FixedUncertaintyPoint::of([p, q, 0.0, 0.0, 0.0, 0.0]);
         assert!(row(0.11, 0.1).is_ok() && row(0.124, 0.0).is_ok() && row(0.0, 0.49).is_ok());
         assert!(row(0.12, 0.1).is_err());
+        let square = |c: f64| FixedUncertaintyPoint::of([0.0, 0.0, c, 0.0, -c, c]);
+        assert!(square(0.25).is_ok() && square(0.250_000_001).is_err());
         // The other rows count with it.
         assert!(FixedUncertaintyPoint::of([0.1, 0.0, 0.0, 0.7, 0.0, 0.0]).is_err());
         let Ok(point) = row(-0.11, -0.1) else { panic!("refused") };

@@ -249,7 +249,7 @@ impl<T: Float> UncertaintyPoint<T> {
     /// The same with integers only.
     ///
     /// # Errors
-    /// [`Error::Overflow`] where an uncertainty could exceed 125 000 microstrain.
+    /// [`Error::Overflow`] where an uncertainty could exceed 125 000 microstrain, or by the square of a strain alone 3906.
     ///
     /// ```
     /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};

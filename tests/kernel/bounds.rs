@@ -89,7 +89,12 @@ fn lines() -> String {
     writeln!(text, "rosette,f32,component,{:e},,,,,", single_rosette()).unwrap();
     text +=
         "# Uncertainty of a sample in integers, in nanostrain: the five steps of FixedUncertaintyPoint.\n";
-    writeln!(text, "uncertainty,fixed,standard,{:e},,,,,", 5.0 / fixed::Strain::PER_UNIT * 1e9).unwrap();
+    writeln!(
+        text,
+        "uncertainty,fixed,standard,{:e},,,,,",
+        tolerance::FIXED_UNCERTAINTY_STEPS / fixed::Strain::PER_UNIT * 1e9
+    )
+    .unwrap();
     text
 }
 

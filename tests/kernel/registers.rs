@@ -6,10 +6,12 @@ use gaugewright::numeric::Polynomial;
 use gaugewright::temperature::CurveConstants;
 use gaugewright::units::*;
 use gaugewright::*;
-use support::arithmetic::{Description, Input, curve_piece, emf, rosette_row};
+use support::arithmetic::{Description, Input, curve_piece, emf, principal, rosette_row, uncertainty};
 use support::registers::Registers;
 use support::{Random, compensated_set, test_set};
 
+use on_target::channels::CHANNELS;
+use on_target::commissioning::inputs;
 use on_target::paths::{ROSETTE, ROSETTE_FIXED};
 use on_target::thermometers::{K_FIXED, PLATINUM_FIXED, THERMISTOR_FIXED};
 
@@ -151,7 +153,7 @@ fn place<const PIECES: usize>(curve: &CurveConstants<PIECES>, input: i32) -> (us
 fn described<const PIECES: usize>(curve: &CurveConstants<PIECES>, input: i32) -> i128 {
     let (piece, code) = place(curve, input);
     let mut registers = Registers { code, temperature: 0, compensating: 0, held: false };
-    curve_piece(&mut registers, curve, piece, Input::Code)
+    curve_piece(&mut registers, curve, piece, Input::Code, 0.0)
 }
 
 #[test]
@@ -193,6 +195,43 @@ fn rosettes_have_the_bits_of_their_description() {
             let exact = rosette_row(&mut registers, &ROSETTE, row);
             let clamped = exact.clamp(i32::MIN.into(), i32::MAX.into());
             assert_eq!(i128::from(found.to_bits()), clamped, "{grids:?}");
+        }
+        let exact = principal(&mut registers, &ROSETTE);
+        let found = state.principal().strain;
+        for (found, exact) in
+            [(found.first, exact.first), (found.second, exact.second), (found.half_shear, exact.half_shear)]
+        {
+            let clamped = exact.clamp(i32::MIN.into(), i32::MAX.into());
+            assert_eq!(i128::from(found.to_bits()), clamped, "{grids:?}");
+        }
+    }
+}
+
+#[test]
+fn uncertainties_have_the_bits_of_their_description() {
+    let mut random = Random(10);
+    for (_, channel) in &CHANNELS[..3] {
+        let kernel = inputs(*channel).try_float64().unwrap();
+        let (low, high) = channel.temperatures();
+        for draw in 0..2_000 {
+            let point = kernel.at(Celsius(low.0 + (high.0 - low.0) * random.share())).unwrap();
+            let point = point.try_fixed().unwrap();
+            let code = number(&mut random, (i32::MIN, i32::MAX), draw, 0);
+            let mut registers = Registers { code, temperature: 0, compensating: 0, held: false };
+            let found = point.standard(fixed::Strain::from_bits(code)).to_bits();
+            assert_eq!(i128::from(found), uncertainty(&mut registers, point.constants()));
+        }
+    }
+}
+
+/// Exhausted over the roots of 32-bit numbers, sampled above: both ends of what has a root, and where it is rounded up.
+#[test]
+fn roots_are_rounded_down() {
+    let mut random = Random(11);
+    let above = (0..200_000).map(|_| (random.bits() as u32).into());
+    for root in (1..=0xffff_u64).chain([u32::MAX.into()]).chain(above) {
+        for square in [root * root, root * root + root, root * root + root + 1, root * root + 2 * root] {
+            assert_eq!(square.isqrt(), root, "{square}");
         }
     }
 }

@@ -4,15 +4,17 @@
 use gaugewright::CompensatedChannel;
 use gaugewright::fixed::{CompensatedKernel, Kernel, Strain};
 use gaugewright::kernel::ErrorBound;
-use gaugewright::rosette::Rosette;
+use gaugewright::rosette::{FixedError, Rosette};
 use gaugewright::temperature::CurveConstants;
+use gaugewright::uncertainty::FixedUncertaintyPoint;
 use gaugewright::units::{Microstrain, Nanostrain};
 
 use crate::script::{Path, Script};
 use crate::trace::{Fault, Name, Trace};
 use on_target::paths::ROSETTE;
-use on_target::thermometers::{K_FIXED, PLATINUM_FIXED, THERMISTOR_FIXED};
-use support::arithmetic::{Description, Input, curve_piece, emf, rosette_row};
+use on_target::thermometers::{K, K_FIXED, PLATINUM_FIXED, THERMISTOR_FIXED};
+use support::arithmetic::{Description, Input, curve_piece, emf, principal, rosette_row, uncertainty};
+use support::tolerance::FIXED_UNCERTAINTY_STEPS;
 use support::{compensated_set, test_set};
 
 /// All that the format of strain holds.
@@ -66,14 +68,15 @@ pub fn all() -> Vec<Case> {
     }
     thermometers(&mut cases);
     rosettes(&mut cases);
+    cases.push(steps("uncertainty", "root", FIXED_UNCERTAINTY_STEPS, any_uncertainty));
     cases
 }
 
 fn thermometers(cases: &mut Vec<Case>) {
-    curves(cases, "platinum", &PLATINUM_FIXED.constants());
-    curves(cases, "thermistor in a divider", &THERMISTOR_FIXED.constants());
+    curves(cases, "platinum", &PLATINUM_FIXED.constants(), 0.0, 0.0);
+    curves(cases, "thermistor in a divider", &THERMISTOR_FIXED.constants(), 0.0, 0.0);
     let (hot, cold, scale, rail) = K_FIXED.constants();
-    curves(cases, "thermocouple, hot junction", &hot);
+    curves(cases, "thermocouple, hot junction", &hot, rounding(&cold), steepest(&hot));
     for piece in 0..cold.pieces.len() {
         cases.push(steps(&format!("thermocouple, EMF {piece}"), "thermometer", rounding(&cold), |trace| {
             emf(trace, &cold, piece, (scale, rail))
@@ -85,29 +88,47 @@ pub fn rounding<const PIECES: usize>(_: &CurveConstants<PIECES>) -> f64 {
     CurveConstants::<PIECES>::ROUNDING
 }
 
-fn curves<const PIECES: usize>(cases: &mut Vec<Case>, name: &str, curve: &CurveConstants<PIECES>) {
+/// By how many steps of temperature the kernel's bound takes a step of EMF to count.
+pub fn steepest<const HOT: usize>(_: &CurveConstants<HOT>) -> f64 {
+    K.steepest::<HOT>().unwrap()
+}
+
+/// With an input that is up to `off` steps off the exact one, each of which counts `slope` steps of the output.
+fn curves<const PIECES: usize>(
+    cases: &mut Vec<Case>,
+    name: &str,
+    curve: &CurveConstants<PIECES>,
+    off: f64,
+    slope: f64,
+) {
     for piece in 0..PIECES {
-        cases.push(steps(&format!("{name} {piece}"), "thermometer", rounding(curve), |trace| {
-            curve_piece(trace, curve, piece, Input::Code)
+        let bound = rounding(curve) + off * slope;
+        cases.push(steps(&format!("{name} {piece}"), "thermometer", bound, |trace| {
+            curve_piece(trace, curve, piece, Input::Code, off)
         }));
     }
 }
 
 /// In steps, for all strains that the format holds. From nanostrain back to steps is two roundings of `f64`; a rosette without
 /// transverse sensitivity is as far off as its bound says, to the last place.
-pub fn rosette_bound(rosette: &Rosette) -> f64 {
-    rosette.fixed_error(FORMAT).unwrap().component.0 * 1e-9 * Strain::PER_UNIT * (1.0 + 4.0 * f64::EPSILON)
+pub fn rosette_bound(rosette: &Rosette, of: impl Fn(&FixedError) -> Nanostrain) -> f64 {
+    of(&rosette.fixed_error(FORMAT).unwrap()).0 * 1e-9 * Strain::PER_UNIT * (1.0 + 4.0 * f64::EPSILON)
 }
 
 fn rosettes(cases: &mut Vec<Case>) {
     for (name, rosette) in [("rosette, plain", Rosette::rectangular()), ("rosette", ROSETTE)] {
-        let bound = rosette_bound(&rosette);
+        let bound = rosette_bound(&rosette, |error| error.component);
         for row in 0..3 {
             cases.push(steps(&format!("{name}, row {row}"), "rosette", bound, |trace| {
                 rosette_row(trace, &rosette, row)
             }));
         }
     }
+    let bound = rosette_bound(&ROSETTE, |error| error.half_shear);
+    cases.push(steps("rosette, half shear", "root", bound, |trace| principal(trace, &ROSETTE).half_shear));
+    let bound = rosette_bound(&ROSETTE, |error| error.principal);
+    cases.push(steps("rosette, first", "root", bound, |trace| principal(trace, &ROSETTE).first));
+    cases.push(steps("rosette, second", "root", bound, |trace| principal(trace, &ROSETTE).second));
 }
 
 fn steps(title: &str, path: &'static str, bound: f64, of: impl Fn(&mut Trace) -> Name) -> Case {
@@ -119,6 +140,14 @@ pub fn steps_with(title: &str, bound: f64, of: &impl Fn(&mut Trace) -> Name, fau
     let mut trace = Trace { fault, ..Trace::default() };
     let result = of(&mut trace);
     Script::of_steps(title, trace, &result, bound)
+}
+
+/// Every point at once: what it is off depends on the constants of `x^2` only. Of those of `1` and `x` a quarter and a half of
+/// what fits an `i32` is taken, which shows with them that nothing overflows; the rest is for the limit of their sum.
+pub fn any_uncertainty(trace: &mut Trace) -> Name {
+    trace.any_up_to = true;
+    let (constant, linear, square) = (1 << 29, 1 << 30, FixedUncertaintyPoint::LARGEST_SQUARE);
+    uncertainty(trace, [constant, linear, square, linear, square, square])
 }
 
 fn any<const D: usize, const F: usize>(cases: &mut Vec<Case>, name: &str, kernel: &Kernel<D, F>) {

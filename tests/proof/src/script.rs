@@ -96,6 +96,7 @@ impl Script {
         let mut goals = within(&trace.registers, 32);
         goals.extend(within(&trace.small, 31));
         goals.extend(within(&trace.wide, 64));
+        goals.extend(trace.squares.iter().map(|name| format!("{name} in [0, {}]", u64::MAX)));
         goals.extend([format!("{error} in [-{bound}, {bound}]"), format!("{error} in ?")]);
         write!(
             text,
@@ -109,7 +110,7 @@ impl Script {
             trace.approximations,
         )
         .unwrap();
-        let registers = trace.registers.len() + trace.wide.len();
+        let registers = trace.registers.len() + trace.wide.len() + trace.squares.len();
         Self { text, registers, products: trace.products, constants: trace.constants }
     }
 }
@@ -187,7 +188,7 @@ fn exact_strain(d: &Name, gain: &Name, thermal: &Name, bridge: &str, factor_chan
 }
 
 /// A number of `f64` as it is, to the last bit: `3b-1` is one and a half.
-fn dyadic(value: f64) -> String {
+pub fn dyadic(value: f64) -> String {
     assert!(value.is_normal() && value > 0.0, "{value} is no bound");
     let bits = value.to_bits();
     let exponent = (bits >> 52) as i64 - 1075;

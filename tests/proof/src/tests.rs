@@ -4,15 +4,17 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
 use gaugewright::reference;
+use gaugewright::rosette::Rosette;
 use gaugewright::units::Nanostrain;
 
-use crate::cases::{bound_of, rosette_bound, rounding, steps_with};
+use crate::cases::{any_uncertainty, bound_of, rosette_bound, rounding, steepest, steps_with};
 use crate::prover::{Verdict, prove_all};
 use crate::script::{Path, Script};
 use crate::trace::{Fault, Name, Trace};
 use on_target::paths::ROSETTE;
 use on_target::thermometers::{K_FIXED, PLATINUM_FIXED};
-use support::arithmetic::{Description, Input, curve_piece, emf, rosette_row};
+use support::arithmetic::{Description, Input, curve_piece, emf, principal, rosette_row};
+use support::tolerance::FIXED_UNCERTAINTY_STEPS;
 use support::{Random, compensated_set, cubic_factor, test_set};
 
 fn verdicts(scripts: &[Script]) -> Vec<Verdict> {
@@ -121,6 +123,7 @@ fn every_step_fault_is_found(
     what: &str,
     bound: f64,
     bits: u32,
+    these: impl Fn(&Fault) -> bool,
     harmless: &[Fault],
     of: impl Fn(&mut Trace) -> Name,
 ) -> f64 {
@@ -128,7 +131,7 @@ fn every_step_fault_is_found(
     let shifts =
         right.products.iter().flat_map(|name| [bits - 1, bits + 1].map(|by| Fault::Shift(name.clone(), by)));
     assert!(!right.products.is_empty() && right.constants.len() >= 3, "{:?}", right.constants);
-    let faults: Vec<_> = shifts.chain(each_constant_a_step_off(&right)).collect();
+    let faults: Vec<_> = shifts.chain(each_constant_a_step_off(&right)).filter(these).collect();
     let wrong = faults.iter().map(|fault| steps_with(what, bound, &of, Some(fault.clone())));
     let verdicts = verdicts(&std::iter::once(right).chain(wrong).collect::<Vec<_>>());
     println!("{what}: {:?} of {bound}", verdicts[0].error);
@@ -152,15 +155,24 @@ fn thermometers_and_rosettes() {
     let (hot, cold, scale, rail) = K_FIXED.constants();
     let harmless = [1, 2, 3].map(|power| Fault::Constant(format!("constant_{power}"), 1));
     let is_found = |what, bound, of: &dyn Fn(&mut Trace) -> Name| {
-        assert!(every_step_fault_is_found(what, bound, 32, &harmless, of) > 0.999);
+        assert!(every_step_fault_is_found(what, bound, 32, |_| true, &harmless, of) > 0.999);
     };
-    is_found("platinum", rounding(&platinum), &|a| curve_piece(a, &platinum, 3, Input::Code));
-    is_found("type K", rounding(&hot), &|a| curve_piece(a, &hot, 40, Input::Code));
+    is_found("platinum", rounding(&platinum), &|a| curve_piece(a, &platinum, 3, Input::Code, 0.0));
+    // Its coldest piece is the steepest.
+    let bound = rounding(&hot) + steepest(&hot) * rounding(&cold);
+    is_found("type K", bound, &|a| curve_piece(a, &hot, 0, Input::Code, rounding(&cold)));
     is_found("EMF", rounding(&cold), &|a| emf(a, &cold, 1, (scale, rail)));
     // The bound is that of the row with the largest error.
     let shares = [0, 1, 2].map(|row| {
         let of = |a: &mut Trace| rosette_row(a, &ROSETTE, row);
-        every_step_fault_is_found("rosette", rosette_bound(&ROSETTE), 29, &[], of)
+        every_step_fault_is_found(
+            "rosette",
+            rosette_bound(&ROSETTE, |error| error.component),
+            29,
+            |_| true,
+            &[],
+            of,
+        )
     });
     assert!(shares.into_iter().fold(0.0, f64::max) > 0.999, "{shares:?}");
 }
@@ -200,4 +212,25 @@ fn no_bound_below_an_error_that_was_seen() {
             script.text
         );
     }
+}
+
+/// The roots: a square that is left out (next to nothing remains of one that is shifted), a product that is shifted, a constant or
+/// the root itself a step lower.
+#[test]
+fn roots() {
+    let plain = Rosette::rectangular();
+    let bound = rosette_bound(&plain, |error| error.half_shear);
+    let of_radius = |fault: &Fault| match fault {
+        Fault::Shift(name, bits) => *bits < 29 && name.starts_with("radius"),
+        Fault::Constant(name, _) => name == "radius",
+    };
+    let of = |a: &mut Trace| principal(a, &plain).half_shear;
+    assert!(every_step_fault_is_found("half shear", bound, 29, of_radius, &[], of) > 0.999);
+
+    let lower = |fault: &Fault| match fault {
+        Fault::Shift(_, bits) => *bits < 32,
+        Fault::Constant(_, steps) => *steps < 0,
+    };
+    let bound = FIXED_UNCERTAINTY_STEPS;
+    assert!(every_step_fault_is_found("uncertainty", bound, 32, lower, &[], any_uncertainty) > 0.999);
 }

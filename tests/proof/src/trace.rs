@@ -2,6 +2,7 @@
 
 use std::fmt::Write;
 
+use crate::script::dyadic;
 use support::arithmetic::{Arithmetic, Input};
 
 /// A number by its two names in a script: what the register holds, and what it would be without any rounding.
@@ -17,7 +18,7 @@ pub struct Name {
 pub enum Fault {
     /// This product is shifted by so many bits instead of 32.
     Shift(String, u32),
-    /// This constant is off by so many steps.
+    /// This constant, or root, is off by so many steps.
     Constant(String, i32),
 }
 
@@ -30,12 +31,16 @@ pub struct Trace {
     pub registers: Vec<String>,
     /// Those of 64 bits.
     pub wide: Vec<String>,
+    /// Sums of squares, which 64 bits without a sign have to hold.
+    pub squares: Vec<String>,
     /// Those that have to keep to half of it: factors of small products.
     pub small: Vec<String>,
     /// What approximates what, where it does not show.
     pub approximations: String,
     pub products: Vec<String>,
     pub constants: Vec<String>,
+    /// Every constant is any number up to the one that is given, of either sign.
+    pub any_up_to: bool,
     pub fault: Option<Fault>,
 }
 
@@ -81,6 +86,86 @@ impl Trace {
         self.registers.push(name.to_owned());
         Name { computed: name.to_owned(), exact: a.exact.clone() }
     }
+
+    /// By how much the fault, if it is of this constant or root, has it off.
+    fn wrong(&self, name: &str) -> i32 {
+        match &self.fault {
+            Some(Fault::Constant(which, steps)) if which == name => *steps,
+            _ => 0,
+        }
+    }
+
+    /// How many bits a product is shifted by.
+    fn shift(&self, name: &str, bits: u32) -> u32 {
+        match &self.fault {
+            Some(Fault::Shift(which, shift)) if which == name => *shift,
+            _ => bits,
+        }
+    }
+
+    /// The root of a sum of squares, rounded by `to`. Before it is rounded it is a number of its own, by what defines it:
+    /// it is not negative, and its square is the sum.
+    ///
+    /// Two roots differ by no more than the root of the sum of squares of what their parts differ by. Gappa has no such
+    /// rule and takes these steps. The square of the difference is that sum less twice the gap between the product of the
+    /// roots and the inner product of the parts. The gap, times the sum of these two products, is a sum of squares (identity of
+    /// Lagrange): it cannot be negative, as then the inner product is positive, and so is that sum.
+    fn rooted(&mut self, name: &str, parts: &[Name], to: &str) {
+        let (real, exact, squares) =
+            (format!("{name}_real"), format!("exact_{name}"), format!("{name}_squares"));
+        let (gap, inner) = (format!("{name}_gap"), format!("{name}_inner"));
+        let sum = |of: &dyn Fn(&Name) -> String| parts.iter().map(of).collect::<Vec<_>>().join(" + ");
+        let of_computed = sum(&|part| format!("{0} * {0}", part.computed));
+        let of_exact = sum(&|part| format!("{0} * {0}", part.exact));
+        let mut computed = Vec::new();
+        for Name { computed: part, .. } in parts {
+            let square = format!("{name}_square_of_{part}");
+            // The right one is not shifted at all.
+            let shifted = match self.shift(&square, 0) {
+                0 => String::new(),
+                bits => format!(" * 1b-{bits}"),
+            };
+            writeln!(self.definitions, "{square} = {part} * {part}{shifted};").unwrap();
+            self.products.push(square.clone());
+            computed.push(square);
+        }
+        let off = match self.wrong(name) {
+            0 => String::new(),
+            steps => format!(" + {steps}"),
+        };
+        writeln!(
+            self.definitions,
+            "{squares} = {};\nexact_{squares} = {of_exact};\n{inner} = {};\n{gap} = {real} * {exact} - {inner};\n\
+             {name} = int<{to}>({real}){off};",
+            computed.join(" + "),
+            sum(&|part| format!("{} * {}", part.computed, part.exact)),
+        )
+        .unwrap();
+        self.constants.push(name.to_owned());
+        for (root, squares) in [(&real, squares.clone()), (&exact, format!("exact_{squares}"))] {
+            self.assumptions.push(format!("{root} in [0, 1b33] /\\ {root} * {root} - {squares} in [0, 0]"));
+        }
+        let mut crossed = Vec::new();
+        for (i, a) in parts.iter().enumerate() {
+            for b in &parts[..i] {
+                let cross = format!("({} * {} - {} * {})", a.computed, b.exact, b.computed, a.exact);
+                crossed.push(format!("{cross} * {cross}"));
+            }
+        }
+        let off = format!("({real} * {real} - {squares}) + ({squares} - ({of_computed}))");
+        let exact_off = format!("({exact} * {exact} - exact_{squares})");
+        writeln!(
+            self.approximations,
+            "{real} ~ {exact};\n\
+             {gap} * ({real} * {exact} + {inner}) -> {} + ({off}) * ({exact} * {exact}) + ({of_computed}) * {exact_off};\n\
+             ({real} - {exact}) * ({real} - {exact}) -> {} - 2 * {gap} + {off} + {exact_off};\n\
+             $ {gap} in (-1b-200);",
+            crossed.join(" + "),
+            sum(&|part| format!("({0} - {1}) * ({0} - {1})", part.computed, part.exact)),
+        )
+        .unwrap();
+        self.squares.push(squares);
+    }
 }
 
 impl Arithmetic for Trace {
@@ -89,36 +174,40 @@ impl Arithmetic for Trace {
     /// Known to half a step, and to what `f64` may have lost of it: the same words as in the kernel's own bound. It is a
     /// name with a value for a range, because Gappa takes two names of the same number for one.
     fn constant_within(&mut self, name: &str, value: i32, carried: f64, radius: f64) -> Name {
-        let wrong = match &self.fault {
-            Some(Fault::Constant(which, steps)) if which == name => *steps,
-            _ => 0,
-        };
+        let wrong = self.wrong(name);
         // In units of 1e-13: whole numbers.
         let unit = 1e13;
         let radius = (radius * unit).round() as i128;
         let off = (carried * unit) as i128 + i128::from(wrong) * unit as i128;
         let held = i64::from(value) + i64::from(wrong);
+        let least = if self.any_up_to { -held } else { held };
         if radius == 0 {
-            self.assumptions.push(format!("{name} in [{held}, {held}]"));
+            self.assumptions.push(format!("{name} in [{least}, {held}]"));
             return Name { computed: name.to_owned(), exact: name.to_owned() };
         }
         self.constants.push(name.to_owned());
         self.assumptions.push(format!(
-            "{name} in [{held}, {held}] /\\ {name} - exact_{name} in [{}e-13, {}e-13]",
+            "{name} in [{least}, {held}] /\\ {name} - exact_{name} in [{}e-13, {}e-13]",
             off - radius,
             off + radius,
         ));
         Name { computed: name.to_owned(), exact: format!("exact_{name}") }
     }
 
-    fn input(&mut self, input: Input, (low, high): (i32, i32)) -> Name {
+    fn input_within(&mut self, input: Input, (low, high): (i32, i32), radius: f64) -> Name {
         let input = match input {
             Input::Code => "code",
             Input::Temperature => "temperature",
             Input::Compensating => "compensating_temperature",
         };
         self.assumptions.push(format!("{input} in [{low}, {high}]"));
-        Name { computed: input.to_owned(), exact: input.to_owned() }
+        let mut exact = input.to_owned();
+        if radius > 0.0 {
+            exact = format!("exact_{input}");
+            let radius = dyadic(radius);
+            self.assumptions.push(format!("{input} - {exact} in [-{radius}, {radius}]"));
+        }
+        Name { computed: input.to_owned(), exact }
     }
 
     /// Exact: there is one name.
@@ -141,12 +230,32 @@ impl Arithmetic for Trace {
         self.define_wide(name, &computed, &exact)
     }
 
+    fn wide_difference(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+        let (computed, exact) =
+            (format!("{} - {}", a.computed, b.computed), format!("{} - {}", a.exact, b.exact));
+        self.define_wide(name, &computed, &exact)
+    }
+
+    fn clamped(&mut self, a: &Name) -> Name {
+        self.assumptions.push(format!("{} in [{}, {}]", a.computed, i32::MIN, i32::MAX));
+        a.clone()
+    }
+
+    fn root(&mut self, name: &str, parts: &[Name]) -> Name {
+        self.rooted(name, parts, "dn");
+        self.registers.push(name.to_owned());
+        Name { computed: name.to_owned(), exact: format!("exact_{name}") }
+    }
+
+    fn wide_root(&mut self, name: &str, parts: &[Name]) -> Name {
+        self.rooted(name, parts, "ne");
+        self.wide.push(name.to_owned());
+        Name { computed: name.to_owned(), exact: format!("exact_{name}") }
+    }
+
     fn rounded(&mut self, name: &str, a: &Name, bits: u32) -> Name {
         self.products.push(name.to_owned());
-        let shift = match &self.fault {
-            Some(Fault::Shift(which, shift)) if which == name => *shift,
-            _ => bits,
-        };
+        let shift = self.shift(name, bits);
         // What is rounded down is half a step more, which its exact value is not.
         let (sum, exact, raised) = (&a.computed, &a.exact, format!("{name}_raised"));
         writeln!(self.definitions, "{raised} = {sum} + 1b{};", bits - 1).unwrap();
@@ -161,10 +270,7 @@ impl Arithmetic for Trace {
 
     fn product(&mut self, name: &str, a: &Name, b: &Name) -> Name {
         self.products.push(name.to_owned());
-        let shift = match &self.fault {
-            Some(Fault::Shift(which, shift)) if which == name => *shift,
-            _ => 32,
-        };
+        let shift = self.shift(name, 32);
         let computed = format!("int<dn>({} * {} * 1b-{shift})", a.computed, b.computed);
         let exact = format!("{} * {} * 1b-32", a.exact, b.exact);
         self.define(name, &computed, &exact)

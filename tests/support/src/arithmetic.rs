@@ -39,14 +39,30 @@ pub trait Arithmetic {
     /// A sum of 64 bits.
     fn wide_sum(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
+    fn wide_difference(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+
     /// `a / 2^bits` rounded to nearest, halves up.
     fn rounded(&mut self, name: &str, a: &Self::Number, bits: u32) -> Self::Number;
+
+    /// A number that is clamped to 32 bits and flagged where it does not fit: only where it fits, its exact value counts.
+    fn clamped(&mut self, a: &Self::Number) -> Self::Number;
+
+    /// The root of a sum of squares, which 64 bits without a sign hold: rounded down, to 32 bits.
+    fn root(&mut self, name: &str, parts: &[Self::Number]) -> Self::Number;
+
+    /// The same rounded to nearest, to 64 bits.
+    fn wide_root(&mut self, name: &str, parts: &[Self::Number]) -> Self::Number;
 
     /// An input spread over its range: `(input - lowest) scale - 2^31`.
     fn spread(&mut self, name: &str, input: Input, range: (i32, i32), scale: u32) -> Self::Number;
 
     /// An input as it is.
-    fn input(&mut self, input: Input, range: (i32, i32)) -> Self::Number;
+    fn input(&mut self, input: Input, range: (i32, i32)) -> Self::Number {
+        self.input_within(input, range, 0.0)
+    }
+
+    /// The same, which is at most `radius` off the exact one.
+    fn input_within(&mut self, input: Input, range: (i32, i32), radius: f64) -> Self::Number;
 
     /// The high word of a product: `floor(a b / 2^32)`.
     fn product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
@@ -244,14 +260,18 @@ fn bits((low, high): (Temperature, Temperature)) -> (i32, i32) {
     (low.to_bits(), high.to_bits())
 }
 
-/// A piece of a thermometer's curve; its place, any `i32`, is the input. `Curve::value`.
+/// A piece of a thermometer's curve; its place, any `i32`, is the input. `Curve::value`. `off`: how far the curve's input
+/// may be from the exact one, in its steps.
 pub fn curve_piece<A: Arithmetic, const PIECES: usize>(
     a: &mut A,
     curve: &CurveConstants<PIECES>,
     piece: usize,
     input: Input,
+    off: f64,
 ) -> A::Number {
-    let x = a.input(input, (i32::MIN, i32::MAX));
+    // A step of the input is so many of the place.
+    let steps = f64::from(curve.scale) * PIECES as f64;
+    let x = a.input_within(input, (i32::MIN, i32::MAX), off * steps);
     let [c0, c1, c2, c3, c4] = curve.pieces[piece];
     let mut sum = a.constant_within("constant_4", c4, 0.0, 0.5 + lost(c4));
     for (power, value) in [(3, c3), (2, c2), (1, c1), (0, c0)] {
@@ -269,7 +289,7 @@ pub fn emf<A: Arithmetic, const PIECES: usize>(
     piece: usize,
     (scale, rail): (i32, i32),
 ) -> A::Number {
-    let junction = curve_piece(a, cold, piece, Input::Temperature);
+    let junction = curve_piece(a, cold, piece, Input::Temperature, 0.0);
     let code = a.input(Input::Code, (!rail, rail));
     let scale = a.constant_within("scale", scale, 0.0, 0.0);
     let code = a.wide_product("code_emf", &code, &scale);
@@ -280,6 +300,7 @@ pub fn emf<A: Arithmetic, const PIECES: usize>(
 pub fn rosette_row<A: Arithmetic>(a: &mut A, rosette: &Rosette, row: usize) -> A::Number {
     let (rows, fraction, exact) = rosette.fixed().constants();
     let one = f64::from(1u32 << fraction);
+    let name = ["mean", "difference", "shear"][row];
     let mut sum = None;
     for (grid, input) in [Input::Code, Input::Temperature, Input::Compensating].into_iter().enumerate() {
         // A column of the exact constants is the state of one grid alone.
@@ -290,12 +311,46 @@ pub fn rosette_row<A: Arithmetic>(a: &mut A, rosette: &Rosette, row: usize) -> A
         let value = rows[row][grid];
         let off = f64::from(value) - column[row] * one;
         let strain = a.input(input, (i32::MIN, i32::MAX));
-        let constant = a.constant_within(&format!("constant_{grid}"), value, off, exact * one);
-        let product = a.wide_product(&format!("product_{grid}"), &constant, &strain);
+        let constant = a.constant_within(&format!("{name}_constant_{grid}"), value, off, exact * one);
+        let product = a.wide_product(&format!("{name}_product_{grid}"), &constant, &strain);
         sum = Some(match sum {
             None => product,
-            Some(sum) => a.wide_sum(&format!("sum_{grid}"), &sum, &product),
+            Some(sum) => a.wide_sum(&format!("{name}_sum_{grid}"), &sum, &product),
         });
     }
-    a.rounded("component", &sum.expect("three grids"), fraction)
+    a.rounded(name, &sum.expect("three grids"), fraction)
+}
+
+/// Principal strains.
+pub struct Principal<N> {
+    pub first: N,
+    pub second: N,
+    pub half_shear: N,
+}
+
+/// Three strains to principal ones, through all rows of a rosette. Each result is clamped afterwards.
+pub fn principal<A: Arithmetic>(a: &mut A, rosette: &Rosette) -> Principal<A::Number> {
+    let [mean, difference, shear] = [0, 1, 2].map(|row| {
+        let component = rosette_row(a, rosette, row);
+        a.clamped(&component)
+    });
+    let radius = a.wide_root("radius", &[difference, shear]);
+    let first = a.wide_sum("first", &mean, &radius);
+    let second = a.wide_difference("second", &mean, &radius);
+    Principal { first, second, half_shear: radius }
+}
+
+/// Combined standard uncertainty of a strain, from the three rows of a point.
+pub fn uncertainty<A: Arithmetic>(a: &mut A, rows: [i32; 6]) -> A::Number {
+    let x = a.input(Input::Code, (i32::MIN, i32::MAX));
+    // Rounded from the exact ones, which differ from those in `f64` by a power of two only.
+    let names = ["constant_p", "constant_q", "constant_r", "constant_s", "constant_t", "constant_u"];
+    let [p, q, r, s, t, u] = core::array::from_fn(|k| a.constant_within(names[k], rows[k], 0.0, 0.5));
+    let square = a.product("square", &x, &x);
+    let first = a.product_and_sum("first_linear", &q, &x, &p);
+    let first = a.product_and_sum("first", &r, &square, &first);
+    let second = a.product("second_linear", &s, &x);
+    let second = a.product_and_sum("second", &t, &square, &second);
+    let third = a.product("third", &u, &square);
+    a.root("uncertainty", &[first, second, third])
 }

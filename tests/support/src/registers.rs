@@ -22,6 +22,21 @@ fn wide_register(name: &str, x: i128) -> i128 {
     x
 }
 
+/// The root of a sum of squares, rounded down, from its highest bit to its lowest; and the sum.
+fn root(name: &str, parts: &[i128]) -> (i128, i128) {
+    let sum = parts.iter().map(|part| part * part).sum();
+    assert!(u64::try_from(sum).is_ok(), "{name} is of {sum}, which does not fit 64 bits");
+    let mut root = 0;
+    for bit in (0..32).rev() {
+        let next = root + (1 << bit);
+        if next * next <= sum {
+            root = next;
+        }
+    }
+    assert!(root * root <= sum && sum < (root + 1) * (root + 1));
+    (root, sum)
+}
+
 impl Arithmetic for Registers {
     type Number = i128;
 
@@ -41,7 +56,25 @@ impl Arithmetic for Registers {
         wide_register(name, a + (1 << (bits - 1))) >> bits
     }
 
-    fn input(&mut self, input: Input, _: (i32, i32)) -> i128 {
+    fn wide_difference(&mut self, name: &str, a: &i128, b: &i128) -> i128 {
+        wide_register(name, a - b)
+    }
+
+    fn clamped(&mut self, a: &i128) -> i128 {
+        (*a).clamp(i32::MIN.into(), i32::MAX.into())
+    }
+
+    fn root(&mut self, name: &str, parts: &[i128]) -> i128 {
+        register(name, root(name, parts).0)
+    }
+
+    fn wide_root(&mut self, name: &str, parts: &[i128]) -> i128 {
+        let (root, sum) = root(name, parts);
+        // Halves do not occur: (n + 1/2)^2 is no whole number.
+        wide_register(name, if 4 * sum > (2 * root + 1).pow(2) { root + 1 } else { root })
+    }
+
+    fn input_within(&mut self, input: Input, _: (i32, i32), _: f64) -> i128 {
         i128::from(match input {
             Input::Code => self.code,
             Input::Temperature => self.temperature,
