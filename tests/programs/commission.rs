@@ -377,12 +377,11 @@ fn a_sound_run_is_taken() {
     assert!(wrong.count() <= 2);
 }
 
-/// What README shows of the demonstration is what it says.
+/// What the README of the program shows of the demonstration is what it says.
 #[test]
 fn readme_shows_the_report() {
-    let readme = support::readme();
-    let section = readme.split("## Commissioning").nth(1).expect("README has no such section");
-    let shown = section.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
+    let shown = support::document("examples/commission/README.md");
+    let shown = shown.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
     let said = report();
     let mut lines = said.lines();
     for line in shown.lines().filter(|line| *line != "...") {
