@@ -111,10 +111,10 @@ fn matches_are_compared_as_the_true_curve_says() {
     };
     let mut spans = Vec::new();
     for (label, matched, turn) in [
-        ("6", 6.0, "counter-clockwise"),
+        ("6.4", 6.4, "counter-clockwise"),
         ("9", 9.0, "not: it is this one"),
-        ("11", 11.0, "clockwise"),
-        ("13", 13.0, "clockwise"),
+        ("10.7", 10.7, "clockwise"),
+        ("13.1", 13.1, "clockwise"),
     ] {
         let line = part.lines().find(|line| line.trim_start().starts_with(&format!("{label}  "))).unwrap();
         assert!(line.contains(&format!(" {turn} ")), "{line}");
