@@ -956,7 +956,7 @@ int32_t gw_temperature_from_millicelsius(int32_t thousandths);
 // Strain in nanostrain, rounded down: 1 nanostrain is 17.18 steps.
 int32_t gw_nanostrain(int32_t strain);
 
-// Version of the library that is linked: the same as GW_VERSION if header and library belong together.
+// Version number of the library that is linked: the same as GW_VERSION if header and library belong together.
 uint32_t gw_version(void);
 
 // The same in words, such as "1.2.3"; lives forever.

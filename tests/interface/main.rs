@@ -4,3 +4,4 @@ mod does_not_compile;
 mod ffi;
 mod ffi_channel;
 mod readme;
+mod units;

@@ -121,7 +121,7 @@ impl<'a> Selection<'a> {
         Self { offers: Offers::Matches(curve, matches) }
     }
 
-    /// How many there are.
+    /// The number of offers.
     ///
     /// ```
     /// assert_eq!(gaugewright::commissioning::matching::Selection::of_curves(&[]).count(), 0);
