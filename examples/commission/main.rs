@@ -20,6 +20,7 @@
 //! | `pictures.rs` | `curve.svg`, `matches.svg`, `budget.svg` |
 //!
 //! The channel file, the cells of a CSV and what pictures share are in the crate `host` (`examples/host`).
+#![doc = include_str!("README.md")]
 
 mod advice;
 mod bench;

@@ -38,7 +38,7 @@ pub struct Options {
     #[arg(long, value_name = "NAME")]
     pub channel: Option<String>,
 
-    /// Expansions that the gauge is offered for, in ppm per C, as 9,11,16.2
+    /// Expansions that the gauge is offered for, in ppm per C, as 8.6,10.8,16.7
     #[arg(long, value_name = "PPM,...", value_delimiter = ',', allow_hyphen_values = true)]
     pub matches: Vec<f64>,
 
@@ -69,7 +69,7 @@ pub struct Options {
 
 const MORE: &str = "\
 Example:
-  cargo run --release --bin commission -- wing.toml chamber.csv --matches 9,11,13 --window -60,90
+  cargo run --release --bin commission -- wing.toml chamber.csv --matches 8.6,10.8,13.3 --window -60,90
 
   examples/commission/keel.toml is the demonstration's channel file and explains [channel.commissioning];
   examples/replay/flight.toml explains every other key. A channel that has no thermal-output curve yet may leave

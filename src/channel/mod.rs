@@ -1,4 +1,28 @@
 //! A measuring channel: gauge, circuit, converter, balance and specimen, checked as a whole.
+//!
+//! A channel that is entered or balanced on the target is compiled by the `try_` forms. `Kernel<5, 3>` has room for every
+//! channel, so it is the type for a table of different ones. It links double-precision arithmetic.
+//!
+//! ```
+//! use gaugewright::fixed::{Kernel, Temperature};
+//! use gaugewright::units::*;
+//! use gaugewright::{Bridge, Channel, Converter, Error, Gauge, ThermalOutput};
+//!
+//! fn entered(factor: f64, curve: &[f64], code_at_rest: f64, celsius: f64) -> Result<Kernel<5, 3>, Error> {
+//!     let curve = ThermalOutput::celsius_from(curve).between(Celsius(-200.0), Celsius(300.0));
+//!     let gauge = Gauge::new(GaugeFactor(factor)).thermal_output(curve);
+//!     let bridge = Bridge::half_bending(Ohms(350.0), Ohms(0.8));
+//!     Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 128.0)))
+//!         .balanced(code_at_rest, Celsius(celsius))
+//!         .strain_within(Microstrain(2_000.0))
+//!         .try_fixed()
+//! }
+//!
+//! let table: [Kernel<5, 3>; 1] = [entered(2.065, &[-28.6049, 2.33962, -0.0533683], 1_200.5, 21.0).unwrap()];
+//! assert!(table[0].reading(0, Temperature::from_bits(35 << 20)).flags.is_clear());
+//! let error = entered(0.0, &[0.0], 0.0, 21.0).unwrap_err();
+//! assert_eq!(error.to_string(), "gauge factor is 0, allowed: 0.1 to 500");
+//! ```
 
 mod bridge;
 pub(crate) mod check;

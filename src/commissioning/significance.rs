@@ -59,6 +59,7 @@
 //! assert!(leads.temperature == Celsius(-150.0) && leads.strain.0 < 0.0 && (leads.percent.0 - 1.27).abs() < 0.01);
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
+#![doc = include_str!("significance/design.md")]
 
 mod allowance;
 mod bound;

@@ -891,8 +891,8 @@ gw_status gw_large_kernel_error_bound(const struct gw_large_kernel *kernel, stru
 
 // An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if size
 // is not 0, cut off where it does not fit (256 bytes are enough). Gives the length of the whole sentence without
-// its end; 0 if a pointer is null. Some 40 KB of code, as it prints doubles: where that is too much,
-// gw_status_text and gw_name_text have the words alone (some 6 KB, for one of them or both).
+// its end; 0 if a pointer is null. It links the printing of doubles, which is large: where there is no room for that,
+// gw_status_text and gw_name_text have the words alone; one of them links the words of both.
 //
 // Pointers:
 // error is null or points to a gw_error; buffer is null or points to size bytes that nobody else uses.
@@ -956,7 +956,7 @@ int32_t gw_temperature_from_millicelsius(int32_t thousandths);
 // Strain in nanostrain, rounded down: 1 nanostrain is 17.18 steps.
 int32_t gw_nanostrain(int32_t strain);
 
-// Version of the library that is linked: the same as GW_VERSION if header and library belong together.
+// Version number of the library that is linked: the same as GW_VERSION if header and library belong together.
 uint32_t gw_version(void);
 
 // The same in words, such as "1.2.3"; lives forever.

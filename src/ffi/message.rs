@@ -9,8 +9,8 @@ use crate::error::BuildMessage;
 
 /// An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if `size`
 /// is not 0, cut off where it does not fit (256 bytes are enough). Gives the length of the whole sentence without
-/// its end; 0 if a pointer is null. Some 40 KB of code, as it prints doubles: where that is too much,
-/// gw_status_text and gw_name_text have the words alone (some 6 KB, for one of them or both).
+/// its end; 0 if a pointer is null. It links the printing of doubles, which is large: where there is no room for that,
+/// gw_status_text and gw_name_text have the words alone; one of them links the words of both.
 ///
 /// # Safety
 /// `error` is null or points to a gw_error; `buffer` is null or points to `size` bytes that nobody else uses.

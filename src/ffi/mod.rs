@@ -22,6 +22,7 @@
 //! | tell what went wrong | [`gw_error_message`], [`gw_status_text`], [`gw_name_text`], [`gw_flags_message`] |
 // Names as C has them.
 #![allow(non_camel_case_types)]
+#![doc = include_str!("design.md")]
 
 mod build;
 mod channel;

@@ -21,7 +21,7 @@ const _: () = {
     assert!(GW_VERSION == major << 16 | minor << 8 | number(env!("CARGO_PKG_VERSION_PATCH")));
 };
 
-/// Version of the library that is linked: the same as GW_VERSION if header and library belong together.
+/// Version number of the library that is linked: the same as GW_VERSION if header and library belong together.
 ///
 /// ```
 /// assert_eq!(gaugewright::ffi::gw_version(), gaugewright::ffi::GW_VERSION);

@@ -9,14 +9,33 @@ use crate::units::Nanostrain;
 /// The parts are bounds of their own, each with the other causes left out; the whole can be a little
 /// less or more than their sum, because causes multiply.
 ///
+/// Printed, it is a table:
+///
 /// ```
-/// use gaugewright::fixed;
+/// use gaugewright::units::*;
+/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed};
 /// use gaugewright::kernel::ErrorBound;
-/// use gaugewright::example::CHANNEL;
-/// static KERNEL: fixed::Kernel = CHANNEL.fixed();
-/// const BOUND: ErrorBound = KERNEL.error_bound();
-/// assert!(BOUND.reading.total.0 < 0.5 && BOUND.point.total.0 < 0.5);
-/// println!("{BOUND}");
+///
+/// const STRUT: Channel = Channel::new(
+///     Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
+///         ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+///             .between(Celsius(-80.0), Celsius(120.0)),
+///     ),
+///     Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+///     Converter::bipolar(24, Ratio(1.0 / 128.0)),
+/// )
+/// .strain_within(Microstrain(5_000.0));
+/// static KERNEL: fixed::Kernel = STRUT.fixed_within(Nanostrain(0.5));
+///
+/// // A thermometer that gives sixteenths of a degree is off by half of that at least.
+/// const BOUND: ErrorBound = KERNEL.error_bound_with_temperature(Celsius(1.0 / 32.0));
+/// assert_eq!(
+///     BOUND.to_string(),
+///     "\
+/// nanostrain     whole  constants  operations  reciprocal   output  temperature
+/// one call     496.802      0.073       0.202      0.0000    0.058      496.482
+/// split        496.786      0.073       0.234      0.0000    0.058      496.482",
+/// );
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]

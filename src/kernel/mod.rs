@@ -1,4 +1,5 @@
 //! The arithmetic that runs for every sample: integers only ([`fixed`]) or floating point ([`float`]).
+#![doc = include_str!("design.md")]
 
 mod block;
 mod circuit_error;

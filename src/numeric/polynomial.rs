@@ -72,7 +72,7 @@ impl Polynomial {
         self.coefficients
     }
 
-    /// The highest power with a coefficient that is not zero (0 for a constant).
+    /// The highest power with a coefficient that is not zero, a number from 0 (a constant) to 5.
     ///
     /// ```
     /// assert_eq!(gaugewright::numeric::Polynomial::new([1.0, 0.0, 3.0]).degree(), 2);
@@ -86,7 +86,7 @@ impl Polynomial {
         degree
     }
 
-    /// The value at `x`.
+    /// The value at `x`, in the unit of the constant term.
     ///
     /// ```
     /// assert_eq!(gaugewright::numeric::Polynomial::new([1.0, 1.0, 1.0]).at(3.0), 13.0);
@@ -96,7 +96,7 @@ impl Polynomial {
         self.value_and_slope(x).0
     }
 
-    /// The derivative at `x`.
+    /// The derivative at `x`, in the unit of the value over that of `x`.
     ///
     /// ```
     /// assert_eq!(gaugewright::numeric::Polynomial::new([1.0, 1.0, 1.0]).slope_at(3.0), 7.0);
@@ -106,7 +106,7 @@ impl Polynomial {
         self.value_and_slope(x).1
     }
 
-    /// Value and derivative at `x`, in one Horner pass.
+    /// Value and derivative at `x`, in one Horner pass; in the units of [`at`](Self::at) and [`slope_at`](Self::slope_at).
     ///
     /// ```
     /// let p = gaugewright::numeric::Polynomial::new([0.0, 0.0, 1.0]);

@@ -3,7 +3,7 @@
 //!
 //! It shares no formula with the kernels: the bridge is solved by Kirchhoff's current law at its nodes, and
 //! backwards by iteration, thermal output is evaluated in the package's own scale, and each step of the
-//! correction is a line. Against exact arithmetic its own rounding stays below 1e-4 nanostrain.
+//! correction is a line. Against exact arithmetic its own rounding stays below 1e-6 nanostrain.
 
 mod network;
 pub(crate) mod nodal;

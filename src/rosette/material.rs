@@ -247,7 +247,7 @@ impl<T: Float> Elasticity<T> {
         self.poisson
     }
 
-    /// Its standard uncertainty.
+    /// Its standard uncertainty, a number without a unit.
     ///
     /// ```
     /// use gaugewright::{rosette::Material, units::*};

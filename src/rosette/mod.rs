@@ -56,8 +56,60 @@
 //! | `f32` | [`RosetteKernel<f32>`](RosetteKernel), everything that follows from it | see [`RosetteKernel`] |
 //! | integers | [`FixedRosetteKernel`]: state of strain, principal strains, greatest shear | [`Rosette::fixed_error`] |
 //!
+//! For a delta rosette and grids within 2000 microstrain, the principal strains in integers are within 0.11 nanostrain of the
+//! exact ones. Checked against 621 states of strain that were computed with 60 digits, and closed forms.
+//!
 //! Not in integers: the direction, which needs an arc tangent, and stresses, whose constants are hardly known
 //! to 1 %. A [`FixedStrain`] turns into either floating point for them.
+//!
+//! # From codes to stress
+//!
+//! ```
+//! use gaugewright::fixed::Temperature;
+//! use gaugewright::float;
+//! use gaugewright::rosette::{GridUncertainty, RosetteKernel, Material, Rosette};
+//! use gaugewright::units::*;
+//! use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
+//!
+//! const fn gauge(transverse: f64) -> Gauge {
+//!     Gauge::new(GaugeFactor(2.065)).transverse_sensitivity(Percent(transverse)).thermal_output(
+//!         ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7])
+//!             .between(Celsius(-80.0), Celsius(120.0)),
+//!     )
+//! }
+//! const GAUGES: [Gauge; 3] = [gauge(0.6), gauge(0.8), gauge(0.6)];
+//! const fn grid(gauge: Gauge) -> float::Kernel<f32> {
+//!     let bridge = Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2));
+//!     Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 128.0))).float32()
+//! }
+//! static GRIDS: [float::Kernel<f32>; 3] = [grid(GAUGES[0]), grid(GAUGES[1]), grid(GAUGES[2])];
+//! // Bonded with grid a 10 degrees counter-clockwise from the strut's axis.
+//! static ROSETTE: RosetteKernel<f32> = Rosette::rectangular().turned(Degrees(10.0)).gauges(&GAUGES).float32();
+//! // For illustration: take the numbers of your material.
+//! const STRUT: Material = Material::new(Gigapascals(69.0), 0.33)
+//!     .modulus_slope(PercentPer100C(-5.0), Celsius(20.0))
+//!     .between(Celsius(-80.0), Celsius(120.0))
+//!     .modulus_uncertainty(Percent(1.0));
+//!
+//! fn main() -> Result<(), gaugewright::Error> {
+//!     // Noise of each grid, and half a degree of a thermometer that all three share.
+//!     let grids = GridUncertainty::independent([Microstrain(2.0); 3])?.shared([Microstrain(4.0); 3])?;
+//!     let covariance = ROSETTE.covariance(&grids);
+//!
+//!     // On each temperature update:
+//!     let temperature = Temperature::from_celsius(Celsius(-40.0))?;
+//!     let elasticity = STRUT.at(temperature.celsius())?.float32();
+//!     // Every sample:
+//!     let codes = [1_050_000, 420_000, -680_000];
+//!     let strain = ROSETTE.reading([0, 1, 2].map(|k| GRIDS[k].reading(codes[k], temperature)));
+//!     assert!(strain.flags.is_clear());
+//!     let stress = elasticity.estimate(&strain.strain, &covariance);
+//!     assert_eq!(format!("{:.1}", stress.von_mises), "161.7 MPa +- 1.6 MPa");
+//!     // Nothing where the principal strains are too nearly equal to have a direction.
+//!     assert_eq!(format!("{:.2}", stress.direction.unwrap()), "17.55 degrees +- 0.04 degrees");
+//!     Ok(())
+//! }
+//! ```
 //!
 //! # Uncertainty
 //!
@@ -83,6 +135,7 @@
 //! gauge are outside its view. People can be hurt where stress is judged: follow the codes that apply, have
 //! installation and conclusions checked by a licensed engineer, and never let a computed stress be the only
 //! barrier between a load and a person.
+#![doc = include_str!("design.md")]
 
 mod circle;
 mod covariance;

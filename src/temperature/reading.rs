@@ -92,7 +92,7 @@ impl Reading<f32> {
 }
 
 impl<T: Copy> Reading<T> {
-    /// The temperature if nothing was wrong.
+    /// The temperature if nothing was wrong: in degrees C where it is floating point.
     ///
     /// ```
     /// use gaugewright::temperature::{ThermometerFlags, Reading};

@@ -92,7 +92,7 @@ impl ResistanceThermometer {
     ///
     /// ```
     /// use gaugewright::{Converter, temperature::*, units::*};
-    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
+    /// let sensor = Thermistor::steinhart_hart(1.004e-3, 2.5e-4, 6.1e-8);
     /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(24, Ratio(1.0)), Ohms(500_000.0));
     /// assert!(t.try_fixed::<64>().is_ok());
     /// # Ok::<(), gaugewright::Error>(())
@@ -117,7 +117,7 @@ impl ResistanceThermometer {
     ///
     /// ```
     /// use gaugewright::{Converter, temperature::*, units::*};
-    /// let sensor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
+    /// let sensor = Thermistor::steinhart_hart(1.004e-3, 2.5e-4, 6.1e-8);
     /// let t = ResistanceThermometer::thermistor(sensor, Converter::bipolar(16, Ratio(1.0)), Ohms(10_000.0)).in_divider();
     /// let kernel: ResistanceKernel<i32, 32> = t.try_fixed_within(Celsius(0.01))?;
     /// let half = kernel.reading(16_384).temperature.celsius(); // 10 000 ohm

@@ -28,9 +28,10 @@ const TEMPERATURE_ROUNDING: f64 = 1e-10;
 /// ```
 /// use gaugewright::{Error, temperature::Thermistor, units::{Celsius, Ohms}};
 ///
-/// const PROBE: Thermistor = Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8);
-/// assert!((PROBE.temperature(Ohms(10_000.0))?.0 - 25.0).abs() < 0.01);
-/// assert!((PROBE.resistance(Celsius(-40.0))?.0 - 336_049.7).abs() < 0.1);
+/// const PROBE: Thermistor = Thermistor::steinhart_hart(1.004e-3, 2.5e-4, 6.1e-8);
+/// // Invented coefficients.
+/// assert!((PROBE.temperature(Ohms(10_000.0))?.0 - 24.98).abs() < 0.01);
+/// assert!((PROBE.resistance(Celsius(-40.0))?.0 - 310_763.6).abs() < 0.1);
 /// # Ok::<(), Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -236,8 +237,8 @@ impl Thermistor {
     ///
     /// ```
     /// use gaugewright::{temperature::Thermistor, units::Ohms};
-    /// let probe = Thermistor::try_steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
-    /// assert!((probe.temperature(Ohms(13_078.43))?.0 - 18.99).abs() < 1e-5);
+    /// let probe = Thermistor::try_steinhart_hart(1.004e-3, 2.5e-4, 6.1e-8)?;
+    /// assert!((probe.temperature(Ohms(12_950.8013))?.0 - 18.99).abs() < 1e-5);
     /// // A broken wire is not a cold day.
     /// assert!(probe.temperature(Ohms(9e7)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
@@ -267,8 +268,8 @@ impl Thermistor {
     ///
     /// ```
     /// use gaugewright::{temperature::Thermistor, units::Celsius};
-    /// let probe = Thermistor::try_steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8)?;
-    /// assert!((probe.resistance(Celsius(18.99))?.0 - 13_078.4266).abs() < 1e-4);
+    /// let probe = Thermistor::try_steinhart_hart(1.004e-3, 2.5e-4, 6.1e-8)?;
+    /// assert!((probe.resistance(Celsius(18.99))?.0 - 12_950.8013).abs() < 1e-4);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn resistance(&self, temperature: Celsius) -> Result<Ohms, Error> {

@@ -21,6 +21,9 @@ pub enum PlatinumElement {
 
 /// Tolerance class of a platinum sensor by IEC 60751.
 ///
+/// AA, A, B and C are the standard's classes of thermometers. Bare resistors have classes of their own there (W and F with a
+/// number). Here a class is that of the finished thermometer.
+///
 /// | class | tolerance, C | wire wound, C | film, C |
 /// |---|---|---|---|
 /// | AA | 0.1 + 0.0017 abs(t) | -50 to 250 | 0 to 150 |
@@ -28,8 +31,8 @@ pub enum PlatinumElement {
 /// | B | 0.3 + 0.005 abs(t) | -196 to 600 | -50 to 500 |
 /// | C | 0.6 + 0.01 abs(t) | -196 to 600 | -50 to 600 |
 ///
-/// All numbers of this table are from memory: the printed standard was not at hand. They are for the resistor
-/// alone; what the sheath, the leads and the instrument add is not in them.
+/// All numbers of this table are from memory: the printed standard was not at hand. What
+/// the leads of the installation and the instrument add is not in them.
 ///
 /// ```
 /// use gaugewright::{temperature::{PlatinumElement, ToleranceClass}, units::Celsius};

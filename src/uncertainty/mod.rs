@@ -75,6 +75,7 @@
 //! assert!((point.standard(1_200e-6) * 1e6 - budget.combined().0 as f32).abs() < 1e-3);
 //! # Ok::<(), gaugewright::Error>(())
 //! ```
+#![doc = include_str!("design.md")]
 
 mod budget;
 mod circuit;

@@ -112,8 +112,8 @@ fn gauge_factor_goes_the_way_of_its_alloy() {
 }
 
 /// A quarter bridge reads low in tension by about `F e / 2`: a tenth of a percent per 1000 microstrain at a
-/// gauge factor of two. Closed form `e_shown / e = 2 / (2 + F e)` from the voltage divider (any text on the
-/// Wheatstone bridge).
+/// gauge factor of two. Closed form `e_shown / e = 2 / (2 + F e)` from the voltage divider; the rule of a
+/// tenth is common practice, no source.
 #[test]
 fn quarter_bridge_non_linearity_is_a_tenth_of_a_percent_per_thousand_microstrain() {
     let gauge = Gauge::new(GaugeFactor(2.0))

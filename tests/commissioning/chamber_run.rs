@@ -177,8 +177,11 @@ fn bands_cover_as_often_as_they_say() {
         }
     }
     as_often_as_stated("confidence band of the correction", curve_covered);
-    let said = "in 94 to 96 % of 1000 runs, at each of\nseven temperatures";
-    assert!(support::readme().contains(said), "README does not say: {said}");
+    let said = "in 94 to 96 % of 1000\n//! runs, at each of seven temperatures";
+    assert!(
+        support::document("src/commissioning/fit.rs").contains(said),
+        "the documentation does not say: {said}"
+    );
     assert!(RUNS == 1000 && curve_covered.iter().all(|count| (940..=960).contains(count)));
     as_often_as_stated("prediction band", reading_covered);
 }

@@ -306,7 +306,7 @@ fn plain(bridge: Bridge) -> Channel {
 }
 
 /// Simulated strain `-R / (F (R + R_s))` of a gauge shunted at its own terminals: from the definition of gauge
-/// factor and two resistors in parallel (any text on strain gauges).
+/// factor and two resistors in parallel.
 #[test]
 fn the_textbook_shunt() {
     for (ohms, shunt) in [(120.0, 59_880.0), (350.0, 174_650.0), (1000.0, 100_000.0), (350.0, 8_750.0)] {

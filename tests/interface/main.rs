@@ -5,3 +5,4 @@ mod ffi;
 mod ffi_channel;
 mod guides;
 mod readme;
+mod units;

@@ -1,17 +1,45 @@
-//! README says what the code does: sizes, versions, features. (tests/kernel/accuracy.rs checks its table of errors.)
+//! The documents say what the code does: sizes, versions, features, recorded figures. (tests/kernel/accuracy.rs checks README's
+//! table of errors.)
 
 use gaugewright::*;
 use support::*;
 
+const README: &str = "README.md";
+const DESIGN: &str = "src/kernel/design.md";
+
+/// The document has each of these words.
+#[track_caller]
+fn says<S: AsRef<str>>(path: &str, words: impl IntoIterator<Item = S>) {
+    let text = document(path);
+    for words in words {
+        assert!(text.contains(words.as_ref()), "{path} does not say: {}", words.as_ref());
+    }
+}
+
+/// The rows of the tables in a text, without heads and rules.
+fn rows(text: &str) -> Vec<Vec<&str>> {
+    let lines: Vec<&str> = text.lines().collect();
+    let is_head = |at: usize| lines.get(at + 1).is_some_and(|below| below.starts_with("|---"));
+    let is_row = |at: usize| lines[at].starts_with("| ") && !is_head(at);
+    (0..lines.len())
+        .filter(|at| is_row(*at))
+        .map(|at| lines[at].trim_matches('|').split('|').map(str::trim).collect())
+        .collect()
+}
+
+fn section<'a>(text: &'a str, title: &str) -> &'a str {
+    let rest = text.split(&format!("\n## {title}\n")).nth(1).unwrap_or_else(|| panic!("no section {title}"));
+    rest.split("\n## ").next().unwrap()
+}
+
 fn manifest(key: &str) -> String {
-    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml")).unwrap();
+    let text = document("Cargo.toml");
     let line = text.lines().find(|line| line.starts_with(&format!("{key} = "))).unwrap();
     line.split('"').nth(1).unwrap().to_owned()
 }
 
 #[test]
 fn sizes() {
-    let readme = readme();
     let rows = [
         ("`fixed::Kernel` (degree 4, linear gauge factor)", size_of::<fixed::Kernel>()),
         ("`fixed::Kernel<5, 3>` (any channel)", size_of::<fixed::Kernel<5, 3>>()),
@@ -24,38 +52,41 @@ fn sizes() {
             size_of::<rosette::FixedRosetteKernel>(),
         ),
     ];
-    for (what, bytes) in rows {
-        let row = format!("| {what} | {bytes} |");
-        assert!(readme.contains(&row), "README does not say: {row}");
-    }
-    assert!(readme.contains(&format!("to {} bytes of integer constants", size_of::<fixed::Kernel>())));
+    says(DESIGN, rows.map(|(what, bytes)| format!("| {what} | {bytes} |")));
+    says(README, [format!("to {} bytes of integer constants", size_of::<fixed::Kernel>())]);
 }
 
 #[test]
 fn versions() {
-    let readme = readme();
     let (version, compiler) = (manifest("version"), manifest("rust-version"));
-    assert!(readme.contains(&format!("Version {version}.")));
-    assert!(readme.contains(&format!("Rust {compiler} or newer")));
+    let (minor, _) = version.rsplit_once('.').unwrap();
+    says(
+        README,
+        [
+            format!("Version {version}."),
+            format!("gaugewright = \"{minor}\""),
+            format!("Rust {compiler} or newer"),
+        ],
+    );
+    says("DEVELOPERS.md", [format!("Rust {compiler} for the library")]);
 }
 
 /// What calls from C cost and take, as recorded.
 #[test]
 fn figures_of_c() {
-    let readme = readme();
+    const PATH: &str = "examples/c-firmware/README.md";
+    let text = document(PATH);
     let rows = |text: &'static str| text.lines().filter(|line| line.starts_with("| "));
     let mut shown = 0;
     let whole = [
         include_str!("../../examples/c-firmware/recorded/instructions.md"),
         include_str!("../../examples/c-firmware/recorded/logger.md"),
     ];
-    for row in whole.into_iter().flat_map(rows) {
-        assert!(readme.contains(row), "README does not say: {row}");
-    }
+    says(PATH, whole.into_iter().flat_map(rows));
     for row in rows(include_str!("../../examples/c-firmware/recorded/bytes.md")) {
         let target = row.split('`').nth(1);
-        if target.is_none_or(|target| readme.contains(&format!("| `{target}` |"))) {
-            assert!(readme.contains(row), "README does not say: {row}");
+        if target.is_none_or(|target| text.contains(&format!("| `{target}` |"))) {
+            says(PATH, [row]);
             shown += 1;
         }
     }
@@ -65,7 +96,7 @@ fn figures_of_c() {
 /// Each feature of the manifest has its row, and each row its feature.
 #[test]
 fn features() {
-    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/Cargo.toml")).unwrap();
+    let text = document("Cargo.toml");
     let table = text.split("[features]").nth(1).unwrap().split("\n[").next().unwrap();
     let mut features: Vec<_> = table
         .lines()
@@ -73,23 +104,19 @@ fn features() {
         .map(|line| line.split(' ').next().unwrap().to_owned())
         .filter(|name| name != "default")
         .collect();
-    let readme = readme();
-    let section = readme.split("## Features").nth(1).unwrap().split("\n## ").next().unwrap();
-    let mut rows: Vec<_> = section
-        .lines()
-        .filter(|line| line.starts_with("| `"))
-        .map(|line| line.split('`').nth(1).unwrap().to_owned())
-        .collect();
+    let readme = document(README);
+    let mut shown: Vec<_> =
+        rows(section(&readme, "Features")).iter().map(|row| row[0].trim_matches('`').to_owned()).collect();
     features.sort();
-    rows.sort();
-    assert_eq!(features, rows);
+    shown.sort();
+    assert_eq!(features, shown);
 }
 
 /// What a reader sees of a snippet is all of it: no line that the documentation would hide, and each is compiled and run.
 #[test]
 fn snippets_are_shown_whole() {
     let (mut snippets, mut hidden, mut in_snippet) = (0, Vec::new(), false);
-    for line in readme().lines() {
+    for line in document(README).lines() {
         match line.strip_prefix("```") {
             // With another word behind it, it might not be run.
             Some(kind) if kind.starts_with("rust") => {
@@ -104,58 +131,98 @@ fn snippets_are_shown_whole() {
             None => {}
         }
     }
-    assert!(snippets >= 9 && hidden.is_empty(), "{snippets} snippets, hidden lines {hidden:#?}");
+    assert!(snippets >= 1 && hidden.is_empty(), "{snippets} snippets, hidden lines {hidden:#?}");
 }
 
 /// The error limits of the text, against the constants that the tests use.
 #[test]
 fn figures_in_the_text() {
-    let readme = readme();
     let bridges: usize =
         ["quarter_bridge", "half_bridge_compensating", "half_bridge_poisson_bending", "full_bridge"]
             .into_iter()
             .map(|name| data(name).len())
             .sum();
-    let states = data("rosette_cases").len();
-    assert!(readme.contains(&format!("{states} states")), "README does not say: {states} states");
+    let (states, corrections) = (data("rosette_cases").len(), data("end_to_end_cases").len());
     let fixed = rosette::Rosette::delta().fixed_error(units::Microstrain(2_000.0)).unwrap();
-    let said = format!("within {:.2} nanostrain for", fixed.principal.0);
-    assert!(readme.contains(&said), "README does not say: {said}");
-    let corrections = data("end_to_end_cases").len();
-    let said = format!("{corrections} corrections and {bridges} bridges");
-    assert!(readme.contains(&said), "README does not say: {said}");
-    assert!(!readme.contains("| @") && !readme.contains("\n@"), "README has an unfilled place");
-    assert!(tolerance::REFERENCE_NANOSTRAIN <= 1e-6 && readme.contains("1e-6 nanostrain"));
-    assert!(tolerance::REFERENCE_MICROSTRAIN <= 1e-10 && readme.contains("1e-10 microstrain"));
-    assert!(tolerance::REFERENCE_RATIO <= 2e-15 && readme.contains("2e-15 V/V"));
+    says(
+        "src/rosette/mod.rs",
+        [format!("{states} states"), format!("are within {:.2} nanostrain of", fixed.principal.0)],
+    );
+    says(DESIGN, [format!("{corrections} corrections and {bridges} bridges")]);
+    for path in [README, DESIGN] {
+        let text = document(path);
+        assert!(!text.contains("| @") && !text.contains("\n@"), "{path} has an unfilled place");
+    }
+    // What the documents state is what the tests use, no more and no less.
+    let stated = |number: f64| format!("{number:e}");
+    says(
+        DESIGN,
+        [
+            format!("{} nanostrain on the test set", stated(tolerance::REFERENCE_NANOSTRAIN)),
+            format!("to {} microstrain", stated(tolerance::REFERENCE_MICROSTRAIN)),
+            format!("{} V/V", stated(tolerance::REFERENCE_RATIO)),
+        ],
+    );
+    says("src/reference/mod.rs", [format!("below {} nanostrain", stated(tolerance::REFERENCE_NANOSTRAIN))]);
 }
 
-/// The table of costs is that of the recorded run, line by line.
+/// The recorded run of the benches has its nine paths.
+#[test]
+fn recorded_run_of_the_benches_is_whole() {
+    assert_eq!(rows(&document("benches/recorded.md")).len(), 9);
+}
+
+/// README's table of costs is the recorded run on three of the cores, cell by cell.
 #[test]
 fn costs_are_those_of_the_recorded_run() {
-    let recorded = include_str!("../../benches/recorded.md");
-    let readme = readme();
-    let rows: Vec<_> = recorded.lines().filter(|line| line.starts_with("| ")).collect();
-    assert_eq!(rows.len(), 10);
-    for row in &rows {
-        assert!(readme.contains(row), "README does not say: {row}");
-    }
-    // And nothing else: every row of that table is a recorded one.
-    let table = readme.split("## Cost").nth(1).unwrap().split("Worst errors are sampled").next().unwrap();
-    for line in table.lines().filter(|line| line.starts_with("| ")) {
-        assert!(rows.contains(&line), "not recorded: {line}");
+    let recorded = document("tests/on-target/recorded.md");
+    let cores = ["M0", "M3", "M4F", "M7", "M33", "RV32IMAC", "RV32IMAFC"];
+    let heads: Vec<_> =
+        ["instructions a call", "bytes"].map(|what| format!("| {what} | {} |", cores.join(" | "))).into();
+    says("tests/on-target/recorded.md", &heads);
+    let tables: Vec<_> = recorded.split("| bytes |").map(rows).collect();
+    assert_eq!((tables[0].len(), tables[1].len()), (22, 17));
+    let readme = document(README);
+    let cost = section(&readme, "Cost");
+    assert!(cost.contains("| of a call | M0 | M4F | RV32IMAC |"));
+    let shown = rows(cost);
+    assert!((6..=10).contains(&shown.len()), "{} rows", shown.len());
+    for row in shown {
+        let (kind, what) = row[0].split_once(": ").unwrap_or_else(|| panic!("which figure is {}", row[0]));
+        let table = match kind {
+            "instructions" => &tables[0],
+            "bytes" => &tables[1],
+            other => panic!("{other} are not recorded"),
+        };
+        let full =
+            table.iter().find(|full| full[0] == what).unwrap_or_else(|| panic!("not recorded: {what}"));
+        let of = |core: &str| full[1 + cores.iter().position(|name| *name == core).unwrap()];
+        assert_eq!(row[1..], ["M0", "M4F", "RV32IMAC"].map(of), "{what}");
     }
 }
 
-/// The same for the microcontrollers: both tables, whole, and no other row beside them.
+/// Where README sends its readers, there is something.
 #[test]
-fn counts_on_microcontrollers_are_those_of_the_recorded_run() {
-    let recorded = include_str!("../on-target/recorded.md");
-    let readme = readme();
-    let rows: Vec<_> = recorded.lines().filter(|line| line.starts_with('|')).collect();
-    assert_eq!(rows.len(), 43);
-    let section =
-        readme.split("## On microcontrollers").nth(1).unwrap().split("### Firmware").next().unwrap();
-    let said: Vec<_> = section.lines().filter(|line| line.starts_with('|')).collect();
-    assert_eq!(rows, said);
+fn links_lead_to_files() {
+    let mut links = 0;
+    for path in [README, "DEVELOPERS.md", "examples/c-firmware/README.md", "examples/firmware/README.md"] {
+        let folder = repository().join(path).parent().unwrap().to_owned();
+        for link in document(path).split("](").skip(1) {
+            let link = link.split(')').next().unwrap();
+            assert!(folder.join(link).exists(), "{path}: {link} is not there");
+            links += 1;
+        }
+    }
+    assert!(links >= 5, "{links} links");
+    // The guides are named by their files.
+    let readme = document(README);
+    let mut named: Vec<_> =
+        readme.split("`src/guide/").skip(1).map(|rest| rest.split('`').next().unwrap()).collect();
+    named.sort_unstable();
+    assert_eq!(named.len(), 9);
+    let Ok(files) = std::fs::read_dir(repository().join("src/guide")) else { return };
+    let files = files.map(|file| file.unwrap().file_name().into_string().unwrap());
+    let mut files: Vec<_> = files.filter(|name| name.ends_with(".md")).collect();
+    files.sort_unstable();
+    assert_eq!(named, files);
 }

@@ -119,7 +119,7 @@ impl Figures {
     }
 
     fn check_readme(&self) {
-        let readme = readme();
+        let readme = document("README.md");
         let rows = self.0.iter().flat_map(|(kind, [seen, bound, seen_single, bound_single])| {
             [
                 format!("| fixed, {kind} | {seen:.2} | {bound:.2} |"),

@@ -1,6 +1,6 @@
 //! Every code of a converter at many temperatures, fixed point against exact arithmetic, on both paths. By default a
 //! part of it; all of it with
-//! `cargo test --test exhaustive -- --ignored --nocapture` (DEVELOPERS.md has the result).
+//! `cargo test --test exhaustive -- --ignored --nocapture` (src/kernel/design.md has the result).
 
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -260,7 +260,7 @@ fn beside_the_search(name: &str, described: &Description, exhausted: &Exhausted)
 
 /// 65 534 codes at [`FULL_16`] temperatures.
 #[test]
-#[ignore = "nine thousand million readings: by hand, the result is in DEVELOPERS.md"]
+#[ignore = "nine thousand million readings: by hand, the result is in src/kernel/design.md"]
 fn exhaustive_16_bits() {
     let described = set::coarse_codes();
     let exhausted = exhaust("16 bits", &described, FULL_16, 1);
@@ -270,7 +270,7 @@ fn exhaustive_16_bits() {
 
 /// Every code of the window at [`FULL_24`] temperatures.
 #[test]
-#[ignore = "twelve thousand million readings: by hand, the result is in DEVELOPERS.md"]
+#[ignore = "twelve thousand million readings: by hand, the result is in src/kernel/design.md"]
 fn exhaustive_24_bits() {
     for (name, described) in [
         ("24 bits, wide", set::wide("gauge_on_steel", 4)),
@@ -281,18 +281,20 @@ fn exhaustive_24_bits() {
     }
 }
 
-/// README and DEVELOPERS.md state the sets that these sweeps exhaust.
+const DESIGN: &str = "src/kernel/design.md";
+
+/// The documentation states the sets that these sweeps exhaust.
 #[test]
 fn documents_state_the_sets() {
     let grouped = |n: usize| if n < 1000 { n.to_string() } else { format!("{} {:03}", n / 1000, n % 1000) };
-    let readme = support::readme().replace('\n', " ");
+    let design = support::document(DESIGN);
+    let text = design.replace('\n', " ");
     for said in [
         format!("over every code at {} temperatures", grouped(FULL_16)),
         format!("two 24-bit ones over every code at {}.", grouped(FULL_24)),
     ] {
-        assert!(readme.contains(&said), "README does not say: {said}");
+        assert!(text.contains(&said), "{DESIGN} does not say: {said}");
     }
-    let developers = std::fs::read_to_string(support::repository().join("DEVELOPERS.md")).unwrap();
     for (described, temperatures) in [
         (set::coarse_codes(), FULL_16),
         (set::wide("gauge_on_steel", 4), FULL_24),
@@ -302,8 +304,8 @@ fn documents_state_the_sets() {
         let (first, last) = kernel.codes();
         let readings = 2 * (u64::from(last.abs_diff(first)) + 1) * temperatures as u64;
         let bound = kernel.error_bound();
-        let row = developers.lines().find(|line| line.replace(' ', "").contains(&format!("|{readings}|")));
-        let row = row.unwrap_or_else(|| panic!("DEVELOPERS.md has no row of {readings} readings"));
+        let row = design.lines().find(|line| line.replace(' ', "").contains(&format!("|{readings}|")));
+        let row = row.unwrap_or_else(|| panic!("{DESIGN} has no row of {readings} readings"));
         for bound in [bound.reading.total.0, bound.point.total.0] {
             assert!(row.contains(&format!(" of {bound:.4} |")), "the bound is {bound:.4}: {row}");
         }

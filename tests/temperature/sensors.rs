@@ -258,7 +258,7 @@ fn class_b_at_zero_is_three_tenths_of_a_degree_or_twelve_hundredths_of_an_ohm() 
     assert!((degrees * per_degree - 0.12).abs() < 0.005);
 }
 
-/// The values that data sheets of sensors repeat for 100 C.
+/// The tolerances at 100 C, by hand from the formulas of IEC 60751, which are from memory.
 #[test]
 fn classes_at_a_hundred_degrees() {
     use ToleranceClass::{A, AA, B, C};

@@ -415,15 +415,15 @@ fn a_gauge_between_two_sensors() {
     }
 }
 
-/// README's table, and the cost of its kernels.
+/// The table of the documentation, with the size of each kernel.
 #[test]
-fn readme_has_these_bounds() {
-    let readme = readme();
+fn documentation_has_these_bounds() {
+    let text = document("src/temperature/mod.rs");
     let row = |name: &str, low: f64, high: f64, bytes: usize, bound: Celsius| {
         // Two digits.
         let digits = (1 - bound.0.log10().floor() as i32).max(0) as usize;
         let row = format!("| {name} | {low} to {high} | {bytes} | {:.digits$} |", bound.0);
-        assert!(readme.contains(&row), "README does not say: {row}");
+        assert!(text.contains(&row), "the documentation does not say: {row}");
     };
     for (low, high) in [(-200.0, 300.0), (-200.0, 850.0)] {
         let bound = pt100(24).between(Celsius(low), Celsius(high)).fixed::<8>().error_bound();

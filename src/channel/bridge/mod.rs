@@ -11,6 +11,7 @@
 //!          \      /
 //!            VEX-
 //! ```
+#![doc = include_str!("design.md")]
 
 mod circuit;
 mod map;

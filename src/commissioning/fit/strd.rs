@@ -119,6 +119,7 @@ fn set<const TERMS: usize>(name: &'static str) -> Digits {
 #[test]
 fn digits_are_those_of_the_table() {
     let sets = [
+        // Typed from memory. Its certified values follow from it in exact rational arithmetic (tests/data/README.md).
         set::<2>("Norris"),
         set::<3>("Pontius"),
         set::<6>("Wampler1"),

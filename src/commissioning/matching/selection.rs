@@ -61,11 +61,11 @@ enum Offers<'a> {
 ///         .between(Celsius(-200.0), Celsius(300.0)));
 /// let titanium = Expansion::coefficient(ExpansionPerCelsius::ppm(8.8));
 /// let curve = RotatedCurve::new(gauge, titanium);
-/// let matches = [6.0, 9.0, 11.0].map(ExpansionPerCelsius::ppm);
+/// let matches = [6.4, 9.3, 13.1].map(ExpansionPerCelsius::ppm);
 /// let offers = Selection::of_matches(&curve, &matches);
 ///
 /// let least = offers.least_span(Celsius(-20.0), Celsius(60.0))?;
-/// assert_eq!(matches[least.index], ExpansionPerCelsius::ppm(9.0));
+/// assert_eq!(matches[least.index], ExpansionPerCelsius::ppm(9.3));
 /// let second = least.second.unwrap();
 /// assert!((second.figure.0 - least.figure.0 - second.margin.0).abs() < 1e-12);
 /// # Ok::<(), gaugewright::Error>(())
@@ -121,7 +121,7 @@ impl<'a> Selection<'a> {
         Self { offers: Offers::Matches(curve, matches) }
     }
 
-    /// How many there are.
+    /// The number of offers.
     ///
     /// ```
     /// assert_eq!(gaugewright::commissioning::matching::Selection::of_curves(&[]).count(), 0);

@@ -44,7 +44,7 @@ pub struct FoilPoint {
 }
 
 impl FoilPoint {
-    /// Standard uncertainty of the change: all of them together.
+    /// Standard uncertainty of the relative change of resistance: all of them together.
     ///
     /// ```
     /// use gaugewright::{units::Celsius, commissioning::prediction::FoilPoint};

@@ -104,7 +104,7 @@ impl CorrectionSteps {
         self.0 & (1 << effect as u8) != 0
     }
 
-    /// How many there are.
+    /// The number of steps.
     ///
     /// ```
     /// use gaugewright::commissioning::significance::{CorrectionStep, CorrectionSteps};

@@ -18,7 +18,7 @@ pub const PLATINUM: ResistanceThermometer = ResistanceThermometer::platinum(
 )
 .between(Celsius(-200.0), Celsius(300.0));
 
-/// The coefficients of `tests/data/thermistor.csv`.
+/// The coefficients of `tests/data/thermistor.csv`: a textbook example (Kaw et al., Numerical Methods with Applications, chapter 03.04).
 pub const THERMISTOR: ResistanceThermometer = ResistanceThermometer::thermistor(
     Thermistor::steinhart_hart(1.129241e-3, 2.341077e-4, 8.775468e-8),
     Converter::bipolar(24, Ratio(1.0)),

@@ -163,9 +163,9 @@ pub fn compensated_set() -> Vec<(String, CompensatedChannel)> {
     set
 }
 
-/// The README, as it stands in the tree.
-pub fn readme() -> String {
-    std::fs::read_to_string(repository().join("README.md")).unwrap()
+/// A document of the repository, as it stands in the tree.
+pub fn document(path: &str) -> String {
+    std::fs::read_to_string(repository().join(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
 }
 
 /// A small generator for sweeps: the same numbers everywhere.

@@ -1,7 +1,6 @@
 //! What temperature and strain do to the resistance of a bonded foil, from the foil's own constants.
 //!
-//! All numbers are those of the project's synthetic gauges (`thermal_output/gauges.csv` of its reference data): invented,
-//! nobody's product. Every polynomial is in `d`, degrees above 24 C.
+//! All numbers are invented: they are those of the gauges of `tests/data/gauges.csv`, and belong to no product. Every polynomial is in `d`, degrees above 24 C.
 
 /// The temperature at which the constants below are stated.
 const REFERENCE_CELSIUS: f64 = 24.0;

@@ -8,7 +8,7 @@ fn pictures_are_well_formed_and_their_words_readable() {
     let (_, directory) = demonstration("commission", "commission pictures");
     for (name, words) in [
         ("curve.svg", &["rising", "falling", "residual, microstrain", "gauge temperature, C"][..]),
-        ("matches.svg", &["this gauge", "window", "6 ppm/C", "13 ppm/C"]),
+        ("matches.svg", &["this gauge", "window", "6.4 ppm/C", "13.1 ppm/C"]),
         ("budget.svg", &["without load", "hysteresis", "expanded, 95 %", "at -80.0 C"]),
     ] {
         let svg = std::fs::read_to_string(directory.join(name)).unwrap();

@@ -63,6 +63,11 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
     assert_eq!(flags("strut_north", "strain outside"), 0.0);
     raw_sensors_are_in_the_summary(&said);
     assert_eq!(flags("strut_north", "code at rail"), 0.0);
+    // What README shows of it: three rows below their heads, all of one channel.
+    let readme = support::document("README.md");
+    let shown = readme.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
+    assert_eq!(shown.lines().count(), 4);
+    assert!(part(&said, "strut_north").contains(shown), "README shows, and replay does not say:\n{shown}");
 
     let corrected = std::fs::read_to_string(directory.join("corrected.csv")).unwrap();
     assert_eq!(corrected.lines().filter(|line| !line.starts_with('#')).count(), 52_001);

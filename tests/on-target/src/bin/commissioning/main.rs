@@ -15,7 +15,7 @@ use core::mem::size_of_val;
 #[cfg(target_arch = "arm")]
 use cortex_m_rt::entry;
 use firmware::board::{self, Counter};
-use gaugewright::fixed;
+use gaugewright::{commissioning::fit::ThermalOutputFit, fixed};
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 
@@ -54,7 +54,7 @@ fn tell_costs(counter: &mut Counter) {
     let samples = inputs(|code, t| WIDE.reading(code, t), &WIDE);
     if let Some(fit) = commissioning::running() {
         let cost = Cost::of_peer(counter, &fit, fit_f32, &samples);
-        cost.tell("fit_f32", size_of_val(&fit), None);
+        cost.tell("fit_f32", size_of::<ThermalOutputFit<f32>>(), None);
     }
     if let Some((kernel, point)) = commissioning::counted(CHANNELS[0].1) {
         let mut cost = Cost::of_peer(counter, &kernel, uncertainty_at, &samples);
