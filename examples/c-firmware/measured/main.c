@@ -47,7 +47,7 @@ static uint64_t with_reading(uint64_t hash, gw_reading reading) {
     return hashed(hash, (uint8_t)reading.flags);
 }
 
-// A small generator (xorshift; Marsaglia, 2003), the one of tests/on-target/src/sweep.rs.
+// A small generator (xorshift; Marsaglia, 2003), the one of tests/on-target/src/measured/sweep.rs.
 static uint32_t random_bits(uint32_t *state) {
     *state ^= *state << 13;
     *state ^= *state >> 17;

@@ -16,23 +16,16 @@ extern crate std;
 
 #[cfg(feature = "report")]
 pub mod call;
-#[cfg(not(feature = "symbols"))]
-pub mod channels;
-#[cfg(not(feature = "symbols"))]
-pub mod commissioning;
 #[cfg(feature = "report")]
 pub mod cost;
 #[cfg(not(feature = "symbols"))]
-pub mod paths;
-#[cfg(not(feature = "symbols"))]
-pub mod peers;
-#[cfg(not(feature = "symbols"))]
-pub mod sweep;
+mod measured;
 #[cfg(feature = "symbols")]
 mod symbols;
-#[cfg(not(feature = "symbols"))]
-pub mod thermometers;
 #[cfg(any(feature = "report", not(target_os = "none")))]
 pub mod values;
 #[cfg(feature = "report")]
 pub mod vectors;
+
+#[cfg(not(feature = "symbols"))]
+pub use measured::*;
