@@ -1,24 +1,16 @@
 //! The guides: figures that no example asserts are those of recorded runs, and drawings can be seen on any background.
 
-use std::fs::read_to_string;
+use support::{document, documents};
 
-use support::repository;
-
-/// Each guide with its name, the front page last.
+/// Each guide with its name.
 fn texts() -> Vec<(String, String)> {
-    let folder = repository().join("src/guide");
-    let mut texts: Vec<_> = std::fs::read_dir(folder)
-        .unwrap()
-        .map(|entry| entry.unwrap().path())
-        .filter(|path| path.extension().is_some_and(|extension| extension == "md"))
-        .map(|path| (path.file_stem().unwrap().to_str().unwrap().to_owned(), read_to_string(&path).unwrap()))
-        .collect();
-    texts.sort();
-    texts
+    let guides = documents("src/guide").into_iter();
+    let name = |path: &str| Some(path.strip_prefix("src/guide/")?.strip_suffix(".md")?.to_owned());
+    guides.filter_map(|path| Some((name(&path)?, document(&path)))).collect()
 }
 
 fn guide(name: &str) -> String {
-    read_to_string(repository().join(format!("src/guide/{name}.md"))).unwrap()
+    document(&format!("src/guide/{name}.md"))
 }
 
 /// Rows of a table that have a number in their second column.
@@ -32,14 +24,13 @@ fn rows_of_figures(text: &str) -> Vec<&str> {
 /// Every guide is a module, and the front page links it.
 #[test]
 fn front_page_links_every_guide() {
-    let front_page = read_to_string(repository().join("src/lib.rs")).unwrap();
-    let modules = read_to_string(repository().join("src/guide/mod.rs")).unwrap();
-    let modules = modules.split("guides!(").nth(1).unwrap();
+    let (front_page, modules) = (document("src/lib.rs"), document("src/guide/mod.rs"));
     let texts = texts();
     assert_eq!(texts.len(), 9);
     for (name, _) in texts {
         assert!(front_page.contains(&format!("(guide::{name})")), "not on the front page: {name}");
-        assert!(modules.split([' ', ')']).any(|module| module == name), "not a module: {name}");
+        let module = format!("#[doc = include_str!(\"{name}.md\")]\npub mod {name} {{}}");
+        assert!(modules.contains(&module), "not a module: {name}");
     }
 }
 

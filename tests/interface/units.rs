@@ -1,7 +1,6 @@
 //! Public functions that return a bare number say what it is counted in.
 
-use std::path::Path;
-use support::repository;
+use support::{document, documents};
 
 /// What a number can be counted in, as words of its documentation.
 const UNITS: [&str; 46] = [
@@ -96,26 +95,13 @@ fn without_unit(source: &str) -> (usize, Vec<String>) {
     (numbers, without)
 }
 
-fn sources(folder: &Path, found: &mut Vec<std::path::PathBuf>) {
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            sources(&path, found);
-        } else if path.extension().is_some_and(|ending| ending == "rs") {
-            found.push(path);
-        }
-    }
-}
-
 #[test]
 fn public_numbers_name_their_unit() {
-    let mut found = Vec::new();
-    sources(&repository().join("src"), &mut found);
     let (mut numbers, mut without) = (0, Vec::new());
-    for path in found {
-        let (some, bad) = without_unit(&std::fs::read_to_string(&path).unwrap());
+    for path in documents("src").into_iter().filter(|path| path.ends_with(".rs")) {
+        let (some, bad) = without_unit(&document(&path));
         numbers += some;
-        without.extend(bad.into_iter().map(|name| format!("{}: {name}", path.display())));
+        without.extend(bad.into_iter().map(|name| format!("{path}: {name}")));
     }
     println!("{numbers} functions");
     assert!(numbers > 40, "only {numbers} functions return a number");

@@ -2,9 +2,8 @@
 //! has not stands here with its reason. A new method that gives a strain, a state or a temperature has to be entered.
 
 use std::collections::BTreeSet;
-use std::path::Path;
 
-use support::repository;
+use support::{document, documents};
 
 /// How the arithmetic of a path is proved. One in integers has a proof.
 enum Proof {
@@ -237,22 +236,6 @@ const RESULTS: [&str; 9] = [
     "-> Temperature",
 ];
 
-fn text(path: &str) -> String {
-    std::fs::read_to_string(repository().join(path)).unwrap()
-}
-
-fn sources(folder: &Path, files: &mut Vec<String>) {
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path = entry.unwrap().path();
-        if path.is_dir() {
-            sources(&path, files);
-        } else {
-            let name = path.strip_prefix(repository().join("src")).unwrap().to_str().unwrap().to_owned();
-            files.push(name);
-        }
-    }
-}
-
 /// The public methods of a source that give what a kernel does.
 fn methods(file: &str, source: &str) -> BTreeSet<String> {
     let mut found = BTreeSet::new();
@@ -295,11 +278,9 @@ fn unlisted(found: &BTreeSet<String>) -> Vec<String> {
 }
 
 fn found() -> BTreeSet<String> {
-    let mut files = Vec::new();
-    for folder in ["kernel", "temperature", "rosette", "uncertainty"] {
-        sources(&repository().join("src").join(folder), &mut files);
-    }
-    files.iter().flat_map(|file| methods(file, &text(&format!("src/{file}")))).collect()
+    let folders = ["src/kernel", "src/temperature", "src/rosette", "src/uncertainty"];
+    let files = folders.iter().flat_map(|folder| documents(folder)).filter(|path| path.ends_with(".rs"));
+    files.flat_map(|path| methods(path.trim_start_matches("src/"), &document(&path))).collect()
 }
 
 #[test]
@@ -349,12 +330,12 @@ fn an_integer_path_without_a_proof_is_seen() {
 #[test]
 fn every_path_has_results_a_bound_budgets_and_a_proof() {
     let first = |line: &str| line.split(',').next().unwrap_or_default().to_owned();
-    let results: BTreeSet<String> = text("tests/data/paths.csv").lines().map(first).collect();
-    let vectors = text("tests/data/vectors.csv");
+    let results: BTreeSet<String> = document("tests/data/paths.csv").lines().map(first).collect();
+    let vectors = document("tests/data/vectors.csv");
     let columns: Vec<&str> =
         vectors.lines().find(|line| line.starts_with("channel,")).unwrap().split(',').collect();
-    let (bounds, budgets) = (text("tests/data/bounds.csv"), text("tests/on-target/budgets.txt"));
-    let scripts = text("tests/proof/src/script.rs") + &text("tests/proof/src/cases.rs");
+    let (bounds, budgets) = (document("tests/data/bounds.csv"), document("tests/on-target/budgets.txt"));
+    let scripts = document("tests/proof/src/script.rs") + &document("tests/proof/src/cases.rs");
     let mut missing = Vec::new();
     for Covered { method, paths, bounds: bound, proofs } in TABLE {
         for path in *paths {
@@ -386,8 +367,8 @@ fn every_path_has_results_a_bound_budgets_and_a_proof() {
         }
     }
     // What is measured on the cores is of a method in the table; a peer and a fit are no kernels.
-    let measured =
-        text("tests/on-target/src/kernels.rs") + &text("tests/on-target/src/bin/commissioning/kernels.rs");
+    let measured = document("tests/on-target/src/kernels.rs")
+        + &document("tests/on-target/src/bin/commissioning/kernels.rs");
     let names = measured.lines().filter_map(|line| Some(line.strip_prefix("    ")?.split_once('(')?.0));
     let names =
         names.filter(|name| name.starts_with(|c: char| c.is_ascii_lowercase()) && !name.contains([' ', '.']));

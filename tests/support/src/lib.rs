@@ -168,6 +168,22 @@ pub fn document(path: &str) -> String {
     std::fs::read_to_string(repository().join(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
 }
 
+/// The files in a folder of the repository and in the folders in it, as paths that [`document`] takes, sorted.
+pub fn documents(folder: &str) -> Vec<String> {
+    let mut found = Vec::new();
+    for entry in std::fs::read_dir(repository().join(folder)).unwrap() {
+        let entry = entry.unwrap();
+        let path = format!("{folder}/{}", entry.file_name().to_str().unwrap());
+        if entry.file_type().unwrap().is_dir() {
+            found.extend(documents(&path));
+        } else {
+            found.push(path);
+        }
+    }
+    found.sort_unstable();
+    found
+}
+
 /// A small generator for sweeps: the same numbers everywhere.
 pub struct Random(pub u64);
 
