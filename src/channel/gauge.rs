@@ -1,6 +1,7 @@
 //! What the gauge package says: gauge factor and its change with temperature, thermal output,
 //! transverse sensitivity, and the expansion the gauge is matched to.
 
+use super::GaugeFactorBasis;
 use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::Polynomial;
 use crate::units::{
@@ -248,6 +249,7 @@ pub struct Gauge {
     pub(crate) matched_expansion: Option<ExpansionPerCelsius>,
     pub(crate) transverse_sensitivity: f64,
     pub(crate) calibration_poisson: f64,
+    pub(crate) basis: GaugeFactorBasis,
 }
 
 impl Gauge {
@@ -267,6 +269,7 @@ impl Gauge {
             matched_expansion: None,
             transverse_sensitivity: 0.0,
             calibration_poisson: 0.285,
+            basis: GaugeFactorBasis::AtBalance,
         }
     }
 
@@ -407,6 +410,7 @@ impl Gauge {
         }
         try_const!(Field::TransverseSensitivity.check(self.transverse_sensitivity * 100.0));
         try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson));
+        try_const!(self.check_basis());
         if self.thermal_output.is_absent() {
             return if needs_thermal_output { Err(Field::ThermalOutput.missing()) } else { Ok(()) };
         }

@@ -28,12 +28,14 @@ mod bridge;
 pub(crate) mod check;
 mod compensating;
 mod derived;
+mod factor_basis;
 mod gauge;
 
 pub use bridge::{Arm, Bridge, Circuit};
 pub(crate) use bridge::{BridgeMap, LARGEST_SIGNAL, Wire, Wiring};
 pub use check::CurveOffset;
 pub use compensating::{CompensatedChannel, CompensatingGauge};
+pub use factor_basis::{ForcedStrain, GaugeFactorBasis};
 pub use gauge::{Gauge, ThermalOutput};
 
 use crate::sample::{Converter, Instrument};

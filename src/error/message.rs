@@ -185,7 +185,9 @@ impl Quantity {
     /// What stands between the value and the limit: not always is a range too wide, the kernel's type may be too narrow.
     const fn room(self) -> &'static str {
         match self {
-            Self::ThermalOutputDegree | Self::GaugeFactorDegree => ", this one has room for ",
+            Self::ThermalOutputDegree | Self::GaugeFactorDegree | Self::ProductConstants => {
+                ", this one has room for "
+            }
             Self::CodeWindow => ", the converter's codes end at ",
             _ => ", the kernel holds ",
         }
@@ -197,6 +199,7 @@ impl Quantity {
             Self::ThermalOutputDegree | Self::GaugeFactorDegree => {
                 ": use one that has more, such as Kernel<5, 3>, in C gw_large_kernel"
             }
+            Self::ProductConstants => ": use Kernel<4, 1, 1>, or one with more in its first two places",
             Self::SignalGain => {
                 " at most: declare a smaller strain range, or take a smaller full scale (more gain); of 31 or 32 \
                  converter bits, leave out the lowest"

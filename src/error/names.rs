@@ -286,6 +286,10 @@ fields! {
     PercentReading = 125 => "size of the reading that an error is a part of (microstrain)", [1e-3, 1e6],
     /// Width of the temperatures declared for a fit over that of its points: digits are lost with it, to the power of the degree.
     FitRange = 126 => "width of the declared temperatures over that of the fit's points", depends,
+    /// A coefficient of the strain that a specimen forces on the foil.
+    ForcedStrainCoefficient = 127 => "coefficient of the forced strain (microstrain per degree to its power)", [-1e6, 1e6],
+    /// What the forced strain changes of the free foil's resistance, gauge factor times strain, somewhere in the declared range.
+    ForcedChange = 128 => "gauge factor times forced strain", [-0.1, 0.1],
 }
 
 impl Field {
@@ -358,6 +362,10 @@ numbered! {
         RosetteConstants = 214 => "sum of a rosette's constants",
         /// A row of an uncertainty's constants, over all strains.
         UncertaintyRow = 215 => "uncertainty in steps of strain",
+        /// The constant of the product of thermal and mechanical change, which the kernel type has room for or has not.
+        ProductConstants = 216 => "constants of the product of thermal and mechanical change for the kernel type",
+        /// The gauge factor of mid range, where the kernel multiplies thermal and mechanical change: below eight.
+        GaugeFactor = 217 => "gauge factor (2^-28)",
     }
 }
 
@@ -381,6 +389,8 @@ numbered! {
         Temperature = 305 => "error of the temperature",
         /// What the map of the kernel leaves out of the circuit.
         Circuit = 306 => "what the map leaves out of the circuit",
+        /// What the polynomial of the gauge factor leaves out, where the factor refers to the free foil.
+        GaugeFactor = 307 => "what the gauge factor's polynomial leaves out",
     }
 }
 

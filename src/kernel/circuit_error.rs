@@ -1,6 +1,7 @@
 //! Errors of a channel's circuit: what the kernels' map leaves out, and what is not stated about the resistors.
 
 use super::codes::CodeModel;
+use super::factor::Factor;
 use crate::channel::{Channel, CompensatedChannel, Source};
 use crate::error::{Error, try_const};
 use crate::units::Nanostrain;
@@ -29,7 +30,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
-        Ok(Nanostrain(try_const!(CodeModel::of(self)).circuit_error * 1e9))
+        Ok(Nanostrain(try_const!(CodeModel::of(self, Factor::MOST)).left_out.circuit * 1e9))
     }
 
     /// An estimate of what it costs, at the end of the declared strain range, that the resistors behind the unbalance are
@@ -57,7 +58,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
-        unbalance(self, &try_const!(CodeModel::of(self)))
+        unbalance(self, &try_const!(CodeModel::of(self, Factor::MOST)))
     }
 }
 
@@ -72,8 +73,8 @@ impl CompensatedChannel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
-        let (model, _) = try_const!(CodeModel::of_compensated(self));
-        Ok(Nanostrain(model.circuit_error * 1e9))
+        let (model, _) = try_const!(CodeModel::of_compensated(self, Factor::MOST));
+        Ok(Nanostrain(model.left_out.circuit * 1e9))
     }
 
     /// As [`Channel::unbalance_error`].
@@ -87,7 +88,7 @@ impl CompensatedChannel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
-        let (model, _) = try_const!(CodeModel::of_compensated(self));
+        let (model, _) = try_const!(CodeModel::of_compensated(self, Factor::MOST));
         unbalance(&self.channel, &model)
     }
 }

@@ -32,6 +32,10 @@ pub(super) struct CodeModel {
     pub thermal: Polynomial,
     /// Gauge factor against degrees Celsius.
     pub factor: Polynomial,
+    /// Strain is divided by one plus thermal output: see [`ChannelModel::has_product`].
+    pub has_product: bool,
+    /// The signal at `base`, which is subtracted in `thermal`.
+    pub offset: f64,
     /// Q20 degrees Celsius.
     pub temperatures: (i32, i32),
     /// As a plain ratio.
@@ -40,17 +44,36 @@ pub(super) struct CodeModel {
     pub largest_signal: f64,
     /// The smallest gauge factor in range.
     pub smallest_factor: f64,
-    /// What the map leaves out of the network, in strain.
-    pub circuit_error: f64,
+    pub left_out: LeftOut,
+}
+
+/// What a model leaves out of the channel whatever the arithmetic, in strain.
+#[derive(Clone, Copy)]
+pub(super) struct LeftOut {
+    /// The map, of the network.
+    pub circuit: f64,
+    /// The polynomial, of the gauge factor.
+    pub factor: f64,
+}
+
+impl LeftOut {
+    /// All of it.
+    pub const fn nanostrain(self) -> f64 {
+        (self.circuit + self.factor) * 1e9
+    }
 }
 
 impl CodeModel {
-    pub const fn of(channel: &Channel) -> Result<Self, Error> {
-        Self::checked(channel, &try_const!(ChannelModel::of(channel)), None)
+    /// With a polynomial of this degree for a gauge factor that has none.
+    pub const fn of(channel: &Channel, degree: usize) -> Result<Self, Error> {
+        Self::checked(channel, &try_const!(ChannelModel::with_factor(channel, degree)), None)
     }
 
-    pub const fn of_compensated(channel: &CompensatedChannel) -> Result<(Self, Second), Error> {
-        let model = try_const!(ChannelModel::of_compensated(channel));
+    pub const fn of_compensated(
+        channel: &CompensatedChannel,
+        degree: usize,
+    ) -> Result<(Self, Second), Error> {
+        let model = try_const!(ChannelModel::of_compensated(channel, degree));
         let bonded = channel.compensating.bonded(channel.channel.balance);
         let (low, high) = bonded.temperatures;
         let second = Second {
@@ -74,6 +97,16 @@ impl CodeModel {
         let (low, high) = channel.temperatures();
         try_const!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
 
+        // Of thermal output, both gauges together, where it is multiplied.
+        let change = match second {
+            _ if !model.has_product() => 0.0,
+            None => thermal.enclose(Interval::new(low.0, high.0)).magnitude(),
+            Some(second) => {
+                let own = thermal.enclose(Interval::new(low.0, high.0)).magnitude();
+                own + second.thermal.enclose(second.over).magnitude()
+            }
+        };
+
         let strain_limit = match (channel.strain_limit, channel.source) {
             (Some(limit), _) => Some(limit.strain().0),
             (None, Source::Codes(..)) => None,
@@ -89,6 +122,8 @@ impl CodeModel {
                 None => thermal.enclose(over),
                 Some(second) => thermal.enclose(over).minus(second.thermal.enclose(second.over)),
             };
+            // What the changes of both gauges make of the strain and of each other.
+            let largest = (largest + change * change) * (1.0 + change) / (1.0 - change);
             let ends = (map.ratio(offset.low - largest), map.ratio(offset.high + largest));
             let (first, last) = if map.gain > 0.0 { ends } else { (ends.1, ends.0) };
             // Rounding outwards costs a code; the rails have the last word.
@@ -123,6 +158,9 @@ impl CodeModel {
         let (map, offset) = map.recentred(base as f64 - balance);
         let thermal = thermal.plus(&Polynomial::constant(-offset));
         let temperatures = (steps_up(low.0), steps_down(high.0));
+        // No strain of a code in the window is larger.
+        let reach = (largest * (1.0 + change) + change) / (1.0 - change) / smallest_factor;
+        let left_out = LeftOut { circuit: circuit_error, factor: model.factor_error * reach };
         Ok(Self {
             bits: channel.bits(),
             base,
@@ -134,7 +172,9 @@ impl CodeModel {
             strain_limit,
             largest_signal: largest,
             smallest_factor,
-            circuit_error,
+            left_out,
+            has_product: model.has_product(),
+            offset,
         })
     }
 }

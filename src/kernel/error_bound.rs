@@ -1,5 +1,6 @@
 //! A kernel's error bound as a value with named parts.
 
+use super::codes::LeftOut;
 use crate::error::{Error, ErrorPart, KernelPath};
 use crate::units::Nanostrain;
 
@@ -90,9 +91,10 @@ impl Parts {
         Self { total: Nanostrain(self.total.0 + temperature), temperature: Nanostrain(temperature), ..self }
     }
 
-    const fn dominant(&self, circuit: f64) -> ErrorPart {
-        let mut largest = (ErrorPart::Circuit, circuit);
+    const fn dominant(&self, left_out: LeftOut) -> ErrorPart {
+        let mut largest = (ErrorPart::Circuit, left_out.circuit * 1e9);
         let parts = [
+            (ErrorPart::GaugeFactor, left_out.factor * 1e9),
             (ErrorPart::Constants, self.constants.0),
             (ErrorPart::Operations, self.operations.0),
             (ErrorPart::Reciprocal, self.reciprocal.0),
@@ -134,10 +136,9 @@ impl ErrorBound {
         }
     }
 
-    /// `Ok` if the bound, together with what the circuit's map leaves out (a plain strain), is within the error limit.
-    pub(super) const fn check(&self, limit: Nanostrain, circuit: f64) -> Result<(), Error> {
-        let circuit = circuit * 1e9;
-        let bound = Nanostrain(self.max().0 + circuit);
+    /// `Ok` if the bound, together with what the model leaves out, is within the error limit.
+    pub(super) const fn check(&self, limit: Nanostrain, left_out: LeftOut) -> Result<(), Error> {
+        let bound = Nanostrain(self.max().0 + left_out.nanostrain());
         if bound.0 <= limit.0 {
             return Ok(());
         }
@@ -146,7 +147,7 @@ impl ErrorBound {
         } else {
             (KernelPath::Split, &self.point)
         };
-        Err(Error::Bound { limit, bound, path, dominant: parts.dominant(circuit) })
+        Err(Error::Bound { limit, bound, path, dominant: parts.dominant(left_out) })
     }
 }
 

@@ -24,6 +24,11 @@
 //! 1 / (1 - u)     = (1 + u)(1 + u^2)(1 + u^4) / (1 - u^8)
 //! ```
 //!
+//! Where the gauge factor refers to the unloaded gauge or the free foil
+//! ([`GaugeFactorBasis`](crate::channel::GaugeFactorBasis)), strain is also divided by `1 + tau`, the change of the unloaded gauge. `t` is
+//! then in a unit in which that is `1 - F t`, with the gauge factor `F` of mid range, so that one product and one constant
+//! do it: `(1 + p)(1 + tau) = (1 + p) - F t (1 + p)`, whose last part the numerator has already.
+//!
 //! The last factor is left out: at `u = 0.06` it is worth 0.006 nanostrain in 35 000 microstrain, and it is
 //! part of the bound.
 
@@ -64,8 +69,11 @@ pub type Reading = crate::sample::Reading<Strain>;
 /// The constants of one channel, in integers.
 ///
 /// `DEGREE` is the highest degree of thermal output and `FACTOR` that of the gauge factor that the type
-/// has room for (1 to 5, 1 to 3). The default fits the usual package: degree 4 and a slope. A channel that
-/// needs more does not compile to it, and the message says so; `Kernel<5, 3>` takes every channel.
+/// has room for (1 to 5, 1 to 3). The default fits the usual package: degree 4 and a slope. `PRODUCT` is 1 where the gauge
+/// factor refers to the unloaded gauge or the free foil ([`GaugeFactorBasis`](crate::channel::GaugeFactorBasis)), else 0: then the
+/// kernel is 4 bytes larger, and a call one product. A channel that
+/// needs more does not compile to it, and the message says so; `Kernel<5, 3>` takes every channel of the default basis,
+/// `Kernel<5, 3, 1>` all.
 ///
 /// The value is plain data: copy it, keep it in flash, share it with an interrupt. It is made by
 /// [`Channel::fixed`](crate::Channel::fixed) and its like.
@@ -83,7 +91,7 @@ pub type Reading = crate::sample::Reading<Strain>;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
-pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
+pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
     // The order is worth up to a quarter of the instructions: in this one they are loaded in pairs, when needed.
     /// `c4, c3, ...`: thermal output with its sign turned, `c1` in 2^-35 and each next one doubled.
     pub(crate) thermal: [i32; DEGREE],
@@ -106,9 +114,11 @@ pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     pub(crate) thermal_offset: i32,
     /// Strain (Q34) per `d`, times 2^32.
     pub(crate) gain: i32,
+    /// Gauge factor of mid range in 2^-28, with its sign turned.
+    pub(crate) product: [i32; PRODUCT],
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// Strain for a code and a temperature, in one call.
     ///
     /// ```
@@ -225,10 +235,23 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     const fn strain_inside(&self, offset: i32, at: i32, compensation: i32) -> i32 {
         let x = scale(at, self.temperature_scale as u32);
         let d = scale(offset, self.code_scale);
-        let thermal = self.thermal_output(x).wrapping_add(compensation);
+        let thermal = self.thermal_output(x);
         let l = self.factor_change(x);
         let p = mul(d, self.curvature);
-        let numerator = mla(thermal, p, mla(d, self.gain, thermal));
+        let (numerator, p) = match self.product.as_slice() {
+            [] => {
+                let thermal = thermal.wrapping_add(compensation);
+                (mla(thermal, p, mla(d, self.gain, thermal)), p)
+            }
+            [factor, ..] => {
+                let signal = mul(d, self.gain);
+                let thermal = mla(thermal, p, thermal);
+                // The compensating gauge's share is of the bridge's other divisor.
+                let other = p.wrapping_sub(times_factor(signal, *factor));
+                let both = mla(compensation, other, thermal.wrapping_add(compensation));
+                (signal.wrapping_add(both), p.wrapping_add(times_factor(thermal, *factor)))
+            }
+        };
         let u = mla_small(p, l, l.wrapping_sub(p));
         let u2 = square(u, self.flags);
         let strain = mla(numerator, u, numerator);
@@ -264,7 +287,16 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     const fn point(&self, at: i32, compensation: i32) -> OperatingPoint {
         let x = scale(at, self.temperature_scale as u32);
         let l = self.factor_change(x);
-        let thermal = self.thermal_output(x).wrapping_add(compensation);
+        let thermal = self.thermal_output(x);
+        let (gain, l) = match self.product.as_slice() {
+            [] => (self.gain, l),
+            [factor, ..] => {
+                let change = times_factor(thermal, *factor);
+                let other = times_factor(compensation, *factor).wrapping_neg();
+                (mla(self.gain, other, self.gain), mla_small(l, change, l.wrapping_sub(change)))
+            }
+        };
+        let thermal = thermal.wrapping_add(compensation);
         // 1 / (1 - l) = 1 + s, with s = (1 + l)(1 + l^2 + l^4 + l^6) - 1.
         let l2 = square(l, self.flags);
         let even = mla_small(l2, l2, l2);
@@ -272,7 +304,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
         let s = mla_small(even, l, l.wrapping_add(even));
         OperatingPoint {
             flags: Flags::CLEAR,
-            gain: mla(self.gain, s, self.gain),
+            gain: mla(gain, s, gain),
             code_scale: self.code_scale,
             curvature: self.curvature.wrapping_neg(),
             bits: self.bits,
@@ -322,6 +354,15 @@ const DROPPED_BY_READING: f64 = 2.5;
 
 /// By how much that is too much for a point.
 const POINT_OFFSET: i32 = 1;
+
+/// A strain in Q34 times a gauge factor with its sign turned (see [`Kernel::product`]), in 2^-32. Twice shifted, as the usual
+/// factor is just above what would fit a product without.
+#[inline(always)]
+const fn times_factor(strain: i32, factor: i32) -> i32 {
+    mul(strain, factor) << PRODUCT_SHIFT
+}
+
+const PRODUCT_SHIFT: u32 = 2;
 
 /// `c1 + x (c2 + x (...))` from the constants of the highest power down, each in half the steps of the one before.
 #[inline(always)]

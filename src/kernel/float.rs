@@ -43,7 +43,7 @@ use crate::sample::{Flags, Temperature, clamped_offset, code_flags, same_length}
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
+pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
     temperature_low: i32,
     temperature_span: u32,
     temperature_middle: i32,
@@ -59,6 +59,8 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
     /// `c1, c2, ...`
     thermal: [T; DEGREE],
     thermal_offset: T,
+    /// Gauge factor of mid range.
+    product: [T; PRODUCT],
     strain_limit: T,
     bits: u8,
 }
@@ -96,7 +98,7 @@ pub type Reading<T> = crate::sample::Reading<T>;
 /// The target has vectors of floating-point numbers.
 const VECTORS: bool = cfg!(any(target_feature = "sse2", target_feature = "neon"));
 
-impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTOR> {
+impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<T, DEGREE, FACTOR, PRODUCT> {
     /// Strain for a code and a temperature, in one call.
     ///
     /// ```
@@ -195,9 +197,20 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
         let y = d * self.gain;
         let p = d * self.curvature;
         let l = self.factor_change(x);
+        let t = self.thermal_output(x);
+        let (n, p) = match self.product.as_slice() {
+            [] => {
+                let t = t - compensation;
+                (y - (t - t * p), p)
+            }
+            [factor, ..] => {
+                let t = t - t * p;
+                // The compensating gauge's share is of the bridge's other divisor.
+                let other = y * *factor - p;
+                (y - (t - (compensation + compensation * other)), p - t * *factor)
+            }
+        };
         let u = (p - l) + l * p;
-        let t = self.thermal_output(x) - compensation;
-        let n = y - (t - t * p);
         n + n * (u / (T::ONE - u))
     }
 
@@ -241,14 +254,22 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize> Kernel<T, DEGREE, FACTO
     fn point(&self, temperature: i32, compensation: T, temperature_outside: bool) -> OperatingPoint<T> {
         let x = self.position(temperature);
         let l = self.factor_change(x);
-        let t = self.thermal_output(x) - compensation;
+        let t = self.thermal_output(x);
+        let (gain, l) = match self.product.as_slice() {
+            [] => (self.gain, l),
+            [factor, ..] => {
+                let change = t * *factor;
+                (self.gain + self.gain * (compensation * *factor), (l + change) + l * change)
+            }
+        };
+        let t = t - compensation;
         // 1 / (1 + l) = 1 - s
         let s = l / (T::ONE + l);
         OperatingPoint {
             code_low: self.code_low,
             code_span: self.code_span,
             code_base: self.code_base,
-            gain: self.gain - self.gain * s,
+            gain: gain - gain * s,
             curvature: self.curvature,
             thermal: t - t * s,
             strain_limit: self.strain_limit,

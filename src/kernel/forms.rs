@@ -1,7 +1,7 @@
 //! From a channel to a kernel: the same methods for channels of one and of two temperatures and for each arithmetic. (A trait's
 //! methods cannot be `const`, so they are made by a macro.)
 
-/// Makes them where `$compile(channel)` gives a kernel and what its map leaves out of the circuit. `$use` and `$shown` are for
+/// Makes them where `$compile(channel)` gives a kernel and what its model leaves out. `$use` and `$shown` are for
 /// the examples: the module of the kernel's type, and the type.
 macro_rules! forms {
     (
@@ -22,9 +22,9 @@ macro_rules! forms {
             /// ```
             #[must_use]
             #[track_caller]
-            pub const fn $make<const DEGREE: usize, const FACTOR: usize>(
+            pub const fn $make<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
                 &self,
-            ) -> $kernel<$($number,)? DEGREE, FACTOR> {
+            ) -> $kernel<$($number,)? DEGREE, FACTOR, PRODUCT> {
                 crate::error::unwrap_const(self.$try_make())
             }
 
@@ -40,13 +40,13 @@ macro_rules! forms {
             /// ```
             #[must_use]
             #[track_caller]
-            pub const fn $within<const DEGREE: usize, const FACTOR: usize>(
+            pub const fn $within<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
                 &self,
                 error_limit: Nanostrain,
-            ) -> $kernel<$($number,)? DEGREE, FACTOR> {
+            ) -> $kernel<$($number,)? DEGREE, FACTOR, PRODUCT> {
                 match self.$try_within(error_limit) {
                     Err(error @ Error::Bound { .. }) => {
-                        self.$suggest::<DEGREE, FACTOR>(error_limit).stop(&error)
+                        self.$suggest::<DEGREE, FACTOR, PRODUCT>(error_limit).stop(&error)
                     }
                     result => crate::error::unwrap_const(result),
                 }
@@ -63,9 +63,9 @@ macro_rules! forms {
             #[doc = concat!("let kernel: ", $shown, " = ", stringify!($example), ".", stringify!($try_make), "()?;")]
             /// # Ok::<(), gaugewright::Error>(())
             /// ```
-            pub const fn $try_make<const DEGREE: usize, const FACTOR: usize>(
+            pub const fn $try_make<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
                 &self,
-            ) -> Result<$kernel<$($number,)? DEGREE, FACTOR>, Error> {
+            ) -> Result<$kernel<$($number,)? DEGREE, FACTOR, PRODUCT>, Error> {
                 let (kernel, _) = try_const!($compile(self));
                 Ok(kernel)
             }
@@ -73,22 +73,23 @@ macro_rules! forms {
             #[doc = concat!("As [`", stringify!($try_make), "`](Self::", stringify!($try_make), "), with an error limit.")]
             ///
             /// # Errors
-            /// Also [`Error::Bound`] if the bound of either path of the kernel, and what its map leaves out of the
-            /// circuit ([`circuit_error`](Self::circuit_error)), are together larger than `error_limit`.
+            /// Also [`Error::Bound`] if the bound of either path of the kernel, what its map leaves out of the circuit
+            /// ([`circuit_error`](Self::circuit_error)) and what its polynomial leaves out of a gauge factor that refers to the free
+            /// foil are together larger than `error_limit`.
             ///
             /// ```
             #[doc = concat!("use gaugewright::{Error, example::", stringify!($example), ", units::*};")]
             #[doc = concat!(
-                "let result = ", stringify!($example), ".", stringify!($try_within), "::<4, 1>(Nanostrain(1e-12));"
+                "let result = ", stringify!($example), ".", stringify!($try_within), "::<4, 1, 0>(Nanostrain(1e-12));"
             )]
             /// assert!(matches!(result, Err(Error::Bound { .. })));
             /// ```
-            pub const fn $try_within<const DEGREE: usize, const FACTOR: usize>(
+            pub const fn $try_within<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
                 &self,
                 error_limit: Nanostrain,
-            ) -> Result<$kernel<$($number,)? DEGREE, FACTOR>, Error> {
-                let (kernel, circuit) = try_const!($compile(self));
-                try_const!(kernel.error_bound().check(error_limit, circuit));
+            ) -> Result<$kernel<$($number,)? DEGREE, FACTOR, PRODUCT>, Error> {
+                let (kernel, left_out) = try_const!($compile(self));
+                try_const!(kernel.error_bound().check(error_limit, left_out));
                 Ok(kernel)
             }
 
@@ -98,17 +99,17 @@ macro_rules! forms {
             ///
             /// ```
             #[doc = concat!("use gaugewright::{example::", stringify!($example), ", units::*};")]
-            #[doc = concat!("assert!(", stringify!($example), ".", stringify!($suggest), "::<4, 1>(Nanostrain(0.0)).is_none());")]
+            #[doc = concat!("assert!(", stringify!($example), ".", stringify!($suggest), "::<4, 1, 0>(Nanostrain(0.0)).is_none());")]
             /// ```
             #[must_use]
-            pub const fn $suggest<const DEGREE: usize, const FACTOR: usize>(
+            pub const fn $suggest<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
                 &self,
                 error_limit: Nanostrain,
             ) -> SuggestedLimits {
                 let mut search = Search::new(self.declared());
                 while let Some(candidate) = search.next() {
-                    let meets = match $compile::<DEGREE, FACTOR>(&self.redeclared(candidate)) {
-                        Ok((kernel, circuit)) => kernel.max_bound() + circuit * 1e9 <= error_limit.0,
+                    let meets = match $compile::<DEGREE, FACTOR, PRODUCT>(&self.redeclared(candidate)) {
+                        Ok((kernel, left_out)) => kernel.max_bound() + left_out.nanostrain() <= error_limit.0,
                         Err(_) => false,
                     };
                     search = search.answer(meets);

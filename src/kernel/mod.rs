@@ -5,6 +5,7 @@ mod block;
 mod circuit_error;
 mod codes;
 mod error_bound;
+mod factor;
 pub mod fixed;
 pub mod float;
 mod forms;

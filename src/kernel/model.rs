@@ -1,13 +1,15 @@
 //! A channel in natural units, which kernels, significance and uncertainty read.
 //!
 //! A change of ratio `x` since balance makes a signal `y = gain x / (1 - curvature x)`, gauge factor times indicated strain
-//! ([`BridgeMap`]). A strain `e` at a temperature `T` makes the signal `y = factor(T) e + thermal(T)`. What is computed from it
-//! is `(y - subtracted(T)) / divisor(T)`: how much of the model is corrected for is the channel's
-//! [`Correction`]. The instrument's gauge factor cancels from all but indicated strain.
+//! ([`BridgeMap`]). A strain `e` at a temperature `T` makes the signal `y = factor(T) e + thermal(T)`, and where the gauge factor
+//! refers to the unloaded gauge or the free foil (`has_product`) `1 + y = (1 + factor(T) e) (1 + thermal(T))`. What is
+//! computed from it is `(y - subtracted(T)) / divisor(T)`, over `1 + subtracted(T)` with the product: how much of the model is
+//! corrected for is the channel's [`Correction`]. The instrument's gauge factor cancels from all but indicated strain.
 
 use crate::channel::{
     Bonded, BridgeMap, Channel, CompensatedChannel, Correction, Gauge, MismatchScale, Source,
 };
+use super::factor::Factor;
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::numeric::Polynomial;
 use crate::units::Ratio;
@@ -21,8 +23,10 @@ pub(crate) struct ChannelModel {
     pub step: f64,
     /// Gauge factor times the thermal output since balance that is in the samples, against degrees Celsius.
     pub thermal: Polynomial,
-    /// Gauge factor against degrees Celsius.
+    /// Gauge factor against degrees Celsius; of one that refers to the free foil, over `1 + gauge factor times forced strain`.
     pub factor: Polynomial,
+    /// What the polynomial leaves out of that, over the gauge factor.
+    pub factor_error: f64,
     pub instrument_factor: f64,
     pub measuring: Bonded,
     pub mismatch: MismatchScale,
@@ -32,17 +36,22 @@ pub(crate) struct ChannelModel {
 
 impl ChannelModel {
     pub const fn of(channel: &Channel) -> Result<Self, Error> {
+        Self::with_factor(channel, Factor::MOST)
+    }
+
+    /// With a polynomial of this degree for a gauge factor that has none.
+    pub const fn with_factor(channel: &Channel, degree: usize) -> Result<Self, Error> {
         try_const!(channel.check());
-        Self::checked(channel, channel.shows_thermal_output())
+        Self::checked(channel, channel.shows_thermal_output(), degree)
     }
 
     /// Of the gauge that measures; the other's thermal output is [`added`](Self::added).
-    pub const fn of_compensated(channel: &CompensatedChannel) -> Result<Self, Error> {
+    pub const fn of_compensated(channel: &CompensatedChannel, degree: usize) -> Result<Self, Error> {
         try_const!(channel.check());
-        Self::checked(&channel.channel, true)
+        Self::checked(&channel.channel, true, degree)
     }
 
-    const fn checked(channel: &Channel, shows_thermal_output: bool) -> Result<Self, Error> {
+    const fn checked(channel: &Channel, shows_thermal_output: bool, degree: usize) -> Result<Self, Error> {
         let balance = channel.balance_code();
         let (map, at_balance, step) = match channel.source {
             Source::Codes(bridge, _) => {
@@ -57,12 +66,15 @@ impl ChannelModel {
         let measuring = channel.measuring();
         let thermal =
             if shows_thermal_output { thermal_of(&measuring, channel.mismatch) } else { Polynomial::ZERO };
+        let (low, high) = channel.temperatures();
+        let factor = try_const!(Factor::of(&channel.gauge, (low.0, high.0), degree));
         Ok(Self {
             map,
             at_balance,
             step,
             thermal,
-            factor: channel.gauge.factor_polynomial(),
+            factor: factor.polynomial,
+            factor_error: factor.left_out,
             instrument_factor: channel.instrument_factor,
             measuring,
             mismatch: channel.mismatch,
@@ -87,6 +99,13 @@ impl ChannelModel {
             Correction::Full => self.factor,
             _ => Polynomial::constant(self.instrument_factor),
         }
+    }
+
+    /// Strain is divided by one plus what is subtracted.
+    pub const fn has_product(&self) -> bool {
+        self.shows_thermal_output
+            && matches!(self.correction, Correction::Full)
+            && self.measuring.gauge.has_product()
     }
 
     /// What a specimen that expands more by one per degree adds to the signal since balance, against degrees Celsius.
@@ -123,7 +142,12 @@ pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Poly
     let scale = mismatch_factor(gauge, mismatch);
     let from_reference = Polynomial::new([-gauge.reference, 1.0]);
     let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
-    since_balance(output, bonded.balance)
+    let thermal = since_balance(output, bonded.balance);
+    match bonded.balance {
+        // A change is a part of the resistance that was there.
+        Some(temperature) if gauge.has_product() => thermal.times(1.0 / (1.0 + output.at(temperature))),
+        _ => thermal,
+    }
 }
 
 /// The same for a specimen that expands more by one per degree and no package.

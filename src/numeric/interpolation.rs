@@ -6,7 +6,7 @@ use core::f64::consts::FRAC_1_SQRT_2;
 
 /// Where, between -1 and 1: the zeros of the sixth Chebyshev polynomial, which keep the error nearly as small as
 /// degree five can.
-const PLACES: [f64; Polynomial::TERMS] = [
+pub(crate) const PLACES: [f64; Polynomial::TERMS] = [
     -0.965_925_826_289_068_3,
     -FRAC_1_SQRT_2,
     -0.258_819_045_102_520_74,

@@ -16,6 +16,6 @@ pub use student::coverage_factor;
 pub(crate) use double_angle::double_angle;
 pub(crate) use elementary::{exp, ln};
 pub(crate) use float::{ascending, value_and_slope};
-pub(crate) use interpolation::{largest_difference, polynomial_through, powers_through};
+pub(crate) use interpolation::{PLACES, largest_difference, polynomial_through, powers_through};
 pub(crate) use interval::Interval;
 pub(crate) use maximum::{by_golden_section, place_of_maximum};

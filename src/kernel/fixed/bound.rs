@@ -8,7 +8,7 @@
 //! Terms of second order (an error times an error) are kept, not dropped.
 
 use super::compensated::Second;
-use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET};
+use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET, PRODUCT_SHIFT};
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::error_bound::{Causes, remainder};
 use crate::numeric::Interval;
@@ -49,6 +49,7 @@ pub(super) struct Analysis<'a> {
     d: Value,
     gain: i32,
     curvature: i32,
+    product: Option<i32>,
     x: Value,
     factor: &'a [i32],
     thermal: Curve<'a>,
@@ -79,8 +80,8 @@ const fn position(end: f64) -> Value {
 }
 
 impl<'a> Analysis<'a> {
-    pub(super) const fn of<const D: usize, const F: usize>(
-        kernel: &'a Kernel<D, F>,
+    pub(super) const fn of<const D: usize, const F: usize, const P: usize>(
+        kernel: &'a Kernel<D, F, P>,
         second: Option<Curve<'a>>,
         causes: Causes,
     ) -> Self {
@@ -90,6 +91,7 @@ impl<'a> Analysis<'a> {
             d: position(kernel.codes.end(kernel.code_scale)),
             gain: kernel.gain,
             curvature: kernel.curvature,
+            product: if let [factor, ..] = kernel.product.as_slice() { Some(*factor) } else { None },
             x,
             factor: &kernel.factor,
             thermal: Curve { descending: &kernel.thermal, offset: kernel.thermal_offset, x },
@@ -110,8 +112,8 @@ impl<'a> Analysis<'a> {
     }
 
     /// Refuses a kernel in which a value of an input in range would not fit an `i32`.
-    pub(super) const fn check_fit<const D: usize, const F: usize>(
-        kernel: &'a Kernel<D, F>,
+    pub(super) const fn check_fit<const D: usize, const F: usize, const P: usize>(
+        kernel: &'a Kernel<D, F, P>,
         second: Option<Curve<'a>>,
     ) -> Result<(), Error> {
         let all = Self::of(kernel, second, Causes::ALL);
@@ -140,7 +142,7 @@ impl<'a> Analysis<'a> {
     const fn largest(&self) -> f64 {
         let u = self.divisor().exact.scaled(1.0 / TWO_32).magnitude();
         let p = self.curvature().exact.scaled(1.0 / TWO_32).magnitude();
-        let signal = self.signal().exact.magnitude();
+        let signal = self.signal().exact.magnitude() * (1.0 + self.compensated_share());
         let thermal = self.thermal().exact.magnitude();
         let s = self.reciprocal_of_factor().exact.scaled(1.0 / TWO_32).magnitude();
         // One call: |numerator| times all factors. Split: signal and thermal output apart, each with all factors it
@@ -155,7 +157,18 @@ impl<'a> Analysis<'a> {
     const fn largest_gain(&self) -> f64 {
         let p = self.curvature().exact.scaled(1.0 / TWO_32).magnitude();
         let s = self.reciprocal_of_factor().exact.scaled(1.0 / TWO_32).magnitude();
-        (self.gain as f64).abs() * (1.0 + s) * (1.0 + p) * (1.0 + p * p + p * p * p * p)
+        let gain = (self.gain as f64).abs() * (1.0 + self.compensated_share());
+        gain * (1.0 + s) * (1.0 + p) * (1.0 + p * p + p * p * p * p)
+    }
+
+    /// By which part of itself the compensating gauge can change the signal.
+    const fn compensated_share(&self) -> f64 {
+        match (self.product, self.compensation()) {
+            (Some(factor), Some(compensation)) => {
+                self.times_factor(compensation, factor).exact.magnitude() / TWO_32
+            }
+            _ => 0.0,
+        }
     }
 
     /// `floor(a b / 2^32)`.
@@ -208,6 +221,15 @@ impl<'a> Analysis<'a> {
 
     /// Thermal output, less that of a compensating gauge.
     const fn thermal(&self) -> Value {
+        let own = self.own_thermal();
+        match self.compensation() {
+            None => own,
+            Some(compensation) => add(own, compensation),
+        }
+    }
+
+    /// Of the gauge that measures.
+    const fn own_thermal(&self) -> Value {
         let own = self.thermal;
         let high = self.horner(own.descending, own.x);
         // The constant carries the mean of the dropped parts, which is an error on purpose.
@@ -217,14 +239,42 @@ impl<'a> Analysis<'a> {
             offset =
                 Value { exact: offset.exact.minus(carried), error: offset.error.plus(carried), zero: false };
         }
-        let own = self.mla(high, own.x, offset);
-        match self.second {
+        self.mla(high, own.x, offset)
+    }
+
+    /// Of the compensating gauge.
+    const fn compensation(&self) -> Option<Value> {
+        let Some(second) = self.second else { return None };
+        let high = self.horner(second.descending, second.x);
+        Some(self.mla(high, second.x, self.constant(second.offset)))
+    }
+
+    /// A strain times the gauge factor of mid range with its sign turned, in 2^-32.
+    const fn times_factor(&self, strain: Value, factor: i32) -> Value {
+        let product = self.mul(strain, self.constant(factor));
+        let shifted = (1 << PRODUCT_SHIFT) as f64;
+        Value { exact: product.exact.scaled(shifted), error: product.error.scaled(shifted), ..product }
+    }
+
+    /// What the reciprocal is multiplied by, and the bridge's divisor less one, with that of thermal output in it where it is
+    /// multiplied.
+    const fn numerator(&self) -> (Value, Value) {
+        let p = self.curvature();
+        let Some(factor) = self.product else {
+            let thermal = self.thermal();
+            return (self.mla(thermal, p, self.mla(self.d, self.constant(self.gain), thermal)), p);
+        };
+        let signal = self.signal();
+        let own = self.own_thermal();
+        let own = self.mla(own, p, own);
+        let both = match self.compensation() {
             None => own,
-            Some(second) => {
-                let high = self.horner(second.descending, second.x);
-                add(own, self.mla(high, second.x, self.constant(second.offset)))
+            Some(compensation) => {
+                let other = subtract(p, self.times_factor(signal, factor));
+                self.mla(compensation, other, add(own, compensation))
             }
-        }
+        };
+        (add(signal, both), add(p, self.times_factor(own, factor)))
     }
 
     /// The terms from the highest down to the first.
@@ -242,7 +292,11 @@ impl<'a> Analysis<'a> {
 
     /// `u = l - p + p l`.
     const fn divisor(&self) -> Value {
-        let p = self.curvature();
+        let (_, p) = self.numerator();
+        self.divisor_with(p)
+    }
+
+    const fn divisor_with(&self, p: Value) -> Value {
         let l = self.factor_change();
         let u = self.mla(p, l, subtract(l, p));
         // The range from the product form, which is monotonic in both: (1 + p)(1 - l) = 1 - u.
@@ -253,7 +307,7 @@ impl<'a> Analysis<'a> {
 
     /// `s` with `1 + s = 1 / (1 - l)`.
     const fn reciprocal_of_factor(&self) -> Value {
-        let l = self.factor_change();
+        let l = self.factor_and_thermal_change();
         let l2 = self.square(l);
         let even = self.mla(l2, l2, l2);
         let even = self.mla(even, l2, l2);
@@ -263,6 +317,18 @@ impl<'a> Analysis<'a> {
         let whole = one.minus(l.exact).scaled(1.0 / TWO_32).reciprocal().scaled(TWO_32);
         let remainder = self.remainder(l, 8).times(whole);
         Value { exact: whole.minus(one), error: s.error.minus(remainder), zero: s.zero }
+    }
+
+    /// `l` of a point: with the change by thermal output in it where it is multiplied.
+    const fn factor_and_thermal_change(&self) -> Value {
+        let l = self.factor_change();
+        let Some(factor) = self.product else { return l };
+        let change = self.times_factor(self.own_thermal(), factor);
+        let both = self.mla(l, change, subtract(l, change));
+        // The range from the product form, (1 - l)(1 + change).
+        let one = Interval::point(TWO_32);
+        let product = one.minus(l.exact).times(one.plus(change.exact)).scaled(1.0 / TWO_32);
+        Value { exact: one.minus(product), ..both }
     }
 
     /// What a reciprocal cut before `u^n` leaves out, over what it gives.
@@ -280,10 +346,8 @@ impl<'a> Analysis<'a> {
     }
 
     const fn reading(&self) -> Value {
-        let p = self.curvature();
-        let u = self.divisor();
-        let thermal = self.thermal();
-        let numerator = self.mla(thermal, p, self.mla(self.d, self.constant(self.gain), thermal));
+        let (numerator, p) = self.numerator();
+        let u = self.divisor_with(p);
         let u2 = self.square(u);
         let strain = self.mla(numerator, u, numerator);
         let strain = self.mla(strain, u2, strain);
@@ -294,6 +358,13 @@ impl<'a> Analysis<'a> {
     const fn point(&self) -> Value {
         let s = self.reciprocal_of_factor();
         let gain = self.constant(self.gain);
+        let gain = match (self.product, self.compensation()) {
+            (Some(factor), Some(compensation)) => {
+                let share = self.times_factor(compensation, factor);
+                self.mla(gain, subtract(exactly(Interval::point(0.0)), share), gain)
+            }
+            _ => gain,
+        };
         let gain = self.mla(gain, s, gain);
         let thermal = self.thermal();
         let mut thermal = self.mla(thermal, s, thermal);

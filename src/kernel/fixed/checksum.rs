@@ -9,7 +9,7 @@ use super::Kernel;
 /// ```
 pub const FORMAT: u32 = 1;
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// CRC-32 (that of Ethernet) over the kernel's numbers: sizes, thermal output, gauge factor, then the others. Every number
     /// counts as four bytes, little endian, the same on every machine. It sees every
     /// single error burst of up to 32 bits; it is no protection against intent.

@@ -36,8 +36,8 @@ use crate::sample::{Flags, InputRange, mla, same_length, scale};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
-pub struct CompensatedKernel<const DEGREE: usize = 4, const FACTOR: usize = 1> {
-    pub(super) kernel: Kernel<DEGREE, FACTOR>,
+pub struct CompensatedKernel<const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
+    pub(super) kernel: Kernel<DEGREE, FACTOR, PRODUCT>,
     pub(super) second: Second<DEGREE>,
 }
 
@@ -63,7 +63,7 @@ impl<const DEGREE: usize> Second<DEGREE> {
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<DEGREE, FACTOR, PRODUCT> {
     /// Strain for a code and the temperatures of the gauge that measures and of the one that compensates.
     ///
     /// ```

@@ -2,10 +2,10 @@
 
 use super::bound::{Analysis, gain_fits};
 use super::compensated::{CompensatedKernel, Second};
-use super::{DROPPED_BY_READING, Kernel};
+use super::{DROPPED_BY_READING, Kernel, PRODUCT_SHIFT};
 use crate::channel::{Channel, CompensatedChannel};
 use crate::error::{Error, Field, Quantity, fits, try_const};
-use crate::kernel::codes::CodeModel;
+use crate::kernel::codes::{CodeModel, LeftOut};
 use crate::kernel::forms::forms;
 use crate::kernel::suggested_limits::{Search, SuggestedLimits};
 use crate::numeric::Polynomial;
@@ -26,20 +26,20 @@ forms!(
     fixed try_fixed fixed_within try_fixed_within fixed_suggested_limits
 );
 
-/// A kernel of one temperature, and what the map leaves out of the circuit, a plain strain.
-const fn compile_channel<const DEGREE: usize, const FACTOR: usize>(
+/// A kernel of one temperature, and what its model leaves out.
+const fn compile_channel<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
     channel: &Channel,
-) -> Result<(Kernel<DEGREE, FACTOR>, f64), Error> {
-    let model = try_const!(CodeModel::of(channel));
-    Ok((try_const!(compile(&model)), model.circuit_error))
+) -> Result<(Kernel<DEGREE, FACTOR, PRODUCT>, LeftOut), Error> {
+    let model = try_const!(CodeModel::of(channel, FACTOR));
+    Ok((try_const!(compile(&model)), model.left_out))
 }
 
 /// The same for two temperatures.
-const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
+const fn compile_compensated<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
     channel: &CompensatedChannel,
-) -> Result<(CompensatedKernel<DEGREE, FACTOR>, f64), Error> {
-    let (model, second) = try_const!(CodeModel::of_compensated(channel));
-    let kernel: Kernel<DEGREE, FACTOR> = try_const!(compile(&model));
+) -> Result<(CompensatedKernel<DEGREE, FACTOR, PRODUCT>, LeftOut), Error> {
+    let (model, second) = try_const!(CodeModel::of_compensated(channel, FACTOR));
+    let kernel: Kernel<DEGREE, FACTOR, PRODUCT> = try_const!(compile(&model));
     try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
     let own = try_const!(Range::of(model.temperatures));
     let factor_middle = model.factor.at(own.middle);
@@ -53,14 +53,16 @@ const fn compile_compensated<const DEGREE: usize, const FACTOR: usize>(
         temperature_scale: range.scale,
     };
     try_const!(Analysis::check_fit(&kernel, Some(second.curve())));
-    Ok((CompensatedKernel { kernel, second }, model.circuit_error))
+    Ok((CompensatedKernel { kernel, second }, model.left_out))
 }
 
-const fn compile<const DEGREE: usize, const FACTOR: usize>(
+const fn compile<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
     model: &CodeModel,
-) -> Result<Kernel<DEGREE, FACTOR>, Error> {
+) -> Result<Kernel<DEGREE, FACTOR, PRODUCT>, Error> {
     const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
     const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
+    const { assert!(PRODUCT <= 1, "a kernel has room for one constant of the product or none") };
+    try_const!(fits(Quantity::ProductConstants, model.has_product as u8 as f64, PRODUCT as f64));
     try_const!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
     try_const!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
 
@@ -77,10 +79,19 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
     let (map, offset) = model.map.recentred(zero);
     let thermal = thermal.plus(&Polynomial::constant(-offset));
 
-    let gain = map.gain / factor_middle / code_scale as f64 * TWO_34 * TWO_32;
+    // With the product the resistance of mid range is part of the unit: 1 + tau is then 1 - factor_middle t in that unit, exactly.
+    let (unit, product) = if model.has_product {
+        let product = -factor_middle * TWO_32 / (4 << PRODUCT_SHIFT) as f64;
+        (factor_middle * (1.0 + model.offset + offset), try_const!(constant(Quantity::GaugeFactor, product)))
+    } else {
+        (factor_middle, 0)
+    };
+
+    let gain = map.gain / unit / code_scale as f64 * TWO_34 * TWO_32;
     try_const!(gain_fits(gain, TWO_31 - 1.0));
 
     let mut kernel = Kernel {
+        product: [product; PRODUCT],
         temperatures: range.span,
         codes,
         code_scale,
@@ -112,7 +123,7 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
         k += 1;
     }
     (kernel.thermal, kernel.thermal_offset) =
-        try_const!(thermal_constants(&thermal.times(-1.0), factor_middle, DROPPED_BY_READING));
+        try_const!(thermal_constants(&thermal.times(-1.0), unit, DROPPED_BY_READING));
 
     try_const!(Analysis::check_fit(&kernel, None));
     Ok(kernel)
@@ -122,7 +133,7 @@ const fn compile<const DEGREE: usize, const FACTOR: usize>(
 /// more.
 const fn thermal_constants<const DEGREE: usize>(
     thermal: &Polynomial,
-    factor_middle: f64,
+    unit: f64,
     dropped: f64,
 ) -> Result<([i32; DEGREE], i32), Error> {
     let mut descending = [0; DEGREE];
@@ -130,12 +141,12 @@ const fn thermal_constants<const DEGREE: usize>(
     let mut k = 0;
     while k < DEGREE {
         doubled *= 2.0;
-        let coefficient = thermal.coefficients()[k + 1] / factor_middle;
+        let coefficient = thermal.coefficients()[k + 1] / unit;
         descending[DEGREE - 1 - k] =
             try_const!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
         k += 1;
     }
-    let offset = thermal.coefficients()[0] / factor_middle * TWO_34;
+    let offset = thermal.coefficients()[0] / unit * TWO_34;
     Ok((descending, try_const!(constant(Quantity::ThermalOutputConstant, offset + dropped))))
 }
 

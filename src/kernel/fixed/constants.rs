@@ -33,13 +33,15 @@ pub struct Constants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     pub carried: f64,
     /// By how many Q34 steps that is too much for a [`OperatingPoint`](super::OperatingPoint).
     pub point_offset: i32,
+    /// Gauge factor of mid range in 2^-28 with its sign turned, of a kernel that multiplies thermal and mechanical change.
+    pub product: Option<i32>,
     /// Readings beyond this either way are flagged, Q34.
     pub strain_limit: i32,
     /// Bits of the converter.
     pub bits: u32,
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// The numbers of the kernel.
     #[doc(hidden)]
     #[must_use]
@@ -56,6 +58,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
             thermal_offset: self.thermal_offset,
             carried: DROPPED_BY_READING,
             point_offset: POINT_OFFSET,
+            product: if let [factor, ..] = self.product.as_slice() { Some(*factor) } else { None },
             strain_limit: self.strain_limit,
             bits: self.bits as u32,
         }
@@ -80,7 +83,7 @@ pub struct CompensatedConstants<const DEGREE: usize = 4, const FACTOR: usize = 1
     pub thermal_offset: i32,
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<DEGREE, FACTOR, PRODUCT> {
     /// The numbers of the kernel.
     #[doc(hidden)]
     #[must_use]

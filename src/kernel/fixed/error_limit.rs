@@ -9,7 +9,7 @@ use crate::numeric::Interval;
 use crate::sample::InputRange;
 use crate::units::Celsius;
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// The largest error of this kernel, with its parts. `const`: in firmware it costs nothing.
     ///
     /// It holds for codes and temperatures in the declared ranges. A flagged reading is that of the
@@ -54,7 +54,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<DEGREE, FACTOR, PRODUCT> {
     /// As [`Kernel::error_bound`], for two temperatures.
     ///
     /// ```
@@ -87,8 +87,8 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<DEGREE, FACTOR>
     }
 }
 
-const fn bound<const D: usize, const F: usize>(
-    kernel: &Kernel<D, F>,
+const fn bound<const D: usize, const F: usize, const P: usize>(
+    kernel: &Kernel<D, F, P>,
     second: Option<Curve<'_>>,
 ) -> ErrorBound {
     let mut reading = [0.0; Causes::COUNT];
@@ -108,8 +108,8 @@ const TWO_32: f64 = 4_294_967_296.0;
 const TWO_34: f64 = 17_179_869_184.0;
 
 /// In nanostrain.
-const fn error_of_temperature_of<const D: usize, const F: usize>(
-    kernel: &Kernel<D, F>,
+const fn error_of_temperature_of<const D: usize, const F: usize, const P: usize>(
+    kernel: &Kernel<D, F, P>,
     second: Option<&Second<D>>,
     off_by: Celsius,
 ) -> f64 {

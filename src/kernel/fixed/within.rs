@@ -2,7 +2,7 @@
 
 use super::{Kernel, LinearPoint, OperatingPoint, Reading, Strain, Temperature};
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// [`at`](Self::at) if the temperature is in range.
     #[inline(always)]
     pub(crate) const fn point_within(&self, temperature: Temperature) -> Option<OperatingPoint> {

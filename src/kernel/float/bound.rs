@@ -28,6 +28,7 @@ pub(super) struct Analysis<'a> {
     pub factor: &'a [f64],
     pub thermal: &'a [f64],
     pub thermal_offset: f64,
+    pub product: Option<f64>,
     pub second: Option<SecondView<'a>>,
 }
 
@@ -136,18 +137,48 @@ impl Analysis<'_> {
         self.horner(self.factor, self.x, FACTOR_ROUNDING)
     }
 
+    /// Thermal output, less that of a compensating gauge.
     const fn thermal_output(&self) -> Value {
-        let own = self.plus(
+        let own = self.own_thermal();
+        match self.compensation() {
+            None => own,
+            Some(compensation) => self.minus(own, compensation),
+        }
+    }
+
+    const fn own_thermal(&self) -> Value {
+        self.plus(
             self.horner(self.thermal, self.x, THERMAL_ROUNDING),
             self.constant(self.thermal_offset, THERMAL_ROUNDING),
-        );
-        match self.second {
+        )
+    }
+
+    const fn compensation(&self) -> Option<Value> {
+        let Some(second) = self.second else { return None };
+        let high = self.horner(second.thermal, second.x, THERMAL_ROUNDING);
+        Some(self.plus(high, self.constant(second.thermal_offset, THERMAL_ROUNDING)))
+    }
+
+    /// What the reciprocal is multiplied by, and the part of the divisor that is the bridge's, with that of thermal output where
+    /// it is multiplied.
+    const fn numerator(&self) -> (Value, Value) {
+        let y = self.times(self.distance(), self.constant(self.gain, 0.0));
+        let p = self.curvature();
+        let Some(factor) = self.product else {
+            let t = self.thermal_output();
+            return (self.minus(y, self.minus(t, self.times(t, p))), p);
+        };
+        let factor = self.constant(factor, 0.0);
+        let own = self.own_thermal();
+        let own = self.minus(own, self.times(own, p));
+        let both = match self.compensation() {
             None => own,
-            Some(second) => {
-                let high = self.horner(second.thermal, second.x, THERMAL_ROUNDING);
-                self.minus(own, self.plus(high, self.constant(second.thermal_offset, THERMAL_ROUNDING)))
+            Some(compensation) => {
+                let other = self.minus(self.times(y, factor), p);
+                self.minus(own, self.plus(compensation, self.times(compensation, other)))
             }
-        }
+        };
+        (self.minus(y, both), self.minus(p, self.times(own, factor)))
     }
 
     const fn curvature(&self) -> Value {
@@ -156,7 +187,11 @@ impl Analysis<'_> {
 
     /// `u`, with its range from the product form `(1 - p)(1 + l) = 1 - u`.
     pub const fn divisor(&self) -> Value {
-        let p = self.curvature();
+        let (_, p) = self.numerator();
+        self.divisor_with(p)
+    }
+
+    const fn divisor_with(&self, p: Value) -> Value {
         let l = self.factor_change();
         let u = self.plus(self.minus(p, l), self.times(l, p));
         let one = Interval::point(1.0);
@@ -166,11 +201,8 @@ impl Analysis<'_> {
 
     /// `Kernel::reading`.
     pub const fn reading(&self) -> Value {
-        let y = self.times(self.distance(), self.constant(self.gain, 0.0));
-        let p = self.curvature();
-        let u = self.divisor();
-        let t = self.thermal_output();
-        let n = self.minus(y, self.minus(t, self.times(t, p)));
+        let (n, p) = self.numerator();
+        let u = self.divisor_with(p);
         let q = self.over(u, self.minus(self.one(), u));
         self.last_plus(n, self.times(n, q))
     }
@@ -179,8 +211,22 @@ impl Analysis<'_> {
     pub const fn point(&self) -> Value {
         let l = self.factor_change();
         let t = self.thermal_output();
-        let s = self.over(l, self.plus(self.one(), l));
         let gain = self.constant(self.gain, 0.0);
+        let (gain, l) = match self.product {
+            None => (gain, l),
+            Some(factor) => {
+                let factor = self.constant(factor, 0.0);
+                let change = self.times(self.own_thermal(), factor);
+                let gain = match self.compensation() {
+                    None => gain,
+                    Some(compensation) => {
+                        self.plus(gain, self.times(gain, self.times(compensation, factor)))
+                    }
+                };
+                (gain, self.plus(self.plus(l, change), self.times(l, change)))
+            }
+        };
+        let s = self.over(l, self.plus(self.one(), l));
         let gain = self.minus(gain, self.times(gain, s));
         let thermal = self.minus(t, self.times(t, s));
         let y = self.times(self.distance(), gain);

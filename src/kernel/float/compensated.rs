@@ -16,8 +16,8 @@ use crate::sample::{Flags, Temperature, clamped_offset, same_length};
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct CompensatedKernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1> {
-    pub(super) kernel: Kernel<T, DEGREE, FACTOR>,
+pub struct CompensatedKernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
+    pub(super) kernel: Kernel<T, DEGREE, FACTOR, PRODUCT>,
     pub(super) second: Second<T, DEGREE>,
 }
 
@@ -46,7 +46,7 @@ impl<T: Float, const DEGREE: usize> Second<T, DEGREE> {
     }
 }
 
-impl<T: Float, const DEGREE: usize, const FACTOR: usize> CompensatedKernel<T, DEGREE, FACTOR> {
+impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<T, DEGREE, FACTOR, PRODUCT> {
     /// Strain for a code and the temperatures of the gauge that measures and of the one that
     /// compensates.
     ///

@@ -5,23 +5,22 @@ use super::compensated::{CompensatedKernel, Second};
 use super::precision::Precision;
 use crate::channel::{Channel, CompensatedChannel};
 use crate::error::{Error, Field, Quantity, fits, try_const};
-use crate::kernel::codes::CodeModel;
+use crate::kernel::codes::{CodeModel, LeftOut};
 use crate::kernel::forms::forms;
 use crate::kernel::suggested_limits::{Search, SuggestedLimits};
 use crate::numeric::Polynomial;
 use crate::units::Nanostrain;
 
 /// A kernel's constants in `f64`, rounded to the kernel's type, and what they were made from.
-struct Compiled<const DEGREE: usize, const FACTOR: usize> {
-    kernel: Kernel<f64, DEGREE, FACTOR>,
+struct Compiled<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> {
+    kernel: Kernel<f64, DEGREE, FACTOR, PRODUCT>,
     factor_middle: f64,
-    /// A plain strain.
-    circuit_error: f64,
+    left_out: LeftOut,
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Compiled<DEGREE, FACTOR, PRODUCT> {
     const fn of(channel: &Channel, precision: Precision) -> Result<Self, Error> {
-        Self::from(&try_const!(CodeModel::of(channel)), precision)
+        Self::from(&try_const!(CodeModel::of(channel, FACTOR)), precision)
     }
 
     const fn from(model: &CodeModel, precision: Precision) -> Result<Self, Error> {
@@ -29,12 +28,20 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
         const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
         try_const!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
         try_const!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
+        const { assert!(PRODUCT <= 1, "a kernel has room for one constant of the product or none") };
+        try_const!(fits(Quantity::ProductConstants, model.has_product as u8 as f64, PRODUCT as f64));
         let range = try_const!(Range::of(model.temperatures));
         let factor_x = model.factor.substitute(range.celsius, range.per_position);
         let thermal_x = model.thermal.substitute(range.celsius, range.per_position);
         let factor_middle = factor_x.coefficients()[0];
         let (factor, _) = scaled(&factor_x, factor_middle);
-        let (thermal, thermal_offset) = scaled(&thermal_x, factor_middle);
+        // As in fixed point: 1 + tau is 1 + factor_middle t in this unit.
+        let (unit, product) = if model.has_product {
+            (factor_middle * (1.0 + model.offset), factor_middle)
+        } else {
+            (factor_middle, 0.0)
+        };
+        let (thermal, thermal_offset) = scaled(&thermal_x, unit);
         let mut kernel = Kernel {
             temperature_low: range.low,
             temperature_span: range.span,
@@ -43,11 +50,12 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
             code_span: (model.window.1 as i64 - model.window.0 as i64) as u32,
             code_base: model.base,
             position_scale: range.scale,
-            gain: model.map.gain / factor_middle,
+            gain: model.map.gain / unit,
             curvature: model.map.curvature,
             factor,
             thermal,
             thermal_offset,
+            product: [product; PRODUCT],
             strain_limit: match model.strain_limit {
                 Some(limit) => limit,
                 None => f64::INFINITY,
@@ -58,7 +66,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Compiled<DEGREE, FACTOR> {
             kernel = kernel.single().wide();
         }
         try_const!(fits(Quantity::Divisor, kernel.largest_divisor(precision), 0.125));
-        Ok(Self { kernel, factor_middle, circuit_error: model.circuit_error })
+        Ok(Self { kernel, factor_middle, left_out: model.left_out })
     }
 }
 
@@ -133,39 +141,39 @@ forms!(
     float64 try_float64 float64_within try_float64_within float64_suggested_limits
 );
 
-const fn single<const D: usize, const F: usize>(
+const fn single<const D: usize, const F: usize, const P: usize>(
     channel: &Channel,
-) -> Result<(Kernel<f32, D, F>, f64), Error> {
-    let Compiled { kernel, circuit_error, .. } = try_const!(Compiled::of(channel, Precision::Single));
-    Ok((kernel.single(), circuit_error))
+) -> Result<(Kernel<f32, D, F, P>, LeftOut), Error> {
+    let Compiled { kernel, left_out, .. } = try_const!(Compiled::of(channel, Precision::Single));
+    Ok((kernel.single(), left_out))
 }
 
-const fn double<const D: usize, const F: usize>(
+const fn double<const D: usize, const F: usize, const P: usize>(
     channel: &Channel,
-) -> Result<(Kernel<f64, D, F>, f64), Error> {
-    let Compiled { kernel, circuit_error, .. } = try_const!(Compiled::of(channel, Precision::Double));
-    Ok((kernel, circuit_error))
+) -> Result<(Kernel<f64, D, F, P>, LeftOut), Error> {
+    let Compiled { kernel, left_out, .. } = try_const!(Compiled::of(channel, Precision::Double));
+    Ok((kernel, left_out))
 }
 
-const fn compensated_single<const D: usize, const F: usize>(
+const fn compensated_single<const D: usize, const F: usize, const P: usize>(
     channel: &CompensatedChannel,
-) -> Result<(CompensatedKernel<f32, D, F>, f64), Error> {
-    let (kernel, circuit_error) = try_const!(compensated(channel, Precision::Single));
-    Ok((kernel.single(), circuit_error))
+) -> Result<(CompensatedKernel<f32, D, F, P>, LeftOut), Error> {
+    let (kernel, left_out) = try_const!(compensated(channel, Precision::Single));
+    Ok((kernel.single(), left_out))
 }
 
-const fn compensated_double<const D: usize, const F: usize>(
+const fn compensated_double<const D: usize, const F: usize, const P: usize>(
     channel: &CompensatedChannel,
-) -> Result<(CompensatedKernel<f64, D, F>, f64), Error> {
+) -> Result<(CompensatedKernel<f64, D, F, P>, LeftOut), Error> {
     compensated(channel, Precision::Double)
 }
 
-const fn compensated<const D: usize, const F: usize>(
+const fn compensated<const D: usize, const F: usize, const P: usize>(
     channel: &CompensatedChannel,
     precision: Precision,
-) -> Result<(CompensatedKernel<f64, D, F>, f64), Error> {
-    let (model, second) = try_const!(CodeModel::of_compensated(channel));
-    let Compiled { kernel, factor_middle, circuit_error } = try_const!(Compiled::from(&model, precision));
+) -> Result<(CompensatedKernel<f64, D, F, P>, LeftOut), Error> {
+    let (model, second) = try_const!(CodeModel::of_compensated(channel, F));
+    let Compiled { kernel, factor_middle, left_out } = try_const!(Compiled::from(&model, precision));
     try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, D as f64));
     let range = try_const!(Range::of(second.temperatures));
     let thermal = second.thermal.substitute(range.celsius, range.per_position);
@@ -178,5 +186,5 @@ const fn compensated<const D: usize, const F: usize>(
         thermal,
         thermal_offset,
     };
-    Ok((CompensatedKernel { kernel, second }, circuit_error))
+    Ok((CompensatedKernel { kernel, second }, left_out))
 }

@@ -9,7 +9,7 @@ use crate::kernel::sensitivity::{Curve, error_of_temperature};
 use crate::numeric::Interval;
 use crate::units::Celsius;
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f32, DEGREE, FACTOR, PRODUCT> {
     /// The largest error of this kernel, with its parts. `const`: in firmware it costs nothing.
     ///
     /// It holds for codes and temperatures in the declared ranges. A flagged reading is that of
@@ -46,7 +46,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<f64, DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f64, DEGREE, FACTOR, PRODUCT> {
     /// As [`Kernel<f32>::error_bound`](Kernel#method.error_bound).
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {
@@ -141,6 +141,7 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f64, DEGREE, FACTOR> {
             factor: &self.factor,
             thermal: &self.thermal,
             thermal_offset: self.thermal_offset,
+            product: if let [factor, ..] = self.product.as_slice() { Some(*factor) } else { None },
             second: None,
         }
     }
@@ -153,7 +154,7 @@ const fn positions(low: i32, middle: i32, span: u32, scale: f64) -> Interval {
     Interval::new(low * scale, high * scale)
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<f32, DEGREE, FACTOR, PRODUCT> {
     /// As [`Kernel::error_bound`], for two temperatures.
     ///
     /// ```
@@ -186,7 +187,7 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FA
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f64, DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<f64, DEGREE, FACTOR, PRODUCT> {
     /// As [`CompensatedKernel<f32>::error_bound`](CompensatedKernel#method.error_bound).
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {

@@ -22,9 +22,9 @@ impl Precision {
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<f64, DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f64, DEGREE, FACTOR, PRODUCT> {
     /// Each constant rounded to nearest.
-    pub(super) const fn single(&self) -> Kernel<f32, DEGREE, FACTOR> {
+    pub(super) const fn single(&self) -> Kernel<f32, DEGREE, FACTOR, PRODUCT> {
         Kernel {
             temperature_low: self.temperature_low,
             temperature_span: self.temperature_span,
@@ -38,15 +38,16 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f64, DEGREE, FACTOR> {
             factor: single(&self.factor),
             thermal: single(&self.thermal),
             thermal_offset: self.thermal_offset as f32,
+            product: single(&self.product),
             strain_limit: self.strain_limit as f32,
             bits: self.bits,
         }
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f32, DEGREE, FACTOR, PRODUCT> {
     /// The same constants.
-    pub(super) const fn wide(&self) -> Kernel<f64, DEGREE, FACTOR> {
+    pub(super) const fn wide(&self) -> Kernel<f64, DEGREE, FACTOR, PRODUCT> {
         Kernel {
             temperature_low: self.temperature_low,
             temperature_span: self.temperature_span,
@@ -60,15 +61,16 @@ impl<const DEGREE: usize, const FACTOR: usize> Kernel<f32, DEGREE, FACTOR> {
             factor: wide(&self.factor),
             thermal: wide(&self.thermal),
             thermal_offset: self.thermal_offset as f64,
+            product: wide(&self.product),
             strain_limit: self.strain_limit as f64,
             bits: self.bits,
         }
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f64, DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<f64, DEGREE, FACTOR, PRODUCT> {
     /// Each constant rounded to nearest.
-    pub(super) const fn single(&self) -> CompensatedKernel<f32, DEGREE, FACTOR> {
+    pub(super) const fn single(&self) -> CompensatedKernel<f32, DEGREE, FACTOR, PRODUCT> {
         let second = Second {
             temperature_low: self.second.temperature_low,
             temperature_span: self.second.temperature_span,
@@ -81,9 +83,9 @@ impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f64, DEGREE, FA
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize> CompensatedKernel<f32, DEGREE, FACTOR> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<f32, DEGREE, FACTOR, PRODUCT> {
     /// The same constants.
-    pub(super) const fn wide(&self) -> CompensatedKernel<f64, DEGREE, FACTOR> {
+    pub(super) const fn wide(&self) -> CompensatedKernel<f64, DEGREE, FACTOR, PRODUCT> {
         let second = Second {
             temperature_low: self.second.temperature_low,
             temperature_span: self.second.temperature_span,

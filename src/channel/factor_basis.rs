@@ -1,0 +1,133 @@
+//! Which resistance a gauge factor refers to: what the product of thermal and mechanical change is worth.
+
+use super::Gauge;
+use crate::error::{Error, Field, try_const};
+use crate::numeric::Polynomial;
+use crate::units::ExpansionPerCelsius;
+
+/// The resistance that the gauge factor at temperature is the relative slope over.
+///
+/// A gauge that is hot *and* strained changes by the product of both changes. How much of that product the gauge
+/// factor already contains depends on how the gauge factor at temperature was measured. With `y` the relative change of
+/// resistance since balance, `tau` that of the unloaded bonded gauge (thermal output) and `F` the gauge factor, all at
+/// one temperature, mechanical strain is
+///
+/// | basis | strain |
+/// |---|---|
+/// | [`AtBalance`](Self::AtBalance) | `(y - tau) / F` |
+/// | [`UnloadedGauge`](Self::UnloadedGauge) | `(y - tau) / (F (1 + tau))` |
+/// | [`FreeFoil`](Self::FreeFoil) | `(y - tau) (1 + F f) / (F (1 + tau))`, `f` the strain that the specimen forces on the foil |
+///
+/// The three differ by `tau` and by `F f`, as parts of the strain: some tenths of a percent at a hundred degrees from
+/// balance, next to nothing near it. A gauge factor that is known to half a percent may hide all of it.
+///
+/// In circuits whose gauges cancel thermal output `tau` is zero. In a half bridge without leads that is exact: all its
+/// gauges change by the same factor `1 + tau`, which the ratio of their resistances does not contain.
+///
+/// ```
+/// use gaugewright::{Gauge, channel::{ForcedStrain, GaugeFactorBasis}, units::*};
+/// let forced = ForcedStrain::by_expansion(ExpansionPerCelsius::ppm(14.7), ExpansionPerCelsius::ppm(23.1));
+/// let gauge = Gauge::new(GaugeFactor(2.065)).gauge_factor_basis(GaugeFactorBasis::FreeFoil(forced));
+/// ```
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub enum GaugeFactorBasis {
+    /// The resistance at balance. Thermal output is subtracted, then the strain is scaled. Taken where nothing is said.
+    #[default]
+    AtBalance,
+    /// The resistance of the bonded gauge at its temperature, without load: the gauge factor was measured on a loaded part
+    /// in a chamber, and the bridge was balanced again at each temperature.
+    UnloadedGauge,
+    /// The resistance of the free foil at its temperature: the gauge factor comes from the foil's own constants.
+    FreeFoil(ForcedStrain),
+}
+
+/// The strain that a specimen forces on the foil of an unloaded gauge, in both directions, because the two expand
+/// differently: a polynomial of degree three at most against the temperature above the gauge's reference temperature.
+///
+/// ```
+/// use gaugewright::{channel::ForcedStrain, units::*};
+/// let forced = ForcedStrain::by_expansion(ExpansionPerCelsius::ppm(11.0), ExpansionPerCelsius::ppm(23.0));
+/// // Twelve microstrain a degree.
+/// assert_eq!(forced, ForcedStrain::per_degree([0.0, 12.0]));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct ForcedStrain {
+    coefficients: [f64; 4],
+}
+
+impl ForcedStrain {
+    /// Coefficients in microstrain per degree Celsius above the gauge's reference temperature to the power of the index,
+    /// ascending: up to four. The first is zero where the gauge was bonded and its thermal output counts from the reference.
+    ///
+    /// ```
+    /// use gaugewright::channel::ForcedStrain;
+    /// let forced = ForcedStrain::per_degree([0.0, 8.4, 3.6e-3, -1e-6]);
+    /// ```
+    #[must_use]
+    pub const fn per_degree<const N: usize>(ascending: [f64; N]) -> Self {
+        const { assert!(N <= 4, "a forced strain has four coefficients at most: degree three") };
+        let mut coefficients = [0.0; 4];
+        let mut k = 0;
+        while k < N {
+            coefficients[k] = ascending[k];
+            k += 1;
+        }
+        Self { coefficients }
+    }
+
+    /// From the expansion coefficients of the foil's own metal and of the specimen.
+    ///
+    /// ```
+    /// use gaugewright::{channel::ForcedStrain, units::*};
+    /// let forced = ForcedStrain::by_expansion(ExpansionPerCelsius::ppm(14.0), ExpansionPerCelsius::ppm(11.0));
+    /// ```
+    #[must_use]
+    pub const fn by_expansion(foil: ExpansionPerCelsius, specimen: ExpansionPerCelsius) -> Self {
+        Self { coefficients: [0.0, (specimen.0 * 1e6 - foil.0 * 1e6), 0.0, 0.0] }
+    }
+}
+
+impl Gauge {
+    /// The resistance that the gauge factor refers to; that at balance where nothing is said. Kernels for the other two have a
+    /// constant more: `Kernel<4, 1, 1>`.
+    ///
+    /// ```
+    /// use gaugewright::{Gauge, channel::GaugeFactorBasis, units::*};
+    /// let gauge = Gauge::new(GaugeFactor(2.1)).gauge_factor_basis(GaugeFactorBasis::UnloadedGauge);
+    /// ```
+    #[must_use]
+    pub const fn gauge_factor_basis(mut self, basis: GaugeFactorBasis) -> Self {
+        self.basis = basis;
+        self
+    }
+
+    /// The part by which a forced strain changes the free foil, against degrees Celsius, without the gauge factor. None for
+    /// a gauge factor that refers to another resistance.
+    pub(crate) const fn forced(&self) -> Option<Polynomial> {
+        match self.basis {
+            GaugeFactorBasis::FreeFoil(forced) => Some(
+                Polynomial::new(forced.coefficients)
+                    .substitute(-self.reference, 1.0)
+                    .times(1e-6 * self.equibiaxial_gain()),
+            ),
+            _ => None,
+        }
+    }
+
+    /// The product of thermal and mechanical change is part of the model.
+    pub(crate) const fn has_product(&self) -> bool {
+        !matches!(self.basis, GaugeFactorBasis::AtBalance)
+    }
+
+    pub(super) const fn check_basis(&self) -> Result<(), Error> {
+        let GaugeFactorBasis::FreeFoil(forced) = self.basis else { return Ok(()) };
+        let mut k = 0;
+        while k < forced.coefficients.len() {
+            try_const!(Field::ForcedStrainCoefficient.check(forced.coefficients[k]));
+            k += 1;
+        }
+        Ok(())
+    }
+}
