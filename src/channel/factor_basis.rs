@@ -54,7 +54,7 @@ pub enum GaugeFactorBasis {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct ForcedStrain {
-    coefficients: [f64; 4],
+    pub(crate) coefficients: [f64; 4],
 }
 
 impl ForcedStrain {

@@ -33,6 +33,27 @@ impl Channel {
         Ok(Nanostrain(try_const!(CodeModel::of(self, Factor::MOST)).left_out.circuit * 1e9))
     }
 
+    /// What a kernel's polynomial of degree `degree` leaves out of a gauge factor that refers to the free foil
+    /// ([`GaugeFactorBasis::FreeFoil`](crate::channel::GaugeFactorBasis::FreeFoil)), over the declared ranges; zero for the other two. An error
+    /// limit has to include it.
+    ///
+    /// # Errors
+    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the rails leave no code.
+    ///
+    /// ```
+    /// use gaugewright::{channel::{ForcedStrain, GaugeFactorBasis}, example, units::*, Channel, Bridge, Converter};
+    /// let forced = ForcedStrain::by_expansion(ExpansionPerCelsius::ppm(14.0), ExpansionPerCelsius::ppm(23.0));
+    /// let gauge = example::GAUGE.gauge_factor_slope(PercentPer100C(1.0)).gauge_factor_basis(GaugeFactorBasis::FreeFoil(forced));
+    /// let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(0.01)))
+    ///     .strain_within(Microstrain(3_000.0));
+    /// assert!(channel.gauge_factor_error(1)?.microstrain().0 < 0.1);
+    /// assert!(channel.gauge_factor_error(3)?.0 < 0.1);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn gauge_factor_error(&self, degree: usize) -> Result<Nanostrain, Error> {
+        Ok(Nanostrain(try_const!(CodeModel::of(self, degree)).left_out.factor * 1e9))
+    }
+
     /// An estimate of what it costs, at the end of the declared strain range, that the resistors behind the unbalance are
     /// not stated: the largest difference if the unbalance sat in any one of the four arms, or in equal parts in
     /// several, and not where it was put (see [`Bridge`](crate::Bridge)). Arms whose unbalances cancel at the output cannot be

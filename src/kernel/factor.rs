@@ -125,7 +125,8 @@ const fn largest(terms: &[f64; TERMS]) -> f64 {
         let low = -1.0 + 2.0 * i as f64 / PIECES as f64;
         let piece = Interval::new(low, low + 2.0 / PIECES as f64);
         let middle = Interval::point(piece.middle());
-        let value = enclose(terms, middle).plus(enclose(&slope, piece).times(piece.minus(middle))).magnitude();
+        let value =
+            enclose(terms, middle).plus(enclose(&slope, piece).times(piece.minus(middle))).magnitude();
         // A NaN must not pass for small.
         largest = if value <= largest { largest } else { value };
         i += 1;
@@ -144,9 +145,10 @@ mod tests {
     /// What is left out is never less than at any of 4001 temperatures, and not twice as much; each degree leaves less.
     #[test]
     fn what_a_degree_leaves_out() {
-        let gauge = Gauge::new(GaugeFactor(2.065))
-            .gauge_factor_slope(PercentPer100C(1.07))
-            .gauge_factor_basis(GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([0.0, 8.35, 3.6e-3, -1e-6])));
+        let gauge =
+            Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).gauge_factor_basis(
+                GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([0.0, 8.35, 3.6e-3, -1e-6])),
+            );
         let mut before = f64::INFINITY;
         for degree in 1..=Factor::MOST {
             let Factor { polynomial, left_out } = Factor::of(&gauge, RANGE, degree).unwrap();

@@ -98,7 +98,9 @@ pub type Reading<T> = crate::sample::Reading<T>;
 /// The target has vectors of floating-point numbers.
 const VECTORS: bool = cfg!(any(target_feature = "sse2", target_feature = "neon"));
 
-impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<T, DEGREE, FACTOR, PRODUCT> {
+impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    Kernel<T, DEGREE, FACTOR, PRODUCT>
+{
     /// Strain for a code and a temperature, in one call.
     ///
     /// ```
@@ -109,12 +111,17 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
     /// ```
     #[inline]
     pub fn reading(&self, code: i32, temperature: Temperature) -> Reading<T> {
-        self.reading_against(code, temperature, T::ZERO)
+        self.reading_against(code, temperature, None)
     }
 
     /// A reading with this much of thermal output compensated in the bridge.
     #[inline(always)]
-    pub(super) fn reading_against(&self, code: i32, temperature: Temperature, compensation: T) -> Reading<T> {
+    pub(super) fn reading_against(
+        &self,
+        code: i32,
+        temperature: Temperature,
+        compensation: Option<T>,
+    ) -> Reading<T> {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         let code_from_low = code.wrapping_sub(self.code_low) as u32;
         if from_low > self.temperature_span || code_from_low > self.code_span {
@@ -134,11 +141,11 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
     #[inline]
     #[must_use]
     pub fn at(&self, temperature: Temperature) -> OperatingPoint<T> {
-        self.at_against(temperature, T::ZERO)
+        self.at_against(temperature, None)
     }
 
     #[inline(always)]
-    pub(super) fn at_against(&self, temperature: Temperature, compensation: T) -> OperatingPoint<T> {
+    pub(super) fn at_against(&self, temperature: Temperature, compensation: Option<T>) -> OperatingPoint<T> {
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         if from_low > self.temperature_span {
             let clamped = clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
@@ -174,7 +181,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
         let inside = |code: i32, temperature: Temperature| {
             let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
             let code_from_low = code.wrapping_sub(self.code_low) as u32;
-            let strain = self.strain_inside(code, temperature.to_bits(), T::ZERO);
+            let strain = self.strain_inside(code, temperature.to_bits(), None);
             let clamped = (from_low > self.temperature_span) | (code_from_low > self.code_span);
             (strain, clamped | (strain.abs() > self.strain_limit))
         };
@@ -185,13 +192,13 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
 
     /// Both inputs are in range.
     #[inline(always)]
-    fn reading_inside(&self, code: i32, temperature: i32, compensation: T) -> Reading<T> {
+    fn reading_inside(&self, code: i32, temperature: i32, compensation: Option<T>) -> Reading<T> {
         let strain = self.strain_inside(code, temperature, compensation);
         OperatingPoint::<T>::flagged(strain, self.strain_limit, Flags::CLEAR)
     }
 
     #[inline(always)]
-    fn strain_inside(&self, code: i32, temperature: i32, compensation: T) -> T {
+    fn strain_inside(&self, code: i32, temperature: i32, compensation: Option<T>) -> T {
         let x = self.position(temperature);
         let d = T::of_integer(code.wrapping_sub(self.code_base));
         let y = d * self.gain;
@@ -200,14 +207,14 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
         let t = self.thermal_output(x);
         let (n, p) = match self.product.as_slice() {
             [] => {
-                let t = t - compensation;
+                let t = less(t, compensation);
                 (y - (t - t * p), p)
             }
             [factor, ..] => {
                 let t = t - t * p;
                 // The compensating gauge's share is of the bridge's other divisor.
-                let other = y * *factor - p;
-                (y - (t - (compensation + compensation * other)), p - t * *factor)
+                let both = less(t, compensation.map(|c| c + c * (y * *factor - p)));
+                (y - both, p - t * *factor)
             }
         };
         let u = (p - l) + l * p;
@@ -217,7 +224,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
     /// At least one input is out of range.
     #[cold]
     #[inline(never)]
-    fn reading_outside(&self, code: i32, temperature: Temperature, compensation: T) -> Reading<T> {
+    fn reading_outside(&self, code: i32, temperature: Temperature, compensation: Option<T>) -> Reading<T> {
         let clamped_code = clamped_offset(code, self.code_low, self.code_span);
         let clamped_temperature =
             clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
@@ -251,7 +258,12 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
     }
 
     #[inline(always)]
-    fn point(&self, temperature: i32, compensation: T, temperature_outside: bool) -> OperatingPoint<T> {
+    fn point(
+        &self,
+        temperature: i32,
+        compensation: Option<T>,
+        temperature_outside: bool,
+    ) -> OperatingPoint<T> {
         let x = self.position(temperature);
         let l = self.factor_change(x);
         let t = self.thermal_output(x);
@@ -259,10 +271,14 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
             [] => (self.gain, l),
             [factor, ..] => {
                 let change = t * *factor;
-                (self.gain + self.gain * (compensation * *factor), (l + change) + l * change)
+                let gain = match compensation {
+                    None => self.gain,
+                    Some(compensation) => self.gain + self.gain * (compensation * *factor),
+                };
+                (gain, (l + change) + l * change)
             }
         };
-        let t = t - compensation;
+        let t = less(t, compensation);
         // 1 / (1 + l) = 1 - s
         let s = l / (T::ONE + l);
         OperatingPoint {
@@ -276,6 +292,14 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> K
             bits: self.bits,
             temperature_outside,
         }
+    }
+}
+
+#[inline(always)]
+fn less<T: Float>(thermal: T, compensation: Option<T>) -> T {
+    match compensation {
+        None => thermal,
+        Some(compensation) => thermal - compensation,
     }
 }
 

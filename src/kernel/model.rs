@@ -6,10 +6,10 @@
 //! computed from it is `(y - subtracted(T)) / divisor(T)`, over `1 + subtracted(T)` with the product: how much of the model is
 //! corrected for is the channel's [`Correction`]. The instrument's gauge factor cancels from all but indicated strain.
 
+use super::factor::Factor;
 use crate::channel::{
     Bonded, BridgeMap, Channel, CompensatedChannel, Correction, Gauge, MismatchScale, Source,
 };
-use super::factor::Factor;
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::numeric::Polynomial;
 use crate::units::Ratio;
@@ -64,8 +64,11 @@ impl ChannelModel {
             }
         };
         let measuring = channel.measuring();
-        let thermal =
-            if shows_thermal_output { thermal_of(&measuring, channel.mismatch) } else { Polynomial::ZERO };
+        let thermal = if shows_thermal_output {
+            thermal_of(&measuring, channel.mismatch, channel.gauge.has_product())
+        } else {
+            Polynomial::ZERO
+        };
         let (low, high) = channel.temperatures();
         let factor = try_const!(Factor::of(&channel.gauge, (low.0, high.0), degree));
         Ok(Self {
@@ -130,13 +133,14 @@ impl ChannelModel {
     pub const fn added(&self, compensating: &Bonded) -> Polynomial {
         match self.correction {
             Correction::None => Polynomial::ZERO,
-            _ => thermal_of(compensating, self.mismatch),
+            _ => thermal_of(compensating, self.mismatch, self.measuring.gauge.has_product()),
         }
     }
 }
 
-/// Gauge factor times thermal output since balance, against degrees Celsius.
-pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+/// Gauge factor times thermal output since balance, against degrees Celsius; `as_part` of the resistance at balance, or of that
+/// at the reference temperature.
+pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale, as_part: bool) -> Polynomial {
     let gauge = &bonded.gauge;
     let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
     let scale = mismatch_factor(gauge, mismatch);
@@ -144,8 +148,7 @@ pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale) -> Poly
     let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
     let thermal = since_balance(output, bonded.balance);
     match bonded.balance {
-        // A change is a part of the resistance that was there.
-        Some(temperature) if gauge.has_product() => thermal.times(1.0 / (1.0 + output.at(temperature))),
+        Some(temperature) if as_part => thermal.times(1.0 / (1.0 + output.at(temperature))),
         _ => thermal,
     }
 }

@@ -21,7 +21,7 @@ use crate::units::{Celsius, GaugeFactor, Microstrain};
 /// let result: Result<fixed::Kernel, Error> = wide.try_fixed_within(error_limit);
 /// assert!(matches!(result, Err(Error::Bound { .. })));
 ///
-/// let limit = wide.fixed_suggested_limits::<4, 1>(error_limit).strain.unwrap();
+/// let limit = wide.fixed_suggested_limits::<4, 1, 0>(error_limit).strain.unwrap();
 /// assert!(limit.0 > 25_000.0);
 /// let kernel: fixed::Kernel = channel.strain_within(limit).fixed_within(error_limit);
 /// ```
@@ -47,7 +47,7 @@ impl SuggestedLimits {
     /// use gaugewright::units::*;
     /// # let channel = gaugewright::example::CHANNEL;
     /// // A step of the result is 0.058 nanostrain.
-    /// let limits = channel.fixed_suggested_limits::<4, 1>(Nanostrain(0.01));
+    /// let limits = channel.fixed_suggested_limits::<4, 1, 0>(Nanostrain(0.01));
     /// assert!(limits.is_none());
     /// assert_eq!(limits.to_string(), "no narrower range and no lower degree would do");
     /// ```

@@ -9,7 +9,8 @@ mod network;
 pub(crate) mod nodal;
 
 use crate::channel::{
-    Arm, Bonded, Channel, CompensatedChannel, CompensatingGauge, Correction, MismatchScale, Source, Wire,
+    Arm, Bonded, Channel, CompensatedChannel, CompensatingGauge, Correction, GaugeFactorBasis, MismatchScale,
+    Source, Wire,
 };
 use crate::error::Error;
 use crate::sample::Temperature;
@@ -129,8 +130,34 @@ impl Model {
     fn steps_with(&self, code: f64, temperature: Celsius, thermal_output: Strain) -> Steps {
         let indicated = self.indicated(code);
         let gauge_factor = self.channel.gauge.gauge_factor_at(temperature);
-        let mechanical = (indicated - thermal_output.0) * self.channel.instrument_factor / gauge_factor.0;
+        let by_load = (indicated - thermal_output.0) * self.channel.instrument_factor;
+        let mechanical = by_load / self.slope(temperature, thermal_output);
         Steps { indicated: Strain(indicated), thermal_output, gauge_factor, mechanical: Strain(mechanical) }
+    }
+
+    /// Change of resistance, over that at balance, for a strain by load: gauge factor times the resistance that it refers to.
+    fn slope(&self, temperature: Celsius, thermal_output: Strain) -> f64 {
+        let factor = self.channel.gauge.gauge_factor_at(temperature).0;
+        let unloaded = 1.0 + thermal_output.0 * self.channel.instrument_factor;
+        match self.channel.gauge.basis {
+            GaugeFactorBasis::AtBalance => factor,
+            GaugeFactorBasis::UnloadedGauge => factor * unloaded,
+            GaugeFactorBasis::FreeFoil(_) => {
+                let free = unloaded / (1.0 + factor * self.forced_strain(temperature));
+                factor * free
+            }
+        }
+    }
+
+    /// What the foil of the unloaded gauge sees of the strain that the specimen forces on it.
+    fn forced_strain(&self, temperature: Celsius) -> f64 {
+        let gauge = &self.channel.gauge;
+        let GaugeFactorBasis::FreeFoil(forced) = gauge.basis else { return 0.0 };
+        let kt = gauge.transverse_sensitivity;
+        let both_ways = (1.0 + kt) / (1.0 + kt * -gauge.calibration_poisson);
+        let d = temperature.0 - gauge.reference;
+        let [a, b, c, e] = forced.coefficients;
+        1e-6 * (a + b * d + c * d * d + e * d * d * d) * both_ways
     }
 
     /// The whole way back: the code, not rounded, that a mechanical strain gives at a temperature. The
@@ -150,8 +177,8 @@ impl Model {
     }
 
     fn code_with(&self, mechanical: Strain, temperature: Celsius, thermal_output: Strain) -> f64 {
-        let factor = self.channel.gauge.gauge_factor_at(temperature).0;
-        let signal = mechanical.0 * factor + thermal_output.0 * self.channel.instrument_factor;
+        let slope = self.slope(temperature, thermal_output);
+        let signal = mechanical.0 * slope + thermal_output.0 * self.channel.instrument_factor;
         match &self.network {
             Some(network) => self.channel.code(Ratio(network.ratio(signal))),
             None => self.channel.balance_code() + signal / self.reading_step(),
@@ -182,7 +209,12 @@ impl Model {
     fn thermal_signal(&self, bonded: &Bonded, temperature: Celsius) -> f64 {
         let now = self.thermal_signal_from_reference(bonded, temperature);
         let then = bonded.balance.map(|then| self.thermal_signal_from_reference(bonded, Celsius(then)));
-        now - then.unwrap_or(0.0)
+        let then = then.unwrap_or(0.0);
+        match self.channel.gauge.basis {
+            GaugeFactorBasis::AtBalance => now - then,
+            // A part of the resistance at balance.
+            _ => (now - then) / (1.0 + then),
+        }
     }
 
     /// Package curve and rotation.
@@ -351,6 +383,11 @@ impl CompensatedModel {
 
     fn thermal_difference(&self, temperature: Celsius, compensating: Celsius) -> Strain {
         let (measuring, compensating) = self.thermal_outputs(temperature, compensating);
-        Strain(measuring.0 - compensating.0)
+        let difference = measuring.0 - compensating.0;
+        match self.channel.channel.gauge.basis {
+            GaugeFactorBasis::AtBalance => Strain(difference),
+            // The bridge has the ratio of the two resistances.
+            _ => Strain(difference / (1.0 + compensating.0 * self.channel.channel.instrument_factor)),
+        }
     }
 }

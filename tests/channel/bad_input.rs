@@ -17,7 +17,7 @@ fn with_converter(converter: Converter) -> Channel {
 #[test]
 fn the_channel_of_these_tests_is_sound() {
     assert_eq!(channel().check(), Ok(()));
-    assert!(channel().try_fixed::<4, 1>().is_ok());
+    assert!(channel().try_fixed::<4, 1, 0>().is_ok());
 }
 
 /// With any setting: the ratio of a code that is made of both is nobody's input.
@@ -41,13 +41,13 @@ fn the_exact_ends_of_a_reading_step_are_accepted() {
 fn narrow_temperatures() {
     let within = |low, high| channel().temperature_within(Celsius(low), Celsius(high));
     for width in [0.03, 0.0624] {
-        let narrow = within(20.0, 20.0 + width).try_fixed::<4, 1>().unwrap_err();
+        let narrow = within(20.0, 20.0 + width).try_fixed::<4, 1, 0>().unwrap_err();
         let Error::Invalid { field: Field::TemperatureWidth, value, low, high } = narrow else {
             panic!("{narrow:?}")
         };
         assert!((value - width).abs() < 2.0 / 1_048_576.0 && (low, high) == (0.0625, 4095.0), "{narrow:?}");
     }
-    assert!(within(20.0, 20.0626).try_fixed::<4, 1>().is_ok());
+    assert!(within(20.0, 20.0626).try_fixed::<4, 1, 0>().is_ok());
 }
 
 /// Terms of a thousand times the result would leave nothing of double precision's digits.
@@ -66,8 +66,8 @@ fn packages_that_cancel_beyond_double_precision_are_refused() {
         (ThermalOutput::celsius([0.0, 1e-3]), [0.0, -1e-5, 8e-9]),
     ] {
         for error in [
-            hot(curve, change).try_fixed::<5, 3>().map(drop),
-            hot(curve, change).try_float64::<5, 3>().map(drop),
+            hot(curve, change).try_fixed::<5, 3, 0>().map(drop),
+            hot(curve, change).try_float64::<5, 3, 0>().map(drop),
         ] {
             assert!(
                 matches!(
@@ -82,7 +82,7 @@ fn packages_that_cancel_beyond_double_precision_are_refused() {
             );
         }
     }
-    assert!(hot(ThermalOutput::celsius([-1250.0, 1.0]), [1e-5, 0.0, 0.0]).try_fixed::<5, 3>().is_ok());
+    assert!(hot(ThermalOutput::celsius([-1250.0, 1.0]), [1e-5, 0.0, 0.0]).try_fixed::<5, 3, 0>().is_ok());
 }
 
 /// How far terms may cancel, number by number: a quarter of full strain in all. Double precision rounds some thirty times on the
@@ -98,7 +98,7 @@ fn the_limit_of_cancellation_is_that_of_double_precision() {
             Gauge::new(GaugeFactor(factor)).thermal_output(curve.between(Celsius(low), Celsius(high)));
         with_gauge(gauge).strain_within(Microstrain(1_000.0))
     };
-    let refused = |channel: Channel| match channel.try_fixed::<5, 3>() {
+    let refused = |channel: Channel| match channel.try_fixed::<5, 3, 0>() {
         Err(Error::Overflow { quantity: Quantity::Cancellation, value, limit: 1.0 }) => value,
         other => panic!("{other:?}"),
     };
@@ -109,7 +109,7 @@ fn the_limit_of_cancellation_is_that_of_double_precision() {
         let just = 1.0 / size(1.0, high);
         let value = refused(steep(just * 1.01, factor));
         assert!((value - size(just * 1.01, high)).abs() < 1e-9, "{value}");
-        assert!(steep(just * 0.99, factor).try_fixed::<5, 3>().is_ok());
+        assert!(steep(just * 0.99, factor).try_fixed::<5, 3, 0>().is_ok());
         // Half the steepness is fine, until another specimen turns the curve about a far reference temperature.
         let matched = |ppm: f64| {
             let gauge = Gauge::new(GaugeFactor(factor))
@@ -124,7 +124,7 @@ fn the_limit_of_cancellation_is_that_of_double_precision() {
                 .balanced(0.0, Celsius(1250.0))
                 .specimen(ExpansionPerCelsius::ppm(11.0 + ppm))
         };
-        assert!(matched(1.0).try_fixed::<5, 3>().is_ok());
+        assert!(matched(1.0).try_fixed::<5, 3, 0>().is_ok());
         let value = refused(matched(30.0));
         let turned = 30e-6 * (high + 24.0) * 2.0 * roundings / 1.8e-15;
         assert!((value - (size(just * 0.9, high) + turned)).abs() < 1e-9, "{value} {turned}");
@@ -144,13 +144,13 @@ fn the_limit_of_cancellation_of_a_gauge_factor_is_that_of_double_precision() {
     let size = |square: f64| (1.0 + square * (1226.0 * far + far * far)) * 32.0 * 2f64.powi(-53) / 2.9e-14;
     for square in [2.3e-6, 4.5e-6] {
         let Err(Error::Overflow { quantity: Quantity::Cancellation, value, limit: 1.0 }) =
-            bent(square).try_fixed::<5, 3>()
+            bent(square).try_fixed::<5, 3, 0>()
         else {
-            panic!("{:?}", bent(square).try_fixed::<5, 3>())
+            panic!("{:?}", bent(square).try_fixed::<5, 3, 0>())
         };
         assert!((value - size(square)).abs() < 1e-9, "{value}");
     }
-    assert_eq!((size(2.2e-6) < 1.0, bent(2.2e-6).try_fixed::<5, 3>().err()), (true, None));
+    assert_eq!((size(2.2e-6) < 1.0, bent(2.2e-6).try_fixed::<5, 3, 0>().err()), (true, None));
 }
 
 /// A converter's rails end its range; an instrument's readings need one declared.
@@ -158,10 +158,11 @@ fn the_limit_of_cancellation_of_a_gauge_factor_is_that_of_double_precision() {
 fn kernels_for_an_instrument_need_a_strain_range() {
     let endless = Channel::from_readings(gauge(), Instrument::showing(Microstrain(0.1), GaugeFactor(2.0)));
     assert_eq!(endless.check(), Ok(()));
-    for error in [endless.try_fixed::<4, 1>().unwrap_err(), endless.try_float32::<4, 1>().unwrap_err()] {
+    for error in [endless.try_fixed::<4, 1, 0>().unwrap_err(), endless.try_float32::<4, 1, 0>().unwrap_err()]
+    {
         assert!(matches!(error, Error::Invalid { field: Field::StrainRange, value, .. } if value.is_nan()));
     }
-    assert!(endless.strain_within(Microstrain(5_000.0)).try_fixed::<4, 1>().is_ok());
+    assert!(endless.strain_within(Microstrain(5_000.0)).try_fixed::<4, 1, 0>().is_ok());
 }
 
 /// A rail is a rail: what the strain would be at the end of the window is not held against it as well.
@@ -190,19 +191,19 @@ fn a_code_at_a_rail_raises_that_flag_alone() {
 #[test]
 fn a_range_of_no_width_is_refused_by_the_kernels() {
     let point = channel().temperature_within(Celsius(20.0), Celsius(20.0));
-    for error in [point.try_fixed::<4, 1>().unwrap_err(), point.try_float32::<4, 1>().unwrap_err()] {
+    for error in [point.try_fixed::<4, 1, 0>().unwrap_err(), point.try_float32::<4, 1, 0>().unwrap_err()] {
         let Error::Invalid { field: Field::TemperatureWidth, value, low, .. } = error else {
             panic!("{error}")
         };
         assert!(value == 0.0 && low > 0.0);
     }
     let sliver = channel().temperature_within(Celsius(20.0), Celsius(20.1));
-    assert!(sliver.try_fixed::<4, 1>().is_ok());
+    assert!(sliver.try_fixed::<4, 1, 0>().is_ok());
 }
 
 #[test]
 fn what_does_not_fit_the_kernel_says_which_quantity() {
-    let overflow = |channel: Channel| match channel.try_fixed::<5, 1>() {
+    let overflow = |channel: Channel| match channel.try_fixed::<5, 1, 0>() {
         Err(Error::Overflow { quantity, value, limit }) => {
             assert!(value.abs() > limit.abs());
             let text = Error::Overflow { quantity, value, limit }.to_string();
@@ -217,13 +218,13 @@ fn what_does_not_fit_the_kernel_says_which_quantity() {
     // And with twice that a gauge would have to lose itself.
     let more = Channel::new(gauge(), bridge(), Converter::bipolar(24, Ratio(1.0 / 4.0)));
     assert_eq!(overflow(more), Quantity::Signal);
-    assert!(plain.strain_within(Microstrain(5_000.0)).try_fixed::<4, 1>().is_ok());
+    assert!(plain.strain_within(Microstrain(5_000.0)).try_fixed::<4, 1, 0>().is_ok());
     // A gauge factor of 100 bends the bridge long before strain is large.
     let sensitive = Gauge::new(GaugeFactor(100.0)).thermal_output(curve());
     let covering = |full_scale| Channel::new(sensitive, bridge(), Converter::bipolar(24, Ratio(full_scale)));
     assert_eq!(overflow(covering(0.1)), Quantity::Divisor);
     assert_eq!(overflow(covering(0.15)), Quantity::BridgeCurvature);
-    assert!(covering(0.25).strain_within(Microstrain(2_000.0)).try_fixed::<4, 1>().is_ok());
+    assert!(covering(0.25).strain_within(Microstrain(2_000.0)).try_fixed::<4, 1, 0>().is_ok());
     // Thermal output of 0.2 is no strain gauge.
     let steep = |terms: &[f64]| {
         let curve = ThermalOutput::celsius_from(terms).between(Celsius(-100.0), Celsius(150.0));
@@ -237,19 +238,20 @@ fn what_does_not_fit_the_kernel_says_which_quantity() {
     assert_eq!(overflow(bent), Quantity::GaugeFactorDegree);
     let fifth = steep(&[0.0, 0.0, 0.0, 0.0, 0.0, 1e-9]);
     assert_eq!(
-        fifth.try_fixed::<4, 1>(),
+        fifth.try_fixed::<4, 1, 0>(),
         Err(Error::Overflow { quantity: Quantity::ThermalOutputDegree, value: 5.0, limit: 4.0 })
     );
-    assert!(fifth.try_fixed::<5, 1>().is_ok());
+    assert!(fifth.try_fixed::<5, 1, 0>().is_ok());
 }
 
 #[test]
 fn an_error_limit_that_is_exceeded_says_by_how_much() {
-    let Err(Error::Bound { limit, bound, .. }) = channel().try_fixed_within::<4, 1>(Nanostrain(0.1)) else {
+    let Err(Error::Bound { limit, bound, .. }) = channel().try_fixed_within::<4, 1, 0>(Nanostrain(0.1))
+    else {
         panic!("kept")
     };
     assert!(limit.0 == 0.1 && bound.0 > 0.1);
-    let kept = channel().try_fixed_within::<4, 1>(bound).unwrap();
+    let kept = channel().try_fixed_within::<4, 1, 0>(bound).unwrap();
     assert_eq!(kept.error_bound().max(), bound);
-    assert!(matches!(channel().try_fixed_within::<4, 1>(Nanostrain(f64::NAN)), Err(Error::Bound { .. })));
+    assert!(matches!(channel().try_fixed_within::<4, 1, 0>(Nanostrain(f64::NAN)), Err(Error::Bound { .. })));
 }

@@ -144,7 +144,7 @@ fn every_kernel_stays_within_its_bound() {
     for row in &rows() {
         let mut case = case(row, true);
         // 32 bits whose window is a third to a half of all codes leave half the range of the signal.
-        if let Err(error) = case.channel.try_fixed::<4, 1>() {
+        if let Err(error) = case.channel.try_fixed::<4, 1, 0>() {
             assert!(matches!(error, Error::Overflow { quantity: Quantity::SignalGain, .. }), "{error}");
             assert!(case.strain.abs() > 0.0208);
             case = case_with_bits(row, true, 31);

@@ -184,10 +184,10 @@ fn every_way(channel: Channel) -> Result<(), Error> {
     if let Err(error) = result {
         let text = error.to_string();
         let same = |other: Error| assert_eq!(other.to_string(), text);
-        same(channel.try_fixed::<5, 3>().unwrap_err());
-        same(channel.try_float32::<5, 3>().unwrap_err());
-        same(channel.try_float64::<5, 3>().unwrap_err());
-        same(channel.try_fixed_within::<5, 3>(Nanostrain(1e9)).unwrap_err());
+        same(channel.try_fixed::<5, 3, 0>().unwrap_err());
+        same(channel.try_float32::<5, 3, 0>().unwrap_err());
+        same(channel.try_float64::<5, 3, 0>().unwrap_err());
+        same(channel.try_fixed_within::<5, 3, 0>(Nanostrain(1e9)).unwrap_err());
         same(reference::Model::new(&channel).unwrap_err());
     }
     result
@@ -702,8 +702,8 @@ fn significance() -> Vec<Row> {
         }),
         // A converter's rails end its range, of strain there is none.
         chosen(Field::StrainRange, &[0.0], &[], move |_| channel().significance(low, high)),
-        chosen(Field::StrainRange, &[0.0], &[], |_| readings().try_fixed::<4, 1>()),
-        chosen(Field::StrainRange, &[0.0], &[], |_| readings().try_float32::<4, 1>()),
+        chosen(Field::StrainRange, &[0.0], &[], |_| readings().try_fixed::<4, 1, 0>()),
+        chosen(Field::StrainRange, &[0.0], &[], |_| readings().try_float32::<4, 1, 0>()),
     ]
 }
 

@@ -172,7 +172,7 @@ fn powers_that_cancel() {
             Converter::bipolar(24, Ratio(1.0 / 128.0)),
         )
         .strain_within(Microstrain(3_000.0));
-        assert!(channel.try_fixed::<5, 3>().is_ok(), "{degree}");
+        assert!(channel.try_fixed::<5, 3, 0>().is_ok(), "{degree}");
     }
 }
 
@@ -195,7 +195,7 @@ fn powers_of_a_gauge_factor_that_cancel() {
         Converter::bipolar(24, Ratio(1.0 / 128.0)),
     )
     .strain_within(Microstrain(3_000.0));
-    assert!(channel.try_fixed::<5, 3>().is_ok());
+    assert!(channel.try_fixed::<5, 3, 0>().is_ok());
 }
 
 #[test]

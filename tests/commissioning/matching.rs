@@ -406,7 +406,7 @@ fn a_package_curve_goes_into_a_channel() {
         Converter::bipolar(24, Ratio(1.0 / 128.0)),
     )
     .strain_within(Microstrain(3_000.0));
-    assert!(channel.try_fixed::<5, 3>().is_ok());
+    assert!(channel.try_fixed::<5, 3, 0>().is_ok());
     let model = reference::Model::new(&channel).unwrap();
     for t in (-200..=-100).map(|t| Celsius(f64::from(t))) {
         let off = model.thermal_output(t).microstrain().0 - curve.thermal_output(t).unwrap().0;

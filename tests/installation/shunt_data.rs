@@ -266,7 +266,7 @@ fn a_kernel_shows_the_expected_strain() {
         let narrow = channel
             .correction(Correction::None)
             .strain_within(Microstrain(effect.indicated.microstrain().0.abs() + 100.0));
-        let Ok(kernel) = narrow.try_fixed::<4, 1>() else { continue };
+        let Ok(kernel) = narrow.try_fixed::<4, 1, 0>() else { continue };
         seen += 1;
         let code = (row.number("ratio_exact") / PER_CODE).round() as i32;
         let t = fixed::Temperature::from_bits(20 << 20);

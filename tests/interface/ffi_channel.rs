@@ -245,7 +245,7 @@ fn the_same_is_refused() {
         Converter::bipolar(24, Ratio(1.0 / 128.0)),
     );
     let rust = rust.strain_within(Microstrain(4_000.0));
-    let Err(Error::Bound { limit, bound, .. }) = rust.try_fixed_within::<4, 1>(Nanostrain(0.25)) else {
+    let Err(Error::Bound { limit, bound, .. }) = rust.try_fixed_within::<4, 1, 0>(Nanostrain(0.25)) else {
         panic!("the error limit was met")
     };
     assert_eq!((error.code, error.value, error.high), (GW_STATUS_BOUND, bound.0, limit.0));

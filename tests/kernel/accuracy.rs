@@ -6,7 +6,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use gaugewright::kernel::Parts;
 use gaugewright::*;
-use support::described::{Description, FactorChange, Origin, Package};
+use support::described::{Basis, Description, FactorChange, Origin, Package};
 use support::exact::{Exact, TRUNCATED_NANOSTRAIN};
 use support::search::{Kernels, PATHS, Search, Seen, search};
 use support::*;
@@ -187,6 +187,7 @@ fn the_reciprocals_remainder_is_in_the_bound() {
             reference: 24.0,
             matched: None,
             transverse: 0.0,
+            basis: Basis::AtBalance,
         };
         let wired = described::Wired::new(Circuit::Quarter, 350.0, 0.0);
         let described = Description {

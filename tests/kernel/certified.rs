@@ -9,7 +9,7 @@ use support::{Random, recipe, set, tolerance};
 /// The largest error of the model over random codes of the window and temperatures of the range, in nanostrain.
 fn worst(described: &Description, samples: usize) -> Result<f64, Error> {
     let channel = described.channel();
-    let constants = channel.try_fixed::<5, 3>()?.constants();
+    let constants = channel.try_fixed::<5, 3, 0>()?.constants();
     let model = reference::Model::new(&channel)?;
     let exact = Exact::of(described);
     let (cold, hot) = (constants.temperatures.0.to_bits(), constants.temperatures.1.to_bits());

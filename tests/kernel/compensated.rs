@@ -17,8 +17,11 @@ fn kernels_of_two_temperatures_equal_the_reference_within_their_bounds() {
     let share = || prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0f64];
     let samples = prop::collection::vec((share(), share(), -1.0..=1.0f64), 8);
     recipe::check("two temperatures", 1_000, (recipe::compensated(), samples), |(channel, samples)| {
-        let kernels =
-            (channel.try_fixed::<5, 3>(), channel.try_float32::<5, 3>(), channel.try_float64::<5, 3>());
+        let kernels = (
+            channel.try_fixed::<5, 3, 0>(),
+            channel.try_float32::<5, 3, 0>(),
+            channel.try_float64::<5, 3, 0>(),
+        );
         let (Ok(integer), Ok(single), Ok(double)) = kernels else {
             for error in [kernels.0.err(), kernels.1.err(), kernels.2.err()].into_iter().flatten() {
                 prop_assert!(
@@ -184,8 +187,8 @@ fn a_second_gauge_belongs_to_a_compensated_half_bridge() {
     .compensated_by(CompensatingGauge::new(gauge));
     let refused = Error::Invalid { field: Field::CompensatingGauges, value: 1.0, low: 0.0, high: 0.0 };
     assert_eq!(wrong.check(), Err(refused));
-    assert_eq!(wrong.try_fixed::<4, 1>(), Err(refused));
-    assert_eq!(wrong.try_float64::<4, 1>(), Err(refused));
+    assert_eq!(wrong.try_fixed::<4, 1, 0>(), Err(refused));
+    assert_eq!(wrong.try_float64::<4, 1, 0>(), Err(refused));
     assert_eq!(wrong.circuit_error(), Err(refused));
     assert_eq!(reference::CompensatedModel::new(&wrong), Err(refused));
     let right = Channel::new(

@@ -34,7 +34,7 @@ fn pairs(exact: &Exact, constants: &Constants) -> Vec<Pair> {
     let low = ratio_of(i64::from(constants.temperatures.0.to_bits()), 1 << 20);
     let half = power(11) / whole(constants.temperature_scale);
     let middle = low + &half;
-    let factor = exact.divisor.of_line(&middle, &half);
+    let factor = exact.divisor.over.of_line(&middle, &half);
     let thermal = exact.thermal.of_line(&middle, &half);
     let own = factor.coefficient(0);
 
@@ -145,7 +145,7 @@ fn a_channel_that_is_a_little_wrong_is_seen() {
     let faulty = |change: fn(&mut Description)| {
         let mut described = right.clone();
         change(&mut described);
-        described.channel().fixed::<5, 3>().constants()
+        described.channel().fixed::<5, 3, 0>().constants()
     };
     let faults = [
         ("gauge factor", faulty(|d| d.package.factor *= 1.0 + 1e-8)),

@@ -82,10 +82,10 @@ fn check_limits(
 fn an_exceeded_limit_has_suggestions() {
     for (strain, error_limit) in [(50_000.0, 0.5), (50_000.0, 0.42), (45_000.0, 0.6)] {
         let channel = strained(strain);
-        let result = channel.try_fixed_within::<5, 3>(Nanostrain(error_limit));
+        let result = channel.try_fixed_within::<5, 3, 0>(Nanostrain(error_limit));
         println!("{}", result.unwrap_err());
         let (bound, path, dominant) = missed(result);
-        let limits = channel.fixed_suggested_limits::<5, 3>(Nanostrain(error_limit));
+        let limits = channel.fixed_suggested_limits::<5, 3, 0>(Nanostrain(error_limit));
         assert_eq!((path, dominant), (KernelPath::Split, ErrorPart::Reciprocal));
         assert!((bound.0 - fixed_bound(&channel)).abs() < 1e-12 * bound.0);
         assert!(limits.strain.is_some(), "{limits:?}");
@@ -97,8 +97,9 @@ fn an_exceeded_limit_has_suggestions() {
         let channel = described.channel();
         for share in [0.9, 0.3] {
             let error_limit = float_bound(&channel) * share;
-            let (bound, path, dominant) = missed(channel.try_float32_within::<5, 3>(Nanostrain(error_limit)));
-            let limits = channel.float32_suggested_limits::<5, 3>(Nanostrain(error_limit));
+            let (bound, path, dominant) =
+                missed(channel.try_float32_within::<5, 3, 0>(Nanostrain(error_limit)));
+            let limits = channel.float32_suggested_limits::<5, 3, 0>(Nanostrain(error_limit));
             let kernel: float::Kernel<f32, 5, 3> = channel.try_float32().unwrap();
             let said = kernel.error_bound();
             let one_call = said.reading.total.0 > said.point.total.0;
@@ -129,8 +130,8 @@ fn an_exceeded_limit_has_suggestions() {
 fn no_limit_is_suggested_for_an_error_limit_below_the_step_of_the_result() {
     let channel = mild("gauge_on_steel", 4);
     for error_limit in [0.05, 0.0, -1.0, f64::NAN].map(Nanostrain) {
-        assert_eq!(missed(channel.try_fixed_within::<4, 1>(error_limit)).2, ErrorPart::Operations);
-        assert!(channel.fixed_suggested_limits::<4, 1>(error_limit).is_none());
+        assert_eq!(missed(channel.try_fixed_within::<4, 1, 0>(error_limit)).2, ErrorPart::Operations);
+        assert!(channel.fixed_suggested_limits::<4, 1, 0>(error_limit).is_none());
     }
 }
 
@@ -138,7 +139,7 @@ fn no_limit_is_suggested_for_an_error_limit_below_the_step_of_the_result() {
 fn a_lower_degree_is_offered_where_it_is_enough() {
     let channel = mild("gauge_on_steel", 5);
     let error_limit = (fixed_bound(&channel) + fixed_bound(&mild("gauge_on_steel", 4))) / 2.0;
-    let limits = channel.fixed_suggested_limits::<5, 3>(Nanostrain(error_limit));
+    let limits = channel.fixed_suggested_limits::<5, 3, 0>(Nanostrain(error_limit));
     assert_eq!(limits.degree, Some(4), "{limits:?}");
 }
 
@@ -149,8 +150,8 @@ fn a_circuit_that_the_map_leaves_most_out_of_is_named() {
         .balanced(54_321.5, Celsius(20.0))
         .strain_within(Microstrain(30_000.0));
     let error_limit = channel.circuit_error().unwrap().0 / 2.0;
-    let (bound, _, dominant) = missed(channel.try_fixed_within::<4, 1>(Nanostrain(error_limit)));
-    let limits = channel.fixed_suggested_limits::<4, 1>(Nanostrain(error_limit));
+    let (bound, _, dominant) = missed(channel.try_fixed_within::<4, 1, 0>(Nanostrain(error_limit)));
+    let limits = channel.fixed_suggested_limits::<4, 1, 0>(Nanostrain(error_limit));
     println!("{error_limit} {dominant} {limits:?}");
     let kernel: fixed::Kernel<4, 1> = channel.try_fixed().unwrap();
     let expected = kernel.error_bound().max().0 + channel.circuit_error().unwrap().0;
@@ -168,20 +169,20 @@ fn limits_are_suggested_for_two_temperatures_too() {
         .balanced(0.0, Celsius(20.0));
     let second = CompensatingGauge::new(gauge);
     let apart = channel.compensated_by(second);
-    let (bound, ..) = missed(apart.try_fixed_within::<4, 1>(Nanostrain(0.1)));
+    let (bound, ..) = missed(apart.try_fixed_within::<4, 1, 0>(Nanostrain(0.1)));
     let error_limit = Nanostrain(bound.0 * 0.8);
-    assert!(apart.try_fixed_within::<4, 1>(error_limit).is_err());
-    let limits = apart.fixed_suggested_limits::<4, 1>(error_limit);
+    assert!(apart.try_fixed_within::<4, 1, 0>(error_limit).is_err());
+    let limits = apart.fixed_suggested_limits::<4, 1, 0>(error_limit);
     println!("{bound} {limits:?}");
     let limit = limits.strain.unwrap();
     let narrower = channel.strain_within(limit).compensated_by(second);
-    assert!(narrower.try_fixed_within::<4, 1>(error_limit).is_ok());
+    assert!(narrower.try_fixed_within::<4, 1, 0>(error_limit).is_ok());
     // The same in single precision, whose bound is of another size.
-    let (bound, ..) = missed(apart.try_float32_within::<4, 1>(Nanostrain(0.1)));
+    let (bound, ..) = missed(apart.try_float32_within::<4, 1, 0>(Nanostrain(0.1)));
     let error_limit = Nanostrain(bound.0 * 0.8);
-    let limit = apart.float32_suggested_limits::<4, 1>(error_limit).strain.unwrap();
+    let limit = apart.float32_suggested_limits::<4, 1, 0>(error_limit).strain.unwrap();
     let narrower = channel.strain_within(limit).compensated_by(second);
-    assert!(narrower.try_float32_within::<4, 1>(error_limit).is_ok());
-    let (bound, ..) = missed(apart.try_float64_within::<4, 1>(Nanostrain(1e-12)));
-    assert!(bound.0 < 0.1 && apart.try_float64_within::<4, 1>(bound).is_ok());
+    assert!(narrower.try_float32_within::<4, 1, 0>(error_limit).is_ok());
+    let (bound, ..) = missed(apart.try_float64_within::<4, 1, 0>(Nanostrain(1e-12)));
+    assert!(bound.0 < 0.1 && apart.try_float64_within::<4, 1, 0>(bound).is_ok());
 }

@@ -226,7 +226,7 @@ fn planted_faults_are_caught() {
     let faulty = |change: fn(&mut Description)| {
         let mut described = right.clone();
         change(&mut described);
-        described.channel().fixed::<5, 1>()
+        described.channel().fixed::<5, 1, 0>()
     };
     let faults = [
         ("gauge factor, 2 parts in 100 million", faulty(|d| d.package.factor *= 1.0 + 2e-8)),
@@ -324,7 +324,7 @@ fn whole_numbers_are_the_rationals_cut() {
             continue;
         }
         channels += 1;
-        let constants = described.channel().fixed::<5, 3>().constants();
+        let constants = described.channel().fixed::<5, 3, 0>().constants();
         let (cold, hot) = (constants.temperatures.0.to_bits(), constants.temperatures.1.to_bits());
         for _ in 0..500 {
             let (code, bits) =

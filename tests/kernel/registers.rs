@@ -75,7 +75,7 @@ fn no_register_overflows_and_the_description_gives_the_same_bits() {
     let mut random = Random(2026);
     let mut compiled = 0;
     for _ in 0..4_000 {
-        let Ok(kernel) = channel(&mut random).try_fixed::<5, 3>() else { continue };
+        let Ok(kernel) = channel(&mut random).try_fixed::<5, 3, 0>() else { continue };
         compiled += 1;
         compare(&kernel, &mut random, 64);
     }
@@ -103,7 +103,7 @@ fn the_same_for_two_temperatures() {
     };
     let random_channels: Vec<_> = (0..3_000).map(|_| half_bridge(&mut random)).collect();
     for channel in compensated_set().into_iter().map(|(_, channel)| channel).chain(random_channels) {
-        let Ok(kernel) = channel.try_fixed::<5, 3>() else { continue };
+        let Ok(kernel) = channel.try_fixed::<5, 3, 0>() else { continue };
         compiled += 1;
         let kernel: CompensatedKernel<5, 3> = kernel;
         let constants = kernel.constants();
@@ -129,7 +129,7 @@ fn the_same_for_two_temperatures() {
 fn the_description_notices_an_overflow() {
     let mut random = Random(1);
     let kernel = loop {
-        if let Ok(kernel) = channel(&mut random).try_fixed::<5, 3>() {
+        if let Ok(kernel) = channel(&mut random).try_fixed::<5, 3, 0>() {
             break kernel;
         }
     };

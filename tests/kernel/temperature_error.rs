@@ -171,7 +171,7 @@ fn errors_of_two_temperatures_of_random_channels() {
     let counted = std::cell::Cell::new(0);
     let inputs = (recipe::compensated(), prop_oneof![Just(0.01), 0.01..3.0f64, 3.0..60.0f64]);
     recipe::check("errors of two temperatures", 150, inputs, |(channel, off_by)| {
-        if channel.try_fixed::<5, 3>().is_err() || channel.try_float32::<5, 3>().is_err() {
+        if channel.try_fixed::<5, 3, 0>().is_err() || channel.try_float32::<5, 3, 0>().is_err() {
             return Ok(());
         }
         let (steps, off_by) = whole_steps(off_by);

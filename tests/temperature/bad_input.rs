@@ -308,7 +308,7 @@ fn errors_say_what_is_wrong_in_the_terms_it_was_given_in() {
     let within = |low, high| checked(of(gauge, 0.01).temperature_within(Celsius(low), Celsius(high)));
     let instrument = Instrument::showing(Microstrain(0.1), GaugeFactor(2.0));
     let from_readings = Channel::from_readings(gauge, instrument);
-    let fixed = |channel: Channel| channel.try_fixed::<4, 1>().map(drop);
+    let fixed = |channel: Channel| channel.try_fixed::<4, 1, 0>().map(drop);
     let pt100 = Platinum::iec60751(Ohms(100.0));
     let k = |full| thermocouple(Thermocouple::K, full);
 
@@ -346,7 +346,7 @@ fn errors_say_what_is_wrong_in_the_terms_it_was_given_in() {
             "bridge is missing: this takes a channel of converter codes, and readings of an instrument do not tell its bridge",
         ),
         (
-            of(gauge, 0.01).compensated_by(CompensatingGauge::new(gauge)).try_fixed::<4, 1>().map(drop),
+            of(gauge, 0.01).compensated_by(CompensatingGauge::new(gauge)).try_fixed::<4, 1, 0>().map(drop),
             "number of compensating gauges with a temperature of their own is 1, but only a half bridge with a compensating \
              gauge has one",
         ),

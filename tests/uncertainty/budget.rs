@@ -5,7 +5,7 @@ use gaugewright::uncertainty::{Input, StandardUncertainties};
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
-use support::described::{Description, FactorChange, Origin, Package, Wired};
+use support::described::{Basis, Description, FactorChange, Origin, Package, Wired};
 use support::perturbed::{Measured, Uncertain};
 use support::{recipe, tolerance};
 
@@ -21,6 +21,7 @@ fn plain() -> Package {
         reference: 24.0,
         matched: Some(11.0),
         transverse: 0.0,
+        basis: Basis::AtBalance,
     }
 }
 

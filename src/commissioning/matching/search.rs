@@ -57,7 +57,7 @@ impl<'a> Ready<'a> {
         };
         let temperatures = (Celsius(gauge.thermal_output.low), Celsius(gauge.thermal_output.high));
         let bonded = Bonded { gauge, mismatch, balance: None, temperatures };
-        let straight = thermal_of(&bonded, scale);
+        let straight = thermal_of(&bonded, scale, false);
         Self { straight, laws, unit: 1e6 / instrument_factor, balance: 0.0 }
     }
 

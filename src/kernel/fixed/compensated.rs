@@ -63,7 +63,9 @@ impl<const DEGREE: usize> Second<DEGREE> {
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<DEGREE, FACTOR, PRODUCT> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    CompensatedKernel<DEGREE, FACTOR, PRODUCT>
+{
     /// Strain for a code and the temperatures of the gauge that measures and of the one that compensates.
     ///
     /// ```

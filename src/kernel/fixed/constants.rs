@@ -83,7 +83,9 @@ pub struct CompensatedConstants<const DEGREE: usize = 4, const FACTOR: usize = 1
     pub thermal_offset: i32,
 }
 
-impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<DEGREE, FACTOR, PRODUCT> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    CompensatedKernel<DEGREE, FACTOR, PRODUCT>
+{
     /// The numbers of the kernel.
     #[doc(hidden)]
     #[must_use]

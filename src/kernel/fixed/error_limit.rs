@@ -54,7 +54,9 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<DEGREE, FACTOR, PRODUCT> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    CompensatedKernel<DEGREE, FACTOR, PRODUCT>
+{
     /// As [`Kernel::error_bound`], for two temperatures.
     ///
     /// ```

@@ -219,9 +219,7 @@ impl Analysis<'_> {
                 let change = self.times(self.own_thermal(), factor);
                 let gain = match self.compensation() {
                     None => gain,
-                    Some(compensation) => {
-                        self.plus(gain, self.times(gain, self.times(compensation, factor)))
-                    }
+                    Some(compensation) => self.plus(gain, self.times(gain, self.times(compensation, factor))),
                 };
                 (gain, self.plus(self.plus(l, change), self.times(l, change)))
             }

@@ -46,7 +46,9 @@ impl<T: Float, const DEGREE: usize> Second<T, DEGREE> {
     }
 }
 
-impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<T, DEGREE, FACTOR, PRODUCT> {
+impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    CompensatedKernel<T, DEGREE, FACTOR, PRODUCT>
+{
     /// Strain for a code and the temperatures of the gauge that measures and of the one that
     /// compensates.
     ///
@@ -59,7 +61,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> C
     #[inline]
     pub fn reading(&self, code: i32, temperature: Temperature, compensating: Temperature) -> Reading<T> {
         let (compensation, flags) = self.second.at(compensating);
-        let reading = self.kernel.reading_against(code, temperature, compensation);
+        let reading = self.kernel.reading_against(code, temperature, Some(compensation));
         Reading { strain: reading.strain, flags: reading.flags.union(flags) }
     }
 
@@ -75,7 +77,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> C
     #[must_use]
     pub fn at(&self, temperature: Temperature, compensating: Temperature) -> OperatingPoint<T> {
         let (compensation, flags) = self.second.at(compensating);
-        let mut point = self.kernel.at_against(temperature, compensation);
+        let mut point = self.kernel.at_against(temperature, Some(compensation));
         point.temperature_outside |= !flags.is_clear();
         point
     }

@@ -154,7 +154,9 @@ const fn positions(low: i32, middle: i32, span: u32, scale: f64) -> Interval {
     Interval::new(low * scale, high * scale)
 }
 
-impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<f32, DEGREE, FACTOR, PRODUCT> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    CompensatedKernel<f32, DEGREE, FACTOR, PRODUCT>
+{
     /// As [`Kernel::error_bound`], for two temperatures.
     ///
     /// ```
@@ -187,7 +189,9 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Compensated
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<f64, DEGREE, FACTOR, PRODUCT> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    CompensatedKernel<f64, DEGREE, FACTOR, PRODUCT>
+{
     /// As [`CompensatedKernel<f32>::error_bound`](CompensatedKernel#method.error_bound).
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {

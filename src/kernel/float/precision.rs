@@ -68,7 +68,9 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f32,
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<f64, DEGREE, FACTOR, PRODUCT> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    CompensatedKernel<f64, DEGREE, FACTOR, PRODUCT>
+{
     /// Each constant rounded to nearest.
     pub(super) const fn single(&self) -> CompensatedKernel<f32, DEGREE, FACTOR, PRODUCT> {
         let second = Second {
@@ -83,7 +85,9 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Compensated
     }
 }
 
-impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> CompensatedKernel<f32, DEGREE, FACTOR, PRODUCT> {
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    CompensatedKernel<f32, DEGREE, FACTOR, PRODUCT>
+{
     /// The same constants.
     pub(super) const fn wide(&self) -> CompensatedKernel<f64, DEGREE, FACTOR, PRODUCT> {
         let second = Second {

@@ -24,9 +24,9 @@ pub fn run(data: &[u8]) -> bool {
         // Whatever compiles or models a channel checks it first.
         for refused in [
             Model::new(channel).err(),
-            channel.try_fixed::<5, 3>().err(),
-            channel.try_float32::<5, 3>().err(),
-            channel.try_float64::<5, 3>().err(),
+            channel.try_fixed::<5, 3, 0>().err(),
+            channel.try_float32::<5, 3, 0>().err(),
+            channel.try_float64::<5, 3, 0>().err(),
             channel.circuit_error().err(),
             channel.unbalance_error().err(),
         ] {
@@ -67,19 +67,19 @@ fn error_limits(channel: &Channel, bytes: &mut Bytes) {
         return;
     }
     let error_limit = Nanostrain(bytes.one_of(&[0.4, 0.5, 1.0, 0.0, 5.0]));
-    if let Err(error) = channel.try_fixed_within::<5, 3>(error_limit) {
+    if let Err(error) = channel.try_fixed_within::<5, 3, 0>(error_limit) {
         truthful(&error);
-        for narrower in offered(channel, &error, |c| c.fixed_suggested_limits::<5, 3>(error_limit)) {
-            assert!(narrower.try_fixed_within::<5, 3>(error_limit).is_ok(), "{error}");
+        for narrower in offered(channel, &error, |c| c.fixed_suggested_limits::<5, 3, 0>(error_limit)) {
+            assert!(narrower.try_fixed_within::<5, 3, 0>(error_limit).is_ok(), "{error}");
         }
     }
-    if let Err(error) = channel.try_float32_within::<5, 3>(error_limit) {
+    if let Err(error) = channel.try_float32_within::<5, 3, 0>(error_limit) {
         truthful(&error);
-        for narrower in offered(channel, &error, |c| c.float32_suggested_limits::<5, 3>(error_limit)) {
-            assert!(narrower.try_float32_within::<5, 3>(error_limit).is_ok(), "{error}");
+        for narrower in offered(channel, &error, |c| c.float32_suggested_limits::<5, 3, 0>(error_limit)) {
+            assert!(narrower.try_float32_within::<5, 3, 0>(error_limit).is_ok(), "{error}");
         }
     }
-    told(channel.try_float64_within::<5, 3>(error_limit));
+    told(channel.try_float64_within::<5, 3, 0>(error_limit));
 }
 
 fn offered(channel: &Channel, error: &Error, search: impl Fn(&Channel) -> SuggestedLimits) -> Vec<Channel> {
@@ -147,10 +147,10 @@ macro_rules! paths {
 
 fn one_temperature(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
     let channel = &drawn.channel;
-    let fixed = told(channel.try_fixed::<5, 3>());
-    let usual = told(channel.try_fixed::<4, 1>());
-    let (single, double) = (told(channel.try_float32::<5, 3>()), told(channel.try_float64::<5, 3>()));
-    told(channel.try_float32::<4, 1>());
+    let fixed = told(channel.try_fixed::<5, 3, 0>());
+    let usual = told(channel.try_fixed::<4, 1, 0>());
+    let (single, double) = (told(channel.try_float32::<5, 3, 0>()), told(channel.try_float64::<5, 3, 0>()));
+    told(channel.try_float32::<4, 1, 0>());
     let Some(fixed) = fixed else { return false };
     let circuit = channel.circuit_error().unwrap().0;
     let (codes, temperatures) = (fixed.codes(), fixed.temperatures());
@@ -207,10 +207,10 @@ fn one_temperature(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
 fn two_temperatures(drawn: &Drawn, second: CompensatingGauge, bytes: &mut Bytes) -> bool {
     let channel = drawn.channel.compensated_by(second);
     let Some(model) = told(CompensatedModel::new(&channel)) else { return false };
-    let fixed = told(channel.try_fixed::<5, 3>());
-    let single = told(channel.try_float32::<5, 3>());
-    let double = told(channel.try_float64::<5, 3>());
-    told(channel.try_fixed_within::<5, 3>(Nanostrain(bytes.number(0.0, 2.0))));
+    let fixed = told(channel.try_fixed::<5, 3, 0>());
+    let single = told(channel.try_float32::<5, 3, 0>());
+    let double = told(channel.try_float64::<5, 3, 0>());
+    told(channel.try_fixed_within::<5, 3, 0>(Nanostrain(bytes.number(0.0, 2.0))));
     let Some(fixed) = fixed else { return false };
     let circuit = channel.circuit_error().unwrap().0;
     for _ in 0..8 {

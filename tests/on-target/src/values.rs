@@ -64,7 +64,7 @@ macro_rules! every_value {
         $display!(SuggestedLimits { strain: None, temperatures: None, together: false, degree: None });
         $display!(Error::BlockLength { samples: 3, other: 4 });
         // An error as it comes out, of a kernel type without room for the curve.
-        if let Err(error) = CHANNELS[2].1.try_fixed::<4, 1>() {
+        if let Err(error) = CHANNELS[2].1.try_fixed::<4, 1, 0>() {
             $display!(error);
         }
         $display!(Field::GaugeFactor);

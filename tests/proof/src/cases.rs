@@ -57,8 +57,8 @@ pub fn bound_of(path: Path, bound: &ErrorBound) -> Nanostrain {
 pub fn all() -> Vec<Case> {
     let mut cases = Vec::new();
     for (name, channel) in test_set() {
-        any(&mut cases, &name, &channel.try_fixed::<5, 3>().unwrap());
-        if let Ok(usual) = channel.try_fixed::<4, 1>() {
+        any(&mut cases, &name, &channel.try_fixed::<5, 3, 0>().unwrap());
+        if let Ok(usual) = channel.try_fixed::<4, 1, 0>() {
             any(&mut cases, &name, &usual);
         }
     }

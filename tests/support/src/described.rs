@@ -1,7 +1,7 @@
 //! Channels as the numbers that a user gives: a [`Channel`] is built from them, and so is the exact model.
 //! (A `Channel` does not give them out again.)
 
-use gaugewright::channel::MismatchScale;
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis, MismatchScale};
 use gaugewright::units::*;
 use gaugewright::*;
 
@@ -11,6 +11,15 @@ pub enum FactorChange {
     Slope(f64),
     /// As a fraction for a degree, its square and its cube.
     Polynomial([f64; 3]),
+}
+
+/// What the gauge factor refers to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Basis {
+    AtBalance,
+    UnloadedGauge,
+    /// Forced strain in microstrain for the powers of a degree above the reference.
+    FreeFoil([f64; 4]),
 }
 
 #[derive(Clone, Debug)]
@@ -29,6 +38,7 @@ pub struct Package {
     pub matched: Option<f64>,
     /// Percent.
     pub transverse: f64,
+    pub basis: Basis,
 }
 
 impl Package {
@@ -49,7 +59,13 @@ impl Package {
             Some(ppm) => gauge.matched_to(ExpansionPerCelsius::ppm(ppm)),
             None => gauge,
         };
+        let basis = match self.basis {
+            Basis::AtBalance => GaugeFactorBasis::AtBalance,
+            Basis::UnloadedGauge => GaugeFactorBasis::UnloadedGauge,
+            Basis::FreeFoil(forced) => GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(forced)),
+        };
         gauge
+            .gauge_factor_basis(basis)
             .transverse_sensitivity(Percent(self.transverse))
             .reference_temperature(Celsius(self.reference))
             .thermal_output(curve)

@@ -5,7 +5,7 @@
 //! divisor's reciprocal in 2^-62, each the exact one rounded down. A strain from these is within
 //! [`TRUNCATED_NANOSTRAIN`] of the exact one.
 
-use super::described::{Description, FactorChange, Origin};
+use super::described::{Basis, Description, FactorChange, Origin};
 use super::network::{Fraction, Polynomial, Rational, exactly, output, ratio_of, whole};
 use dashu_int::{IBig, ops::Gcd};
 use gaugewright::channel::MismatchScale;
@@ -49,14 +49,14 @@ pub struct Exact {
     /// Gauge factor times thermal output since balance, by degrees Celsius.
     pub thermal: Polynomial,
     /// What gauge factor times strain is divided by, by degrees Celsius.
-    pub divisor: Polynomial,
+    pub divisor: Fraction,
     /// Numerator and denominator of `ratio` in whole numbers, `ratio - code per_code` being zero where
     /// `over - code under` is.
     over: Vec<IBig>,
     under: Vec<IBig>,
     guess: [f64; 3],
     thermal_steps: Steps,
-    divisor_steps: Steps,
+    divisor_steps: (Steps, Steps),
 }
 
 impl Exact {
@@ -111,14 +111,33 @@ impl Exact {
         }
         if let Some((_, celsius)) = described.balance {
             let then = thermal.at(&exactly(celsius));
-            thermal = thermal.minus(&Polynomial::constant(then));
+            thermal = thermal.minus(&Polynomial::constant(then.clone()));
+            if package.basis != Basis::AtBalance {
+                // A change of resistance is counted in parts of what it was at balance.
+                thermal = thermal.times(&(Rational::ONE / (Rational::ONE + then)));
+            }
         }
         if !shows || described.correction == Correction::None {
             thermal = Polynomial::constant(Rational::ZERO);
         }
-        let divisor = match described.correction {
-            Correction::Full => factor_at,
-            _ => Polynomial::constant(instrument),
+        let one = Polynomial::constant(Rational::ONE);
+        let divisor = match (described.correction, package.basis) {
+            (Correction::Full, Basis::AtBalance) => Fraction { over: factor_at, under: one },
+            (Correction::Full, basis) => {
+                // From resistances over that at balance: strain is (loaded - unloaded) / (factor times what the factor refers to).
+                let unloaded = one.plus(&thermal);
+                let forced = match basis {
+                    Basis::FreeFoil(forced) => Polynomial(forced.map(exactly).to_vec()),
+                    _ => Polynomial::constant(Rational::ZERO),
+                };
+                let transverse = exactly(package.transverse) / whole(100);
+                let both_ways =
+                    (Rational::ONE + &transverse) / (Rational::ONE - exactly(0.285) * &transverse);
+                let forced = forced.of_line(&-exactly(package.reference), &Rational::ONE);
+                let by_forced = factor_at.multiplied(&forced).times(&(both_ways * &millionth));
+                Fraction { over: factor_at.multiplied(&unloaded), under: one.plus(&by_forced) }
+            }
+            _ => Fraction { over: Polynomial::constant(instrument), under: one },
         };
         Self::with(ratio, per_code, balance, thermal, divisor)
     }
@@ -128,7 +147,7 @@ impl Exact {
         per_code: Rational,
         balance: Rational,
         thermal: Polynomial,
-        divisor: Polynomial,
+        divisor: Fraction,
     ) -> Self {
         let terms = ratio.over.degree().max(ratio.under.degree()) + 1;
         let both: Vec<Rational> = (0..terms)
@@ -139,7 +158,7 @@ impl Exact {
         let under = over.split_off(terms);
         let mut exact = Self {
             thermal_steps: Steps::of(&thermal),
-            divisor_steps: Steps::of(&divisor),
+            divisor_steps: (Steps::of(&divisor.over), Steps::of(&divisor.under)),
             ratio,
             per_code,
             balance,
@@ -177,7 +196,8 @@ impl Exact {
         let coefficient = |k: usize| whole(&self.over[k] - &self.under[k] * IBig::from(code));
         let signal = -coefficient(0) / coefficient(1);
         let celsius = ratio_of(i64::from(bits), 1 << 20);
-        (signal - self.thermal.at(&celsius)) / self.divisor.at(&celsius)
+        (signal - self.thermal.at(&celsius)) * self.divisor.under.at(&celsius)
+            / self.divisor.over.at(&celsius)
     }
 
     /// Gauge factor times indicated strain in 2^-64, rounded down: by division, or proved by a change of sign.
@@ -229,7 +249,8 @@ impl Exact {
         let bits = IBig::from(bits);
         let (over, under) = (self.thermal_steps.at(&bits), self.thermal_steps.unit.clone());
         let thermal = held(floor_of(over << 64, under));
-        let (over, under) = (self.divisor_steps.unit.clone(), self.divisor_steps.at(&bits));
+        let (divisor, under) = &self.divisor_steps;
+        let (over, under) = (under.at(&bits) * &divisor.unit, divisor.at(&bits) * &under.unit);
         let reciprocal = i64::try_from(floor_of(over << 62, under)).expect("a divisor above a half");
         At { thermal, reciprocal }
     }

@@ -1,6 +1,6 @@
 //! Random channels: every number drawn over the range that real ones have, and some beyond.
 
-use super::described::{Description, FactorChange, Origin, Package, Wired};
+use super::described::{Basis, Description, FactorChange, Origin, Package, Wired};
 use gaugewright::channel::MismatchScale;
 use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
@@ -37,6 +37,21 @@ pub fn description() -> impl Strategy<Value = Description> {
             ..Description::new(package, Origin::Codes(wired, bits, 0.5f64.powi(gain)))
         },
     )
+}
+
+/// The same with a gauge factor that refers to another resistance, and full correction.
+pub fn with_other_basis() -> impl Strategy<Value = Description> {
+    (description(), basis()).prop_map(|(mut described, basis)| {
+        described.package.basis = basis;
+        Description { correction: Correction::Full, ..described }
+    })
+}
+
+/// Expansions of foil and specimen up to 20 ppm/C apart, and not in proportion to temperature.
+fn basis() -> impl Strategy<Value = Basis> {
+    let foil = (-20.0..20.0f64, -0.01..0.01f64, -2e-5..2e-5f64)
+        .prop_map(|(a, b, c)| Basis::FreeFoil([0.0, a, b, c]));
+    prop_oneof![Just(Basis::UnloadedGauge), foil]
 }
 
 pub fn package() -> impl Strategy<Value = Gauge> {
@@ -76,6 +91,7 @@ fn described_package() -> impl Strategy<Value = Package> {
                 reference: 24.0,
                 matched: Some(matched),
                 transverse,
+                basis: Basis::AtBalance,
             }
         })
 }

@@ -1,7 +1,7 @@
 //! The channels of the test set, described.
 
-use super::data;
-use super::described::{Description, FactorChange, Origin, Package, Wired};
+use super::described::{Basis, Description, FactorChange, Origin, Package, Wired};
+use crate::data;
 use gaugewright::{Circuit, Correction};
 
 /// A gauge of the data files in the given unit and form, fitted over -200 to 300 C.
@@ -28,6 +28,7 @@ pub fn package(id: &str, degree: usize, unit: &str, form: &str) -> Package {
         reference: row.number("reference_temperature_degC"),
         matched: Some(row.number("alpha_matched_ppm_per_degC")),
         transverse: 0.0,
+        basis: Basis::AtBalance,
     }
 }
 

@@ -8,6 +8,7 @@ fn kernel(gain: i32, curvature: i32, factor: i32, thermal: [i32; 2], thermal_off
     let (codes, temperatures) =
         (InputRange::new(-8_000_000, 8_000_000), InputRange::new(-200 << 20, 300 << 20));
     Kernel {
+        product: [],
         thermal,
         code_scale: codes.scale_factor(),
         codes,

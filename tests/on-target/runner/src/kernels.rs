@@ -105,9 +105,12 @@ fn is_calibrated(words: &str) -> bool {
 /// The certified bounds on the two channels, of the paths that have one and tell their error.
 fn bounds(kernel: &str) -> Vec<(&'static str, f64)> {
     let (wide, mild) = (notebooks::channel(&notebooks::WIDE), notebooks::channel(&notebooks::MILD));
-    let fixed = [("wide", wide.fixed::<4, 1>().error_bound()), ("mild", mild.fixed::<4, 1>().error_bound())];
-    let single =
-        [("wide", wide.float32::<4, 1>().error_bound()), ("mild", mild.float32::<4, 1>().error_bound())];
+    let fixed =
+        [("wide", wide.fixed::<4, 1, 0>().error_bound()), ("mild", mild.fixed::<4, 1, 0>().error_bound())];
+    let single = [
+        ("wide", wide.float32::<4, 1, 0>().error_bound()),
+        ("mild", mild.float32::<4, 1, 0>().error_bound()),
+    ];
     let of = |bounds: [(&'static str, gaugewright::kernel::ErrorBound); 2], point: bool| {
         let path = |bound: gaugewright::kernel::ErrorBound| if point { bound.point } else { bound.reading };
         bounds.map(|(name, bound)| (name, path(bound).total.0)).to_vec()
