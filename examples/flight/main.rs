@@ -1,6 +1,6 @@
 //! Writes the demonstration data: a simulated balloon flight with strain gauges whose true strain is known.
 //!
-//! `cargo run --release --bin flight -- [--out FILE] [--stream FILE]`
+//! `cargo run --release --bin flight -- [--out FILE] [--stream FILE] [--without-noise]`
 //!
 //! The flight is invented from beginning to end; `host::simulation` describes what happens in it and how it is computed. This
 //! program writes it to a file (`target/flight.csv` if none is named), then reads the file back and says what is in it.
@@ -56,7 +56,7 @@ fn run(options: &Options) -> Result<(), Box<dyn Error>> {
             eprint!("\rsimulating: {rows} of {} rows", simulation::ROWS);
         }
     };
-    simulation::write_csv(path, &mut progress).map_err(at(path))?;
+    simulation::write_csv(path, options.noise, &mut progress).map_err(at(path))?;
     if watched {
         eprintln!();
     }

@@ -38,7 +38,7 @@ fn refused(text: &str) -> String {
 #[test]
 fn the_stream_holds_the_rows_of_the_csv() {
     let mut csv = Vec::new();
-    simulation::write_rows(&mut csv, &mut |_| ()).unwrap();
+    simulation::write_rows(&mut csv, simulation::Noise::Flown, &mut |_| ()).unwrap();
     let stream = stream(csv.as_slice()).unwrap();
 
     let (header, rows) = stream.split_first_chunk().unwrap();
@@ -154,7 +154,11 @@ fn options_are_taken_in_any_order_and_the_wrong_ones_named() {
     let of = |arguments: &[&str]| Options::of(arguments.iter().map(OsString::from));
     let none = of(&[]).unwrap();
     assert_eq!((none.out.as_path(), none.stream), (Path::new("target/flight.csv"), None));
-    let both = Options { out: PathBuf::from("a"), stream: Some(PathBuf::from("b")) };
+    let both = Options {
+        out: PathBuf::from("a"),
+        stream: Some(PathBuf::from("b")),
+        noise: simulation::Noise::Flown,
+    };
     assert_eq!(of(&["--out", "a", "--stream", "b"]).as_ref(), Ok(&both));
     assert_eq!(of(&["--stream", "b", "--out", "a"]), Ok(both));
     for (arguments, expected) in [

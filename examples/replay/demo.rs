@@ -25,7 +25,9 @@ pub fn samples(directory: &Path) -> Result<PathBuf, Box<dyn Error>> {
         let progress = ProgressBar::new(simulation::ROWS as u64);
         progress
             .set_style(ProgressStyle::with_template("simulating {bar:40} {pos} of {len} rows, {eta} left")?);
-        simulation::write_csv(&path, &mut |rows| progress.set_position(rows as u64))?;
+        simulation::write_csv(&path, simulation::Noise::Flown, &mut |rows| {
+            progress.set_position(rows as u64)
+        })?;
         progress.finish_and_clear();
     }
     Ok(path)

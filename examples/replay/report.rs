@@ -51,6 +51,7 @@ impl Summary<'_> {
         };
         writeln!(f, "  circuit        {name}")?;
         writeln!(f, "                 thermal output {thermal_output}")?;
+        writeln!(f, "  gauge factor   refers to the {}", self.channel.gauge_factor_refers_to)?;
         self.channel.curve_notes.iter().try_for_each(|note| writeln!(f, "{note}"))
     }
 

@@ -98,6 +98,20 @@ impl CompensatedChannel {
         Ok(Nanostrain(model.left_out.circuit * 1e9))
     }
 
+    /// As [`Channel::gauge_factor_error`].
+    ///
+    /// # Errors
+    /// The same.
+    ///
+    /// ```
+    /// assert_eq!(gaugewright::example::COMPENSATED.gauge_factor_error(3)?.0, 0.0);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn gauge_factor_error(&self, degree: usize) -> Result<Nanostrain, Error> {
+        let (model, _) = try_const!(CodeModel::of_compensated(self, degree));
+        Ok(Nanostrain(model.left_out.factor * 1e9))
+    }
+
     /// As [`Channel::unbalance_error`].
     ///
     /// # Errors

@@ -384,10 +384,10 @@ impl CompensatedModel {
     fn thermal_difference(&self, temperature: Celsius, compensating: Celsius) -> Strain {
         let (measuring, compensating) = self.thermal_outputs(temperature, compensating);
         let difference = measuring.0 - compensating.0;
-        match self.channel.channel.gauge.basis {
+        match self.model.channel.gauge.basis {
             GaugeFactorBasis::AtBalance => Strain(difference),
             // The bridge has the ratio of the two resistances.
-            _ => Strain(difference / (1.0 + compensating.0 * self.channel.channel.instrument_factor)),
+            _ => Strain(difference / (1.0 + compensating.0 * self.model.channel.instrument_factor)),
         }
     }
 }

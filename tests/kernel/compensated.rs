@@ -13,14 +13,26 @@ fn temperature(share: f64) -> fixed::Temperature {
 
 #[test]
 fn kernels_of_two_temperatures_equal_the_reference_within_their_bounds() {
+    equal_the_reference::<0>("two temperatures", recipe::compensated());
+}
+
+#[test]
+fn kernels_of_two_temperatures_and_the_product_equal_the_reference_within_their_bounds() {
+    equal_the_reference::<1>("two temperatures and the product", recipe::compensated_with_other_basis());
+}
+
+fn equal_the_reference<const PRODUCT: usize>(
+    name: &'static str,
+    channels: impl Strategy<Value = CompensatedChannel>,
+) {
     let counted = std::cell::Cell::new(0);
     let share = || prop_oneof![Just(0.0), Just(1.0), 0.0..=1.0f64];
     let samples = prop::collection::vec((share(), share(), -1.0..=1.0f64), 8);
-    recipe::check("two temperatures", 1_000, (recipe::compensated(), samples), |(channel, samples)| {
+    recipe::check(name, 1_000, (channels, samples), |(channel, samples)| {
         let kernels = (
-            channel.try_fixed::<5, 3, 0>(),
-            channel.try_float32::<5, 3, 0>(),
-            channel.try_float64::<5, 3, 0>(),
+            channel.try_fixed::<5, 3, PRODUCT>(),
+            channel.try_float32::<5, 3, PRODUCT>(),
+            channel.try_float64::<5, 3, PRODUCT>(),
         );
         let (Ok(integer), Ok(single), Ok(double)) = kernels else {
             for error in [kernels.0.err(), kernels.1.err(), kernels.2.err()].into_iter().flatten() {
@@ -34,7 +46,7 @@ fn kernels_of_two_temperatures_equal_the_reference_within_their_bounds() {
         };
         counted.set(counted.get() + 1);
         let model = reference::CompensatedModel::new(&channel).unwrap();
-        let circuit = channel.circuit_error().unwrap().0;
+        let circuit = channel.circuit_error().unwrap().0 + channel.gauge_factor_error(3).unwrap().0;
         let (mut codes, mut warm, mut other) = (Vec::new(), Vec::new(), Vec::new());
         for (first, second, part) in samples {
             let (t, u) = (temperature(first), temperature(second));

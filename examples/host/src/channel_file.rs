@@ -99,11 +99,35 @@ pub struct Gauge {
     pub gauge_factor: f64,
     pub gauge_factor_slope_percent_per_100_c: Option<f64>,
     pub gauge_factor_polynomial: Option<Vec<f64>>,
+    #[serde(default)]
+    pub gauge_factor_refers_to: Basis,
+    pub forced_strain_microstrain: Option<Vec<f64>>,
     pub reference_temperature_c: Option<f64>,
     pub matched_expansion_ppm_per_c: Option<f64>,
     pub transverse_sensitivity_percent: Option<f64>,
     pub calibration_poisson_ratio: Option<f64>,
     pub thermal_output: Option<ThermalOutput>,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Deserialize)]
+pub enum Basis {
+    #[default]
+    #[serde(rename = "resistance at balance")]
+    AtBalance,
+    #[serde(rename = "unloaded gauge")]
+    UnloadedGauge,
+    #[serde(rename = "free foil")]
+    FreeFoil,
+}
+
+impl Basis {
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::AtBalance => "resistance at balance",
+            Self::UnloadedGauge => "unloaded gauge",
+            Self::FreeFoil => "free foil",
+        }
+    }
 }
 
 /// A compensating gauge with a temperature of its own.

@@ -1,6 +1,6 @@
 //! Keys of a channel that exclude each other, and keys that others call for.
 
-use crate::channel_file::{Circuit, Compensating, Curvature, Description, Gauge};
+use crate::channel_file::{Basis, Circuit, Compensating, Curvature, Description, Gauge};
 use crate::circuit::{self, ThermalOutput};
 use crate::sensor;
 
@@ -85,8 +85,10 @@ fn temperature(description: &Description) -> [Rule; 3] {
     ]
 }
 
-fn gauge(gauge: &Gauge) -> [Rule; 2] {
+fn gauge(gauge: &Gauge) -> [Rule; 5] {
     let curve = gauge.gauge_factor_polynomial.as_ref();
+    let forced = gauge.forced_strain_microstrain.as_ref();
+    let free_foil = gauge.gauge_factor_refers_to == Basis::FreeFoil;
     [
         (
             curve.is_some() && gauge.gauge_factor_slope_percent_per_100_c.is_some(),
@@ -95,6 +97,18 @@ fn gauge(gauge: &Gauge) -> [Rule; 2] {
         (
             curve.is_some_and(|curve| !(1..=3).contains(&curve.len())),
             "gauge_factor_polynomial has one to three numbers",
+        ),
+        (
+            free_foil && forced.is_none(),
+            "gauge_factor_refers_to = \"free foil\" needs forced_strain_microstrain",
+        ),
+        (
+            !free_foil && forced.is_some(),
+            "forced_strain_microstrain goes with gauge_factor_refers_to = \"free foil\"",
+        ),
+        (
+            forced.is_some_and(|curve| !(1..=4).contains(&curve.len())),
+            "forced_strain_microstrain has one to four numbers",
         ),
     ]
 }

@@ -1,11 +1,11 @@
 //! What the words of a channel file are in the library.
 
-use crate::channel_file::{self, Compensating, Curvature, Description, Scale};
+use crate::channel_file::{self, Basis, Compensating, Curvature, Description, Scale};
 use crate::circuit::bridge;
 use crate::contradictions::contradictions;
 use crate::sensor::Sensor;
 use crate::setup::{Columns, Thermometer};
-use gaugewright::channel::MismatchScale;
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis, MismatchScale};
 use gaugewright::units::{
     Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, MillivoltsPerVolt, Percent,
     PercentPer100C, Ratio,
@@ -117,6 +117,16 @@ pub fn gauge(gauge: &channel_file::Gauge) -> Gauge {
         change.iter_mut().zip(curve).for_each(|(to, from)| *to = *from);
         package = package.gauge_factor_polynomial(change);
     }
+    package = package.gauge_factor_basis(match gauge.gauge_factor_refers_to {
+        Basis::AtBalance => GaugeFactorBasis::AtBalance,
+        Basis::UnloadedGauge => GaugeFactorBasis::UnloadedGauge,
+        Basis::FreeFoil => {
+            let mut forced = [0.0; 4];
+            let given = gauge.forced_strain_microstrain.iter().flatten();
+            forced.iter_mut().zip(given).for_each(|(to, from)| *to = *from);
+            GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(forced))
+        }
+    });
     if let Some(temperature) = gauge.reference_temperature_c {
         package = package.reference_temperature(Celsius(temperature));
     }

@@ -10,9 +10,9 @@ use gaugewright::{Channel, CompensatingGauge, Error};
 /// Room for every channel that the library takes.
 #[derive(Clone, Copy)]
 pub enum Kernel {
-    One(fixed::Kernel<5, 3>),
+    One(fixed::Kernel<5, 3, 1>),
     /// A compensating gauge has a temperature of its own.
-    Two(fixed::CompensatedKernel<5, 3>),
+    Two(fixed::CompensatedKernel<5, 3, 1>),
 }
 
 impl Kernel {
@@ -82,8 +82,8 @@ impl Kernel {
 /// The same in single precision.
 #[derive(Clone, Copy)]
 pub enum Single {
-    One(float::Kernel<f32, 5, 3>),
-    Two(float::CompensatedKernel<f32, 5, 3>),
+    One(float::Kernel<f32, 5, 3, 1>),
+    Two(float::CompensatedKernel<f32, 5, 3, 1>),
 }
 
 impl Single {

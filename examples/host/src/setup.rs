@@ -7,7 +7,7 @@ use crate::kernel::{Kernel, Model, Single};
 use crate::sensor::Sensor;
 use crate::temperature_error::TemperatureError;
 use gaugewright::units::{Celsius, Microstrain, Nanostrain};
-use gaugewright::{Circuit, Correction, Gauge};
+use gaugewright::{Circuit, CompensatingGauge, Correction, Error, Gauge};
 
 /// A channel ready to run.
 pub struct Channel {
@@ -27,8 +27,10 @@ pub struct Channel {
     pub temperatures: (Celsius, Celsius),
     /// With a temperature of its own.
     pub compensating: Option<Compensating>,
-    /// What the kernels' map leaves out of the circuit.
+    /// What the kernels' map leaves out of the circuit, and their polynomial of the gauge factor.
     pub circuit_error: Nanostrain,
+    /// What the gauge factor refers to, in words.
+    pub gauge_factor_refers_to: &'static str,
     /// Indicated strain.
     pub indicated: Kernel,
     /// The same with thermal output subtracted.
@@ -147,11 +149,8 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             balanced_at: description.balance.as_ref().map(|at| Celsius(at.temperature_c)),
             temperatures: channel.temperatures(),
             compensating: compensating(&description),
-            circuit_error: match second {
-                None => channel.circuit_error(),
-                Some(second) => channel.compensated_by(second).circuit_error(),
-            }
-            .map_err(plain)?,
+            circuit_error: left_out(&channel, second).map_err(plain)?,
+            gauge_factor_refers_to: description.gauge.gauge_factor_refers_to.words(),
             indicated: mechanical,
             less_thermal_output: mechanical,
             mechanical,
@@ -170,6 +169,18 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
         Ok(ready)
     };
     compiled().map_err(|text: String| vec![text])
+}
+
+/// By kernels that have room for every channel.
+fn left_out(channel: &gaugewright::Channel, second: Option<CompensatingGauge>) -> Result<Nanostrain, Error> {
+    let (circuit, factor) = match second {
+        None => (channel.circuit_error()?, channel.gauge_factor_error(3)?),
+        Some(second) => {
+            let channel = channel.compensated_by(second);
+            (channel.circuit_error()?, channel.gauge_factor_error(3)?)
+        }
+    };
+    Ok(Nanostrain(circuit.0 + factor.0))
 }
 
 fn compensating(description: &Description) -> Option<Compensating> {

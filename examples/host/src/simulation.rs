@@ -177,8 +177,27 @@ pub fn balance_codes() -> [Balance; CHANNELS.len()] {
 /// A row is the time, then for each channel the converter's code, the thermometer's reading in Celsius (printed exactly),
 /// that of the thermometer on the free block where there is one, the raw readings of a sensor where there is one (printed
 /// exactly), and the true mechanical strain in microstrain (to 0.001). `progress` is told the number of rows done, now and then and at the end.
-pub fn write_csv(path: &Path, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
-    write_whole(path, |file| write_rows(file, progress))
+pub fn write_csv(path: &Path, noise: Noise, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
+    write_whole(path, |file| write_rows(file, noise, progress))
+}
+
+/// What the converter and the thermometers add to what is true.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Noise {
+    /// As on every flight.
+    #[default]
+    Flown,
+    /// None, and thermometers are not rounded: what is left between corrected and true strain is the model's.
+    None,
+}
+
+impl Noise {
+    fn stream(self, number: u64) -> Random {
+        match self {
+            Self::Flown => Random::stream(number),
+            Self::None => Random::NONE,
+        }
+    }
 }
 
 /// Lets `write` fill a file that appears under its name when it is whole; until then it has `.partial` appended.
@@ -202,7 +221,7 @@ pub fn write_whole(
 }
 
 /// The text of the file that [`write_csv`] makes.
-pub fn write_rows(file: &mut impl Write, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
+pub fn write_rows(file: &mut impl Write, noise: Noise, progress: &mut dyn FnMut(usize)) -> io::Result<()> {
     write_preamble(file)?;
 
     let step = 1.0 / SAMPLE_RATE_HZ;
@@ -211,11 +230,11 @@ pub fn write_rows(file: &mut impl Write, progress: &mut dyn FnMut(usize)) -> io:
     let mut parts: Vec<(&Channel, State, Random)> = CHANNELS
         .iter()
         .enumerate()
-        .map(|(i, channel)| (channel, State::settled(channel), Random::stream(i as u64)))
+        .map(|(i, channel)| (channel, State::settled(channel), noise.stream(i as u64)))
         .collect();
 
     // Noise of their own, so that a sensor more or less changes nothing else.
-    let mut sensor_noise: Vec<Random> = (0..CHANNELS.len()).map(|i| Random::stream(700 + i as u64)).collect();
+    let mut sensor_noise: Vec<Random> = (0..CHANNELS.len()).map(|i| noise.stream(700 + i as u64)).collect();
 
     for row in 0..ROWS {
         let time = row as f64 / SAMPLE_RATE_HZ;
@@ -290,7 +309,12 @@ impl Channel {
 
 /// What a thermometer says.
 pub fn thermometer(celsius: f64, random: &mut Random) -> f64 {
-    to_steps(celsius + CELSIUS_NOISE * random.gaussian(), STEPS_PER_DEGREE)
+    read(celsius, CELSIUS_NOISE, STEPS_PER_DEGREE, random)
+}
+
+/// With noise, to the nearest step; exactly where there is no noise.
+pub fn read(value: f64, noise: f64, steps_per_unit: f64, random: &mut Random) -> f64 {
+    if random.is_none() { value } else { to_steps(value + noise * random.gaussian(), steps_per_unit) }
 }
 
 /// To the nearest step; adding zero turns a negative zero, which would print as `-0`, into a plain one.

@@ -291,7 +291,7 @@ fn one_thermometer_is_needed() {
 #[test]
 fn the_stream_of_the_flight_holds_what_is_replayed() {
     let mut csv = Vec::new();
-    simulation::write_rows(&mut csv, &mut |_| ()).unwrap();
+    simulation::write_rows(&mut csv, simulation::Noise::Flown, &mut |_| ()).unwrap();
     let stream = stream_of_csv::stream(csv.as_slice()).unwrap();
     let (header, rows) = stream.split_first_chunk().unwrap();
     assert_eq!(Header::from_bytes(header).unwrap().rows, 52_000);

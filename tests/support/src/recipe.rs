@@ -99,9 +99,20 @@ fn described_package() -> impl Strategy<Value = Package> {
 /// A half bridge whose compensating gauge has a temperature of its own: full correction, up to 4000 microstrain, both gauges
 /// from -200 to 300 C.
 pub fn compensated() -> impl Strategy<Value = CompensatedChannel> {
+    compensated_of(package())
+}
+
+/// The same with a gauge factor that refers to another resistance.
+pub fn compensated_with_other_basis() -> impl Strategy<Value = CompensatedChannel> {
+    let first =
+        (described_package(), basis()).prop_map(|(package, basis)| Package { basis, ..package }.gauge());
+    compensated_of(first)
+}
+
+fn compensated_of(first: impl Strategy<Value = Gauge>) -> impl Strategy<Value = CompensatedChannel> {
     let specimens = (prop::option::of(0.0..30.0f64), prop::option::of(0.0..30.0f64));
     let balance = prop::option::of((-0.05..0.05f64, -50.0..150.0f64, prop::option::of(-50.0..150.0f64)));
-    (package(), package(), 16..=32u32, 0.0..0.05f64, specimens, balance, any::<bool>()).prop_map(
+    (first, package(), 16..=32u32, 0.0..0.05f64, specimens, balance, any::<bool>()).prop_map(
         |(first, second, bits, lead, specimens, balance, reversed)| {
             let mut bridge = Bridge::half_compensated(Ohms(350.0), Ohms(350.0 * lead));
             if reversed {

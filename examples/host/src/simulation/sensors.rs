@@ -3,7 +3,7 @@
 
 use super::random::Random;
 use super::timeline::{FLOAT, LANDING, LAUNCH, Table, interpolate};
-use super::{thermometer, to_steps};
+use super::{read, thermometer};
 
 /// Noise of a resistance, ohms rms, and what the instrument resolves: 2^-9 ohm, which decimals hold exactly.
 const OHM_NOISE: f64 = 0.0015;
@@ -52,12 +52,13 @@ impl Sensor {
             Self::PlatinumThreeWire { pair_ohms } => {
                 // From the box to the sensor.
                 let pair = pair_ohms * copper((of_box + celsius) / 2.0);
-                let mut measured = |ohms| to_steps(ohms + OHM_NOISE * random.gaussian(), STEPS_PER_OHM);
+                let mut measured = |ohms| read(ohms, OHM_NOISE, STEPS_PER_OHM, random);
                 [measured(100.0 * platinum(celsius) + pair), measured(pair)]
             }
             Self::ThermocoupleK => {
-                let millivolts = type_k(celsius) - type_k(of_box) + MILLIVOLT_NOISE * random.gaussian();
-                [to_steps(millivolts, STEPS_PER_MILLIVOLT), thermometer(of_box, random)]
+                let millivolts = type_k(celsius) - type_k(of_box);
+                let millivolts = read(millivolts, MILLIVOLT_NOISE, STEPS_PER_MILLIVOLT, random);
+                [millivolts, thermometer(of_box, random)]
             }
         }
     }

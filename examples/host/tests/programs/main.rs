@@ -5,3 +5,4 @@ mod commission_bad_input;
 mod commission_budget;
 mod commission_pictures;
 mod replay;
+mod truth;
