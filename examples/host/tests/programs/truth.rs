@@ -107,7 +107,12 @@ fn without_noise_the_flight_comes_out_as_the_true_strain() {
     let names = limits.map(|(name, ..)| name);
     let seen = differences(&out.join("corrected.csv"), &flight, &names);
     for ((name, worst, rms), seen) in limits.iter().zip(seen) {
-        assert!(seen.0 < *worst && seen.1 < *rms, "{name}: worst {:.4}, root mean square {:.4}", seen.0, seen.1);
+        assert!(
+            seen.0 < *worst && seen.1 < *rms,
+            "{name}: worst {:.4}, root mean square {:.4}",
+            seen.0,
+            seen.1
+        );
         // The limits are not idle: with another basis it would be several times as much.
         assert!(seen.0 > 0.0005, "{name}: {:.4}", seen.0);
     }
