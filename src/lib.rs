@@ -66,6 +66,7 @@
 //! | choose, predict or measure a curve; find out which corrections matter | [`commissioning`] |
 //! | state the uncertainty of a reading | [`uncertainty`] |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
+//! | read converters and thermometers over `embedded-hal` | the features `embedded-hal`, `embedded-hal-async` and `heapless`: `device::acquisition` |
 //! | call it from C | the feature `ffi`, a header and a static library |
 //!
 //! # Caution
@@ -83,6 +84,8 @@
 
 pub mod channel;
 pub mod commissioning;
+#[cfg(feature = "embedded-hal")]
+pub mod device;
 pub mod error;
 #[doc(hidden)]
 pub mod example;

@@ -290,6 +290,16 @@ fields! {
     ForcedStrainCoefficient = 127 => "coefficient of the forced strain (microstrain per degree to its power)", [-1e6, 1e6],
     /// What the forced strain changes of the free foil's resistance, gauge factor times strain, somewhere in the declared range.
     ForcedChange = 128 => "gauge factor times forced strain", [-0.1, 0.1],
+    WordBits = 129 => "bits of a word", depends,
+    WordShift = 130 => "bits below the value of a word", depends,
+    TransferBytes = 131 => "bytes of a transfer", depends,
+    StatusByte = 132 => "place of a status byte in a transfer", depends,
+    StatusMask = 133 => "mask of a status byte", [1.0, 255.0],
+    StatusOutsideMask = 134 => "bits of a good status outside of its mask", [0.0, 0.0],
+    ChecksumBits = 135 => "width of a checksum (bits, a multiple of 8)", [8.0, 32.0],
+    ChecksumCheck = 136 => "checksum of the characters 123456789", depends,
+    NoDataPattern = 137 => "pattern that means no data", depends,
+    RegisterStep = 138 => "temperature per step of a register (C)", [1e-6, 128.0],
 }
 
 impl Field {

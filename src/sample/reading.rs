@@ -30,6 +30,11 @@ flags! {
     /// kernel's bound until the code leaves the window of that range over all declared temperatures;
     /// beyond, it is the strain at the nearest end of the window.
     STRAIN_OUTSIDE = 2 => "strain outside";
+
+    /// The temperature is stale, or its thermometer raised another
+    /// [`ThermometerFlags`](crate::temperature::ThermometerFlags). The strain is the one at that temperature. Raised by the
+    /// inputs of `device::acquisition`, which pair samples with temperatures; by no kernel.
+    TEMPERATURE_DOUBTFUL = 8 => "temperature doubtful";
 }
 
 impl Flags {

@@ -101,7 +101,7 @@ impl OperatingPoint {
     }
 
     /// The same point with more flags raised in its readings.
-    pub(super) const fn flagged(mut self, flags: Flags) -> Self {
+    pub(crate) const fn flagged(mut self, flags: Flags) -> Self {
         self.flags = self.flags.union(flags);
         self
     }

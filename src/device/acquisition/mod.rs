@@ -1,0 +1,16 @@
+//! Acquisition.
+mod i2c;
+mod layout;
+mod pulsed;
+mod source;
+mod spi;
+mod word;
+
+pub use i2c::I2cSource;
+pub use layout::{Coding, WordLayout};
+pub use pulsed::PulsedSource;
+#[cfg(feature = "embedded-hal-async")]
+pub use source::{AsyncReady, AsyncSource};
+pub use source::{Polling, Ready, ReadyPin, Source};
+pub use spi::SpiSource;
+pub use word::{Fault, Word};

@@ -1,0 +1,173 @@
+//! Words as converters and thermometers send them, decoded without a bus.
+
+use core::fmt::{Display, Formatter, Result as Written};
+
+use crc::{Crc, Table};
+
+use super::{Coding, WordLayout};
+
+/// Bytes of one transfer to a code: a [`WordLayout`] that was checked. Plain data, no bus.
+///
+/// ```
+/// use gaugewright::device::acquisition::{Coding, Fault, Word, WordLayout};
+/// const WORD: Word = WordLayout::new(24, Coding::TwosComplement).refuse_all_ones().word();
+/// assert_eq!(WORD.bytes(), 3);
+/// assert_eq!(WORD.decode(&[0x00, 0x01, 0x00]), Ok(256));
+/// assert_eq!(WORD.decode(&[0x00, 0x01]), Err(Fault::Length { given: 2, needed: 3 }));
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Word {
+    pub(super) layout: WordLayout,
+    pub(super) value_bytes: usize,
+    pub(super) checksum_bytes: usize,
+}
+
+impl Word {
+    /// The longest transfer.
+    ///
+    /// ```
+    /// assert_eq!(gaugewright::device::acquisition::Word::MOST_BYTES, 32);
+    /// ```
+    pub const MOST_BYTES: usize = 32;
+
+    /// Bytes of a transfer, 1 to [`MOST_BYTES`](Self::MOST_BYTES).
+    ///
+    /// ```
+    /// use gaugewright::device::acquisition::{Coding, WordLayout};
+    /// assert_eq!(WordLayout::new(12, Coding::Unsigned).word().bytes(), 2);
+    /// ```
+    #[must_use]
+    pub const fn bytes(&self) -> usize {
+        self.layout.bytes
+    }
+
+    /// The code in the bytes of a transfer. Every string of bytes gives a code or an error; nothing panics.
+    ///
+    /// # Errors
+    /// The first [`Fault`] of these, in this order: length, all ones, all zeros, checksum, not ready, status, no data.
+    ///
+    /// ```
+    /// use gaugewright::device::acquisition::{Coding, WordLayout};
+    /// let word = WordLayout::new(12, Coding::OffsetBinary).word();
+    /// // The four bits above the value are not looked at.
+    /// assert_eq!(word.decode(&[0xf0, 0x00]), Ok(-2048));
+    /// ```
+    pub fn decode(&self, bytes: &[u8]) -> Result<i32, Fault> {
+        let layout = &self.layout;
+        if bytes.len() != layout.bytes {
+            return Err(Fault::Length { given: bytes.len(), needed: layout.bytes });
+        }
+        if layout.refuse_all_ones && bytes.iter().all(|byte| *byte == 0xff) {
+            return Err(Fault::AllOnes);
+        }
+        if layout.refuse_all_zeros && bytes.iter().all(|byte| *byte == 0) {
+            return Err(Fault::AllZeros);
+        }
+        if let Some(algorithm) = layout.checksum {
+            let (covered, stated) =
+                bytes.split_at_checked(bytes.len() - self.checksum_bytes).unwrap_or((bytes, &[]));
+            let computed = Crc::<u32, Table<0>>::new(algorithm).checksum(covered);
+            let received = self.number(stated);
+            if computed != received {
+                return Err(Fault::Checksum { computed, received });
+            }
+        }
+        if layout.ready.is_some_and(|ready| !ready.of(bytes).1) {
+            return Err(Fault::NotReady);
+        }
+        if let Some((found, false)) = layout.status.map(|status| status.of(bytes)) {
+            return Err(Fault::Status { found });
+        }
+        let (_, from_value) = bytes.split_at_checked(layout.first).unwrap_or((bytes, &[]));
+        let (value, _) = from_value.split_at_checked(self.value_bytes).unwrap_or((from_value, &[]));
+        let unused = 32 - layout.bits;
+        // On the left of a word of 32 bits, so that the bits above the value fall out.
+        let left = self.number(value) >> layout.shift << unused;
+        if layout.no_data.is_some_and(|pattern| left >> unused == pattern) {
+            return Err(Fault::NoData);
+        }
+        Ok(match layout.coding {
+            Coding::TwosComplement => left as i32 >> unused,
+            Coding::OffsetBinary => (left ^ 0x8000_0000) as i32 >> unused,
+            Coding::Unsigned => (left >> unused) as i32,
+        })
+    }
+
+    /// As [`decode`](Self::decode), and `None` where it is worth looking again.
+    pub(super) fn new_code<E>(&self, bytes: &[u8]) -> Result<Option<i32>, crate::device::Error<E>> {
+        match self.decode(bytes) {
+            Ok(code) => Ok(Some(code)),
+            Err(Fault::NotReady) => Ok(None),
+            Err(fault) => Err(crate::device::Error::Word(fault)),
+        }
+    }
+
+    /// Up to four bytes as a number.
+    fn number(&self, bytes: &[u8]) -> u32 {
+        let add = |sum: u32, byte: &u8| sum << 8 | u32::from(*byte);
+        if self.layout.least_first { bytes.iter().rev().fold(0, add) } else { bytes.iter().fold(0, add) }
+    }
+}
+
+/// Why the bytes of a transfer are no sample.
+///
+/// ```
+/// use gaugewright::device::acquisition::Fault;
+/// assert_eq!(Fault::AllZeros.to_string(), "every bit is zero: the line is stuck low");
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[non_exhaustive]
+pub enum Fault {
+    /// The transfer has another length.
+    Length {
+        /// Its bytes.
+        given: usize,
+        /// Bytes of the word.
+        needed: usize,
+    },
+    /// Every bit is one.
+    AllOnes,
+    /// Every bit is zero.
+    AllZeros,
+    /// The checksum is not that of the bytes before it.
+    Checksum {
+        /// Of the bytes.
+        computed: u32,
+        /// As it was sent.
+        received: u32,
+    },
+    /// The bits that show a new value do not show one.
+    NotReady,
+    /// Status bits do not have their good value.
+    Status {
+        /// The bits under the mask.
+        found: u8,
+    },
+    /// The value is the pattern that means "no data".
+    NoData,
+    /// The data line of a converter that is clocked by pulses is low after the last one, where the converter drives it high.
+    DataLineLow,
+}
+
+impl Display for Fault {
+    fn fmt(&self, f: &mut Formatter<'_>) -> Written {
+        match *self {
+            Self::Length { given, needed } => write!(f, "the transfer has {given} bytes, the word {needed}"),
+            Self::AllOnes => f.write_str("every bit is one: the line is stuck high, or nothing is connected"),
+            Self::AllZeros => f.write_str("every bit is zero: the line is stuck low"),
+            Self::Checksum { computed, received } => {
+                write!(f, "the checksum is {received:#x}, that of the bytes is {computed:#x}")
+            }
+            Self::NotReady => f.write_str("no new value is ready"),
+            Self::Status { found } => {
+                write!(f, "the status bits are {found:#04x}, which is not their good value")
+            }
+            Self::NoData => f.write_str("the value is the pattern that means no data"),
+            Self::DataLineLow => f.write_str("the data line is low where the converter drives it high"),
+        }
+    }
+}
+
+impl core::error::Error for Fault {}
