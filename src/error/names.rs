@@ -299,7 +299,7 @@ fields! {
     ChecksumBits = 135 => "width of a checksum (bits, a multiple of 8)", [8.0, 32.0],
     ChecksumCheck = 136 => "checksum of the characters 123456789", depends,
     NoDataPattern = 137 => "pattern that means no data", depends,
-    RegisterStep = 138 => "temperature per step of a register (C)", [1e-6, 128.0],
+    RegisterStep = 138 => "temperature per step of a register (C)", depends,
 }
 
 impl Field {

@@ -37,7 +37,7 @@ pub struct TemperatureRegister {
 const FINE: f64 = (1u64 << 44) as f64;
 
 impl TemperatureRegister {
-    /// Code 0 is 0 C, a step 1e-6 to 128 C; for temperatures from `low` to `high` within +-2047 C.
+    /// Code 0 is 0 C, a step 1e-6 to 128 C and at most the width of the range; for temperatures from `low` to `high` within +-2047 C.
     ///
     /// # Panics
     /// Where [`try_with_offset`](Self::try_with_offset) gives an error: the build stops with its words.
@@ -74,11 +74,13 @@ impl TemperatureRegister {
         low: Celsius,
         high: Celsius,
     ) -> Result<Self, Error> {
-        try_const!(Field::RegisterStep.check(step.0));
         try_const!(within(Field::Temperature, at_zero.0, -2047.0, 2047.0));
         try_const!(within(Field::TemperatureHigh, high.0, -2047.0, 2047.0));
         try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
         try_const!(within(Field::TemperatureLow, low.0, -2047.0, high.0));
+        // One code at least lies in the range.
+        let most = if high.0 - low.0 < 128.0 { high.0 - low.0 } else { 128.0 };
+        try_const!(within(Field::RegisterStep, step.0, 1e-6, most));
         let (step, at_zero) = (fine(step.0), fine(at_zero.0));
         // The codes in the range, ends included; their temperatures are then far below 2^63.
         let first = at_least(fine(low.0) - at_zero, step);
