@@ -296,7 +296,7 @@ fields! {
     StatusByte = 132 => "place of a status byte in a transfer", depends,
     StatusMask = 133 => "mask of a status byte", [1.0, 255.0],
     StatusOutsideMask = 134 => "bits of a good status outside of its mask", [0.0, 0.0],
-    ChecksumBits = 135 => "width of a checksum (bits, a multiple of 8)", [8.0, 32.0],
+    ChecksumBits = 135 => "width of a checksum (bits, a multiple of 8)", depends,
     ChecksumCheck = 136 => "checksum of the characters 123456789", depends,
     NoDataPattern = 137 => "pattern that means no data", depends,
     RegisterStep = 138 => "temperature per step of a register (C)", depends,

@@ -73,8 +73,8 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> S
 /// A reading is complete or it is an error. If the temperature is stale, or a thermometer raised a flag, the reading has
 /// [`Flags::TEMPERATURE_DOUBTFUL`]: a thermometer that fails is seen even where the error of
 /// [`read_temperatures`](Self::read_temperatures) is not looked at. Time is a counter of the caller in any unit, which runs on
-/// and wraps; call [`read`](Self::read) at least once in every `u32::MAX` less the age limit. An input takes 36 bytes on a
-/// 32-bit core beside source and thermometer, and 28 for each thermometer after the first.
+/// and wraps; call [`read`](Self::read) at least once in every `u32::MAX` less the age limit. An input takes 4 bytes on a
+/// 32-bit core and 28 for each thermometer, beside source and thermometers.
 ///
 /// ```
 /// use gaugewright::device::{Error, acquisition::{Input, Source}};
@@ -122,7 +122,7 @@ pub struct Input<'a, K, S, T, const N: usize = 1> {
     /// Where the temperatures come from, in the order in which the kernel takes them; `()` where they are given to
     /// [`update`](Self::update).
     pub thermometers: [T; N],
-    kernel: &'a K,
+    pub(super) kernel: &'a K,
     temperatures: [LastReading; N],
 }
 
@@ -297,3 +297,10 @@ impl<K, S, T: super::AsyncSource<Value = temperature::Reading>, const N: usize> 
         result
     }
 }
+
+// As documented, wherever this is built for a core of 32 bits.
+#[cfg(target_pointer_width = "32")]
+const _: () = {
+    assert!(size_of::<Input<'_, fixed::Kernel, (), (), 1>>() == 32);
+    assert!(size_of::<Input<'_, fixed::CompensatedKernel, (), (), 2>>() == 60);
+};

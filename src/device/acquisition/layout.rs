@@ -302,12 +302,11 @@ impl WordLayout {
 
 /// The bytes of a checksum whose description is sound.
 const fn checked_width(algorithm: &'static Algorithm<u32>) -> Result<usize, Error> {
-    let width = algorithm.width;
-    try_const!(Field::ChecksumBits.check(width as f64));
-    if width % 8 != 0 {
-        return Err(Error::Invalid { field: Field::ChecksumBits, value: width as f64, low: 8.0, high: 32.0 });
-    }
+    let width = algorithm.width as f64;
+    try_const!(within(Field::ChecksumBits, width, 8.0, 32.0));
+    let whole = (algorithm.width as usize).div_ceil(8);
+    try_const!(within(Field::ChecksumBits, width, 8.0 * whole as f64, 8.0 * whole as f64));
     let found = Crc::<u32, Table<0>>::new(algorithm).checksum(b"123456789") as f64;
     try_const!(within(Field::ChecksumCheck, algorithm.check as f64, found, found));
-    Ok(width as usize / 8)
+    Ok(whole)
 }

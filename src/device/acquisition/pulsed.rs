@@ -20,8 +20,7 @@ use crate::device::Error;
 /// use gaugewright::device::acquisition::{Coding, PulsedSource, Source, Word, WordLayout};
 ///
 /// const WORD: Word = WordLayout::new(8, Coding::TwosComplement).word();
-/// # let pulses = [Transaction::set(High), Transaction::set(Low)];
-/// # let clock = Mock::new(&pulses.repeat(9));
+/// # let clock = Mock::new(&[High, Low].repeat(9).into_iter().map(Transaction::set).collect::<Vec<_>>());
 /// # let levels = [Low, High, High, High, High, High, High, Low, High, High];
 /// # let data = Mock::new(&levels.map(Transaction::get));
 /// # let (mut clock_after, mut data_after) = (clock.clone(), data.clone());
