@@ -286,6 +286,30 @@
 #define GW_FIELD_PERCENT_READING 125u
 // width of the declared temperatures over that of the fit's points
 #define GW_FIELD_FIT_RANGE 126u
+// coefficient of the forced strain (microstrain per degree to its power)
+#define GW_FIELD_FORCED_STRAIN_COEFFICIENT 127u
+// gauge factor times forced strain
+#define GW_FIELD_FORCED_CHANGE 128u
+// bits of a word
+#define GW_FIELD_WORD_BITS 129u
+// bits below the value of a word
+#define GW_FIELD_WORD_SHIFT 130u
+// bytes of a transfer
+#define GW_FIELD_TRANSFER_BYTES 131u
+// place of a status byte in a transfer
+#define GW_FIELD_STATUS_BYTE 132u
+// mask of a status byte
+#define GW_FIELD_STATUS_MASK 133u
+// bits of a good status outside of its mask
+#define GW_FIELD_STATUS_OUTSIDE_MASK 134u
+// width of a checksum (bits, a multiple of 8)
+#define GW_FIELD_CHECKSUM_BITS 135u
+// checksum of the characters 123456789
+#define GW_FIELD_CHECKSUM_CHECK 136u
+// pattern that means no data
+#define GW_FIELD_NO_DATA_PATTERN 137u
+// temperature per step of a register (C)
+#define GW_FIELD_REGISTER_STEP 138u
 // strain over the codes in use (microstrain)
 #define GW_QUANTITY_SIGNAL_GAIN 201u
 // bridge curvature
@@ -316,6 +340,10 @@
 #define GW_QUANTITY_ROSETTE_CONSTANTS 214u
 // uncertainty in steps of strain
 #define GW_QUANTITY_UNCERTAINTY_ROW 215u
+// constants of the product of thermal and mechanical change for the kernel type
+#define GW_QUANTITY_PRODUCT_CONSTANTS 216u
+// gauge factor (2^-28)
+#define GW_QUANTITY_GAUGE_FACTOR 217u
 // rounding of constants
 #define GW_PART_CONSTANTS 301u
 // rounding of operations
@@ -328,6 +356,8 @@
 #define GW_PART_TEMPERATURE 305u
 // what the map leaves out of the circuit
 #define GW_PART_CIRCUIT 306u
+// what the gauge factor's polynomial leaves out
+#define GW_PART_GAUGE_FACTOR 307u
 // one call
 #define GW_PATH_ONE_CALL 501u
 // the split path

@@ -75,9 +75,9 @@ impl TemperatureRegister {
         high: Celsius,
     ) -> Result<Self, Error> {
         try_const!(within(Field::Temperature, at_zero.0, -2047.0, 2047.0));
-        try_const!(within(Field::TemperatureHigh, high.0, -2047.0, 2047.0));
+        try_const!(within(Field::TemperatureLow, low.0, -2047.0, 2047.0));
         try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
-        try_const!(within(Field::TemperatureLow, low.0, -2047.0, high.0));
+        try_const!(within(Field::TemperatureHigh, high.0, low.0, 2047.0));
         // One code at least lies in the range.
         let most = if high.0 - low.0 < 128.0 { high.0 - low.0 } else { 128.0 };
         try_const!(within(Field::RegisterStep, step.0, 1e-6, most));
