@@ -153,7 +153,7 @@ impl WordLayout {
         self
     }
 
-    /// The bits of a byte under `mask` have to be `good`, or the word is a [`Fault::Status`]: faults of the sensor or the
+    /// The bits of a byte under `mask` have to be `good`, or the word is a [`Fault::Status`](super::Fault::Status): faults of the sensor or the
     /// reference, overload. Bytes are counted from 0.
     ///
     /// ```
@@ -168,7 +168,7 @@ impl WordLayout {
         self
     }
 
-    /// The bits of a byte under `mask` are `ready` when the value is new, or the word is [`Fault::NotReady`], after which a
+    /// The bits of a byte under `mask` are `ready` when the value is new, or the word is [`Fault::NotReady`](super::Fault::NotReady), after which a
     /// source looks again.
     ///
     /// ```
@@ -216,7 +216,7 @@ impl WordLayout {
         self
     }
 
-    /// A transfer of ones only is [`Fault::AllOnes`]: the line is stuck high, or no converter is there. Without a checksum or
+    /// A transfer of ones only is [`Fault::AllOnes`](super::Fault::AllOnes): the line is stuck high, or no converter is there. Without a checksum or
     /// status bits beside it, the one code that looks like it is refused too (-1 in two's complement).
     ///
     /// ```
@@ -230,7 +230,7 @@ impl WordLayout {
         self
     }
 
-    /// A transfer of zeros only is [`Fault::AllZeros`]: the line is stuck low. As with
+    /// A transfer of zeros only is [`Fault::AllZeros`](super::Fault::AllZeros): the line is stuck low. As with
     /// [`refuse_all_ones`](Self::refuse_all_ones), the one code that looks like it may be refused too (0 in two's complement).
     ///
     /// ```
