@@ -141,11 +141,7 @@ impl ChannelModel {
 /// Gauge factor times thermal output since balance, against degrees Celsius; `as_part` of the resistance at balance, or of that
 /// at the reference temperature.
 pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale, as_part: bool) -> Polynomial {
-    let gauge = &bonded.gauge;
-    let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
-    let scale = mismatch_factor(gauge, mismatch);
-    let from_reference = Polynomial::new([-gauge.reference, 1.0]);
-    let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
+    let output = output_of(bonded, mismatch);
     let thermal = since_balance(output, bonded.balance);
     match bonded.balance {
         Some(temperature) if as_part => thermal.times(1.0 / (1.0 + output.at(temperature))),
@@ -153,8 +149,17 @@ pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale, as_part
     }
 }
 
-/// The same for a specimen that expands more by one per degree and no package.
-const fn expansion_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+/// The same since the reference temperature.
+pub(crate) const fn output_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+    let gauge = &bonded.gauge;
+    let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
+    let scale = mismatch_factor(gauge, mismatch);
+    let from_reference = Polynomial::new([-gauge.reference, 1.0]);
+    package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference))
+}
+
+/// Since balance for a specimen that expands more by one per degree and no package.
+pub(crate) const fn expansion_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
     let from_reference = Polynomial::new([-bonded.gauge.reference, 1.0]);
     since_balance(mismatch_factor(&bonded.gauge, mismatch).multiplied(&from_reference), bonded.balance)
 }

@@ -16,7 +16,7 @@ use crate::sample::{Strain, mul, nearest};
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01))).fixed();
 /// let inputs = StandardUncertainties::for_channel(channel).of_ratio(Percent(0.1)).noise(0.5);
-/// let (kernel, point) = (KERNEL.at(fixed::Temperature::from_bits(20 << 20)), inputs.try_float32()?.at(Celsius(20.0))?.try_fixed()?);
+/// let (kernel, point) = (KERNEL.at(fixed::Temperature::from_bits(20 << 20)), inputs.try_float32::<0>()?.at(Celsius(20.0))?.try_fixed()?);
 /// // Every sample:
 /// let reading = kernel.reading(1_600);
 /// let uncertainty = point.standard(reading.strain);
@@ -70,7 +70,7 @@ impl FixedUncertaintyPoint {
     /// ```
     /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64()?.at(Celsius(20.0))?.try_fixed()?;
+    /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64::<0>()?.at(Celsius(20.0))?.try_fixed()?;
     /// let uncertainty = point.standard(fixed::Strain::from_bits(i32::MIN));
     /// assert!((uncertainty.nanostrain() - 3_000).abs() <= 1);
     /// # Ok::<(), gaugewright::Error>(())

@@ -70,7 +70,7 @@
 //! assert!(budget.contribution(Input::ThermalOutputSlope).uncertainty.0 > 10.0);
 //!
 //! // On the device: once, on each temperature update, every sample.
-//! let kernel = inputs.try_float32()?;
+//! let kernel = inputs.try_float32::<0>()?;
 //! let point = kernel.at(Celsius(-60.0))?;
 //! assert!((point.standard(1_200e-6) * 1e6 - budget.combined().0 as f32).abs() < 1e-3);
 //! # Ok::<(), gaugewright::Error>(())
@@ -83,6 +83,7 @@ mod fixed;
 mod input;
 mod inputs;
 mod kernel;
+mod product;
 mod rows;
 
 pub use budget::{Budget, Contribution, Expanded};

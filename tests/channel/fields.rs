@@ -811,8 +811,8 @@ fn uncertainties() -> Vec<Row> {
         let result = inputs.check();
         if let Err(error) = result {
             let text = error.to_string();
-            assert_eq!(inputs.try_float32().unwrap_err().to_string(), text);
-            assert_eq!(inputs.try_float64().unwrap_err().to_string(), text);
+            assert_eq!(inputs.try_float32::<0>().unwrap_err().to_string(), text);
+            assert_eq!(inputs.try_float64::<0>().unwrap_err().to_string(), text);
             assert_eq!(inputs.budget(Microstrain(0.0), Celsius(20.0)).unwrap_err().to_string(), text);
         }
         result

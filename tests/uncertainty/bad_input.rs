@@ -11,8 +11,8 @@ use support::refusal::refused_for;
 #[track_caller]
 fn refused_everywhere(inputs: StandardUncertainties, field: Field) {
     refused_for(inputs.check(), field);
-    refused_for(inputs.try_float32(), field);
-    refused_for(inputs.try_float64(), field);
+    refused_for(inputs.try_float32::<0>(), field);
+    refused_for(inputs.try_float64::<0>(), field);
     refused_for(inputs.budget(Microstrain(0.0), Celsius(20.0)), field);
 }
 
@@ -45,7 +45,7 @@ fn what_a_channel_cannot_have() {
 fn an_uncertainty_that_integers_have_no_room_for() {
     let at = |u: f64| {
         let inputs = StandardUncertainties::for_channel(channel()).of_thermal_output(Microstrain(u));
-        inputs.try_float64().unwrap().at(Celsius(20.0)).unwrap().try_fixed()
+        inputs.try_float64::<0>().unwrap().at(Celsius(20.0)).unwrap().try_fixed()
     };
     assert!(at(90_000.0).is_ok());
     // The gauge is of a factor near two, as is what its curve is stated for.
@@ -53,7 +53,7 @@ fn an_uncertainty_that_integers_have_no_room_for() {
         .of_temperature(Celsius(500.0))
         .of_thermal_output(Microstrain(1e5))
         .of_gauge_factor(Percent(50.0));
-    let fixed = steep.try_float64().unwrap().at(Celsius(-75.0)).unwrap().try_fixed();
+    let fixed = steep.try_float64::<0>().unwrap().at(Celsius(-75.0)).unwrap().try_fixed();
     let Err(Error::Overflow { quantity, value, limit }) = fixed else { panic!("{fixed:?}") };
     assert!(quantity == Quantity::UncertaintyRow && value > limit);
     assert!(fixed.unwrap_err().to_string().contains("take f32"));

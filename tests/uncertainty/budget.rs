@@ -1,7 +1,7 @@
 //! Uncertainty budgets: each contribution against a derivative of the network's own model, by hand, and the examples of the
 //! GUM; the device's constants against the budget.
 
-use gaugewright::uncertainty::{Input, StandardUncertainties};
+use gaugewright::uncertainty::{Input, StandardUncertainties, UncertaintyPoint};
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
@@ -58,8 +58,10 @@ fn uncertainties() -> impl Strategy<Value = Uncertain> {
 
 /// Random channels, not all of which have room for their own unbalance, with a strain and a temperature inside their
 /// ranges and a margin from the ends of the converter.
-fn cases() -> impl Strategy<Value = (Description, Uncertain, f64, f64)> {
-    (recipe::description(), uncertainties(), -0.9..0.9f64, 0.05..0.95f64).prop_filter_map(
+fn cases(
+    descriptions: impl Strategy<Value = Description>,
+) -> impl Strategy<Value = (Description, Uncertain, f64, f64)> {
+    (descriptions, uncertainties(), -0.9..0.9f64, 0.05..0.95f64).prop_filter_map(
         "no such channel",
         |(mut described, uncertain, share, way)| {
             let Origin::Codes(mut wired, bits, full_scale) = described.origin else { return None };
@@ -70,7 +72,7 @@ fn cases() -> impl Strategy<Value = (Description, Uncertain, f64, f64)> {
             wired.lead = wired.lead.max(0.2);
             described.origin = Origin::Codes(wired, bits.max(16), full_scale);
             let channel = described.channel();
-            StandardUncertainties::for_channel(channel).try_float64().ok()?;
+            StandardUncertainties::for_channel(channel).try_float64::<1>().ok()?;
             let (low, high) = channel.temperatures();
             let celsius = low.0 + way * (high.0 - low.0);
             let strain = share * described.strain?;
@@ -100,7 +102,16 @@ const MOVED: [Input; 13] = [
 
 #[test]
 fn every_contribution_is_the_slope_of_the_model() {
-    recipe::check("contributions", 400, cases(), |(described, uncertain, strain, celsius)| {
+    is_the_slope_of_the_model("contributions", recipe::description());
+}
+
+#[test]
+fn every_contribution_with_the_product_is_the_slope_of_the_model() {
+    is_the_slope_of_the_model("contributions with the product", recipe::with_other_basis());
+}
+
+fn is_the_slope_of_the_model(name: &'static str, descriptions: impl Strategy<Value = Description>) {
+    recipe::check(name, 400, cases(descriptions), |(described, uncertain, strain, celsius)| {
         let measured = Measured::of(described.clone(), Microstrain(strain), Celsius(celsius));
         let channel = described.channel();
         // What the channel's correction makes of that reading.
@@ -133,12 +144,14 @@ fn the_devices_constants_are_the_budget() {
     recipe::check(
         "points",
         400,
-        (cases(), any::<i32>()),
+        (cases(prop_oneof![recipe::description(), recipe::with_other_basis()]), any::<i32>()),
         |((described, uncertain, strain, celsius), any)| {
             let inputs = uncertain.inputs(described.channel());
             let combined = inputs.budget(Microstrain(strain), Celsius(celsius)).unwrap().combined().0;
-            let point = inputs.try_float64().unwrap().at(Celsius(celsius)).unwrap();
-            let single = inputs.try_float32().unwrap().at(Celsius(celsius)).unwrap();
+            let (point, single) = match described.package.basis {
+                Basis::AtBalance => points::<0>(&inputs, celsius),
+                _ => points::<1>(&inputs, celsius),
+            };
             let double = point.standard(strain * 1e-6) * 1e6;
             let found = f64::from(single.standard((strain * 1e-6) as f32)) * 1e6;
             let off = ((double / combined - 1.0).abs(), (found / combined - 1.0).abs());
@@ -160,6 +173,15 @@ fn the_devices_constants_are_the_budget() {
     );
     println!("worst: f64 {:e}, f32 {:e}, fixed {:.2} steps", worst.get().0, worst.get().1, worst.get().2);
     assert!(worst.get().2 > tolerance::FIXED_UNCERTAINTY_STEPS / tolerance::SLACK, "slack");
+}
+
+fn points<const PRODUCT: usize>(
+    inputs: &StandardUncertainties,
+    celsius: f64,
+) -> (UncertaintyPoint<f64>, UncertaintyPoint<f32>) {
+    let double = inputs.try_float64::<PRODUCT>().unwrap();
+    let single = inputs.try_float32::<PRODUCT>().unwrap();
+    (double.at(Celsius(celsius)).unwrap(), single.at(Celsius(celsius)).unwrap())
 }
 
 #[test]
