@@ -366,6 +366,8 @@ numbered! {
         ProductConstants = 216 => "constants of the product of thermal and mechanical change for the kernel type",
         /// The gauge factor of mid range, where the kernel multiplies thermal and mechanical change: below eight.
         GaugeFactor = 217 => "gauge factor (2^-28)",
+        /// What the polynomial of a gauge factor that refers to the free foil leaves out of strain, where no error limit includes it.
+        GaugeFactorRemainder = 218 => "what the gauge factor's polynomial leaves out of strain (nanostrain)",
     }
 }
 

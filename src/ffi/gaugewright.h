@@ -286,6 +286,10 @@
 #define GW_FIELD_PERCENT_READING 125u
 // width of the declared temperatures over that of the fit's points
 #define GW_FIELD_FIT_RANGE 126u
+// coefficient of the forced strain (microstrain per degree to its power)
+#define GW_FIELD_FORCED_STRAIN_COEFFICIENT 127u
+// gauge factor times forced strain
+#define GW_FIELD_FORCED_CHANGE 128u
 // strain over the codes in use (microstrain)
 #define GW_QUANTITY_SIGNAL_GAIN 201u
 // bridge curvature
@@ -316,6 +320,12 @@
 #define GW_QUANTITY_ROSETTE_CONSTANTS 214u
 // uncertainty in steps of strain
 #define GW_QUANTITY_UNCERTAINTY_ROW 215u
+// constants of the product of thermal and mechanical change for the kernel type
+#define GW_QUANTITY_PRODUCT_CONSTANTS 216u
+// gauge factor (2^-28)
+#define GW_QUANTITY_GAUGE_FACTOR 217u
+// what the gauge factor's polynomial leaves out of strain (nanostrain)
+#define GW_QUANTITY_GAUGE_FACTOR_REMAINDER 218u
 // rounding of constants
 #define GW_PART_CONSTANTS 301u
 // rounding of operations
@@ -328,6 +338,8 @@
 #define GW_PART_TEMPERATURE 305u
 // what the map leaves out of the circuit
 #define GW_PART_CIRCUIT 306u
+// what the gauge factor's polynomial leaves out
+#define GW_PART_GAUGE_FACTOR 307u
 // one call
 #define GW_PATH_ONE_CALL 501u
 // the split path

@@ -57,6 +57,11 @@ pub(super) struct LeftOut {
 }
 
 impl LeftOut {
+    /// Refuses a polynomial of too few terms, where nobody has said how much it may leave out: a nanostrain at most.
+    pub const fn check_factor(&self) -> Result<(), Error> {
+        fits(Quantity::GaugeFactorRemainder, self.factor * 1e9, 1.0)
+    }
+
     /// All of it.
     pub const fn nanostrain(self) -> f64 {
         (self.circuit + self.factor) * 1e9

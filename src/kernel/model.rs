@@ -70,14 +70,14 @@ impl ChannelModel {
             Polynomial::ZERO
         };
         let (low, high) = channel.temperatures();
-        let factor = try_const!(Factor::of(&channel.gauge, (low.0, high.0), degree));
+        let factor = Factor::of(&channel.gauge, (low.0, high.0), degree);
         Ok(Self {
             map,
             at_balance,
             step,
             thermal,
             factor: factor.polynomial,
-            factor_error: factor.left_out,
+            factor_error: if let Correction::Full = channel.correction { factor.left_out } else { 0.0 },
             instrument_factor: channel.instrument_factor,
             measuring,
             mismatch: channel.mismatch,
@@ -122,10 +122,14 @@ impl ChannelModel {
 
     /// What this specimen adds, as it is not the one that the gauge is matched to.
     pub const fn rotation(&self) -> Polynomial {
-        if self.shows_thermal_output {
-            self.expansion().times(self.measuring.mismatch)
-        } else {
+        if !self.shows_thermal_output {
             Polynomial::ZERO
+        } else if self.has_product() {
+            // A part of another resistance at balance.
+            let package = thermal_of(&Bonded { mismatch: 0.0, ..self.measuring }, self.mismatch, true);
+            self.thermal.plus(&package.times(-1.0))
+        } else {
+            self.expansion().times(self.measuring.mismatch)
         }
     }
 

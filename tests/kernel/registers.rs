@@ -211,7 +211,7 @@ fn rosettes_have_the_bits_of_their_description() {
 fn uncertainties_have_the_bits_of_their_description() {
     let mut random = Random(10);
     for (_, channel) in &CHANNELS[..3] {
-        let kernel = inputs(*channel).try_float64().unwrap();
+        let kernel = inputs(*channel).try_float64::<0>().unwrap();
         let (low, high) = channel.temperatures();
         for draw in 0..2_000 {
             let point = kernel.at(Celsius(low.0 + (high.0 - low.0) * random.share())).unwrap();

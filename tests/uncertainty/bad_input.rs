@@ -1,5 +1,6 @@
 //! Inputs of a budget that are refused for more than a number out of its range; `tests/channel/fields.rs` has those.
 
+use gaugewright::channel::GaugeFactorBasis;
 use gaugewright::error::{Field, Quantity};
 use gaugewright::uncertainty::StandardUncertainties;
 use gaugewright::units::*;
@@ -39,6 +40,19 @@ fn what_a_channel_cannot_have() {
     // A channel that is wrong by itself.
     let wrong = channel().instrument_gauge_factor(GaugeFactor(0.0));
     refused_everywhere(StandardUncertainties::for_channel(wrong), Field::InstrumentGaugeFactor);
+}
+
+/// A gauge factor that refers to another resistance needs a kernel that has room for what that takes.
+#[test]
+fn a_gauge_factor_of_another_resistance_needs_its_kernel() {
+    let gauge = support::gauge("gauge_on_steel", 4).gauge_factor_basis(GaugeFactorBasis::UnloadedGauge);
+    let channel =
+        Channel::new(gauge, Bridge::quarter_ideal(Ohms(350.0)), Converter::bipolar(24, Ratio(1.0 / 128.0)));
+    let inputs = StandardUncertainties::for_channel(channel).of_temperature(Celsius(0.3));
+    let refused = Error::Overflow { quantity: Quantity::ProductConstants, value: 1.0, limit: 0.0 };
+    assert_eq!(inputs.try_float32::<0>().unwrap_err(), refused);
+    assert_eq!(inputs.try_float64::<0>().unwrap_err(), refused);
+    assert!(inputs.try_float32::<1>().is_ok() && inputs.budget(Microstrain(0.0), Celsius(20.0)).is_ok());
 }
 
 #[test]
