@@ -88,6 +88,7 @@ use loads::Gusts;
 use preamble::write_preamble;
 use random::Random;
 use sensors::Sensor;
+pub use sensors::{MILLIVOLT_NOISE, OHM_NOISE, STEPS_PER_MILLIVOLT, STEPS_PER_OHM};
 use std::fs::{self, File};
 use std::io::{self, BufWriter, Write};
 use std::path::Path;
@@ -99,11 +100,11 @@ pub const ROWS: usize = 52_000;
 pub const SAMPLE_RATE_HZ: f64 = 5.0;
 
 /// Noise of the converter, codes rms, and of the thermometers, degrees rms.
-const CODE_NOISE: f64 = 4.0;
-const CELSIUS_NOISE: f64 = 0.005;
+pub const CODE_NOISE: f64 = 4.0;
+pub const CELSIUS_NOISE: f64 = 0.005;
 
 /// Steps of a thermometer in one degree: 2^-8 C, which decimals and f32 both hold exactly.
-const STEPS_PER_DEGREE: f64 = 256.0;
+pub const STEPS_PER_DEGREE: f64 = 256.0;
 
 /// What the ground crew wrote down for one channel when the bridge was balanced.
 pub struct Balance {
@@ -131,6 +132,14 @@ impl Balance {
 /// Names of the channels, in the order of the file's columns.
 pub fn channels() -> [&'static str; CHANNELS.len()] {
     std::array::from_fn(|i| CHANNELS[i].name)
+}
+
+/// The pull along `boom_root` that the file does not have, in microstrain against seconds.
+pub fn pull_along_boom() -> impl Fn(f64) -> f64 {
+    let gusts = Gusts::of_this_flight();
+    let boom = CHANNELS.iter().find(|channel| channel.name == "boom_root");
+    let load = boom.and_then(|boom| boom.axial.as_ref());
+    move |time| load.map_or(0.0, |load| load.microstrain(time, &gusts))
 }
 
 /// The names of the file's columns, as they stand above the rows.
