@@ -195,6 +195,21 @@ fn without_noise_the_flight_comes_out_as_the_true_strain() {
     within("boom_root less the pull", flown.difference("boom_root", shown), (0.2, 0.05));
 }
 
+/// C has no kernel of these channels, and its header says so.
+#[test]
+fn a_header_for_c_leaves_them_out() {
+    let out = fresh("truth_c");
+    std::fs::create_dir_all(&out).unwrap();
+    let (file, header) = (out.join("channels.toml"), out.join("kernels.h"));
+    std::fs::write(&file, with_free_foil()).unwrap();
+    let done =
+        program("replay").arg(&file).arg("--out").arg(&out).arg("--c-header").arg(&header).output().unwrap();
+    assert!(done.status.success(), "{}", text(&done.stderr));
+    let header = std::fs::read_to_string(header).unwrap();
+    assert_eq!(header.matches("C has no kernel of a gauge factor that refers to the free foil.").count(), 7);
+    assert_eq!(header.matches("C has no kernel of two temperatures.").count(), 1);
+}
+
 /// Standard deviation of what is drawn, with that of rounding it to steps.
 fn rounded(noise: f64, step: f64) -> f64 {
     f64::sqrt(noise * noise + step * step / 12.0)
