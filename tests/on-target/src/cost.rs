@@ -77,6 +77,7 @@ fn instructions<K, R>(counter: &mut Counter, inputs: &Inputs, kernel: &K, path: 
 }
 
 /// What one call of a path takes.
+#[derive(PartialEq, Eq)]
 pub struct Cost {
     /// With every input in range, and with the worst of those that are not.
     in_range: u64,
@@ -87,7 +88,12 @@ pub struct Cost {
 
 impl Cost {
     /// Of a path of the library, with ranges as those of `fixed`.
-    pub fn of<K, R>(counter: &mut Counter, kernel: &K, path: Path<K, R>, fixed: &fixed::Kernel) -> Self {
+    pub fn of<K, R, const PRODUCT: usize>(
+        counter: &mut Counter,
+        kernel: &K,
+        path: Path<K, R>,
+        fixed: &fixed::Kernel<4, 1, PRODUCT>,
+    ) -> Self {
         let mut cost = Self::of_peer(counter, kernel, path, &inputs(|code, t| fixed.reading(code, t), fixed));
         let (first, last) = fixed.codes();
         let (cold, hot) = fixed.temperatures();
@@ -194,14 +200,17 @@ fn stack_of<K, R>(kernel: &K, path: Path<K, R>, (code, t): Input) -> usize {
 }
 
 /// Samples in range.
-pub fn inputs(reading: impl Fn(i32, Temperature) -> fixed::Reading, ranges: &fixed::Kernel) -> Inputs {
+pub fn inputs<const PRODUCT: usize>(
+    reading: impl Fn(i32, Temperature) -> fixed::Reading,
+    ranges: &fixed::Kernel<4, 1, PRODUCT>,
+) -> Inputs {
     let mut random = Random(1);
     core::array::from_fn(|_| clear_input(&reading, ranges, &mut random))
 }
 
-pub fn clear_input(
+pub fn clear_input<const PRODUCT: usize>(
     reading: impl Fn(i32, Temperature) -> fixed::Reading,
-    ranges: &fixed::Kernel,
+    ranges: &fixed::Kernel<4, 1, PRODUCT>,
     random: &mut Random,
 ) -> Input {
     let (first, last) = ranges.codes();

@@ -139,7 +139,9 @@ fn vectors() -> Result<[usize; 3], String> {
 
 fn compiled() -> Vec<String> {
     let channels = CHANNELS.iter().map(|(name, _)| format!("{name} same=true blocks-differing=0"));
-    channels.chain(["thermometers same=true".to_owned()]).collect()
+    channels
+        .chain(["thermometers same=true".to_owned(), "points of the product cost the same=true".to_owned()])
+        .collect()
 }
 
 fn sweeps() -> Vec<String> {

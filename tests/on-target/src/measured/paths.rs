@@ -7,7 +7,10 @@ use gaugewright::temperature;
 use gaugewright::units::*;
 use gaugewright::{Error, Flags, Reading, float};
 
-use crate::channels::{FIXED, FIXED_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED};
+use crate::channels::{
+    FIXED, FIXED_COMPENSATED, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED,
+    SINGLE_PRODUCT, SINGLE_PRODUCT_COMPENSATED,
+};
 use crate::thermometers::{
     K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE, THERMISTOR_FIXED, THERMISTOR_SINGLE,
 };
@@ -51,6 +54,8 @@ pub fn bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
     let (code, t, second) = (a, Temperature::from_bits(b), Temperature::from_bits(c));
     let (kernel, single) = (&FIXED[CHANNEL], &SINGLE[CHANNEL]);
     let (two, two_singles) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
+    let (product, single_product) = (&FIXED_PRODUCT, &SINGLE_PRODUCT);
+    let (product_two, single_product_two) = (&FIXED_PRODUCT_COMPENSATED, &SINGLE_PRODUCT_COMPENSATED);
     let linear = || LINEAR_KERNEL.at(t).linear();
     Some(match path {
         "fixed" => of_fixed(kernel.reading(code, t)),
@@ -86,6 +91,20 @@ pub fn bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
         "f32_compensated_block" => block((code, t, second), of_single, |codes, t, second, all| {
             two_singles.readings(codes, t, second, all)
         })?,
+        "fixed_product" => of_fixed(product.reading(code, t)),
+        "fixed_product_at" => of_fixed(product.at(t).reading(code)),
+        "fixed_product_block" => {
+            block((code, t, second), of_fixed, |codes, t, _, all| product.readings(codes, t, all))?
+        }
+        "fixed_product_compensated" => of_fixed(product_two.reading(code, t, second)),
+        "fixed_product_compensated_at" => of_fixed(product_two.at(t, second).reading(code)),
+        "f32_product" => of_single(single_product.reading(code, t)),
+        "f32_product_at" => of_single(single_product.at(t).reading(code)),
+        "f32_product_block" => {
+            block((code, t, second), of_single, |codes, t, _, all| single_product.readings(codes, t, all))?
+        }
+        "f32_product_compensated" => of_single(single_product_two.reading(code, t, second)),
+        "f32_product_compensated_at" => of_single(single_product_two.at(t, second).reading(code)),
         "rosette_fixed" => {
             let state = ROSETTE_FIXED.strain([a, b, c].map(Strain::from_bits));
             let parts = [state.strain.mean(), state.strain.half_difference(), state.strain.half_shear()];
