@@ -11,10 +11,15 @@ use support::{Random, as_committed, code_ends, temperature_ends};
 
 use on_target::channels::{CHANNELS, FIXED, FIXED_PRODUCT, LINEAR};
 use on_target::commissioning;
-use on_target::paths::{CHANNEL, bits};
+use on_target::paths::{self, CHANNEL};
 use on_target::thermometers::{PLATINUM_FIXED, THERMISTOR_FIXED};
 
 type Range = (i32, i32);
+
+/// Of any path but those of uncertainty.
+fn bits(path: &str, numbers: [i32; 3]) -> Option<paths::Bits> {
+    paths::bits(path, numbers).or_else(|| paths::product_bits(path, numbers))
+}
 
 const NONE: Range = (0, 0);
 /// 10 000 microstrain.

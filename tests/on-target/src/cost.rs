@@ -88,12 +88,7 @@ pub struct Cost {
 
 impl Cost {
     /// Of a path of the library, with ranges as those of `fixed`.
-    pub fn of<K, R, const PRODUCT: usize>(
-        counter: &mut Counter,
-        kernel: &K,
-        path: Path<K, R>,
-        fixed: &fixed::Kernel<4, 1, PRODUCT>,
-    ) -> Self {
+    pub fn of<K, R>(counter: &mut Counter, kernel: &K, path: Path<K, R>, fixed: &fixed::Kernel) -> Self {
         let mut cost = Self::of_peer(counter, kernel, path, &inputs(|code, t| fixed.reading(code, t), fixed));
         let (first, last) = fixed.codes();
         let (cold, hot) = fixed.temperatures();
@@ -200,17 +195,14 @@ fn stack_of<K, R>(kernel: &K, path: Path<K, R>, (code, t): Input) -> usize {
 }
 
 /// Samples in range.
-pub fn inputs<const PRODUCT: usize>(
-    reading: impl Fn(i32, Temperature) -> fixed::Reading,
-    ranges: &fixed::Kernel<4, 1, PRODUCT>,
-) -> Inputs {
+pub fn inputs(reading: impl Fn(i32, Temperature) -> fixed::Reading, ranges: &fixed::Kernel) -> Inputs {
     let mut random = Random(1);
     core::array::from_fn(|_| clear_input(&reading, ranges, &mut random))
 }
 
-pub fn clear_input<const PRODUCT: usize>(
+pub fn clear_input(
     reading: impl Fn(i32, Temperature) -> fixed::Reading,
-    ranges: &fixed::Kernel<4, 1, PRODUCT>,
+    ranges: &fixed::Kernel,
     random: &mut Random,
 ) -> Input {
     let (first, last) = ranges.codes();

@@ -8,9 +8,7 @@ use gaugewright::{Channel, Flags, float, reference};
 
 use crate::kernels::*;
 use on_target::call::countdown;
-use on_target::channels::{
-    FIXED_COMPENSATED, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR, SINGLE_COMPENSATED, SINGLE_PRODUCT,
-};
+use on_target::channels::{FIXED_COMPENSATED, SINGLE_COMPENSATED};
 use on_target::cost::{BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs};
 use on_target::paths::{LINEAR_KERNEL, ROSETTE_FIXED, ROSETTE_SINGLE, fixed_grids, single_grids};
 use on_target::peers::naive_double::NaiveDouble;
@@ -29,7 +27,6 @@ const MILD_CHANNEL: Channel = channel(&MILD);
 static FIXED: [fixed::Kernel; 2] = [WIDE_CHANNEL.fixed(), MILD_CHANNEL.fixed()];
 static SINGLE: [float::Kernel<f32>; 2] = [WIDE_CHANNEL.float32(), MILD_CHANNEL.float32()];
 static ROOMY: fixed::Kernel<5, 3> = WIDE_CHANNEL.fixed();
-static LINEAR_PRODUCT: fixed::Kernel<4, 1, 1> = LINEAR.fixed();
 
 /// The largest distance from the double-precision model of the network, in nanostrain, on both channels.
 fn errors(strain: impl Fn(usize, i32, Temperature) -> f64) -> Option<[f32; 2]> {
@@ -65,32 +62,8 @@ fn tell_thermometers(counter: &mut Counter) {
     cost!("thermocouple_f32", &K_SINGLE, thermocouple_f32);
 }
 
-/// Kernels with the product of thermal and mechanical change; and that their points cost what those without it cost.
-fn tell_products(counter: &mut Counter) {
-    let (kernel, single) = (&FIXED_PRODUCT, &SINGLE_PRODUCT);
-    Cost::of(counter, kernel, fixed_product, kernel).tell("fixed_product", size_of_val(kernel), None);
-    Cost::of(counter, kernel, fixed_product_at, kernel).tell("fixed_product_at", size_of_val(kernel), None);
-    Cost::of(counter, single, f32_product, kernel).tell("f32_product", size_of_val(single), None);
-    Cost::of(counter, single, f32_product_at, kernel).tell("f32_product_at", size_of_val(single), None);
-
-    let t = Temperature::from_bits(60 << 20);
-    let point = Cost::of(counter, &FIXED[0].at(t), fixed_point, &FIXED[0]);
-    let mut same = Cost::of(counter, &kernel.at(t), fixed_point, kernel) == point;
-    let point = Cost::of(counter, &SINGLE[0].at(t), f32_point, &FIXED[0]);
-    same &= Cost::of(counter, &single.at(t), f32_point, kernel) == point;
-    let linear = (LINEAR_KERNEL.at(t).linear(), LINEAR_PRODUCT.at(t).linear());
-    if let (Some(linear), Some(of_product)) = linear {
-        let point = Cost::of(counter, &linear, fixed_point_linear, &LINEAR_KERNEL);
-        same &= Cost::of(counter, &of_product, fixed_point_linear, &LINEAR_PRODUCT) == point;
-    } else {
-        same = false;
-    }
-    defmt::println!("compiled points of the product cost the same={=bool}", same);
-}
-
 fn tell_compensated(counter: &mut Counter) {
     let (two, single) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
-    let product = &FIXED_PRODUCT_COMPENSATED;
     let both = inputs(|code, t| two.reading(code, t, t), &FIXED[1]);
     let [cold, hot] = [i32::MIN, i32::MAX].map(Temperature::from_bits);
     let (code, t) = both[0];
@@ -105,8 +78,6 @@ fn tell_compensated(counter: &mut Counter) {
     }
     cost!("fixed_compensated", two, fixed_compensated);
     cost!("fixed_compensated_at", two, fixed_compensated_at);
-    cost!("fixed_product_compensated", product, fixed_product_compensated);
-    cost!("fixed_product_compensated_at", product, fixed_product_compensated_at);
     cost!("f32_compensated", single, f32_compensated);
     cost!("f32_compensated_at", single, f32_compensated_at);
 }
@@ -199,7 +170,6 @@ pub fn tell() {
     let point = single.at(t);
     Cost::of(counter, &point, f32_point, wide).tell("f32_point", size_of_val(&point), off);
 
-    tell_products(counter);
     tell_compensated(counter);
     tell_blocks(counter);
     tell_rosettes(counter);

@@ -50,16 +50,6 @@ paths! {
     f32_compensated_block(block: &SingleBlock<float::CompensatedKernel<f32>>, _code, _t) -> bool {
         block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, t, readings))
     }
-    fixed_product(kernel: &fixed::Kernel<4, 1, 1>, code, t) -> fixed::Reading { kernel.reading(code, t) }
-    fixed_product_at(kernel: &fixed::Kernel<4, 1, 1>, _code, t) -> fixed::OperatingPoint { kernel.at(t) }
-    fixed_product_compensated(kernel: &fixed::CompensatedKernel<4, 1, 1>, code, t) -> fixed::Reading {
-        kernel.reading(code, t, t)
-    }
-    fixed_product_compensated_at(kernel: &fixed::CompensatedKernel<4, 1, 1>, _code, t) -> fixed::OperatingPoint {
-        kernel.at(t, t)
-    }
-    f32_product(kernel: &float::Kernel<f32, 4, 1, 1>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }
-    f32_product_at(kernel: &float::Kernel<f32, 4, 1, 1>, _code, t) -> float::OperatingPoint<f32> { kernel.at(t) }
     rosette_fixed(kernel: &FixedRosetteKernel, code, t) -> gaugewright::Reading<FixedStrain> {
         kernel.reading(fixed_grids(code, t))
     }

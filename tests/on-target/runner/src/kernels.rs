@@ -133,7 +133,7 @@ fn vectors() -> Result<[usize; 3], String> {
         Ok::<_, String>(rows.map(str::to_owned).collect::<Vec<_>>())
     };
     let paths = lines("paths.csv")?;
-    let second = paths.iter().filter(|line| line.starts_with("uncertainty_")).count();
+    let second = paths.iter().filter(|line| on_target::paths::is_in_second(line)).count();
     Ok([lines("vectors.csv")?.len(), paths.len() - second, second])
 }
 
