@@ -125,7 +125,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         let code_from_low = code.wrapping_sub(self.code_low) as u32;
         if from_low > self.temperature_span || code_from_low > self.code_span {
-            return self.reading_outside(code, temperature, compensation);
+            return self.reading_outside(code, temperature, compensation.unwrap_or(T::ZERO));
         }
         self.reading_inside(code, temperature.to_bits(), compensation)
     }
@@ -224,14 +224,14 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     /// At least one input is out of range.
     #[cold]
     #[inline(never)]
-    fn reading_outside(&self, code: i32, temperature: Temperature, compensation: Option<T>) -> Reading<T> {
+    fn reading_outside(&self, code: i32, temperature: Temperature, compensation: T) -> Reading<T> {
         let clamped_code = clamped_offset(code, self.code_low, self.code_span);
         let clamped_temperature =
             clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
         let reading = self.reading_inside(
             self.code_low.wrapping_add(clamped_code as i32),
             self.temperature_low.wrapping_add(clamped_temperature as i32),
-            compensation,
+            Some(compensation),
         );
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
         let outside = Flags::TEMPERATURE_OUTSIDE
