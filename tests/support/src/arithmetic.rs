@@ -86,6 +86,11 @@ pub trait Arithmetic {
     /// `a` and one step more where a temperature was out of range, which its exact value does not gain.
     fn flagged(&mut self, name: &str, a: &Self::Number) -> Self::Number;
 
+    /// `a`, which sums the powers of `l` from the first to the seventh; its exact value that of all, `1 / (1 - l) - 1`.
+    fn all_powers(&mut self, _name: &str, a: &Self::Number, _l: &Self::Number) -> Self::Number {
+        a.clone()
+    }
+
     /// `floor(a b / 2^32) + c`.
     fn product_and_sum(
         &mut self,
@@ -150,8 +155,6 @@ pub struct Split<N> {
     pub terms: Terms<N>,
     /// `l`, with the change of the unloaded gauge in it where that is multiplied.
     pub divisor: N,
-    /// `s`, with `1 + s = 1 / (1 - l)` of this `l`.
-    pub reciprocal: N,
     pub strain: N,
 }
 
@@ -238,6 +241,7 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         let even = a.small_product_and_sum("factor_sixth", &even, &square, &square);
         let odd = a.sum("factor_odd", &divisor, &even);
         let reciprocal = a.small_product_and_sum("reciprocal", &even, &divisor, &odd);
+        let reciprocal = a.all_powers("whole_reciprocal", &reciprocal, &divisor);
         let point_gain = a.product_and_sum("point_gain", &signal_gain, &reciprocal, &signal_gain);
         let corrected = a.product_and_sum("thermal_corrected", &both, &reciprocal, &both);
         let point_thermal = a.lowered("point_thermal", &corrected, self.constants.point_offset);
@@ -254,7 +258,7 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         let bridge_gain = a.product_and_sum("gain_fifth", &bridge_gain, &even, &bridge_gain);
         let strain = a.product_and_sum("strain", &d, &bridge_gain, &point_thermal);
         let terms = Terms { d, gain, curvature, factor_change, thermal, compensating, product };
-        Split { terms, divisor, reciprocal, strain }
+        Split { terms, divisor, strain }
     }
 
     /// The temperature over its range.
