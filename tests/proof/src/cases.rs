@@ -15,7 +15,7 @@ use on_target::paths::ROSETTE;
 use on_target::thermometers::{K, K_FIXED, PLATINUM_FIXED, THERMISTOR_FIXED};
 use support::arithmetic::{Description, Input, curve_piece, emf, principal, rosette_row, uncertainty};
 use support::tolerance::FIXED_UNCERTAINTY_STEPS;
-use support::{compensated_set, test_set};
+use support::{compensated_set, set, test_set};
 
 /// All that the format of strain holds.
 const FORMAT: Microstrain = Microstrain(125_000.0);
@@ -35,7 +35,8 @@ impl Case {
         bound: &ErrorBound,
         description: &Description<D, F>,
     ) -> Self {
-        let title = format!("{title} <{D}, {F}>");
+        let product = if description.constants.product.is_some() { ", 1" } else { "" };
+        let title = format!("{title} <{D}, {F}{product}>");
         let bound = bound_of(path, bound);
         let script = Script::of(&title, description, path, bound, None);
         Self { title, path: path.name(), bound: bound.0, script }
@@ -63,8 +64,14 @@ pub fn all() -> Vec<Case> {
         }
     }
     for (name, channel) in compensated_set() {
-        two_temperatures::<5, 3>(&mut cases, &name, &channel).unwrap();
-        let _degree_five_does_not_fit = two_temperatures::<4, 1>(&mut cases, &name, &channel);
+        two_temperatures::<5, 3, 0>(&mut cases, &name, &channel).unwrap();
+        let _degree_five_does_not_fit = two_temperatures::<4, 1, 0>(&mut cases, &name, &channel);
+    }
+    for (name, described) in set::with_product() {
+        any(&mut cases, &name, &described.channel().try_fixed::<5, 3, 1>().unwrap());
+    }
+    for (name, channel) in set::compensated_with_product() {
+        two_temperatures::<5, 3, 1>(&mut cases, &name, &channel).unwrap();
     }
     thermometers(&mut cases);
     rosettes(&mut cases);
@@ -150,19 +157,23 @@ pub fn any_uncertainty(trace: &mut Trace) -> Name {
     uncertainty(trace, [constant, linear, square, linear, square, square])
 }
 
-fn any<const D: usize, const F: usize>(cases: &mut Vec<Case>, name: &str, kernel: &Kernel<D, F>) {
+fn any<const D: usize, const F: usize, const P: usize>(
+    cases: &mut Vec<Case>,
+    name: &str,
+    kernel: &Kernel<D, F, P>,
+) {
     let constants = kernel.constants();
     for path in Path::ALL {
         cases.push(Case::of(name, path, &kernel.error_bound(), &Description::of(&constants)));
     }
 }
 
-fn two_temperatures<const D: usize, const F: usize>(
+fn two_temperatures<const D: usize, const F: usize, const P: usize>(
     cases: &mut Vec<Case>,
     name: &str,
     channel: &CompensatedChannel,
 ) -> Result<(), gaugewright::Error> {
-    let kernel: CompensatedKernel<D, F> = channel.try_fixed()?;
+    let kernel: CompensatedKernel<D, F, P> = channel.try_fixed()?;
     let constants = kernel.constants();
     for path in Path::ALL {
         let description = Description::of_two_temperatures(&constants);

@@ -15,7 +15,7 @@ use on_target::paths::ROSETTE;
 use on_target::thermometers::{K_FIXED, PLATINUM_FIXED};
 use support::arithmetic::{Description, Input, curve_piece, emf, principal, rosette_row};
 use support::tolerance::FIXED_UNCERTAINTY_STEPS;
-use support::{Random, compensated_set, cubic_factor, test_set};
+use support::{Random, compensated_set, cubic_factor, set, test_set};
 
 fn verdicts(scripts: &[Script]) -> Vec<Verdict> {
     static FOLDERS: AtomicUsize = AtomicUsize::new(0);
@@ -50,7 +50,9 @@ fn every_fault_is_found<const D: usize, const F: usize>(
         let scripts: Vec<_> = std::iter::once(right).chain(wrong).collect();
         let verdicts = verdicts(&scripts);
         assert!(verdicts[0].proved, "{what}, {}: {}", path.name(), verdicts[0].said);
-        println!("{what}, {}: bound {:.7}", path.name(), bound(path).0);
+        let share = verdicts[0].error.unwrap() / bound(path).0;
+        println!("{what}, {}: bound {:.7}, {share:.6} of it proved", path.name(), bound(path).0);
+        assert!(share > 0.99, "{what}, {}: {share} of the bound is proved", path.name());
         let mut wrong = Vec::new();
         for (fault, verdict) in faults.iter().zip(&verdicts[1..]) {
             let error = verdict.error.map_or("no bound".to_owned(), |error| format!("{error:.7}"));
@@ -105,6 +107,34 @@ fn one_product_of_two_temperatures_shifted_by_a_bit_more_or_less() {
     let harmless = ["factor_fourth_product", "curvature_fourth_product"]
         .map(|product| (Path::Split, Fault::Shift(product.to_owned(), 31)));
     every_fault_is_found(&name, &description, |path| bound_of(path, &bound), shifts, &harmless);
+}
+
+/// Each product with the gauge factor and what is made of it shifted; the gauge factor left out, and with the other sign.
+fn of_the_product(script: &Script, factor: Option<i32>) -> Vec<Fault> {
+    let of =
+        |name: &&String| ["bridged", "share", "changed", "thermal_change"].iter().any(|of| name.contains(of));
+    let products: Vec<_> = script.products.iter().filter(of).collect();
+    assert!(products.len() >= 2, "{products:?}");
+    let shifted = products.into_iter().flat_map(|name| [31, 33].map(|by| Fault::Shift(name.clone(), by)));
+    let factor = factor.expect("a kernel that multiplies");
+    shifted.chain([-factor, -2 * factor].map(|by| Fault::Constant("product_factor".to_owned(), by))).collect()
+}
+
+/// A quarter bridge for each of the two, and one with two temperatures.
+#[test]
+fn one_fault_of_the_product_of_thermal_and_mechanical_change() {
+    for (name, described) in set::with_product().into_iter().take(2) {
+        let kernel: Kernel<4, 1, 1> = described.channel().fixed();
+        let (constants, bound) = (kernel.constants(), kernel.error_bound());
+        let faults = |script: &Script| of_the_product(script, constants.product);
+        every_fault_is_found(&name, &Description::of(&constants), |path| bound_of(path, &bound), faults, &[]);
+    }
+    let (name, channel) = set::compensated_with_product().swap_remove(0);
+    let kernel: CompensatedKernel<4, 1, 1> = channel.fixed();
+    let (constants, bound) = (kernel.constants(), kernel.error_bound());
+    let description = Description::of_two_temperatures(&constants);
+    let faults = |script: &Script| of_the_product(script, constants.measuring.product);
+    every_fault_is_found(&name, &description, |path| bound_of(path, &bound), faults, &[]);
 }
 
 /// A point's gain is the one constant that a step does good: what the products drop on the way from it to the signal is more
