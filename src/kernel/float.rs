@@ -267,18 +267,17 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let x = self.position(temperature);
         let l = self.factor_change(x);
         let t = self.thermal_output(x);
-        let (gain, l) = match self.product.as_slice() {
-            [] => (self.gain, l),
+        let (gain, l, t) = match self.product.as_slice() {
+            [] => (self.gain, l, less(t, compensation)),
             [factor, ..] => {
                 let change = t * *factor;
                 let gain = match compensation {
                     None => self.gain,
                     Some(compensation) => self.gain + self.gain * (compensation * *factor),
                 };
-                (gain, (l + change) + l * change)
+                (gain, (l + change) + l * change, less(t, compensation))
             }
         };
-        let t = less(t, compensation);
         // 1 / (1 + l) = 1 - s
         let s = l / (T::ONE + l);
         OperatingPoint {
