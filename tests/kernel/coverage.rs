@@ -258,7 +258,7 @@ fn methods(file: &str, source: &str) -> BTreeSet<String> {
     while let Some((line, after)) = rest.split_once('\n') {
         if line.starts_with("impl") {
             // The name behind the generics, and behind `for`.
-            let header = rest.split(" {").next().unwrap().replace('\n', " ");
+            let header = rest.split('{').next().unwrap().replace('\n', " ");
             let mut depth = 0;
             let plain: String = header["impl".len()..]
                 .chars()

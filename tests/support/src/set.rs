@@ -169,7 +169,7 @@ pub fn with_product() -> Vec<(String, Description)> {
         ("wide", wide("gauge_on_steel", 4), Basis::UnloadedGauge),
         ("mild", mild("gauge_on_aluminium", 4), FREE_FOIL),
         ("coarse codes", coarse_codes(), Basis::UnloadedGauge),
-        ("instrument", instrument(), FREE_FOIL),
+        ("instrument", instrument(), Basis::UnloadedGauge),
     ]
     .into_iter()
     .map(|(name, described, basis)| {
