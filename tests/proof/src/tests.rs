@@ -39,13 +39,13 @@ fn every_fault_is_found<const D: usize, const F: usize>(
     what: &str,
     description: &Description<D, F>,
     bound: impl Fn(Path) -> Nanostrain,
-    faults: impl Fn(&Script) -> Vec<Fault>,
+    faults: impl Fn(Path, &Script) -> Vec<Fault>,
     harmless: &[(Path, Fault)],
 ) {
     for path in Path::ALL {
         let script = |fault| Script::of(what, description, path, bound(path), fault);
         let right = script(None);
-        let faults = faults(&right);
+        let faults = faults(path, &right);
         let wrong = faults.iter().map(|fault| script(Some(fault.clone())));
         let scripts: Vec<_> = std::iter::once(right).chain(wrong).collect();
         let verdicts = verdicts(&scripts);
@@ -69,13 +69,16 @@ fn every_fault_is_found<const D: usize, const F: usize>(
     }
 }
 
-fn shifts(script: &Script) -> Vec<Fault> {
-    assert!(script.products.len() >= 16, "{:?}", script.products);
-    let both = |name: &String| [Fault::Shift(name.clone(), 31), Fault::Shift(name.clone(), 33)];
-    script.products.iter().flat_map(both).collect()
+fn both_shifts(name: &String) -> [Fault; 2] {
+    [31, 33].map(|bits| Fault::Shift(name.clone(), bits))
 }
 
-fn steps(script: &Script) -> Vec<Fault> {
+fn shifts(_: Path, script: &Script) -> Vec<Fault> {
+    assert!(script.products.len() >= 16, "{:?}", script.products);
+    script.products.iter().flat_map(both_shifts).collect()
+}
+
+fn steps(_: Path, script: &Script) -> Vec<Fault> {
     assert!(script.constants.len() >= 9, "{:?}", script.constants);
     each_constant_a_step_off(script)
 }
@@ -94,17 +97,31 @@ fn one_product_shifted_by_a_bit_more_or_less() {
     every_fault_is_found("cubic factor", &description, |path| bound_of(path, &bound), shifts, &[]);
 }
 
-/// The bound of a point is 0.429 nanostrain here, for what is too low; what is too high stays below 0.402. The fourth power
-/// of a change by less than a percent, doubled, makes readings higher by less than the difference.
+/// Products whose line is also in the script of one temperature are left to the test above: the same text, which breaks there.
 #[test]
 fn one_product_of_two_temperatures_shifted_by_a_bit_more_or_less() {
     let (name, channel) = compensated_set().pop().unwrap();
     let kernel: CompensatedKernel<5, 1> = channel.fixed();
     let (constants, bound) = (kernel.constants(), kernel.error_bound());
     let description = Description::of_two_temperatures(&constants);
-    let harmless = ["factor_fourth_product", "curvature_fourth_product"]
-        .map(|product| (Path::Split, Fault::Shift(product.to_owned(), 31)));
-    every_fault_is_found(&name, &description, |path| bound_of(path, &bound), shifts, &harmless);
+    let one: Kernel<5, 3> = cubic_factor().fixed();
+    let one = one.constants();
+    let of_its_own = |path, script: &Script| {
+        let tested = Script::of("", &Description::of(&one), path, bound_of(path, &bound), None).text;
+        let tested: Vec<_> = tested.lines().collect();
+        let line = |name: &str| {
+            script.text.lines().find(|line| line.starts_with(&format!("{name} = int<"))).unwrap()
+        };
+        let faults: Vec<_> = script
+            .products
+            .iter()
+            .filter(|name| !tested.contains(&line(name)))
+            .flat_map(both_shifts)
+            .collect();
+        assert!(!faults.is_empty() && faults.len() < shifts(path, script).len(), "{faults:?}");
+        faults
+    };
+    every_fault_is_found(&name, &description, |path| bound_of(path, &bound), of_its_own, &[]);
 }
 
 /// A point's gain is the one constant that a step does good: what the products drop on the way from it to the signal is more
