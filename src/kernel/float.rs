@@ -60,9 +60,9 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRO
     thermal: [T; DEGREE],
     thermal_offset: T,
     /// Gauge factor of mid range.
-    product: [T; PRODUCT],
     strain_limit: T,
     bits: u8,
+    product: [T; PRODUCT],
 }
 
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
