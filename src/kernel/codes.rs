@@ -1,4 +1,4 @@
-//! A channel's model counted in codes: what the kernels of both arithmetics scale and round.
+//! A channel's model counted in codes: what the kernels of `i32` and floating point scale and round.
 //!
 //! `y = gain c / (1 - curvature c)`, where `c` is the code less the whole code nearest to balance. The fraction of a code that
 //! balance lies off is worked into the constants exactly, so that kernels subtract integers and lose nothing.

@@ -59,9 +59,9 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRO
     /// `c1, c2, ...`
     thermal: [T; DEGREE],
     thermal_offset: T,
-    /// Gauge factor of mid range.
     strain_limit: T,
     bits: u8,
+    /// Gauge factor of mid range.
     product: [T; PRODUCT],
 }
 

@@ -118,6 +118,7 @@ pub(super) const fn error_of_temperature(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use approx::assert_abs_diff_eq;
 
     /// A variable of -1 to 1, one to a degree.
     fn curve(ascending: [f64; 3]) -> Curve {
@@ -199,7 +200,8 @@ mod tests {
         assert_eq!(open.steepest(Interval::new(-2.0, 0.5)), 96.0);
         // Wider by what the temperature may be off.
         let (first, last) = (open.piece(0, 2.0), open.piece(PIECES - 1, 2.0));
-        assert!((first.low + 7.0).abs() < 1e-9 && (last.high - 7.0).abs() < 1e-9);
+        assert_abs_diff_eq!(first.low, -7.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(last.high, 7.0, epsilon = 1e-9);
         assert!(first.low < -7.0 && last.high > 7.0 && (first.high - first.low - 14.0 / 32.0).abs() < 1e-9);
     }
 }

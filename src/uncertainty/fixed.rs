@@ -97,6 +97,7 @@ const fn squared(x: i32) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use approx::assert_abs_diff_eq;
 
     /// Each element of the first row fits by itself; what they add up to for the largest strain does not.
     #[test]
@@ -110,7 +111,7 @@ mod tests {
         assert!(FixedUncertaintyPoint::of([0.1, 0.0, 0.0, 0.7, 0.0, 0.0]).is_err());
         let Ok(point) = row(-0.11, -0.1) else { panic!("refused") };
         let most = point.standard(Strain::from_bits(i32::MAX)).strain().0;
-        assert!((most - 0.1225).abs() < 1e-8, "{most}");
-        assert!((point.standard(Strain::from_bits(i32::MIN)).strain().0 - 0.0975).abs() < 1e-8);
+        assert_abs_diff_eq!(most, 0.1225, epsilon = 1e-8);
+        assert_abs_diff_eq!(point.standard(Strain::from_bits(i32::MIN)).strain().0, 0.0975, epsilon = 1e-8);
     }
 }

@@ -1,6 +1,7 @@
 //! What the network makes of leads, loads and stated resistors, number by number: where a wrong sign or a wrong quotient
 //! in `src/channel/bridge` would pass the tests that compare whole channels.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::channel::{Arm, ForcedStrain, GaugeFactorBasis};
 use gaugewright::error::Field;
 use gaugewright::installation::{Fault, Finding};
@@ -49,7 +50,7 @@ fn a_balance_that_no_reference_half_gives_is_refused_with_the_dividers_limits() 
                 (low - one.min(other)).abs() < 1e-12 && (high - one.max(other)).abs() < 1e-12,
                 "{low} {high}"
             );
-            assert!((value - sign * ratio).abs() < 1e-6);
+            assert_abs_diff_eq!(value, sign * ratio, epsilon = 1e-6);
         }
         assert!(wide(low_half - 0.03).check().is_ok() && wide(low_half - 0.97).check().is_ok());
     }
@@ -76,10 +77,10 @@ fn the_ratio_at_rest_is_that_of_the_voltage_dividers() {
     let half = Bridge::half_compensated(Ohms(OHMS), Ohms(3.0)).completion(Ohms(347.0));
     let stated = half.reference_half(Ohms(990.0), Ohms(1003.0));
     let expected = 353.0 / (353.0 + 350.0) - 1003.0 / 1993.0;
-    assert!((stated.ratio_at_rest().0 - expected).abs() < 1e-15);
+    assert_abs_diff_eq!(stated.ratio_at_rest().0, expected, epsilon = 1e-15);
     assert!((stated.reversed().ratio_at_rest().0 + expected).abs() < 1e-15);
     let two = Bridge::quarter_two_wire(Ohms(OHMS), Ohms(3.0)).completion(Ohms(347.0));
-    assert!((two.ratio_at_rest().0 - (356.0 / 703.0 - 0.5)).abs() < 1e-15);
+    assert_abs_diff_eq!(two.ratio_at_rest().0, 356.0 / 703.0 - 0.5, epsilon = 1e-15);
 }
 
 /// A quarter bridge at this ratio, its unbalance in arm 2 or, as it may be, in any other arm or several: in arm 1 the
@@ -188,7 +189,7 @@ fn warm_leads_of_a_loaded_bridge_change_its_sensitivity_as_the_dividers_do() {
             OHMS / (OHMS + excitation) * input / (input + OHMS + output)
         };
         let expected = sensitivity(warmer) / sensitivity(1.0) - 1.0;
-        assert!((effect.sensitivity - expected).abs() < 1e-13, "{effect:?} {expected}");
+        assert_abs_diff_eq!(effect.sensitivity, expected, epsilon = 1e-13);
         assert!(effect.indicated.0.abs() < 1e-15);
     }
 }
@@ -280,7 +281,7 @@ fn warm_leads_of_unequal_arms_show_what_the_divider_does() {
             let (arm, other) = (OHMS + lead, completion + lead);
             other / ((arm + other) * (arm + other))
         };
-        assert!((effect.sensitivity - (slope(warm) / slope(lead) - 1.0)).abs() < 1e-12, "{effect:?}");
+        assert_abs_diff_eq!(effect.sensitivity, slope(warm) / slope(lead) - 1.0, epsilon = 1e-12);
     }
 }
 
@@ -307,7 +308,8 @@ fn a_balance_that_leaves_an_arm_without_an_element_is_refused() {
         panic!("{:?}", wide(bridge, 0.0).check())
     };
     let ratio = |element: f64| 124.0 / (124.0 + element + 4.0) - 4000.0 / 4120.0;
-    assert!((high - ratio(0.02 * 120.0)).abs() < 1e-12 && (low - ratio(50.0 * 120.0)).abs() < 1e-12);
+    assert_abs_diff_eq!(high, ratio(0.02 * 120.0), epsilon = 1e-12);
+    assert_abs_diff_eq!(low, ratio(50.0 * 120.0), epsilon = 1e-12);
     assert!(wide(bridge, high - 1e-4).check().is_ok());
 }
 

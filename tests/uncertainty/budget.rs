@@ -1,6 +1,7 @@
 //! Uncertainty budgets: each contribution against a derivative of the network's own model, by hand, and the examples of the
 //! GUM; the device's constants against the budget.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::uncertainty::{Input, StandardUncertainties, UncertaintyPoint};
 use gaugewright::units::*;
 use gaugewright::*;
@@ -216,7 +217,7 @@ fn by_hand() {
         assert!((found - effect).abs() < 1e-9, "{input}: {found} for {effect}");
     }
     let squares = [10.0, 2.0 * s, 2.4 * s, 3.0 * s, 2.0 * s, 10.0, 0.3 / 3f64.sqrt()].map(|u| u * u);
-    assert!((budget.combined().0 - squares.iter().sum::<f64>().sqrt()).abs() < 1e-9);
+    assert_abs_diff_eq!(budget.combined().0, squares.iter().sum::<f64>().sqrt(), epsilon = 1e-9);
     let (output, factor) = budget.of_temperature();
     assert!((output.0 + 2.0 * s).abs() < 1e-9 && (factor.0 + 0.4 * s).abs() < 1e-9);
 }
@@ -260,7 +261,8 @@ fn temperature_is_one_input() {
     let budget = uncertain.inputs(plain_channel()).budget(Microstrain(-5_000.0), Celsius(24.0)).unwrap();
     let (output, factor) = budget.of_temperature();
     let independent = output.0.hypot(factor.0);
-    assert!((budget.combined().0 - 0.5).abs() < 1e-6 && (independent - 1.25f64.sqrt()).abs() < 1e-9);
+    assert_abs_diff_eq!(budget.combined().0, 0.5, epsilon = 1e-6);
+    assert_abs_diff_eq!(independent, 1.25f64.sqrt(), epsilon = 1e-9);
     // A thermometer with the same error at balance: a straight line has the same slope there, and only the factor is left.
     let balanced = plain_channel().balanced(0.0, Celsius(100.0));
     let shared = Uncertain::NONE.with(Input::Thermometer, 1.0).inputs(balanced);
@@ -269,7 +271,7 @@ fn temperature_is_one_input() {
     let apart =
         Uncertain::NONE.with(Input::Temperature, 1.0).with(Input::BalanceTemperature, 1.0).inputs(balanced);
     let budget = apart.budget(Microstrain(0.0), Celsius(-100.0)).unwrap();
-    assert!((budget.combined().0 - 2f64.sqrt() / (1.0 - 0.0124)).abs() < 1e-6, "{budget}");
+    assert_abs_diff_eq!(budget.combined().0, 2f64.sqrt() / (1.0 - 0.0124), epsilon = 1e-6);
 }
 
 /// GUM (JCGM 100:2008) H.1, calibration of an end gauge, from memory: contributions in nanometres, written as microstrain.
@@ -295,10 +297,10 @@ fn end_gauge() {
     assert_eq!(budget.combined().0.round(), 32.0);
     assert_eq!(budget.effective_degrees_of_freedom().floor(), 16.0);
     let expanded = budget.expanded(Percent(99.0)).unwrap();
-    assert!((expanded.coverage_factor - 2.92).abs() < 0.005, "{expanded:?}");
+    assert_abs_diff_eq!(expanded.coverage_factor, 2.92, epsilon = 0.005);
     assert_eq!(expanded.uncertainty.0.round(), 93.0);
     // And at 95 %, Table G.2.
-    assert!((budget.expanded(Percent(95.0)).unwrap().coverage_factor - 2.12).abs() < 0.005);
+    assert_abs_diff_eq!(budget.expanded(Percent(95.0)).unwrap().coverage_factor, 2.12, epsilon = 0.005);
 }
 
 /// GUM G.4.1, the example, from memory: relative uncertainties of 0.25, 0.57 and 0.82 %, known from 10, 5 and 15
@@ -313,8 +315,8 @@ fn product_of_three() {
         .kernel_bound(Nanostrain(8_200.0 * 3f64.sqrt()))
         .degrees_of_freedom(Input::Kernel, 14.0);
     let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0)).unwrap();
-    assert!((budget.combined().0 / 10.0 - 1.03).abs() < 0.005);
-    assert!((budget.effective_degrees_of_freedom() - 19.0).abs() < 0.05);
+    assert_abs_diff_eq!(budget.combined().0 / 10.0, 1.03, epsilon = 0.005);
+    assert_abs_diff_eq!(budget.effective_degrees_of_freedom(), 19.0, epsilon = 0.05);
 }
 
 #[test]

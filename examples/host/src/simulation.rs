@@ -335,6 +335,7 @@ pub fn to_steps(value: f64, steps_per_unit: f64) -> f64 {
 mod tests {
     use super::bridge::Leads;
     use super::*;
+    use approx::assert_abs_diff_eq;
 
     const GAUGE: f64 = 350.0;
     const EVEN: [f64; 4] = [GAUGE, GAUGE, 5_000.0, 5_000.0];
@@ -363,8 +364,8 @@ mod tests {
     fn leads_to_the_excitation_take_their_share() {
         let bent = [351.0, 349.0, 351.0, 349.0];
         let (plain, leads) = (Leads::Four(0.0).ratio(bent), Leads::Four(7.0).ratio(bent));
-        assert!((plain - 1.0 / 350.0).abs() < 1e-15);
-        assert!((leads - plain * 350.0 / 364.0).abs() < 1e-15);
+        assert_abs_diff_eq!(plain, 1.0 / 350.0, epsilon = 1e-15);
+        assert_abs_diff_eq!(leads, plain * 350.0 / 364.0, epsilon = 1e-15);
     }
 
     #[test]

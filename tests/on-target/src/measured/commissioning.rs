@@ -66,7 +66,7 @@ fn hash_of<T: Float>(before: u64) -> Result<u64, Error> {
     Ok(all)
 }
 
-/// The run, in both arithmetics; no hash where it is refused.
+/// The run, in `f32` and `f64`; no hash where it is refused.
 pub fn fit() -> Hashes {
     let nothing = Numbers::new().hash;
     Hashes {
