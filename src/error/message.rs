@@ -189,7 +189,7 @@ impl Quantity {
                 ", this one has room for "
             }
             Self::CodeWindow => ", the converter's codes end at ",
-            Self::GaugeFactorRemainder => ", without an error limit it may be ",
+            Self::GaugeFactorRemainder => ", allowed without an error limit: ",
             _ => ", the kernel holds ",
         }
     }
@@ -206,8 +206,7 @@ impl Quantity {
                  converter bits, leave out the lowest"
             }
             Self::GaugeFactorRemainder => {
-                " at most: use a kernel with more terms of the gauge factor, such as Kernel<4, 3, 1>, declare narrower ranges, or \
-                 state an error limit"
+                "; use one with more terms of it, such as Kernel<4, 3, 1>, narrower ranges or an error limit"
             }
             Self::CodeWindow => ": check full scale, balance and thermal output",
             Self::ThermocoupleEmf => " at most: take a larger full scale or a narrower range",

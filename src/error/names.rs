@@ -367,7 +367,7 @@ numbered! {
         /// The gauge factor of mid range, where the kernel multiplies thermal and mechanical change: below eight.
         GaugeFactor = 217 => "gauge factor (2^-28)",
         /// What the polynomial of a gauge factor that refers to the free foil leaves out of strain, where no error limit includes it.
-        GaugeFactorRemainder = 218 => "what the gauge factor's polynomial leaves out of strain (nanostrain)",
+        GaugeFactorRemainder = 218 => "what the gauge factor's polynomial leaves out (nanostrain)",
     }
 }
 

@@ -324,7 +324,7 @@
 #define GW_QUANTITY_PRODUCT_CONSTANTS 216u
 // gauge factor (2^-28)
 #define GW_QUANTITY_GAUGE_FACTOR 217u
-// what the gauge factor's polynomial leaves out of strain (nanostrain)
+// what the gauge factor's polynomial leaves out (nanostrain)
 #define GW_QUANTITY_GAUGE_FACTOR_REMAINDER 218u
 // rounding of constants
 #define GW_PART_CONSTANTS 301u

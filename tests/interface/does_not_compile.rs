@@ -107,7 +107,7 @@ const WRONG: [(&str, &str, &str, &str); 16] = [
         "too_few_terms_of_the_gauge_factor",
         "fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));",
         "fixed::Kernel<4, 1, 1> = FREE_FOIL.fixed();",
-        "use a kernel with more terms of the gauge factor, such as Kernel<4, 3, 1>",
+        "use one with more terms of it, such as Kernel<4, 3, 1>",
     ),
     (
         "second_gauge",

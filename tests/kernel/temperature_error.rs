@@ -34,8 +34,8 @@ fn is_worth_what_the_bound_says<const PRODUCT: usize>(name: &str, described: &De
     let mut random = Random(9);
     let channel = described.channel();
     let model = reference::Model::new(&channel).unwrap();
-    let kernel: fixed::Kernel<5, 3, PRODUCT> = channel.try_fixed().unwrap();
-    let single: float::Kernel<f32, 5, 3, PRODUCT> = channel.try_float32().unwrap();
+    let kernel: fixed::Kernel<5, 3, PRODUCT> = channel.try_fixed_within(ANY_ERROR).unwrap();
+    let single: float::Kernel<f32, 5, 3, PRODUCT> = channel.try_float32_within(ANY_ERROR).unwrap();
     let (low, high) = temperature_ends(&channel);
     let (first, last) = kernel.codes();
     let limit = described.strain;
@@ -92,7 +92,7 @@ fn worst_of_two<const PRODUCT: usize>(
     steps: i32,
 ) -> (f64, u32) {
     let model = reference::CompensatedModel::new(channel).unwrap();
-    let kernel: fixed::CompensatedKernel<5, 3, PRODUCT> = channel.try_fixed().unwrap();
+    let kernel: fixed::CompensatedKernel<5, 3, PRODUCT> = channel.try_fixed_within(ANY_ERROR).unwrap();
     let places = |(low, high): (Celsius, Celsius)| {
         let steps = |t: Celsius| t.0 * f64::from(fixed::Temperature::PER_DEGREE);
         let (low, high) = (steps(low).ceil() as i32, steps(high).floor() as i32);
@@ -144,9 +144,9 @@ fn whole_steps(off_by: f64) -> (i32, Celsius) {
 
 /// What fixed point, `f32` and `f64` say two thermometers' errors are worth; the parts of a reading and of a point are one.
 fn bounds_of_two<const PRODUCT: usize>(channel: &CompensatedChannel, off_by: Celsius) -> [f64; 3] {
-    let kernel: fixed::CompensatedKernel<5, 3, PRODUCT> = channel.try_fixed().unwrap();
-    let single: float::CompensatedKernel<f32, 5, 3, PRODUCT> = channel.try_float32().unwrap();
-    let double: float::CompensatedKernel<f64, 5, 3, PRODUCT> = channel.try_float64().unwrap();
+    let kernel: fixed::CompensatedKernel<5, 3, PRODUCT> = channel.try_fixed_within(ANY_ERROR).unwrap();
+    let single: float::CompensatedKernel<f32, 5, 3, PRODUCT> = channel.try_float32_within(ANY_ERROR).unwrap();
+    let double: float::CompensatedKernel<f64, 5, 3, PRODUCT> = channel.try_float64_within(ANY_ERROR).unwrap();
     assert_eq!(
         kernel.error_bound_with_temperature(off_by),
         kernel.error_bound_with_temperature(Celsius(-off_by.0))
@@ -200,7 +200,9 @@ fn worth_what_the_bound_says<const PRODUCT: usize>(
     let counted = std::cell::Cell::new(0);
     let inputs = (channels, prop_oneof![Just(0.01), 0.01..3.0f64, 3.0..60.0f64]);
     recipe::check(name, 150, inputs, |(channel, off_by)| {
-        if channel.try_fixed::<5, 3, PRODUCT>().is_err() || channel.try_float32::<5, 3, PRODUCT>().is_err() {
+        if channel.try_fixed_within::<5, 3, PRODUCT>(ANY_ERROR).is_err()
+            || channel.try_float32_within::<5, 3, PRODUCT>(ANY_ERROR).is_err()
+        {
             return Ok(());
         }
         let (steps, off_by) = whole_steps(off_by);
