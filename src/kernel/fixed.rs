@@ -73,7 +73,8 @@ pub type Reading = crate::sample::Reading<Strain>;
 /// factor refers to the unloaded gauge or the free foil ([`GaugeFactorBasis`](crate::channel::GaugeFactorBasis)), else 0: then the
 /// kernel is 4 bytes larger, and a call one product. A channel that
 /// needs more does not compile to it, and the message says so; `Kernel<5, 3>` takes every channel of the default basis,
-/// `Kernel<5, 3, 1>` all.
+/// `Kernel<5, 3, 1>` all. For a channel of the default basis it gives the same bits as `Kernel<5, 3>`; of two temperatures it rounds
+/// once more.
 ///
 /// The value is plain data: copy it, keep it in flash, share it with an interrupt. It is made by
 /// [`Channel::fixed`](crate::Channel::fixed) and its like.
