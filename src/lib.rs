@@ -71,8 +71,8 @@
 //!
 //! # Caution
 //!
-//! People can be hurt where strain is measured: on structures, pressure vessels and lifting gear. This library computes and
-//! does not judge. A strain that it gives is no proof that a part is safe. Follow the codes that apply where you are. Have
+//! People can be hurt where strain is measured: on structures, pressure vessels and lifting gear. This library computes
+//! strain and does not assess safety. A strain that it gives is no proof that a part is safe. Follow the codes that apply where you are. Have
 //! the installation and the conclusions checked by a licensed engineer. Never let a corrected reading be the only
 //! barrier between a load and a person.
 #![doc(test(attr(deny(unused_imports))))]

@@ -10,8 +10,8 @@ use host::files::told;
 /// The whole header: each channel as the smallest kernel that takes it, with what the file says of it in a comment.
 ///
 /// # Errors
-/// What is wrong with the file, or with a channel; also two whose names are one in C. A channel with two temperatures, for
-/// which C has no kernel, is left out, and the header says so.
+/// What is wrong with the file, or with a channel; also two whose names are one in C. A channel with two temperatures or
+/// with the product of thermal and mechanical change, for which C has no kernel, is left out, and the header says so.
 pub fn text(name: &str, text: &str, guard: &str) -> Result<String, String> {
     let file = channel_file::parse(text).map_err(told(name))?;
     let mut header = c_header::head(guard);
@@ -33,6 +33,13 @@ pub fn text(name: &str, text: &str, guard: &str) -> Result<String, String> {
 fn kernel(description: &Description, lines: &str) -> Result<String, String> {
     if description.compensating.is_some() {
         return Ok(format!("\n// {}: left out, C has no kernel of two temperatures.\n", description.name));
+    }
+    let basis = description.gauge.gauge_factor_refers_to;
+    if basis != channel_file::Basis::default() {
+        let (name, words) = (&description.name, basis.words());
+        return Ok(format!(
+            "\n// {name}: left out, C has no kernel of a gauge factor that refers to the {words}.\n"
+        ));
     }
     let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
     let error_limit = Nanostrain(description.error_within_nanostrain.unwrap_or(0.5));

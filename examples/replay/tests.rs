@@ -5,6 +5,7 @@ mod numbers;
 mod sensors;
 mod temperature_error;
 
+use approx::assert_abs_diff_eq;
 use gaugewright::Flags;
 use host::channel_file::{Problem, parse};
 use host::rejected::Rejected;
@@ -170,13 +171,13 @@ t,code,gauge_F,reading,true
         // 24 C is where this curve is zero: what is left is the bridge.
         let first = results.row(0).unwrap();
         assert!(first.thermal_output.abs() < 1e-9);
-        assert!((first.mechanical - first.indicated).abs() < 1e-3);
+        assert_abs_diff_eq!(first.mechanical, first.indicated, epsilon = 1e-3);
 
         // The instrument's gauge factor is 2.0, the gauge's 2.1.
         let results = Results::of(&channels[1], &samples.series[1]).unwrap();
         let first = results.row(0).unwrap();
-        assert!((first.indicated - 12.3).abs() < 1e-3);
-        assert!((first.mechanical - 12.3 * 2.0 / 2.1).abs() < 1e-3);
+        assert_abs_diff_eq!(first.indicated, 12.3, epsilon = 1e-3);
+        assert_abs_diff_eq!(first.mechanical, 12.3 * 2.0 / 2.1, epsilon = 1e-3);
         let comparison = results.comparison().unwrap();
         assert_eq!(comparison.rows, 2);
         assert!(comparison.differences[0].worst < 1e-3);

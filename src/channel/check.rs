@@ -154,9 +154,14 @@ impl Channel {
 
 /// The factor must not stray so far over these temperatures that its reciprocal means nothing.
 pub(crate) const fn check_factor(gauge: &Gauge, low: f64, high: f64) -> Result<(), Error> {
-    let ratio = gauge.factor_polynomial().times(1.0 / gauge.factor).enclose(Interval::new(low, high));
+    let range = Interval::new(low, high);
+    let ratio = gauge.factor_polynomial().times(1.0 / gauge.factor).enclose(range);
     try_const!(Field::GaugeFactorCurve.check(ratio.low));
-    Field::GaugeFactorCurve.check(ratio.high)
+    try_const!(Field::GaugeFactorCurve.check(ratio.high));
+    let Some(forced) = gauge.forced() else { return Ok(()) };
+    let change = ratio.scaled(gauge.factor).times(forced.mean_value_form(range));
+    try_const!(Field::ForcedChange.check(change.low));
+    Field::ForcedChange.check(change.high)
 }
 
 pub(super) const fn check_specimen(

@@ -21,8 +21,20 @@ use crate::units::ExpansionPerCelsius;
 /// The three differ by `tau` and by `F f`, as parts of the strain: some tenths of a percent at a hundred degrees from
 /// balance, next to nothing near it. A gauge factor that is known to half a percent may hide all of it.
 ///
-/// In circuits whose gauges cancel thermal output `tau` is zero. In a half bridge without leads that is exact: all its
-/// gauges change by the same factor `1 + tau`, which the ratio of their resistances does not contain.
+/// # Half and full bridges
+///
+/// Gauges of one kind on one part at one temperature all change by the factor `1 + tau`. The ratio of two of them does not contain it, so
+/// that `tau` is zero above. This is what is left of it then, as a part of the strain:
+///
+/// | circuit | unloaded gauge, free foil | at balance |
+/// |---|---|---|
+/// | half: axial and transverse, bending, compensating gauge at the same temperature | nothing without leads; else `tau` times the resistance of a lead over that of the arm, lead included | the same, less `tau` |
+/// | full: bending, axial and transverse, torsion | nothing without leads, or where the excitation is sensed at the bridge; else `tau` times the resistance of both excitation leads over the whole | the same, less `tau` |
+/// | half: compensating gauge at its own temperature ([`CompensatedChannel`](crate::CompensatedChannel)) | nothing cancels exactly; both factors are in the kernel | thermal outputs are subtracted from each other |
+/// | quarter, two gauges in opposite arms | nothing cancels; `tau` is in the kernel | thermal output is subtracted |
+///
+/// A lead of 7 ohm beside a gauge of 350 ohm leaves a fiftieth of `tau`. The forced strain of the free foil does not cancel in any circuit: `F f` is in
+/// the kernel of each.
 ///
 /// ```
 /// use gaugewright::{Gauge, channel::{ForcedStrain, GaugeFactorBasis}, units::*};

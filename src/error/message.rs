@@ -1,7 +1,7 @@
 //! Errors in words. One text serves `Display`, `defmt`, C and the compiler, where `core::fmt` cannot go: a build that
 //! fails tells the numbers too.
 
-use super::{Error, Field, Quantity};
+use super::{Error, ErrorPart, Field, Quantity};
 
 /// The text with which a build stops; see [`Error::build_message`].
 ///
@@ -189,6 +189,7 @@ impl Quantity {
                 ", this one has room for "
             }
             Self::CodeWindow => ", the converter's codes end at ",
+            Self::GaugeFactorRemainder => ", allowed without an error limit: ",
             _ => ", the kernel holds ",
         }
     }
@@ -203,6 +204,9 @@ impl Quantity {
             Self::SignalGain => {
                 " at most: declare a smaller strain range, or take a smaller full scale (more gain); of 31 or 32 \
                  converter bits, leave out the lowest"
+            }
+            Self::GaugeFactorRemainder => {
+                "; use one with more terms of it, such as Kernel<4, 3, 1>, narrower ranges or an error limit"
             }
             Self::CodeWindow => ": check full scale, balance and thermal output",
             Self::ThermocoupleEmf => " at most: take a larger full scale or a narrower range",
@@ -273,15 +277,23 @@ impl Error {
                 .text(quantity.room())
                 .number(*limit)
                 .text(quantity.advice()),
-            Self::Bound { limit, bound, path, dominant } => text
-                .text("the kernel's error bound is ")
-                .number(bound.0)
-                .text(" nanostrain, the limit is ")
-                .number(limit.0)
-                .text(" nanostrain; the largest part is the ")
-                .text(dominant.name())
-                .text(", in ")
-                .text(path.name()),
+            Self::Bound { limit, bound, path, dominant } => {
+                let text = text
+                    .text("the kernel's error bound is ")
+                    .number(bound.0)
+                    .text(" nanostrain, the limit is ")
+                    .number(limit.0)
+                    .text(" nanostrain; the largest part is the ")
+                    .text(dominant.name())
+                    .text(", in ")
+                    .text(path.name());
+                match dominant {
+                    ErrorPart::GaugeFactor => {
+                        text.text(": use one with more terms of the gauge factor, such as Kernel<4, 3, 1>")
+                    }
+                    _ => text,
+                }
+            }
             Self::TemperatureBound { limit, bound } => text
                 .text("the thermometer's error bound is ")
                 .number(bound.0)

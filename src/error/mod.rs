@@ -25,29 +25,29 @@ pub enum Error {
     Invalid {
         /// Which input.
         field: Field,
-        /// Its value (NaN where it is missing).
+        /// Its value in the unit that the field's name states (NaN where it is missing).
         value: f64,
-        /// The smallest value allowed.
+        /// The smallest value allowed, in the same unit.
         low: f64,
-        /// The largest value allowed.
+        /// The largest value allowed, in the same unit.
         high: f64,
     },
     /// The upper end of a range lies below its lower one.
     Reversed {
         /// The upper end, or the quantity where both ends have one name.
         field: Field,
-        /// The lower end as it was given.
+        /// The lower end as it was given, in the unit that the field's name states.
         low: f64,
-        /// The upper end as it was given.
+        /// The upper end as it was given, in the same unit.
         high: f64,
     },
     /// The channel is sound but a number of its kernel does not fit.
     Overflow {
         /// Which number.
         quantity: Quantity,
-        /// Its magnitude, in the unit of `limit`.
+        /// Its magnitude, in the unit that the name of the quantity states, else a plain number.
         value: f64,
-        /// The largest magnitude that fits.
+        /// The largest magnitude that fits, in the same units.
         limit: f64,
     },
     /// The kernel's error bound is larger than the error limit.
@@ -70,9 +70,9 @@ pub enum Error {
     },
     /// Two slices of a block call differ in length.
     BlockLength {
-        /// Samples given.
+        /// Number of samples given.
         samples: usize,
-        /// Entries in the other slice.
+        /// Number of entries in the other slice.
         other: usize,
     },
 }

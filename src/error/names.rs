@@ -286,7 +286,6 @@ fields! {
     PercentReading = 125 => "size of the reading that an error is a part of (microstrain)", [1e-3, 1e6],
     /// Width of the temperatures declared for a fit over that of its points: digits are lost with it, to the power of the degree.
     FitRange = 126 => "width of the declared temperatures over that of the fit's points", depends,
-    /// A coefficient of the strain that a specimen forces on the foil.
     ForcedStrainCoefficient = 127 => "coefficient of the forced strain (microstrain per degree to its power)", [-1e6, 1e6],
     /// What the forced strain changes of the free foil's resistance, gauge factor times strain, somewhere in the declared range.
     ForcedChange = 128 => "gauge factor times forced strain", [-0.1, 0.1],
@@ -376,6 +375,8 @@ numbered! {
         ProductConstants = 216 => "constants of the product of thermal and mechanical change for the kernel type",
         /// The gauge factor of mid range, where the kernel multiplies thermal and mechanical change: below eight.
         GaugeFactor = 217 => "gauge factor (2^-28)",
+        /// What the polynomial of a gauge factor that refers to the free foil leaves out of strain, where no error limit includes it.
+        GaugeFactorRemainder = 218 => "what the gauge factor's polynomial leaves out (nanostrain)",
     }
 }
 

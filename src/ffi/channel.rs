@@ -9,7 +9,7 @@ use super::{gw_error, gw_status};
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[repr(C)]
 pub struct gw_gauge {
-    /// At the reference temperature, 0.1 to 500.
+    /// Gauge factor at the reference temperature, 0.1 to 500.
     pub gauge_factor: f64,
     /// Change of the gauge factor, percent per 100 C.
     pub gauge_factor_slope: f64,
@@ -33,7 +33,7 @@ pub struct gw_gauge {
     pub transverse_sensitivity: f64,
     /// Poisson ratio of the beam that the gauge factor was found on, usually 0.285.
     pub calibration_poisson_ratio: f64,
-    /// How many of `thermal_output` are stated, 1 to 6; 0 if there is none.
+    /// Number of terms of `thermal_output` that are stated, 1 to 6; 0 if there is none.
     pub thermal_output_terms: u32,
     /// GW_SCALE_...: degrees of the polynomial.
     pub thermal_output_scale: u32,
@@ -56,16 +56,16 @@ pub struct gw_channel {
     /// In arm 2 (the completion of a quarter bridge, or the second gauge), ohm; 1 to 1e6. NaN if it is not known: it is then
     /// solved from the balance code, which makes it the gauge's resistance where that code is 0 and arms 3 and 4 are equal.
     pub completion_resistance: f64,
-    /// In arms 3 and 4, ohm; 1 to 1e7, both or NaN. Where they are NaN and arm 2 is stated, the balance code gives
-    /// their division, and their parallel resistance is taken as half of the gauge's; else both are as the gauge.
+    /// In arm 3, as `reference_lower` in arm 4, ohm; 1 to 1e7, both or NaN. Where they are NaN and arm 2 is stated, the balance
+    /// code gives their division, and their parallel resistance is taken as half of the gauge's; else both are as the gauge.
     pub reference_upper: f64,
-    /// As said for `reference_upper`.
+    /// As `reference_upper`, in arm 4, ohm.
     pub reference_lower: f64,
     /// Of the amplifier, ohm, or NaN if it draws no current; 1e3 to 1e15.
     pub input_resistance: f64,
-    /// Of the specimen, 0 to 0.5, for the two circuits that have axial and transverse gauges.
+    /// Poisson ratio of the specimen, 0 to 0.5, for the two circuits that have axial and transverse gauges.
     pub poisson_ratio: f64,
-    /// Output over excitation at the converter's full scale, V/V.
+    /// Ratio of output to excitation at the converter's full scale, V/V.
     pub full_scale_ratio: f64,
     /// Microstrain per count, of an instrument.
     pub reading_step: f64,
@@ -93,15 +93,15 @@ pub struct gw_channel {
     pub converter: u32,
     /// Bits of the converter, 8 to 32.
     pub converter_bits: u32,
-    /// Not 0: excitation is sensed at the bridge (full bridges).
+    /// Switch. Not 0: excitation is sensed at the bridge (full bridges).
     pub remote_sense: u32,
-    /// Not 0: the output is wired the other way round.
+    /// Switch. Not 0: the output is wired the other way round.
     pub reversed: u32,
     /// GW_MISMATCH_...
     pub mismatch_scale: u32,
     /// GW_CORRECTION_...
     pub correction: u32,
-    /// 0; not looked at.
+    /// A number that is not used: 0.
     pub reserved: u32,
 }
 

@@ -44,11 +44,11 @@ pub struct gw_error {
     pub code: gw_status,
     /// What it is about: a GW_FIELD_..., GW_QUANTITY_..., GW_PART_... or GW_CHOICE_...; 0 if nothing.
     pub field: u32,
-    /// Its value.
+    /// Its value, in the unit that the name of `field` states.
     pub value: f64,
-    /// The smallest value allowed, as the status says.
+    /// The smallest value allowed, in the same unit; see the status.
     pub low: f64,
-    /// The largest value allowed, as the status says.
+    /// The largest value allowed, in the same unit; see the status.
     pub high: f64,
 }
 

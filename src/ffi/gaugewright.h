@@ -344,6 +344,8 @@
 #define GW_QUANTITY_PRODUCT_CONSTANTS 216u
 // gauge factor (2^-28)
 #define GW_QUANTITY_GAUGE_FACTOR 217u
+// what the gauge factor's polynomial leaves out (nanostrain)
+#define GW_QUANTITY_GAUGE_FACTOR_REMAINDER 218u
 // rounding of constants
 #define GW_PART_CONSTANTS 301u
 // rounding of operations
@@ -470,7 +472,7 @@ typedef uint32_t gw_status;
 // What the gauge package says. Fields marked *or NaN* are left out by NaN, which is what gw_channel_default
 // puts there.
 typedef struct gw_gauge {
-  // At the reference temperature, 0.1 to 500.
+  // Gauge factor at the reference temperature, 0.1 to 500.
   double gauge_factor;
   // Change of the gauge factor, percent per 100 C.
   double gauge_factor_slope;
@@ -494,7 +496,7 @@ typedef struct gw_gauge {
   double transverse_sensitivity;
   // Poisson ratio of the beam that the gauge factor was found on, usually 0.285.
   double calibration_poisson_ratio;
-  // How many of thermal_output are stated, 1 to 6; 0 if there is none.
+  // Number of terms of thermal_output that are stated, 1 to 6; 0 if there is none.
   uint32_t thermal_output_terms;
   // GW_SCALE_...: degrees of the polynomial.
   uint32_t thermal_output_scale;
@@ -515,16 +517,16 @@ typedef struct gw_channel {
   // In arm 2 (the completion of a quarter bridge, or the second gauge), ohm; 1 to 1e6. NaN if it is not known: it is then
   // solved from the balance code, which makes it the gauge's resistance where that code is 0 and arms 3 and 4 are equal.
   double completion_resistance;
-  // In arms 3 and 4, ohm; 1 to 1e7, both or NaN. Where they are NaN and arm 2 is stated, the balance code gives
-  // their division, and their parallel resistance is taken as half of the gauge's; else both are as the gauge.
+  // In arm 3, as reference_lower in arm 4, ohm; 1 to 1e7, both or NaN. Where they are NaN and arm 2 is stated, the balance
+  // code gives their division, and their parallel resistance is taken as half of the gauge's; else both are as the gauge.
   double reference_upper;
-  // As said for reference_upper.
+  // As reference_upper, in arm 4, ohm.
   double reference_lower;
   // Of the amplifier, ohm, or NaN if it draws no current; 1e3 to 1e15.
   double input_resistance;
-  // Of the specimen, 0 to 0.5, for the two circuits that have axial and transverse gauges.
+  // Poisson ratio of the specimen, 0 to 0.5, for the two circuits that have axial and transverse gauges.
   double poisson_ratio;
-  // Output over excitation at the converter's full scale, V/V.
+  // Ratio of output to excitation at the converter's full scale, V/V.
   double full_scale_ratio;
   // Microstrain per count, of an instrument.
   double reading_step;
@@ -552,15 +554,15 @@ typedef struct gw_channel {
   uint32_t converter;
   // Bits of the converter, 8 to 32.
   uint32_t converter_bits;
-  // Not 0: excitation is sensed at the bridge (full bridges).
+  // Switch. Not 0: excitation is sensed at the bridge (full bridges).
   uint32_t remote_sense;
-  // Not 0: the output is wired the other way round.
+  // Switch. Not 0: the output is wired the other way round.
   uint32_t reversed;
   // GW_MISMATCH_...
   uint32_t mismatch_scale;
   // GW_CORRECTION_...
   uint32_t correction;
-  // 0; not looked at.
+  // A number that is not used: 0.
   uint32_t reserved;
 } gw_channel;
 
@@ -589,9 +591,9 @@ typedef struct gw_kernel {
   int32_t factor[1];
   // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
   int32_t curvature;
-  // The lowest temperature in range, plus 2^31.
+  // The lowest temperature in range, Q20 degrees Celsius, plus 2^31.
   int32_t temperature_origin;
-  // The highest temperature in range, less temperature_origin.
+  // The highest temperature in range, Q20, less temperature_origin.
   int32_t temperature_last;
   // Constant term of thermal output, Q34.
   int32_t thermal_offset;
@@ -605,11 +607,11 @@ typedef struct gw_error {
   gw_status code;
   // What it is about: a GW_FIELD_..., GW_QUANTITY_..., GW_PART_... or GW_CHOICE_...; 0 if nothing.
   uint32_t field;
-  // Its value.
+  // Its value, in the unit that the name of field states.
   double value;
-  // The smallest value allowed, as the status says.
+  // The smallest value allowed, in the same unit; see the status.
   double low;
-  // The largest value allowed, as the status says.
+  // The largest value allowed, in the same unit; see the status.
   double high;
 } gw_error;
 
@@ -629,11 +631,11 @@ typedef uint64_t gw_packed_reading;
 typedef struct gw_point {
   // Flags of every reading: those of the temperature.
   uint32_t flags;
-  // As in the kernel, times the kernel's gauge factor over that at this temperature.
+  // Strain (Q34) per d, times 2^32, times the kernel's gauge factor over that at this temperature.
   int32_t gain;
   // d per code; odd.
   uint32_t code_scale;
-  // That of the kernel with its sign turned.
+  // Curvature of the kernel (a factor of d) with its sign turned.
   int32_t curvature;
   // Bits of the converter.
   uint8_t bits;
@@ -700,9 +702,9 @@ typedef struct gw_large_kernel {
   int32_t factor[3];
   // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
   int32_t curvature;
-  // The lowest temperature in range, plus 2^31.
+  // The lowest temperature in range, Q20 degrees Celsius, plus 2^31.
   int32_t temperature_origin;
-  // The highest temperature in range, less temperature_origin.
+  // The highest temperature in range, Q20, less temperature_origin.
   int32_t temperature_last;
   // Constant term of thermal output, Q34.
   int32_t thermal_offset;
@@ -712,7 +714,7 @@ typedef struct gw_large_kernel {
 
 // The same for a bridge that is linear.
 typedef struct gw_linear_point {
-  // As in gw_point.
+  // Strain (Q34) per d, times 2^32: as in gw_point.
   int32_t gain;
   // d per code; odd.
   uint32_t code_scale;

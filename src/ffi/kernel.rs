@@ -34,9 +34,9 @@ pub struct gw_kernel {
     pub factor: [i32; 1],
     /// Bridge divisor less one (2^-32) per `d`, times 2^32, with its sign turned.
     pub curvature: i32,
-    /// The lowest temperature in range, plus 2^31.
+    /// The lowest temperature in range, Q20 degrees Celsius, plus 2^31.
     pub temperature_origin: i32,
-    /// The highest temperature in range, less `temperature_origin`.
+    /// The highest temperature in range, Q20, less `temperature_origin`.
     pub temperature_last: i32,
     /// Constant term of thermal output, Q34.
     pub thermal_offset: i32,

@@ -11,11 +11,11 @@ use crate::fixed::{LinearPoint, OperatingPoint};
 pub struct gw_point {
     /// Flags of every reading: those of the temperature.
     pub flags: u32,
-    /// As in the kernel, times the kernel's gauge factor over that at this temperature.
+    /// Strain (Q34) per `d`, times 2^32, times the kernel's gauge factor over that at this temperature.
     pub gain: i32,
     /// `d` per code; odd.
     pub code_scale: u32,
-    /// That of the kernel with its sign turned.
+    /// Curvature of the kernel (a factor of `d`) with its sign turned.
     pub curvature: i32,
     /// Bits of the converter.
     pub bits: u8,
@@ -33,7 +33,7 @@ pub struct gw_point {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_linear_point {
-    /// As in gw_point.
+    /// Strain (Q34) per `d`, times 2^32: as in gw_point.
     pub gain: i32,
     /// `d` per code; odd.
     pub code_scale: u32,

@@ -4,7 +4,7 @@ use crate::channel::{Bridge, Channel, Source};
 use crate::error::{Error, Field};
 use crate::units::{Celsius, Strain};
 
-/// Relative change of the resistance of copper for a degree, near room temperature (common practice). Copper is
+/// Relative change of the resistance of copper for a degree, near room temperature (common practice, no source). Copper is
 /// straight to a few percent from -100 to 200 C, and no longer below.
 const COPPER: f64 = 0.0039;
 

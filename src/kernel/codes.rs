@@ -1,4 +1,4 @@
-//! A channel's model counted in codes: what the kernels of both arithmetics scale and round.
+//! A channel's model counted in codes: what the kernels of `i32` and floating point scale and round.
 //!
 //! `y = gain c / (1 - curvature c)`, where `c` is the code less the whole code nearest to balance. The fraction of a code that
 //! balance lies off is worked into the constants exactly, so that kernels subtract integers and lose nothing.
@@ -57,6 +57,11 @@ pub(super) struct LeftOut {
 }
 
 impl LeftOut {
+    /// Refuses a polynomial of too few terms, where nobody has said how much it may leave out: a nanostrain at most.
+    pub const fn check_factor(&self) -> Result<(), Error> {
+        fits(Quantity::GaugeFactorRemainder, self.factor * 1e9, 1.0)
+    }
+
     /// All of it.
     pub const fn nanostrain(self) -> f64 {
         (self.circuit + self.factor) * 1e9

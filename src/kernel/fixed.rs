@@ -73,7 +73,8 @@ pub type Reading = crate::sample::Reading<Strain>;
 /// factor refers to the unloaded gauge or the free foil ([`GaugeFactorBasis`](crate::channel::GaugeFactorBasis)), else 0: then the
 /// kernel is 4 bytes larger, and a call one product. A channel that
 /// needs more does not compile to it, and the message says so; `Kernel<5, 3>` takes every channel of the default basis,
-/// `Kernel<5, 3, 1>` all.
+/// `Kernel<5, 3, 1>` all. For a channel of the default basis it gives the same bits as `Kernel<5, 3>`; of two temperatures it rounds
+/// once more.
 ///
 /// The value is plain data: copy it, keep it in flash, share it with an interrupt. It is made by
 /// [`Channel::fixed`](crate::Channel::fixed) and its like.
@@ -235,21 +236,19 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
     const fn strain_inside(&self, offset: i32, at: i32, compensation: i32) -> i32 {
         let x = scale(at, self.temperature_scale as u32);
         let d = scale(offset, self.code_scale);
-        let thermal = self.thermal_output(x);
+        let own = self.thermal_output(x);
+        let thermal = own.wrapping_add(compensation);
         let l = self.factor_change(x);
         let p = mul(d, self.curvature);
         let (numerator, p) = match self.product.as_slice() {
-            [] => {
-                let thermal = thermal.wrapping_add(compensation);
-                (mla(thermal, p, mla(d, self.gain, thermal)), p)
-            }
+            [] => (mla(thermal, p, mla(d, self.gain, thermal)), p),
             [factor, ..] => {
                 let signal = mul(d, self.gain);
-                let thermal = mla(thermal, p, thermal);
+                let own = mla(own, p, own);
                 // The compensating gauge's share is of the bridge's other divisor.
                 let other = p.wrapping_sub(times_factor(signal, *factor));
-                let both = mla(compensation, other, thermal.wrapping_add(compensation));
-                (signal.wrapping_add(both), p.wrapping_add(times_factor(thermal, *factor)))
+                let both = mla(compensation, other, own.wrapping_add(compensation));
+                (signal.wrapping_add(both), p.wrapping_add(times_factor(own, *factor)))
             }
         };
         let u = mla_small(p, l, l.wrapping_sub(p));

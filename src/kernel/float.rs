@@ -59,10 +59,10 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRO
     /// `c1, c2, ...`
     thermal: [T; DEGREE],
     thermal_offset: T,
-    /// Gauge factor of mid range.
-    product: [T; PRODUCT],
     strain_limit: T,
     bits: u8,
+    /// Gauge factor of mid range.
+    product: [T; PRODUCT],
 }
 
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
@@ -125,7 +125,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let from_low = temperature.to_bits().wrapping_sub(self.temperature_low) as u32;
         let code_from_low = code.wrapping_sub(self.code_low) as u32;
         if from_low > self.temperature_span || code_from_low > self.code_span {
-            return self.reading_outside(code, temperature, compensation);
+            return self.reading_outside(code, temperature, compensation.unwrap_or(T::ZERO));
         }
         self.reading_inside(code, temperature.to_bits(), compensation)
     }
@@ -224,14 +224,14 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     /// At least one input is out of range.
     #[cold]
     #[inline(never)]
-    fn reading_outside(&self, code: i32, temperature: Temperature, compensation: Option<T>) -> Reading<T> {
+    fn reading_outside(&self, code: i32, temperature: Temperature, compensation: T) -> Reading<T> {
         let clamped_code = clamped_offset(code, self.code_low, self.code_span);
         let clamped_temperature =
             clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
         let reading = self.reading_inside(
             self.code_low.wrapping_add(clamped_code as i32),
             self.temperature_low.wrapping_add(clamped_temperature as i32),
-            compensation,
+            Some(compensation),
         );
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
         let outside = Flags::TEMPERATURE_OUTSIDE
@@ -267,18 +267,17 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let x = self.position(temperature);
         let l = self.factor_change(x);
         let t = self.thermal_output(x);
-        let (gain, l) = match self.product.as_slice() {
-            [] => (self.gain, l),
+        let (gain, l, t) = match self.product.as_slice() {
+            [] => (self.gain, l, less(t, compensation)),
             [factor, ..] => {
                 let change = t * *factor;
                 let gain = match compensation {
                     None => self.gain,
                     Some(compensation) => self.gain + self.gain * (compensation * *factor),
                 };
-                (gain, (l + change) + l * change)
+                (gain, (l + change) + l * change, less(t, compensation))
             }
         };
-        let t = less(t, compensation);
         // 1 / (1 + l) = 1 - s
         let s = l / (T::ONE + l);
         OperatingPoint {

@@ -56,7 +56,8 @@ macro_rules! forms {
             ///
             /// # Errors
             /// [`Error::Invalid`] for an input that is wrong, [`Error::Overflow`] for a constant, an intermediate
-            /// or a degree that the kernel has no room for.
+            /// or a degree that the kernel has no room for, and where its polynomial leaves more than a nanostrain out of a gauge factor
+            /// that refers to the free foil.
             ///
             /// ```
             #[doc = concat!("use gaugewright::{example::", stringify!($example), ", ", stringify!($use), "};")]
@@ -66,7 +67,8 @@ macro_rules! forms {
             pub const fn $try_make<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
                 &self,
             ) -> Result<$kernel<$($number,)? DEGREE, FACTOR, PRODUCT>, Error> {
-                let (kernel, _) = try_const!($compile(self));
+                let (kernel, left_out) = try_const!($compile(self));
+                try_const!(left_out.check_factor());
                 Ok(kernel)
             }
 

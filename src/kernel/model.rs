@@ -70,14 +70,14 @@ impl ChannelModel {
             Polynomial::ZERO
         };
         let (low, high) = channel.temperatures();
-        let factor = try_const!(Factor::of(&channel.gauge, (low.0, high.0), degree));
+        let factor = Factor::of(&channel.gauge, (low.0, high.0), degree);
         Ok(Self {
             map,
             at_balance,
             step,
             thermal,
             factor: factor.polynomial,
-            factor_error: factor.left_out,
+            factor_error: if let Correction::Full = channel.correction { factor.left_out } else { 0.0 },
             instrument_factor: channel.instrument_factor,
             measuring,
             mismatch: channel.mismatch,
@@ -122,10 +122,14 @@ impl ChannelModel {
 
     /// What this specimen adds, as it is not the one that the gauge is matched to.
     pub const fn rotation(&self) -> Polynomial {
-        if self.shows_thermal_output {
-            self.expansion().times(self.measuring.mismatch)
-        } else {
+        if !self.shows_thermal_output {
             Polynomial::ZERO
+        } else if self.has_product() {
+            // A part of another resistance at balance.
+            let package = thermal_of(&Bonded { mismatch: 0.0, ..self.measuring }, self.mismatch, true);
+            self.thermal.plus(&package.times(-1.0))
+        } else {
+            self.expansion().times(self.measuring.mismatch)
         }
     }
 
@@ -141,11 +145,7 @@ impl ChannelModel {
 /// Gauge factor times thermal output since balance, against degrees Celsius; `as_part` of the resistance at balance, or of that
 /// at the reference temperature.
 pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale, as_part: bool) -> Polynomial {
-    let gauge = &bonded.gauge;
-    let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
-    let scale = mismatch_factor(gauge, mismatch);
-    let from_reference = Polynomial::new([-gauge.reference, 1.0]);
-    let output = package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference));
+    let output = output_of(bonded, mismatch);
     let thermal = since_balance(output, bonded.balance);
     match bonded.balance {
         Some(temperature) if as_part => thermal.times(1.0 / (1.0 + output.at(temperature))),
@@ -153,8 +153,17 @@ pub(crate) const fn thermal_of(bonded: &Bonded, mismatch: MismatchScale, as_part
     }
 }
 
-/// The same for a specimen that expands more by one per degree and no package.
-const fn expansion_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+/// The same since the reference temperature.
+pub(crate) const fn output_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
+    let gauge = &bonded.gauge;
+    let package = gauge.thermal_output.in_celsius().times(gauge.thermal_output.stated_for * 1e-6);
+    let scale = mismatch_factor(gauge, mismatch);
+    let from_reference = Polynomial::new([-gauge.reference, 1.0]);
+    package.plus(&scale.times(bonded.mismatch).multiplied(&from_reference))
+}
+
+/// Since balance for a specimen that expands more by one per degree and no package.
+pub(crate) const fn expansion_of(bonded: &Bonded, mismatch: MismatchScale) -> Polynomial {
     let from_reference = Polynomial::new([-bonded.gauge.reference, 1.0]);
     since_balance(mismatch_factor(&bonded.gauge, mismatch).multiplied(&from_reference), bonded.balance)
 }

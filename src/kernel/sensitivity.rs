@@ -18,15 +18,16 @@ pub(super) struct Curve {
 const PIECES: usize = 32;
 
 impl Curve {
-    /// From the coefficients of the first power up; each known to `rounding` of its size and `step` over two to
-    /// its power.
+    /// From a constant and the coefficients of the first power up; each of these known to `rounding` of its size and `step`
+    /// over two to its power.
     pub const fn new<const N: usize>(
+        constant: f64,
         ascending: &[f64; N],
         (rounding, step): (f64, f64),
         range: Interval,
         per_degree: f64,
     ) -> Self {
-        let mut coefficients = [0.0; Polynomial::TERMS];
+        let mut coefficients = [constant, 0.0, 0.0, 0.0, 0.0, 0.0];
         let mut slack = 0.0;
         let mut k = 0;
         while k < N {
@@ -52,6 +53,14 @@ impl Curve {
         (self.slope.mean_value_form(piece).magnitude() + self.slack_in(piece)) * self.per_degree
     }
 
+    /// The steepest in a piece, per degree, as a part of the unloaded gauge's resistance: it is one plus or less the curve
+    /// times `product`.
+    const fn steepest_part(&self, piece: Interval, product: f64) -> f64 {
+        let size = self.polynomial.mean_value_form(piece).magnitude() + self.slack_in(piece);
+        let unloaded = 1.0 - product * size;
+        if unloaded <= 0.0 { f64::INFINITY } else { self.steepest(piece) / unloaded }
+    }
+
     /// The slack, which is that of the declared range, beyond it.
     const fn slack_in(&self, piece: Interval) -> f64 {
         let size = piece.magnitude();
@@ -60,12 +69,14 @@ impl Curve {
 }
 
 /// The largest change of `(y - thermal) / (1 + change)` when the temperature is off by `off_by` degrees and the quotient
-/// is within `reach` either way; with a second thermal output whose temperature may be off as much.
+/// is within `reach` either way; with a second thermal output whose temperature may be off as much. With the product the
+/// quotient is over `1 + product thermal` too, and `product` is the gauge factor where `change` is zero; zero without.
 pub(super) const fn error_of_temperature(
     off_by: f64,
     thermal: &Curve,
     change: &Curve,
     second: Option<&Curve>,
+    product: f64,
     reach: f64,
 ) -> f64 {
     let off_by = off_by.abs();
@@ -75,9 +86,10 @@ pub(super) const fn error_of_temperature(
     while i < PIECES {
         let piece = change.piece(i, off_by);
         let factor = 1.0 + change.polynomial.mean_value_form(piece).low - change.slack_in(piece);
-        let share = change.steepest(piece) / factor;
+        let thermal = thermal.steepest_part(piece, product);
+        let share = change.steepest(piece) / factor + product * thermal;
         // Written so that a NaN stays one.
-        let slope = thermal.steepest(piece) / factor + reach * share;
+        let slope = thermal / factor + reach * share;
         steepest = if slope <= steepest { steepest } else { slope };
         steepest_share = if share <= steepest_share { steepest_share } else { share };
         smallest_factor = if factor >= smallest_factor { smallest_factor } else { factor };
@@ -87,10 +99,12 @@ pub(super) const fn error_of_temperature(
     if let Some(second) = second {
         i = 0;
         while i < PIECES {
-            let slope = second.steepest(second.piece(i, off_by)) / smallest_factor;
+            let slope = second.steepest_part(second.piece(i, off_by), product);
             second_steepest = if slope <= second_steepest { second_steepest } else { slope };
             i += 1;
         }
+        steepest_share += product * second_steepest;
+        second_steepest = second_steepest / smallest_factor + reach * (product * second_steepest);
     }
     // On the way strain can leave its reach, and its share grows with it: exp(z) - 1 is within z (1 + z) up to one.
     let growth = steepest_share * off_by;
@@ -104,10 +118,11 @@ pub(super) const fn error_of_temperature(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use approx::assert_abs_diff_eq;
 
     /// A variable of -1 to 1, one to a degree.
     fn curve(ascending: [f64; 3]) -> Curve {
-        Curve::new(&ascending, (0.0, 0.0), Interval::new(-1.0, 1.0), 1.0)
+        Curve::new(0.0, &ascending, (0.0, 0.0), Interval::new(-1.0, 1.0), 1.0)
     }
 
     /// Straight curves, whose change is exact in binary: never less, and not more by what rounding outwards is worth.
@@ -115,11 +130,11 @@ mod tests {
     fn straight_curves_are_exact_and_outwards() {
         let (flat, half) = (curve([0.0; 3]), curve([0.5, 0.0, 0.0]));
         let outwards = |bound: f64, exact: f64| bound > exact && bound < exact * (1.0 + 1e-11);
-        assert!(error_of_temperature(1.0, &flat, &flat, None, 3.0) < 1e-300);
+        assert!(error_of_temperature(1.0, &flat, &flat, None, 0.0, 3.0) < 1e-300);
         for off_by in [0.25, -0.25] {
-            assert!(outwards(error_of_temperature(off_by, &half, &flat, None, 3.0), 0.125));
-            assert!(outwards(error_of_temperature(off_by, &flat, &flat, Some(&half), 3.0), 0.125));
-            assert!(outwards(error_of_temperature(off_by, &half, &flat, Some(&half), 3.0), 0.25));
+            assert!(outwards(error_of_temperature(off_by, &half, &flat, None, 0.0, 3.0), 0.125));
+            assert!(outwards(error_of_temperature(off_by, &flat, &flat, Some(&half), 0.0, 3.0), 0.125));
+            assert!(outwards(error_of_temperature(off_by, &half, &flat, Some(&half), 0.0, 3.0), 0.25));
         }
     }
 
@@ -136,14 +151,14 @@ mod tests {
             (&half, None, 0.0, 0.5 / smallest),
             (&half, Some(&half), 3.0, 1.0 / smallest + 3.0 * share),
         ] {
-            let bound = error_of_temperature(off_by, thermal, &factor, second, reach);
+            let bound = error_of_temperature(off_by, thermal, &factor, second, 0.0, reach);
             assert!((bound / (slopes * off_by * growth) - 1.0).abs() < 1e-10, "{bound}");
         }
         // What rounding leaves open of the factor makes it smaller, and steeper.
-        let open = Curve::new(&[-0.25], (0.0, 0.01), Interval::new(-1.0, 1.0), 1.0);
+        let open = Curve::new(0.0, &[-0.25], (0.0, 0.01), Interval::new(-1.0, 1.0), 1.0);
         let slack = 0.01 * 1.25f64.powi(5);
         let share = (0.25 + slack) / (smallest - slack);
-        let bound = error_of_temperature(off_by, &flat, &open, None, 3.0);
+        let bound = error_of_temperature(off_by, &flat, &open, None, 0.0, 3.0);
         assert!((bound / (3.0 * share * off_by * (1.0 + share * off_by)) - 1.0).abs() < 1e-10, "{bound}");
     }
 
@@ -153,39 +168,40 @@ mod tests {
     fn no_bound_where_the_factor_ends() {
         let flat = curve([0.0; 3]);
         let ends = curve([0.0, 0.0, -0.995]);
-        assert!(error_of_temperature(1e-4, &flat, &ends, None, 1.0).is_finite());
-        assert_eq!(error_of_temperature(0.01, &flat, &ends, None, 1.0), f64::INFINITY);
+        assert!(error_of_temperature(1e-4, &flat, &ends, None, 0.0, 1.0).is_finite());
+        assert_eq!(error_of_temperature(0.01, &flat, &ends, None, 0.0, 1.0), f64::INFINITY);
         let falls = curve([-0.5, 0.0, 0.0]);
-        assert!(error_of_temperature(0.3, &flat, &falls, None, 1.0).is_finite());
-        assert_eq!(error_of_temperature(0.5, &flat, &falls, None, 1.0), f64::INFINITY);
+        assert!(error_of_temperature(0.3, &flat, &falls, None, 0.0, 1.0).is_finite());
+        assert_eq!(error_of_temperature(0.5, &flat, &falls, None, 0.0, 1.0), f64::INFINITY);
     }
 
     /// A slope that is no number leaves no bound, whichever curve has it.
     #[test]
     fn no_number_stays_none() {
         let (flat, none) = (curve([0.0; 3]), curve([f64::NAN, 0.0, 0.0]));
-        assert!(error_of_temperature(0.1, &none, &flat, None, 1.0).is_nan());
-        assert!(error_of_temperature(0.1, &flat, &none, None, 1.0).is_nan());
-        assert!(error_of_temperature(0.1, &flat, &flat, Some(&none), 1.0).is_nan());
-        assert!(error_of_temperature(f64::NAN, &flat, &flat, None, 1.0).is_nan());
+        assert!(error_of_temperature(0.1, &none, &flat, None, 0.0, 1.0).is_nan());
+        assert!(error_of_temperature(0.1, &flat, &none, None, 0.0, 1.0).is_nan());
+        assert!(error_of_temperature(0.1, &flat, &flat, Some(&none), 0.0, 1.0).is_nan());
+        assert!(error_of_temperature(f64::NAN, &flat, &flat, None, 0.0, 1.0).is_nan());
     }
 
     /// What rounding of constants leaves open of a slope, in the declared range and to the fifth power beyond.
     #[test]
     fn slack_of_constants() {
         let range = Interval::new(-1.0, 1.0);
-        let curve = |rounding| Curve::new(&[0.5, -0.25, 0.125], rounding, range, 3.0);
+        let curve = |rounding| Curve::new(0.0, &[0.5, -0.25, 0.125], rounding, range, 3.0);
         assert_eq!(curve((0.0, 0.0)).slack, 0.0);
         assert_eq!(curve((1e-3, 0.0)).slack, 1e-3 * (0.5 + 2.0 * 0.25 + 3.0 * 0.125));
         assert_eq!(curve((0.0, 1.0)).slack, 1.0 + 2.0 / 2.0 + 3.0 / 4.0);
-        let open = Curve::new(&[0.0], (0.0, 1.0), range, 3.0);
+        let open = Curve::new(0.0, &[0.0], (0.0, 1.0), range, 3.0);
         assert_eq!(open.slack_in(Interval::new(-1.0, 0.5)), 1.0);
         assert_eq!(open.slack_in(Interval::new(-2.0, 0.5)), 32.0);
         // Per degree, of which the variable has three here.
         assert_eq!(open.steepest(Interval::new(-2.0, 0.5)), 96.0);
         // Wider by what the temperature may be off.
         let (first, last) = (open.piece(0, 2.0), open.piece(PIECES - 1, 2.0));
-        assert!((first.low + 7.0).abs() < 1e-9 && (last.high - 7.0).abs() < 1e-9);
+        assert_abs_diff_eq!(first.low, -7.0, epsilon = 1e-9);
+        assert_abs_diff_eq!(last.high, 7.0, epsilon = 1e-9);
         assert!(first.low < -7.0 && last.high > 7.0 && (first.high - first.low - 14.0 / 32.0).abs() < 1e-9);
     }
 }

@@ -61,7 +61,7 @@ impl Polynomial {
         Self::new([value])
     }
 
-    /// The coefficients in ascending powers.
+    /// The coefficients in ascending powers: numbers in whatever unit they were given.
     ///
     /// ```
     /// let p = gaugewright::numeric::Polynomial::new([1.0, 2.0]);

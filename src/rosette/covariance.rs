@@ -150,16 +150,16 @@ impl GridUncertainty {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Covariance<T> {
-    /// Variance of the mean.
+    /// Variance of the mean strain.
     pub mean: T,
-    /// Variance of the half difference.
+    /// Variance of the half difference of strains.
     pub difference: T,
-    /// Variance of the half shear.
+    /// Variance of the half shear strain.
     pub shear: T,
-    /// Covariance of mean and half difference.
+    /// Covariance of mean and half difference, strain squared.
     pub mean_difference: T,
-    /// Covariance of mean and half shear.
+    /// Covariance of mean and half shear, strain squared.
     pub mean_shear: T,
-    /// Covariance of half difference and half shear.
+    /// Covariance of half difference and half shear, strain squared.
     pub difference_shear: T,
 }

@@ -56,17 +56,17 @@ impl<Q: core::fmt::Display> core::fmt::Display for Estimate<Q> {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct StrainEstimate<T> {
-    /// Along the x axis.
+    /// Strain along the x axis.
     pub x: Estimate<T>,
-    /// Along the y axis.
+    /// Strain along the y axis.
     pub y: Estimate<T>,
-    /// Engineering shear between x and y.
+    /// Engineering shear strain between x and y.
     pub xy_shear: Estimate<T>,
     /// The larger principal strain.
     pub first: Estimate<T>,
     /// The smaller principal strain.
     pub second: Estimate<T>,
-    /// The greatest engineering shear in the plane.
+    /// The greatest engineering shear strain in the plane.
     pub shear: Estimate<T>,
     /// Direction of the first; `None` where the state is not resolved.
     pub direction: Option<Estimate<Degrees<T>>>,

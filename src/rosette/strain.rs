@@ -29,11 +29,11 @@ pub struct PlaneStrain<T> {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct PrincipalStrain<T> {
-    /// The larger one.
+    /// The larger principal strain.
     pub first: T,
-    /// The smaller one.
+    /// The smaller principal strain.
     pub second: T,
-    /// The greatest engineering shear in the plane of the surface: the difference of the two.
+    /// The greatest engineering shear strain in the plane of the surface: the difference of the two.
     pub shear: T,
     /// Where the first points; `None` where the two are equal, and every direction is as good.
     pub direction: Option<Degrees<T>>,

@@ -65,7 +65,7 @@ impl ThermometerFlags {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[must_use]
 pub struct Reading<T = Temperature> {
-    /// The temperature; the documentation of each flag states what it is where that flag is raised.
+    /// The temperature, in Q20 or, as `f32`, in degrees Celsius; the documentation of each flag states what it is where that flag is raised.
     pub temperature: T,
     /// What was wrong.
     pub flags: ThermometerFlags,

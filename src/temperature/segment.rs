@@ -124,6 +124,7 @@ impl Segment<'_> {
 mod tests {
     use super::super::thermocouple::Thermocouple;
     use super::*;
+    use approx::assert_abs_diff_eq;
 
     #[test]
     fn the_search_ends_soon_and_with_the_value() {
@@ -155,7 +156,7 @@ mod tests {
         assert_eq!(line.argument_of(7.0), 1.0);
         // A slope of zero at the low end: the bracket keeps Newton's steps inside.
         let parabola = Segment { low: 0.0, high: 3.0, coefficients: &[0.0, 0.0, 1.0], exponential: None };
-        assert!((parabola.argument_of(2.0) - core::f64::consts::SQRT_2).abs() < 1e-15);
-        assert!((parabola.argument_of(1e-12) - 1e-6).abs() < 1e-15);
+        assert_abs_diff_eq!(parabola.argument_of(2.0), core::f64::consts::SQRT_2, epsilon = 1e-15);
+        assert_abs_diff_eq!(parabola.argument_of(1e-12), 1e-6, epsilon = 1e-15);
     }
 }

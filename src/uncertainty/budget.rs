@@ -82,11 +82,11 @@ impl Budget {
         strain: Microstrain,
         temperature: Celsius,
     ) -> Result<Self, Error> {
-        let (kernel, rows) = UncertaintyKernel::of(inputs)?;
+        let (kernel, rows) = UncertaintyKernel::<f64, 1>::of(inputs)?;
         kernel.check(temperature)?;
         let at = kernel.constants(temperature.0);
         let e = strain.0 * 1e-6;
-        let y = at.factor[0] * e + at.thermal[0];
+        let y = at.factor * e + at.thermal[0];
         let mut effects = [0.0; Input::COUNT];
         let mut parts = [0.0; 2];
         for (input, [a, b]) in OTHERS.into_iter().zip(at.others) {
@@ -96,7 +96,7 @@ impl Budget {
             }
         }
         for (input, [a, b, c]) in CIRCUIT.into_iter().zip(rows) {
-            effects[input as usize] = (a + y * (b + y * c)) / at.factor[0] * 1e6;
+            effects[input as usize] = (a + y * (b + y * c)) / at.factor * 1e6;
         }
         Ok(Self { strain, temperature, effects, degrees: inputs.degrees, parts })
     }

@@ -16,7 +16,7 @@ use crate::sample::{Strain, mul, nearest};
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01))).fixed();
 /// let inputs = StandardUncertainties::for_channel(channel).of_ratio(Percent(0.1)).noise(0.5);
-/// let (kernel, point) = (KERNEL.at(fixed::Temperature::from_bits(20 << 20)), inputs.try_float32()?.at(Celsius(20.0))?.try_fixed()?);
+/// let (kernel, point) = (KERNEL.at(fixed::Temperature::from_bits(20 << 20)), inputs.try_float32::<0>()?.at(Celsius(20.0))?.try_fixed()?);
 /// // Every sample:
 /// let reading = kernel.reading(1_600);
 /// let uncertainty = point.standard(reading.strain);
@@ -70,7 +70,7 @@ impl FixedUncertaintyPoint {
     /// ```
     /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64()?.at(Celsius(20.0))?.try_fixed()?;
+    /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64::<0>()?.at(Celsius(20.0))?.try_fixed()?;
     /// let uncertainty = point.standard(fixed::Strain::from_bits(i32::MIN));
     /// assert!((uncertainty.nanostrain() - 3_000).abs() <= 1);
     /// # Ok::<(), gaugewright::Error>(())
@@ -97,6 +97,7 @@ const fn squared(x: i32) -> u64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use approx::assert_abs_diff_eq;
 
     /// Each element of the first row fits by itself; what they add up to for the largest strain does not.
     #[test]
@@ -110,7 +111,7 @@ mod tests {
         assert!(FixedUncertaintyPoint::of([0.1, 0.0, 0.0, 0.7, 0.0, 0.0]).is_err());
         let Ok(point) = row(-0.11, -0.1) else { panic!("refused") };
         let most = point.standard(Strain::from_bits(i32::MAX)).strain().0;
-        assert!((most - 0.1225).abs() < 1e-8, "{most}");
-        assert!((point.standard(Strain::from_bits(i32::MIN)).strain().0 - 0.0975).abs() < 1e-8);
+        assert_abs_diff_eq!(most, 0.1225, epsilon = 1e-8);
+        assert_abs_diff_eq!(point.standard(Strain::from_bits(i32::MIN)).strain().0, 0.0975, epsilon = 1e-8);
     }
 }

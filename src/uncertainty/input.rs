@@ -46,7 +46,7 @@ named! {
 }
 
 impl Input {
-    /// How many there are.
+    /// The number of inputs.
     ///
     /// ```
     /// use gaugewright::uncertainty::Input;

@@ -191,16 +191,17 @@ impl StandardUncertainties {
     /// The constants of the device, in `f64`.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds.
+    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the gauge factor needs a constant that `PRODUCT` of zero has no
+    /// room for.
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float64()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float64::<0>()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn try_float64(&self) -> Result<UncertaintyKernel<f64>, Error> {
+    pub fn try_float64<const PRODUCT: usize>(&self) -> Result<UncertaintyKernel<f64, PRODUCT>, Error> {
         Ok(UncertaintyKernel::of(self)?.0)
     }
 
@@ -208,16 +209,17 @@ impl StandardUncertainties {
     /// in a million (sampled: random channels, uncertainties and strains).
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds.
+    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the gauge factor needs a constant that `PRODUCT` of zero has no
+    /// room for.
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32::<0>()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-11);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub fn try_float32(&self) -> Result<UncertaintyKernel<f32>, Error> {
+    pub fn try_float32<const PRODUCT: usize>(&self) -> Result<UncertaintyKernel<f32, PRODUCT>, Error> {
         Ok(UncertaintyKernel::of(self)?.0.single())
     }
 }

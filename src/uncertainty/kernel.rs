@@ -4,19 +4,22 @@ use super::circuit::{self, CIRCUIT};
 use super::fixed::FixedUncertaintyPoint;
 use super::input::Input;
 use super::inputs::StandardUncertainties;
+use super::product::Product;
 use super::rows::{Triangle, add};
-use crate::channel::{Correction, MismatchScale};
-use crate::error::{Error, Field, within};
-use crate::kernel::model::ChannelModel;
+use crate::channel::{Bonded, Correction, MismatchScale};
+use crate::error::{Error, Field, Quantity, fits, within};
+use crate::kernel::model::{ChannelModel, expansion_of, output_of};
 use crate::numeric::{Float, Polynomial, value_and_slope};
 use crate::units::Celsius;
 
-/// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps.
+/// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps. `UncertaintyKernel<f32, 1>` is that of a
+/// gauge factor that refers to another resistance than that at balance
+/// ([`GaugeFactorBasis`](crate::channel::GaugeFactorBasis)).
 ///
 /// ```
 /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
 /// # let channel = gaugewright::example::CHANNEL;
-/// let kernel = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).of_temperature(Celsius(0.5)).try_float32()?;
+/// let kernel = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).of_temperature(Celsius(0.5)).try_float32::<0>()?;
 /// let point = kernel.at(Celsius(20.0))?;
 /// // 1 % of the strain, and half a degree of a curve that rises by one a degree for a gauge factor of 2.
 /// assert!((point.standard(100e-6) * 1e6 - 1.0f32.hypot(0.5 * 2.0 / 2.1)).abs() < 1e-3);
@@ -24,31 +27,32 @@ use crate::units::Celsius;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct UncertaintyKernel<T> {
-    range: (f64, f64),
+pub struct UncertaintyKernel<T, const PRODUCT: usize = 0> {
+    pub(super) range: (f64, f64),
     /// Signal of thermal output, gauge factor, signal of a unit of expansion: against degrees Celsius.
-    thermal: [T; 6],
-    factor: [T; 4],
-    expansion: [T; 5],
+    pub(super) thermal: [T; 6],
+    pub(super) factor: [T; 4],
+    pub(super) expansion: [T; 5],
     /// The two signals, for a unit of the gauge factor's slope: through the factor, and through the specimen's expansion.
-    factor_slope: [T; 2],
-    expansion_slope: [T; 3],
+    pub(super) factor_slope: [T; 2],
+    pub(super) expansion_slope: [T; 3],
     /// Signal of the specimen's expansion that goes with the gauge factor, for a unit of expansion.
-    mismatch: T,
+    pub(super) mismatch: T,
     /// One where the gauge factor is corrected for, else zero.
-    corrected: T,
+    pub(super) corrected: T,
     /// Slope of the thermal signal at balance.
-    balance_slope: T,
-    since: T,
-    stated: T,
+    pub(super) balance_slope: T,
+    pub(super) since: T,
+    pub(super) stated: T,
     /// In the order of [`OTHERS`].
-    uncertain: [T; OTHERS.len()],
+    pub(super) uncertain: [T; OTHERS.len()],
     /// Of the circuit, in the signal.
-    circuit: Triangle<T>,
+    pub(super) circuit: Triangle<T>,
+    pub(super) product: [Option<Product<T>>; PRODUCT],
 }
 
-/// The inputs whose effect is `a + b e` of the strain, with constants of the temperature. The first few have a `b`, and the circuit is the
-/// last.
+/// The inputs whose effect is `a + b e` of the strain, with constants of the temperature. The first few have a `b`, twice as many with
+/// the product, and the circuit is the last.
 pub(super) const OTHERS: [Input; 10] = [
     Input::GaugeFactor,
     Input::GaugeFactorSlope,
@@ -65,22 +69,35 @@ const WITH_STRAIN: usize = 4;
 
 /// What a temperature makes of the constants.
 pub(super) struct At<T> {
-    /// Signal of thermal output, and the gauge factor, with their slopes.
+    /// Signal of thermal output, with its slope.
     pub thermal: [T; 2],
-    pub factor: [T; 2],
+    /// Signal for a strain of one.
+    pub factor: T,
     /// `a + b e`, in the order of [`OTHERS`].
     pub others: [[T; 2]; OTHERS.len()],
 }
 
-impl UncertaintyKernel<f64> {
+impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
     /// With the rows of the circuit, in the order of [`CIRCUIT`](super::circuit::CIRCUIT).
     pub(super) fn of(inputs: &StandardUncertainties) -> Result<(Self, [[f64; 3]; CIRCUIT.len()]), Error> {
         inputs.check()?;
         let channel = &inputs.channel;
         let model = ChannelModel::of(channel)?;
+        let has_product = channel.gauge.has_product() && matches!(channel.correction, Correction::Full);
+        fits(Quantity::ProductConstants, f64::from(u8::from(has_product)), PRODUCT as f64)?;
         let (thermal, corrects) = (model.subtracted(), model.corrects());
-        let expansion = if corrects { model.expansion() } else { Polynomial::ZERO };
         let (gauge, balance) = (&channel.gauge, model.measuring.balance);
+        // The product has what is at balance apart.
+        let since_balance = if has_product { None } else { balance };
+        let expansion = if corrects {
+            expansion_of(&Bonded { balance: since_balance, ..model.measuring }, channel.mismatch)
+        } else {
+            Polynomial::ZERO
+        };
+        let at_balance = match balance {
+            Some(then) if corrects => 1.0 + output_of(&model.measuring, channel.mismatch).at(then),
+            _ => 1.0,
+        };
         let corrected = matches!(channel.correction, Correction::Full);
         let from_reference = |temperature: f64| temperature - gauge.reference;
         let with_factor = corrects && !matches!(channel.mismatch, MismatchScale::StatedGaugeFactor);
@@ -92,7 +109,7 @@ impl UncertaintyKernel<f64> {
         };
         let square = Polynomial::new([-gauge.reference, 1.0]);
         let square = square.multiplied(&square).plus(&Polynomial::constant(
-            balance.map_or(0.0, |then| -from_reference(then) * from_reference(then)),
+            since_balance.map_or(0.0, |then| -from_reference(then) * from_reference(then)),
         ));
         let slope = if corrected { gauge.factor * 1e-4 } else { 0.0 };
         let rows = circuit::rows(inputs, &model)?;
@@ -106,7 +123,7 @@ impl UncertaintyKernel<f64> {
         let kernel = Self {
             range: (low.0, high.0),
             thermal: thermal.coefficients(),
-            factor: first(&model.divisor()),
+            factor: first(&if has_product { gauge.factor_polynomial() } else { model.divisor() }),
             expansion: first(&expansion),
             factor_slope: [-slope * gauge.reference, slope],
             expansion_slope: first(&square.times(forced)),
@@ -117,11 +134,12 @@ impl UncertaintyKernel<f64> {
             stated: if corrects { gauge.thermal_output.stated_for * 1e-6 } else { 0.0 },
             uncertain,
             circuit: reduced,
+            product: [has_product.then(|| Product::of(gauge, at_balance)); PRODUCT],
         };
         Ok((kernel, rows))
     }
 
-    pub(super) fn single(&self) -> UncertaintyKernel<f32> {
+    pub(super) fn single(&self) -> UncertaintyKernel<f32, PRODUCT> {
         UncertaintyKernel {
             range: self.range,
             thermal: self.thermal.map(f32::of),
@@ -136,17 +154,18 @@ impl UncertaintyKernel<f64> {
             stated: f32::of(self.stated),
             uncertain: self.uncertain.map(f32::of),
             circuit: self.circuit.map(f32::of),
+            product: self.product.map(|product| product.map(|product| product.single())),
         }
     }
 }
 
-impl<T> UncertaintyKernel<T> {
+impl<T, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
     pub(super) fn check(&self, temperature: Celsius) -> Result<(), Error> {
         within(Field::Temperature, temperature.0, self.range.0, self.range.1)
     }
 }
 
-impl<T: Float> UncertaintyKernel<T> {
+impl<T: Float, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
     /// The constants of a temperature.
     ///
     /// # Errors
@@ -155,7 +174,7 @@ impl<T: Float> UncertaintyKernel<T> {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let kernel = StandardUncertainties::for_channel(channel).try_float64()?;
+    /// let kernel = StandardUncertainties::for_channel(channel).try_float64::<0>()?;
     /// assert!(kernel.at(Celsius(90.0)).is_ok() && kernel.at(Celsius(90.1)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -163,7 +182,7 @@ impl<T: Float> UncertaintyKernel<T> {
         self.check(temperature)?;
         let at = self.constants(T::of(temperature.0));
         let [th, _] = at.thermal;
-        let [f, _] = at.factor;
+        let f = at.factor;
         let per = T::ONE / f;
         let mut rows = [T::ZERO; 6];
         // `y = F e + TO` put into the rows of the circuit.
@@ -171,21 +190,35 @@ impl<T: Float> UncertaintyKernel<T> {
         for [a, b, c] in [[p, q, r], [T::ZERO, s, t], [T::ZERO, T::ZERO, u]] {
             add(&mut rows, [a + th * (b + th * c), f * (b + (c + c) * th), f * f * c]);
         }
-        for [a, b] in &at.others[..WITH_STRAIN] {
+        let with_strain = if PRODUCT == 0 { WITH_STRAIN } else { 2 * WITH_STRAIN };
+        for [a, b] in &at.others[..with_strain] {
             add(&mut rows, [*a, *b, T::ZERO]);
         }
-        let constant = at.others[WITH_STRAIN..].iter().fold(T::ZERO, |sum, [a, _]| sum + *a * *a);
+        let constant = at.others[with_strain..].iter().fold(T::ZERO, |sum, [a, _]| sum + *a * *a);
         add(&mut rows, [constant.root(), T::ZERO, T::ZERO]);
         Ok(UncertaintyPoint { rows })
     }
 
     pub(super) fn constants(&self, t: T) -> At<T> {
+        let mut at = match self.product.as_slice() {
+            [Some(product), ..] => product.at(self, t),
+            _ => self.at_balance(t),
+        };
+        for (row, uncertain) in at.others.iter_mut().zip(self.uncertain) {
+            *row = [row[0] * uncertain, row[1] * uncertain];
+        }
+        at
+    }
+
+    /// The effects of a gauge factor that refers to the resistance at balance.
+    #[inline(always)]
+    fn at_balance(&self, t: T) -> At<T> {
         let (thermal, factor) = (value_and_slope(&self.thermal, t), value_and_slope(&self.factor, t));
         let [expansion, _] = value_and_slope(&self.expansion, t);
         let [factor_slope, _] = value_and_slope(&self.factor_slope, t);
         let [expansion_slope, _] = value_and_slope(&self.expansion_slope, t);
         let per = T::ZERO - T::ONE / factor[0];
-        let effects = [
+        let others = [
             [per * self.mismatch * expansion, per * self.corrected * factor[0]],
             [per * expansion_slope, per * factor_slope],
             [per * thermal[1], per * factor[1]],
@@ -197,11 +230,7 @@ impl<T: Float> UncertaintyKernel<T> {
             [T::ONE, T::ZERO],
             [T::ONE, T::ZERO],
         ];
-        let mut others = effects;
-        for (row, uncertain) in others.iter_mut().zip(self.uncertain) {
-            *row = [row[0] * uncertain, row[1] * uncertain];
-        }
-        At { thermal, factor, others }
+        At { thermal, factor: factor[0], others }
     }
 }
 
@@ -216,7 +245,7 @@ fn first<const N: usize>(polynomial: &Polynomial) -> [f64; N] {
 /// ```
 /// use gaugewright::{uncertainty::{StandardUncertainties, UncertaintyPoint}, units::*};
 /// # let channel = gaugewright::example::FLAT;
-/// let point: UncertaintyPoint<f32> = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32()?.at(Celsius(20.0))?;
+/// let point: UncertaintyPoint<f32> = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32::<0>()?.at(Celsius(20.0))?;
 /// assert!((point.standard(-500e-6) - 5e-6).abs() < 1e-11);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
@@ -232,7 +261,7 @@ impl<T: Float> UncertaintyPoint<T> {
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64()?.at(Celsius(20.0))?;
+    /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64::<0>()?.at(Celsius(20.0))?;
     /// assert!((point.standard(700e-6) - 3e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -254,7 +283,7 @@ impl<T: Float> UncertaintyPoint<T> {
     /// ```
     /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32()?.at(Celsius(20.0))?.try_fixed()?;
+    /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32::<0>()?.at(Celsius(20.0))?.try_fixed()?;
     /// assert!((point.standard(fixed::Strain::from_bits(1_000_000)).to_bits() - 10_000).abs() <= 5);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```

@@ -25,6 +25,11 @@
 //! of squares, the bounds of kernel and circuit among them. That is the usual way, but they are bounds:
 //! whoever wants them as such adds [`fixed::Kernel::error_bound`](crate::fixed::Kernel::error_bound) to the expanded uncertainty.
 //!
+//! Where the gauge factor refers to the unloaded gauge or the free foil ([`GaugeFactorBasis`](crate::channel::GaugeFactorBasis)), thermal
+//! output is also a factor of `F(T)`, and each effect has its part in it: `e` times the change of thermal output over the unloaded gauge's
+//! resistance is added to what the first part of a row says. A specimen that expands more also forces more strain on the
+//! foil, so that the free foil stays what it is. The coefficients of the forced strain itself are taken as exact.
+//!
 //! # On the device
 //!
 //! What depends on the circuit alone is reduced once to a triangle of three rows, and with the rest once a temperature
@@ -70,7 +75,7 @@
 //! assert!(budget.contribution(Input::ThermalOutputSlope).uncertainty.0 > 10.0);
 //!
 //! // On the device: once, on each temperature update, every sample.
-//! let kernel = inputs.try_float32()?;
+//! let kernel = inputs.try_float32::<0>()?;
 //! let point = kernel.at(Celsius(-60.0))?;
 //! assert!((point.standard(1_200e-6) * 1e6 - budget.combined().0 as f32).abs() < 1e-3);
 //! # Ok::<(), gaugewright::Error>(())
@@ -83,6 +88,7 @@ mod fixed;
 mod input;
 mod inputs;
 mod kernel;
+mod product;
 mod rows;
 
 pub use budget::{Budget, Contribution, Expanded};

@@ -1,6 +1,6 @@
 //! The units of stress and direction.
 
-/// Makes one newtype over `f64` or `f32`, for quantities that both arithmetics give.
+/// Makes one newtype over `f64` or `f32`, for quantities that are computed in both.
 macro_rules! unit_of_either {
     ($(#[$doc:meta])* $name:ident, $symbol:literal) => {
         $(#[$doc])*

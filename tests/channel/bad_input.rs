@@ -1,6 +1,7 @@
 //! Channels that are refused, or not, for more than a number out of its range; `fields.rs` has those.
 
 use crate::fields::{bridge, channel, converter, curve, gauge};
+use approx::assert_abs_diff_eq;
 use gaugewright::error::{Field, Quantity};
 use gaugewright::numeric::Polynomial;
 use gaugewright::units::*;
@@ -108,7 +109,7 @@ fn the_limit_of_cancellation_is_that_of_double_precision() {
         };
         let just = 1.0 / size(1.0, high);
         let value = refused(steep(just * 1.01, factor));
-        assert!((value - size(just * 1.01, high)).abs() < 1e-9, "{value}");
+        assert_abs_diff_eq!(value, size(just * 1.01, high), epsilon = 1e-9);
         assert!(steep(just * 0.99, factor).try_fixed::<5, 3, 0>().is_ok());
         // Half the steepness is fine, until another specimen turns the curve about a far reference temperature.
         let matched = |ppm: f64| {
@@ -148,7 +149,7 @@ fn the_limit_of_cancellation_of_a_gauge_factor_is_that_of_double_precision() {
         else {
             panic!("{:?}", bent(square).try_fixed::<5, 3, 0>())
         };
-        assert!((value - size(square)).abs() < 1e-9, "{value}");
+        assert_abs_diff_eq!(value, size(square), epsilon = 1e-9);
     }
     assert_eq!((size(2.2e-6) < 1.0, bent(2.2e-6).try_fixed::<5, 3, 0>().err()), (true, None));
 }

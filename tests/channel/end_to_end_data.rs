@@ -1,5 +1,6 @@
 //! The correction of tests/data (exact rational arithmetic, 25 digits) against the model and every kernel.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::channel::MismatchScale;
 use gaugewright::units::*;
 use gaugewright::*;
@@ -179,7 +180,7 @@ fn indicated_strain_converts_between_gauge_factors_and_the_slope_is_per_100_degr
         let sloped = Gauge::new(GaugeFactor(row.number("F_24")))
             .gauge_factor_slope(PercentPer100C(row.number("gf_slope_pct_per_100C")));
         let factor = sloped.gauge_factor_at(Celsius(row.number("t_degC")));
-        assert!((factor.0 - row.number("F_at_t")).abs() < 1e-14);
+        assert_abs_diff_eq!(factor.0, row.number("F_at_t"), epsilon = 1e-14);
     }
 }
 
@@ -195,9 +196,9 @@ fn fahrenheit_packages_are_the_celsius_ones() {
             for i in 0..=500 {
                 let t = Celsius(-200.0 + f64::from(i));
                 let expected = reference_curve(&celsius, t);
-                assert!((reference_curve(&exact, t) - expected).abs() < 1e-9);
+                assert_abs_diff_eq!(reference_curve(&exact, t), expected, epsilon = 1e-9);
                 // The data's own statement of what six digits cost.
-                assert!((reference_curve(&card, t) - expected).abs() < 0.0175);
+                assert_abs_diff_eq!(reference_curve(&card, t), expected, epsilon = 0.0175);
             }
         }
     }
@@ -222,7 +223,7 @@ fn transverse_sensitivity_scales_the_rotation() {
         .strain_within(Microstrain(2_000.0));
     let expected = 500.0 * 1.02 / 0.9943 * 2.121 / 2.0;
     let model = reference::Model::new(&channel).unwrap();
-    assert!((model.thermal_output(Celsius(124.0)).microstrain().0 - expected).abs() < 1e-9);
+    assert_abs_diff_eq!(model.thermal_output(Celsius(124.0)).microstrain().0, expected, epsilon = 1e-9);
     // And the kernel: a zero reading is minus that, at the gauge factor of the temperature.
     let kernel: fixed::Kernel = channel.fixed();
     let at = fixed::Temperature::from_bits(124 << 20);
@@ -246,6 +247,6 @@ fn a_linear_instrument_keeps_its_gauge_factor() {
     let r: f64 = shown * 2.0 / 4.0;
     let signal = 4.0 * r / (1.0 - 2.0 * r);
     let steps = reference::Model::new(&channel).unwrap().steps(10_000.0, Celsius(20.0));
-    assert!((steps.indicated.0 - signal / 2.0).abs() < 1e-15);
-    assert!((steps.mechanical.0 - signal / 2.1).abs() < 1e-15);
+    assert_abs_diff_eq!(steps.indicated.0, signal / 2.0, epsilon = 1e-15);
+    assert_abs_diff_eq!(steps.mechanical.0, signal / 2.1, epsilon = 1e-15);
 }

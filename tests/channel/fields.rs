@@ -3,7 +3,7 @@
 //! A row gives the field a number through a public function. Where the range depends on other inputs, the row has the limits.
 //! A field that has no row fails the test.
 
-use gaugewright::channel::Arm;
+use gaugewright::channel::{Arm, ForcedStrain, GaugeFactorBasis};
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::fit::{Degree, Direction, GaugeFactorFit, ThermalOutputFit};
 use gaugewright::commissioning::matching::{RotatedCurve, Selection};
@@ -197,6 +197,10 @@ fn of_gauge(gauge: Gauge) -> Result<(), Error> {
     every_way(Channel::new(gauge, bridge(), converter()))
 }
 
+fn of_free_foil(forced: [f64; 3]) -> Result<(), Error> {
+    of_gauge(gauge().gauge_factor_basis(GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(forced))))
+}
+
 fn of_curve(curve: ThermalOutput) -> Result<(), Error> {
     of_gauge(gauge().thermal_output(curve))
 }
@@ -221,6 +225,10 @@ fn channels() -> Vec<Row> {
         number(Field::GaugeFactor, |x| of_gauge(Gauge::new(GaugeFactor(x)).thermal_output(curve()))),
         chosen(Field::GaugeFactorCurve, &[0.499_999, 2.000_001], &[0.500_001, 1.999_999], strays),
         number(Field::GaugeFactorCoefficient, |x| of_gauge(gauge().gauge_factor_polynomial([0.0, x, 0.0]))),
+        number(Field::ForcedStrainCoefficient, |x| of_free_foil([0.0, 0.0, x])),
+        chosen(Field::ForcedChange, &[-0.100_001, 0.100_001], &[-0.099_999, 0.099_999], |x| {
+            of_free_foil([x / 2.1 * 1e6, 0.0, 0.0])
+        }),
         number(Field::StatedGaugeFactor, |x| of_curve(curve().stated_for(GaugeFactor(x)))),
         number(Field::InstrumentGaugeFactor, |x| {
             every_way(channel().instrument_gauge_factor(GaugeFactor(x)))
@@ -811,8 +819,8 @@ fn uncertainties() -> Vec<Row> {
         let result = inputs.check();
         if let Err(error) = result {
             let text = error.to_string();
-            assert_eq!(inputs.try_float32().unwrap_err().to_string(), text);
-            assert_eq!(inputs.try_float64().unwrap_err().to_string(), text);
+            assert_eq!(inputs.try_float32::<0>().unwrap_err().to_string(), text);
+            assert_eq!(inputs.try_float64::<0>().unwrap_err().to_string(), text);
             assert_eq!(inputs.budget(Microstrain(0.0), Celsius(20.0)).unwrap_err().to_string(), text);
         }
         result
@@ -843,8 +851,8 @@ fn uncertainties() -> Vec<Row> {
         number(Field::KernelBound, move |x| every_way(of().kernel_bound(Nanostrain(x)))),
         number(Field::Strain, move |x| of().budget(Microstrain(x), Celsius(20.0))),
         between(Field::Temperature, -100.0, 150.0, move |x| of().budget(Microstrain(0.0), Celsius(x))),
-        between(Field::Temperature, -100.0, 150.0, move |x| of().try_float64()?.at(Celsius(x))),
-        between(Field::Temperature, -100.0, 150.0, move |x| of().try_float32()?.at(Celsius(x))),
+        between(Field::Temperature, -100.0, 150.0, move |x| of().try_float64::<0>()?.at(Celsius(x))),
+        between(Field::Temperature, -100.0, 150.0, move |x| of().try_float32::<0>()?.at(Celsius(x))),
         number(Field::CoverageProbability, move |x| {
             of().of_gauge_factor(Percent(0.5))
                 .budget(Microstrain(1_000.0), Celsius(20.0))?

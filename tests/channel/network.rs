@@ -1,7 +1,8 @@
 //! What the network makes of leads, loads and stated resistors, number by number: where a wrong sign or a wrong quotient
 //! in `src/channel/bridge` would pass the tests that compare whole channels.
 
-use gaugewright::channel::Arm;
+use approx::assert_abs_diff_eq;
+use gaugewright::channel::{Arm, ForcedStrain, GaugeFactorBasis};
 use gaugewright::error::Field;
 use gaugewright::installation::{Fault, Finding};
 use gaugewright::units::*;
@@ -49,7 +50,7 @@ fn a_balance_that_no_reference_half_gives_is_refused_with_the_dividers_limits() 
                 (low - one.min(other)).abs() < 1e-12 && (high - one.max(other)).abs() < 1e-12,
                 "{low} {high}"
             );
-            assert!((value - sign * ratio).abs() < 1e-6);
+            assert_abs_diff_eq!(value, sign * ratio, epsilon = 1e-6);
         }
         assert!(wide(low_half - 0.03).check().is_ok() && wide(low_half - 0.97).check().is_ok());
     }
@@ -76,10 +77,10 @@ fn the_ratio_at_rest_is_that_of_the_voltage_dividers() {
     let half = Bridge::half_compensated(Ohms(OHMS), Ohms(3.0)).completion(Ohms(347.0));
     let stated = half.reference_half(Ohms(990.0), Ohms(1003.0));
     let expected = 353.0 / (353.0 + 350.0) - 1003.0 / 1993.0;
-    assert!((stated.ratio_at_rest().0 - expected).abs() < 1e-15);
+    assert_abs_diff_eq!(stated.ratio_at_rest().0, expected, epsilon = 1e-15);
     assert!((stated.reversed().ratio_at_rest().0 + expected).abs() < 1e-15);
     let two = Bridge::quarter_two_wire(Ohms(OHMS), Ohms(3.0)).completion(Ohms(347.0));
-    assert!((two.ratio_at_rest().0 - (356.0 / 703.0 - 0.5)).abs() < 1e-15);
+    assert_abs_diff_eq!(two.ratio_at_rest().0, 356.0 / 703.0 - 0.5, epsilon = 1e-15);
 }
 
 /// A quarter bridge at this ratio, its unbalance in arm 2 or, as it may be, in any other arm or several: in arm 1 the
@@ -188,7 +189,7 @@ fn warm_leads_of_a_loaded_bridge_change_its_sensitivity_as_the_dividers_do() {
             OHMS / (OHMS + excitation) * input / (input + OHMS + output)
         };
         let expected = sensitivity(warmer) / sensitivity(1.0) - 1.0;
-        assert!((effect.sensitivity - expected).abs() < 1e-13, "{effect:?} {expected}");
+        assert_abs_diff_eq!(effect.sensitivity, expected, epsilon = 1e-13);
         assert!(effect.indicated.0.abs() < 1e-15);
     }
 }
@@ -280,7 +281,7 @@ fn warm_leads_of_unequal_arms_show_what_the_divider_does() {
             let (arm, other) = (OHMS + lead, completion + lead);
             other / ((arm + other) * (arm + other))
         };
-        assert!((effect.sensitivity - (slope(warm) / slope(lead) - 1.0)).abs() < 1e-12, "{effect:?}");
+        assert_abs_diff_eq!(effect.sensitivity, slope(warm) / slope(lead) - 1.0, epsilon = 1e-12);
     }
 }
 
@@ -307,7 +308,8 @@ fn a_balance_that_leaves_an_arm_without_an_element_is_refused() {
         panic!("{:?}", wide(bridge, 0.0).check())
     };
     let ratio = |element: f64| 124.0 / (124.0 + element + 4.0) - 4000.0 / 4120.0;
-    assert!((high - ratio(0.02 * 120.0)).abs() < 1e-12 && (low - ratio(50.0 * 120.0)).abs() < 1e-12);
+    assert_abs_diff_eq!(high, ratio(0.02 * 120.0), epsilon = 1e-12);
+    assert_abs_diff_eq!(low, ratio(50.0 * 120.0), epsilon = 1e-12);
     assert!(wide(bridge, high - 1e-4).check().is_ok());
 }
 
@@ -357,4 +359,66 @@ fn what_is_accepted_has_resistors_in_all_arms() {
         assert!((back - signal.0).abs() < 1e-9, "{channel:?}: {back} for {signal:?}");
     }
     assert!(accepted > 5_000 && refused > 1_000, "{accepted} accepted, {refused} refused");
+}
+
+/// Voltage of one divider less that of the other, over the excitation: leads in both arms of a half bridge, or to the excitation.
+fn ratio([one, two, three, four]: [f64; 4], lead: f64, full: bool) -> f64 {
+    if full {
+        let bridge = 1.0 / (1.0 / (one + two) + 1.0 / (three + four));
+        return (one / (one + two) - four / (three + four)) * bridge / (bridge + 2.0 * lead);
+    }
+    (one + lead) / (one + two + 2.0 * lead) - four / (three + four)
+}
+
+/// All gauges of a half or full bridge change by the same factor `1 + tau` with temperature. It cancels exactly where there are no
+/// leads, if the gauge factor refers to the unloaded gauge or the free foil. Of one that refers to the resistance at balance
+/// `tau` times the strain is left. Leads leave their share of it.
+#[test]
+fn the_factor_that_gauges_have_in_common_cancels_but_for_the_leads() {
+    const POISSON: f64 = 0.3;
+    // At 124 C: a thermal output of 300 microstrain in the scale of 2, a gauge factor of 2.1 and 1.2 % more.
+    let (celsius, tau, factor) = (Celsius(124.0), 6e-4, 2.1 * 1.012);
+    let forced = ForcedStrain::per_degree([0.0, 9.0]);
+    let curve = ThermalOutput::celsius([-72.0, 3.0]).between(Celsius(-50.0), Celsius(150.0));
+    let gauge = Gauge::new(GaugeFactor(2.1)).gauge_factor_slope(PercentPer100C(1.2)).thermal_output(curve);
+    let ohms = Ohms(OHMS);
+    let (poisson, bent) = ([Some(1.0), Some(-POISSON)], [Some(1.0), Some(-1.0)]);
+    for (half, sees) in [
+        (Bridge::half_compensated(ohms, Ohms(0.0)), [Some(1.0), Some(0.0)]),
+        (Bridge::half_poisson(ohms, Ohms(0.0), POISSON), poisson),
+        (Bridge::half_bending(ohms, Ohms(0.0)), bent),
+        (Bridge::full_bending(ohms), bent),
+        (Bridge::full_poisson(ohms, POISSON), poisson),
+        (Bridge::full_torsion(ohms), bent),
+    ] {
+        let full =
+            matches!(half.circuit(), Circuit::FullBending | Circuit::FullPoisson | Circuit::FullTorsion);
+        for (lead, strain) in [(0.0, 3e-3), (7.0, 3e-3), (0.0, -2e-3)] {
+            let bridge = if full { half.excitation_leads(Ohms(lead)) } else { half.leads(Ohms(lead)) };
+            let seen = |basis, factor: f64| {
+                let arm = |sees: Option<f64>| match (sees, basis) {
+                    (None, _) => OHMS,
+                    (Some(sees), GaugeFactorBasis::AtBalance) => OHMS * (1.0 + tau + factor * sees * strain),
+                    (Some(sees), _) => OHMS * (1.0 + tau) * (1.0 + factor * sees * strain),
+                };
+                let other = if full { sees } else { [None; 2] };
+                let arms = [sees[0], sees[1], other[0], other[1]].map(arm);
+                let channel = Channel::new(gauge.gauge_factor_basis(basis), bridge, CONVERTER);
+                let code = CONVERTER.code(Ratio(ratio(arms, lead, full)));
+                reference::Model::new(&channel).unwrap().steps(code, celsius).mechanical.0 / strain - 1.0
+            };
+            // What the leads' share of the resistance leaves.
+            let leads = if full { 2.0 * lead } else { lead };
+            let left = leads / (OHMS + leads) * tau;
+            for (basis, factor, left) in [
+                (GaugeFactorBasis::UnloadedGauge, factor, left),
+                (GaugeFactorBasis::FreeFoil(forced), factor / (1.0 + factor * 9e-4), left),
+                (GaugeFactorBasis::AtBalance, factor, left - tau),
+            ] {
+                let seen = seen(basis, factor);
+                let allowed = 2e-3 * left.abs() + 1e-12;
+                assert!((seen - left).abs() <= allowed, "{bridge:?} {basis:?} {lead}: {seen:e} for {left:e}");
+            }
+        }
+    }
 }

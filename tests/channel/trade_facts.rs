@@ -1,5 +1,6 @@
 //! What anyone who bonds gauges expects to see. Each is common practice, no source, unless it names one.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::units::*;
 use gaugewright::*;
 use support::*;
@@ -66,12 +67,16 @@ fn mismatch_turns_the_curve_about_the_reference_temperature() {
         assert!((corrected_zero(&less, t) < corrected_zero(&more, t)) == (t < 24.0));
     }
     for channel in [&less, &more] {
-        assert!((indicated_thermal(channel, 24.0) - indicated_thermal(&matched, 24.0)).abs() < 1e-9);
+        assert_abs_diff_eq!(
+            indicated_thermal(channel, 24.0),
+            indicated_thermal(&matched, 24.0),
+            epsilon = 1e-9
+        );
     }
     // By how much: the difference of expansions times the distance from the reference, at a gauge factor
     // that has hardly changed.
     let turned = indicated_thermal(&more, 124.0) - indicated_thermal(&matched, 124.0);
-    assert!((turned - 500.0).abs() < 10.0, "{turned}");
+    assert_abs_diff_eq!(turned, 500.0, epsilon = 10.0);
 }
 
 /// Deliberate mismatch flattens the curve at a temperature extreme: on a part that expands less than the
@@ -145,7 +150,7 @@ fn leads_desensitise() {
         (Bridge::quarter_three_wire(Ohms(120.0), Ohms(1.2)), 0.01),
         (Bridge::quarter_two_wire(Ohms(120.0), Ohms(1.2)), 0.02),
     ] {
-        assert!((bridge.lead_desensitisation() - expected).abs() < 1e-15);
+        assert_abs_diff_eq!(bridge.lead_desensitisation(), expected, epsilon = 1e-15);
         let gauge = Gauge::new(GaugeFactor(2.0))
             .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
         let strain = |bridge| {

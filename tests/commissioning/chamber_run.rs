@@ -2,6 +2,7 @@
 //! bridge and converter, read by an uncorrected kernel, fitted, put into a channel and compiled; the strain that comes out is
 //! off by no more than the band says, as often as the band says.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::commissioning::fit::*;
 use gaugewright::fixed::Temperature;
 use gaugewright::numeric::Float;
@@ -220,7 +221,7 @@ fn bands_of_weighted_points() {
     println!("left out: {left_out:?}");
     assert!(left_out[0] < 900 && left_out[5] > 990);
     // The uncertainties that were stated are the right ones.
-    assert!((ratios - 1.0).abs() < 0.01, "{ratios}");
+    assert_abs_diff_eq!(ratios, 1.0, epsilon = 0.01);
 }
 
 /// A lever of known strain, loaded and unloaded at each temperature: the gauge factor's change is covered by its band as often as

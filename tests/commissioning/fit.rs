@@ -2,6 +2,7 @@
 //! simulated run is in tests/commissioning/chamber_run.rs, the NIST sets are beside the arithmetic
 //! (src/commissioning/fit/strd.rs), and coverage factors in tests/commissioning/student.rs.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::Error;
 use gaugewright::commissioning::fit::*;
 use gaugewright::error::Field;
@@ -142,7 +143,7 @@ fn weights_are_numbers_of_points() {
     let freedom = |curve: &FittedThermalOutput| f64::from(curve.degrees_of_freedom());
     for k in 0..=24 {
         let t = Celsius(-40.0 + 5.0 * f64::from(k));
-        assert!((weighted.at(t).unwrap().0 - repeated.at(t).unwrap().0).abs() < 1e-11);
+        assert_abs_diff_eq!(weighted.at(t).unwrap().0, repeated.at(t).unwrap().0, epsilon = 1e-11);
         let (u, v) =
             (weighted.standard_uncertainty(t).unwrap().0, repeated.standard_uncertainty(t).unwrap().0);
         assert!((u * (freedom(&weighted) / freedom(&repeated)).sqrt() / v - 1.0).abs() < 1e-11);
@@ -150,7 +151,11 @@ fn weights_are_numbers_of_points() {
     assert_eq!(repeated.scatter_ratio(), None);
     // One microstrain of scatter was called 0.7 or 0.35.
     assert!((1.5..3.0).contains(&weighted.scatter_ratio().unwrap()));
-    assert!((weighted.residual_standard_deviation().0 / 0.6 - weighted.scatter_ratio().unwrap()).abs() < 0.4);
+    assert_abs_diff_eq!(
+        weighted.residual_standard_deviation().0 / 0.6,
+        weighted.scatter_ratio().unwrap(),
+        epsilon = 0.4
+    );
 }
 
 /// Uncertainties that are all the same say nothing that the scatter does not: everything is as without them.
@@ -205,7 +210,7 @@ fn no_point_of_a_long_run_is_lost() {
         let freedom = |curve: &FittedThermalOutput| f64::from(curve.degrees_of_freedom());
         for t in [-80.0, 0.0, 117.0] {
             let t = Celsius(t);
-            assert!((one.at(t).unwrap().0 - many.at(t).unwrap().0).abs() < 1e-10);
+            assert_abs_diff_eq!(one.at(t).unwrap().0, many.at(t).unwrap().0, epsilon = 1e-10);
             let (u, v) = (one.standard_uncertainty(t).unwrap().0, many.standard_uncertainty(t).unwrap().0);
             assert!((u * u * freedom(&one) / (v * v * freedom(&many)) - 1.0).abs() < 1e-10);
         }
@@ -256,7 +261,7 @@ fn hysteresis_where_it_is() {
             fit.observe(Direction::Cooling, Celsius(t), Microstrain(2.0 * t + more.at(t) - scatter)).unwrap();
         }
         let found = fit.hysteresis(3).unwrap();
-        assert!((found.largest.0.abs() - f64::abs(largest)).abs() < 0.03, "{found:?}");
+        assert_abs_diff_eq!(found.largest.0.abs(), f64::abs(largest), epsilon = 0.03);
         // A cubic is as large, with the other sign, on the other side of the middle.
         if largest != 0.0 && more.terms.len() < 4 {
             assert_eq!(found.largest.0 > 0.0, largest > 0.0, "{found:?}");
@@ -270,7 +275,7 @@ fn hysteresis_where_it_is() {
     }
 }
 
-/// By the textbook: the straight line through five points, its deviations and bands, by hand in exact fractions.
+/// The straight line through five points, its deviations and bands, by hand in exact fractions.
 #[test]
 fn a_straight_line_by_hand() {
     let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(4.0)).unwrap();
@@ -433,8 +438,8 @@ fn a_point_next_to_the_middle() {
         }
         fit.solve(Degree::Exactly(1)).unwrap().at(Celsius(20.0)).unwrap()
     }
-    assert!((through::<f64>().0 - 30.0).abs() < 1e-12);
-    assert!((through::<f32>().0 - 30.0).abs() < 1e-5);
+    assert_abs_diff_eq!(through::<f64>().0, 30.0, epsilon = 1e-12);
+    assert_abs_diff_eq!(through::<f32>().0, 30.0, epsilon = 1e-5);
 }
 
 /// Memory does not grow with the points, and is what the documentation says.

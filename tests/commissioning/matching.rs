@@ -1,6 +1,7 @@
 //! The curve of a gauge on a specimen, and the choice of a match: data, the model of a channel, brute force, what the
 //! trade expects, refused input.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::channel::MismatchScale;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::matching::*;
@@ -183,7 +184,7 @@ fn sense_of_rotation() {
         }
         // About the reference temperature.
         let at = |curve: &RotatedCurve| curve.thermal_output(Celsius(24.0)).unwrap().0;
-        assert!((at(&curve) - at(&matched)).abs() < 1e-9);
+        assert_abs_diff_eq!(at(&curve), at(&matched), epsilon = 1e-9);
     }
     // Offered matches turn the same way: a higher one clockwise, whatever the specimen.
     let curve = RotatedCurve::new(gauge("gauge_on_austenitic", 4), stainless())
@@ -301,7 +302,7 @@ fn a_valley_nearer_than_the_error() {
         );
         let there = Celsius(24.0);
         let found = RotatedCurve::new(gauge, ppm(11.0)).residual(there, there, Celsius(12.0)).unwrap();
-        assert!((found.left.0 - 100.0).abs() < 1e-9, "{found:?}");
+        assert_abs_diff_eq!(found.left.0, 100.0, epsilon = 1e-9);
         assert!(((found.shown.0 - 24.0).abs() - 10.0).abs() < 1e-5, "{found:?}");
     }
 }
@@ -314,12 +315,12 @@ fn a_straight_curve() {
         .thermal_output(ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-100.0), Celsius(100.0)));
     let curve = RotatedCurve::new(gauge, ppm(14.0));
     let (low, high) = (Celsius(-40.0), Celsius(60.0));
-    assert!((curve.steepest(low, high).unwrap().1.0 - 4.0).abs() < 1e-12);
-    assert!((curve.extremes(low, high).unwrap().span().0 - 400.0).abs() < 1e-9);
-    assert!((curve.residual(low, high, Celsius(0.5)).unwrap().left.0 - 2.0).abs() < 1e-9);
+    assert_abs_diff_eq!(curve.steepest(low, high).unwrap().1.0, 4.0, epsilon = 1e-12);
+    assert_abs_diff_eq!(curve.extremes(low, high).unwrap().span().0, 400.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(curve.residual(low, high, Celsius(0.5)).unwrap().left.0, 2.0, epsilon = 1e-9);
     // A window of no width.
     assert_eq!(curve.extremes(low, low).unwrap().span().0, 0.0);
-    assert!((curve.steepest(low, low).unwrap().1.0 - 4.0).abs() < 1e-12);
+    assert_abs_diff_eq!(curve.steepest(low, low).unwrap().1.0, 4.0, epsilon = 1e-12);
 }
 
 /// The choice is the least of what each offer leaves, its runner-up the least of the others, the first of equals.

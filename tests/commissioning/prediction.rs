@@ -1,6 +1,7 @@
 //! Thermal output from its two causes and back: against the physics that the invented gauges were made from, against
 //! differences and Monte Carlo, what the trade expects, refused input.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::prediction::*;
 use gaugewright::numeric::Polynomial;
@@ -194,7 +195,7 @@ fn expansion_strains_the_grid_both_ways() {
     };
     let (plain, seen) = (with(0.0), with(2.0));
     assert_eq!(plain.resistance, seen.resistance);
-    assert!((seen.expansion.0 / plain.expansion.0 - 1.02 / (1.0 - 0.285 * 0.02)).abs() < 1e-12);
+    assert_abs_diff_eq!(seen.expansion.0 / plain.expansion.0, 1.02 / (1.0 - 0.285 * 0.02), epsilon = 1e-12);
 }
 
 /// Each contribution against a difference: the same prediction with one input off by its standard uncertainty.
@@ -351,7 +352,7 @@ fn uncertainty_of_the_foil_against_differences() {
         }
         near(point.by_thermal_output, known.at(t, Microstrain(154.0)).unwrap().change);
         let all = parts.iter().fold(point.by_thermal_output.powi(2), |sum, part| sum + part * part).sqrt();
-        assert!((point.uncertainty() - all).abs() < 1e-15);
+        assert_abs_diff_eq!(point.uncertainty(), all, epsilon = 1e-15);
     }
     let curve = prediction(id).package_curve(LOW, HIGH).unwrap().curve;
     let found = known.of_curve(&curve, LOW, HIGH).unwrap();

@@ -1,6 +1,7 @@
 //! The largest errors of what is left out: by brute force through the network model for every circuit, and properties of random
 //! channels.
 
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
 use gaugewright::commissioning::significance::*;
 use gaugewright::error::Field;
 use gaugewright::units::*;
@@ -16,6 +17,7 @@ struct Brute {
     package_alone: reference::Model,
     no_leads: Option<reference::Model>,
     instrument_factor: f64,
+    basis: GaugeFactorBasis,
     /// Code at balance and codes for a unit of indicated strain there.
     line: (f64, f64),
 }
@@ -25,6 +27,7 @@ impl Brute {
         make: impl Fn(Bridge, bool) -> Channel,
         bridge: Bridge,
         instrument_factor: f64,
+        basis: GaugeFactorBasis,
         balance: f64,
     ) -> Self {
         let whole = reference::Model::new(&make(bridge, true)).unwrap();
@@ -38,6 +41,7 @@ impl Brute {
             no_leads: reference::Model::new(&make(bridge.leads(Ohms(0.0)).output_leads(Ohms(0.0)), true))
                 .ok(),
             instrument_factor,
+            basis,
             line: (balance, slope),
         }
     }
@@ -45,9 +49,18 @@ impl Brute {
     fn error(&self, effect: CorrectionStep, strain: f64, t: Celsius) -> f64 {
         let code = self.whole.code_for(Strain(strain), t);
         let steps = self.whole.steps(code, t);
-        let scale = self.instrument_factor / steps.gauge_factor.0;
+        let unloaded = 1.0 + steps.thermal_output.0 * self.instrument_factor;
+        let (factor, unloaded) = match self.basis {
+            GaugeFactorBasis::AtBalance => (steps.gauge_factor.0, 1.0),
+            GaugeFactorBasis::UnloadedGauge => (steps.gauge_factor.0, unloaded),
+            // Nine microstrain a degree, from 24 C.
+            GaugeFactorBasis::FreeFoil(_) => {
+                (steps.gauge_factor.0 / (1.0 + steps.gauge_factor.0 * 9e-6 * (t.0 - 24.0)), unloaded)
+            }
+        };
+        let scale = self.instrument_factor / factor / unloaded;
         let computed = match effect {
-            CorrectionStep::ThermalOutput => steps.indicated.0 * scale,
+            CorrectionStep::ThermalOutput => steps.indicated.0 * self.instrument_factor / factor,
             CorrectionStep::Mismatch => self.package_alone.steps(code, t).mechanical.0,
             CorrectionStep::GaugeFactor => steps.indicated.0 - steps.thermal_output.0,
             CorrectionStep::NonLinearity => {
@@ -63,6 +76,13 @@ impl Brute {
 /// temperature. What the grid sees has to lie below the bound and not above what was found.
 #[test]
 fn brute_force_through_the_network() {
+    let foil = GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([0.0, 9.0]));
+    for basis in [GaugeFactorBasis::AtBalance, GaugeFactorBasis::UnloadedGauge, foil] {
+        brute_force(basis);
+    }
+}
+
+fn brute_force(basis: GaugeFactorBasis) {
     let quarters = [
         Bridge::quarter_three_wire(Ohms(350.0), Ohms(4.0)),
         Bridge::quarter_two_wire(Ohms(120.0), Ohms(0.7)).reversed(),
@@ -75,7 +95,8 @@ fn brute_force_through_the_network() {
         let id = GAUGES[k % GAUGES.len()];
         let balance = 54_321.5;
         let make = |bridge: Bridge, rotated: bool| {
-            let channel = Channel::new(gauge(id, 4), bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)))
+            let gauge = gauge(id, 4).gauge_factor_basis(basis);
+            let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)))
                 .balanced(balance, Celsius(20.0))
                 .instrument_gauge_factor(GaugeFactor(2.03))
                 .temperature_within(Celsius(-150.0), Celsius(250.0))
@@ -84,7 +105,7 @@ fn brute_force_through_the_network() {
         };
         let channel = make(bridge, true);
         let circuit = 4.0 * channel.circuit_error().unwrap().microstrain().0;
-        let brute = Brute::of(make, bridge, 2.03, balance);
+        let brute = Brute::of(make, bridge, 2.03, basis, balance);
         for (low, high) in [(-150.0, 250.0), (15.0, 35.0)] {
             let significance = channel.significance(Celsius(low), Celsius(high)).unwrap();
             for effect in CorrectionStep::ALL {
@@ -140,7 +161,7 @@ fn bounds_are_those_of_the_network() {
         let channel = make(bridge, true);
         let without = make(bridge.leads(Ohms(0.0)).output_leads(Ohms(0.0)), true);
         let circuit = [channel, without].map(|channel| channel.circuit_error().unwrap().microstrain().0);
-        let brute = Brute::of(make, bridge, factor, balance);
+        let brute = Brute::of(make, bridge, factor, GaugeFactorBasis::AtBalance, balance);
         let significance = channel.significance(Celsius(20.0), Celsius(20.0)).unwrap();
         for effect in [CorrectionStep::NonLinearity, CorrectionStep::Leads] {
             let omission = significance.of(effect).unwrap();

@@ -1,5 +1,6 @@
 //! Coverage factors of Student's t-distribution, against values from outside.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::numeric::coverage_factor;
 use gaugewright::units::Percent;
 use support::{data, tolerance};
@@ -49,10 +50,10 @@ fn coverage_factors_as_the_gum_prints_them() {
     }
     // Its last row, for no end of degrees of freedom, and the one above it with three decimals.
     for (coverage, printed) in coverages.into_iter().zip([1.000, 1.645, 1.960, 2.000, 2.576, 3.000]) {
-        assert!((coverage_factor(Percent(coverage), u32::MAX).unwrap() - printed).abs() <= 0.0005);
+        assert_abs_diff_eq!(coverage_factor(Percent(coverage), u32::MAX).unwrap(), printed, epsilon = 0.0005);
     }
     for (coverage, printed) in coverages.into_iter().zip([1.005, 1.660, 1.984, 2.025, 2.626, 3.077]) {
-        assert!((coverage_factor(Percent(coverage), 100).unwrap() - printed).abs() <= 0.0005);
+        assert_abs_diff_eq!(coverage_factor(Percent(coverage), 100).unwrap(), printed, epsilon = 0.0005);
     }
 }
 

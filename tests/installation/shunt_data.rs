@@ -2,6 +2,7 @@
 //! the instrument, solved by exact rational nodal analysis and by the circuit simulator ngspice 39.3
 //! (tests/data/shunt_calibration.csv).
 
+use approx::assert_abs_diff_eq;
 use gaugewright::channel::Arm;
 use gaugewright::error::Field;
 use gaugewright::installation::{Fault, Shunt};
@@ -53,7 +54,7 @@ fn the_change_of_ratio_is_the_exact_one_and_the_simulators() {
         assert!(off <= tolerance::NODAL_RATIO, "{}: {off:e}", row.text("case_id"));
         let simulated = row.number("ratio_ngspice") - row.number("ratio_ref_ngspice");
         worst_simulated = worst_simulated.max((effect.ratio.0 - simulated).abs());
-        assert!((effect.codes * PER_CODE - effect.ratio.0).abs() < 1e-18);
+        assert_abs_diff_eq!(effect.codes * PER_CODE, effect.ratio.0, epsilon = 1e-18);
     }
     assert!(worst_simulated <= 2.0 * tolerance::SIMULATOR_RATIO, "{worst_simulated:e}");
     println!("shunt: worst {worst:.1e} from exact, {worst_simulated:.1e} from the simulator");
@@ -308,7 +309,7 @@ fn plain(bridge: Bridge) -> Channel {
 /// Simulated strain `-R / (F (R + R_s))` of a gauge shunted at its own terminals: from the definition of gauge
 /// factor and two resistors in parallel.
 #[test]
-fn the_textbook_shunt() {
+fn a_shunt_at_the_gauge_by_hand() {
     for (ohms, shunt) in [(120.0, 59_880.0), (350.0, 174_650.0), (1000.0, 100_000.0), (350.0, 8_750.0)] {
         let channel = plain(Bridge::quarter_ideal(Ohms(ohms)));
         let effect = Shunt::at_gauge(Arm::One, Ohms(shunt)).effect(&channel).unwrap();
@@ -323,7 +324,7 @@ fn tolerance_leads_and_span() {
     let channel = plain(Bridge::quarter_three_wire(Ohms(350.0), Ohms(3.5)));
     let effect = shunt.effect(&channel).unwrap();
     // A tenth of a percent of the resistor is a tenth of a percent of the effect.
-    assert!((effect.uncertainty.0 / effect.indicated.0 - 0.001).abs() < 5e-6);
+    assert_abs_diff_eq!(effect.uncertainty.0 / effect.indicated.0, 0.001, epsilon = 5e-6);
     assert_eq!(effect.lead_desensitisation, 0.01);
 
     // A converter that shows 1.5 % too little; the span that the shunt finds puts the strain right.
@@ -350,7 +351,7 @@ fn tolerance_leads_and_span() {
     }
     // A channel that has been corrected gives the whole correction again, not the rest of it.
     let again = shunt.span(&channel.span_correction(1.02), effect.codes * gain, Percent(2.0)).unwrap();
-    assert!((again - span).abs() < 1e-12);
+    assert_abs_diff_eq!(again, span, epsilon = 1e-12);
     for strain in [f64::NAN, f64::INFINITY, 0.2] {
         let refused = shunt.effect_at(&channel, Strain(strain));
         assert!(matches!(refused, Err(Error::Invalid { field: Field::SimulatedStrain, .. })), "{refused:?}");

@@ -1,5 +1,6 @@
 //! Leads that warm up, and what a reading at rest says of the wiring.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::channel::Arm;
 use gaugewright::error::Field;
 use gaugewright::installation::{Fault, Verdict};
@@ -35,7 +36,7 @@ fn two_leads_have_a_thermal_output_of_their_own() {
     let code = Converter::bipolar(24, Ratio(1.0 / 64.0)).code(Ratio(ratio));
     let shown = reference::Model::new(&cold).unwrap().steps(code, Celsius(20.0)).indicated.0;
     let effect = cold.lead_effect(Celsius(rise)).unwrap();
-    assert!((shown - effect.indicated.0).abs() < 1e-12, "{shown} {effect:?}");
+    assert_abs_diff_eq!(shown, effect.indicated.0, epsilon = 1e-12);
 }
 
 #[test]
@@ -121,7 +122,7 @@ fn a_healthy_bridge_and_one_that_is_off() {
     let code = model.code_for(Strain(0.02 / 2.0), Celsius(20.0)).round() as i32;
     let off = three.diagnose(code, Percent(0.25)).unwrap();
     assert!(!off.healthy && off.explaining().count() == 0);
-    assert!((off.off_nominal.unwrap().0 - 2.0).abs() < 1e-3);
+    assert_abs_diff_eq!(off.off_nominal.unwrap().0, 2.0, epsilon = 1e-3);
     // At a rail there is no such number.
     assert_eq!(three.diagnose(HIGH, Percent(1.0)).unwrap().off_nominal, None);
 }
@@ -255,7 +256,8 @@ fn a_bridge_beyond_its_converter_says_so() {
     let Err(Error::Invalid { field: Field::BalanceRatio, value, high, .. }) = channel.check() else {
         panic!("{:?}", channel.check())
     };
-    assert!((value - (350.0 / 680.0 - 0.5)).abs() < 1e-12 && (high - 1.0 / 128.0).abs() < 1e-8);
+    assert_abs_diff_eq!(value, 350.0 / 680.0 - 0.5, epsilon = 1e-12);
+    assert_abs_diff_eq!(high, 1.0 / 128.0, epsilon = 1e-8);
 }
 
 /// One gauge alone off its resistance, in every circuit, found as what it is.

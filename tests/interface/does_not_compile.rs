@@ -5,6 +5,7 @@
 use support::program::check;
 
 const RIGHT: &str = r#"
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
 use gaugewright::units::*;
 use gaugewright::temperature::*;
 use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float};
@@ -30,19 +31,35 @@ const CHANNEL: Channel = Channel::new(
 )
 .strain_within(Microstrain(5_000.0));
 
+/// The same gauge, with a gauge factor that refers to the free foil.
+const FREE_FOIL: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .gauge_factor_basis(GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([0.0, 8.0])))
+        .thermal_output(ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-79.0), Celsius(121.0))),
+    Bridge::quarter_three_wire(Ohms(351.0), Ohms(1.1)),
+    Converter::bipolar(23, Ratio(1.0 / 127.0)),
+)
+.strain_within(Microstrain(4_000.0));
+
 static KERNEL: fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));
 static SINGLE: float::Kernel<f32> = CHANNEL.float32();
+static WITH_PRODUCT: fixed::Kernel<4, 3, 1> = FREE_FOIL.fixed();
 
 fn main() {
-    let _ = (KERNEL, SINGLE, SENSOR, SINGLE_SENSOR);
+    let _ = (KERNEL, SINGLE, WITH_PRODUCT, SENSOR, SINGLE_SENSOR);
 }
 "#;
 
 /// Name, what is replaced, by what, and what the compiler says.
-const WRONG: [(&str, &str, &str, &str); 14] = [
+const WRONG: [(&str, &str, &str, &str); 16] = [
     ("negative_lead", "Ohms(1.2)", "Ohms(-1.2)", "lead resistance (ohm) is -1.2, allowed: 0 to 350"),
     ("converter_bits", "bipolar(24", "bipolar(40", "converter bits is 40, allowed: "),
-    ("gauge_factor", "GaugeFactor(2.065)", "GaugeFactor(0.0)", "gauge factor is 0, allowed: 0.1 to 500"),
+    (
+        "gauge_factor",
+        "GaugeFactor(2.065)).gauge_factor_slope",
+        "GaugeFactor(0.0)).gauge_factor_slope",
+        "gauge factor is 0, allowed: 0.1 to 500",
+    ),
     (
         "no_fitted_range",
         ".between(Celsius(-80.0), Celsius(120.0))",
@@ -79,6 +96,18 @@ const WRONG: [(&str, &str, &str, &str); 14] = [
         "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
         "Ratio(1.0 / 16.0)),\n)\n.strain_within(Microstrain(50_000.0))",
         "the largest part is the remainder of the reciprocal, in the split path; it would hold for strain within ",
+    ),
+    (
+        "no_room_for_the_product",
+        "PercentPer100C(1.07)).thermal",
+        "PercentPer100C(1.07)).gauge_factor_basis(GaugeFactorBasis::UnloadedGauge).thermal",
+        "this one has room for 0: use Kernel<4, 1, 1>, or one with more in its first two places",
+    ),
+    (
+        "too_few_terms_of_the_gauge_factor",
+        "fixed::Kernel = CHANNEL.fixed_within(Nanostrain(0.5));",
+        "fixed::Kernel<4, 1, 1> = FREE_FOIL.fixed();",
+        "use one with more terms of it, such as Kernel<4, 3, 1>",
     ),
     (
         "second_gauge",

@@ -45,21 +45,6 @@ fn figures_of_microcontrollers_are_those_of_the_recorded_run() {
     }
 }
 
-#[test]
-fn figures_of_c_are_those_of_the_recorded_runs() {
-    let instructions = include_str!("../../examples/c-firmware/recorded/instructions.md");
-    let bytes = include_str!("../../examples/c-firmware/recorded/bytes.md");
-    let text = guide("from_c");
-    let rows = rows_of_figures(&text);
-    assert_eq!(rows.len(), 7);
-    for row in rows {
-        // The guide leaves out the last column of the bytes.
-        let is_recorded = instructions.lines().any(|line| line == row)
-            || bytes.lines().any(|line| line.strip_suffix(" none |") == Some(row.trim_end()));
-        assert!(is_recorded, "not recorded: {row}");
-    }
-}
-
 /// The bars of the drawing are what the examples beside it compute.
 #[test]
 fn bars_of_accuracy_are_the_figures_beside_them() {

@@ -42,6 +42,10 @@ fn manifest(key: &str) -> String {
 fn sizes() {
     let rows = [
         ("`fixed::Kernel` (degree 4, linear gauge factor)", size_of::<fixed::Kernel>()),
+        (
+            "`fixed::Kernel<4, 1, 1>` (with the product of thermal and mechanical change)",
+            size_of::<fixed::Kernel<4, 1, 1>>(),
+        ),
         ("`fixed::Kernel<5, 3>` (any channel)", size_of::<fixed::Kernel<5, 3>>()),
         ("`fixed::OperatingPoint`", size_of::<fixed::OperatingPoint>()),
         ("`fixed::LinearPoint`", size_of::<fixed::LinearPoint>()),

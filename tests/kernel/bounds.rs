@@ -46,27 +46,44 @@ fn rows(text: &mut String, name: &str, kernel: &str, bound: ErrorBound, with_tem
     }
 }
 
+fn one_temperature<const P: usize>(text: &mut String, name: &str, channel: &Channel, kind: &str) {
+    let integer: fixed::Kernel<5, 3, P> = channel.try_fixed().unwrap();
+    let with_temperature = integer.error_bound_with_temperature(OFF);
+    rows(text, name, &format!("fixed{kind}"), integer.error_bound(), with_temperature);
+    let single: float::Kernel<f32, 5, 3, P> = channel.try_float32().unwrap();
+    let with_temperature = single.error_bound_with_temperature(OFF);
+    rows(text, name, &format!("f32{kind}"), single.error_bound(), with_temperature);
+    let double: float::Kernel<f64, 5, 3, P> = channel.try_float64().unwrap();
+    let with_temperature = double.error_bound_with_temperature(OFF);
+    rows(text, name, &format!("f64{kind}"), double.error_bound(), with_temperature);
+}
+
+fn two_temperatures<const P: usize>(text: &mut String, name: &str, channel: &CompensatedChannel, kind: &str) {
+    let integer: fixed::CompensatedKernel<5, 3, P> = channel.try_fixed().unwrap();
+    let with_temperature = integer.error_bound_with_temperature(OFF);
+    rows(text, name, &format!("fixed {kind}"), integer.error_bound(), with_temperature);
+    let single: float::CompensatedKernel<f32, 5, 3, P> = channel.try_float32().unwrap();
+    let with_temperature = single.error_bound_with_temperature(OFF);
+    rows(text, name, &format!("f32 {kind}"), single.error_bound(), with_temperature);
+}
+
 fn lines() -> String {
     let mut text = String::from(
         "# Source: computed by this library; error bounds in nanostrain, to the last bit, with what 0.1 C off makes of strain.\n\
          channel,kernel,path,whole,constants,operations,reciprocal,output,temperature\n",
     );
     for (name, described) in &set::described() {
-        let channel = described.channel();
-        let integer: fixed::Kernel<5, 3> = channel.try_fixed().unwrap();
-        rows(&mut text, name, "fixed", integer.error_bound(), integer.error_bound_with_temperature(OFF));
-        let single: float::Kernel<f32, 5, 3> = channel.try_float32().unwrap();
-        rows(&mut text, name, "f32", single.error_bound(), single.error_bound_with_temperature(OFF));
-        let double: float::Kernel<f64, 5, 3> = channel.try_float64().unwrap();
-        rows(&mut text, name, "f64", double.error_bound(), double.error_bound_with_temperature(OFF));
+        one_temperature::<0>(&mut text, name, &described.channel(), "");
     }
     for (name, channel) in &support::compensated_set() {
-        let integer: fixed::CompensatedKernel<5, 3> = channel.try_fixed().unwrap();
-        let with_temperature = integer.error_bound_with_temperature(OFF);
-        rows(&mut text, name, "fixed compensated", integer.error_bound(), with_temperature);
-        let single: float::CompensatedKernel<f32, 5, 3> = channel.try_float32().unwrap();
-        let with_temperature = single.error_bound_with_temperature(OFF);
-        rows(&mut text, name, "f32 compensated", single.error_bound(), with_temperature);
+        two_temperatures::<0>(&mut text, name, channel, "compensated");
+    }
+    text += "# Kernels that multiply thermal and mechanical change.\n";
+    for (name, described) in &set::with_product() {
+        one_temperature::<1>(&mut text, name, &described.channel(), " product");
+    }
+    for (name, channel) in &set::compensated_with_product() {
+        two_temperatures::<1>(&mut text, name, channel, "compensated product");
     }
     text += "# Thermometers, in degrees Celsius.\n";
     for (name, kernel, bound) in [

@@ -1,6 +1,7 @@
 //! What is said when an error limit is missed, and what is suggested then, tried out.
 
-use gaugewright::error::{ErrorPart, KernelPath};
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
+use gaugewright::error::{ErrorPart, KernelPath, Quantity};
 use gaugewright::kernel::{Parts, SuggestedLimits};
 use gaugewright::units::*;
 use gaugewright::*;
@@ -158,6 +159,57 @@ fn a_circuit_that_the_map_leaves_most_out_of_is_named() {
     assert!((bound.0 - expected).abs() < 1e-12 * bound.0, "{bound} {expected}");
     assert_eq!(dominant, ErrorPart::Circuit);
     check_limits((&channel, 30_000.0), error_limit, &limits, fixed_bound);
+}
+
+/// A gauge factor that refers to the free foil has no polynomial: what one of few terms leaves out is refused unless an error limit
+/// includes it, and the text says what to do.
+#[test]
+fn too_few_terms_of_the_gauge_factor_are_refused() {
+    let forced = ForcedStrain::per_degree([0.0, 9.0, 3e-3, -2e-6]);
+    let gauge = gauge("gauge_on_steel", 4).gauge_factor_slope(PercentPer100C(1.2));
+    let channel = Channel::new(
+        gauge.gauge_factor_basis(GaugeFactorBasis::FreeFoil(forced)),
+        Bridge::quarter_ideal(Ohms(350.0)),
+        Converter::bipolar(24, Ratio(1.0 / 128.0)),
+    )
+    .strain_within(Microstrain(4_000.0))
+    .temperature_within(Celsius(-80.0), Celsius(120.0));
+    let left_out = [1, 2, 3].map(|terms| channel.gauge_factor_error(terms).unwrap().0);
+    assert!(left_out[0] > 100.0 && left_out[1] > 1.0 && left_out[2] < 0.1, "{left_out:?}");
+    for (terms, refused) in [channel.try_fixed::<4, 1, 1>().err(), channel.try_fixed::<4, 2, 1>().err()]
+        .into_iter()
+        .chain([channel.try_float32::<4, 1, 1>().err(), channel.try_float64::<4, 2, 1>().err()])
+        .zip([1, 2, 1, 2])
+        .map(|(refused, terms)| (terms, refused.unwrap()))
+    {
+        let value = left_out[terms - 1];
+        assert_eq!(refused, Error::Overflow { quantity: Quantity::GaugeFactorRemainder, value, limit: 1.0 });
+        assert!(refused.to_string().ends_with("such as Kernel<4, 3, 1>, narrower ranges or an error limit"));
+    }
+    let kernel = channel.try_fixed::<4, 3, 1>().unwrap();
+    // With a limit it counts like the rest of the error.
+    let bound = channel.try_fixed_within::<4, 1, 1>(Nanostrain(f64::INFINITY)).unwrap().error_bound().max().0;
+    let all = Nanostrain((bound + left_out[0]) * (1.0 + 1e-12));
+    assert!(channel.try_fixed_within::<4, 1, 1>(all).is_ok());
+    let (found, _, part) = missed(channel.try_fixed_within::<4, 1, 1>(Nanostrain(left_out[0])));
+    assert!((found.0 / all.0 - 1.0).abs() < 1e-9 && part == ErrorPart::GaugeFactor);
+    let error = channel.try_fixed_within::<4, 1, 1>(Nanostrain(left_out[0])).unwrap_err();
+    assert!(
+        error.to_string().ends_with(": use one with more terms of the gauge factor, such as Kernel<4, 3, 1>")
+    );
+    // And is what the kernel of more terms is right by: for the codes of the window, which reach further than the strain range.
+    let model = reference::Model::new(&channel).unwrap();
+    let short = channel.try_fixed_within::<4, 1, 1>(all).unwrap();
+    let (mut worst_short, mut worst) = (0.0f64, 0.0f64);
+    for t in (-80..=120).map(|celsius| fixed::Temperature::from_bits(celsius << 20)) {
+        let code = model.code_for(Strain(3_999e-6), t.celsius()).round() as i32;
+        let exact = model.strain(code, t).0;
+        let error = |reading: fixed::Reading| (reading.strain.strain().0 - exact).abs() * 1e9;
+        worst_short = worst_short.max(error(short.reading(code, t)));
+        worst = worst.max(error(kernel.reading(code, t)));
+    }
+    assert!(worst_short <= all.0 && worst_short > 0.6 * left_out[0], "{worst_short} {left_out:?}");
+    assert!(worst <= kernel.error_bound().max().0 + left_out[2], "{worst}");
 }
 
 #[test]

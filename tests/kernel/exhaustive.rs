@@ -41,16 +41,16 @@ struct Exhausted {
     readings: u64,
 }
 
-struct Sweep<'a> {
+struct Sweep<'a, const P: usize> {
     exact: Exact,
-    kernel: &'a fixed::Kernel<5, 1>,
+    kernel: &'a fixed::Kernel<5, 1, P>,
     temperatures: Vec<(i32, At)>,
     stride: i32,
 }
 
-impl<'a> Sweep<'a> {
+impl<'a, const P: usize> Sweep<'a, P> {
     /// `count` temperatures: half of them evenly spread, ends included, half random.
-    fn new(described: &Description, kernel: &'a fixed::Kernel<5, 1>, count: usize, stride: i32) -> Self {
+    fn new(described: &Description, kernel: &'a fixed::Kernel<5, 1, P>, count: usize, stride: i32) -> Self {
         let exact = Exact::of(described);
         let (cold, hot) = kernel.temperatures();
         let (cold, hot) = (cold.to_bits(), hot.to_bits());
@@ -165,8 +165,13 @@ impl<'a> Sweep<'a> {
     }
 }
 
-fn exhaust(name: &str, described: &Description, temperatures: usize, stride: i32) -> Exhausted {
-    let kernel: fixed::Kernel<5, 1> = described.channel().try_fixed().unwrap();
+fn exhaust<const P: usize>(
+    name: &str,
+    described: &Description,
+    temperatures: usize,
+    stride: i32,
+) -> Exhausted {
+    let kernel: fixed::Kernel<5, 1, P> = described.channel().try_fixed().unwrap();
     let sweep = Sweep::new(described, &kernel, temperatures, stride);
     let started = Instant::now();
     let exhausted = sweep.run(name);
@@ -197,7 +202,7 @@ fn exhaust(name: &str, described: &Description, temperatures: usize, stride: i32
 /// 65 534 codes at 2 048 temperatures.
 #[test]
 fn every_code_of_a_16_bit_converter() {
-    let exhausted = exhaust("16 bits", &set::coarse_codes(), 2_048, 1);
+    let exhausted = exhaust::<0>("16 bits", &set::coarse_codes(), 2_048, 1);
     assert_eq!(exhausted.readings, 2 * 65_534 * 2_048);
     let kernel: fixed::Kernel<5, 1> = set::coarse_codes().channel().fixed();
     for bits in [kernel.temperatures().0, kernel.temperatures().1] {
@@ -208,6 +213,16 @@ fn every_code_of_a_16_bit_converter() {
     }
 }
 
+/// The same with thermal and mechanical change multiplied, at 512 temperatures. A kernel without the product is far off.
+#[test]
+fn every_code_of_a_16_bit_converter_with_the_product() {
+    let (_, described) = set::with_product().into_iter().find(|(name, _)| name.contains("coarse")).unwrap();
+    exhaust::<1>("16 bits, product", &described, 512, 1);
+    let without: fixed::Kernel<5, 1> = set::coarse_codes().channel().fixed();
+    let off = Sweep::new(&described, &without, 64, 1).run("without the product").worst;
+    assert!(off.iter().all(|worst| worst.error > 1e2), "{} and {} nanostrain", off[0].error, off[1].error);
+}
+
 /// One code in 61 at 36 temperatures.
 #[test]
 fn codes_of_a_24_bit_converter() {
@@ -215,7 +230,7 @@ fn codes_of_a_24_bit_converter() {
         ("24 bits, wide", set::wide("gauge_on_steel", 4)),
         ("24 bits, mild", set::mild("gauge_on_aluminium", 4)),
     ] {
-        assert!(exhaust(name, &described, 36, 61).readings > 5_000_000);
+        assert!(exhaust::<0>(name, &described, 36, 61).readings > 5_000_000);
     }
 }
 
@@ -263,7 +278,7 @@ fn beside_the_search(name: &str, described: &Description, exhausted: &Exhausted)
 #[ignore = "nine thousand million readings: by hand, the result is in src/kernel/design.md"]
 fn exhaustive_16_bits() {
     let described = set::coarse_codes();
-    let exhausted = exhaust("16 bits", &described, FULL_16, 1);
+    let exhausted = exhaust::<0>("16 bits", &described, FULL_16, 1);
     assert_eq!(exhausted.readings, 2 * 65_534 * FULL_16 as u64);
     beside_the_search("16 bits", &described, &exhausted);
 }
@@ -276,7 +291,7 @@ fn exhaustive_24_bits() {
         ("24 bits, wide", set::wide("gauge_on_steel", 4)),
         ("24 bits, mild", set::mild("gauge_on_aluminium", 4)),
     ] {
-        let exhausted = exhaust(name, &described, FULL_24, 1);
+        let exhausted = exhaust::<0>(name, &described, FULL_24, 1);
         beside_the_search(name, &described, &exhausted);
     }
 }

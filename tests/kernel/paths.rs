@@ -9,12 +9,17 @@ use std::fmt::Write;
 use gaugewright::fixed::Temperature;
 use support::{Random, as_committed, code_ends, temperature_ends};
 
-use on_target::channels::{CHANNELS, FIXED, LINEAR};
+use on_target::channels::{CHANNELS, FIXED, FIXED_PRODUCT, LINEAR};
 use on_target::commissioning;
-use on_target::paths::{CHANNEL, bits};
+use on_target::paths::{self, CHANNEL};
 use on_target::thermometers::{PLATINUM_FIXED, THERMISTOR_FIXED};
 
 type Range = (i32, i32);
+
+/// Of any path but those of uncertainty.
+fn bits(path: &str, numbers: [i32; 3]) -> Option<paths::Bits> {
+    paths::bits(path, numbers).or_else(|| paths::product_bits(path, numbers))
+}
 
 const NONE: Range = (0, 0);
 /// 10 000 microstrain.
@@ -27,7 +32,9 @@ fn paths() -> Vec<(&'static str, [Range; 3])> {
     let (of_linear, declared) = (code_ends(&LINEAR), temperature_ends(&LINEAR));
     let one = |name| (name, [codes, temperatures, NONE]);
     let linear = |name| (name, [of_linear, declared, NONE]);
-    // The channel with two temperatures has the circuit and the ranges of the linear one.
+    let (of_product, wide) = (FIXED_PRODUCT.codes(), bits(FIXED_PRODUCT.temperatures()));
+    let product = |name| (name, [of_product, wide, NONE]);
+    // Channels with two temperatures have the ranges of the linear one.
     let two = |name| (name, [of_linear, declared, declared]);
     let rosette = |name| (name, [STRAIN; 3]);
     let resistance = |name, codes| (name, [codes, NONE, NONE]);
@@ -58,6 +65,16 @@ fn paths() -> Vec<(&'static str, [Range; 3])> {
         couple("thermocouple_f32"),
         uncertain("uncertainty_f32"),
         uncertain("uncertainty_fixed"),
+        product("fixed_product"),
+        product("fixed_product_at"),
+        product("fixed_product_block"),
+        two("fixed_product_compensated"),
+        two("fixed_product_compensated_at"),
+        product("f32_product"),
+        product("f32_product_at"),
+        product("f32_product_block"),
+        two("f32_product_compensated"),
+        two("f32_product_compensated_at"),
     ]
 }
 

@@ -1,6 +1,7 @@
-//! The kernels against the description of their arithmetic in `common/arithmetic.rs`, run in 128 bits and stopped at
+//! The kernels against the description of their arithmetic in `tests/support/src/arithmetic.rs`, run in 128 bits and stopped at
 //! the first intermediate that would not fit 32: the bits are the same, and nothing wraps for inputs in range.
 
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
 use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
 use gaugewright::numeric::Polynomial;
 use gaugewright::temperature::CurveConstants;
@@ -8,7 +9,7 @@ use gaugewright::units::*;
 use gaugewright::*;
 use support::arithmetic::{Description, Input, curve_piece, emf, principal, rosette_row, uncertainty};
 use support::registers::Registers;
-use support::{Random, compensated_set, test_set};
+use support::{ANY_ERROR, Random, compensated_set, set, test_set};
 
 use on_target::channels::CHANNELS;
 use on_target::commissioning::inputs;
@@ -29,8 +30,18 @@ fn gauge(random: &mut Random) -> Gauge {
         .thermal_output(ThermalOutput::celsius(curve).between(Celsius(-200.0), Celsius(300.0)))
 }
 
-fn channel(random: &mut Random) -> Channel {
-    let gauge = gauge(random);
+/// The same, whose gauge factor refers to the unloaded gauge or to the free foil.
+fn gauge_of_the_product(random: &mut Random) -> Gauge {
+    let basis = if random.share() < 0.5 {
+        GaugeFactorBasis::UnloadedGauge
+    } else {
+        let forced = [0.0, random.within(20.0), random.within(0.01), random.within(2e-5)];
+        GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(forced))
+    };
+    gauge(random).gauge_factor_basis(basis)
+}
+
+fn channel(random: &mut Random, gauge: Gauge) -> Channel {
     let low = random.within(200.0);
     let bits = 12 + (random.share() * 21.0) as u32;
     let code = random.within(0.2) * f64::from(i32::MAX >> (32 - bits));
@@ -48,7 +59,8 @@ fn bits((low, high): (Temperature, Temperature)) -> (i32, i32) {
     (low.to_bits(), high.to_bits())
 }
 
-fn compare(kernel: &Kernel<5, 3>, random: &mut Random, draws: usize) {
+fn compare<const P: usize>(kernel: &Kernel<5, 3, P>, random: &mut Random, draws: usize) {
+    assert_eq!(kernel.constants().product.is_some(), P == 1);
     let constants = kernel.constants();
     let description = Description::of(&constants);
     let (cold, hot) = bits(constants.temperatures);
@@ -70,12 +82,11 @@ fn compare(kernel: &Kernel<5, 3>, random: &mut Random, draws: usize) {
     }
 }
 
-#[test]
-fn no_register_overflows_and_the_description_gives_the_same_bits() {
-    let mut random = Random(2026);
+fn random_channels<const P: usize>(mut random: Random, gauge: fn(&mut Random) -> Gauge) {
     let mut compiled = 0;
     for _ in 0..4_000 {
-        let Ok(kernel) = channel(&mut random).try_fixed::<5, 3, 0>() else { continue };
+        let gauge = gauge(&mut random);
+        let Ok(kernel) = channel(&mut random, gauge).try_fixed_within::<5, 3, P>(ANY_ERROR) else { continue };
         compiled += 1;
         compare(&kernel, &mut random, 64);
     }
@@ -83,29 +94,46 @@ fn no_register_overflows_and_the_description_gives_the_same_bits() {
 }
 
 #[test]
+fn no_register_overflows_and_the_description_gives_the_same_bits() {
+    random_channels::<0>(Random(2026), gauge);
+    random_channels::<1>(Random(2029), gauge_of_the_product);
+}
+
+#[test]
 fn the_same_for_every_channel_of_the_test_set() {
     let mut random = Random(2027);
     for (_, channel) in test_set() {
-        compare(&channel.try_fixed().unwrap(), &mut random, 2_000);
+        compare(&channel.try_fixed::<5, 3, 0>().unwrap(), &mut random, 2_000);
+    }
+    for (_, described) in set::with_product() {
+        compare(&described.channel().try_fixed_within::<5, 3, 1>(ANY_ERROR).unwrap(), &mut random, 2_000);
     }
 }
 
 #[test]
 fn the_same_for_two_temperatures() {
-    let mut random = Random(2028);
+    two_temperatures::<0>(Random(2028), compensated_set(), gauge);
+    two_temperatures::<1>(Random(2030), set::compensated_with_product(), gauge_of_the_product);
+}
+
+fn two_temperatures<const P: usize>(
+    mut random: Random,
+    set: Vec<(String, CompensatedChannel)>,
+    first: fn(&mut Random) -> Gauge,
+) {
     let mut compiled = 0;
     let half_bridge = |random: &mut Random| {
         let half = Bridge::half_compensated(Ohms(350.0), Ohms(3.0 * random.share()));
-        let (measuring, compensating) = (gauge(random), gauge(random));
+        let (measuring, compensating) = (first(random), gauge(random));
         Channel::new(measuring, half, Converter::bipolar(24, Ratio(1.0 / 64.0)))
             .strain_within(Microstrain(20_000.0 * random.share()))
             .compensated_by(CompensatingGauge::new(compensating))
     };
     let random_channels: Vec<_> = (0..3_000).map(|_| half_bridge(&mut random)).collect();
-    for channel in compensated_set().into_iter().map(|(_, channel)| channel).chain(random_channels) {
-        let Ok(kernel) = channel.try_fixed::<5, 3, 0>() else { continue };
+    for channel in set.into_iter().map(|(_, channel)| channel).chain(random_channels) {
+        let Ok(kernel) = channel.try_fixed_within::<5, 3, P>(ANY_ERROR) else { continue };
         compiled += 1;
-        let kernel: CompensatedKernel<5, 3> = kernel;
+        let kernel: CompensatedKernel<5, 3, P> = kernel;
         let constants = kernel.constants();
         let description = Description::of_two_temperatures(&constants);
         for draw in 0..64 {
@@ -129,7 +157,8 @@ fn the_same_for_two_temperatures() {
 fn the_description_notices_an_overflow() {
     let mut random = Random(1);
     let kernel = loop {
-        if let Ok(kernel) = channel(&mut random).try_fixed::<5, 3, 0>() {
+        let gauge = gauge(&mut random);
+        if let Ok(kernel) = channel(&mut random, gauge).try_fixed::<5, 3, 0>() {
             break kernel;
         }
     };
@@ -211,7 +240,7 @@ fn rosettes_have_the_bits_of_their_description() {
 fn uncertainties_have_the_bits_of_their_description() {
     let mut random = Random(10);
     for (_, channel) in &CHANNELS[..3] {
-        let kernel = inputs(*channel).try_float64().unwrap();
+        let kernel = inputs(*channel).try_float64::<0>().unwrap();
         let (low, high) = channel.temperatures();
         for draw in 0..2_000 {
             let point = kernel.at(Celsius(low.0 + (high.0 - low.0) * random.share())).unwrap();

@@ -1,6 +1,7 @@
 //! Covariance of a rosette's state against what follows by hand: correlation, a cause that all grids share, the
 //! largest uncertainty in the plane.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::rosette::*;
 use gaugewright::units::*;
 
@@ -22,7 +23,7 @@ fn correlation_and_shared_cause() {
             (one.mean_shear, other.mean_shear),
             (one.difference_shear, other.difference_shear),
         ] {
-            assert!((one - other).abs() < 1e-25);
+            assert_abs_diff_eq!(one, other, epsilon = 1e-25);
         }
     }
     let together = GridUncertainty::correlated([Microstrain(5.0); 3], [1.0; 3]).unwrap();
@@ -34,9 +35,9 @@ fn correlation_and_shared_cause() {
     let uneven = GridUncertainty::correlated([Microstrain(1.0); 3], [0.9, 0.0, 0.0]).unwrap();
     let covariance = kernel.covariance(&uneven);
     // Mean is (a + c) / 2, half difference (a - c) / 2, half shear b - (a + c) / 2.
-    assert!((covariance.mean * 1e12 - 0.5).abs() < 1e-12);
-    assert!((covariance.mean_shear * 1e12 - (0.45 - 0.5)).abs() < 1e-12);
-    assert!((covariance.difference_shear * 1e12 - 0.45).abs() < 1e-12);
+    assert_abs_diff_eq!(covariance.mean * 1e12, 0.5, epsilon = 1e-12);
+    assert_abs_diff_eq!(covariance.mean_shear * 1e12, 0.45 - 0.5, epsilon = 1e-12);
+    assert_abs_diff_eq!(covariance.difference_shear * 1e12, 0.45, epsilon = 1e-12);
 }
 
 /// Where nothing is resolved the largest uncertainty in the plane is that of shear for a rectangular rosette

@@ -84,7 +84,7 @@ fn states_of_strain() {
             worst.see("second", (principal.second - exact("e2_ue")).abs(), allowed, row);
             worst.see("greatest", (principal.shear - exact("gamma_max_urad")).abs(), 2.0 * allowed, row);
 
-            // Stresses; equivalent ones from the principal stresses of the data, in their textbook form.
+            // Stresses; equivalent ones from the principal stresses of the data (closed forms, from memory).
             let stress = elasticity(row).stress(&found).principal();
             let (s1, s2) = (row.number("s1_MPa"), row.number("s2_MPa"));
             let allowed = tolerance::ROSETTE_STRESS * row.number("E_GPa") * 1e3 * size;

@@ -1,5 +1,6 @@
 //! Rosettes: closed forms, general facts, properties. Each check names where its numbers come from.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::numeric::Polynomial;
 use gaugewright::rosette::*;
 use gaugewright::units::*;
@@ -173,12 +174,12 @@ fn uniaxial_stress_on_the_calibration_beam() {
     for sensitivity in [-3.0, -0.5, 0.0, 1.0, 4.0] {
         let rosette = Rosette::rectangular().transverse_sensitivity([Percent(sensitivity); 3]);
         let [a, _, c] = rosette.indicated(&PlaneStrain::new(1e-3, -0.285e-3, 0.0)).unwrap();
-        assert!((a - 1e-3).abs() < 1e-18);
+        assert_abs_diff_eq!(a, 1e-3, epsilon = 1e-18);
         let expected =
             -0.285e-3 + sensitivity / 100.0 * 1e-3 * (1.0 - 0.285 * 0.285) / (1.0 - 0.00285 * sensitivity);
-        assert!((c - expected).abs() < 1e-18, "{c:e} {expected:e}");
-        // Read as it stands, a material of another Poisson ratio is off by what common practice gives:
-        // K_t (nu_0 - nu) / (1 - nu_0 K_t) of the strain.
+        assert_abs_diff_eq!(c, expected, epsilon = 1e-18);
+        // Read as it stands, a material of another Poisson ratio is off by
+        // K_t (nu_0 - nu) / (1 - nu_0 K_t) of the strain (common practice, no source).
         let [a, ..] = rosette.indicated(&PlaneStrain::new(1e-3, -0.33e-3, 0.0)).unwrap();
         let kt = sensitivity / 100.0;
         assert!((a / 1e-3 - 1.0 - kt * (0.285 - 0.33) / (1.0 - 0.285 * kt)).abs() < 1e-15);
@@ -226,13 +227,14 @@ fn numbering() {
         .float64()
         .strain(grids)
         .principal();
-    assert!((one.first - clockwise.first).abs() < 1e-18);
+    assert_abs_diff_eq!(one.first, clockwise.first, epsilon = 1e-18);
     assert!((one.direction.unwrap().0 + clockwise.direction.unwrap().0).abs() < 1e-12);
     let half = Rosette::at_angles([Degrees(180.0), Degrees(-135.0), Degrees(270.0)]);
     assert_eq!(half.float64(), Rosette::rectangular().float64());
     let star = Rosette::at_angles([Degrees(0.0), Degrees(240.0), Degrees(120.0)]).float64().strain(grids);
     let delta = Rosette::delta().float64().strain(grids);
-    assert!((star.shear() - delta.shear()).abs() < 1e-18 && (star.x() - delta.x()).abs() < 1e-18);
+    assert_abs_diff_eq!(star.shear(), delta.shear(), epsilon = 1e-18);
+    assert_abs_diff_eq!(star.x(), delta.x(), epsilon = 1e-18);
 }
 
 /// Directions at the ends of their range, signs of zero included.
@@ -301,5 +303,6 @@ fn modulus_at_temperature() {
     // The same strain is less stress when it is hot.
     let strain = PlaneStrain::new(1e-3, -0.33e-3, 0.0);
     let stress = |celsius| sloping.at(Celsius(celsius)).unwrap().stress(&strain).principal().first.0;
-    assert!((stress(120.0) - 66.5).abs() < 1e-12 && (stress(20.0) - 70.0).abs() < 1e-12);
+    assert_abs_diff_eq!(stress(120.0), 66.5, epsilon = 1e-12);
+    assert_abs_diff_eq!(stress(20.0), 70.0, epsilon = 1e-12);
 }

@@ -1,6 +1,7 @@
 //! Uncertainty of a rosette's results against Monte Carlo (JCGM 101:2008), with a fixed seed; and what is
 //! stated where there is no first order.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::rosette::*;
 use gaugewright::units::*;
 use proptest::prelude::*;
@@ -244,7 +245,8 @@ fn faults_are_not_validated() {
     let spread = |index| mean_and_deviation(&column(&trials, index)).1;
     let ratio = |case: Case, index: usize| case.first_order()[index].1 / spread(index);
     let (first, y) = (3, 8);
-    assert!((ratio(right, first) - 1.0).abs() < 0.01 && (ratio(right, y) - 1.0).abs() < 0.01);
+    assert_abs_diff_eq!(ratio(right, first), 1.0, epsilon = 0.01);
+    assert_abs_diff_eq!(ratio(right, y), 1.0, epsilon = 0.01);
     let no_poisson = Case { poisson: (0.33, 0.0), ..right };
     assert!((ratio(no_poisson, y) - 1.0).abs() > 0.1);
     // As large, but each for itself.

@@ -1,6 +1,7 @@
 //! Temperature sensors against data from outside: exact values, printed tables, textbook examples. Each check
 //! names where its numbers come from.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::temperature::*;
 use gaugewright::units::*;
 use support::{Row, data, tolerance};
@@ -179,7 +180,7 @@ fn thermistor_through_three_points() {
         assert!((c / 8.775468e-8 - 1.0).abs() < 1e-11, "{c}");
         for row in &rows {
             let t = thermistor.temperature(Ohms(row.number("r_ohm"))).unwrap().0;
-            assert!((t - row.number("t_degC")).abs() < 5e-13, "{t}");
+            assert_abs_diff_eq!(t, row.number("t_degC"), epsilon = 5e-13);
         }
     }
 }
@@ -205,5 +206,5 @@ fn textbook_example_of_beta() {
     let thermistor = Thermistor::beta(Ohms(20_000.0), Kelvin(373.0).celsius(), Kelvin(3650.0));
     let found = thermistor.temperature(Ohms(500.0)).unwrap().kelvin().0;
     assert_eq!((found * 10.0).round(), 5987.0);
-    assert!((found - 598.6901).abs() < 5e-5, "{found}");
+    assert_abs_diff_eq!(found, 598.6901, epsilon = 5e-5);
 }

@@ -1,5 +1,6 @@
 //! What holds for every sensor, drawn at random, and what the trade expects of them.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::Error;
 use gaugewright::temperature::*;
 use gaugewright::units::*;
@@ -162,7 +163,7 @@ fn summing_emf_is_not_adding_temperatures() {
         let measured = couple.emf(Celsius(hot)).unwrap().0 - couple.emf(cold).unwrap().0;
         let right = couple.temperature_with_cold_junction(Millivolts(measured), cold).unwrap().0;
         let added = couple.temperature(Millivolts(measured)).unwrap().0 + cold.0;
-        assert!((right - hot).abs() < 1e-9);
+        assert_abs_diff_eq!(right, hot, epsilon = 1e-9);
         assert!((added - hot).abs() > wrong_by, "{couple:?}: {added}");
     }
 }
@@ -243,11 +244,11 @@ fn a_pt100_is_100_ohm_at_zero_and_gains_385_parts_per_million_a_degree_to_boilin
     let pt100 = Platinum::iec60751(Ohms(100.0));
     assert_eq!(pt100.resistance(Celsius(0.0)).unwrap().0, 100.0);
     let boiling = pt100.resistance(Celsius(100.0)).unwrap().0;
-    assert!((boiling - 138.51).abs() < 0.005);
-    assert!(((boiling - 100.0) / 100.0 / 100.0 - 0.00385).abs() < 5e-6);
+    assert_abs_diff_eq!(boiling, 138.51, epsilon = 0.005);
+    assert_abs_diff_eq!((boiling - 100.0) / 100.0 / 100.0, 0.00385, epsilon = 5e-6);
     // A Pt1000 is ten of them.
     let pt1000 = Platinum::iec60751(Ohms(1000.0)).resistance(Celsius(100.0)).unwrap().0;
-    assert!((pt1000 / boiling - 10.0).abs() < 1e-14);
+    assert_abs_diff_eq!(pt1000 / boiling, 10.0, epsilon = 1e-14);
 }
 
 #[test]
@@ -255,7 +256,7 @@ fn class_b_at_zero_is_three_tenths_of_a_degree_or_twelve_hundredths_of_an_ohm() 
     let degrees = ToleranceClass::B.tolerance(PlatinumElement::Film, Celsius(0.0)).unwrap().0;
     let per_degree = Platinum::iec60751(Ohms(100.0)).sensitivity(Celsius(0.0)).unwrap().0;
     assert_eq!(degrees, 0.3);
-    assert!((degrees * per_degree - 0.12).abs() < 0.005);
+    assert_abs_diff_eq!(degrees * per_degree, 0.12, epsilon = 0.005);
 }
 
 /// The tolerances at 100 C, by hand from the formulas of IEC 60751, which are from memory.
@@ -318,16 +319,16 @@ fn an_ohm_of_lead_is_two_and_a_half_degrees_of_a_pt100() {
         SensorLeads::ThreeWire { pair: Ohms(1.0) },
     ] {
         let corrected = pt100.temperature(leads.sensor(measured).unwrap()).unwrap().0;
-        assert!((corrected - 20.0).abs() < 1e-12, "{corrected}");
+        assert_abs_diff_eq!(corrected, 20.0, epsilon = 1e-12);
     }
 }
 
 #[test]
 fn a_milliampere_warms_a_pt100_by_a_tenth_of_a_milliwatt() {
     let free = SelfHeating::new(MilliwattsPerCelsius(1.0));
-    assert!((free.rise_at(Milliamperes(1.0), Ohms(100.0)).unwrap().0 - 0.1).abs() < 1e-15);
+    assert_abs_diff_eq!(free.rise_at(Milliamperes(1.0), Ohms(100.0)).unwrap().0, 0.1, epsilon = 1e-15);
     // Twice the current is four times the heat, whichever way it flows.
-    assert!((free.rise_at(Milliamperes(-2.0), Ohms(100.0)).unwrap().0 - 0.4).abs() < 1e-15);
+    assert_abs_diff_eq!(free.rise_at(Milliamperes(-2.0), Ohms(100.0)).unwrap().0, 0.4, epsilon = 1e-15);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! Thermometer kernels against the double-precision functions and against tables from outside, code by code.
 
+use approx::assert_abs_diff_eq;
 use gaugewright::error::Field;
 use gaugewright::fixed::Temperature;
 use gaugewright::temperature::*;
@@ -410,7 +411,7 @@ fn a_gauge_between_two_sensors() {
             .unwrap()
             .reading(reading(a, ThermometerFlags::CLEAR), reading(b, ThermometerFlags::STALE));
         let exact = f64::from(a) + (f64::from(b) - f64::from(a)) * fraction;
-        assert!((f64::from(between.temperature.to_bits()) - exact).abs() <= 0.51);
+        assert_abs_diff_eq!(f64::from(between.temperature.to_bits()), exact, epsilon = 0.51);
         assert_eq!(between.flags, ThermometerFlags::STALE);
     }
 }
@@ -523,7 +524,7 @@ fn extreme_time_constants() {
     for _ in 0..100_000 {
         reached = slow.next(Temperature::from_bits(1000 << 20)).celsius().0;
     }
-    assert!((reached - 1000.0 * (1.0 - (-1.0_f64).exp())).abs() < 0.02, "{reached}");
+    assert_abs_diff_eq!(reached, 1000.0 * (1.0 - (-1.0_f64).exp()), epsilon = 0.02);
 }
 
 /// Every thermometer, in every form, at the limit that it meets exactly and just below it.

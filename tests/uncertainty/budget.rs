@@ -1,7 +1,8 @@
 //! Uncertainty budgets: each contribution against a derivative of the network's own model, by hand, and the examples of the
 //! GUM; the device's constants against the budget.
 
-use gaugewright::uncertainty::{Input, StandardUncertainties};
+use approx::assert_abs_diff_eq;
+use gaugewright::uncertainty::{Input, StandardUncertainties, UncertaintyPoint};
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
@@ -58,8 +59,10 @@ fn uncertainties() -> impl Strategy<Value = Uncertain> {
 
 /// Random channels, not all of which have room for their own unbalance, with a strain and a temperature inside their
 /// ranges and a margin from the ends of the converter.
-fn cases() -> impl Strategy<Value = (Description, Uncertain, f64, f64)> {
-    (recipe::description(), uncertainties(), -0.9..0.9f64, 0.05..0.95f64).prop_filter_map(
+fn cases(
+    descriptions: impl Strategy<Value = Description>,
+) -> impl Strategy<Value = (Description, Uncertain, f64, f64)> {
+    (descriptions, uncertainties(), -0.9..0.9f64, 0.05..0.95f64).prop_filter_map(
         "no such channel",
         |(mut described, uncertain, share, way)| {
             let Origin::Codes(mut wired, bits, full_scale) = described.origin else { return None };
@@ -70,7 +73,7 @@ fn cases() -> impl Strategy<Value = (Description, Uncertain, f64, f64)> {
             wired.lead = wired.lead.max(0.2);
             described.origin = Origin::Codes(wired, bits.max(16), full_scale);
             let channel = described.channel();
-            StandardUncertainties::for_channel(channel).try_float64().ok()?;
+            StandardUncertainties::for_channel(channel).try_float64::<1>().ok()?;
             let (low, high) = channel.temperatures();
             let celsius = low.0 + way * (high.0 - low.0);
             let strain = share * described.strain?;
@@ -100,7 +103,16 @@ const MOVED: [Input; 13] = [
 
 #[test]
 fn every_contribution_is_the_slope_of_the_model() {
-    recipe::check("contributions", 400, cases(), |(described, uncertain, strain, celsius)| {
+    is_the_slope_of_the_model("contributions", recipe::description());
+}
+
+#[test]
+fn every_contribution_with_the_product_is_the_slope_of_the_model() {
+    is_the_slope_of_the_model("contributions with the product", recipe::with_other_basis());
+}
+
+fn is_the_slope_of_the_model(name: &'static str, descriptions: impl Strategy<Value = Description>) {
+    recipe::check(name, 400, cases(descriptions), |(described, uncertain, strain, celsius)| {
         let measured = Measured::of(described.clone(), Microstrain(strain), Celsius(celsius));
         let channel = described.channel();
         // What the channel's correction makes of that reading.
@@ -133,12 +145,14 @@ fn the_devices_constants_are_the_budget() {
     recipe::check(
         "points",
         400,
-        (cases(), any::<i32>()),
+        (cases(prop_oneof![recipe::description(), recipe::with_other_basis()]), any::<i32>()),
         |((described, uncertain, strain, celsius), any)| {
             let inputs = uncertain.inputs(described.channel());
             let combined = inputs.budget(Microstrain(strain), Celsius(celsius)).unwrap().combined().0;
-            let point = inputs.try_float64().unwrap().at(Celsius(celsius)).unwrap();
-            let single = inputs.try_float32().unwrap().at(Celsius(celsius)).unwrap();
+            let (point, single) = match described.package.basis {
+                Basis::AtBalance => points::<0>(&inputs, celsius),
+                _ => points::<1>(&inputs, celsius),
+            };
             let double = point.standard(strain * 1e-6) * 1e6;
             let found = f64::from(single.standard((strain * 1e-6) as f32)) * 1e6;
             let off = ((double / combined - 1.0).abs(), (found / combined - 1.0).abs());
@@ -160,6 +174,15 @@ fn the_devices_constants_are_the_budget() {
     );
     println!("worst: f64 {:e}, f32 {:e}, fixed {:.2} steps", worst.get().0, worst.get().1, worst.get().2);
     assert!(worst.get().2 > tolerance::FIXED_UNCERTAINTY_STEPS / tolerance::SLACK, "slack");
+}
+
+fn points<const PRODUCT: usize>(
+    inputs: &StandardUncertainties,
+    celsius: f64,
+) -> (UncertaintyPoint<f64>, UncertaintyPoint<f32>) {
+    let double = inputs.try_float64::<PRODUCT>().unwrap();
+    let single = inputs.try_float32::<PRODUCT>().unwrap();
+    (double.at(Celsius(celsius)).unwrap(), single.at(Celsius(celsius)).unwrap())
 }
 
 #[test]
@@ -194,7 +217,7 @@ fn by_hand() {
         assert!((found - effect).abs() < 1e-9, "{input}: {found} for {effect}");
     }
     let squares = [10.0, 2.0 * s, 2.4 * s, 3.0 * s, 2.0 * s, 10.0, 0.3 / 3f64.sqrt()].map(|u| u * u);
-    assert!((budget.combined().0 - squares.iter().sum::<f64>().sqrt()).abs() < 1e-9);
+    assert_abs_diff_eq!(budget.combined().0, squares.iter().sum::<f64>().sqrt(), epsilon = 1e-9);
     let (output, factor) = budget.of_temperature();
     assert!((output.0 + 2.0 * s).abs() < 1e-9 && (factor.0 + 0.4 * s).abs() < 1e-9);
 }
@@ -238,7 +261,8 @@ fn temperature_is_one_input() {
     let budget = uncertain.inputs(plain_channel()).budget(Microstrain(-5_000.0), Celsius(24.0)).unwrap();
     let (output, factor) = budget.of_temperature();
     let independent = output.0.hypot(factor.0);
-    assert!((budget.combined().0 - 0.5).abs() < 1e-6 && (independent - 1.25f64.sqrt()).abs() < 1e-9);
+    assert_abs_diff_eq!(budget.combined().0, 0.5, epsilon = 1e-6);
+    assert_abs_diff_eq!(independent, 1.25f64.sqrt(), epsilon = 1e-9);
     // A thermometer with the same error at balance: a straight line has the same slope there, and only the factor is left.
     let balanced = plain_channel().balanced(0.0, Celsius(100.0));
     let shared = Uncertain::NONE.with(Input::Thermometer, 1.0).inputs(balanced);
@@ -247,7 +271,7 @@ fn temperature_is_one_input() {
     let apart =
         Uncertain::NONE.with(Input::Temperature, 1.0).with(Input::BalanceTemperature, 1.0).inputs(balanced);
     let budget = apart.budget(Microstrain(0.0), Celsius(-100.0)).unwrap();
-    assert!((budget.combined().0 - 2f64.sqrt() / (1.0 - 0.0124)).abs() < 1e-6, "{budget}");
+    assert_abs_diff_eq!(budget.combined().0, 2f64.sqrt() / (1.0 - 0.0124), epsilon = 1e-6);
 }
 
 /// GUM (JCGM 100:2008) H.1, calibration of an end gauge, from memory: contributions in nanometres, written as microstrain.
@@ -273,10 +297,10 @@ fn end_gauge() {
     assert_eq!(budget.combined().0.round(), 32.0);
     assert_eq!(budget.effective_degrees_of_freedom().floor(), 16.0);
     let expanded = budget.expanded(Percent(99.0)).unwrap();
-    assert!((expanded.coverage_factor - 2.92).abs() < 0.005, "{expanded:?}");
+    assert_abs_diff_eq!(expanded.coverage_factor, 2.92, epsilon = 0.005);
     assert_eq!(expanded.uncertainty.0.round(), 93.0);
     // And at 95 %, Table G.2.
-    assert!((budget.expanded(Percent(95.0)).unwrap().coverage_factor - 2.12).abs() < 0.005);
+    assert_abs_diff_eq!(budget.expanded(Percent(95.0)).unwrap().coverage_factor, 2.12, epsilon = 0.005);
 }
 
 /// GUM G.4.1, the example, from memory: relative uncertainties of 0.25, 0.57 and 0.82 %, known from 10, 5 and 15
@@ -291,8 +315,8 @@ fn product_of_three() {
         .kernel_bound(Nanostrain(8_200.0 * 3f64.sqrt()))
         .degrees_of_freedom(Input::Kernel, 14.0);
     let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0)).unwrap();
-    assert!((budget.combined().0 / 10.0 - 1.03).abs() < 0.005);
-    assert!((budget.effective_degrees_of_freedom() - 19.0).abs() < 0.05);
+    assert_abs_diff_eq!(budget.combined().0 / 10.0, 1.03, epsilon = 0.005);
+    assert_abs_diff_eq!(budget.effective_degrees_of_freedom(), 19.0, epsilon = 0.05);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The kernels of the library behind one name: with one temperature, or with two.
 
+use gaugewright::error::Quantity;
 use gaugewright::fixed::{self, Reading, Temperature};
 use gaugewright::float;
 use gaugewright::kernel::ErrorBound;
@@ -12,7 +13,10 @@ use gaugewright::{Channel, CompensatingGauge, Error};
 pub enum Kernel {
     One(fixed::Kernel<5, 3, 1>),
     /// A compensating gauge has a temperature of its own.
-    Two(fixed::CompensatedKernel<5, 3, 1>),
+    Two(fixed::CompensatedKernel<5, 3>),
+    /// The same with the product of thermal and mechanical change. Not for a channel without it: its last bits would not be those
+    /// of the usual kernel.
+    TwoProduct(fixed::CompensatedKernel<5, 3, 1>),
 }
 
 impl Kernel {
@@ -21,7 +25,13 @@ impl Kernel {
     pub fn of(channel: &Channel, compensating: Option<CompensatingGauge>) -> Result<Self, Error> {
         Ok(match compensating {
             None => Self::One(channel.try_fixed()?),
-            Some(second) => Self::Two(channel.compensated_by(second).try_fixed()?),
+            Some(second) => {
+                let channel = channel.compensated_by(second);
+                match without_product(channel.try_fixed())? {
+                    Some(kernel) => Self::Two(kernel),
+                    None => Self::TwoProduct(channel.try_fixed()?),
+                }
+            }
         })
     }
 
@@ -34,7 +44,13 @@ impl Kernel {
     ) -> Result<Self, Error> {
         Ok(match compensating {
             None => Self::One(channel.try_fixed_within(error_limit)?),
-            Some(second) => Self::Two(channel.compensated_by(second).try_fixed_within(error_limit)?),
+            Some(second) => {
+                let channel = channel.compensated_by(second);
+                match without_product(channel.try_fixed_within(error_limit))? {
+                    Some(kernel) => Self::Two(kernel),
+                    None => Self::TwoProduct(channel.try_fixed_within(error_limit)?),
+                }
+            }
         })
     }
 
@@ -43,6 +59,7 @@ impl Kernel {
         match self {
             Self::One(kernel) => kernel.reading(code, temperature),
             Self::Two(kernel) => kernel.reading(code, temperature, compensating),
+            Self::TwoProduct(kernel) => kernel.reading(code, temperature, compensating),
         }
     }
 
@@ -51,6 +68,7 @@ impl Kernel {
         match self {
             Self::One(kernel) => kernel.at(temperature),
             Self::Two(kernel) => kernel.at(temperature, compensating),
+            Self::TwoProduct(kernel) => kernel.at(temperature, compensating),
         }
     }
 
@@ -68,6 +86,7 @@ impl Kernel {
         match self {
             Self::One(kernel) => kernel.readings(codes, temperatures, readings),
             Self::Two(kernel) => kernel.readings(codes, temperatures, compensating, readings),
+            Self::TwoProduct(kernel) => kernel.readings(codes, temperatures, compensating, readings),
         }
     }
 
@@ -75,7 +94,16 @@ impl Kernel {
         match self {
             Self::One(kernel) => kernel.error_bound(),
             Self::Two(kernel) => kernel.error_bound(),
+            Self::TwoProduct(kernel) => kernel.error_bound(),
         }
+    }
+}
+
+/// A kernel without the product of thermal and mechanical change, or none for a channel that has it.
+fn without_product<K>(kernel: Result<K, Error>) -> Result<Option<K>, Error> {
+    match kernel {
+        Err(Error::Overflow { quantity: Quantity::ProductConstants, .. }) => Ok(None),
+        other => other.map(Some),
     }
 }
 
@@ -83,7 +111,8 @@ impl Kernel {
 #[derive(Clone, Copy)]
 pub enum Single {
     One(float::Kernel<f32, 5, 3, 1>),
-    Two(float::CompensatedKernel<f32, 5, 3, 1>),
+    Two(float::CompensatedKernel<f32, 5, 3>),
+    TwoProduct(float::CompensatedKernel<f32, 5, 3, 1>),
 }
 
 impl Single {
@@ -92,7 +121,13 @@ impl Single {
     pub fn of(channel: &Channel, compensating: Option<CompensatingGauge>) -> Result<Self, Error> {
         Ok(match compensating {
             None => Self::One(channel.try_float32()?),
-            Some(second) => Self::Two(channel.compensated_by(second).try_float32()?),
+            Some(second) => {
+                let channel = channel.compensated_by(second);
+                match without_product(channel.try_float32())? {
+                    Some(kernel) => Self::Two(kernel),
+                    None => Self::TwoProduct(channel.try_float32()?),
+                }
+            }
         })
     }
 
@@ -106,6 +141,7 @@ impl Single {
         match self {
             Self::One(kernel) => kernel.reading(code, temperature),
             Self::Two(kernel) => kernel.reading(code, temperature, compensating),
+            Self::TwoProduct(kernel) => kernel.reading(code, temperature, compensating),
         }
     }
 
@@ -114,6 +150,7 @@ impl Single {
         match self {
             Self::One(kernel) => kernel.at(temperature),
             Self::Two(kernel) => kernel.at(temperature, compensating),
+            Self::TwoProduct(kernel) => kernel.at(temperature, compensating),
         }
     }
 }

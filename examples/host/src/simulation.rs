@@ -88,6 +88,7 @@ use loads::Gusts;
 use preamble::write_preamble;
 use random::Random;
 use sensors::Sensor;
+pub use sensors::{MILLIVOLT_NOISE, OHM_NOISE, STEPS_PER_MILLIVOLT, STEPS_PER_OHM};
 use std::fs::{self, File};
 use std::io::{self, BufWriter, Write};
 use std::path::Path;
@@ -99,11 +100,11 @@ pub const ROWS: usize = 52_000;
 pub const SAMPLE_RATE_HZ: f64 = 5.0;
 
 /// Noise of the converter, codes rms, and of the thermometers, degrees rms.
-const CODE_NOISE: f64 = 4.0;
-const CELSIUS_NOISE: f64 = 0.005;
+pub const CODE_NOISE: f64 = 4.0;
+pub const CELSIUS_NOISE: f64 = 0.005;
 
 /// Steps of a thermometer in one degree: 2^-8 C, which decimals and f32 both hold exactly.
-const STEPS_PER_DEGREE: f64 = 256.0;
+pub const STEPS_PER_DEGREE: f64 = 256.0;
 
 /// What the ground crew wrote down for one channel when the bridge was balanced.
 pub struct Balance {
@@ -131,6 +132,14 @@ impl Balance {
 /// Names of the channels, in the order of the file's columns.
 pub fn channels() -> [&'static str; CHANNELS.len()] {
     std::array::from_fn(|i| CHANNELS[i].name)
+}
+
+/// The pull along `boom_root` that the file does not have, in microstrain against seconds.
+pub fn pull_along_boom() -> impl Fn(f64) -> f64 {
+    let gusts = Gusts::of_this_flight();
+    let boom = CHANNELS.iter().find(|channel| channel.name == "boom_root");
+    let load = boom.and_then(|boom| boom.axial.as_ref());
+    move |time| load.map_or(0.0, |load| load.microstrain(time, &gusts))
 }
 
 /// The names of the file's columns, as they stand above the rows.
@@ -326,6 +335,7 @@ pub fn to_steps(value: f64, steps_per_unit: f64) -> f64 {
 mod tests {
     use super::bridge::Leads;
     use super::*;
+    use approx::assert_abs_diff_eq;
 
     const GAUGE: f64 = 350.0;
     const EVEN: [f64; 4] = [GAUGE, GAUGE, 5_000.0, 5_000.0];
@@ -354,8 +364,8 @@ mod tests {
     fn leads_to_the_excitation_take_their_share() {
         let bent = [351.0, 349.0, 351.0, 349.0];
         let (plain, leads) = (Leads::Four(0.0).ratio(bent), Leads::Four(7.0).ratio(bent));
-        assert!((plain - 1.0 / 350.0).abs() < 1e-15);
-        assert!((leads - plain * 350.0 / 364.0).abs() < 1e-15);
+        assert_abs_diff_eq!(plain, 1.0 / 350.0, epsilon = 1e-15);
+        assert_abs_diff_eq!(leads, plain * 350.0 / 364.0, epsilon = 1e-15);
     }
 
     #[test]

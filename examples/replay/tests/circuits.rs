@@ -2,6 +2,7 @@
 
 use super::{channels, problems, read};
 use crate::report::Summary;
+use approx::assert_abs_diff_eq;
 use host::circuit::ThermalOutput;
 use host::results::Results;
 
@@ -201,14 +202,14 @@ t,code,warm,cold
     assert!(results.row(0).unwrap().mechanical.abs() < 1e-3);
     // 30 microstrain since balance here, 12 there.
     let warm = results.clear_row(1).unwrap();
-    assert!((warm.thermal_output - 18.0).abs() < 1e-9);
-    assert!((warm.mechanical + 18.0).abs() < 1e-3);
+    assert_abs_diff_eq!(warm.thermal_output, 18.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(warm.mechanical, -18.0, epsilon = 1e-3);
     assert!(results.row(2).is_none() && results.row(4).is_none());
     // Held at the 90 C that its curve was fitted on.
     let outside = results.row(3).unwrap();
     assert!(outside.flags.contains(gaugewright::Flags::TEMPERATURE_OUTSIDE));
-    assert!((outside.thermal_output + 42.0).abs() < 1e-9);
-    assert!((outside.mechanical - 42.0).abs() < 1e-3);
+    assert_abs_diff_eq!(outside.thermal_output, -42.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(outside.mechanical, 42.0, epsilon = 1e-3);
     assert!(results.worst_against_model(channel).unwrap().0 < 0.5);
 
     let (samples, _) = read("t,code,warm\n0,0,20\n", &channels);
@@ -224,7 +225,7 @@ fn another_gauge_may_compensate() {
     let samples = samples.unwrap();
     let results = Results::of(&channels[0], &samples.series[0]).unwrap();
     // Not balanced: 10 microstrain of one, 4 of the other.
-    assert!((results.row(0).unwrap().thermal_output - 6.0).abs() < 1e-9);
+    assert_abs_diff_eq!(results.row(0).unwrap().thermal_output, 6.0, epsilon = 1e-9);
 }
 
 #[test]

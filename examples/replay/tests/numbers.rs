@@ -147,12 +147,18 @@ fn the_paths_leave_out_rejected_rows_and_keep_a_point_for_five_samples() {
             let (reading, point) = match &channel.mechanical {
                 Kernel::One(kernel) => (kernel.reading(code, own), kernel.at(in_force.0)),
                 Kernel::Two(kernel) => (kernel.reading(code, own, block), kernel.at(in_force.0, in_force.1)),
+                Kernel::TwoProduct(kernel) => {
+                    (kernel.reading(code, own, block), kernel.at(in_force.0, in_force.1))
+                }
             };
             expected[0].add_fixed(reading);
             expected[1].add_fixed(point.reading(code));
             let (reading, point) = match &channel.single {
                 Single::One(kernel) => (kernel.reading(code, own), kernel.at(in_force.0)),
                 Single::Two(kernel) => (kernel.reading(code, own, block), kernel.at(in_force.0, in_force.1)),
+                Single::TwoProduct(kernel) => {
+                    (kernel.reading(code, own, block), kernel.at(in_force.0, in_force.1))
+                }
             };
             expected[2].add_single(reading);
             expected[3].add_single(point.reading(code));

@@ -62,13 +62,14 @@ impl BridgeMap {
 #[cfg(test)]
 mod tests {
     use super::BridgeMap;
+    use approx::assert_abs_diff_eq;
 
     #[test]
     fn there_and_back_and_from_elsewhere() {
         let map = BridgeMap { gain: -4.1, curvature: 1.9 };
         for x in [-0.03, -1e-9, 0.0, 0.02] {
             let y = map.signal(x);
-            assert!((map.ratio(y) - x).abs() < 1e-17, "{x}");
+            assert_abs_diff_eq!(map.ratio(y), x, epsilon = 1e-17);
             assert!((map.gain * x * (1.0 + map.bend() * y) - y).abs() < 1e-16, "{x}");
             let (moved, offset) = map.recentred(0.01);
             assert!((moved.signal(x - 0.01) + offset - y).abs() < 1e-16, "{x}");

@@ -14,7 +14,7 @@ use crate::units::{Celsius, ExpansionPerCelsius, Microstrain, MicrostrainPerCels
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Second<U> {
-    /// Which of the offers, in their order from 0.
+    /// The number of the offer, in their order from 0.
     pub index: usize,
     /// What it leaves.
     pub figure: U,
@@ -32,7 +32,7 @@ pub struct Second<U> {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Choice<U> {
-    /// Which of the offers, in their order from 0.
+    /// The number of the offer, in their order from 0.
     pub index: usize,
     /// What it leaves.
     pub figure: U,

@@ -87,7 +87,7 @@ impl FoilResistance {
         self
     }
 
-    /// The coefficients.
+    /// The coefficients: relative change of resistance per degree Celsius to the power 1, 2 and so on.
     ///
     /// ```
     /// use gaugewright::commissioning::prediction::FoilResistance;

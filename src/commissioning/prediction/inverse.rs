@@ -33,13 +33,13 @@ pub struct FoilPoint {
     pub above_reference: Celsius,
     /// Relative change of the free foil's resistance.
     pub change: f64,
-    /// Its uncertainty from the measured thermal output.
+    /// Its standard uncertainty (relative, as the change is) from the measured thermal output.
     pub by_thermal_output: f64,
-    /// From the expansion of the specimen.
+    /// Its relative uncertainty from the expansion of the specimen.
     pub by_specimen: f64,
-    /// From the expansion of the foil.
+    /// Its relative uncertainty from the expansion of the foil.
     pub by_grid: f64,
-    /// From the gauge factor.
+    /// Its relative uncertainty from the gauge factor.
     pub by_gauge_factor: f64,
 }
 

@@ -63,8 +63,11 @@ impl Ready {
             return 0.0;
         }
         let enough = seen * 1.01 + 1e-9 + self.unknown(left_out);
-        let strain =
-            if left_out.is_thermal() { Interval::point(0.0) } else { Interval::around_zero(self.reach) };
+        let strain = if left_out.is_thermal() && !self.product {
+            Interval::point(0.0)
+        } else {
+            Interval::around_zero(self.reach)
+        };
         let whole = Piece { strain, temperature: Interval::new(self.window.0, self.window.1) };
         let mut waiting = [whole; WAITING];
         let (mut count, mut looked_at) = (1, 0);
@@ -99,18 +102,29 @@ impl Ready {
         let rounding = Interval::new(1.0 - FACTOR_ROUNDING, 1.0 + FACTOR_ROUNDING);
         let factor = self.factor.mean_value_form(temperature).times(rounding);
         let thermal_rounding = THERMAL_ROUNDING * factor.magnitude();
-        let signal = strain.times(factor).plus(rounded(&self.thermal, temperature, thermal_rounding));
+        let thermal = rounded(&self.thermal, temperature, thermal_rounding);
         let not_subtracted = if is_zero(self.not_subtracted(left_out)) {
             Interval::point(0.0)
         } else {
             rounded(self.not_subtracted(left_out), temperature, thermal_rounding)
         };
+        // What a unit of strain gives, over the gauge factor, and what it is divided by.
+        let one = Interval::point(1.0);
+        let (unloaded, subtracted) = if self.product {
+            (one.plus(thermal), one.plus(thermal.minus(not_subtracted)))
+        } else {
+            (one, one)
+        };
+        let signal = strain.times(factor.times(unloaded)).plus(thermal);
         let moved = moved(self.reduced(left_out), signal);
         let error = moved.plus(not_subtracted);
         if left_out.contains(CorrectionStep::GaugeFactor) {
             let one_over = Interval::point(self.instrument_factor).reciprocal();
-            let change = factor.times(one_over).minus(Interval::point(1.0));
+            let change = factor.times(unloaded).times(one_over).minus(one);
             strain.times(change).plus(error.times(one_over))
+        } else if self.product {
+            let share = strain.times(not_subtracted.times(subtracted.reciprocal()));
+            share.plus(error.times(factor.times(subtracted).reciprocal()))
         } else {
             error.times(factor.reciprocal())
         }

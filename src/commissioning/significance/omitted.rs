@@ -11,7 +11,8 @@
 //! error = (y' - W') / F' - e = e (F / F' - 1) + ((y' - y) + (W - W')) / F'
 //! ```
 //!
-//! and every `y'` is `A y / (1 + B y)`.
+//! and every `y'` is `A y / (1 + B y)`. Of a gauge factor that refers to the unloaded gauge or the free foil, `F` has the factor
+//! `1 + W` and `F'` the factor `1 + W'`.
 
 use super::effect::{CorrectionStep, CorrectionSteps};
 use crate::channel::{BridgeMap, Channel, LARGEST_SIGNAL, Source};
@@ -55,6 +56,8 @@ pub(super) struct Ready {
     maps: Option<Maps>,
     /// The least that signals are divided by.
     smallest_factor: f64,
+    /// Strain is over one and what is subtracted, too.
+    pub product: bool,
     /// The end of the declared strain range.
     pub reach: f64,
     pub window: (f64, f64),
@@ -73,14 +76,17 @@ impl Ready {
             rotation: model.rotation(),
             maps: None,
             smallest_factor: 0.0,
+            product: model.has_product(),
             reach,
             window,
         };
         let over = Interval::new(window.0, window.1);
         let factor = ready.factor.enclose(over);
-        ready.smallest_factor = factor.low.min(model.instrument_factor);
-        let signal = factor.times(Interval::around_zero(reach));
-        let largest = signal.plus(thermal.enclose(over)).magnitude();
+        let thermal = thermal.enclose(over);
+        let unloaded = 1.0 + if ready.product { thermal.magnitude() } else { 0.0 };
+        ready.smallest_factor = (factor.low * (2.0 - unloaded)).min(model.instrument_factor);
+        let signal = factor.scaled(unloaded).times(Interval::around_zero(reach));
+        let largest = signal.plus(thermal).magnitude();
         try_const!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
         if let Source::Codes(bridge, _) = channel.source {
             let at_balance = channel.balance_ratio();
@@ -142,7 +148,8 @@ impl Ready {
     /// Whether leaving all of these out changes no reading of the channel.
     pub const fn lacks(&self, left_out: CorrectionSteps) -> bool {
         let Reduced { excess, bend, left_out: unknown } = self.reduced(left_out);
-        let as_set = self.factor.degree() == 0 && self.factor.at(0.0) == self.instrument_factor;
+        let as_set =
+            !self.product && self.factor.degree() == 0 && self.factor.at(0.0) == self.instrument_factor;
         excess == 0.0
             && bend == 0.0
             && unknown == 0.0
@@ -163,13 +170,24 @@ impl Ready {
 
     /// The error: what is computed without these less the strain.
     pub const fn error(&self, left_out: CorrectionSteps, strain: f64, temperature: f64) -> f64 {
-        let factor = self.factor.at(temperature);
-        let divisor =
-            if left_out.contains(CorrectionStep::GaugeFactor) { self.instrument_factor } else { factor };
+        let (factor, divisor) = self.factor_and_divisor(left_out, temperature);
         let signal = strain * factor + self.thermal.at(temperature);
         let Reduced { excess, bend, .. } = self.reduced(left_out);
         let moved = signal * (excess - bend * signal) / (1.0 + bend * signal);
         strain * (factor / divisor - 1.0) + (moved + self.not_subtracted(left_out).at(temperature)) / divisor
+    }
+
+    /// The signal of a unit of strain, and what the signal is divided by.
+    const fn factor_and_divisor(&self, left_out: CorrectionSteps, temperature: f64) -> (f64, f64) {
+        let factor = self.factor.at(temperature);
+        let (own, divisor) = if self.product {
+            let thermal = self.thermal.at(temperature);
+            let subtracted = thermal - self.not_subtracted(left_out).at(temperature);
+            (factor * (1.0 + thermal), factor * (1.0 + subtracted))
+        } else {
+            (factor, factor)
+        };
+        (own, if left_out.contains(CorrectionStep::GaugeFactor) { self.instrument_factor } else { divisor })
     }
 
     /// The strain in the declared range at which the error is largest, at a temperature. Against strain it bends one way
@@ -183,9 +201,7 @@ impl Ready {
         }
         let Reduced { excess, bend, .. } = self.reduced(left_out);
         if bend != 0.0 {
-            let factor = self.factor.at(temperature);
-            let divisor =
-                if left_out.contains(CorrectionStep::GaugeFactor) { self.instrument_factor } else { factor };
+            let (factor, divisor) = self.factor_and_divisor(left_out, temperature);
             let signal = (libm::sqrt((1.0 + excess) * factor / divisor) - 1.0) / bend;
             let level = (signal - self.thermal.at(temperature)) / factor;
             if level.abs() < self.reach && self.error(left_out, level, temperature).abs() > most {

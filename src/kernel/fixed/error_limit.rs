@@ -1,8 +1,8 @@
 //! The error bound of a kernel, and what an error of the temperature adds.
 
-use super::Kernel;
 use super::bound::{Analysis, Curve, STEP};
 use super::compensated::{CompensatedKernel, Second};
+use super::{Kernel, PRODUCT_SHIFT};
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
 use crate::kernel::sensitivity::{self, error_of_temperature};
 use crate::numeric::Interval;
@@ -116,23 +116,35 @@ const fn error_of_temperature_of<const D: usize, const F: usize, const P: usize>
     off_by: Celsius,
 ) -> f64 {
     let scale = kernel.temperature_scale as u32;
-    let thermal = curve(&kernel.thermal, TWO_34, kernel.temperatures, scale);
-    let change = curve(&kernel.factor, TWO_32, kernel.temperatures, scale);
+    let thermal = curve(kernel.thermal_offset, &kernel.thermal, TWO_34, kernel.temperatures, scale);
+    let change = curve(0, &kernel.factor, TWO_32, kernel.temperatures, scale);
+    // Held with its sign turned, see `times_factor`.
+    let product = match kernel.product.as_slice() {
+        [] => 0.0,
+        [factor, ..] => *factor as f64 / -TWO_32 * (4 << PRODUCT_SHIFT) as f64,
+    };
     let (enclosed, second) = match second {
         None => (None, None),
         Some(second) => (
             Some(second.curve()),
-            Some(curve(&second.thermal, TWO_34, second.temperatures, second.temperature_scale as u32)),
+            Some(curve(
+                second.thermal_offset,
+                &second.thermal,
+                TWO_34,
+                second.temperatures,
+                second.temperature_scale as u32,
+            )),
         ),
     };
     let reach = Analysis::of(kernel, enclosed, Causes::ALL).reach();
     let limit = kernel.strain_limit as f64 + 64.0;
     let reach = (if reach < limit { reach } else { limit }) / TWO_34;
-    1e9 * error_of_temperature(off_by.0, &thermal, &change, second.as_ref(), reach)
+    1e9 * error_of_temperature(off_by.0, &thermal, &change, second.as_ref(), product, reach)
 }
 
 /// The constants of Horner's rule, in which every product halves, as plain coefficients; their signs are turned.
 const fn curve<const N: usize>(
+    offset: i32,
     descending: &[i32; N],
     one: f64,
     temperatures: InputRange,
@@ -149,5 +161,11 @@ const fn curve<const N: usize>(
     // Each is the exact one rounded to nearest, and a hair for what that was rounded from.
     let rounding = (1e-12, 0.51 / (2.0 * one));
     let range = Interval::new(-1.0, temperatures.end(scale) / TWO_31);
-    sensitivity::Curve::new(&ascending, rounding, range, 1_048_576.0 * scale as f64 / TWO_31)
+    sensitivity::Curve::new(
+        offset as f64 / -one,
+        &ascending,
+        rounding,
+        range,
+        1_048_576.0 * scale as f64 / TWO_31,
+    )
 }

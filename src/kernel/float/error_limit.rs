@@ -92,13 +92,14 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f64,
         let analysis = self.analysis(precision, Causes::ALL);
         let per_degree = 1_048_576.0 * self.position_scale;
         let rounding = (precision.unit_roundoff() + 1e-12, 0.0);
-        let thermal = Curve::new(&self.thermal, rounding, analysis.x, per_degree);
-        let change = Curve::new(&self.factor, rounding, analysis.x, per_degree);
+        let thermal = Curve::new(self.thermal_offset, &self.thermal, rounding, analysis.x, per_degree);
+        let change = Curve::new(0.0, &self.factor, rounding, analysis.x, per_degree);
+        let product = if let [factor, ..] = self.product.as_slice() { *factor } else { 0.0 };
         let reading = analysis.reading();
         let reach = reading.exact.magnitude() + reading.error;
         let limit = self.strain_limit * (1.0 + 1e-6);
         let reach = if reach < limit { reach } else { limit };
-        1e9 * error_of_temperature(off_by.0, &thermal, &change, second, reach)
+        1e9 * error_of_temperature(off_by.0, &thermal, &change, second, product, reach)
     }
 
     /// The largest magnitude of `u`.
@@ -224,7 +225,13 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     const fn bound_with_temperature(&self, precision: Precision, off_by: Celsius) -> ErrorBound {
         let rounding = (precision.unit_roundoff() + 1e-12, 0.0);
         let per_degree = 1_048_576.0 * self.second.position_scale;
-        let second = Curve::new(&self.second.thermal, rounding, self.second_range(), per_degree);
+        let second = Curve::new(
+            self.second.thermal_offset,
+            &self.second.thermal,
+            rounding,
+            self.second_range(),
+            per_degree,
+        );
         let error = self.kernel.error_of_temperature(precision, Some(&second), off_by);
         self.bound(precision).with_temperature(error)
     }

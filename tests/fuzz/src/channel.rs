@@ -17,6 +17,10 @@ use super::sound::{flags, told, truthful};
 pub fn run(data: &[u8]) -> bool {
     let mut bytes = Bytes::new(data);
     let drawn = recipe::channel(&mut bytes);
+    if drawn.product { compile::<1>(&drawn, bytes) } else { compile::<0>(&drawn, bytes) }
+}
+
+fn compile<const P: usize>(drawn: &Drawn, mut bytes: Bytes) -> bool {
     let channel = &drawn.channel;
     let checked = channel.check();
     if let Err(error) = &checked {
@@ -24,9 +28,9 @@ pub fn run(data: &[u8]) -> bool {
         // Whatever compiles or models a channel checks it first.
         for refused in [
             Model::new(channel).err(),
-            channel.try_fixed::<5, 3, 0>().err(),
-            channel.try_float32::<5, 3, 0>().err(),
-            channel.try_float64::<5, 3, 0>().err(),
+            channel.try_fixed::<5, 3, P>().err(),
+            channel.try_float32::<5, 3, P>().err(),
+            channel.try_float64::<5, 3, P>().err(),
             channel.circuit_error().err(),
             channel.unbalance_error().err(),
         ] {
@@ -35,10 +39,10 @@ pub fn run(data: &[u8]) -> bool {
         }
     }
     around_it(channel, &mut bytes);
-    error_limits(channel, &mut bytes);
-    let two = drawn.compensating.is_some_and(|second| two_temperatures(&drawn, second, &mut bytes));
+    error_limits::<P>(channel, &mut bytes);
+    let two = drawn.compensating.is_some_and(|second| two_temperatures::<P>(drawn, second, &mut bytes));
     let Some(model) = told(Model::new(channel)) else { return two };
-    one_temperature(&drawn, &model, &mut bytes) || two
+    one_temperature::<P>(drawn, &model, &mut bytes) || two
 }
 
 /// What else a channel can be asked.
@@ -61,25 +65,25 @@ fn around_it(channel: &Channel, bytes: &mut Bytes) {
 }
 
 /// What is suggested after a missed error limit does meet it.
-fn error_limits(channel: &Channel, bytes: &mut Bytes) {
+fn error_limits<const P: usize>(channel: &Channel, bytes: &mut Bytes) {
     // The search compiles some twenty channels: not for every input.
     if bytes.byte() % 4 != 1 {
         return;
     }
     let error_limit = Nanostrain(bytes.one_of(&[0.4, 0.5, 1.0, 0.0, 5.0]));
-    if let Err(error) = channel.try_fixed_within::<5, 3, 0>(error_limit) {
+    if let Err(error) = channel.try_fixed_within::<5, 3, P>(error_limit) {
         truthful(&error);
-        for narrower in offered(channel, &error, |c| c.fixed_suggested_limits::<5, 3, 0>(error_limit)) {
-            assert!(narrower.try_fixed_within::<5, 3, 0>(error_limit).is_ok(), "{error}");
+        for narrower in offered(channel, &error, |c| c.fixed_suggested_limits::<5, 3, P>(error_limit)) {
+            assert!(narrower.try_fixed_within::<5, 3, P>(error_limit).is_ok(), "{error}");
         }
     }
-    if let Err(error) = channel.try_float32_within::<5, 3, 0>(error_limit) {
+    if let Err(error) = channel.try_float32_within::<5, 3, P>(error_limit) {
         truthful(&error);
-        for narrower in offered(channel, &error, |c| c.float32_suggested_limits::<5, 3, 0>(error_limit)) {
-            assert!(narrower.try_float32_within::<5, 3, 0>(error_limit).is_ok(), "{error}");
+        for narrower in offered(channel, &error, |c| c.float32_suggested_limits::<5, 3, P>(error_limit)) {
+            assert!(narrower.try_float32_within::<5, 3, P>(error_limit).is_ok(), "{error}");
         }
     }
-    told(channel.try_float64_within::<5, 3, 0>(error_limit));
+    told(channel.try_float64_within::<5, 3, P>(error_limit));
 }
 
 fn offered(channel: &Channel, error: &Error, search: impl Fn(&Channel) -> SuggestedLimits) -> Vec<Channel> {
@@ -145,14 +149,14 @@ macro_rules! paths {
     }};
 }
 
-fn one_temperature(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
+fn one_temperature<const P: usize>(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
     let channel = &drawn.channel;
-    let fixed = told(channel.try_fixed::<5, 3, 0>());
-    let usual = told(channel.try_fixed::<4, 1, 0>());
-    let (single, double) = (told(channel.try_float32::<5, 3, 0>()), told(channel.try_float64::<5, 3, 0>()));
-    told(channel.try_float32::<4, 1, 0>());
+    let fixed = told(channel.try_fixed::<5, 3, P>());
+    let usual = told(channel.try_fixed::<4, 1, P>());
+    let (single, double) = (told(channel.try_float32::<5, 3, P>()), told(channel.try_float64::<5, 3, P>()));
+    told(channel.try_float32::<4, 1, P>());
     let Some(fixed) = fixed else { return false };
-    let circuit = channel.circuit_error().unwrap().0;
+    let circuit = channel.circuit_error().unwrap().0 + channel.gauge_factor_error(3).unwrap().0;
     let (codes, temperatures) = (fixed.codes(), fixed.temperatures());
     let (mut all_codes, mut all_temperatures, mut all) = (Vec::new(), Vec::new(), Vec::new());
     let off_by = bytes.number(0.0, 2.0);
@@ -169,7 +173,8 @@ fn one_temperature(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
         if let Some(linear) = fixed.at(t).linear() {
             assert_eq!(linear.reading(code), fixed.at(t).reading(code));
         }
-        if let Some(usual) = &usual {
+        // A gauge factor that refers to the free foil is another polynomial in each.
+        if let (Some(usual), 0) = (&usual, P) {
             assert_eq!(usual.reading(code, t), fixed.reading(code, t));
             assert_eq!(usual.at(t), fixed.at(t));
         }
@@ -204,15 +209,15 @@ fn one_temperature(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
     true
 }
 
-fn two_temperatures(drawn: &Drawn, second: CompensatingGauge, bytes: &mut Bytes) -> bool {
+fn two_temperatures<const P: usize>(drawn: &Drawn, second: CompensatingGauge, bytes: &mut Bytes) -> bool {
     let channel = drawn.channel.compensated_by(second);
     let Some(model) = told(CompensatedModel::new(&channel)) else { return false };
-    let fixed = told(channel.try_fixed::<5, 3, 0>());
-    let single = told(channel.try_float32::<5, 3, 0>());
-    let double = told(channel.try_float64::<5, 3, 0>());
-    told(channel.try_fixed_within::<5, 3, 0>(Nanostrain(bytes.number(0.0, 2.0))));
+    let fixed = told(channel.try_fixed::<5, 3, P>());
+    let single = told(channel.try_float32::<5, 3, P>());
+    let double = told(channel.try_float64::<5, 3, P>());
+    told(channel.try_fixed_within::<5, 3, P>(Nanostrain(bytes.number(0.0, 2.0))));
     let Some(fixed) = fixed else { return false };
-    let circuit = channel.circuit_error().unwrap().0;
+    let circuit = channel.circuit_error().unwrap().0 + channel.gauge_factor_error(3).unwrap().0;
     for _ in 0..8 {
         let code = bytes.whole(-8_388_608, 8_388_607);
         let t = Temperature::from_bits(bytes.whole(-200 << 20, 300 << 20));

@@ -1,6 +1,6 @@
 //! Channels from bytes: every builder there is, most numbers of a size that some channel has, a few of any.
 
-use gaugewright::channel::MismatchScale;
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis, MismatchScale};
 use gaugewright::units::*;
 use gaugewright::*;
 
@@ -14,16 +14,18 @@ pub struct Drawn {
     /// `None` for an instrument that shows strain.
     pub converter: Option<Converter>,
     pub bits: u32,
+    /// The gauge factor refers to another resistance than that at balance.
+    pub product: bool,
 }
 
 pub fn channel(bytes: &mut Bytes) -> Drawn {
-    let gauge = gauge(bytes);
+    let (gauge, product) = with_basis(gauge(bytes), bytes);
     let compensated = bytes.byte() % 4 == 1;
     let mut drawn = if bytes.byte() % 8 == 7 {
         let step = bytes.one_of(&[1.0, 0.1, 0.01, 1e-6, 1e3]);
         let factor = GaugeFactor(bytes.number(0.5, 5.0));
         let channel = Channel::from_readings(gauge, Instrument::showing(Microstrain(step), factor));
-        Drawn { channel, compensating: None, converter: None, bits: 32 }
+        Drawn { channel, compensating: None, converter: None, bits: 32, product }
     } else {
         let (converter, bits) = converter(bytes);
         let bridge = bridge(bytes, compensated);
@@ -32,6 +34,7 @@ pub fn channel(bytes: &mut Bytes) -> Drawn {
             compensating: None,
             converter: Some(converter),
             bits,
+            product,
         }
     };
     let mut channel = drawn.channel;
@@ -73,6 +76,21 @@ pub fn channel(bytes: &mut Bytes) -> Drawn {
 
 fn temperature(bytes: &mut Bytes) -> Celsius {
     Celsius(bytes.number(-220.0, 320.0))
+}
+
+/// And whether that is another basis than the default.
+fn with_basis(gauge: Gauge, bytes: &mut Bytes) -> (Gauge, bool) {
+    let basis = match bytes.byte() % 8 {
+        1 | 2 => GaugeFactorBasis::UnloadedGauge,
+        3 | 4 => GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([
+            bytes.number(-10.0, 10.0),
+            bytes.number(-20.0, 20.0),
+            bytes.number(-1e-2, 1e-2),
+            bytes.number(-2e-5, 2e-5),
+        ])),
+        _ => GaugeFactorBasis::AtBalance,
+    };
+    (gauge.gauge_factor_basis(basis), basis != GaugeFactorBasis::AtBalance)
 }
 
 fn gauge(bytes: &mut Bytes) -> Gauge {

@@ -77,6 +77,7 @@ fn instructions<K, R>(counter: &mut Counter, inputs: &Inputs, kernel: &K, path: 
 }
 
 /// What one call of a path takes.
+#[derive(PartialEq, Eq)]
 pub struct Cost {
     /// With every input in range, and with the worst of those that are not.
     in_range: u64,

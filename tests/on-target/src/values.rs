@@ -199,7 +199,7 @@ macro_rules! every_value {
             .degrees_of_freedom(uncertainty::Input::Noise, 9.0);
         $debug!(inputs);
         if let (Ok(kernel), Ok(budget)) =
-            (inputs.try_float32(), inputs.budget(Microstrain(1234.5), Celsius(30.5)))
+            (inputs.try_float32::<0>(), inputs.budget(Microstrain(1234.5), Celsius(30.5)))
         {
             $debug!(kernel);
             $debug!(kernel.at(Celsius(30.5)));

@@ -43,6 +43,10 @@ fn main() -> ExitCode {
             failures += 1;
             println!("NOT PROVED, {}:\n{}", case.file_name(), verdict.said);
         }
+        if verdict.error.is_some_and(|proved| proved <= case.seen) {
+            failures += 1;
+            println!("PROVED BELOW AN ERROR of {} that was seen: {}", case.seen, case.file_name());
+        }
     });
     let seconds = started.elapsed().as_secs_f64();
     println!("{} scripts, {registers} intermediates, {failures} not proved, {seconds:.0} s", cases.len());

@@ -5,7 +5,7 @@ use std::fmt::Write;
 use gaugewright::units::Nanostrain;
 
 use crate::trace::{Fault, Name, Trace};
-use support::arithmetic::{Description, OneCall, Split};
+use support::arithmetic::{Description, OneCall, PRODUCT_SHIFT, Split, Terms};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Path {
@@ -116,16 +116,18 @@ impl Script {
 }
 
 fn one_call(names: &OneCall<Name>) -> Model {
-    let OneCall { d, gain, curvature, factor_change, divisor, thermal, strain } = names;
-    let (p, l, u) = (&curvature.exact, &factor_change.exact, &divisor.exact);
+    let OneCall { terms, divisor, strain } = names;
+    let u = &divisor.exact;
     Model {
         definitions: format!(
-            "{}\
+            "factor = {};\n\
+             {}\
              # u^8, what the products leave out of the reciprocal, as a share of what it should be.\n\
              u_second = {u} * {u} * 1b-64;\n\
              u_fourth = u_second * u_second;\n\
              u_eighth = u_fourth * u_fourth;\n",
-            exact_strain(d, gain, thermal, &format!("1b32 + {p}"), l),
+            factor(terms),
+            exact_strain(terms, &format!("1b32 + {}", terms.curvature.exact)),
         ),
         identities: format!(
             "{computed} ~ {exact};\n\
@@ -141,50 +143,73 @@ fn one_call(names: &OneCall<Name>) -> Model {
 }
 
 fn split(names: &Split<Name>) -> Model {
-    let Split { d, gain, curvature, factor_change, reciprocal, thermal, strain } = names;
+    let Split { terms, divisor, strain } = names;
     // The point's p has its sign turned.
-    let (p, l, s) = (&curvature.exact, &factor_change.exact, &reciprocal.exact);
+    let (p, l) = (&terms.curvature.exact, &divisor.exact);
+    let range = match terms.product {
+        None => String::new(),
+        Some(_) => format!(
+            "# l with thermal output in it, monotonic in both.\n{l}_in_full -> 1b32 - {};\n",
+            factor(terms)
+        ),
+    };
     Model {
         definitions: format!(
             "{}\
-             # l^8 and p^6, what the products leave out of the two reciprocals.\n\
-             l_second = {l} * {l} * 1b-64;\n\
-             l_fourth = l_second * l_second;\n\
-             l_eighth = l_fourth * l_fourth;\n\
+             # p^6, what the products leave out of the bridge's reciprocal.\n\
              p_second = {p} * {p} * 1b-64;\n\
              p_sixth = p_second * p_second * p_second;\n\
-             # The exact strain in two parts.\n\
-             model_signal = {} * {} / divisor_of_strain;\n\
-             model_thermal = {} * 1b32 / factor;\n",
-            exact_strain(d, gain, thermal, &format!("1b32 - {p}"), l),
-            d.exact,
-            gain.exact,
-            thermal.exact,
+             model_signal = {} / divisor_of_strain;\n",
+            exact_strain(terms, &format!("1b32 - {p}")),
+            signal(terms),
         ),
         identities: format!(
             "{computed} ~ {exact};\n\
              {exact} ~ model;\n\
-             # 1 + s = (1 - l^8) / (1 - l).\n\
-             {s} -> (1 - l_eighth) * 1b64 / factor - 1b32 {{ factor <> 0 }};\n\
+             {range}\
              # (1 + p)(1 + p^2 + p^4) = (1 - p^6) / (1 - p), for the signal alone.\n\
-             {exact} - model -> -(model_signal * p_sixth * (1 - l_eighth)) \
-             - l_eighth * (model_signal + model_thermal) \
-             {{ divisor_of_strain <> 0 }};\n",
+             {exact} - model -> -(model_signal * p_sixth) {{ divisor_of_strain <> 0, factor <> 0 }};\n",
             computed = strain.computed,
             exact = strain.exact,
         ),
     }
 }
 
-/// `(G + t (1 + p)) / ((1 + p)(1 - l))`, the same for both paths.
-fn exact_strain(d: &Name, gain: &Name, thermal: &Name, bridge: &str, factor_change: &str) -> String {
+/// The same for both paths: `(G + t (1 + p)) / ((1 + p)(1 - l))`, `t` that of both gauges.
+fn exact_strain(terms: &Terms<Name>, bridge: &str) -> String {
+    let both = match &terms.compensating {
+        None => terms.thermal.exact.clone(),
+        Some(compensating) => format!("({} + {})", terms.thermal.exact, compensating.exact),
+    };
     format!(
         "bridge = {bridge};\n\
-         factor = 1b32 - {factor_change};\n\
          divisor_of_strain = bridge * factor * 1b-32;\n\
-         model = ({} * {} + {} * bridge) / divisor_of_strain;\n",
-        d.exact, gain.exact, thermal.exact,
+         model = ({} + {both} * bridge) / divisor_of_strain;\n",
+        signal(terms),
     )
+}
+
+/// `G`, times `1 + F t` with the thermal output of a compensating gauge where that is multiplied.
+fn signal(terms: &Terms<Name>) -> String {
+    let signal = format!("{} * {}", terms.d.exact, terms.gain.exact);
+    match (&terms.product, &terms.compensating) {
+        (Some(product), Some(of)) => format!("{signal} * (1b32 - {}) * 1b-32", change(product, of)),
+        _ => signal,
+    }
+}
+
+/// `1 - l`, times `1 - F t` with the thermal output of the gauge that measures where that is multiplied.
+fn factor(terms: &Terms<Name>) -> String {
+    let factor = format!("1b32 - {}", terms.factor_change.exact);
+    match &terms.product {
+        None => factor,
+        Some(product) => format!("({factor}) * (1b32 + {}) * 1b-32", change(product, &terms.thermal)),
+    }
+}
+
+/// `-F t`.
+fn change(product: &Name, thermal: &Name) -> String {
+    format!("{} * {} * 1b{}", thermal.exact, product.exact, PRODUCT_SHIFT as i32 - 32)
 }
 
 /// A number of `f64` as it is, to the last bit: `3b-1` is one and a half.

@@ -2,8 +2,7 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
-use gaugewright::reference;
+use gaugewright::fixed::{CompensatedKernel, Kernel};
 use gaugewright::rosette::Rosette;
 use gaugewright::units::Nanostrain;
 
@@ -15,7 +14,7 @@ use on_target::paths::ROSETTE;
 use on_target::thermometers::{K_FIXED, PLATINUM_FIXED};
 use support::arithmetic::{Description, Input, curve_piece, emf, principal, rosette_row};
 use support::tolerance::FIXED_UNCERTAINTY_STEPS;
-use support::{Random, compensated_set, cubic_factor, test_set};
+use support::{compensated_set, cubic_factor, set};
 
 fn verdicts(scripts: &[Script]) -> Vec<Verdict> {
     static FOLDERS: AtomicUsize = AtomicUsize::new(0);
@@ -39,18 +38,24 @@ fn every_fault_is_found<const D: usize, const F: usize>(
     what: &str,
     description: &Description<D, F>,
     bound: impl Fn(Path) -> Nanostrain,
-    faults: impl Fn(&Script) -> Vec<Fault>,
+    faults: impl Fn(Path, &Script) -> Vec<Fault>,
     harmless: &[(Path, Fault)],
 ) {
     for path in Path::ALL {
         let script = |fault| Script::of(what, description, path, bound(path), fault);
         let right = script(None);
-        let faults = faults(&right);
+        let faults = faults(path, &right);
         let wrong = faults.iter().map(|fault| script(Some(fault.clone())));
         let scripts: Vec<_> = std::iter::once(right).chain(wrong).collect();
         let verdicts = verdicts(&scripts);
         assert!(verdicts[0].proved, "{what}, {}: {}", path.name(), verdicts[0].said);
-        println!("{what}, {}: bound {:.7}", path.name(), bound(path).0);
+        let share = verdicts[0].error.unwrap() / bound(path).0;
+        println!("{what}, {}: bound {:.7}, {share:.6} of it proved", path.name(), bound(path).0);
+        assert!(share > 0.99, "{what}, {}: {share} of the bound is proved", path.name());
+        // The error that Gappa finds is the least that it proves: cases::Case::seen relies on it.
+        let below = Nanostrain(verdicts[0].error.unwrap() * 0.999);
+        let script = Script::of(what, description, path, below, None);
+        assert!(!self::verdicts(&[script])[0].proved, "{what}, {}", path.name());
         let mut wrong = Vec::new();
         for (fault, verdict) in faults.iter().zip(&verdicts[1..]) {
             let error = verdict.error.map_or("no bound".to_owned(), |error| format!("{error:.7}"));
@@ -69,13 +74,16 @@ fn every_fault_is_found<const D: usize, const F: usize>(
     }
 }
 
-fn shifts(script: &Script) -> Vec<Fault> {
-    assert!(script.products.len() >= 16, "{:?}", script.products);
-    let both = |name: &String| [Fault::Shift(name.clone(), 31), Fault::Shift(name.clone(), 33)];
-    script.products.iter().flat_map(both).collect()
+fn both_shifts(name: &String) -> [Fault; 2] {
+    [31, 33].map(|bits| Fault::Shift(name.clone(), bits))
 }
 
-fn steps(script: &Script) -> Vec<Fault> {
+fn shifts(_: Path, script: &Script) -> Vec<Fault> {
+    assert!(script.products.len() >= 16, "{:?}", script.products);
+    script.products.iter().flat_map(both_shifts).collect()
+}
+
+fn steps(_: Path, script: &Script) -> Vec<Fault> {
     assert!(script.constants.len() >= 9, "{:?}", script.constants);
     each_constant_a_step_off(script)
 }
@@ -94,17 +102,59 @@ fn one_product_shifted_by_a_bit_more_or_less() {
     every_fault_is_found("cubic factor", &description, |path| bound_of(path, &bound), shifts, &[]);
 }
 
-/// The bound of a point is 0.429 nanostrain here, for what is too low; what is too high stays below 0.402. The fourth power
-/// of a change by less than a percent, doubled, makes readings higher by less than the difference.
+/// Products whose line is also in the script of one temperature are left to the test above: the same text, which breaks there.
 #[test]
 fn one_product_of_two_temperatures_shifted_by_a_bit_more_or_less() {
     let (name, channel) = compensated_set().pop().unwrap();
     let kernel: CompensatedKernel<5, 1> = channel.fixed();
     let (constants, bound) = (kernel.constants(), kernel.error_bound());
     let description = Description::of_two_temperatures(&constants);
-    let harmless = ["factor_fourth_product", "curvature_fourth_product"]
-        .map(|product| (Path::Split, Fault::Shift(product.to_owned(), 31)));
-    every_fault_is_found(&name, &description, |path| bound_of(path, &bound), shifts, &harmless);
+    let one: Kernel<5, 3> = cubic_factor().fixed();
+    let one = one.constants();
+    let of_its_own = |path, script: &Script| {
+        let tested = Script::of("", &Description::of(&one), path, bound_of(path, &bound), None).text;
+        let tested: Vec<_> = tested.lines().collect();
+        let line = |name: &str| {
+            script.text.lines().find(|line| line.starts_with(&format!("{name} = int<"))).unwrap()
+        };
+        let faults: Vec<_> = script
+            .products
+            .iter()
+            .filter(|name| !tested.contains(&line(name)))
+            .flat_map(both_shifts)
+            .collect();
+        assert!(!faults.is_empty() && faults.len() < shifts(path, script).len(), "{faults:?}");
+        faults
+    };
+    every_fault_is_found(&name, &description, |path| bound_of(path, &bound), of_its_own, &[]);
+}
+
+/// Each product with the gauge factor and what is made of it shifted; the gauge factor left out, and with the other sign.
+fn of_the_product(script: &Script, factor: Option<i32>) -> Vec<Fault> {
+    let of =
+        |name: &&String| ["bridged", "share", "changed", "thermal_change"].iter().any(|of| name.contains(of));
+    let products: Vec<_> = script.products.iter().filter(of).collect();
+    assert!(products.len() >= 2, "{products:?}");
+    let shifted = products.into_iter().flat_map(|name| [31, 33].map(|by| Fault::Shift(name.clone(), by)));
+    let factor = factor.expect("a kernel that multiplies");
+    shifted.chain([-factor, -2 * factor].map(|by| Fault::Constant("product_factor".to_owned(), by))).collect()
+}
+
+/// A quarter bridge, and a half bridge of two temperatures.
+#[test]
+fn one_fault_of_the_product_of_thermal_and_mechanical_change() {
+    let (name, described) = set::with_product().swap_remove(0);
+    let kernel: Kernel<4, 1, 1> = described.channel().fixed();
+    let (constants, bound) = (kernel.constants(), kernel.error_bound());
+    let faults = |script: &Script| of_the_product(script, constants.product);
+    let description = Description::of(&constants);
+    every_fault_is_found(&name, &description, |path| bound_of(path, &bound), |_, script| faults(script), &[]);
+    let (name, channel) = set::compensated_with_product().swap_remove(1);
+    let kernel: CompensatedKernel<4, 1, 1> = channel.fixed();
+    let (constants, bound) = (kernel.constants(), kernel.error_bound());
+    let description = Description::of_two_temperatures(&constants);
+    let faults = |script: &Script| of_the_product(script, constants.measuring.product);
+    every_fault_is_found(&name, &description, |path| bound_of(path, &bound), |_, script| faults(script), &[]);
 }
 
 /// A point's gain is the one constant that a step does good: what the products drop on the way from it to the signal is more
@@ -175,43 +225,6 @@ fn thermometers_and_rosettes() {
         )
     });
     assert!(shares.into_iter().fold(0.0, f64::max) > 0.999, "{shares:?}");
-}
-
-/// What is false must not be provable: were the assumptions at odds with each other, everything would be.
-#[test]
-fn no_bound_below_an_error_that_was_seen() {
-    let mut scripts = Vec::new();
-    for (name, channel) in test_set() {
-        let kernel: Kernel<5, 3> = channel.fixed();
-        let model = reference::Model::new(&channel).unwrap();
-        let constants = kernel.constants();
-        let (cold, hot) = constants.temperatures;
-        let mut random = Random(4);
-        let mut seen = [0.0f64; 2];
-        for _ in 0..5_000 {
-            let code = random.between(constants.codes.0, constants.codes.1);
-            let t = Temperature::from_bits(random.between(cold.to_bits(), hot.to_bits()));
-            let exact = model.strain(code, t).0 * 1e9;
-            for (seen, reading) in seen.iter_mut().zip([kernel.reading(code, t), kernel.at(t).reading(code)])
-            {
-                *seen = seen.max((reading.strain.strain().0 * 1e9 - exact).abs());
-            }
-        }
-        // What the map leaves out of the circuit is no part of a proof.
-        let beside = channel.circuit_error().unwrap().0 + support::tolerance::REFERENCE_NANOSTRAIN;
-        for (path, seen) in Path::ALL.into_iter().zip(seen) {
-            assert!(seen - beside > 0.05, "{name}: only {seen} seen");
-            let bound = Nanostrain(seen - beside);
-            scripts.push(Script::of(&name, &Description::of(&constants), path, bound, None));
-        }
-    }
-    for (script, verdict) in scripts.iter().zip(verdicts(&scripts)) {
-        assert!(
-            !verdict.proved && verdict.said.contains("some properties were not satisfied"),
-            "{}",
-            script.text
-        );
-    }
 }
 
 /// The roots: a square that is left out (next to nothing remains of one that is shifted), a product that is shifted, a constant or

@@ -37,6 +37,8 @@ pub struct Trace {
     pub small: Vec<String>,
     /// What approximates what, where it does not show.
     pub approximations: String,
+    /// What exact values are divided by.
+    pub divisor: Option<String>,
     pub products: Vec<String>,
     pub constants: Vec<String>,
     /// Every constant is any number up to the one that is given, of either sign.
@@ -47,7 +49,7 @@ pub struct Trace {
 /// Exact quantities that the exact strain is written with. In a script they are names of their own, assumed equal
 /// to their definitions: Gappa checks an identity by multiplying it out, and with these multiplied out in it
 /// the eighth power of a divisor would fill pages.
-const OPAQUE: [&str; 3] = ["curvature", "factor_change", "thermal"];
+const OPAQUE: [&str; 5] = ["curvature", "factor_change", "factor_changed", "thermal", "compensating"];
 
 impl Trace {
     /// One intermediate: a line for the register and a line for the exact value.
@@ -82,7 +84,10 @@ impl Trace {
         writeln!(self.definitions, "{name} = {} {added};", a.computed).unwrap();
         let (was, exact) = (&a.computed, &a.exact);
         writeln!(self.approximations, "{name} ~ {exact};").unwrap();
-        writeln!(self.approximations, "{name} - {exact} -> ({was} - {exact}) {added};").unwrap();
+        // The exact value may have been divided.
+        let condition =
+            self.divisor.as_ref().map_or(String::new(), |divisor| format!(" {{ {divisor} <> 0 }}"));
+        writeln!(self.approximations, "{name} - {exact} -> ({was} - {exact}) {added}{condition};").unwrap();
         self.registers.push(name.to_owned());
         Name { computed: name.to_owned(), exact: a.exact.clone() }
     }
@@ -293,6 +298,32 @@ impl Arithmetic for Trace {
     fn difference(&mut self, name: &str, a: &Name, b: &Name) -> Name {
         let computed = format!("{} - {}", a.computed, b.computed);
         self.define(name, &computed, &format!("{} - {}", a.exact, b.exact))
+    }
+
+    fn shifted_up(&mut self, name: &str, a: &Name, bits: u32) -> Name {
+        self.define(name, &format!("{} * 1b{bits}", a.computed), &format!("{} * 1b{bits}", a.exact))
+    }
+
+    /// What the powers leave out is part of the error.
+    fn all_powers(&mut self, name: &str, a: &Name, l: &Name) -> Name {
+        let (sum, exact, l) = (&a.computed, &a.exact, &l.exact);
+        writeln!(
+            self.definitions,
+            "factor = 1b32 - {l};\n\
+             {name} = 1b64 / factor - 1b32;\n\
+             l_second = {l} * {l} * 1b-64;\n\
+             l_fourth = l_second * l_second;\n\
+             l_eighth = l_fourth * l_fourth;"
+        )
+        .unwrap();
+        writeln!(
+            self.approximations,
+            "{sum} ~ {name};\n\
+             {sum} - {name} -> ({sum} - {exact}) - l_eighth * 1b64 / factor {{ factor <> 0 }};"
+        )
+        .unwrap();
+        self.divisor = Some("factor".to_owned());
+        Name { computed: sum.clone(), exact: name.to_owned() }
     }
 
     fn turned(&mut self, name: &str, a: &Name) -> Name {

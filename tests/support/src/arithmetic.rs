@@ -74,6 +74,9 @@ pub trait Arithmetic {
 
     fn difference(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
+    /// `a 2^bits`.
+    fn shifted_up(&mut self, name: &str, a: &Self::Number, bits: u32) -> Self::Number;
+
     /// `-a`.
     fn turned(&mut self, name: &str, a: &Self::Number) -> Self::Number;
 
@@ -82,6 +85,11 @@ pub trait Arithmetic {
 
     /// `a` and one step more where a temperature was out of range, which its exact value does not gain.
     fn flagged(&mut self, name: &str, a: &Self::Number) -> Self::Number;
+
+    /// `a`, which sums the powers of `l` from the first to the seventh; its exact value that of all, `1 / (1 - l) - 1`.
+    fn all_powers(&mut self, _name: &str, a: &Self::Number, _l: &Self::Number) -> Self::Number {
+        a.clone()
+    }
 
     /// `floor(a b / 2^32) + c`.
     fn product_and_sum(
@@ -118,35 +126,40 @@ pub struct Description<'a, const D: usize, const F: usize> {
     pub second: Option<&'a CompensatedConstants<D, F>>,
 }
 
-/// What a proof has to know of a reading in one call.
-pub struct OneCall<N> {
+/// What the exact strain is made of.
+pub struct Terms<N> {
     pub d: N,
     pub gain: N,
-    /// `p`.
+    /// `p`; in a point `-p`.
     pub curvature: N,
     /// `l`.
     pub factor_change: N,
-    /// `u`, with `1 - u = (1 + p)(1 - l)`.
-    pub divisor: N,
-    /// `t`.
+    /// `t`, of the gauge that measures.
     pub thermal: N,
+    /// That of a compensating gauge, to be added.
+    pub compensating: Option<N>,
+    /// The gauge factor of a kernel that multiplies thermal and mechanical change, in 2^-28 and with its sign turned.
+    pub product: Option<N>,
+}
+
+/// What a proof has to know of a reading in one call.
+pub struct OneCall<N> {
+    pub terms: Terms<N>,
+    /// `u`, with `1 - u = (1 + p)(1 - l)`, times the change of the unloaded gauge where that is multiplied.
+    pub divisor: N,
     pub strain: N,
 }
 
 /// What a proof has to know of a point and a reading of it.
 pub struct Split<N> {
-    pub d: N,
-    pub gain: N,
-    /// `-p`.
-    pub curvature: N,
-    /// `l`.
-    pub factor_change: N,
-    /// `s`, with `1 + s = 1 / (1 - l)`.
-    pub reciprocal: N,
-    /// `t`.
-    pub thermal: N,
+    pub terms: Terms<N>,
+    /// `l`, with the change of the unloaded gauge in it where that is multiplied.
+    pub divisor: N,
     pub strain: N,
 }
+
+/// How many bits the product of a strain and the gauge factor is shifted up.
+pub const PRODUCT_SHIFT: u32 = 2;
 
 impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
     pub fn of(constants: &'a Constants<D, F>) -> Self {
@@ -162,23 +175,44 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         let x = self.position(a);
         let d = self.distance(a);
         let thermal = self.thermal(a, &x);
+        let compensating = self.compensating(a);
         let factor_change = self.factor_change(a, &x);
         let curvature_constant = a.constant("curvature_constant", self.constants.curvature, 0.0);
         let curvature = a.product("curvature", &d, &curvature_constant);
-
         let gain = a.constant("gain", self.constants.gain, 0.0);
-        let uncorrected = a.product_and_sum("uncorrected", &d, &gain, &thermal);
-        let numerator = a.product_and_sum("numerator", &thermal, &curvature, &uncorrected);
+        let product = self.product(a);
 
-        let apart = a.difference("divisor_apart", &factor_change, &curvature);
-        let divisor = a.small_product_and_sum("divisor", &curvature, &factor_change, &apart);
+        let (numerator, changed) = match &product {
+            None => {
+                let both = both(a, &thermal, compensating.as_ref());
+                let uncorrected = a.product_and_sum("uncorrected", &d, &gain, &both);
+                (a.product_and_sum("numerator", &both, &curvature, &uncorrected), curvature.clone())
+            }
+            Some(factor) => {
+                let signal = a.product("signal", &d, &gain);
+                let bridged = a.product_and_sum("thermal_bridged", &thermal, &curvature, &thermal);
+                let mut numerator = bridged.clone();
+                if let Some(compensating) = &compensating {
+                    let share = times_factor(a, "signal_share", &signal, factor);
+                    let other = a.difference("other_bridge", &curvature, &share);
+                    let sum = a.sum("bridged_sum", &bridged, compensating);
+                    numerator = a.product_and_sum("both_bridged", compensating, &other, &sum);
+                }
+                let change = times_factor(a, "bridged_change", &bridged, factor);
+                (a.sum("numerator", &signal, &numerator), a.sum("curvature_changed", &curvature, &change))
+            }
+        };
+
+        let apart = a.difference("divisor_apart", &factor_change, &changed);
+        let divisor = a.small_product_and_sum("divisor", &changed, &factor_change, &apart);
         let square = a.small_product("divisor_square", &divisor, &divisor);
 
         let strain = a.product_and_sum("strain_first", &numerator, &divisor, &numerator);
         let strain = a.product_and_sum("strain_third", &strain, &square, &strain);
         let fifth = a.product("strain_fifth", &strain, &square);
         let strain = a.product_and_sum("strain", &fifth, &square, &strain);
-        OneCall { d, gain, curvature, factor_change, divisor, thermal, strain }
+        let terms = Terms { d, gain, curvature, factor_change, thermal, compensating, product };
+        OneCall { terms, divisor, strain }
     }
 
     /// `Kernel::at`, then `OperatingPoint::reading`.
@@ -187,14 +221,29 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         let x = self.position(a);
         let factor_change = self.factor_change(a, &x);
         let thermal = self.thermal(a, &x);
-        let square = a.small_product("factor_square", &factor_change, &factor_change);
+        let compensating = self.compensating(a);
+        let gain = a.constant("gain", self.constants.gain, 0.0);
+        let product = self.product(a);
+        let (mut signal_gain, mut divisor) = (gain.clone(), factor_change.clone());
+        if let Some(factor) = &product {
+            let change = times_factor(a, "thermal_change", &thermal, factor);
+            let apart = a.difference("factor_apart", &factor_change, &change);
+            divisor = a.small_product_and_sum("factor_changed", &factor_change, &change, &apart);
+            if let Some(compensating) = &compensating {
+                let share = times_factor(a, "compensating_share", compensating, factor);
+                let other = a.turned("other_share", &share);
+                signal_gain = a.product_and_sum("gain_shared", &gain, &other, &gain);
+            }
+        }
+        let both = both(a, &thermal, compensating.as_ref());
+        let square = a.small_product("factor_square", &divisor, &divisor);
         let even = a.small_product_and_sum("factor_fourth", &square, &square, &square);
         let even = a.small_product_and_sum("factor_sixth", &even, &square, &square);
-        let odd = a.sum("factor_odd", &factor_change, &even);
-        let reciprocal = a.small_product_and_sum("reciprocal", &even, &factor_change, &odd);
-        let gain = a.constant("gain", self.constants.gain, 0.0);
-        let point_gain = a.product_and_sum("point_gain", &gain, &reciprocal, &gain);
-        let corrected = a.product_and_sum("thermal_corrected", &thermal, &reciprocal, &thermal);
+        let odd = a.sum("factor_odd", &divisor, &even);
+        let reciprocal = a.small_product_and_sum("reciprocal", &even, &divisor, &odd);
+        let reciprocal = a.all_powers("whole_reciprocal", &reciprocal, &divisor);
+        let point_gain = a.product_and_sum("point_gain", &signal_gain, &reciprocal, &signal_gain);
+        let corrected = a.product_and_sum("thermal_corrected", &both, &reciprocal, &both);
         let point_thermal = a.lowered("point_thermal", &corrected, self.constants.point_offset);
         let curvature_constant = a.constant("curvature_constant", self.constants.curvature, 0.0);
         let turned = a.turned("point_curvature", &curvature_constant);
@@ -208,7 +257,8 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         let even = a.small_product_and_sum("curvature_fourth", &square, &square, &square);
         let bridge_gain = a.product_and_sum("gain_fifth", &bridge_gain, &even, &bridge_gain);
         let strain = a.product_and_sum("strain", &d, &bridge_gain, &point_thermal);
-        Split { d, gain, curvature, factor_change, reciprocal, thermal, strain }
+        let terms = Terms { d, gain, curvature, factor_change, thermal, compensating, product };
+        Split { terms, divisor, strain }
     }
 
     /// The temperature over its range.
@@ -227,21 +277,40 @@ impl<'a, const D: usize, const F: usize> Description<'a, D, F> {
         a.product("factor_change", &high, x)
     }
 
-    /// Thermal output with its sign turned, less that of a compensating gauge.
+    /// Thermal output with its sign turned, of the gauge that measures.
     fn thermal<A: Arithmetic>(&self, a: &mut A, x: &A::Number) -> A::Number {
         let constants = self.constants;
         let high = horner(a, "thermal", &constants.thermal, x);
         let offset = a.constant("thermal_offset", constants.thermal_offset, constants.carried);
-        let Some(second) = self.second else {
-            return a.product_and_sum("thermal", &high, x, &offset);
-        };
-        let own = a.product_and_sum("thermal_own", &high, x, &offset);
+        a.product_and_sum("thermal", &high, x, &offset)
+    }
+
+    /// Thermal output of a compensating gauge.
+    fn compensating<A: Arithmetic>(&self, a: &mut A) -> Option<A::Number> {
+        let second = self.second?;
         let x = a.spread("y", Input::Compensating, bits(second.temperatures), second.temperature_scale);
         let high = horner(a, "compensating", &second.thermal, &x);
         let offset = a.constant("compensating_offset", second.thermal_offset, 0.0);
-        let compensation = a.product_and_sum("compensating", &high, &x, &offset);
-        a.sum("thermal", &own, &compensation)
+        Some(a.product_and_sum("compensating", &high, &x, &offset))
     }
+
+    fn product<A: Arithmetic>(&self, a: &mut A) -> Option<A::Number> {
+        self.constants.product.map(|value| a.constant("product_factor", value, 0.0))
+    }
+}
+
+/// Thermal output of both gauges.
+fn both<A: Arithmetic>(a: &mut A, thermal: &A::Number, compensating: Option<&A::Number>) -> A::Number {
+    match compensating {
+        None => thermal.clone(),
+        Some(compensating) => a.sum("thermal_of_both", thermal, compensating),
+    }
+}
+
+/// A strain times the gauge factor with its sign turned, in 2^-32.
+fn times_factor<A: Arithmetic>(a: &mut A, name: &str, strain: &A::Number, factor: &A::Number) -> A::Number {
+    let product = a.product(&format!("{name}_product"), strain, factor);
+    a.shifted_up(name, &product, PRODUCT_SHIFT)
 }
 
 /// A polynomial from its highest power down to the first, still to be multiplied by `x`.

@@ -80,6 +80,10 @@ pub fn data(name: &str) -> Vec<Row> {
         .collect()
 }
 
+/// An error limit that refuses nothing: also a kernel whose polynomial leaves much out of a gauge factor that refers to the free foil,
+/// which the tests allow for.
+pub const ANY_ERROR: Nanostrain = Nanostrain(f64::INFINITY);
+
 /// A gauge of the data files, with its thermal output in Celsius over -200 to 300 C.
 pub fn gauge(id: &str, degree: usize) -> Gauge {
     gauge_in(id, degree, "degC", "exact")
@@ -143,24 +147,16 @@ pub fn bridges() -> Vec<Bridge> {
 
 /// Half bridges whose compensating gauge has a temperature of its own.
 pub fn compensated_set() -> Vec<(String, CompensatedChannel)> {
-    let mut set = Vec::new();
+    let mut channels = Vec::new();
     for (measuring, compensating) in
         [("gauge_on_aluminium", "gauge_on_aluminium"), ("gauge_on_steel", "gauge_nickel_chromium")]
     {
         for degree in [4, 5] {
-            let channel = Channel::new(
-                gauge(measuring, degree),
-                Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
-                Converter::bipolar(24, Ratio(1.0 / 128.0)),
-            )
-            .balanced(54_321.5, Celsius(20.0))
-            .strain_within(Microstrain(4_000.0))
-            .temperature_within(Celsius(-80.0), Celsius(100.0))
-            .compensated_by(CompensatingGauge::new(gauge(compensating, degree)).balanced_at(Celsius(19.0)));
-            set.push((format!("{measuring} against {compensating} {degree}"), channel));
+            let channel = set::compensated(gauge(measuring, degree), gauge(compensating, degree));
+            channels.push((format!("{measuring} against {compensating} {degree}"), channel));
         }
     }
-    set
+    channels
 }
 
 /// A document of the repository, as it stands in the tree.

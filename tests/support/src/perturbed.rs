@@ -1,7 +1,7 @@
 //! A channel whose inputs are not what they were taken for: what a Monte Carlo draws, and derivatives are taken of. The
 //! strain is that of the double-precision model, from the network; nothing of the room of uncertainties is in it.
 
-use super::described::{Description, FactorChange, Origin};
+use super::described::{Basis, Description, FactorChange, Origin};
 use gaugewright::uncertainty::{Input, StandardUncertainties};
 use gaugewright::units::*;
 use gaugewright::*;
@@ -90,6 +90,10 @@ impl Measured {
         package.curve[0] -= per_degree * own_scale;
         if let Some(specimen) = &mut described.specimen {
             *specimen += moved(Input::Expansion);
+            // The foil stays what it is.
+            if let Basis::FreeFoil(forced) = &mut package.basis {
+                forced[1] += moved(Input::Expansion);
+            }
         }
         if let Origin::Codes(wired, ..) = &mut described.origin {
             wired.lead += moved(Input::LeadResistance);

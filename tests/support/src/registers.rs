@@ -105,6 +105,10 @@ impl Arithmetic for Registers {
         register(name, a - b)
     }
 
+    fn shifted_up(&mut self, name: &str, a: &i128, bits: u32) -> i128 {
+        register(name, a << bits)
+    }
+
     fn turned(&mut self, name: &str, a: &i128) -> i128 {
         register(name, -a)
     }

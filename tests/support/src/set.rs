@@ -2,7 +2,8 @@
 
 use super::described::{Basis, Description, FactorChange, Origin, Package, Wired};
 use crate::data;
-use gaugewright::{Circuit, Correction};
+use gaugewright::units::*;
+use gaugewright::*;
 
 /// A gauge of the data files in the given unit and form, fitted over -200 to 300 C.
 pub fn package(id: &str, degree: usize, unit: &str, form: &str) -> Package {
@@ -156,4 +157,51 @@ pub fn described() -> Vec<(String, Description)> {
     let subtracted = Description { correction: Correction::ThermalOutput, ..mild("gauge_on_steel", 4) };
     set.push(("subtraction only".into(), subtracted));
     set
+}
+
+/// Forced strain of an invented foil on aluminium.
+const FREE_FOIL: Basis = Basis::FreeFoil([0.0, 8.35, 3.6e-3, -1e-6]);
+
+/// Channels whose gauge factor refers to another resistance: their kernels multiply thermal and mechanical change. The last is
+/// linear in its codes.
+pub fn with_product() -> Vec<(String, Description)> {
+    [
+        ("wide", wide("gauge_on_steel", 4), Basis::UnloadedGauge),
+        ("mild", mild("gauge_on_aluminium", 4), FREE_FOIL),
+        ("coarse codes", coarse_codes(), Basis::UnloadedGauge),
+        ("instrument", instrument(), Basis::UnloadedGauge),
+    ]
+    .into_iter()
+    .map(|(name, described, basis)| {
+        let words = if basis == FREE_FOIL { "free foil" } else { "unloaded gauge" };
+        let package = Package { basis, ..described.package };
+        (format!("{words} {name}"), Description { package, ..described })
+    })
+    .collect()
+}
+
+/// The same of two temperatures.
+pub fn compensated_with_product() -> Vec<(String, CompensatedChannel)> {
+    let of = |words, measuring, compensating, basis| {
+        let gauge = Package { basis, ..celsius(measuring, 4) }.gauge();
+        let channel = compensated(gauge, celsius(compensating, 4).gauge());
+        (format!("{words} {measuring} against {compensating} 4"), channel)
+    };
+    vec![
+        of("free foil", "gauge_on_aluminium", "gauge_on_aluminium", FREE_FOIL),
+        of("unloaded gauge", "gauge_on_steel", "gauge_nickel_chromium", Basis::UnloadedGauge),
+    ]
+}
+
+/// A half bridge whose compensating gauge has a temperature of its own.
+pub fn compensated(measuring: Gauge, compensating: Gauge) -> CompensatedChannel {
+    Channel::new(
+        measuring,
+        Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
+        Converter::bipolar(24, Ratio(1.0 / 128.0)),
+    )
+    .balanced(54_321.5, Celsius(20.0))
+    .strain_within(Microstrain(4_000.0))
+    .temperature_within(Celsius(-80.0), Celsius(100.0))
+    .compensated_by(CompensatingGauge::new(compensating).balanced_at(Celsius(19.0)))
 }

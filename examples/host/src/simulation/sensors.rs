@@ -6,12 +6,12 @@ use super::timeline::{FLOAT, LANDING, LAUNCH, Table, interpolate};
 use super::{read, thermometer};
 
 /// Noise of a resistance, ohms rms, and what the instrument resolves: 2^-9 ohm, which decimals hold exactly.
-const OHM_NOISE: f64 = 0.0015;
-const STEPS_PER_OHM: f64 = 512.0;
+pub const OHM_NOISE: f64 = 0.0015;
+pub const STEPS_PER_OHM: f64 = 512.0;
 
 /// Noise of a thermocouple's voltage, millivolts rms, and what the instrument resolves: 2^-12 mV.
-const MILLIVOLT_NOISE: f64 = 0.000_15;
-const STEPS_PER_MILLIVOLT: f64 = 4_096.0;
+pub const MILLIVOLT_NOISE: f64 = 0.000_15;
+pub const STEPS_PER_MILLIVOLT: f64 = 4_096.0;
 
 /// Degrees Celsius in the box with the electronics against seconds. It warms itself, is kept from the worst cold, and is in
 /// the sun at float.

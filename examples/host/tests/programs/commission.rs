@@ -1,6 +1,7 @@
 //! Commissioning, run as a program: the demonstration against the physics that its run was made of, and its result in a
 //! replay.
 
+use approx::assert_abs_diff_eq;
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::Output;
@@ -67,7 +68,7 @@ fn the_fitted_curve_is_the_true_one_within_its_band() {
     let hysteresis = numbers(&said, "hysteresis");
     let uncertainty = numbers(&said, "(standard uncertainty")[0];
     assert!((hysteresis[0] - 3.0).abs() < 3.0 * uncertainty, "{hysteresis:?} {uncertainty}");
-    assert!((hysteresis[1] - 10.0).abs() < 35.0);
+    assert_abs_diff_eq!(hysteresis[1], 10.0, epsilon = 35.0);
     assert!((0.1..0.5).contains(&uncertainty));
     // As many points as the programme has dwells: 14 down, 24 up, 11 down.
     assert!(said.contains("49 points, 24 rising, 25 falling; cells rejected: 0"), "{said}");
@@ -92,12 +93,12 @@ fn points_are_those_of_the_run() {
         }
         let residual = number(point, "residual_microstrain");
         let gap = number(point, "reading_microstrain") - number(point, "curve_microstrain");
-        assert!((residual - gap).abs() < 2e-4);
+        assert_abs_diff_eq!(residual, gap, epsilon = 2e-4);
         squares += residual * residual;
     }
     // 49 points, five coefficients.
     let deviation = (squares / 44.0).sqrt();
-    assert!((deviation - numbers(&report(), "scatter")[0]).abs() < 1e-3, "{deviation}");
+    assert_abs_diff_eq!(deviation, numbers(&report(), "scatter")[0], epsilon = 1e-3);
 }
 
 /// The spans of the fan, from the physics: what a match differs turns the true curve.

@@ -21,7 +21,7 @@ converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
 balance = { code = 1000, temperature_c = 20 }
 
 [channel.commissioning]
-offered_matches_ppm_per_c = [9, 13]
+offered_matches_ppm_per_c = [8.3, 14.7]
 "#;
 /// Of `[[channel]]`.
 const CHANNEL_LINE: usize = 4;
@@ -196,7 +196,12 @@ fn bad_channel_files_are_told_with_their_lines() {
             "offered_match",
             "channels.toml:16: channel \"bracket\": unknown field `offered_match".to_string(),
         ),
-        ("word", "[9, 13]", "\"nine\"", "channels.toml:16: channel \"bracket\": invalid type".to_string()),
+        (
+            "word",
+            "[8.3, 14.7]",
+            "\"nine\"",
+            "channels.toml:16: channel \"bracket\": invalid type".to_string(),
+        ),
         (
             "lead",
             "lead_ohm = 1.2",
@@ -215,7 +220,12 @@ fn bad_channel_files_are_told_with_their_lines() {
             "",
             channel("matches on offer need matched_expansion_ppm_per_c"),
         ),
-        ("ppm", "[9, 13]", "[9, 1e9]", channel("matches on offer are numbers of -1000 to 1000 ppm per C")),
+        (
+            "ppm",
+            "[8.3, 14.7]",
+            "[9, 1e9]",
+            channel("matches on offer are numbers of -1000 to 1000 ppm per C"),
+        ),
         (
             "column alone",
             table,

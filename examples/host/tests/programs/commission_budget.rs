@@ -1,5 +1,6 @@
 //! What commissioning says of uncertainty, by hand from the inputs and the physics of the simulated part.
 
+use approx::assert_abs_diff_eq;
 use support::keel::Truth;
 use support::program::{demonstration, number, table, text};
 
@@ -44,9 +45,9 @@ fn the_budget_is_what_the_inputs_make_it() {
             .map(|(_, cell)| cell.parse::<f64>().unwrap().powi(2))
             .sum();
         let combined = number(budget, "combined_microstrain");
-        assert!((combined - squares.sqrt()).abs() < 1e-5);
+        assert_abs_diff_eq!(combined, squares.sqrt(), epsilon = 1e-5);
         let expanded = number(budget, "expanded_microstrain");
-        assert!((expanded - number(budget, "coverage_factor") * combined).abs() < 1e-4);
+        assert_abs_diff_eq!(expanded, number(budget, "coverage_factor") * combined, epsilon = 1e-4);
         assert!((1.95..2.1).contains(&number(budget, "coverage_factor")));
     }
 }

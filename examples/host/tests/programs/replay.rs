@@ -443,7 +443,7 @@ fn a_sensor_of_ones_own() {
     let sensor = "[channel.sensor]\nkind = \"thermocouple\"\nmillivolt_column = \"mv\"\n\
                   thermocouple_type = \"T\"\ncold_junction_column = \"box\"\n";
     let channels = CHANNELS.replace("temperature_column = \"warm\"\n", "") + sensor;
-    // The box in Fahrenheit, as the channel says: 32 is 0 C. The printed table of type T has 1.033 mV at 26 C.
+    // The box in Fahrenheit, as the channel says: 32 is 0 C. The NIST ITS-90 table of type T has 1.033 mV at 26 C.
     let samples = "t,code,mv,box\n0,0,1.033,32\n1,0,0,78.8\n2,0,999,32\n3,0,open,32\n4,0,0,9999\n";
     let (output, directory) = run("sensor", &channels, samples);
     assert_eq!(output.status.code(), Some(3), "{}", text(&output.stdout));

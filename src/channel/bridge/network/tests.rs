@@ -2,6 +2,7 @@
 
 use super::*;
 use crate::units::Ohms;
+use approx::assert_abs_diff_eq;
 
 const R: Ohms = Ohms(350.0);
 
@@ -69,7 +70,7 @@ fn leads_scale_the_balanced_bridge() {
     ] {
         let plain = if bridge.circuit() == crate::Circuit::Quarter { 4.0 } else { 1.0 };
         assert!((balanced(bridge).gain - plain * by).abs() < 1e-13, "{bridge:?}");
-        assert!((bridge.lead_desensitisation() - (by - 1.0)).abs() < 1e-15);
+        assert_abs_diff_eq!(bridge.lead_desensitisation(), by - 1.0, epsilon = 1e-15);
     }
 }
 

@@ -133,13 +133,15 @@ fn vectors() -> Result<[usize; 3], String> {
         Ok::<_, String>(rows.map(str::to_owned).collect::<Vec<_>>())
     };
     let paths = lines("paths.csv")?;
-    let second = paths.iter().filter(|line| line.starts_with("uncertainty_")).count();
+    let second = paths.iter().filter(|line| on_target::paths::is_in_second(line)).count();
     Ok([lines("vectors.csv")?.len(), paths.len() - second, second])
 }
 
 fn compiled() -> Vec<String> {
     let channels = CHANNELS.iter().map(|(name, _)| format!("{name} same=true blocks-differing=0"));
-    channels.chain(["thermometers same=true".to_owned()]).collect()
+    channels
+        .chain(["thermometers same=true".to_owned(), "points of the product cost the same=true".to_owned()])
+        .collect()
 }
 
 fn sweeps() -> Vec<String> {

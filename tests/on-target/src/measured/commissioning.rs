@@ -66,7 +66,7 @@ fn hash_of<T: Float>(before: u64) -> Result<u64, Error> {
     Ok(all)
 }
 
-/// The run, in both arithmetics; no hash where it is refused.
+/// The run, in `f32` and `f64`; no hash where it is refused.
 pub fn fit() -> Hashes {
     let nothing = Numbers::new().hash;
     Hashes {
@@ -102,7 +102,7 @@ fn uncertain() -> Result<Hashes, Error> {
     let mut all = Hashes { inputs: 0, fixed: nothing, single: nothing, double: nothing };
     let mut random = Random(0x1357_9bdf);
     for (_, channel) in &CHANNELS[..3] {
-        let (single, double) = (inputs(*channel).try_float32()?, inputs(*channel).try_float64()?);
+        let (single, double) = (inputs(*channel).try_float32::<0>()?, inputs(*channel).try_float64::<0>()?);
         let (low, high) = channel.temperatures();
         for i in 0..9 {
             let t = Celsius(low.0 + (high.0 - low.0) * f64::from(i) / 8.0);
@@ -142,14 +142,14 @@ pub fn running() -> Option<RefCell<ThermalOutputFit<f32>>> {
 
 /// The constants of a count.
 pub fn counted(channel: Channel) -> Option<(UncertaintyKernel<f32>, UncertaintyPoint<f32>)> {
-    let kernel = inputs(channel).try_float32().ok()?;
+    let kernel = inputs(channel).try_float32::<0>().ok()?;
     Some((kernel, kernel.at(Celsius(60.0)).ok()?))
 }
 
 /// What the paths of uncertainty give for a strain and a temperature in the fixed formats, as `paths::bits` has the others.
 pub fn bits(path: &str, [strain, t, _]: [i32; 3]) -> Option<[u32; 4]> {
     let (strain, t) = (fixed::Strain::from_bits(strain), Temperature::from_bits(t).celsius());
-    let point = inputs(CHANNELS[1].1).try_float32().ok()?.at(t).ok()?;
+    let point = inputs(CHANNELS[1].1).try_float32::<0>().ok()?.at(t).ok()?;
     let uncertainty = match path {
         "uncertainty_f32" => point.standard(strain.strain().0 as f32).to_bits(),
         "uncertainty_fixed" => point.try_fixed().ok()?.standard(strain).to_bits() as u32,

@@ -7,7 +7,10 @@ use gaugewright::temperature;
 use gaugewright::units::*;
 use gaugewright::{Error, Flags, Reading, float};
 
-use crate::channels::{FIXED, FIXED_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED};
+use crate::channels::{
+    FIXED, FIXED_COMPENSATED, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED,
+    SINGLE_PRODUCT, SINGLE_PRODUCT_COMPENSATED,
+};
 use crate::thermometers::{
     K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE, THERMISTOR_FIXED, THERMISTOR_SINGLE,
 };
@@ -113,6 +116,35 @@ pub fn bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
         "thermocouple_f32" => of_single_temperature(K_SINGLE.reading(code, t)),
         _ => return None,
     })
+}
+
+/// The same of kernels with the product of thermal and mechanical change.
+pub fn product_bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
+    let (code, t, second) = (a, Temperature::from_bits(b), Temperature::from_bits(c));
+    let (kernel, single) = (&FIXED_PRODUCT, &SINGLE_PRODUCT);
+    let (two, two_singles) = (&FIXED_PRODUCT_COMPENSATED, &SINGLE_PRODUCT_COMPENSATED);
+    Some(match path {
+        "fixed_product" => of_fixed(kernel.reading(code, t)),
+        "fixed_product_at" => of_fixed(kernel.at(t).reading(code)),
+        "fixed_product_block" => {
+            block((code, t, second), of_fixed, |codes, t, _, all| kernel.readings(codes, t, all))?
+        }
+        "fixed_product_compensated" => of_fixed(two.reading(code, t, second)),
+        "fixed_product_compensated_at" => of_fixed(two.at(t, second).reading(code)),
+        "f32_product" => of_single(single.reading(code, t)),
+        "f32_product_at" => of_single(single.at(t).reading(code)),
+        "f32_product_block" => {
+            block((code, t, second), of_single, |codes, t, _, all| single.readings(codes, t, all))?
+        }
+        "f32_product_compensated" => of_single(two_singles.reading(code, t, second)),
+        "f32_product_compensated_at" => of_single(two_singles.at(t, second).reading(code)),
+        _ => return None,
+    })
+}
+
+/// A line of `paths.csv` that is in the second firmware, since the smallest board has no room for all of them in one.
+pub fn is_in_second(line: &str) -> bool {
+    line.starts_with("uncertainty_") || line.contains("_product")
 }
 
 fn plain(bits: i32) -> f32 {

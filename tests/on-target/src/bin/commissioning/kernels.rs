@@ -1,10 +1,10 @@
-//! The paths of fits and uncertainties.
+//! The paths of fits and uncertainties, and of kernels with the product of thermal and mechanical change.
 
 use core::cell::RefCell;
 
 use gaugewright::commissioning::fit::ThermalOutputFit;
 use gaugewright::fixed::{self, Temperature};
-use gaugewright::{Error, uncertainty};
+use gaugewright::{Error, float, uncertainty};
 
 use on_target::paths;
 
@@ -20,4 +20,16 @@ paths! {
     uncertainty_fixed(point: &uncertainty::FixedUncertaintyPoint, code, _t) -> fixed::Strain {
         point.standard(fixed::Strain::from_bits(code))
     }
+    fixed_product(kernel: &fixed::Kernel<4, 1, 1>, code, t) -> fixed::Reading { kernel.reading(code, t) }
+    fixed_product_at(kernel: &fixed::Kernel<4, 1, 1>, _code, t) -> fixed::OperatingPoint { kernel.at(t) }
+    fixed_product_compensated(kernel: &fixed::CompensatedKernel<4, 1, 1>, code, t) -> fixed::Reading {
+        kernel.reading(code, t, t)
+    }
+    fixed_product_compensated_at(kernel: &fixed::CompensatedKernel<4, 1, 1>, _code, t) -> fixed::OperatingPoint {
+        kernel.at(t, t)
+    }
+    f32_product(kernel: &float::Kernel<f32, 4, 1, 1>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }
+    f32_product_at(kernel: &float::Kernel<f32, 4, 1, 1>, _code, t) -> float::OperatingPoint<f32> { kernel.at(t) }
+    fixed_point(point: &fixed::OperatingPoint, code, _t) -> fixed::Reading { point.reading(code) }
+    fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
 }

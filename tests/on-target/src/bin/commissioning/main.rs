@@ -1,10 +1,10 @@
-//! Fits and uncertainties on the processor that this runs on: a firmware of its own, since the smallest board has no room for
-//! them beside the kernels. What it tells is judged with the rest.
+//! Fits and uncertainties, and kernels with the product of thermal and mechanical change, on the processor that this runs on: a
+//! firmware of its own, since the smallest board has no room for them beside the other kernels. What it tells is judged with the rest.
 //!
 //! | module | what it tells |
 //! |---|---|
 //! | `on_target::commissioning` | a chamber run and uncertainties, as hashes that have to be those of the host |
-//! | `kernels` | instructions and stack of a point of a run, and of the uncertainty of a sample |
+//! | `kernels` | instructions and stack of a point of a run, of the uncertainty of a sample, and of the product's kernels |
 #![no_std]
 #![no_main]
 
@@ -15,16 +15,19 @@ use core::mem::size_of_val;
 #[cfg(target_arch = "arm")]
 use cortex_m_rt::entry;
 use firmware::board::{self, Counter};
-use gaugewright::{commissioning::fit::ThermalOutputFit, fixed};
+use gaugewright::commissioning::fit::ThermalOutputFit;
+use gaugewright::fixed::{self, Temperature};
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 
-use kernels::{fit_f32, uncertainty_at, uncertainty_f32, uncertainty_fixed};
-use on_target::channels::CHANNELS;
+use kernels::*;
+use on_target::channels::{CHANNELS, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR, SINGLE_PRODUCT};
 use on_target::cost::{BROKEN, Cost, inputs};
+use on_target::paths::{LINEAR_KERNEL, is_in_second, product_bits};
 use on_target::{commissioning, vectors};
 
 static WIDE: fixed::Kernel = CHANNELS[0].1.fixed();
+static LINEAR_PRODUCT: fixed::Kernel<4, 1, 1> = LINEAR.fixed();
 
 #[entry]
 fn main() -> ! {
@@ -43,9 +46,13 @@ fn main() -> ! {
         single,
         double
     );
-    let is_here = |line: &str| line.starts_with("uncertainty_");
-    vectors::replay(vectors::PATHS_FILE, is_here, |line| vectors::path_agrees(line, commissioning::bits));
+    vectors::replay(vectors::PATHS_FILE, is_in_second, |line| {
+        vectors::path_agrees(line, |path, numbers| {
+            product_bits(path, numbers).or_else(|| commissioning::bits(path, numbers))
+        })
+    });
     tell_costs(&mut Counter::new());
+    tell_products(&mut Counter::new());
     board::exit(true)
 }
 
@@ -69,4 +76,40 @@ fn tell_costs(counter: &mut Counter) {
             cost.tell("uncertainty_fixed", size_of_val(&point), None);
         }
     }
+}
+
+/// Kernels with the product, over the ranges of the same channel without; and that their points cost what the usual
+/// ones cost (in integers: floating point in software takes as long as its numbers let it).
+fn tell_products(counter: &mut Counter) {
+    let (kernel, single, two) = (&FIXED_PRODUCT, &SINGLE_PRODUCT, &FIXED_PRODUCT_COMPENSATED);
+    Cost::of(counter, kernel, fixed_product, &WIDE).tell("fixed_product", size_of_val(kernel), None);
+    Cost::of(counter, kernel, fixed_product_at, &WIDE).tell("fixed_product_at", size_of_val(kernel), None);
+    Cost::of(counter, single, f32_product, &WIDE).tell("f32_product", size_of_val(single), None);
+    Cost::of(counter, single, f32_product_at, &WIDE).tell("f32_product_at", size_of_val(single), None);
+    let both = inputs(|code, t| two.reading(code, t, t), &LINEAR_KERNEL);
+    let [cold, hot] = [i32::MIN, i32::MAX].map(Temperature::from_bits);
+    let (code, t) = both[0];
+    macro_rules! cost {
+        ($name:literal, $path:expr) => {{
+            let mut cost = Cost::of_peer(counter, two, $path, &both);
+            for input in [(code, cold), (code, hot), (i32::MIN, t), (i32::MAX, cold), (i32::MAX, hot)] {
+                cost.try_worst(counter, two, $path, input);
+            }
+            cost.tell($name, size_of_val(two), None);
+        }};
+    }
+    cost!("fixed_product_compensated", fixed_product_compensated);
+    cost!("fixed_product_compensated_at", fixed_product_compensated_at);
+
+    let t = Temperature::from_bits(60 << 20);
+    let points = [WIDE.at(t), kernel.at(t)];
+    let [usual, product] = points.each_ref().map(|point| Cost::of(counter, point, fixed_point, &WIDE));
+    let mut same = usual == product;
+    let points = [LINEAR_KERNEL.at(t), LINEAR_PRODUCT.at(t)].map(|point| point.linear());
+    let [usual, product] = points.each_ref().map(|point| {
+        let point = point.as_ref()?;
+        Some(Cost::of(counter, point, fixed_point_linear, &LINEAR_KERNEL))
+    });
+    same &= usual.is_some() && usual == product;
+    defmt::println!("compiled points of the product cost the same={=bool}", same);
 }
