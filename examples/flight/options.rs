@@ -9,7 +9,7 @@ usage: flight [--out FILE] [--stream FILE] [--without-noise]
 
   --out FILE     writes the rows of the flight (CSV) here, to target/flight.csv if it is not given
   --stream FILE  also writes the samples as the binary stream of a logger: codes, temperatures in
-                 Q20 degrees Celsius, little endian; examples/flight/stream.rs describes it
+                 Q20 degrees Celsius, little endian; examples/host/src/stream.rs describes it
   --without-noise  converter and thermometers have no noise, and thermometers are not rounded: what then
                  differs between corrected and true strain is what the correction leaves out";
 

@@ -80,13 +80,8 @@ impl ForcedStrain {
     #[must_use]
     pub const fn per_degree<const N: usize>(ascending: [f64; N]) -> Self {
         const { assert!(N <= 4, "a forced strain has four coefficients at most: degree three") };
-        let mut coefficients = [0.0; 4];
-        let mut k = 0;
-        while k < N {
-            coefficients[k] = ascending[k];
-            k += 1;
-        }
-        Self { coefficients }
+        let [a, b, c, d, ..] = Polynomial::new(ascending).coefficients();
+        Self { coefficients: [a, b, c, d] }
     }
 
     /// From the expansion coefficients of the foil's own metal and of the specimen.

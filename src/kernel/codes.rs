@@ -102,15 +102,14 @@ impl CodeModel {
         let (low, high) = channel.temperatures();
         try_const!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
 
-        // Of thermal output, both gauges together, where it is multiplied.
-        let change = match second {
-            _ if !model.has_product() => 0.0,
-            None => thermal.enclose(Interval::new(low.0, high.0)).magnitude(),
-            Some(second) => {
-                let own = thermal.enclose(Interval::new(low.0, high.0)).magnitude();
-                own + second.thermal.enclose(second.over).magnitude()
-            }
+        let over = Interval::new(low.0, high.0);
+        let own = thermal.enclose(over);
+        let other = match second {
+            None => Interval::point(0.0),
+            Some(second) => second.thermal.enclose(second.over),
         };
+        // Of thermal output, both gauges together, where it is multiplied.
+        let change = if model.has_product() { own.magnitude() + other.magnitude() } else { 0.0 };
 
         let strain_limit = match (channel.strain_limit, channel.source) {
             (Some(limit), _) => Some(limit.strain().0),
@@ -121,11 +120,10 @@ impl CodeModel {
         let (rail_low, rail_high) = channel.rails();
         let mut window = (rail_low + 1, rail_high - 1);
         if let Some(limit) = strain_limit {
-            let over = Interval::new(low.0, high.0);
             let largest = limit * factor.enclose(over).magnitude();
             let offset = match second {
-                None => thermal.enclose(over),
-                Some(second) => thermal.enclose(over).minus(second.thermal.enclose(second.over)),
+                None => own,
+                Some(_) => own.minus(other),
             };
             // What the changes of both gauges make of the strain and of each other.
             let largest = (largest + change * change) * (1.0 + change) / (1.0 - change);

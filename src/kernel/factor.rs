@@ -26,7 +26,21 @@ impl Factor {
 
     pub const fn of(gauge: &Gauge, (low, high): (f64, f64), degree: usize) -> Self {
         let factor = gauge.factor_polynomial();
-        let Some(forced) = gauge.forced() else { return Self { polynomial: factor, left_out: 0.0 } };
+        match gauge.forced() {
+            None => Self { polynomial: factor, left_out: 0.0 },
+            Some(forced) => Self::of_free_foil(&factor, &forced, (low, high), degree),
+        }
+    }
+
+    // Out of line, and once for kernels of all types.
+    #[cold]
+    #[inline(never)]
+    const fn of_free_foil(
+        factor: &Polynomial,
+        forced: &Polynomial,
+        (low, high): (f64, f64),
+        degree: usize,
+    ) -> Self {
         // From -1 to 1.
         let (middle, half) = (low + (high - low) / 2.0, (high - low) / 2.0);
         let factor = factor.substitute(middle, half);

@@ -106,6 +106,11 @@ fn source(description: &Description, problems: &mut Vec<String>) -> Option<(gaug
     }
 }
 
+/// As many coefficients as there is room for; those that are not given are zero.
+fn filled<const N: usize>(given: &[f64]) -> [f64; N] {
+    std::array::from_fn(|k| given.get(k).copied().unwrap_or_default())
+}
+
 /// The gauge package.
 pub fn gauge(gauge: &channel_file::Gauge) -> Gauge {
     let mut package = Gauge::new(GaugeFactor(gauge.gauge_factor));
@@ -113,18 +118,14 @@ pub fn gauge(gauge: &channel_file::Gauge) -> Gauge {
         package = package.gauge_factor_slope(PercentPer100C(slope));
     }
     if let Some(curve) = &gauge.gauge_factor_polynomial {
-        let mut change = [0.0; 3];
-        change.iter_mut().zip(curve).for_each(|(to, from)| *to = *from);
-        package = package.gauge_factor_polynomial(change);
+        package = package.gauge_factor_polynomial(filled(curve));
     }
     package = package.gauge_factor_basis(match gauge.gauge_factor_refers_to {
         Basis::AtBalance => GaugeFactorBasis::AtBalance,
         Basis::UnloadedGauge => GaugeFactorBasis::UnloadedGauge,
         Basis::FreeFoil => {
-            let mut forced = [0.0; 4];
-            let given = gauge.forced_strain_microstrain.iter().flatten();
-            forced.iter_mut().zip(given).for_each(|(to, from)| *to = *from);
-            GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(forced))
+            let given = gauge.forced_strain_microstrain.as_deref().unwrap_or_default();
+            GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(filled::<4>(given)))
         }
     });
     if let Some(temperature) = gauge.reference_temperature_c {

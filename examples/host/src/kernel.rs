@@ -27,10 +27,9 @@ impl Kernel {
             None => Self::One(channel.try_fixed()?),
             Some(second) => {
                 let channel = channel.compensated_by(second);
-                match without_product(channel.try_fixed())? {
-                    Some(kernel) => Self::Two(kernel),
-                    None => Self::TwoProduct(channel.try_fixed()?),
-                }
+                or_with_product(channel.try_fixed().map(Self::Two), || {
+                    channel.try_fixed().map(Self::TwoProduct)
+                })?
             }
         })
     }
@@ -46,10 +45,9 @@ impl Kernel {
             None => Self::One(channel.try_fixed_within(error_limit)?),
             Some(second) => {
                 let channel = channel.compensated_by(second);
-                match without_product(channel.try_fixed_within(error_limit))? {
-                    Some(kernel) => Self::Two(kernel),
-                    None => Self::TwoProduct(channel.try_fixed_within(error_limit)?),
-                }
+                or_with_product(channel.try_fixed_within(error_limit).map(Self::Two), || {
+                    channel.try_fixed_within(error_limit).map(Self::TwoProduct)
+                })?
             }
         })
     }
@@ -99,11 +97,14 @@ impl Kernel {
     }
 }
 
-/// A kernel without the product of thermal and mechanical change, or none for a channel that has it.
-fn without_product<K>(kernel: Result<K, Error>) -> Result<Option<K>, Error> {
+/// The first kernel, which has no room for the product of thermal and mechanical change, or the other for a channel that has it.
+fn or_with_product<K>(
+    kernel: Result<K, Error>,
+    with_product: impl FnOnce() -> Result<K, Error>,
+) -> Result<K, Error> {
     match kernel {
-        Err(Error::Overflow { quantity: Quantity::ProductConstants, .. }) => Ok(None),
-        other => other.map(Some),
+        Err(Error::Overflow { quantity: Quantity::ProductConstants, .. }) => with_product(),
+        other => other,
     }
 }
 
@@ -123,10 +124,9 @@ impl Single {
             None => Self::One(channel.try_float32()?),
             Some(second) => {
                 let channel = channel.compensated_by(second);
-                match without_product(channel.try_float32())? {
-                    Some(kernel) => Self::Two(kernel),
-                    None => Self::TwoProduct(channel.try_float32()?),
-                }
+                or_with_product(channel.try_float32().map(Self::Two), || {
+                    channel.try_float32().map(Self::TwoProduct)
+                })?
             }
         })
     }

@@ -44,12 +44,12 @@ const fn exactly(exact: Interval) -> Value {
 }
 
 /// One kernel's domain and constants, whatever their degrees, with the causes that count.
-pub(super) struct Analysis<'a> {
+pub(super) struct Analysis<'a, const PRODUCT: usize> {
     causes: Causes,
     d: Value,
     gain: i32,
     curvature: i32,
-    product: Option<i32>,
+    product: &'a [i32; PRODUCT],
     x: Value,
     factor: &'a [i32],
     thermal: Curve<'a>,
@@ -79,9 +79,9 @@ const fn position(end: f64) -> Value {
     exactly(Interval::new(-TWO_31, end))
 }
 
-impl<'a> Analysis<'a> {
-    pub(super) const fn of<const D: usize, const F: usize, const P: usize>(
-        kernel: &'a Kernel<D, F, P>,
+impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
+    pub(super) const fn of<const D: usize, const F: usize>(
+        kernel: &'a Kernel<D, F, PRODUCT>,
         second: Option<Curve<'a>>,
         causes: Causes,
     ) -> Self {
@@ -91,11 +91,19 @@ impl<'a> Analysis<'a> {
             d: position(kernel.codes.end(kernel.code_scale)),
             gain: kernel.gain,
             curvature: kernel.curvature,
-            product: if let [factor, ..] = kernel.product.as_slice() { Some(*factor) } else { None },
+            product: &kernel.product,
             x,
             factor: &kernel.factor,
             thermal: Curve { descending: &kernel.thermal, offset: kernel.thermal_offset, x },
             second,
+        }
+    }
+
+    /// Nothing where the type has none, so that a target's code has no trace of it.
+    const fn product(&self) -> Option<i32> {
+        match self.product.as_slice() {
+            [] => None,
+            [factor, ..] => Some(*factor),
         }
     }
 
@@ -112,8 +120,8 @@ impl<'a> Analysis<'a> {
     }
 
     /// Refuses a kernel in which a value of an input in range would not fit an `i32`.
-    pub(super) const fn check_fit<const D: usize, const F: usize, const P: usize>(
-        kernel: &'a Kernel<D, F, P>,
+    pub(super) const fn check_fit<const D: usize, const F: usize>(
+        kernel: &'a Kernel<D, F, PRODUCT>,
         second: Option<Curve<'a>>,
     ) -> Result<(), Error> {
         let all = Self::of(kernel, second, Causes::ALL);
@@ -163,7 +171,7 @@ impl<'a> Analysis<'a> {
 
     /// By which part of itself the compensating gauge can change the signal.
     const fn compensated_share(&self) -> f64 {
-        match (self.product, self.compensation()) {
+        match (self.product(), self.compensation()) {
             (Some(factor), Some(compensation)) => {
                 self.times_factor(compensation, factor).exact.magnitude() / TWO_32
             }
@@ -260,7 +268,7 @@ impl<'a> Analysis<'a> {
     /// multiplied.
     const fn numerator(&self) -> (Value, Value) {
         let p = self.curvature();
-        let Some(factor) = self.product else {
+        let Some(factor) = self.product() else {
             let thermal = self.thermal();
             return (self.mla(thermal, p, self.mla(self.d, self.constant(self.gain), thermal)), p);
         };
@@ -322,7 +330,7 @@ impl<'a> Analysis<'a> {
     /// `l` of a point: with the change by thermal output in it where it is multiplied.
     const fn factor_and_thermal_change(&self) -> Value {
         let l = self.factor_change();
-        let Some(factor) = self.product else { return l };
+        let Some(factor) = self.product() else { return l };
         let change = self.times_factor(self.own_thermal(), factor);
         let both = self.mla(l, change, subtract(l, change));
         // The range from the product form, (1 - l)(1 + change).
@@ -358,7 +366,7 @@ impl<'a> Analysis<'a> {
     const fn point(&self) -> Value {
         let s = self.reciprocal_of_factor();
         let gain = self.constant(self.gain);
-        let gain = match (self.product, self.compensation()) {
+        let gain = match (self.product(), self.compensation()) {
             (Some(factor), Some(compensation)) => {
                 let share = self.times_factor(compensation, factor);
                 self.mla(gain, subtract(exactly(Interval::point(0.0)), share), gain)

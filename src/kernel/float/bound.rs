@@ -18,7 +18,7 @@ pub(super) struct Value {
 }
 
 /// A kernel's constants in `f64`, its domain, and what counts.
-pub(super) struct Analysis<'a> {
+pub(super) struct Analysis<'a, const PRODUCT: usize> {
     pub causes: Causes,
     pub unit_roundoff: f64,
     pub x: Interval,
@@ -28,7 +28,7 @@ pub(super) struct Analysis<'a> {
     pub factor: &'a [f64],
     pub thermal: &'a [f64],
     pub thermal_offset: f64,
-    pub product: Option<f64>,
+    pub product: &'a [f64; PRODUCT],
     pub second: Option<SecondView<'a>>,
 }
 
@@ -45,7 +45,15 @@ const ROOM: f64 = 1.0 + 1e-12;
 /// An underflow loses no more than this, in either type.
 const UNDERFLOW: f64 = 1e-44;
 
-impl Analysis<'_> {
+impl<const PRODUCT: usize> Analysis<'_, PRODUCT> {
+    /// Nothing where the type has none, so that a target's code has no trace of it.
+    const fn product(&self) -> Option<f64> {
+        match self.product.as_slice() {
+            [] => None,
+            [factor, ..] => Some(*factor),
+        }
+    }
+
     /// Rounds the result of an operation.
     const fn rounded(&self, value: Value) -> Value {
         if self.causes.operations { self.with_rounding(value) } else { value }
@@ -164,7 +172,7 @@ impl Analysis<'_> {
     const fn numerator(&self) -> (Value, Value) {
         let y = self.times(self.distance(), self.constant(self.gain, 0.0));
         let p = self.curvature();
-        let Some(factor) = self.product else {
+        let Some(factor) = self.product() else {
             let t = self.thermal_output();
             return (self.minus(y, self.minus(t, self.times(t, p))), p);
         };
@@ -212,7 +220,7 @@ impl Analysis<'_> {
         let l = self.factor_change();
         let t = self.thermal_output();
         let gain = self.constant(self.gain, 0.0);
-        let (gain, l) = match self.product {
+        let (gain, l) = match self.product() {
             None => (gain, l),
             Some(factor) => {
                 let factor = self.constant(factor, 0.0);

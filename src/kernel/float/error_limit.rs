@@ -125,7 +125,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f64,
         (analysis.reading().error, analysis.point().error)
     }
 
-    const fn analysis(&self, precision: Precision, causes: Causes) -> Analysis<'_> {
+    const fn analysis(&self, precision: Precision, causes: Causes) -> Analysis<'_, PRODUCT> {
         let first = self.code_low as f64 - self.code_base as f64;
         Analysis {
             causes,
@@ -142,7 +142,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f64,
             factor: &self.factor,
             thermal: &self.thermal,
             thermal_offset: self.thermal_offset,
-            product: if let [factor, ..] = self.product.as_slice() { Some(*factor) } else { None },
+            product: &self.product,
             second: None,
         }
     }

@@ -14,13 +14,15 @@ const FILE: &str = "tests/on-target/recorded.md";
 const OTHER_COMPILER: f64 = 0.1;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 22] = [
+const ROWS: [(&str, &str); 24] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `OperatingPoint`", "fixed_point"),
     ("fixed, `LinearPoint`", "fixed_point_linear"),
     ("fixed, `linear`, making one", "fixed_linear"),
     ("fixed, two temperatures", "fixed_compensated"),
+    ("fixed, one call with the product", "fixed_product"),
+    ("fixed, two temperatures with the product", "fixed_product_compensated"),
     ("fixed, `Kernel<5, 3>`", "fixed_reading_5_3"),
     ("`f32`, one call", "f32_reading"),
     ("`f32`, `at`", "f32_at"),
