@@ -178,7 +178,6 @@ fields! {
     /// Compensating gauges with a temperature of their own: none or one, as circuit and kernel have room.
     CompensatingGauges = 40 => "number of compensating gauges with a temperature of their own", depends,
     CompensatingBalanceTemperature = 41 => "balance temperature of the compensating gauge (C)", depends,
-    /// Largest strain that the channel is declared for.
     StrainRange = 42 => "declared strain range (microstrain)", [1.0, 62_500.0],
     SensorResistance = 43 => "resistance of the temperature sensor (ohm)", depends,
     ResistanceAtZero = 44 => "resistance of the temperature sensor at 0 C (ohm)", [0.1, 1e6],
@@ -299,6 +298,7 @@ fields! {
     ChecksumCheck = 136 => "checksum of the characters 123456789", depends,
     NoDataPattern = 137 => "pattern that means no data", depends,
     RegisterStep = 138 => "temperature per step of a register (C)", depends,
+    BalanceSamples = 139 => "number of codes in the mean at balance", [1.0, 65536.0],
 }
 
 impl Field {

@@ -48,20 +48,41 @@ impl Factor {
         let polynomial = economised(&factor, &foil, degree);
 
         // F - P (1 + F f), over F.
-        let mut left = [0.0; TERMS];
-        let mut i = 0;
-        while i < Polynomial::TERMS {
-            left[i] += factor.coefficients()[i];
-            let mut j = 0;
-            while i + j < TERMS {
-                left[i + j] -= polynomial.coefficients()[i] * foil[j];
-                j += 1;
-            }
-            i += 1;
-        }
-        let error = largest(&left) / factor.enclose(Interval::new(-1.0, 1.0)).low;
+        let error = residue(&factor, &polynomial, &foil) / factor.enclose(Interval::new(-1.0, 1.0)).low;
         Self { polynomial: polynomial.substitute(-middle / half, 1.0 / half), left_out: error }
     }
+}
+
+/// The largest magnitude, from -1 to 1, of `numerator - polynomial divisor`: what a polynomial in place of the fraction is off, times
+/// the divisor.
+const fn residue(numerator: &Polynomial, polynomial: &Polynomial, divisor: &[f64; TERMS]) -> f64 {
+    let mut left = [0.0; TERMS];
+    let mut i = 0;
+    while i < Polynomial::TERMS {
+        left[i] += numerator.coefficients()[i];
+        let mut j = 0;
+        while i + j < TERMS {
+            left[i + j] -= polynomial.coefficients()[i] * divisor[j];
+            j += 1;
+        }
+        i += 1;
+    }
+    largest(&left)
+}
+
+/// A polynomial in place of a fraction from -1 to 1, and the most that it is off.
+pub(super) const fn through_fraction((numerator, divisor): &(Polynomial, Polynomial)) -> (Polynomial, f64) {
+    let mut values = [0.0; Polynomial::TERMS];
+    let mut terms = [0.0; TERMS];
+    let mut k = 0;
+    while k < values.len() {
+        values[k] = numerator.at(PLACES[k]) / divisor.at(PLACES[k]);
+        terms[k] = divisor.coefficients()[k];
+        k += 1;
+    }
+    let polynomial = Polynomial::new(powers_through(&PLACES, values));
+    let smallest = divisor.enclose(Interval::new(-1.0, 1.0)).reciprocal().magnitude();
+    (polynomial, residue(numerator, &polynomial, &terms) * smallest)
 }
 
 const fn one_plus_product(factor: &Polynomial, forced: &Polynomial) -> [f64; TERMS] {

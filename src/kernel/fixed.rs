@@ -32,6 +32,7 @@
 //! The last factor is left out: at `u = 0.06` it is worth 0.006 nanostrain in 35 000 microstrain, and it is
 //! part of the bound.
 
+mod adjustable;
 mod bound;
 mod checksum;
 mod compensated;
@@ -46,6 +47,7 @@ mod tests;
 mod within;
 
 pub use crate::sample::{Strain, Temperature};
+pub use adjustable::{AdjustableCompensatedKernel, AdjustableKernel, Span, Zero};
 pub use checksum::FORMAT;
 pub use compensated::CompensatedKernel;
 #[doc(hidden)]

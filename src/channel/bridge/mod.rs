@@ -20,6 +20,7 @@ mod wiring;
 
 pub use circuit::Circuit;
 pub(crate) use map::BridgeMap;
+pub(crate) use network::MapOfBalance;
 pub use wiring::Arm;
 pub(crate) use wiring::{Wire, Wiring};
 

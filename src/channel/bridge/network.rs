@@ -15,6 +15,10 @@
 //! the map is exact. Elsewhere the difference is a fraction of polynomials again, and is enclosed.
 
 use super::{Bridge, BridgeMap};
+mod balances;
+
+pub(crate) use balances::MapOfBalance;
+
 use crate::error::{Error, Field};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::Ratio;
@@ -198,9 +202,14 @@ impl Bridge {
                 Err(error) => return Err(error),
             },
         };
+        Ok(self.strained([a1, a2, a3, a4]))
+    }
+
+    /// Arms with what strain makes of them: it moves the gauge in an arm, not the lead beside it.
+    const fn strained(&self, [a1, a2, a3, a4]: [f64; 4]) -> Arms {
         let [k1, k2, k3, k4] = self.circuit.strain_of_arms(self.poisson);
-        // Strain moves the gauge in an arm, not the lead beside it.
-        Ok(Arms([(a1, k1), (a2, k2 * (a2 - lead_2 / self.gauge)), (a3, k3 * a3), (a4, k4 * a4)]))
+        let (_, lead_2) = self.arm_leads();
+        Arms([(a1, k1), (a2, k2 * (a2 - lead_2 / self.gauge)), (a3, k3 * a3), (a4, k4 * a4)])
     }
 
     /// Arm 2, its lead included, from the ratio at balance. `N - r0 D` is linear in it.

@@ -47,28 +47,53 @@ const fn exactly(exact: Interval) -> Value {
 pub(super) struct Analysis<'a, const PRODUCT: usize> {
     causes: Causes,
     d: Value,
-    gain: i32,
-    curvature: i32,
+    gain: Interval,
+    curvature: Interval,
     product: &'a [i32; PRODUCT],
     x: Value,
     factor: &'a [i32],
     thermal: Curve<'a>,
     second: Option<Curve<'a>>,
+    /// By how much more than half a step a constant can be off.
+    slack: f64,
 }
 
-/// A thermal output and the end of its temperatures.
+/// A thermal output and the end of its temperatures. Of an adjustable kernel each constant may be off by a `part` of itself.
 #[derive(Clone, Copy)]
 pub(super) struct Curve<'a> {
     descending: &'a [i32],
-    offset: i32,
+    part: f64,
+    offset: Interval,
     x: Value,
+}
+
+/// What the constants of an adjustable kernel can be, at every zero and span.
+#[derive(Clone, Copy)]
+pub(super) struct Adjusted {
+    pub gain: Interval,
+    pub curvature: Interval,
+    pub thermal: AdjustedCurve,
+    pub slack: f64,
+}
+
+#[derive(Clone, Copy)]
+pub(super) struct AdjustedCurve {
+    pub offset: Interval,
+    pub part: f64,
+}
+
+impl Curve<'_> {
+    pub const fn adjusted(self, AdjustedCurve { offset, part }: AdjustedCurve) -> Self {
+        Self { part, offset, ..self }
+    }
 }
 
 impl<const DEGREE: usize> Second<DEGREE> {
     pub const fn curve(&self) -> Curve<'_> {
         Curve {
             descending: &self.thermal,
-            offset: self.thermal_offset,
+            part: 0.0,
+            offset: Interval::point(self.thermal_offset as f64),
             x: position(self.temperatures.end(self.temperature_scale as u32)),
         }
     }
@@ -89,14 +114,26 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         Self {
             causes,
             d: position(kernel.codes.end(kernel.code_scale)),
-            gain: kernel.gain,
-            curvature: kernel.curvature,
+            gain: Interval::point(kernel.gain as f64),
+            curvature: Interval::point(kernel.curvature as f64),
             product: &kernel.product,
             x,
             factor: &kernel.factor,
-            thermal: Curve { descending: &kernel.thermal, offset: kernel.thermal_offset, x },
+            thermal: Curve {
+                descending: &kernel.thermal,
+                part: 0.0,
+                offset: Interval::point(kernel.thermal_offset as f64),
+                x,
+            },
             second,
+            slack: 0.0,
         }
+    }
+
+    /// The same kernel at every zero and span.
+    pub(super) const fn adjusted(self, to: &Adjusted) -> Self {
+        let thermal = self.thermal.adjusted(to.thermal);
+        Self { gain: to.gain, curvature: to.curvature, thermal, slack: to.slack, ..self }
     }
 
     /// Nothing where the type has none, so that a target's code has no trace of it.
@@ -124,18 +161,21 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         kernel: &'a Kernel<D, F, PRODUCT>,
         second: Option<Curve<'a>>,
     ) -> Result<(), Error> {
-        let all = Self::of(kernel, second, Causes::ALL);
+        Self::of(kernel, second, Causes::ALL).fits()
+    }
+
+    pub(super) const fn fits(&self) -> Result<(), Error> {
+        let all = self;
         let u = all.divisor().exact.magnitude() / TWO_32;
         try_const!(fits(Quantity::Divisor, u, 0.125));
-        try_const!(fits(Quantity::GaugeFactorConstant, largest_stage(all.factor, 0), TWO_31 - 2.0));
+        try_const!(fits(Quantity::GaugeFactorConstant, largest_stage(all.factor, 0.0, Interval::point(0.0)), TWO_31 - 2.0));
         try_const!(fits(
             Quantity::ThermalOutputConstant,
-            largest_stage(all.thermal.descending, all.thermal.offset),
+            all.thermal.largest_stage(),
             TWO_31 - 2.0
         ));
-        if let Some(second) = second {
-            let largest = largest_stage(second.descending, second.offset);
-            try_const!(fits(Quantity::ThermalOutputConstant, largest, TWO_31 - 2.0));
+        if let Some(second) = all.second {
+            try_const!(fits(Quantity::ThermalOutputConstant, second.largest_stage(), TWO_31 - 2.0));
         }
         try_const!(gain_fits(all.largest_gain(), TWO_31 - 8.0));
         let (reading, point) = all.paths();
@@ -165,7 +205,7 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
     const fn largest_gain(&self) -> f64 {
         let p = self.curvature().exact.scaled(1.0 / TWO_32).magnitude();
         let s = self.reciprocal_of_factor().exact.scaled(1.0 / TWO_32).magnitude();
-        let gain = (self.gain as f64).abs() * (1.0 + self.compensated_share());
+        let gain = self.gain.magnitude() * (1.0 + self.compensated_share());
         gain * (1.0 + s) * (1.0 + p) * (1.0 + p * p + p * p * p * p)
     }
 
@@ -209,21 +249,25 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
     /// A constant, known to half a step, and a little for the `f64` that it was rounded from: the thousandth of
     /// a step is what the model allows the highest power of a package's polynomials to lose by cancellation.
     const fn constant(&self, value: i32) -> Value {
-        let half = 0.5 + 1e-3 + value.unsigned_abs() as f64 * 1e-13;
+        self.constant_within(Interval::point(value as f64))
+    }
+
+    const fn constant_within(&self, values: Interval) -> Value {
+        let half = 0.5 + 1e-3 + self.slack + values.magnitude() * 1e-13;
         let error = if self.causes.constants { Interval::around_zero(half) } else { Interval::point(0.0) };
-        Value { exact: Interval::point(value as f64).minus(error), error, zero: value == 0 }
+        Value { exact: values.minus(error), error, zero: values.magnitude() == 0.0 }
     }
 
     const fn signal(&self) -> Value {
-        self.mul(self.d, self.constant(self.gain))
+        self.mul(self.d, self.constant_within(self.gain))
     }
 
     const fn curvature(&self) -> Value {
-        self.mul(self.d, self.constant(self.curvature))
+        self.mul(self.d, self.constant_within(self.curvature))
     }
 
     const fn factor_change(&self) -> Value {
-        let change = self.horner(self.factor, self.x);
+        let change = self.horner(self.factor, 0.0, self.x);
         self.mul(change, self.x)
     }
 
@@ -239,9 +283,9 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
     /// Of the gauge that measures.
     const fn own_thermal(&self) -> Value {
         let own = self.thermal;
-        let high = self.horner(own.descending, own.x);
+        let high = self.horner(own.descending, own.part, own.x);
         // The constant carries the mean of the dropped parts, which is an error on purpose.
-        let mut offset = self.constant(own.offset);
+        let mut offset = self.constant_within(own.offset);
         if self.causes.operations {
             let carried = Interval::point(DROPPED_BY_READING);
             offset =
@@ -253,8 +297,8 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
     /// Of the compensating gauge.
     const fn compensation(&self) -> Option<Value> {
         let Some(second) = self.second else { return None };
-        let high = self.horner(second.descending, second.x);
-        Some(self.mla(high, second.x, self.constant(second.offset)))
+        let high = self.horner(second.descending, second.part, second.x);
+        Some(self.mla(high, second.x, self.constant_within(second.offset)))
     }
 
     /// A strain times the gauge factor of mid range with its sign turned, in 2^-32.
@@ -270,7 +314,7 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         let p = self.curvature();
         let Some(factor) = self.product() else {
             let thermal = self.thermal();
-            return (self.mla(thermal, p, self.mla(self.d, self.constant(self.gain), thermal)), p);
+            return (self.mla(thermal, p, self.mla(self.d, self.constant_within(self.gain), thermal)), p);
         };
         let signal = self.signal();
         let own = self.own_thermal();
@@ -286,13 +330,13 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
     }
 
     /// The terms from the highest down to the first.
-    const fn horner(&self, descending: &[i32], x: Value) -> Value {
+    const fn horner(&self, descending: &[i32], part: f64, x: Value) -> Value {
         // Without an index, so that no check of one is left in a target's code.
         let [highest, lower @ ..] = descending else { return self.constant(0) };
-        let mut sum = self.constant(*highest);
+        let mut sum = self.constant_within(spread(*highest, part));
         let mut lower = lower;
         while let [next, rest @ ..] = lower {
-            sum = self.mla(sum, x, self.constant(*next));
+            sum = self.mla(sum, x, self.constant_within(spread(*next, part)));
             lower = rest;
         }
         sum
@@ -365,7 +409,7 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
 
     const fn point(&self) -> Value {
         let s = self.reciprocal_of_factor();
-        let gain = self.constant(self.gain);
+        let gain = self.constant_within(self.gain);
         let gain = match (self.product(), self.compensation()) {
             (Some(factor), Some(compensation)) => {
                 let share = self.times_factor(compensation, factor);
@@ -379,7 +423,8 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         if self.causes.operations {
             thermal.error = thermal.error.minus(Interval::point(POINT_OFFSET as f64));
         }
-        let p = self.mul(self.d, self.constant(self.curvature.wrapping_neg()));
+        let turned = Interval::new(-self.curvature.high, -self.curvature.low);
+        let p = self.mul(self.d, self.constant_within(turned));
         let p2 = self.square_flagged(p);
         let even = self.mla(p2, p2, p2);
         let gain = self.mla(gain, p, gain);
@@ -407,16 +452,29 @@ const fn subtract(a: Value, b: Value) -> Value {
     Value { exact: a.exact.minus(b.exact), error: a.error.minus(b.error), zero: a.zero && b.zero }
 }
 
-const fn largest_stage(descending: &[i32], offset: i32) -> f64 {
+/// A constant of an adjustable kernel: off by a part of itself, and by the half steps of two roundings.
+const fn spread(value: i32, part: f64) -> Interval {
+    let off = value.unsigned_abs() as f64 * part;
+    let off = if part > 0.0 { off + 1.0 } else { off };
+    Interval::new(value as f64 - off, value as f64 + off)
+}
+
+impl Curve<'_> {
+    const fn largest_stage(&self) -> f64 {
+        largest_stage(self.descending, self.part, self.offset)
+    }
+}
+
+const fn largest_stage(descending: &[i32], part: f64, offset: Interval) -> f64 {
     let mut k = 0;
     let mut stage = 0.0;
     let mut largest: f64 = 0.0;
     while k < descending.len() {
-        stage = stage / 2.0 + descending[k].unsigned_abs() as f64 + 2.0;
+        stage = stage / 2.0 + spread(descending[k], part).magnitude() + 2.0;
         largest = largest.max(stage);
         k += 1;
     }
-    largest.max(stage / 2.0 + offset.unsigned_abs() as f64 + 2.0)
+    largest.max(stage / 2.0 + offset.magnitude() + 2.0)
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ use super::compensated::{CompensatedKernel, Second};
 use super::{DROPPED_BY_READING, Kernel, PRODUCT_SHIFT};
 use crate::channel::{Channel, CompensatedChannel};
 use crate::error::{Error, Field, Quantity, fits, try_const};
-use crate::kernel::codes::{CodeModel, LeftOut};
+use crate::kernel::codes::{self, CodeModel, LeftOut};
 use crate::kernel::forms::forms;
 use crate::kernel::suggested_limits::{Search, SuggestedLimits};
 use crate::numeric::Polynomial;
@@ -39,7 +39,15 @@ const fn compile_compensated<const DEGREE: usize, const FACTOR: usize, const PRO
     channel: &CompensatedChannel,
 ) -> Result<(CompensatedKernel<DEGREE, FACTOR, PRODUCT>, LeftOut), Error> {
     let (model, second) = try_const!(CodeModel::of_compensated(channel, FACTOR));
-    let kernel: Kernel<DEGREE, FACTOR, PRODUCT> = try_const!(compile(&model));
+    let kernel = try_const!(compile_pair(&model, &second));
+    Ok((kernel, model.left_out))
+}
+
+pub(super) const fn compile_pair<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+    model: &CodeModel,
+    second: &codes::Second,
+) -> Result<CompensatedKernel<DEGREE, FACTOR, PRODUCT>, Error> {
+    let kernel: Kernel<DEGREE, FACTOR, PRODUCT> = try_const!(compile(model));
     try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
     let own = try_const!(Range::of(model.temperatures));
     let factor_middle = model.factor.at(own.middle);
@@ -53,10 +61,10 @@ const fn compile_compensated<const DEGREE: usize, const FACTOR: usize, const PRO
         temperature_scale: range.scale,
     };
     try_const!(Analysis::check_fit(&kernel, Some(second.curve())));
-    Ok((CompensatedKernel { kernel, second }, model.left_out))
+    Ok(CompensatedKernel { kernel, second })
 }
 
-const fn compile<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+pub(super) const fn compile<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
     model: &CodeModel,
 ) -> Result<Kernel<DEGREE, FACTOR, PRODUCT>, Error> {
     const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
@@ -151,16 +159,16 @@ const fn thermal_constants<const DEGREE: usize>(
 }
 
 /// A temperature range as the kernels normalise it: position -1 to (almost) 1.
-struct Range {
+pub(super) struct Range {
     span: InputRange,
     scale: u16,
     /// Celsius at position 0, and per position.
-    middle: f64,
-    half: f64,
+    pub middle: f64,
+    pub half: f64,
 }
 
 impl Range {
-    const fn of((low, high): (i32, i32)) -> Result<Self, Error> {
+    pub const fn of((low, high): (i32, i32)) -> Result<Self, Error> {
         let step = 1.0 / 1_048_576.0;
         let width = (high as i64 - low as i64) as f64;
         let scale = (TWO_32 - 1.0) / width;

@@ -1,6 +1,6 @@
 //! The error bound of a kernel, and what an error of the temperature adds.
 
-use super::bound::{Analysis, Curve, STEP};
+use super::bound::{Adjusted, Analysis, Curve, STEP};
 use super::compensated::{CompensatedKernel, Second};
 use super::{Kernel, PRODUCT_SHIFT};
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
@@ -24,7 +24,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
     /// ```
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {
-        bound(self, None)
+        bound(self, None, None)
     }
 
     /// As [`error_bound`](Self::error_bound), for a temperature that is off by up to `off_by` (either way, its sign does not
@@ -67,7 +67,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     /// ```
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {
-        bound(&self.kernel, Some(self.second.curve()))
+        bound(&self.kernel, Some(self.second.curve()), None)
     }
 
     /// As [`Kernel::error_bound_with_temperature`], where both temperatures may be off by as much.
@@ -89,15 +89,21 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     }
 }
 
-const fn bound<const D: usize, const F: usize, const P: usize>(
+/// Of a kernel, or of all that an adjustable kernel gives.
+pub(super) const fn bound<const D: usize, const F: usize, const P: usize>(
     kernel: &Kernel<D, F, P>,
     second: Option<Curve<'_>>,
+    adjusted: Option<&Adjusted>,
 ) -> ErrorBound {
     let mut reading = [0.0; Causes::COUNT];
     let mut point = [0.0; Causes::COUNT];
     let mut k = 0;
     while k < Causes::COUNT {
-        let paths = Analysis::of(kernel, second, Causes::EACH[k]).paths();
+        let mut analysis = Analysis::of(kernel, second, Causes::EACH[k]);
+        if let Some(adjusted) = adjusted {
+            analysis = analysis.adjusted(adjusted);
+        }
+        let paths = analysis.paths();
         reading[k] = paths.0.error.magnitude() * STEP;
         point[k] = paths.1.error.magnitude() * STEP;
         k += 1;

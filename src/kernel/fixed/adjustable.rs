@@ -1,0 +1,427 @@
+//! Zero and span on site: the kernel of any balance and span in declared ranges, computed on the device in integers.
+//!
+//! Balancing on the device by compiling the channel links the compiler of channels in double precision. An
+//! [`AdjustableKernel`] is compiled with the firmware instead and holds, beside a kernel, the few constants from which a device
+//! computes the kernel of a measured zero and span. Its error bound holds for all of them.
+//!
+//! ```
+//! use gaugewright::fixed::{AdjustableKernel, Kernel, Span, Temperature, Zero};
+//! use gaugewright::{example::STRUT, units::Nanostrain};
+//!
+//! // Balances of 2 mV/V either way on a converter of 7.8 mV/V, and a span that is off by two percent at most.
+//! static STRUT_ON_SITE: AdjustableKernel =
+//!     STRUT.fixed_adjustable((-2_150_000, 2_150_000), (Span::from_ratio(0.98), Span::from_ratio(1.02)));
+//! const BOUND: Nanostrain = STRUT_ON_SITE.error_bound().max();
+//! assert!(BOUND.0 < 0.45);
+//!
+//! // On site: the sum of 64 codes of the unloaded channel.
+//! let zero = Zero { sum: -790_080, count: 64, temperature: Temperature::from_bits(37 << 19) };
+//! let kernel: Kernel = STRUT_ON_SITE.with(zero, Span::ONE)?;
+//! assert_eq!(kernel.reading(-12_345, Temperature::from_bits(37 << 19)).strain.nanostrain(), 0);
+//! # Ok::<(), gaugewright::Error>(())
+//! ```
+#![doc = include_str!("adjustable/design.md")]
+
+mod bound;
+mod compile;
+mod wide;
+
+use super::compensated::{CompensatedKernel, Second};
+use super::{DROPPED_BY_READING, Kernel, Temperature};
+use crate::error::{Error, Field, try_const};
+use crate::numeric::Polynomial;
+use crate::sample::{InputRange, scale};
+use wide::{grown, high, horner, number, quotient, reciprocal, whole};
+
+/// Of code, either way, from which a span is computed.
+const LARGEST_CHANGE: u64 = 1 << 47;
+
+/// Fraction bits of what becomes a constant of a kernel.
+const FINE: u32 = 24;
+
+/// Codes of the unloaded channel and the temperature at which they were read.
+///
+/// ```
+/// use gaugewright::fixed::{Temperature, Zero};
+/// let zero = Zero { sum: 25, count: 2, temperature: Temperature::from_bits(20 << 20) }; // balance code 12.5
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Zero {
+    /// The sum of the codes.
+    pub sum: i64,
+    /// How many codes: 1 to 65 536. The balance code is their mean, with a fraction.
+    pub count: u32,
+    /// Temperature of the gauge that measures.
+    pub temperature: Temperature,
+}
+
+/// A span correction ([`Channel::span_correction`](crate::Channel::span_correction)) in Q31: 0 to almost 2 in steps of
+/// 4.7e-10.
+///
+/// ```
+/// use gaugewright::fixed::Span;
+/// assert_eq!(Span::from_ratio(1.0), Span::ONE);
+/// // A shunt calibration: the change of code that was expected and the one that was observed.
+/// let span = Span::of_codes(10_000, 9_900)?;
+/// assert!((span.ratio() - 1.0 / 0.99).abs() < 1e-9);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Span(u32);
+
+impl Span {
+    /// No correction.
+    ///
+    /// ```
+    /// assert_eq!(gaugewright::fixed::Span::ONE.ratio(), 1.0);
+    /// ```
+    pub const ONE: Self = Self(1 << 31);
+
+    /// From the raw format. Every value is a span; a kernel takes those in its declared range.
+    ///
+    /// ```
+    /// use gaugewright::fixed::Span;
+    /// assert_eq!(Span::from_bits(3 << 30).ratio(), 1.5);
+    /// ```
+    #[must_use]
+    pub const fn from_bits(bits: u32) -> Self {
+        Self(bits)
+    }
+
+    /// The raw format.
+    ///
+    /// ```
+    /// assert_eq!(gaugewright::fixed::Span::ONE.to_bits(), 1 << 31);
+    /// ```
+    #[must_use]
+    pub const fn to_bits(self) -> u32 {
+        self.0
+    }
+
+    /// The span nearest to a plain ratio, for ranges that are declared with the firmware. A ratio below 0 or above the highest
+    /// span, or not a number, gives a span at the end (0 for NaN), which no channel takes: the range is then refused.
+    ///
+    /// ```
+    /// use gaugewright::fixed::Span;
+    /// assert_eq!(Span::from_ratio(1.25).to_bits(), 5 << 29);
+    /// ```
+    #[must_use]
+    pub const fn from_ratio(ratio: f64) -> Self {
+        Self((ratio * 2_147_483_648.0 + 0.5) as u32)
+    }
+
+    /// Expected over observed change of code, in integers, rounded to nearest. The unit does not matter as long as it is the same:
+    /// sums of equally many codes do.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] where the changes differ in sign, one is zero or beyond 2^47, or the ratio is outside 0.8 to 1.25. The value is
+    /// NaN where there is no positive ratio.
+    ///
+    /// ```
+    /// use gaugewright::fixed::Span;
+    /// assert_eq!(Span::of_codes(-500, -500)?, Span::ONE);
+    /// assert!(Span::of_codes(500, -500).is_err());
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn of_codes(expected: i64, observed: i64) -> Result<Self, Error> {
+        let (over, under) = (expected.unsigned_abs(), observed.unsigned_abs());
+        let (field, low, high) = (Field::SpanCorrection, 0.8, 1.25);
+        let positive = (expected > 0 && observed > 0) || (expected < 0 && observed < 0);
+        if !positive || over > LARGEST_CHANGE || under > LARGEST_CHANGE {
+            return Err(Error::Invalid { field, value: f64::NAN, low, high });
+        }
+        if 5 * over < 4 * under || 4 * over > 5 * under {
+            let value = number(quotient(over, under, 16) as i64, 16);
+            return Err(Error::Invalid { field, value, low, high });
+        }
+        Ok(Self(quotient(over, under, 32).div_ceil(2) as u32))
+    }
+
+    /// As a plain ratio, exactly.
+    ///
+    /// ```
+    /// assert_eq!(gaugewright::fixed::Span::from_bits(1 << 30).ratio(), 0.5);
+    /// ```
+    #[must_use]
+    pub const fn ratio(self) -> f64 {
+        number(self.0 as i64, 31)
+    }
+}
+
+/// A kernel for every zero and span in declared ranges: one kernel, and the constants from which a device computes the others.
+///
+/// It is made by [`Channel::fixed_adjustable`](crate::Channel::fixed_adjustable). Its kernels correct all codes that any zero
+/// and span in the ranges may need, so each has the same input ranges; strain beyond the declared range is flagged as ever.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct AdjustableKernel<const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
+    /// Of a balance and a span in the middle of the ranges.
+    kernel: Kernel<DEGREE, FACTOR, PRODUCT>,
+    /// Lowest and highest balance.
+    codes: (i32, i32),
+    spans: (Span, Span),
+    /// Where the polynomials of balance have their middle, in codes with the span worked in, and by how far that is shifted.
+    middle: i32,
+    shift: u8,
+    /// Gain and curvature of the kernel for a span of one and a window about balance, the highest power first, in 2^-24 of their
+    /// steps, each power doubled once more.
+    gain: [i64; Polynomial::TERMS],
+    curvature: [i64; Polynomial::TERMS],
+    /// What the two polynomials leave out, in the same steps.
+    left_out: [u32; 2],
+    thermal: Thermal<DEGREE, PRODUCT>,
+    /// A sixteenth of the gauge factor of mid range, Q64.
+    factor: [i64; PRODUCT],
+}
+
+/// Thermal output of a gauge that has not been balanced.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+struct Thermal<const DEGREE: usize, const PRODUCT: usize> {
+    /// As a kernel's, in 2^-24 of their steps.
+    descending: [i64; DEGREE],
+    /// In mid range, times the gauge factor, Q64.
+    middle: [i64; PRODUCT],
+}
+
+/// What a balance temperature makes of a gauge's thermal output.
+struct Balanced {
+    /// At balance, from mid range: strain in fine steps, with the sign of thermal output.
+    at_balance: i64,
+    /// One over the resistance at balance, in that of the reference temperature, less one; Q64.
+    resistance: i64,
+}
+
+impl<const DEGREE: usize, const PRODUCT: usize> Thermal<DEGREE, PRODUCT> {
+    /// `sign` is that of the constants.
+    const fn balanced(&self, x: i32, sign: i64, factor: Option<i64>) -> Balanced {
+        // Without the constant term.
+        let x = (x as i64) << 32;
+        let at_balance = sign * high(horner(&self.descending, x), x);
+        let resistance = match (factor, self.middle.as_slice()) {
+            (Some(factor), [middle, ..]) => {
+                reciprocal(middle.wrapping_add(times_factor(at_balance, factor)).wrapping_neg())
+            }
+            _ => 0,
+        };
+        Balanced { at_balance, resistance }
+    }
+
+    /// Constants of a kernel for the unit that `shares` make, each one more than nothing in Q64.
+    const fn constants(&self, shares: [i64; 2]) -> [i32; DEGREE] {
+        let mut constants = [0; DEGREE];
+        let mut k = 0;
+        while k < DEGREE {
+            constants[k] = whole(grown(grown(self.descending[k], shares[0]), shares[1]));
+            k += 1;
+        }
+        constants
+    }
+}
+
+/// A strain in fine steps, times the gauge factor: Q64.
+const fn times_factor(strain: i64, factor: i64) -> i64 {
+    high(strain, factor) << 10
+}
+
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    AdjustableKernel<DEGREE, FACTOR, PRODUCT>
+{
+    /// The kernel for a zero and a span, in integers alone: on a Cortex-M0 some 10 000 instructions. Nothing is changed where one of them is
+    /// refused, so the kernel that was in use before stays.
+    ///
+    /// Each constant is that of the channel compiled with this balance and span, to the half step that rounding costs any
+    /// kernel and the hundredth that [`error_bound`](Self::error_bound) includes.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`] for a balance code, a balance temperature or a span outside its declared range, and for a mean of no or more
+    /// than 65 536 codes.
+    ///
+    /// ```
+    /// use gaugewright::{Error, error::Field, example::FLAT, fixed::*};
+    /// static ON_SITE: AdjustableKernel = FLAT.fixed_adjustable((-5_000, 5_000), (Span::ONE, Span::ONE));
+    /// let zero = Zero { sum: 5_001, count: 1, temperature: Temperature::from_bits(20 << 20) };
+    /// assert_eq!(
+    ///     ON_SITE.with(zero, Span::ONE),
+    ///     Err(Error::Invalid { field: Field::BalanceCode, value: 5_001.0, low: -5_000.0, high: 5_000.0 }),
+    /// );
+    /// assert!(ON_SITE.with(Zero { sum: 4_999, ..zero }, Span::ONE).is_ok());
+    /// ```
+    pub const fn with(&self, zero: Zero, span: Span) -> Result<Kernel<DEGREE, FACTOR, PRODUCT>, Error> {
+        let balance = try_const!(self.balance(zero));
+        try_const!(self.check(span));
+        let x = try_const!(position(
+            Field::BalanceTemperature,
+            zero.temperature,
+            self.kernel.temperatures,
+            self.kernel.temperature_scale
+        ));
+        Ok(self.adjusted(balance, x, span))
+    }
+
+    const fn adjusted(&self, balance: i64, x: i32, span: Span) -> Kernel<DEGREE, FACTOR, PRODUCT> {
+        let mut kernel = self.kernel;
+        let more = (span.0.wrapping_sub(Span::ONE.0) as i32 as i64) << 33;
+        let of_range = balance.wrapping_add(high(balance, more)).wrapping_sub((self.middle as i64) << 32);
+        let of_range = of_range << self.shift;
+        let gain = grown(horner(&self.gain, of_range), more);
+        let curvature = grown(horner(&self.curvature, of_range), more);
+        // The balance in the window, from its middle. An odd scale needs no offset: see the input ranges.
+        let d = balance.wrapping_sub((kernel.codes.low() as i64) << 32);
+        let d = d.wrapping_mul(kernel.code_scale as i64).wrapping_add(i64::MIN);
+        // The map, counted from the middle of the window instead of balance.
+        let turn = reciprocal(high(curvature, d) << 8);
+        let gain = grown(gain, turn);
+        let signal = high(gain, d).wrapping_neg();
+        let gain = grown(gain, turn);
+        let factor = self.factor();
+        let Balanced { at_balance, resistance } = self.thermal.balanced(x, -1, factor);
+        let unit = match factor {
+            None => 0,
+            Some(factor) => {
+                let unit = reciprocal(times_factor(signal, factor).wrapping_neg());
+                kernel.thermal = self.thermal.constants([unit, resistance]);
+                unit
+            }
+        };
+        let offset = grown(signal.wrapping_add(grown(at_balance, resistance)), unit);
+        kernel.thermal_offset = whole(offset.wrapping_add(DROPPED));
+        kernel.gain = whole(grown(gain, unit));
+        kernel.curvature = whole(grown(curvature, turn));
+        kernel
+    }
+
+    const fn factor(&self) -> Option<i64> {
+        match self.factor.as_slice() {
+            [] => None,
+            [factor, ..] => Some(*factor),
+        }
+    }
+
+    /// The balance code, Q32.
+    const fn balance(&self, zero: Zero) -> Result<i64, Error> {
+        let Zero { sum, count, .. } = zero;
+        if count < 1 || count > 65_536 {
+            return Err(Error::Invalid {
+                field: Field::BalanceSamples,
+                value: number(count as i64, 0),
+                low: 1.0,
+                high: 65_536.0,
+            });
+        }
+        let (low, high) = (self.codes.0 as i64, self.codes.1 as i64);
+        if sum < low * count as i64 || sum > high * count as i64 {
+            let fraction = if sum.unsigned_abs() < 1 << 40 { 16 } else { 0 };
+            let mean = quotient(sum.unsigned_abs(), count as u64, fraction) as i64;
+            let value = number(mean, fraction);
+            return Err(Error::Invalid {
+                field: Field::BalanceCode,
+                value: if sum < 0 { -value } else { value },
+                low: number(low, 0),
+                high: number(high, 0),
+            });
+        }
+        let above = quotient((sum - low * count as i64) as u64, count as u64, 32) as i64;
+        Ok(above.wrapping_add(low << 32))
+    }
+
+    const fn check(&self, span: Span) -> Result<(), Error> {
+        let (low, high) = self.spans;
+        if span.0 >= low.0 && span.0 <= high.0 {
+            return Ok(());
+        }
+        Err(Error::Invalid {
+            field: Field::SpanCorrection,
+            value: span.ratio(),
+            low: low.ratio(),
+            high: high.ratio(),
+        })
+    }
+}
+
+/// What the products of a kernel drop, in fine steps.
+const DROPPED: i64 = (DROPPED_BY_READING * (1 << FINE) as f64) as i64;
+
+/// A balance temperature as the kernel scales it.
+const fn position(field: Field, at: Temperature, range: InputRange, by: u16) -> Result<i32, Error> {
+    let offset = range.offset(at.to_bits());
+    if range.contains(offset) {
+        return Ok(scale(offset, by as u32));
+    }
+    Err(Error::Invalid {
+        field,
+        value: number(at.to_bits() as i64, 20),
+        low: number(range.low() as i64, 20),
+        high: number(range.high() as i64, 20),
+    })
+}
+
+/// An [`AdjustableKernel`] of two temperatures.
+///
+/// ```
+/// use gaugewright::{example::COMPENSATED, fixed::*};
+/// static ON_SITE: AdjustableCompensatedKernel =
+///     COMPENSATED.fixed_adjustable((-500_000, 500_000), (Span::ONE, Span::ONE));
+/// let (here, there) = (Temperature::from_bits(21 << 20), Temperature::from_bits(19 << 20));
+/// let kernel = ON_SITE.with(Zero { sum: -7_001, count: 2, temperature: here }, there, Span::ONE)?;
+/// assert_eq!(kernel.reading(-3_500, here, there).strain.nanostrain() / 10, 0);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct AdjustableCompensatedKernel<
+    const DEGREE: usize = 4,
+    const FACTOR: usize = 1,
+    const PRODUCT: usize = 0,
+> {
+    adjustable: AdjustableKernel<DEGREE, FACTOR, PRODUCT>,
+    second: Second<DEGREE>,
+    thermal: Thermal<DEGREE, PRODUCT>,
+}
+
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    AdjustableCompensatedKernel<DEGREE, FACTOR, PRODUCT>
+{
+    /// As [`AdjustableKernel::with`], with the temperature of the compensating gauge at balance.
+    ///
+    /// # Errors
+    /// The same, and [`Error::Invalid`] for a temperature of the compensating gauge outside its declared range.
+    ///
+    /// ```
+    /// use gaugewright::{Error, error::Field, example::COMPENSATED, fixed::*};
+    /// static ON_SITE: AdjustableCompensatedKernel =
+    ///     COMPENSATED.fixed_adjustable((-500_000, 500_000), (Span::ONE, Span::ONE));
+    /// let (here, there) = (Temperature::from_bits(21 << 20), Temperature::from_bits(95 << 20));
+    /// assert!(matches!(
+    ///     ON_SITE.with(Zero { sum: 0, count: 1, temperature: here }, there, Span::ONE),
+    ///     Err(Error::Invalid { field: Field::CompensatingBalanceTemperature, value: 95.0, .. }),
+    /// ));
+    /// ```
+    pub const fn with(
+        &self,
+        zero: Zero,
+        compensating: Temperature,
+        span: Span,
+    ) -> Result<CompensatedKernel<DEGREE, FACTOR, PRODUCT>, Error> {
+        let x = try_const!(position(
+            Field::CompensatingBalanceTemperature,
+            compensating,
+            self.second.temperatures,
+            self.second.temperature_scale
+        ));
+        let kernel = try_const!(self.adjustable.with(zero, span));
+        let mut second = self.second;
+        let factor = self.adjustable.factor();
+        let Balanced { at_balance, resistance } = self.thermal.balanced(x, 1, factor);
+        second.thermal_offset = whole(grown(at_balance, resistance).wrapping_neg());
+        if factor.is_some() {
+            second.thermal = self.thermal.constants([0, resistance]);
+        }
+        Ok(CompensatedKernel { kernel, second })
+    }
+}
+
+#[cfg(test)]
+mod tests;

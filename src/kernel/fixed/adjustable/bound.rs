@@ -1,0 +1,162 @@
+//! The error bound of all zeros and spans at once: every constant is an interval.
+
+use super::{AdjustableCompensatedKernel, AdjustableKernel, FINE, Thermal};
+use crate::error::{Error, Quantity, fits, try_const};
+use crate::kernel::error_bound::{Causes, ErrorBound};
+use crate::kernel::fixed::bound::{Adjusted, AdjustedCurve, Analysis};
+use crate::kernel::fixed::error_limit::bound;
+use crate::kernel::fixed::{DROPPED_BY_READING, Kernel};
+use crate::numeric::Interval;
+use crate::sample::InputRange;
+
+const TWO_32: f64 = 4_294_967_296.0;
+const TWO_34: f64 = 17_179_869_184.0;
+const TWO_60: f64 = 1_152_921_504_606_846_976.0;
+const TWO_64: f64 = 18_446_744_073_709_551_616.0;
+const FINE_STEPS: f64 = (1u64 << FINE) as f64;
+const ONE: Interval = Interval::point(1.0);
+/// All of -1 to 1, halved as Horner's rule has it.
+const HALVES: Interval = Interval::around_zero(0.5);
+
+/// What the device's own rounding adds to a constant: all its products together drop less, and so does the fraction of a code.
+const ROUNDING: f64 = 1.0 / 128.0;
+
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    AdjustableKernel<DEGREE, FACTOR, PRODUCT>
+{
+    /// The error bound of every kernel that [`with`](Self::with) gives. `const`: in firmware it costs nothing.
+    ///
+    /// ```
+    /// use gaugewright::{example::STRUT, fixed::*, units::Nanostrain};
+    /// static ON_SITE: AdjustableKernel =
+    ///     STRUT.fixed_adjustable((-2_000_000, 2_000_000), (Span::from_ratio(0.8), Span::from_ratio(1.25)));
+    /// const BOUND: Nanostrain = ON_SITE.error_bound().max();
+    /// assert!(BOUND.0 < 0.45);
+    /// ```
+    #[must_use]
+    pub const fn error_bound(&self) -> ErrorBound {
+        let (adjusted, _) = self.constants();
+        bound(&self.kernel, None, Some(&adjusted))
+    }
+
+    /// Refuses a kernel in which, at some zero and span, a value would not fit.
+    pub(super) const fn check_fit(&self) -> Result<(), Error> {
+        let (adjusted, largest) = self.constants();
+        try_const!(fits(Quantity::Divisor, largest, 0.25));
+        Analysis::of(&self.kernel, None, Causes::ALL).adjusted(&adjusted).fits()
+    }
+
+    /// What the constants can be, and the largest part of a divisor on the way.
+    const fn constants(&self) -> (Adjusted, f64) {
+        let Kernel { codes, code_scale, .. } = self.kernel;
+        let span = Interval::new(self.spans.0.ratio(), self.spans.1.ratio());
+        let gain = values(&self.gain).times(span);
+        let curvature = values(&self.curvature).times(span);
+        let d = Interval::new(position(self.codes.0, codes, code_scale), position(self.codes.1, codes, code_scale));
+        let e = curvature.scaled(1.0 / TWO_32).times(d);
+        let turn = ONE.minus(e).reciprocal();
+        let signal = Interval::point(0.0).minus(gain.times(turn).times(d));
+        let gain = gain.times(turn).times(turn);
+        let (balanced, unit, largest) = match self.factor() {
+            None => (self.thermal.balanced_values(None), ONE, 0.0),
+            Some(factor) => {
+                let change = signal.scaled(factor as f64 / TWO_60 / TWO_34);
+                let unit = ONE.plus(change).reciprocal();
+                (self.thermal.balanced_values(Some(factor)), unit, change.magnitude())
+            }
+        };
+        let at_balance = Interval::point(0.0).minus(balanced.at_balance);
+        let offset = signal.plus(at_balance.times(balanced.resistance)).times(unit);
+        let slack = ROUNDING + (1.5 * self.left_out[0] as f64 + self.left_out[1] as f64) / FINE_STEPS;
+        let adjusted = Adjusted {
+            gain: gain.times(unit),
+            curvature: curvature.times(turn),
+            thermal: AdjustedCurve {
+                offset: offset.plus(Interval::point(DROPPED_BY_READING)),
+                part: part(unit.times(balanced.resistance)),
+            },
+            slack,
+        };
+        (adjusted, largest.max(e.magnitude()).max(balanced.largest))
+    }
+}
+
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    AdjustableCompensatedKernel<DEGREE, FACTOR, PRODUCT>
+{
+    /// As [`AdjustableKernel::error_bound`].
+    ///
+    /// ```
+    /// use gaugewright::{example::COMPENSATED, fixed::*};
+    /// static ON_SITE: AdjustableCompensatedKernel =
+    ///     COMPENSATED.fixed_adjustable((-500_000, 500_000), (Span::ONE, Span::ONE));
+    /// assert!(ON_SITE.error_bound().max().0 < 0.6);
+    /// ```
+    #[must_use]
+    pub const fn error_bound(&self) -> ErrorBound {
+        let (adjusted, _) = self.adjustable.constants();
+        let (second, _) = self.second_constants();
+        bound(&self.adjustable.kernel, Some(self.second.curve().adjusted(second)), Some(&adjusted))
+    }
+
+    /// As [`AdjustableKernel::check_fit`].
+    pub(super) const fn check_fit(&self) -> Result<(), Error> {
+        let (adjusted, largest) = self.adjustable.constants();
+        let (second, seconds) = self.second_constants();
+        try_const!(fits(Quantity::Divisor, largest.max(seconds), 0.25));
+        let curve = self.second.curve().adjusted(second);
+        Analysis::of(&self.adjustable.kernel, Some(curve), Causes::ALL).adjusted(&adjusted).fits()
+    }
+
+    const fn second_constants(&self) -> (AdjustedCurve, f64) {
+        let balanced = self.thermal.balanced_values(self.adjustable.factor());
+        let offset = Interval::point(0.0).minus(balanced.at_balance.times(balanced.resistance));
+        (AdjustedCurve { offset, part: part(balanced.resistance) }, balanced.largest)
+    }
+}
+
+struct BalancedValues {
+    at_balance: Interval,
+    resistance: Interval,
+    largest: f64,
+}
+
+impl<const DEGREE: usize, const PRODUCT: usize> Thermal<DEGREE, PRODUCT> {
+    /// Over all balance temperatures, with the sign of the constants.
+    const fn balanced_values(&self, factor: Option<i64>) -> BalancedValues {
+        let at_balance = values(&self.descending).times(HALVES);
+        match (factor, self.middle.as_slice()) {
+            (Some(factor), [middle, ..]) => {
+                // The sign does not matter for what is as large both ways; the magnitude does.
+                let change = Interval::around_zero(at_balance.magnitude() * (factor as f64 / TWO_60 / TWO_34));
+                let change = change.plus(Interval::point(*middle as f64 / TWO_64));
+                let resistance = ONE.plus(change).reciprocal();
+                BalancedValues { at_balance, resistance, largest: change.magnitude() }
+            }
+            _ => BalancedValues { at_balance, resistance: ONE, largest: 0.0 },
+        }
+    }
+}
+
+/// Of a polynomial's constants, in steps.
+const fn values<const N: usize>(descending: &[i64; N]) -> Interval {
+    let mut sum = Interval::point(0.0);
+    let mut k = 0;
+    while k < N {
+        sum = sum.times(HALVES).plus(Interval::point(descending[k] as f64 / FINE_STEPS));
+        k += 1;
+    }
+    sum
+}
+
+/// A balance in the window, -1/2 to 1/2.
+const fn position(code: i32, codes: InputRange, scale: u32) -> f64 {
+    (code as f64 - codes.low() as f64) * scale as f64 / TWO_32 - 0.5
+}
+
+/// By how much of itself a value in the interval can be from any other.
+const fn part(values: Interval) -> f64 {
+    let part = values.high / values.low - 1.0;
+    // One and the same, but for outward rounding.
+    if part < 1e-14 { 0.0 } else { part }
+}

@@ -1,0 +1,324 @@
+//! From a channel and the ranges of its zero and span to an adjustable kernel.
+
+use super::{AdjustableCompensatedKernel, AdjustableKernel, FINE, Span, Thermal};
+use crate::channel::{Balance, Channel, CompensatedChannel, CompensatingGauge, MapOfBalance, Source};
+use crate::error::{Error, Field, Quantity, fits, ordered, try_const, unwrap_const, within};
+use crate::kernel::codes::{CodeModel, Second};
+use crate::kernel::factor::through_fraction;
+use crate::kernel::fixed::Kernel;
+use crate::kernel::fixed::compile::{Range, compile, compile_pair};
+use crate::kernel::model::ChannelModel;
+use crate::numeric::{Interval, Polynomial};
+use crate::units::{Celsius, Microstrain};
+
+const TWO_32: f64 = 4_294_967_296.0;
+const TWO_34: f64 = 17_179_869_184.0;
+const TWO_60: f64 = 1_152_921_504_606_846_976.0;
+const TWO_64: f64 = 18_446_744_073_709_551_616.0;
+const FINE_STEPS: f64 = (1u64 << FINE) as f64;
+
+impl Channel {
+    /// Compiles the channel to fixed point for every balance code and every span correction in these ranges (both ends are in them), and for
+    /// every balance temperature in the declared range. The device then computes the kernel of a measured zero and span in
+    /// integers: [`AdjustableKernel::with`]. A balance or a span that the channel states is not used.
+    ///
+    /// # Panics
+    /// Where [`try_fixed_adjustable`](Self::try_fixed_adjustable) gives an error.
+    ///
+    /// ```
+    /// use gaugewright::{example::STRUT, fixed::*};
+    /// static ON_SITE: AdjustableKernel =
+    ///     STRUT.fixed_adjustable((-2_000_000, 2_000_000), (Span::from_ratio(0.95), Span::from_ratio(1.05)));
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn fixed_adjustable<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+        &self,
+        balances: (i32, i32),
+        spans: (Span, Span),
+    ) -> AdjustableKernel<DEGREE, FACTOR, PRODUCT> {
+        unwrap_const(self.try_fixed_adjustable(balances, spans))
+    }
+
+    /// As [`fixed_adjustable`](Self::fixed_adjustable), for channels that are made at run time.
+    ///
+    /// # Errors
+    /// As [`try_fixed`](Self::try_fixed) where the channel with one of these balances and spans gives an error, [`Error::Reversed`] for a
+    /// range whose upper end lies below its lower one, [`Error::Invalid`] for a span other than 1 of an instrument's readings, and for
+    /// a full bridge with excitation leads of which arm 2 is stated and arms 3 and 4 are not ([`Field::ReferenceResistance`]).
+    ///
+    /// ```
+    /// use gaugewright::{Error, error::Field, example::FLAT, fixed::*};
+    /// let beyond = FLAT.try_fixed_adjustable::<4, 1, 0>((-5_000, 40_000), (Span::ONE, Span::ONE));
+    /// assert!(matches!(beyond, Err(Error::Invalid { field: Field::BalanceCode, value: 40_000.0, .. })));
+    /// ```
+    pub const fn try_fixed_adjustable<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+        &self,
+        balances: (i32, i32),
+        spans: (Span, Span),
+    ) -> Result<AdjustableKernel<DEGREE, FACTOR, PRODUCT>, Error> {
+        let ranges = Ranges { balances, spans };
+        let (model, _) = try_const!(ranges.model(self, None, FACTOR));
+        let kernel = try_const!(ranges.around(try_const!(compile(&model)), self, None, &model));
+        try_const!(kernel.check_fit());
+        Ok(kernel)
+    }
+}
+
+impl CompensatedChannel {
+    /// As [`Channel::fixed_adjustable`]: also for every balance temperature of the compensating gauge in its declared range.
+    ///
+    /// # Panics
+    /// Where [`try_fixed_adjustable`](Self::try_fixed_adjustable) gives an error.
+    ///
+    /// ```
+    /// use gaugewright::{example::COMPENSATED, fixed::*};
+    /// static ON_SITE: AdjustableCompensatedKernel =
+    ///     COMPENSATED.fixed_adjustable((-500_000, 500_000), (Span::ONE, Span::ONE));
+    /// ```
+    #[must_use]
+    #[track_caller]
+    pub const fn fixed_adjustable<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+        &self,
+        balances: (i32, i32),
+        spans: (Span, Span),
+    ) -> AdjustableCompensatedKernel<DEGREE, FACTOR, PRODUCT> {
+        unwrap_const(self.try_fixed_adjustable(balances, spans))
+    }
+
+    /// As [`Channel::try_fixed_adjustable`].
+    ///
+    /// # Errors
+    /// The same.
+    ///
+    /// ```
+    /// use gaugewright::{Error, example::COMPENSATED, fixed::*};
+    /// let reversed = COMPENSATED.try_fixed_adjustable::<4, 1, 0>((5, -5), (Span::ONE, Span::ONE));
+    /// assert!(matches!(reversed, Err(Error::Reversed { .. })));
+    /// ```
+    pub const fn try_fixed_adjustable<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+        &self,
+        balances: (i32, i32),
+        spans: (Span, Span),
+    ) -> Result<AdjustableCompensatedKernel<DEGREE, FACTOR, PRODUCT>, Error> {
+        let ranges = Ranges { balances, spans };
+        let second = Some(&self.compensating);
+        let (model, pair) = try_const!(ranges.model(&self.channel, second, FACTOR));
+        let Some(pair) = pair else { return Err(Field::CompensatingGauges.missing()) };
+        let pair = try_const!(compile_pair::<DEGREE, FACTOR, PRODUCT>(&model, &pair));
+        let adjustable = try_const!(ranges.around(pair.kernel, &self.channel, second, &model));
+        let temperatures = pair.second.temperatures;
+        let range = try_const!(Range::of((temperatures.low(), temperatures.high())));
+        let (_, added) = try_const!(unbalanced(&self.channel, second, FACTOR));
+        let kernel = AdjustableCompensatedKernel {
+            adjustable,
+            second: pair.second,
+            thermal: thermal(&added, range, factor_in_middle(&model), 1.0),
+        };
+        try_const!(kernel.check_fit());
+        Ok(kernel)
+    }
+}
+
+/// The zeros and spans that an adjustable kernel is for.
+#[derive(Clone, Copy)]
+struct Ranges {
+    balances: (i32, i32),
+    spans: (Span, Span),
+}
+
+impl Ranges {
+    /// The channel balanced in the middle of the ranges, with a window for all of them.
+    const fn model(
+        &self,
+        channel: &Channel,
+        compensating: Option<&CompensatingGauge>,
+        degree: usize,
+    ) -> Result<(CodeModel, Option<Second>), Error> {
+        let (balances, spans) = (self.balances, (self.spans.0.ratio(), self.spans.1.ratio()));
+        try_const!(ordered(Field::BalanceCode, balances.0 as f64, balances.1 as f64));
+        try_const!(ordered(Field::SpanCorrection, spans.0, spans.1));
+        if let Source::Readings(_) = channel.source {
+            // Readings have no span: it is the instrument's.
+            try_const!(within(Field::SpanCorrection, spans.0, 1.0, 1.0));
+            try_const!(within(Field::SpanCorrection, spans.1, 1.0, 1.0));
+        }
+        let (first, added) = try_const!(unbalanced(channel, compensating, degree));
+        // By how much a balance temperature can move thermal output, in gauge factor times strain: with the product less than three times
+        // that, as strain and thermal output change each other.
+        let (low, high) = channel.temperatures();
+        let mut moved = first.subtracted().enclose(Interval::new(low.0, high.0)).width();
+        if let Some(compensating) = compensating {
+            let (low, high) = compensating.temperatures();
+            moved += added.enclose(Interval::new(low.0, high.0)).width();
+        }
+        if first.has_product() {
+            moved *= 3.0;
+        }
+        let smallest = first.divisor().enclose(Interval::new(low.0, high.0)).low;
+        let widened = match channel.strain_limit {
+            Some(limit) => Some(Microstrain(limit.0 + moved / smallest * 1e6)),
+            None => None,
+        };
+        let widened = Channel { strain_limit: widened, ..*channel };
+
+        let (middle, span) = ((balances.0 as f64 + balances.1 as f64) / 2.0, (spans.0 + spans.1) / 2.0);
+        let (mut model, second) = try_const!(balanced(channel, compensating, middle, span, degree));
+        // The ends of the window move one way with balance, and one way with span.
+        let ends = [
+            (balances.0 as f64, spans.0),
+            (balances.0 as f64, spans.1),
+            (balances.1 as f64, spans.0),
+            (balances.1 as f64, spans.1),
+        ];
+        let mut k = 0;
+        while k < ends.len() {
+            let (corner, _) = try_const!(balanced(&widened, compensating, ends[k].0, ends[k].1, degree));
+            try_const!(corner.left_out.check_factor());
+            if corner.window.0 < model.window.0 {
+                model.window.0 = corner.window.0;
+            }
+            if corner.window.1 > model.window.1 {
+                model.window.1 = corner.window.1;
+            }
+            k += 1;
+        }
+        Ok((model, second))
+    }
+
+    /// The constants around a kernel of the middle of the ranges.
+    const fn around<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+        &self,
+        kernel: Kernel<DEGREE, FACTOR, PRODUCT>,
+        channel: &Channel,
+        compensating: Option<&CompensatingGauge>,
+        model: &CodeModel,
+    ) -> Result<AdjustableKernel<DEGREE, FACTOR, PRODUCT>, Error> {
+        let (first, _) = try_const!(unbalanced(channel, compensating, FACTOR));
+        let factor = factor_in_middle(model);
+        let (map, step) = match channel.source {
+            Source::Codes(bridge, _) => (try_const!(bridge.map_of_balance()), first.step),
+            Source::Readings(_) => (MapOfBalance::constant(first.map), 1.0),
+        };
+        // The balances with the span worked in lie within 2^power codes of a middle.
+        let (low, high) = self.ends();
+        let middle = (low + (high - low) / 2.0) as i32;
+        let mut power = 0;
+        while (1u64 << power) as f64 <= (high - middle as f64).max(middle as f64 - low) {
+            power += 1;
+        }
+        if power > 31 {
+            // As many codes as 32 bits have.
+            let most = TWO_32 / 4.0;
+            return Err(Error::Invalid { field: Field::BalanceCode, value: high, low: -most, high: most });
+        }
+        let map = map.substitute(middle as f64 * step, (1u64 << power) as f64 * step);
+        let per_step = step / kernel.code_scale as f64;
+        let gain = (map.gain.0.times(per_step / factor * TWO_34 * TWO_32), map.gain.1);
+        let curvature = (map.curvature.0.times(-per_step * TWO_32 * TWO_32), map.curvature.1);
+        let (gain, gain_off) = through_fraction(&gain);
+        let (curvature, curvature_off) = through_fraction(&curvature);
+        // A step is a two-thousand-millionth of what a gain can be: more is left out where the range reaches far towards an arm of no
+        // resistance.
+        try_const!(fits(Quantity::SignalGain, gain_off, 16.0));
+        try_const!(fits(Quantity::BridgeCurvature, curvature_off, 16.0));
+
+        Ok(AdjustableKernel {
+            kernel,
+            codes: self.balances,
+            spans: self.spans,
+            middle,
+            shift: 31 - power,
+            gain: fine(&gain),
+            curvature: fine(&curvature),
+            left_out: [(gain_off * FINE_STEPS) as u32 + 1, (curvature_off * FINE_STEPS) as u32 + 1],
+            thermal: thermal(&first.subtracted(), try_const!(Range::of(model.temperatures)), factor, -1.0),
+            factor: [(factor * TWO_60) as i64; PRODUCT],
+        })
+    }
+
+    /// The lowest and highest balance, with the span worked in.
+    const fn ends(&self) -> (f64, f64) {
+        let (low, high) = (self.balances.0 as f64, self.balances.1 as f64);
+        let (least, most) = (self.spans.0.ratio(), self.spans.1.ratio());
+        ((low * least).min(low * most), (high * least).max(high * most))
+    }
+}
+
+/// The model of a channel that counts thermal output from the reference temperature, and what its compensating gauge adds.
+const fn unbalanced(
+    channel: &Channel,
+    compensating: Option<&CompensatingGauge>,
+    degree: usize,
+) -> Result<(ChannelModel, Polynomial), Error> {
+    let channel = Channel { balance: None, span: 1.0, ..*channel };
+    let Some(compensating) = compensating else {
+        return Ok((try_const!(ChannelModel::with_factor(&channel, degree)), Polynomial::ZERO));
+    };
+    let compensating = CompensatingGauge { balance: None, ..*compensating };
+    let model = try_const!(ChannelModel::of_compensated(&channel.compensated_by(compensating), degree));
+    let added = model.added(&compensating.bonded(None));
+    Ok((model, added))
+}
+
+/// The channel balanced at a code in the middle of its temperatures.
+const fn balanced(
+    channel: &Channel,
+    compensating: Option<&CompensatingGauge>,
+    code: f64,
+    span: f64,
+    degree: usize,
+) -> Result<(CodeModel, Option<Second>), Error> {
+    let balance = Some(Balance { code, temperature: middle(channel.temperatures()) });
+    let channel = Channel { balance, span, ..*channel };
+    let Some(compensating) = compensating else {
+        return Ok((try_const!(CodeModel::of(&channel, degree)), None));
+    };
+    let balanced = compensating.balanced_at(Celsius(middle(compensating.temperatures())));
+    let (model, second) = try_const!(CodeModel::of_compensated(&channel.compensated_by(balanced), degree));
+    Ok((model, Some(second)))
+}
+
+const fn middle((low, high): (Celsius, Celsius)) -> f64 {
+    low.0 + (high.0 - low.0) / 2.0
+}
+
+/// In the middle of the temperatures as the kernel scales them.
+const fn factor_in_middle(model: &CodeModel) -> f64 {
+    match Range::of(model.temperatures) {
+        Ok(range) => model.factor.at(range.middle),
+        Err(_) => f64::NAN,
+    }
+}
+
+/// Thermal output times the gauge factor, as the constants of a kernel with this sign.
+const fn thermal<const DEGREE: usize, const PRODUCT: usize>(
+    output: &Polynomial,
+    range: Range,
+    factor: f64,
+    sign: f64,
+) -> Thermal<DEGREE, PRODUCT> {
+    let output = output.substitute(range.middle, range.half);
+    let scaled = fine(&output.times(sign * TWO_34 / factor));
+    let mut descending = [0; DEGREE];
+    let mut k = 0;
+    while k < DEGREE {
+        descending[k] = scaled[Polynomial::TERMS - 1 - DEGREE + k];
+        k += 1;
+    }
+    Thermal { descending, middle: [(output.coefficients()[0] * TWO_64) as i64; PRODUCT] }
+}
+
+/// The highest power first, each doubled once more, in fine steps.
+const fn fine(terms: &Polynomial) -> [i64; Polynomial::TERMS] {
+    const N: usize = Polynomial::TERMS;
+    let mut descending = [0; N];
+    let mut unit = FINE_STEPS;
+    let mut k = 0;
+    while k < N {
+        descending[N - 1 - k] = (terms.coefficients()[k] * unit) as i64;
+        unit *= 2.0;
+        k += 1;
+    }
+    descending
+}
