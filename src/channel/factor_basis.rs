@@ -123,6 +123,10 @@ impl Gauge {
         }
     }
 
+    pub(crate) const fn refers_to_free_foil(&self) -> bool {
+        matches!(self.basis, GaugeFactorBasis::FreeFoil(_))
+    }
+
     /// The product of thermal and mechanical change is part of the model.
     pub(crate) const fn has_product(&self) -> bool {
         !matches!(self.basis, GaugeFactorBasis::AtBalance)
