@@ -344,7 +344,7 @@
 #define GW_QUANTITY_PRODUCT_CONSTANTS 216u
 // gauge factor (2^-28)
 #define GW_QUANTITY_GAUGE_FACTOR 217u
-// what the gauge factor's polynomial leaves out (nanostrain)
+// remainder of the gauge factor's polynomial (nanostrain)
 #define GW_QUANTITY_GAUGE_FACTOR_REMAINDER 218u
 // rounding of constants
 #define GW_PART_CONSTANTS 301u
@@ -356,9 +356,9 @@
 #define GW_PART_OUTPUT 304u
 // error of the temperature
 #define GW_PART_TEMPERATURE 305u
-// what the map leaves out of the circuit
+// remainder of the circuit's map
 #define GW_PART_CIRCUIT 306u
-// what the gauge factor's polynomial leaves out
+// remainder of the gauge factor's polynomial
 #define GW_PART_GAUGE_FACTOR 307u
 // one call
 #define GW_PATH_ONE_CALL 501u
