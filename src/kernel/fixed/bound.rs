@@ -101,10 +101,7 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
 
     /// Nothing where the type has none, so that a target's code has no trace of it.
     const fn product(&self) -> Option<i32> {
-        match self.product.as_slice() {
-            [] => None,
-            [factor, ..] => Some(*factor),
-        }
+        if let [factor, ..] = self.product.as_slice() { Some(*factor) } else { None }
     }
 
     /// The largest magnitude that a reading in range can have, Q34.
