@@ -106,6 +106,8 @@ impl<T, const N: usize> SampleReceiver<'_, T, N> {
 /// Hands operating points from the main loop to an interrupt, each of them whole: the interrupt corrects with a copy of its own,
 /// and takes a new one between two samples or two blocks.
 ///
+/// A block looks at the queue once, which does not show beside its samples; a sample at a time pays a look and a count
+/// (`tests/on-target/recorded.md` in the repository has both).
 /// There is room for one point on the way. The queue takes 80 bytes on a 32-bit core, the interrupt's end 48.
 ///
 /// ```
