@@ -974,7 +974,7 @@ gw_status gw_linear_point_readings(const struct gw_linear_point *point,
 
 // The names of all flags that are set, separated by ", ", into a buffer of the caller: "clear" for 0; bits that are no
 // flag by their number, as "unknown 0x00000010". Always ended by a zero byte if size is not 0, cut off where it does
-// not fit (96 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
+// not fit (128 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
 //
 // Pointers:
 // buffer is null or points to size bytes that nobody else uses.

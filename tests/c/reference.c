@@ -423,7 +423,7 @@ static void texts(void) {
     CHECK(strcmp(gw_name_text(GW_QUANTITY_CODE_WINDOW), "nearest code of the declared range") == 0);
     CHECK(strcmp(gw_name_text(GW_PART_OUTPUT), "rounding of the result") == 0);
     CHECK(strcmp(gw_name_text(0), "") == 0);
-    char flags[96];
+    char flags[128];
     CHECK(gw_flags_message(0, flags, sizeof flags) == 5 && strcmp(flags, "clear") == 0);
     CHECK(gw_flags_message(GW_FLAG_STRAIN_OUTSIDE | GW_FLAG_CODE_AT_RAIL, flags, sizeof flags) < sizeof flags);
     CHECK(strcmp(flags, "code at rail, strain outside") == 0);

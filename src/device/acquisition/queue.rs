@@ -85,9 +85,9 @@ pub struct SampleReceiver<'q, T, const N: usize> {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Received<T> {
-    /// The value.
+    /// The sample.
     pub value: T,
-    /// How many were lost between the one before and this one, modulo 2^32.
+    /// Samples lost between the one before and this one, modulo 2^32.
     pub lost: u32,
 }
 
