@@ -427,8 +427,8 @@ static void texts(void) {
     CHECK(gw_flags_message(0, flags, sizeof flags) == 5 && strcmp(flags, "clear") == 0);
     CHECK(gw_flags_message(GW_FLAG_STRAIN_OUTSIDE | GW_FLAG_CODE_AT_RAIL, flags, sizeof flags) < sizeof flags);
     CHECK(strcmp(flags, "code at rail, strain outside") == 0);
-    CHECK(gw_flags_message(GW_FLAG_NULL | 8, flags, sizeof flags) < sizeof flags);
-    CHECK(strcmp(flags, "null pointer, unknown 0x00000008") == 0);
+    CHECK(gw_flags_message(GW_FLAG_NULL | 0x10, flags, sizeof flags) < sizeof flags);
+    CHECK(strcmp(flags, "null pointer, unknown 0x00000010") == 0);
     CHECK(gw_version() == GW_VERSION);
     char version[16];
     snprintf(version, sizeof version, "%u.%u.%u", (unsigned)(GW_VERSION >> 16), (unsigned)(GW_VERSION >> 8 & 255),
