@@ -8,13 +8,13 @@
 //! |---|---|
 //! | `options.rs` | the command line |
 //! | `demo.rs` | the flight that is replayed without arguments |
-//! | `c_kernels.rs` | kernels as constants of C |
+//! | `constants.rs` | kernels as constants of C, channels as constants of Rust |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
 //! | `paths.rs` | `numbers.txt`: every path of the kernels |
 //!
 //! Channel files, samples, results and drawing are in the crate `host` (`examples/host`).
 
-mod c_kernels;
+mod constants;
 mod demo;
 mod options;
 mod paths;
@@ -67,25 +67,28 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     };
     let (time_column, channels) = read_channels(&channels_name, &text)?;
 
-    let c_header = match &options.c_header {
-        Some(path) => {
-            if options.channels.as_ref().is_some_and(|channels| is_same_file(path, channels)) {
-                return Err(at(path)("is the channel file: choose another --c-header").into());
-            }
-            let guard = path.file_name().unwrap_or_default().to_string_lossy();
-            Some((path, c_kernels::text(&channels_name, &text, &guard)?))
+    let mut constants = Vec::new();
+    if let Some(path) = &options.c_header {
+        let guard = path.file_name().unwrap_or_default().to_string_lossy();
+        constants.push((path, "--c-header", constants::of_c(&channels_name, &text, &guard)?));
+    }
+    if let Some(path) = &options.rust_module {
+        constants.push((path, "--rust-module", constants::of_rust(&channels_name, &text)?));
+    }
+    for (i, (path, option, _)) in constants.iter().enumerate() {
+        let others = options.channels.iter().chain(constants[..i].iter().map(|(other, ..)| *other));
+        if let Some(other) = others.into_iter().find(|other| other == path || is_same_file(other, path)) {
+            return Err(at(path)(format!("is {} too: choose another {option}", other.display())).into());
         }
-        None => None,
-    };
-    let write_c_header = || match &c_header {
-        Some((path, text)) => {
+    }
+    let write_constants = || {
+        constants.iter().try_for_each(|(path, _, text)| {
             simulation::write_whole(path, |file| file.write_all(text.as_bytes())).map_err(at(path))
-        }
-        None => Ok(()),
+        })
     };
-    if let (Some((path, _)), Some(_), None) = (&c_header, &options.channels, &options.samples) {
-        write_c_header()?;
-        println!("kernels        {}", path.display());
+    if options.channels.is_some() && options.samples.is_none() {
+        write_constants()?;
+        constants.iter().for_each(|(path, ..)| println!("constants      {}", path.display()));
         return Ok(0);
     }
 
@@ -130,7 +133,7 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
 
     // Closed before it is moved.
     let rejected = rejected.count;
-    write_c_header()?;
+    write_constants()?;
     let places = outputs.finish(&OUTPUTS)?;
     let mut summary = format!("channels       {channels_name}\n");
     summary += &format!("samples        {}", samples_path.display());

@@ -19,7 +19,7 @@ use std::path::PathBuf;
 /// to a full one, whose true strain is known. The flight is invented; its samples are made on first use.
 #[derive(Parser)]
 #[command(name = "replay", verbatim_doc_comment, after_long_help = MORE, after_help = "More with --help.")]
-#[command(group = ArgGroup::new("purpose").args(["samples", "c_header"]).multiple(true))]
+#[command(group = ArgGroup::new("purpose").args(["samples", "c_header", "rust_module"]).multiple(true))]
 pub struct Options {
     /// Channel file (TOML): what is known of each gauge, its circuit and its balance
     #[arg(value_name = "CHANNELS.toml", requires = "purpose")]
@@ -37,12 +37,18 @@ pub struct Options {
     /// channel file and no samples this is all that is done
     #[arg(long, value_name = "FILE.h")]
     pub c_header: Option<PathBuf>,
+
+    /// Also write the channels as constants of Rust, with their kernels, for the compiler of the firmware to check. As above, with
+    /// a channel file and no samples
+    #[arg(long, value_name = "FILE.rs")]
+    pub rust_module: Option<PathBuf>,
 }
 
 const MORE: &str = "\
 Example:
   cargo run --release --bin replay -- strut.toml strut.csv --out results
   cargo run --release --bin replay -- strut.toml --c-header kernels.h
+  cargo run --release --bin replay -- strut.toml --rust-module kernels.rs
 
   examples/replay/flight.toml is the demonstration's channel file and explains every key.
 

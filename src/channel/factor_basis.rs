@@ -34,7 +34,10 @@ use crate::units::ExpansionPerCelsius;
 /// | quarter, two gauges in opposite arms | nothing cancels; `tau` is in the kernel | thermal output is subtracted |
 ///
 /// A lead of 7 ohm beside a gauge of 350 ohm leaves a fiftieth of `tau`. The forced strain of the free foil does not cancel in any circuit: `F f` is in
-/// the kernel of each.
+/// the kernel of each. The fit of `F / (1 + F f)` is compiled out of kernels that have no constant of the product. So a gauge factor that
+/// refers to the free foil takes a kernel with one in every circuit (`Kernel<4, 1, 1>`; the constant is zero where `tau` cancels), unless the
+/// channel's [`Correction`](crate::Correction) leaves the gauge factor as it is. One that refers to the unloaded gauge takes the usual kernel where
+/// `tau` cancels.
 ///
 /// ```
 /// use gaugewright::{Gauge, channel::{ForcedStrain, GaugeFactorBasis}, units::*};
@@ -98,7 +101,7 @@ impl ForcedStrain {
 
 impl Gauge {
     /// The resistance that the gauge factor refers to; that at balance where nothing is said. Kernels for the other two have a
-    /// constant more: `Kernel<4, 1, 1>`.
+    /// constant more: `Kernel<4, 1, 1>`. [`GaugeFactorBasis`] has the circuits that need none.
     ///
     /// ```
     /// use gaugewright::{Gauge, channel::GaugeFactorBasis, units::*};
@@ -121,6 +124,10 @@ impl Gauge {
             ),
             _ => None,
         }
+    }
+
+    pub(crate) const fn refers_to_free_foil(&self) -> bool {
+        matches!(self.basis, GaugeFactorBasis::FreeFoil(_))
     }
 
     /// The product of thermal and mechanical change is part of the model.

@@ -25,14 +25,14 @@ pub enum Error<E> {
     Pin(#[cfg_attr(feature = "defmt", defmt(Debug2Format))] digital::ErrorKind),
     /// No new sample was ready, at the first look and at so many more.
     Timeout {
-        /// The looks after the first.
+        /// Number of looks after the first.
         polls: u32,
     },
     /// The transfer went well, but its bytes are no sample.
     Word(Fault),
     /// A thermometer of the input has given no usable temperature yet.
     NoTemperature {
-        /// Which one, from 0.
+        /// Its number, from 0.
         thermometer: usize,
     },
 }

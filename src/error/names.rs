@@ -376,7 +376,7 @@ numbered! {
         /// The gauge factor of mid range, where the kernel multiplies thermal and mechanical change: below eight.
         GaugeFactor = 217 => "gauge factor (2^-28)",
         /// What the polynomial of a gauge factor that refers to the free foil leaves out of strain, where no error limit includes it.
-        GaugeFactorRemainder = 218 => "what the gauge factor's polynomial leaves out (nanostrain)",
+        GaugeFactorRemainder = 218 => "remainder of the gauge factor's polynomial (nanostrain)",
     }
 }
 
@@ -399,9 +399,9 @@ numbered! {
         /// Rounding of the temperature, where it was asked for.
         Temperature = 305 => "error of the temperature",
         /// What the map of the kernel leaves out of the circuit.
-        Circuit = 306 => "what the map leaves out of the circuit",
+        Circuit = 306 => "remainder of the circuit's map",
         /// What the polynomial of the gauge factor leaves out, where the factor refers to the free foil.
-        GaugeFactor = 307 => "what the gauge factor's polynomial leaves out",
+        GaugeFactor = 307 => "remainder of the gauge factor's polynomial",
     }
 }
 

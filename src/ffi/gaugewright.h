@@ -344,7 +344,7 @@
 #define GW_QUANTITY_PRODUCT_CONSTANTS 216u
 // gauge factor (2^-28)
 #define GW_QUANTITY_GAUGE_FACTOR 217u
-// what the gauge factor's polynomial leaves out (nanostrain)
+// remainder of the gauge factor's polynomial (nanostrain)
 #define GW_QUANTITY_GAUGE_FACTOR_REMAINDER 218u
 // rounding of constants
 #define GW_PART_CONSTANTS 301u
@@ -356,9 +356,9 @@
 #define GW_PART_OUTPUT 304u
 // error of the temperature
 #define GW_PART_TEMPERATURE 305u
-// what the map leaves out of the circuit
+// remainder of the circuit's map
 #define GW_PART_CIRCUIT 306u
-// what the gauge factor's polynomial leaves out
+// remainder of the gauge factor's polynomial
 #define GW_PART_GAUGE_FACTOR 307u
 // one call
 #define GW_PATH_ONE_CALL 501u
@@ -974,7 +974,7 @@ gw_status gw_linear_point_readings(const struct gw_linear_point *point,
 
 // The names of all flags that are set, separated by ", ", into a buffer of the caller: "clear" for 0; bits that are no
 // flag by their number, as "unknown 0x00000010". Always ended by a zero byte if size is not 0, cut off where it does
-// not fit (96 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
+// not fit (128 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
 //
 // Pointers:
 // buffer is null or points to size bytes that nobody else uses.

@@ -58,14 +58,14 @@ impl gw_reading {
 
 /// The names of all flags that are set, separated by ", ", into a buffer of the caller: "clear" for 0; bits that are no
 /// flag by their number, as "unknown 0x00000010". Always ended by a zero byte if `size` is not 0, cut off where it does
-/// not fit (96 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
+/// not fit (128 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
 ///
 /// # Safety
 /// `buffer` is null or points to `size` bytes that nobody else uses.
 ///
 /// ```
 /// use gaugewright::ffi::*;
-/// let mut buffer = [0u8; 96];
+/// let mut buffer = [0u8; 128];
 /// let flags = GW_FLAG_CODE_AT_RAIL | GW_FLAG_TEMPERATURE_OUTSIDE;
 /// // Safe: the buffer lives here.
 /// let length = unsafe { gw_flags_message(flags, buffer.as_mut_ptr().cast(), buffer.len()) };

@@ -30,7 +30,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
-        Ok(Nanostrain(try_const!(CodeModel::of(self, Factor::MOST)).left_out.circuit * 1e9))
+        Ok(Nanostrain(try_const!(CodeModel::of::<1>(self, Factor::MOST)).left_out.circuit * 1e9))
     }
 
     /// What a kernel's polynomial of degree `degree` leaves out of a gauge factor that refers to the free foil
@@ -51,7 +51,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn gauge_factor_error(&self, degree: usize) -> Result<Nanostrain, Error> {
-        Ok(Nanostrain(try_const!(CodeModel::of(self, degree)).left_out.factor * 1e9))
+        Ok(Nanostrain(try_const!(CodeModel::of::<1>(self, degree)).left_out.factor * 1e9))
     }
 
     /// An estimate of what it costs, at the end of the declared strain range, that the resistors behind the unbalance are
@@ -79,7 +79,7 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
-        unbalance(self, &try_const!(CodeModel::of(self, Factor::MOST)))
+        unbalance(self, &try_const!(CodeModel::of::<1>(self, Factor::MOST)))
     }
 }
 
@@ -94,7 +94,7 @@ impl CompensatedChannel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn circuit_error(&self) -> Result<Nanostrain, Error> {
-        let (model, _) = try_const!(CodeModel::of_compensated(self, Factor::MOST));
+        let (model, _) = try_const!(CodeModel::of_compensated::<1>(self, Factor::MOST));
         Ok(Nanostrain(model.left_out.circuit * 1e9))
     }
 
@@ -108,7 +108,7 @@ impl CompensatedChannel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn gauge_factor_error(&self, degree: usize) -> Result<Nanostrain, Error> {
-        let (model, _) = try_const!(CodeModel::of_compensated(self, degree));
+        let (model, _) = try_const!(CodeModel::of_compensated::<1>(self, degree));
         Ok(Nanostrain(model.left_out.factor * 1e9))
     }
 
@@ -123,7 +123,7 @@ impl CompensatedChannel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn unbalance_error(&self) -> Result<Nanostrain, Error> {
-        let (model, _) = try_const!(CodeModel::of_compensated(self, Factor::MOST));
+        let (model, _) = try_const!(CodeModel::of_compensated::<1>(self, Factor::MOST));
         unbalance(&self.channel, &model)
     }
 }

@@ -69,16 +69,17 @@ impl LeftOut {
 }
 
 impl CodeModel {
-    /// With a polynomial of this degree for a gauge factor that has none.
-    pub const fn of(channel: &Channel, degree: usize) -> Result<Self, Error> {
-        Self::checked(channel, &try_const!(ChannelModel::with_factor(channel, degree)), None)
+    /// For a kernel with or without the product, and with a polynomial of this degree for a gauge factor that has none.
+    pub const fn of<const PRODUCT: usize>(channel: &Channel, degree: usize) -> Result<Self, Error> {
+        let model = try_const!(ChannelModel::with_factor::<PRODUCT>(channel, degree));
+        Self::checked(channel, &model, None)
     }
 
-    pub const fn of_compensated(
+    pub const fn of_compensated<const PRODUCT: usize>(
         channel: &CompensatedChannel,
         degree: usize,
     ) -> Result<(Self, Second), Error> {
-        let model = try_const!(ChannelModel::of_compensated(channel, degree));
+        let model = try_const!(ChannelModel::of_compensated::<PRODUCT>(channel, degree));
         let bonded = channel.compensating.bonded(channel.channel.balance);
         let (low, high) = bonded.temperatures;
         let second = Second {

@@ -25,11 +25,15 @@ impl Factor {
     pub const MOST: usize = Polynomial::TERMS - 1;
 
     pub const fn of(gauge: &Gauge, (low, high): (f64, f64), degree: usize) -> Self {
-        let factor = gauge.factor_polynomial();
         match gauge.forced() {
-            None => Self { polynomial: factor, left_out: 0.0 },
-            Some(forced) => Self::of_free_foil(&factor, &forced, (low, high), degree),
+            None => Self::plain(gauge),
+            Some(forced) => Self::of_free_foil(&gauge.factor_polynomial(), &forced, (low, high), degree),
         }
+    }
+
+    /// The gauge factor itself.
+    pub const fn plain(gauge: &Gauge) -> Self {
+        Self { polynomial: gauge.factor_polynomial(), left_out: 0.0 }
     }
 
     // Out of line, and once for kernels of all types.

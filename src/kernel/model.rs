@@ -36,22 +36,35 @@ pub(crate) struct ChannelModel {
 
 impl ChannelModel {
     pub const fn of(channel: &Channel) -> Result<Self, Error> {
-        Self::with_factor(channel, Factor::MOST)
+        Self::with_factor::<1>(channel, Factor::MOST)
     }
 
-    /// With a polynomial of this degree for a gauge factor that has none.
-    pub const fn with_factor(channel: &Channel, degree: usize) -> Result<Self, Error> {
+    /// For a kernel with or without the product, and with a polynomial of this degree for a gauge factor that has none.
+    pub const fn with_factor<const PRODUCT: usize>(channel: &Channel, degree: usize) -> Result<Self, Error> {
         try_const!(channel.check());
-        Self::checked(channel, channel.shows_thermal_output(), degree)
+        Self::checked::<PRODUCT>(channel, channel.shows_thermal_output(), degree)
     }
 
     /// Of the gauge that measures; the other's thermal output is [`added`](Self::added).
-    pub const fn of_compensated(channel: &CompensatedChannel, degree: usize) -> Result<Self, Error> {
+    pub const fn of_compensated<const PRODUCT: usize>(
+        channel: &CompensatedChannel,
+        degree: usize,
+    ) -> Result<Self, Error> {
         try_const!(channel.check());
-        Self::checked(&channel.channel, true, degree)
+        Self::checked::<PRODUCT>(&channel.channel, true, degree)
     }
 
-    const fn checked(channel: &Channel, shows_thermal_output: bool, degree: usize) -> Result<Self, Error> {
+    const fn checked<const PRODUCT: usize>(
+        channel: &Channel,
+        shows_thermal_output: bool,
+        degree: usize,
+    ) -> Result<Self, Error> {
+        let is_full = matches!(channel.correction, Correction::Full);
+        // Of a gauge factor that refers to the free foil also where there is no product: its polynomial is made with the product's
+        // kernels alone, so that no other program pays for it.
+        let is_product = is_full
+            && (channel.gauge.refers_to_free_foil() || shows_thermal_output && channel.gauge.has_product());
+        try_const!(fits(Quantity::ProductConstants, is_product as u8 as f64, PRODUCT as f64));
         let balance = channel.balance_code();
         let (map, at_balance, step) = match channel.source {
             Source::Codes(bridge, _) => {
@@ -70,14 +83,18 @@ impl ChannelModel {
             Polynomial::ZERO
         };
         let (low, high) = channel.temperatures();
-        let factor = Factor::of(&channel.gauge, (low.0, high.0), degree);
+        let factor = if PRODUCT > 0 {
+            Factor::of(&channel.gauge, (low.0, high.0), degree)
+        } else {
+            Factor::plain(&channel.gauge)
+        };
         Ok(Self {
             map,
             at_balance,
             step,
             thermal,
             factor: factor.polynomial,
-            factor_error: if let Correction::Full = channel.correction { factor.left_out } else { 0.0 },
+            factor_error: if is_full { factor.left_out } else { 0.0 },
             instrument_factor: channel.instrument_factor,
             measuring,
             mismatch: channel.mismatch,

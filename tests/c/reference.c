@@ -423,12 +423,12 @@ static void texts(void) {
     CHECK(strcmp(gw_name_text(GW_QUANTITY_CODE_WINDOW), "nearest code of the declared range") == 0);
     CHECK(strcmp(gw_name_text(GW_PART_OUTPUT), "rounding of the result") == 0);
     CHECK(strcmp(gw_name_text(0), "") == 0);
-    char flags[96];
+    char flags[128];
     CHECK(gw_flags_message(0, flags, sizeof flags) == 5 && strcmp(flags, "clear") == 0);
     CHECK(gw_flags_message(GW_FLAG_STRAIN_OUTSIDE | GW_FLAG_CODE_AT_RAIL, flags, sizeof flags) < sizeof flags);
     CHECK(strcmp(flags, "code at rail, strain outside") == 0);
-    CHECK(gw_flags_message(GW_FLAG_NULL | 8, flags, sizeof flags) < sizeof flags);
-    CHECK(strcmp(flags, "null pointer, unknown 0x00000008") == 0);
+    CHECK(gw_flags_message(GW_FLAG_NULL | 0x10, flags, sizeof flags) < sizeof flags);
+    CHECK(strcmp(flags, "null pointer, unknown 0x00000010") == 0);
     CHECK(gw_version() == GW_VERSION);
     char version[16];
     snprintf(version, sizeof version, "%u.%u.%u", (unsigned)(GW_VERSION >> 16), (unsigned)(GW_VERSION >> 8 & 255),

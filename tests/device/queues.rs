@@ -74,7 +74,7 @@ fn points_are_never_torn() {
     let temperatures = [-80, -40, 0, 40, 80, 120];
     let readings = temperatures.map(|celsius| at(celsius).reading(CODE));
     let mut queue = PointQueue::new();
-    let (mut sender, mut interrupt) = queue.split(u32::MAX);
+    let (mut sender, mut interrupt) = queue.split(at(-80), u32::MAX);
     std::thread::scope(|scope| {
         scope.spawn(move || {
             let mut sent = 0;
@@ -90,7 +90,7 @@ fn points_are_never_torn() {
         let mut changes = 0;
         let mut last = None;
         while changes < 30_000 {
-            let Some(reading) = interrupt.reading(CODE) else { continue };
+            let reading = interrupt.reading(CODE);
             assert!(readings.contains(&reading), "{reading:?}");
             if last != Some(reading) {
                 assert_eq!(reading, readings[changes % 6]);
@@ -107,10 +107,10 @@ fn points_are_never_torn() {
 fn blocks_are_corrected_in_their_place() {
     let mut random = Random(4);
     let mut queue = PointQueue::new();
-    let (mut sender, mut interrupt) = queue.split(1_000_000);
-    let mut untouched = [1, 2, 3];
-    assert_eq!(interrupt.correct(&mut untouched, |_, _| unreachable!()), None);
-    assert_eq!(untouched, [1, 2, 3]);
+    let (mut sender, mut interrupt) = queue.split(at(50), 1_000_000);
+    let mut first = [1];
+    assert_eq!(interrupt.correct(&mut first, |_, _| unreachable!()), Flags::CLEAR);
+    assert_eq!(first, [at(50).reading(1).strain.to_bits()]);
     for celsius in [-90, -80, 0, 100] {
         let point = at(celsius);
         sender.send(point).unwrap();
@@ -126,7 +126,7 @@ fn blocks_are_corrected_in_their_place() {
                 .collect();
             let mut block = codes.clone();
             let mut flags = vec![Flags::CLEAR; length];
-            let all = interrupt.correct(&mut block, |k, raised| flags[k] = raised).unwrap();
+            let all = interrupt.correct(&mut block, |k, raised| flags[k] = raised);
             let mut expected = Flags::CLEAR;
             for (k, &code) in codes.iter().enumerate() {
                 let reading = point.reading(code);
@@ -142,18 +142,17 @@ fn blocks_are_corrected_in_their_place() {
 #[test]
 fn old_points_are_flagged() {
     let mut queue = PointQueue::new();
-    let (mut sender, mut interrupt) = queue.split(10);
-    sender.send(at(20)).unwrap();
+    let (mut sender, mut interrupt) = queue.split(at(20), 10);
     for _ in 0..10 {
-        assert!(interrupt.reading(0).unwrap().flags.is_clear());
+        assert!(interrupt.reading(0).flags.is_clear());
     }
     let good = at(20).reading(0);
-    assert_eq!(interrupt.reading(0), Some(fixed::Reading { flags: Flags::TEMPERATURE_DOUBTFUL, ..good }));
+    assert_eq!(interrupt.reading(0), fixed::Reading { flags: Flags::TEMPERATURE_DOUBTFUL, ..good });
     sender.send(at(20)).unwrap();
-    assert_eq!(interrupt.reading(0), Some(good));
+    assert_eq!(interrupt.reading(0), good);
     // Of a block the last sample counts.
-    assert_eq!(interrupt.correct(&mut [0; 9], |_, _| ()), Some(Flags::CLEAR));
-    assert_eq!(interrupt.correct(&mut [0; 1], |_, _| ()), Some(Flags::TEMPERATURE_DOUBTFUL));
+    assert_eq!(interrupt.correct(&mut [0; 9], |_, _| ()), Flags::CLEAR);
+    assert_eq!(interrupt.correct(&mut [0; 1], |_, _| ()), Flags::TEMPERATURE_DOUBTFUL);
 
     let mut input = Input::new(&KERNEL, (), [()], [10]);
     assert_eq!(input.point(0), None);
@@ -161,7 +160,7 @@ fn old_points_are_flagged() {
     input.update([Reading { temperature, flags: ThermometerFlags::CLEAR }], 0);
     assert_eq!(input.point(10), Some(at(20)));
     sender.send(input.point(11).unwrap()).unwrap();
-    assert_eq!(interrupt.reading(0).unwrap().flags, Flags::TEMPERATURE_DOUBTFUL);
+    assert_eq!(interrupt.reading(0).flags, Flags::TEMPERATURE_DOUBTFUL);
 }
 
 /// From the bytes of half a buffer that were moved without the processor to strains in the main loop.
@@ -191,6 +190,6 @@ fn memory_of_the_queues() {
     let heads = 2 * size_of::<usize>();
     assert_eq!(size_of::<SampleQueue<i32, 16>>(), 16 * 8 + heads);
     assert_eq!(size_of::<PointQueue>(), 2 * size_of::<fixed::OperatingPoint>() + heads);
-    let corrector = size_of::<usize>() + size_of::<Option<fixed::OperatingPoint>>() + 8;
+    let corrector = size_of::<usize>() + size_of::<fixed::OperatingPoint>() + 8;
     assert_eq!(size_of::<Corrector<'_>>(), corrector.next_multiple_of(align_of::<usize>()));
 }

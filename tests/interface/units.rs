@@ -3,7 +3,7 @@
 use support::{document, documents};
 
 /// What a number can be counted in, as words of its documentation.
-const UNITS: [&str; 49] = [
+const UNITS: [&str; 50] = [
     "ohm",
     "ohms",
     "c",
@@ -25,6 +25,7 @@ const UNITS: [&str; 49] = [
     "ppm",
     "percent",
     "seconds",
+    "microseconds",
     "sample",
     "samples",
     "step",

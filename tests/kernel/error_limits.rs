@@ -161,6 +161,40 @@ fn a_circuit_that_the_map_leaves_most_out_of_is_named() {
     check_limits((&channel, 30_000.0), error_limit, &limits, fixed_bound);
 }
 
+/// A kernel without a constant of the product takes no gauge factor that refers to the free foil, also where thermal output cancels,
+/// unless the gauge factor is left as it is. One that refers to the unloaded gauge needs the constant only where it does not cancel.
+#[test]
+fn a_free_foil_needs_a_constant_of_the_product() {
+    let foil = GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([0.0, 9.0]));
+    let refused = Error::Overflow { quantity: Quantity::ProductConstants, value: 1.0, limit: 0.0 };
+    let bending = Bridge::half_bending(Ohms(350.0), Ohms(0.0));
+    let quarter = Bridge::quarter_ideal(Ohms(350.0));
+    for (basis, bridge, correction, needed) in [
+        (foil, bending, Correction::Full, true),
+        (foil, quarter, Correction::Full, true),
+        (foil, bending, Correction::ThermalOutput, false),
+        (foil, quarter, Correction::ThermalOutput, false),
+        (foil, quarter, Correction::None, false),
+        (GaugeFactorBasis::UnloadedGauge, quarter, Correction::Full, true),
+        (GaugeFactorBasis::UnloadedGauge, bending, Correction::Full, false),
+        (GaugeFactorBasis::AtBalance, quarter, Correction::Full, false),
+    ] {
+        let gauge = gauge("gauge_on_steel", 4).gauge_factor_basis(basis);
+        let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 128.0)))
+            .strain_within(Microstrain(2_000.0))
+            .temperature_within(Celsius(0.0), Celsius(50.0))
+            .correction(correction);
+        let expected = needed.then_some(refused);
+        assert_eq!(channel.try_fixed::<4, 3, 0>().err(), expected, "{basis:?} {correction:?}");
+        assert_eq!(channel.try_float32::<4, 3, 0>().err(), expected, "{basis:?} {correction:?}");
+        let larger = channel.try_fixed::<4, 3, 1>().unwrap();
+        if let Ok(usual) = channel.try_fixed::<4, 3, 0>() {
+            let at = fixed::Temperature::from_bits(41 << 20);
+            assert_eq!(larger.reading(54_321, at), usual.reading(54_321, at));
+        }
+    }
+}
+
 /// A gauge factor that refers to the free foil has no polynomial: what one of few terms leaves out is refused unless an error limit
 /// includes it, and the text says what to do.
 #[test]

@@ -31,3 +31,10 @@ fn thermometers() {
     println!("{compiled} of {INPUTS} thermometers compiled");
     assert!(compiled as u64 > INPUTS / 10, "only {compiled} thermometers compiled");
 }
+
+#[test]
+fn words() {
+    let decoded = inputs(4).filter(|data| fuzz::words::run(data)).count();
+    println!("{decoded} of {INPUTS} words decoded");
+    assert!(decoded as u64 > INPUTS / 20, "only {decoded} words decoded");
+}

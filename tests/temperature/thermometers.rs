@@ -671,7 +671,7 @@ fn flags_are_shown_by_name() {
     for (flags, shown) in [
         (Flags::CLEAR, "Flags(CLEAR)"),
         (Flags::STRAIN_OUTSIDE, "Flags(STRAIN_OUTSIDE)"),
-        (all, "Flags(CODE_AT_RAIL | TEMPERATURE_OUTSIDE | STRAIN_OUTSIDE)"),
+        (all, "Flags(CODE_AT_RAIL | TEMPERATURE_OUTSIDE | STRAIN_OUTSIDE | TEMPERATURE_DOUBTFUL)"),
     ] {
         assert_eq!(format!("{flags:?}"), shown);
     }

@@ -34,7 +34,7 @@ static void log_reading(const char *name, gw_reading reading) {
     say(" ");
     say_number(gw_nanostrain(reading.strain));
     if (reading.flags != 0) {
-        char words[96];
+        char words[128];
         gw_flags_message(reading.flags, words, sizeof words);
         say(" (");
         say(words);

@@ -4,6 +4,7 @@
 pub mod commissioning;
 pub mod sensor;
 
+use gaugewright::units::Nanostrain;
 use serde::{Deserialize, Deserializer, de};
 use std::fmt;
 use std::ops::Range;
@@ -82,6 +83,20 @@ pub struct Description {
     pub temperature_within_c: Option<[f64; 2]>,
     pub error_within_nanostrain: Option<f64>,
     pub commissioning: Option<commissioning::Commissioning>,
+}
+
+impl Description {
+    /// What the arithmetic may be off, also where nothing is said.
+    pub fn error_limit(&self) -> Nanostrain {
+        let usual = if self.compensating.is_some() { 1.0 } else { 0.5 };
+        Nanostrain(self.error_within_nanostrain.unwrap_or(usual))
+    }
+
+    /// Of the converter, or of an instrument's steps.
+    pub fn balance_code(&self, balance: &Balance) -> f64 {
+        let step = self.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
+        balance.code.or(balance.reading_microstrain.map(|strain| strain / step)).unwrap_or(f64::NAN)
+    }
 }
 
 #[derive(Clone, Copy, Debug, Default, Deserialize)]

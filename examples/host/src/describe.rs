@@ -44,9 +44,7 @@ pub fn describe(description: &Description) -> Result<Described, Vec<String>> {
         channel = channel.instrument_gauge_factor(GaugeFactor(factor));
     }
     if let Some(balance) = &description.balance {
-        let step = description.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
-        let code = balance.code.or(balance.reading_microstrain.map(|strain| strain / step));
-        channel = channel.balanced(code.unwrap_or(f64::NAN), Celsius(balance.temperature_c));
+        channel = channel.balanced(description.balance_code(balance), Celsius(balance.temperature_c));
     }
     if let Some(limit) = description.strain_within_microstrain {
         channel = channel.strain_within(Microstrain(limit));
@@ -167,20 +165,17 @@ pub fn compensating_package<'a>(
 
 fn compensating(description: &Description, second: &Compensating) -> Result<CompensatingGauge, Vec<String>> {
     let package = compensating_package(description, second);
-    let mut gauge = gauge(package);
-    if let (Some(curve), Some(within)) = (&package.thermal_output, second.temperature_within_c) {
-        // The library takes the fitted range for the declared one.
+    let mut compensating = CompensatingGauge::new(gauge(package));
+    if let (Some(curve), Some([low, high])) = (&package.thermal_output, second.temperature_within_c) {
         let [from, to] = fitted(curve).map(|end| end.0);
-        let [low, high] = within;
         if !(from <= low && low < high && high <= to) {
             return Err(vec![format!(
                 "temperature_within_c of [channel.compensating] is {low} to {high} C, \
                  the curve is fitted between {from} and {to} C"
             )]);
         }
-        gauge = gauge.thermal_output(thermal_output(curve).between(Celsius(low), Celsius(high)));
+        compensating = compensating.temperature_within(Celsius(low), Celsius(high));
     }
-    let mut compensating = CompensatingGauge::new(gauge);
     if let Some(ppm) = second.specimen_expansion_ppm_per_c {
         compensating = compensating.specimen(ExpansionPerCelsius::ppm(ppm));
     }

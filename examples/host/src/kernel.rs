@@ -97,6 +97,38 @@ impl Kernel {
     }
 }
 
+/// The numbers of the smallest type of kernel, in fixed point, that a channel compiles to within an error limit, as Rust writes them.
+///
+/// # Errors
+/// What the library says of the largest type.
+pub fn smallest(
+    channel: &Channel,
+    compensating: Option<CompensatingGauge>,
+    error_limit: Nanostrain,
+) -> Result<&'static str, Error> {
+    macro_rules! try_each {
+        ($(<$degree:literal, $factor:literal, $product:literal>)*) => {
+            [$((concat!($degree, ", ", $factor, ", ", $product), match compensating {
+                None => channel
+                    .try_fixed_within::<$degree, $factor, $product>(error_limit)
+                    .map(|_| ()),
+                Some(second) => channel
+                    .compensated_by(second)
+                    .try_fixed_within::<$degree, $factor, $product>(error_limit)
+                    .map(|_| ()),
+            })),*]
+        };
+    }
+    let found = try_each!(
+        <4, 1, 0> <5, 1, 0> <4, 2, 0> <5, 2, 0> <4, 3, 0> <5, 3, 0> <4, 1, 1> <5, 1, 1> <4, 2, 1> <5, 2, 1> <4, 3, 1> <5, 3, 1>
+    );
+    let [.., (_, of_largest)] = found;
+    found
+        .iter()
+        .find_map(|(numbers, result)| result.is_ok().then_some(*numbers))
+        .map_or(of_largest.map(|()| ""), Ok)
+}
+
 /// The first kernel, which has no room for the product of thermal and mechanical change, or the other for a channel that has it.
 fn or_with_product<K>(
     kernel: Result<K, Error>,

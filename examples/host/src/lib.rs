@@ -8,7 +8,7 @@
 //! | [`kernel`], [`results`], [`temperature_error`] | samples through compiled kernels, and what is known of the results |
 //! | [`files`], [`drawing`] | outputs that are whole or absent, and their style |
 //! | [`simulation`], [`stream`], [`stream_of_csv`] | the demonstration flight, as a file and as a logger's stream |
-//! | [`c_header`] | kernels as constants of C |
+//! | [`c_header`], [`rust_module`] | kernels as constants of C, channels as constants of Rust |
 //! | [`numbers`] | the figures of a flight that firmware and host compare |
 //!
 //! [`numbers`] and [`stream`] need no `std`: the firmware has them too.
@@ -39,6 +39,8 @@ pub mod rejected;
 pub mod results;
 #[cfg(feature = "std")]
 pub mod rows;
+#[cfg(feature = "std")]
+pub mod rust_module;
 #[cfg(feature = "std")]
 pub mod samples;
 #[cfg(feature = "std")]

@@ -128,8 +128,7 @@ pub fn set_up(file: ChannelFile) -> Result<Vec<Channel>, Vec<Problem>> {
 
 fn compile(description: Description) -> Result<Channel, Vec<String>> {
     let Described { channel, compensating: second, columns } = describe(&description)?;
-    let usual_limit = if second.is_some() { 1.0 } else { 0.5 };
-    let error_limit = Nanostrain(description.error_within_nanostrain.unwrap_or(usual_limit));
+    let error_limit = description.error_limit();
     let plain = |error: gaugewright::Error| error.to_string();
     let on_the_way = |error: gaugewright::Error| format!("indicated strain that goes with it: {error}");
     let in_single = |error: gaugewright::Error| format!("in single precision: {error}");

@@ -119,7 +119,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> S
 pub struct Input<'a, K, S, T, const N: usize = 1> {
     /// Where the codes come from; `()` where they are given to [`reading`](Self::reading).
     pub source: S,
-    /// Where the temperatures come from, in the order in which the kernel takes them; `()` where they are given to
+    /// Where the temperatures come from, in number and order as the kernel takes them; `()` where they are given to
     /// [`update`](Self::update).
     pub thermometers: [T; N],
     pub(super) kernel: &'a K,

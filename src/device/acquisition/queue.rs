@@ -85,9 +85,9 @@ pub struct SampleReceiver<'q, T, const N: usize> {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Received<T> {
-    /// The value.
+    /// The sample.
     pub value: T,
-    /// How many were lost between the one before and this one, modulo 2^32.
+    /// Samples lost between the one before and this one, modulo 2^32.
     pub lost: u32,
 }
 
@@ -106,7 +106,9 @@ impl<T, const N: usize> SampleReceiver<'_, T, N> {
 /// Hands operating points from the main loop to an interrupt, each of them whole: the interrupt corrects with a copy of its own,
 /// and takes a new one between two samples or two blocks.
 ///
-/// There is room for one point on the way. The queue takes 80 bytes on a 32-bit core, the interrupt's end 52.
+/// A block looks at the queue once, which does not show beside its samples; a sample at a time pays a look and a count
+/// (`tests/on-target/recorded.md` in the repository has both).
+/// There is room for one point on the way. The queue takes 80 bytes on a 32-bit core, the interrupt's end 48.
 ///
 /// ```
 /// use gaugewright::device::acquisition::{Input, PointQueue};
@@ -114,23 +116,26 @@ impl<T, const N: usize> SampleReceiver<'_, T, N> {
 /// use gaugewright::{Flags, example::STRUT, fixed::{self, Temperature}};
 ///
 /// static KERNEL: fixed::Kernel = STRUT.fixed();
-/// let mut queue = PointQueue::new();
+///
+/// // The main loop has a first temperature.
+/// let mut input = Input::new(&KERNEL, (), [()], [500]);
+/// input.update([Reading { temperature: Temperature::from_bits(20 << 20), flags: ThermometerFlags::CLEAR }], 0);
+///
 /// // After 1000 samples without a new point the interrupt flags its readings.
-/// let (mut points, mut interrupt) = queue.split(1_000);
-/// assert_eq!(interrupt.reading(299_224), None);
+/// let mut queue = PointQueue::new();
+/// let (mut points, mut interrupt) = queue.split(input.point(1).unwrap(), 1_000);
 ///
 /// // The main loop, on each temperature update:
-/// let mut input = Input::new(&KERNEL, (), [()], [500]);
-/// input.update([Reading { temperature: Temperature::from_bits(-(125 << 19)), flags: ThermometerFlags::CLEAR }], 0);
+/// input.update([Reading { temperature: Temperature::from_bits(-(125 << 19)), flags: ThermometerFlags::CLEAR }], 9);
 /// points.send(input.point(10).unwrap()).unwrap();
 ///
 /// // The interrupt, for each sample:
-/// assert_eq!(interrupt.reading(299_224).unwrap().strain.nanostrain(), 1_000_000);
+/// assert_eq!(interrupt.reading(299_224).strain.nanostrain(), 1_000_000);
 ///
 /// // Or for each half of a buffer, in its place: codes before, strains in Q34 after.
 /// let mut half = [299_224, 0, i32::MAX];
 /// let mut flagged = [Flags::CLEAR; 3];
-/// let all = interrupt.correct(&mut half, |sample, flags| flagged[sample] = flags).unwrap();
+/// let all = interrupt.correct(&mut half, |sample, flags| flagged[sample] = flags);
 /// assert_eq!(fixed::Strain::from_bits(half[0]).nanostrain(), 1_000_000);
 /// assert_eq!((all, flagged), (Flags::CODE_AT_RAIL, [Flags::CLEAR, Flags::CLEAR, Flags::CODE_AT_RAIL]));
 /// ```
@@ -148,14 +153,14 @@ impl PointQueue {
         Self(Queue::new())
     }
 
-    /// The main loop's end, and the interrupt's, which flags its readings [`Flags::TEMPERATURE_DOUBTFUL`] after more than
-    /// `limit` samples without a new point.
+    /// The main loop's end, and the interrupt's, which starts at `first` and flags its readings
+    /// [`Flags::TEMPERATURE_DOUBTFUL`] after more than `limit` samples without a new point.
     ///
     /// The example is that of [`PointQueue`].
-    pub fn split(&mut self, limit: u32) -> (PointSender<'_>, Corrector<'_>) {
+    pub fn split(&mut self, first: OperatingPoint, limit: u32) -> (PointSender<'_>, Corrector<'_>) {
         while self.0.dequeue().is_some() {}
         let (points, consumer) = self.0.split();
-        (PointSender(points), Corrector { points: consumer, point: None, samples: 0, limit })
+        (PointSender(points), Corrector { points: consumer, point: first, left: limit, limit })
     }
 }
 
@@ -178,11 +183,11 @@ impl PointSender<'_> {
     /// use gaugewright::{device::acquisition::PointQueue, example::CHANNEL, fixed::{self, Temperature}};
     /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
     /// let mut queue = PointQueue::new();
-    /// let (mut points, mut interrupt) = queue.split(100);
-    /// let point = KERNEL.at(Temperature::from_bits(35 << 20));
+    /// let [first, point] = [20, 35].map(|celsius| KERNEL.at(Temperature::from_bits(celsius << 20)));
+    /// let (mut points, mut interrupt) = queue.split(first, 100);
     /// assert_eq!(points.send(point), Ok(()));
     /// assert_eq!(points.send(point), Err(point));
-    /// assert!(interrupt.reading(0).is_some());
+    /// assert_eq!(interrupt.reading(0), point.reading(0));
     /// assert_eq!(points.send(point), Ok(()));
     /// ```
     // The point comes back as it is: there is no box without an allocator.
@@ -195,45 +200,58 @@ impl PointSender<'_> {
 /// The interrupt's end of a [`PointQueue`]: corrects samples.
 pub struct Corrector<'q> {
     points: Consumer<'q, OperatingPoint, 2>,
-    point: Option<OperatingPoint>,
-    /// Samples since the point came.
-    samples: u32,
+    point: OperatingPoint,
+    /// Samples until the point is too old.
+    left: u32,
     limit: u32,
 }
 
 impl Corrector<'_> {
     /// The newest point, for so many samples.
-    #[inline]
-    fn point_for(&mut self, samples: u32) -> Option<&OperatingPoint> {
-        if let Some(point) = self.points.dequeue() {
-            self.point = Some(point);
-            self.samples = 0;
+    #[inline(always)]
+    fn point_for(&mut self, samples: u32) -> &OperatingPoint {
+        if self.points.ready() {
+            self.renew();
         }
-        self.samples = self.samples.saturating_add(samples);
-        let point = self.point.as_mut()?;
-        if self.samples > self.limit {
-            *point = point.flagged(Flags::TEMPERATURE_DOUBTFUL);
+        match self.left.checked_sub(samples) {
+            Some(left) => self.left = left,
+            None => self.flag(),
         }
-        Some(point)
+        &self.point
     }
 
-    /// Strain for a code at the newest operating point; `None` before the first.
+    // Out of line, so that the usual sample does not pay for it.
+    #[cold]
+    #[inline(never)]
+    fn renew(&mut self) {
+        if let Some(point) = self.points.dequeue() {
+            self.point = point;
+            self.left = self.limit;
+        }
+    }
+
+    #[cold]
+    #[inline(never)]
+    fn flag(&mut self) {
+        self.left = 0;
+        self.point = self.point.flagged(Flags::TEMPERATURE_DOUBTFUL);
+    }
+
+    /// Strain for a code at the newest operating point.
     ///
     /// The example is that of [`PointQueue`].
     #[inline]
-    pub fn reading(&mut self, code: i32) -> Option<Reading> {
-        self.point_for(1).map(|point| point.reading(code))
+    pub fn reading(&mut self, code: i32) -> Reading {
+        self.point_for(1).reading(code)
     }
 
     /// A block of codes, in its place: each becomes its strain in Q34 ([`Strain::to_bits`](crate::fixed::Strain::to_bits)), by the
     /// same bits as [`reading`](Self::reading). One point serves the block, and its age is that of the block's last sample.
-    /// `flagged` gets place and flags of each sample that has any; the result has the flags of all. `None` before the first
-    /// point: then the codes stay.
+    /// `flagged` gets place and flags of each sample that has any; the result has the flags of all.
     ///
     /// The example is that of [`PointQueue`].
-    pub fn correct(&mut self, block: &mut [i32], mut flagged: impl FnMut(usize, Flags)) -> Option<Flags> {
-        let samples = u32::try_from(block.len()).unwrap_or(u32::MAX);
-        let point = self.point_for(samples)?;
+    pub fn correct(&mut self, block: &mut [i32], mut flagged: impl FnMut(usize, Flags)) -> Flags {
+        let point = self.point_for(u32::try_from(block.len()).unwrap_or(u32::MAX));
         let mut all = Flags::CLEAR;
         for (k, sample) in block.iter_mut().enumerate() {
             let reading = point.reading(*sample);
@@ -243,7 +261,7 @@ impl Corrector<'_> {
                 flagged(k, reading.flags);
             }
         }
-        Some(all)
+        all
     }
 }
 
@@ -280,5 +298,5 @@ impl<S, T, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
 #[cfg(target_pointer_width = "32")]
 const _: () = {
     assert!(size_of::<SampleQueue<i32, 16>>() == 136);
-    assert!(size_of::<PointQueue>() == 80 && size_of::<Corrector<'_>>() == 52);
+    assert!(size_of::<PointQueue>() == 80 && size_of::<Corrector<'_>>() == 48);
 };

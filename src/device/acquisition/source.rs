@@ -79,7 +79,7 @@ pub trait AsyncSource {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Polling {
-    /// Looks after the first.
+    /// Number of looks after the first.
     pub polls: u32,
     /// Microseconds before each of them.
     pub interval_us: u32,

@@ -3,7 +3,7 @@
 use super::Source;
 use crate::device;
 use crate::error::{Error, Field, ordered, try_const, unwrap_const, within};
-use crate::sample::Temperature;
+use crate::sample::{Temperature, mla};
 use crate::temperature::{Reading, ResistanceKernel, ThermocoupleKernel, ThermometerFlags};
 use crate::units::Celsius;
 
@@ -25,10 +25,14 @@ use crate::units::Celsius;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct TemperatureRegister {
-    /// In 2^-44 C.
-    step: i64,
-    /// In 2^-44 C.
-    at_zero: i64,
+    /// Q20 degrees, whole.
+    step: i32,
+    /// What a step has besides, in 2^-52 C.
+    step_rest: i32,
+    /// The temperature at code 0 and half a Q20 step, which rounds to the nearest: whole Q20 degrees, rounded down.
+    at_zero: i32,
+    /// What that has besides, in 2^-52 C.
+    at_zero_rest: u32,
     first: i32,
     last: i32,
 }
@@ -85,7 +89,16 @@ impl TemperatureRegister {
         // The codes in the range, ends included; their temperatures are then far below 2^63.
         let first = at_least(fine(low.0) - at_zero, step);
         let last = -at_least(at_zero - fine(high.0), step);
-        Ok(Self { step, at_zero, first, last })
+        let step_rest = ((step << 40) >> 32) as i32;
+        let rounded = (at_zero + (1 << 23)) << 8;
+        Ok(Self {
+            step: ((step - (step_rest >> 8) as i64) >> 24) as i32,
+            step_rest,
+            at_zero: (rounded >> 32) as i32,
+            at_zero_rest: rounded as u32,
+            first,
+            last,
+        })
     }
 }
 
@@ -125,9 +138,12 @@ pub trait CodeThermometer {
 impl CodeThermometer for TemperatureRegister {
     fn temperature(&self, code: i32) -> Reading {
         let clamped = code.max(self.first).min(self.last);
-        let fine = self.at_zero + i64::from(clamped) * self.step;
+        // The high word of a sum of 64 bits, without one: those are slow to multiply on the smallest cores.
+        let low = clamped.wrapping_mul(self.step_rest) as u32;
+        let carry = low.overflowing_add(self.at_zero_rest).1;
+        let high = mla(clamped, self.step_rest, self.at_zero).wrapping_add(i32::from(carry));
         Reading {
-            temperature: Temperature::from_bits(((fine + (1 << 23)) >> 24) as i32),
+            temperature: Temperature::from_bits(clamped.wrapping_mul(self.step).wrapping_add(high)),
             flags: ThermometerFlags::OUTSIDE.when(clamped != code),
         }
     }

@@ -24,7 +24,7 @@ pub struct Word {
 }
 
 impl Word {
-    /// The longest transfer.
+    /// Bytes of the longest transfer.
     ///
     /// ```
     /// assert_eq!(gaugewright::device::acquisition::Word::MOST_BYTES, 32);
@@ -135,7 +135,7 @@ pub enum Fault {
     Checksum {
         /// Of the bytes.
         computed: u32,
-        /// As it was sent.
+        /// The number that was sent.
         received: u32,
     },
     /// The bits that show a new value do not show one.

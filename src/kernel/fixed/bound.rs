@@ -7,11 +7,14 @@
 //!
 //! Terms of second order (an error times an error) are kept, not dropped.
 
+mod value;
+
 use super::compensated::Second;
 use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET, PRODUCT_SHIFT};
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::error_bound::{Causes, remainder};
 use crate::numeric::Interval;
+use value::{Value, add, exactly, largest_stage, position, product, spread, subtract};
 
 const TWO_31: f64 = 2_147_483_648.0;
 const TWO_32: f64 = 4_294_967_296.0;
@@ -27,20 +30,6 @@ pub(super) const fn gain_fits(gain: f64, limit: f64) -> Result<(), Error> {
         }
         fitting => fitting,
     }
-}
-
-/// An exact quantity's range and the range of `computed - exact`, in the quantity's own steps.
-#[derive(Clone, Copy)]
-pub(super) struct Value {
-    pub exact: Interval,
-    pub error: Interval,
-    /// Computed as zero for every input: so are its products.
-    zero: bool,
-}
-
-/// A value that has no error.
-const fn exactly(exact: Interval) -> Value {
-    Value { exact, error: Interval::point(0.0), zero: false }
 }
 
 /// One kernel's domain and constants, whatever their degrees, with the causes that count.
@@ -86,6 +75,10 @@ impl Curve<'_> {
     pub const fn adjusted(self, AdjustedCurve { offset, part }: AdjustedCurve) -> Self {
         Self { part, offset, ..self }
     }
+
+    const fn largest_stage(&self) -> f64 {
+        largest_stage(self.descending, self.part, self.offset)
+    }
 }
 
 impl<const DEGREE: usize> Second<DEGREE> {
@@ -97,11 +90,6 @@ impl<const DEGREE: usize> Second<DEGREE> {
             x: position(self.temperatures.end(self.temperature_scale as u32)),
         }
     }
-}
-
-/// A scaled input, exact.
-const fn position(end: f64) -> Value {
-    exactly(Interval::new(-TWO_31, end))
 }
 
 impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
@@ -138,10 +126,7 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
 
     /// Nothing where the type has none, so that a target's code has no trace of it.
     const fn product(&self) -> Option<i32> {
-        match self.product.as_slice() {
-            [] => None,
-            [factor, ..] => Some(*factor),
-        }
+        if let [factor, ..] = self.product.as_slice() { Some(*factor) } else { None }
     }
 
     /// The largest magnitude that a reading in range can have, Q34.
@@ -168,12 +153,12 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         let all = self;
         let u = all.divisor().exact.magnitude() / TWO_32;
         try_const!(fits(Quantity::Divisor, u, 0.125));
-        try_const!(fits(Quantity::GaugeFactorConstant, largest_stage(all.factor, 0.0, Interval::point(0.0)), TWO_31 - 2.0));
         try_const!(fits(
-            Quantity::ThermalOutputConstant,
-            all.thermal.largest_stage(),
+            Quantity::GaugeFactorConstant,
+            largest_stage(all.factor, 0.0, Interval::point(0.0)),
             TWO_31 - 2.0
         ));
+        try_const!(fits(Quantity::ThermalOutputConstant, all.thermal.largest_stage(), TWO_31 - 2.0));
         if let Some(second) = all.second {
             try_const!(fits(Quantity::ThermalOutputConstant, second.largest_stage(), TWO_31 - 2.0));
         }
@@ -433,48 +418,6 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         let bridge = self.d.exact.times(gain.exact).scaled(1.0 / TWO_32);
         Value { error: strain.error.minus(self.remainder(p, 6).times(bridge)), ..strain }
     }
-}
-
-/// `floor(a b / 2^32)`, or without the rounding.
-const fn product(a: Value, b: Value, rounded: bool) -> Value {
-    let error = a.error.times(b.exact).plus(b.error.times(a.exact)).plus(a.error.times(b.error));
-    let zero = a.zero || b.zero;
-    let dropped = if rounded && !zero { Interval::new(-1.0, 0.0) } else { Interval::point(0.0) };
-    let error = error.scaled(1.0 / TWO_32).plus(dropped);
-    Value { exact: a.exact.times(b.exact).scaled(1.0 / TWO_32), error, zero }
-}
-
-const fn add(a: Value, b: Value) -> Value {
-    Value { exact: a.exact.plus(b.exact), error: a.error.plus(b.error), zero: a.zero && b.zero }
-}
-
-const fn subtract(a: Value, b: Value) -> Value {
-    Value { exact: a.exact.minus(b.exact), error: a.error.minus(b.error), zero: a.zero && b.zero }
-}
-
-/// A constant of an adjustable kernel: off by a part of itself, and by the half steps of two roundings.
-const fn spread(value: i32, part: f64) -> Interval {
-    let off = value.unsigned_abs() as f64 * part;
-    let off = if part > 0.0 { off + 1.0 } else { off };
-    Interval::new(value as f64 - off, value as f64 + off)
-}
-
-impl Curve<'_> {
-    const fn largest_stage(&self) -> f64 {
-        largest_stage(self.descending, self.part, self.offset)
-    }
-}
-
-const fn largest_stage(descending: &[i32], part: f64, offset: Interval) -> f64 {
-    let mut k = 0;
-    let mut stage = 0.0;
-    let mut largest: f64 = 0.0;
-    while k < descending.len() {
-        stage = stage / 2.0 + spread(descending[k], part).magnitude() + 2.0;
-        largest = largest.max(stage);
-        k += 1;
-    }
-    largest.max(stage / 2.0 + offset.magnitude() + 2.0)
 }
 
 #[cfg(test)]

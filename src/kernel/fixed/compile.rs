@@ -30,7 +30,7 @@ forms!(
 const fn compile_channel<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
     channel: &Channel,
 ) -> Result<(Kernel<DEGREE, FACTOR, PRODUCT>, LeftOut), Error> {
-    let model = try_const!(CodeModel::of(channel, FACTOR));
+    let model = try_const!(CodeModel::of::<PRODUCT>(channel, FACTOR));
     Ok((try_const!(compile(&model)), model.left_out))
 }
 
@@ -38,7 +38,7 @@ const fn compile_channel<const DEGREE: usize, const FACTOR: usize, const PRODUCT
 const fn compile_compensated<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
     channel: &CompensatedChannel,
 ) -> Result<(CompensatedKernel<DEGREE, FACTOR, PRODUCT>, LeftOut), Error> {
-    let (model, second) = try_const!(CodeModel::of_compensated(channel, FACTOR));
+    let (model, second) = try_const!(CodeModel::of_compensated::<PRODUCT>(channel, FACTOR));
     let kernel = try_const!(compile_pair(&model, &second));
     Ok((kernel, model.left_out))
 }
@@ -70,7 +70,6 @@ pub(super) const fn compile<const DEGREE: usize, const FACTOR: usize, const PROD
     const { assert!(DEGREE >= 1 && DEGREE <= 5, "a kernel has room for degree 1 to 5") };
     const { assert!(FACTOR >= 1 && FACTOR <= 3, "a kernel has room for a gauge factor of degree 1 to 3") };
     const { assert!(PRODUCT <= 1, "a kernel has room for one constant of the product or none") };
-    try_const!(fits(Quantity::ProductConstants, model.has_product as u8 as f64, PRODUCT as f64));
     try_const!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
     try_const!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
 

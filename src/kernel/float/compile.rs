@@ -20,7 +20,7 @@ struct Compiled<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> 
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Compiled<DEGREE, FACTOR, PRODUCT> {
     const fn of(channel: &Channel, precision: Precision) -> Result<Self, Error> {
-        Self::from(&try_const!(CodeModel::of(channel, FACTOR)), precision)
+        Self::from(&try_const!(CodeModel::of::<PRODUCT>(channel, FACTOR)), precision)
     }
 
     const fn from(model: &CodeModel, precision: Precision) -> Result<Self, Error> {
@@ -29,7 +29,6 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Compiled<DE
         try_const!(fits(Quantity::ThermalOutputDegree, model.thermal.degree() as f64, DEGREE as f64));
         try_const!(fits(Quantity::GaugeFactorDegree, model.factor.degree() as f64, FACTOR as f64));
         const { assert!(PRODUCT <= 1, "a kernel has room for one constant of the product or none") };
-        try_const!(fits(Quantity::ProductConstants, model.has_product as u8 as f64, PRODUCT as f64));
         let range = try_const!(Range::of(model.temperatures));
         let factor_x = model.factor.substitute(range.celsius, range.per_position);
         let thermal_x = model.thermal.substitute(range.celsius, range.per_position);
@@ -172,7 +171,7 @@ const fn compensated<const D: usize, const F: usize, const P: usize>(
     channel: &CompensatedChannel,
     precision: Precision,
 ) -> Result<(CompensatedKernel<f64, D, F, P>, LeftOut), Error> {
-    let (model, second) = try_const!(CodeModel::of_compensated(channel, F));
+    let (model, second) = try_const!(CodeModel::of_compensated::<P>(channel, F));
     let Compiled { kernel, factor_middle, left_out } = try_const!(Compiled::from(&model, precision));
     try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, D as f64));
     let range = try_const!(Range::of(second.temperatures));

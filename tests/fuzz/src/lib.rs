@@ -7,3 +7,4 @@ pub mod readings;
 mod recipe;
 mod sound;
 pub mod thermometers;
+pub mod words;

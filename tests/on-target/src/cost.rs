@@ -146,6 +146,26 @@ impl Cost {
         Self { in_range, flagged: None, stack: stack_of(&block, path, (0, t)) }
     }
 
+    /// Of one sample of a block that a path corrects where it lies, rounded; `fill` is not counted.
+    #[inline(never)]
+    pub fn in_place<K, R>(
+        counter: &mut Counter,
+        kernel: &K,
+        path: Path<K, Option<R>>,
+        fill: impl Fn(),
+    ) -> Self {
+        let (path, t) = (black_box(path), Temperature::from_bits(0));
+        let (mut all, mut corrected) = (0, 0);
+        for _ in 0..BLOCK_CALLS {
+            fill();
+            all += counter.instructions(|| corrected += u64::from(path(kernel, 0, t).is_some()));
+        }
+        fill();
+        let samples = corrected * BLOCK as u64;
+        let in_range = if corrected == BLOCK_CALLS { (all + samples / 2) / samples } else { u64::MAX };
+        Self { in_range, flagged: None, stack: stack_of(kernel, path, (0, t)) }
+    }
+
     pub fn tell(&self, name: &str, constants: usize, errors: Option<[f32; 2]>) {
         let Self { in_range, flagged, stack } = self;
         // A peer has no flags, and not every path an error of its own.

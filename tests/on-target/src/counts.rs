@@ -1,15 +1,18 @@
 //! What a sample costs: instructions, bytes, stack, and how far off it is, the library beside its peers.
 
+use core::cell::RefCell;
 use core::mem::size_of_val;
 
 use firmware::board::Counter;
+use gaugewright::device::acquisition::PointQueue;
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::{Channel, Flags, float, reference};
 
 use crate::kernels::*;
+use on_target::acquisition::{Correcting, RECEIVED, REGISTER};
 use on_target::call::countdown;
 use on_target::channels::{FIXED_COMPENSATED, SINGLE_COMPENSATED};
-use on_target::cost::{BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs};
+use on_target::cost::{BLOCK, BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs};
 use on_target::paths::{LINEAR_KERNEL, ROSETTE_FIXED, ROSETTE_SINGLE, fixed_grids, single_grids};
 use on_target::peers::naive_double::NaiveDouble;
 use on_target::peers::naive_single::NaiveSingle;
@@ -139,6 +142,33 @@ fn tell_rosettes(counter: &mut Counter) {
     cost!("rosette_f32_principal", single_state, rosette_f32_principal);
 }
 
+/// A word, a register, and samples corrected at the newest point of a queue: one at a time, and a block where it lies.
+fn tell_acquisition(counter: &mut Counter) {
+    let (wide, none) = (&FIXED[0], [(0, Temperature::from_bits(0)); 32]);
+    Cost::of_peer(counter, &RECEIVED, word, &none).tell("word", size_of_val(&RECEIVED.word), None);
+    let mut random = Random(6);
+    let registers: Inputs =
+        core::array::from_fn(|_| (random.between(-1_280, 2_000), Temperature::from_bits(0)));
+    let cost = Cost::of_peer(counter, &REGISTER, temperature_register, &registers);
+    cost.tell("temperature_register", size_of_val(&REGISTER), None);
+
+    let t = Temperature::from_bits(60 << 20);
+    let point = wide.at(t);
+    let samples = inputs(|code, _| point.reading(code), wide);
+    let mut queue = PointQueue::new();
+    let (_points, corrector) = queue.split(point, u32::MAX);
+    let correcting = Correcting { corrector: RefCell::new(corrector), block: RefCell::new([0; BLOCK]) };
+    let mut cost = Cost::of_peer(counter, &correcting.corrector, corrector_reading, &samples);
+    cost.try_worst(counter, &correcting.corrector, corrector_reading, (i32::MIN, t));
+    cost.tell("corrector_reading", size_of_val(&correcting.corrector), None);
+    let cost = Cost::in_place(counter, &correcting, corrector_block, || {
+        let mut random = Random(4);
+        let mut block = correcting.block.borrow_mut();
+        block.fill_with(|| clear_input(|code, _| point.reading(code), wide, &mut random).0);
+    });
+    cost.tell("corrector_block", size_of_val(&correcting.corrector), None);
+}
+
 /// All of it, a line for each path.
 pub fn tell() {
     let counter = &mut Counter::new();
@@ -174,6 +204,7 @@ pub fn tell() {
     tell_blocks(counter);
     tell_rosettes(counter);
     tell_thermometers(counter);
+    tell_acquisition(counter);
 
     let samples = inputs(|code, t| wide.reading(code, t), wide);
     let peers = [NaiveDouble::new(&WIDE), NaiveDouble::new(&MILD)];

@@ -1,12 +1,16 @@
 //! Every path as a function of its own that a linker keeps and the runner finds by name: what is measured.
 
+use core::cell::RefCell;
+
+use gaugewright::device::acquisition::{CodeThermometer, Corrector, TemperatureRegister};
 use gaugewright::fixed::{self, Temperature};
-use gaugewright::float;
 use gaugewright::rosette::{
     FixedPrincipal, FixedRosetteKernel, FixedStrain, PlaneStrain, PrincipalStrain, RosetteKernel,
 };
 use gaugewright::temperature::{Reading, ResistanceKernel, ThermocoupleKernel};
+use gaugewright::{Flags, float};
 
+use on_target::acquisition::{Correcting, Received};
 use on_target::cost::{FixedBlock, SingleBlock};
 use on_target::paths;
 use on_target::paths::{fixed_grids, single_grids};
@@ -62,6 +66,12 @@ paths! {
     platinum_f32(kernel: &ResistanceKernel<f32, 8>, code, _t) -> Reading<f32> { kernel.reading(code) }
     thermocouple_fixed(kernel: &ThermocoupleKernel<i32, 64, 4>, code, t) -> Reading { kernel.reading(code, t) }
     thermocouple_f32(kernel: &ThermocoupleKernel<f32, 64, 4>, code, t) -> Reading<f32> { kernel.reading(code, t) }
+    word(received: &Received, _code, _t) -> Option<i32> { received.word.decode(&received.bytes).ok() }
+    temperature_register(register: &TemperatureRegister, code, _t) -> Reading { register.temperature(code) }
+    corrector_reading(corrector: &RefCell<Corrector<'_>>, code, _t) -> Option<fixed::Reading> {
+        Some(corrector.try_borrow_mut().ok()?.reading(code))
+    }
+    corrector_block(correcting: &Correcting<'_>, _code, _t) -> Option<Flags> { correcting.correct() }
     peer_naive_double(peer: &NaiveDouble, code, t) -> f64 { peer.strain(code, t.to_bits()) }
     peer_naive_single(peer: &NaiveSingle, code, t) -> f32 { peer.strain(code, t.to_bits()) }
     peer_table(peer: &Table, code, t) -> i32 { peer.strain(code, t.to_bits()) }

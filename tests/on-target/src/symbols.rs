@@ -1,10 +1,11 @@
 //! Kernels of a channel behind plain functions, for the check of symbols (`.ci/targets`): nothing here reports.
 
+use gaugewright::device::acquisition::{CodeThermometer, Corrector, TemperatureRegister, Word};
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::float;
 use gaugewright::temperature::{ResistanceKernel, ThermocoupleKernel};
 use gaugewright::units::*;
-use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
+use gaugewright::{Bridge, Channel, Converter, Flags, Gauge, ThermalOutput};
 
 const STRUT: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
@@ -136,6 +137,33 @@ pub extern "C" fn platinum_fixed(kernel: &ResistanceKernel<i32, 8>, code: i32) -
 pub extern "C" fn thermocouple_fixed(kernel: &ThermocoupleKernel<i32, 64, 4>, code: i32, cold: i32) -> u64 {
     let reading = kernel.reading(code, Temperature::from_bits(cold));
     (reading.temperature.to_bits() as u64) << 32 | reading.flags.bits() as u64
+}
+
+/// A code, or all ones for a fault: none of 24 bits is that.
+#[unsafe(no_mangle)]
+pub fn word_decode(word: &Word, bytes: &[u8]) -> i32 {
+    word.decode(bytes).unwrap_or(-1)
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn register_temperature(register: &TemperatureRegister, code: i32) -> u64 {
+    let reading = register.temperature(code);
+    (reading.temperature.to_bits() as u64) << 32 | reading.flags.bits() as u64
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn corrector_reading(corrector: &mut Corrector<'_>, code: i32) -> u64 {
+    packed(corrector.reading(code))
+}
+
+#[unsafe(no_mangle)]
+pub extern "C" fn corrector_block(
+    corrector: &mut Corrector<'_>,
+    block: &mut [i32; 64],
+    flags: &mut [Flags; 64],
+) -> u8 {
+    let each = |sample: usize, found| flags.iter_mut().skip(sample).take(1).for_each(|flags| *flags = found);
+    corrector.correct(block, each).bits()
 }
 
 #[cfg(feature = "planted-panic")]

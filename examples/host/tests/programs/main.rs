@@ -4,5 +4,8 @@ mod commission;
 mod commission_bad_input;
 mod commission_budget;
 mod commission_pictures;
+#[rustfmt::skip]
+mod every_key;
 mod replay;
+mod rust_constants;
 mod truth;

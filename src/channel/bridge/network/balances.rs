@@ -57,10 +57,8 @@ impl Bridge {
         // Far apart, so that the lines through them are exact.
         let (one, other) = (self.unbalanced_by(0.0), self.unbalanced_by(1.0));
         let rest = (Line::through(one.n, other.n, 0), Line::through(one.d, other.d, 0));
-        let element = (
-            Polynomial::new([rest.0.start, -rest.1.start]),
-            Polynomial::new([-rest.0.rise, rest.1.rise]),
-        );
+        let element =
+            (Polynomial::new([rest.0.start, -rest.1.start]), Polynomial::new([-rest.0.rise, rest.1.rise]));
         let n1 = Line::through(one.n, other.n, 1).at(&element);
         let n2 = Line::through(one.n, other.n, 2).at(&element);
         let d0 = rest.1.at(&element);
@@ -77,7 +75,10 @@ impl Bridge {
             return Ok(map);
         }
         let MapOfBalance { gain, curvature } = map.substitute(0.0, -1.0);
-        Ok(MapOfBalance { gain: (gain.0.times(-1.0), gain.1), curvature: (curvature.0.times(-1.0), curvature.1) })
+        Ok(MapOfBalance {
+            gain: (gain.0.times(-1.0), gain.1),
+            curvature: (curvature.0.times(-1.0), curvature.1),
+        })
     }
 
     /// The ratio as a fraction, with this much of the element that unbalance is put down to.

@@ -52,7 +52,10 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let span = Interval::new(self.spans.0.ratio(), self.spans.1.ratio());
         let gain = values(&self.gain).times(span);
         let curvature = values(&self.curvature).times(span);
-        let d = Interval::new(position(self.codes.0, codes, code_scale), position(self.codes.1, codes, code_scale));
+        let d = Interval::new(
+            position(self.codes.0, codes, code_scale),
+            position(self.codes.1, codes, code_scale),
+        );
         let e = curvature.scaled(1.0 / TWO_32).times(d);
         let turn = ONE.minus(e).reciprocal();
         let signal = Interval::point(0.0).minus(gain.times(turn).times(d));
@@ -128,7 +131,8 @@ impl<const DEGREE: usize, const PRODUCT: usize> Thermal<DEGREE, PRODUCT> {
         match (factor, self.middle.as_slice()) {
             (Some(factor), [middle, ..]) => {
                 // The sign does not matter for what is as large both ways; the magnitude does.
-                let change = Interval::around_zero(at_balance.magnitude() * (factor as f64 / TWO_60 / TWO_34));
+                let change =
+                    Interval::around_zero(at_balance.magnitude() * (factor as f64 / TWO_60 / TWO_34));
                 let change = change.plus(Interval::point(*middle as f64 / TWO_64));
                 let resistance = ONE.plus(change).reciprocal();
                 BalancedValues { at_balance, resistance, largest: change.magnitude() }

@@ -58,7 +58,7 @@ impl Channel {
         spans: (Span, Span),
     ) -> Result<AdjustableKernel<DEGREE, FACTOR, PRODUCT>, Error> {
         let ranges = Ranges { balances, spans };
-        let (model, _) = try_const!(ranges.model(self, None, FACTOR));
+        let (model, _) = try_const!(ranges.model::<PRODUCT>(self, None, FACTOR));
         let kernel = try_const!(ranges.around(try_const!(compile(&model)), self, None, &model));
         try_const!(kernel.check_fit());
         Ok(kernel)
@@ -103,13 +103,13 @@ impl CompensatedChannel {
     ) -> Result<AdjustableCompensatedKernel<DEGREE, FACTOR, PRODUCT>, Error> {
         let ranges = Ranges { balances, spans };
         let second = Some(&self.compensating);
-        let (model, pair) = try_const!(ranges.model(&self.channel, second, FACTOR));
+        let (model, pair) = try_const!(ranges.model::<PRODUCT>(&self.channel, second, FACTOR));
         let Some(pair) = pair else { return Err(Field::CompensatingGauges.missing()) };
         let pair = try_const!(compile_pair::<DEGREE, FACTOR, PRODUCT>(&model, &pair));
         let adjustable = try_const!(ranges.around(pair.kernel, &self.channel, second, &model));
         let temperatures = pair.second.temperatures;
         let range = try_const!(Range::of((temperatures.low(), temperatures.high())));
-        let (_, added) = try_const!(unbalanced(&self.channel, second, FACTOR));
+        let (_, added) = try_const!(unbalanced::<PRODUCT>(&self.channel, second, FACTOR));
         let kernel = AdjustableCompensatedKernel {
             adjustable,
             second: pair.second,
@@ -129,7 +129,7 @@ struct Ranges {
 
 impl Ranges {
     /// The channel balanced in the middle of the ranges, with a window for all of them.
-    const fn model(
+    const fn model<const PRODUCT: usize>(
         &self,
         channel: &Channel,
         compensating: Option<&CompensatingGauge>,
@@ -143,7 +143,7 @@ impl Ranges {
             try_const!(within(Field::SpanCorrection, spans.0, 1.0, 1.0));
             try_const!(within(Field::SpanCorrection, spans.1, 1.0, 1.0));
         }
-        let (first, added) = try_const!(unbalanced(channel, compensating, degree));
+        let (first, added) = try_const!(unbalanced::<PRODUCT>(channel, compensating, degree));
         // By how much a balance temperature can move thermal output, in gauge factor times strain: with the product less than three times
         // that, as strain and thermal output change each other.
         let (low, high) = channel.temperatures();
@@ -163,7 +163,8 @@ impl Ranges {
         let widened = Channel { strain_limit: widened, ..*channel };
 
         let (middle, span) = ((balances.0 as f64 + balances.1 as f64) / 2.0, (spans.0 + spans.1) / 2.0);
-        let (mut model, second) = try_const!(balanced(channel, compensating, middle, span, degree));
+        let (mut model, second) =
+            try_const!(balanced::<PRODUCT>(channel, compensating, middle, span, degree));
         // The ends of the window move one way with balance, and one way with span.
         let ends = [
             (balances.0 as f64, spans.0),
@@ -173,7 +174,8 @@ impl Ranges {
         ];
         let mut k = 0;
         while k < ends.len() {
-            let (corner, _) = try_const!(balanced(&widened, compensating, ends[k].0, ends[k].1, degree));
+            let (corner, _) =
+                try_const!(balanced::<PRODUCT>(&widened, compensating, ends[k].0, ends[k].1, degree));
             try_const!(corner.left_out.check_factor());
             if corner.window.0 < model.window.0 {
                 model.window.0 = corner.window.0;
@@ -194,7 +196,7 @@ impl Ranges {
         compensating: Option<&CompensatingGauge>,
         model: &CodeModel,
     ) -> Result<AdjustableKernel<DEGREE, FACTOR, PRODUCT>, Error> {
-        let (first, _) = try_const!(unbalanced(channel, compensating, FACTOR));
+        let (first, _) = try_const!(unbalanced::<PRODUCT>(channel, compensating, FACTOR));
         let factor = factor_in_middle(model);
         let (map, step) = match channel.source {
             Source::Codes(bridge, _) => (try_const!(bridge.map_of_balance()), first.step),
@@ -246,23 +248,24 @@ impl Ranges {
 }
 
 /// The model of a channel that counts thermal output from the reference temperature, and what its compensating gauge adds.
-const fn unbalanced(
+const fn unbalanced<const PRODUCT: usize>(
     channel: &Channel,
     compensating: Option<&CompensatingGauge>,
     degree: usize,
 ) -> Result<(ChannelModel, Polynomial), Error> {
     let channel = Channel { balance: None, span: 1.0, ..*channel };
     let Some(compensating) = compensating else {
-        return Ok((try_const!(ChannelModel::with_factor(&channel, degree)), Polynomial::ZERO));
+        return Ok((try_const!(ChannelModel::with_factor::<PRODUCT>(&channel, degree)), Polynomial::ZERO));
     };
     let compensating = CompensatingGauge { balance: None, ..*compensating };
-    let model = try_const!(ChannelModel::of_compensated(&channel.compensated_by(compensating), degree));
+    let model =
+        try_const!(ChannelModel::of_compensated::<PRODUCT>(&channel.compensated_by(compensating), degree));
     let added = model.added(&compensating.bonded(None));
     Ok((model, added))
 }
 
 /// The channel balanced at a code in the middle of its temperatures.
-const fn balanced(
+const fn balanced<const PRODUCT: usize>(
     channel: &Channel,
     compensating: Option<&CompensatingGauge>,
     code: f64,
@@ -272,10 +275,11 @@ const fn balanced(
     let balance = Some(Balance { code, temperature: middle(channel.temperatures()) });
     let channel = Channel { balance, span, ..*channel };
     let Some(compensating) = compensating else {
-        return Ok((try_const!(CodeModel::of(&channel, degree)), None));
+        return Ok((try_const!(CodeModel::of::<PRODUCT>(&channel, degree)), None));
     };
     let balanced = compensating.balanced_at(Celsius(middle(compensating.temperatures())));
-    let (model, second) = try_const!(CodeModel::of_compensated(&channel.compensated_by(balanced), degree));
+    let (model, second) =
+        try_const!(CodeModel::of_compensated::<PRODUCT>(&channel.compensated_by(balanced), degree));
     Ok((model, Some(second)))
 }
 

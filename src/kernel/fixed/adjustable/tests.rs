@@ -1,6 +1,5 @@
 //! Each constant of an adjusted kernel, and its readings, against the channel compiled afresh with the same balance and span.
 
-
 extern crate std;
 
 use super::*;
@@ -69,7 +68,9 @@ fn bridges() -> [Bridge; 14] {
         Bridge::full_torsion(r),
         Bridge::opposite_arms(r),
         Bridge::quarter_three_wire(r, lead).completion(Ohms(350.3)),
-        Bridge::quarter_three_wire(r, lead).completion(Ohms(350.3)).reference_half(Ohms(1000.0), Ohms(1001.0)),
+        Bridge::quarter_three_wire(r, lead)
+            .completion(Ohms(350.3))
+            .reference_half(Ohms(1000.0), Ohms(1001.0)),
         Bridge::quarter_three_wire(r, lead).completion(Ohms(350.3)).input_resistance(Ohms(1e5)),
         Bridge::full_poisson(r, 0.3).leads(Ohms(4.0)).input_resistance(Ohms(1e5)),
     ]
@@ -104,7 +105,7 @@ fn sweep<const D: usize, const F: usize, const P: usize>(
             let balanced = channel
                 .balanced(sum as f64 / f64::from(count), temperature.celsius())
                 .span_correction(span.ratio());
-            let own = CodeModel::of(&balanced, F).unwrap();
+            let own = CodeModel::of::<P>(&balanced, F).unwrap();
             let fresh: Kernel<D, F, P> = compile(&own).unwrap();
             assert!(own.window.0 >= kernel.codes.low() && own.window.1 <= kernel.codes.high());
             let own = CodeModel { window: (kernel.codes.low(), kernel.codes.high()), ..own };
@@ -123,7 +124,8 @@ fn sweep<const D: usize, const F: usize, const P: usize>(
                 let (one, other) = (kernel.reading(code, at), fresh.reading(code, at));
                 let apart = one.strain.to_bits().abs_diff(other.strain.to_bits());
                 worst.strain = worst.strain.max(apart);
-                let at_limit = one.strain.to_bits().unsigned_abs().abs_diff(kernel.strain_limit as u32) <= apart;
+                let at_limit =
+                    one.strain.to_bits().unsigned_abs().abs_diff(kernel.strain_limit as u32) <= apart;
                 assert!(one.flags == other.flags || at_limit, "{code} {at:?} {one:?} {other:?}");
             }
         }
@@ -140,7 +142,11 @@ fn sampled_first() {
             let reach = (top * 32 / 125 + 1) as i32;
             let codes = (0..40).map(|k| {
                 let count = 1 + k * 1_680;
-                (-i64::from(reach) * i64::from(count) + i64::from(reach) * i64::from(count) * i64::from(k) / 20, count)
+                (
+                    -i64::from(reach) * i64::from(count)
+                        + i64::from(reach) * i64::from(count) * i64::from(k) / 20,
+                    count,
+                )
             });
             let worst = sweep::<4, 1, 0>(&channel, (-reach, reach), codes, 100);
             std::println!("{bits} {:?} {worst:?}", bridge.circuit());

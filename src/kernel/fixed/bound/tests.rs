@@ -81,8 +81,7 @@ fn what_is_said_to_be_needed_is_what_is_needed() {
     ] {
         let all = Analysis::of(&kernel, None, Causes::ALL);
         let [stage, gain, value] = largest(&kernel);
-        let said =
-            [all.thermal.largest_stage(), all.largest_gain(), all.largest()];
+        let said = [all.thermal.largest_stage(), all.largest_gain(), all.largest()];
         // Stages are told with two steps for the rounding of each, which the halving of the next leaves below four.
         assert!(said[0] >= stage && said[0] <= stage * (1.0 + slack) + 4.0, "{name}: stage {said:?} {stage}");
         assert!(

@@ -14,7 +14,7 @@ const FILE: &str = "tests/on-target/recorded.md";
 const OTHER_COMPILER: f64 = 0.1;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 24] = [
+const ROWS: [(&str, &str); 28] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `OperatingPoint`", "fixed_point"),
@@ -31,6 +31,10 @@ const ROWS: [(&str, &str); 24] = [
     ("platinum, `f32`", "platinum_f32"),
     ("thermocouple, fixed", "thermocouple_fixed"),
     ("thermocouple, `f32`", "thermocouple_f32"),
+    ("a word of five bytes, checksum included", "word"),
+    ("a thermometer's register", "temperature_register"),
+    ("a sample at the newest point of a queue", "corrector_reading"),
+    ("a sample of a block there, in place", "corrector_block"),
     ("a point of a fit, `f32`", "fit_f32"),
     ("uncertainty, `at`, `f32`", "uncertainty_at"),
     ("uncertainty, `f32`", "uncertainty_f32"),

@@ -1,33 +1,52 @@
-//! The channels of a channel file as kernels of C.
+//! The channels of a channel file as constants for firmware: kernels of C, and channels of Rust.
 
-use gaugewright::units::Nanostrain;
 use gaugewright::{Error, fixed};
-use host::c_header;
 use host::channel_file::{self, Description};
 use host::describe::describe;
 use host::files::told;
+use host::{c_header, rust_module};
 
 /// The whole header: each channel as the smallest kernel that takes it, with what the file says of it in a comment.
 ///
 /// # Errors
 /// What is wrong with the file, or with a channel; also two whose names are one in C. A channel with two temperatures or
 /// with the product of thermal and mechanical change, for which C has no kernel, is left out, and the header says so.
-pub fn text(name: &str, text: &str, guard: &str) -> Result<String, String> {
+pub fn of_c(name: &str, text: &str, guard: &str) -> Result<String, String> {
+    Ok(c_header::head(guard) + &each(name, text, "C", c_header::identifier, kernel)? + c_header::END)
+}
+
+/// The whole module: each channel, and its kernel within the error limit.
+///
+/// # Errors
+/// What is wrong with the file, or with a channel; also two whose names are one in Rust.
+pub fn of_rust(name: &str, text: &str) -> Result<String, String> {
+    let file = std::path::Path::new(name).file_name().unwrap_or_default().to_string_lossy();
+    Ok(rust_module::head(&file) + &each(name, text, "Rust", rust_module::identifier, rust_module::channel)?)
+}
+
+/// What `write` makes of each channel.
+fn each(
+    name: &str,
+    text: &str,
+    language: &str,
+    identifier: impl Fn(&str) -> String,
+    write: impl Fn(&Description, &str) -> Result<String, String>,
+) -> Result<String, String> {
     let file = channel_file::parse(text).map_err(told(name))?;
-    let mut header = c_header::head(guard);
+    let mut written = String::new();
     let mut names: Vec<String> = Vec::new();
     let tables = tables(text);
     for (i, description) in file.channels.iter().enumerate() {
         let refused = |why: String| format!("{name}: channel {:?}: {why}", description.name);
-        let identifier = c_header::identifier(&description.name);
+        let identifier = identifier(&description.name);
         if names.contains(&identifier) {
-            return Err(refused(format!("another channel is {identifier} in C")));
+            return Err(refused(format!("another channel is {identifier} in {language}")));
         }
         let lines = if tables.len() == file.channels.len() { tables[i].as_str() } else { "" };
-        header += &kernel(description, lines).map_err(refused)?;
+        written += &write(description, lines).map_err(refused)?;
         names.push(identifier);
     }
-    Ok(header + c_header::END)
+    Ok(written)
 }
 
 fn kernel(description: &Description, lines: &str) -> Result<String, String> {
@@ -42,7 +61,7 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
         ));
     }
     let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
-    let error_limit = Nanostrain(description.error_within_nanostrain.unwrap_or(0.5));
+    let error_limit = description.error_limit();
     let circuit = channel.circuit_error().map_err(|error| error.to_string())?;
     let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(error_limit);
     match usual {

@@ -1,0 +1,249 @@
+//! Channels as constants of Rust: not their integers but what they are made from, so that the compiler of the firmware checks them
+//! and certifies their kernels.
+
+use std::fmt::Display;
+
+use crate::channel_file::{self, Basis, Bridge, Circuit, Curvature, Description, MismatchScale, Scale};
+use crate::describe::{compensating_package, describe, fitted};
+use crate::kernel::smallest;
+
+/// What stands before the channels: `name` is the file that they come from.
+#[must_use]
+pub fn head(name: &str) -> String {
+    format!(
+        "//! Channels of {}, made by gaugewright's example replay. A kernel whose error could exceed the limit of its\n\
+         //! channel does not compile.\n\n\
+         #[allow(unused_imports)]\n\
+         use gaugewright::channel::{{ForcedStrain, GaugeFactorBasis, MismatchScale}};\n\
+         #[allow(unused_imports)]\n\
+         use gaugewright::units::*;\n\
+         #[allow(unused_imports)]\n\
+         use gaugewright::{{\n    \
+         Bridge, Channel, CompensatedChannel, CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput, fixed,\n\
+         }};\n",
+        in_comment(name)
+    )
+}
+
+/// A channel and its kernel, with `lines` of the channel file in a comment.
+///
+/// # Errors
+/// What is wrong with the channel.
+pub fn channel(description: &Description, lines: &str) -> Result<String, String> {
+    let described = describe(description).map_err(|problems| problems.join("; "))?;
+    let limit = description.error_limit();
+    let numbers =
+        smallest(&described.channel, described.compensating, limit).map_err(|error| error.to_string())?;
+    let name = identifier(&description.name);
+    let mut comment = format!("/// {}\n", in_comment(&description.name));
+    if !lines.is_empty() {
+        comment += "///\n/// ```toml\n";
+        lines.lines().for_each(|line| comment += &format!("/// {}\n", in_comment(line)));
+        comment += "/// ```\n";
+    }
+    let kind = if described.compensating.is_some() { "Compensated" } else { "" };
+    let text = expression(description);
+    Ok(format!(
+        "\n{comment}pub const {name}: {kind}Channel = {text};\n\n\
+         /// Within {limit} nanostrain of the exact model.\n\
+         pub static {name}_KERNEL: fixed::{kind}Kernel<{numbers}> =\n    {name}.fixed_within(Nanostrain({limit}));\n",
+        limit = number(limit.0),
+    ))
+}
+
+/// On one line.
+fn in_comment(text: &str) -> String {
+    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+}
+
+/// A name of a constant, from any text.
+#[must_use]
+pub fn identifier(name: &str) -> String {
+    let name: String =
+        name.chars().map(|c| if c.is_ascii_alphanumeric() { c.to_ascii_uppercase() } else { '_' }).collect();
+    // A name may not begin with a digit, nor be a single underscore.
+    if name.starts_with(|c: char| c.is_ascii_digit()) || name.chars().all(|c| c == '_') {
+        format!("CHANNEL_{name}")
+    } else {
+        name
+    }
+}
+
+/// As short as it can be to give the same bits, and always with a point or an exponent.
+fn number(value: f64) -> String {
+    format!("{value:?}")
+}
+
+fn numbers(values: &[f64]) -> String {
+    let values: Vec<String> = values.iter().copied().map(number).collect();
+    format!("[{}]", values.join(", "))
+}
+
+/// A call of a method, on a line of its own.
+fn call(method: &str, arguments: impl Display) -> String {
+    format!("\n    .{method}({arguments})")
+}
+
+/// The same where there is something to state.
+fn call_if_any<T>(method: &str, value: Option<T>, argument: impl FnOnce(T) -> String) -> String {
+    value.map(|value| call(method, argument(value))).unwrap_or_default()
+}
+
+fn of_unit(unit: &str) -> impl Fn(f64) -> String {
+    move |value| format!("{unit}({})", number(value))
+}
+
+/// One level deeper.
+fn indented(text: &str) -> String {
+    text.replace('\n', "\n    ")
+}
+
+fn expression(description: &Description) -> String {
+    let celsius = of_unit("Celsius");
+    let mut text = source(description);
+    text += &call_if_any(
+        "specimen",
+        description.specimen_expansion_ppm_per_c,
+        of_unit("ExpansionPerCelsius::ppm"),
+    );
+    text += &call_if_any("mismatch_scale", description.mismatch_scale, |scale| {
+        let scale = match scale {
+            MismatchScale::GaugeFactorAtTemperature => "GaugeFactorAtTemperature",
+            MismatchScale::GaugeFactorAtReference => "GaugeFactorAtReference",
+            MismatchScale::StatedGaugeFactor => "StatedGaugeFactor",
+        };
+        format!("MismatchScale::{scale}")
+    });
+    text +=
+        &call_if_any("instrument_gauge_factor", description.instrument_gauge_factor, of_unit("GaugeFactor"));
+    text += &call_if_any("balanced", description.balance.as_ref(), |balance| {
+        format!("{}, {}", number(description.balance_code(balance)), celsius(balance.temperature_c))
+    });
+    text += &call_if_any("strain_within", description.strain_within_microstrain, of_unit("Microstrain"));
+    text += &call_if_any("temperature_within", description.temperature_within_c, |[low, high]| {
+        format!("{}, {}", celsius(low), celsius(high))
+    });
+    text += &call_if_any("compensated_by", description.compensating.as_ref(), |second| {
+        let package = compensating_package(description, second);
+        let mut text = format!(
+            "\n    CompensatingGauge::new(\n        {},\n    )",
+            indented(&indented(&gauge(package)))
+        );
+        text += &indented(&call_if_any("temperature_within", second.temperature_within_c, |[low, high]| {
+            format!("{}, {}", celsius(low), celsius(high))
+        }));
+        text += &indented(&call_if_any(
+            "specimen",
+            second.specimen_expansion_ppm_per_c,
+            of_unit("ExpansionPerCelsius::ppm"),
+        ));
+        text += &indented(&call_if_any("balanced_at", second.balance_temperature_c, of_unit("Celsius")));
+        indented(&text) + ",\n    "
+    });
+    // Calls of the channel itself stand at the margin.
+    text.replace("\n    .", "\n.")
+}
+
+/// Gauge, bridge and converter, or gauge and instrument.
+fn source(description: &Description) -> String {
+    let gauge = indented(&gauge(&description.gauge));
+    let bridge =
+        description.bridge.as_ref().map(|bridge| indented(&self::bridge(bridge))).unwrap_or_default();
+    if let Some(shown) = &description.instrument {
+        let (step, factor) = (number(shown.step_microstrain), number(shown.gauge_factor));
+        return match shown.bridge_curvature {
+            Curvature::TakenOut => format!(
+                "Channel::from_readings(\n    {gauge},\n    Instrument::showing(Microstrain({step}), GaugeFactor({factor})),\n)"
+            ),
+            Curvature::LeftIn => format!(
+                "Channel::new(\n    {gauge},\n    {bridge},\n    \
+                 Converter::linear_strain(Microstrain({step}), GaugeFactor({factor})),\n)\n\
+                 .instrument_gauge_factor(GaugeFactor({factor}))"
+            ),
+        };
+    }
+    let Some(converter) = &description.converter else { return String::new() };
+    let full_scale = match (converter.full_scale_millivolts_per_volt, converter.full_scale_ratio) {
+        (Some(millivolts), _) => format!("MillivoltsPerVolt({}).ratio()", number(millivolts)),
+        (None, ratio) => format!("Ratio({})", number(ratio.unwrap_or_default())),
+    };
+    let bits = converter.bits;
+    let span = call_if_any("span_correction", converter.span_correction, number);
+    format!("Channel::new(\n    {gauge},\n    {bridge},\n    Converter::bipolar({bits}, {full_scale}),\n)")
+        + &span
+}
+
+fn gauge(gauge: &channel_file::Gauge) -> String {
+    let mut text = format!("Gauge::new(GaugeFactor({}))", number(gauge.gauge_factor));
+    text += &call_if_any(
+        "gauge_factor_slope",
+        gauge.gauge_factor_slope_percent_per_100_c,
+        of_unit("PercentPer100C"),
+    );
+    text += &call_if_any("gauge_factor_polynomial", gauge.gauge_factor_polynomial.as_deref(), |curve| {
+        let mut curve = curve.to_vec();
+        curve.resize(3, 0.0);
+        numbers(&curve)
+    });
+    text += &match gauge.gauge_factor_refers_to {
+        Basis::AtBalance => String::new(),
+        Basis::UnloadedGauge => call("gauge_factor_basis", "GaugeFactorBasis::UnloadedGauge"),
+        Basis::FreeFoil => {
+            let forced = numbers(gauge.forced_strain_microstrain.as_deref().unwrap_or_default());
+            call(
+                "gauge_factor_basis",
+                format!("GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree({forced}))"),
+            )
+        }
+    };
+    text += &call_if_any("reference_temperature", gauge.reference_temperature_c, of_unit("Celsius"));
+    text +=
+        &call_if_any("matched_to", gauge.matched_expansion_ppm_per_c, of_unit("ExpansionPerCelsius::ppm"));
+    text += &call_if_any("transverse_sensitivity", gauge.transverse_sensitivity_percent, of_unit("Percent"));
+    text += &call_if_any("calibration_poisson_ratio", gauge.calibration_poisson_ratio, number);
+    text += &call_if_any("thermal_output", gauge.thermal_output.as_ref(), |curve| {
+        let unit = match curve.unit {
+            Scale::Celsius => "celsius",
+            Scale::Fahrenheit => "fahrenheit",
+        };
+        let [low, high] = fitted(curve).map(|end| number(end.0));
+        let mut text = format!("\n    ThermalOutput::{unit}({})", numbers(&curve.coefficients));
+        text += &indented(&call("between", format!("Celsius({low}), Celsius({high})")));
+        text += &indented(&call_if_any("stated_for", curve.stated_for_gauge_factor, of_unit("GaugeFactor")));
+        indented(&text) + ",\n    "
+    });
+    text
+}
+
+fn bridge(bridge: &Bridge) -> String {
+    let ohms = of_unit("Ohms");
+    let gauge = ohms(bridge.gauge_ohm);
+    let lead = ohms(bridge.lead_ohm.unwrap_or(0.0));
+    let ratio = number(bridge.poisson_ratio.unwrap_or(f64::NAN));
+    let leads = call("leads", &lead);
+    let mut text = match bridge.circuit {
+        Circuit::Quarter => format!("Bridge::quarter_ideal({gauge})"),
+        Circuit::QuarterTwoWire => format!("Bridge::quarter_two_wire({gauge}, {lead})"),
+        Circuit::QuarterThreeWire => format!("Bridge::quarter_three_wire({gauge}, {lead})"),
+        Circuit::HalfCompensated => format!("Bridge::half_compensated({gauge}, {lead})"),
+        Circuit::HalfAxialAndTransverse => format!("Bridge::half_poisson({gauge}, {lead}, {ratio})"),
+        Circuit::HalfBending => format!("Bridge::half_bending({gauge}, {lead})"),
+        Circuit::FullBending => format!("Bridge::full_bending({gauge}){leads}"),
+        Circuit::FullAxialAndTransverse => format!("Bridge::full_poisson({gauge}, {ratio}){leads}"),
+        Circuit::FullTorsion => format!("Bridge::full_torsion({gauge}){leads}"),
+        Circuit::OppositeArms => format!("Bridge::opposite_arms({gauge}){leads}"),
+    };
+    text += &call_if_any("output_leads", bridge.output_lead_ohm, of_unit("Ohms"));
+    text += &call_if_any("completion", bridge.completion_ohm, of_unit("Ohms"));
+    text += &call_if_any("reference_half", bridge.reference_half_ohm, |[upper, lower]| {
+        format!("{}, {}", ohms(upper), ohms(lower))
+    });
+    text += &call_if_any("input_resistance", bridge.input_ohm, of_unit("Ohms"));
+    if bridge.remote_sense {
+        text += &call("remote_sense", "");
+    }
+    if bridge.reversed {
+        text += &call("reversed", "");
+    }
+    text
+}

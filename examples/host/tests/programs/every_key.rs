@@ -1,0 +1,506 @@
+//! Channels of every_key.toml, made by gaugewright's example replay. A kernel whose error could exceed the limit of its
+//! channel does not compile.
+
+#[allow(unused_imports)]
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis, MismatchScale};
+#[allow(unused_imports)]
+use gaugewright::units::*;
+#[allow(unused_imports)]
+use gaugewright::{
+    Bridge, Channel, CompensatedChannel, CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput, fixed,
+};
+
+/// 1st channel, all of it
+///
+/// ```toml
+/// name = "1st channel, all of it"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 4000
+/// temperature_within_c = [-80.5, 100]
+/// error_within_nanostrain = 0.45
+/// specimen_expansion_ppm_per_c = 23.6
+/// mismatch_scale = "gauge factor at reference"
+/// instrument_gauge_factor = 2.0
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// gauge_factor_slope_percent_per_100_c = 1.07
+/// reference_temperature_c = 23.5
+/// matched_expansion_ppm_per_c = 23.0
+/// transverse_sensitivity_percent = 0.4
+/// calibration_poisson_ratio = 0.29
+/// [channel.gauge.thermal_output]
+/// unit = "F"
+/// coefficients = [-101.576, 2.82889, -0.0227237, 4.19932e-5, -1.54497e-8]
+/// stated_for_gauge_factor = 2.1
+/// fitted_between = [-328, 572]
+/// [channel.bridge]
+/// circuit = "quarter three-wire"
+/// gauge_ohm = 350
+/// lead_ohm = 1.2
+/// output_lead_ohm = 4.0
+/// completion_ohm = 350.07
+/// reference_half_ohm = [999.8, 1000.1]
+/// input_ohm = 10e6
+/// reversed = true
+/// [channel.converter]
+/// bits = 24
+/// full_scale_ratio = 0.0078125
+/// span_correction = 1.0023
+/// [channel.balance]
+/// code = 167622.25
+/// temperature_c = 18.5
+/// ```
+pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .gauge_factor_slope(PercentPer100C(1.07))
+        .reference_temperature(Celsius(23.5))
+        .matched_to(ExpansionPerCelsius::ppm(23.0))
+        .transverse_sensitivity(Percent(0.4))
+        .calibration_poisson_ratio(0.29)
+        .thermal_output(
+            ThermalOutput::fahrenheit([-101.576, 2.82889, -0.0227237, 4.19932e-5, -1.54497e-8])
+                .between(Celsius(-200.0), Celsius(300.0))
+                .stated_for(GaugeFactor(2.1)),
+        ),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2))
+        .output_leads(Ohms(4.0))
+        .completion(Ohms(350.07))
+        .reference_half(Ohms(999.8), Ohms(1000.1))
+        .input_resistance(Ohms(10000000.0))
+        .reversed(),
+    Converter::bipolar(24, Ratio(0.0078125)),
+)
+.span_correction(1.0023)
+.specimen(ExpansionPerCelsius::ppm(23.6))
+.mismatch_scale(MismatchScale::GaugeFactorAtReference)
+.instrument_gauge_factor(GaugeFactor(2.0))
+.balanced(167622.25, Celsius(18.5))
+.strain_within(Microstrain(4000.0))
+.temperature_within(Celsius(-80.5), Celsius(100.0));
+
+/// Within 0.45 nanostrain of the exact model.
+pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_KERNEL: fixed::Kernel<4, 1, 0> =
+    CHANNEL_1ST_CHANNEL__ALL_OF_IT.fixed_within(Nanostrain(0.45));
+
+/// free foil
+///
+/// ```toml
+/// name = "free foil"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// error_within_nanostrain = 3
+/// bridge = { circuit = "quarter two-wire", gauge_ohm = 350, lead_ohm = 0.35 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// gauge_factor_polynomial = [1.07e-4, -2e-8]
+/// gauge_factor_refers_to = "free foil"
+/// forced_strain_microstrain = [0, 8.35, 3.6e-3]
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const FREE_FOIL: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .gauge_factor_polynomial([0.000107, -2e-8, 0.0])
+        .gauge_factor_basis(GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([0.0, 8.35, 0.0036])))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::quarter_two_wire(Ohms(350.0), Ohms(0.35)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Within 3.0 nanostrain of the exact model.
+pub static FREE_FOIL_KERNEL: fixed::Kernel<4, 2, 1> =
+    FREE_FOIL.fixed_within(Nanostrain(3.0));
+
+/// unloaded gauge
+///
+/// ```toml
+/// name = "unloaded gauge"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// mismatch_scale = "stated gauge factor"
+/// bridge = { circuit = "quarter", gauge_ohm = 120 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// gauge_factor_refers_to = "unloaded gauge"
+/// matched_expansion_ppm_per_c = 23.0
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const UNLOADED_GAUGE: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .gauge_factor_basis(GaugeFactorBasis::UnloadedGauge)
+        .matched_to(ExpansionPerCelsius::ppm(23.0))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::quarter_ideal(Ohms(120.0)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.mismatch_scale(MismatchScale::StatedGaugeFactor)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static UNLOADED_GAUGE_KERNEL: fixed::Kernel<4, 1, 1> =
+    UNLOADED_GAUGE.fixed_within(Nanostrain(0.5));
+
+/// pair
+///
+/// ```toml
+/// name = "pair"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// specimen_expansion_ppm_per_c = 22.0
+/// mismatch_scale = "gauge factor at temperature"
+/// bridge = { circuit = "half compensated", gauge_ohm = 350, lead_ohm = 1.5 }
+/// balance = { code = 215494, temperature_c = 19 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// gauge_factor_slope_percent_per_100_c = 1.07
+/// matched_expansion_ppm_per_c = 23.0
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// [channel.compensating]
+/// temperature_column = "block"
+/// temperature_within_c = [-70, 90]
+/// balance_temperature_c = 18.25
+/// specimen_expansion_ppm_per_c = 23.6
+/// [channel.compensating.gauge]
+/// gauge_factor = 2.06
+/// matched_expansion_ppm_per_c = 23.0
+/// [channel.compensating.gauge.thermal_output]
+/// unit = "C"
+/// coefficients = [-28.5736, 2.33925, -0.0533756, 2.3279e-4, -1.49179e-7, -7.88185e-13]
+/// fitted_between = [-200, 300]
+/// ```
+pub const PAIR: CompensatedChannel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .gauge_factor_slope(PercentPer100C(1.07))
+        .matched_to(ExpansionPerCelsius::ppm(23.0))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::half_compensated(Ohms(350.0), Ohms(1.5)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.specimen(ExpansionPerCelsius::ppm(22.0))
+.mismatch_scale(MismatchScale::GaugeFactorAtTemperature)
+.balanced(215494.0, Celsius(19.0))
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0))
+.compensated_by(
+        CompensatingGauge::new(
+            Gauge::new(GaugeFactor(2.06))
+                .matched_to(ExpansionPerCelsius::ppm(23.0))
+                .thermal_output(
+                    ThermalOutput::celsius([-28.5736, 2.33925, -0.0533756, 0.00023279, -1.49179e-7, -7.88185e-13])
+                        .between(Celsius(-200.0), Celsius(300.0)),
+                ),
+        )
+            .temperature_within(Celsius(-70.0), Celsius(90.0))
+            .specimen(ExpansionPerCelsius::ppm(23.6))
+            .balanced_at(Celsius(18.25)),
+    );
+
+/// Within 1.0 nanostrain of the exact model.
+pub static PAIR_KERNEL: fixed::CompensatedKernel<5, 1, 0> =
+    PAIR.fixed_within(Nanostrain(1.0));
+
+/// pair of equal gauges
+///
+/// ```toml
+/// name = "pair of equal gauges"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// bridge = { circuit = "half compensated", gauge_ohm = 350, lead_ohm = 1.5 }
+/// compensating = { temperature_column = "block", same_gauge = true }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const PAIR_OF_EQUAL_GAUGES: CompensatedChannel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::half_compensated(Ohms(350.0), Ohms(1.5)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0))
+.compensated_by(
+        CompensatingGauge::new(
+            Gauge::new(GaugeFactor(2.065))
+                .thermal_output(
+                    ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                        .between(Celsius(-200.0), Celsius(300.0)),
+                ),
+        ),
+    );
+
+/// Within 1.0 nanostrain of the exact model.
+pub static PAIR_OF_EQUAL_GAUGES_KERNEL: fixed::CompensatedKernel<4, 1, 0> =
+    PAIR_OF_EQUAL_GAUGES.fixed_within(Nanostrain(1.0));
+
+/// half bending
+///
+/// ```toml
+/// name = "half bending"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// bridge = { circuit = "half bending", gauge_ohm = 350, lead_ohm = 1.8 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const HALF_BENDING: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::half_bending(Ohms(350.0), Ohms(1.8)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static HALF_BENDING_KERNEL: fixed::Kernel<4, 1, 0> =
+    HALF_BENDING.fixed_within(Nanostrain(0.5));
+
+/// half axial and transverse
+///
+/// ```toml
+/// name = "half axial and transverse"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// bridge = { circuit = "half axial and transverse", gauge_ohm = 350, lead_ohm = 1.8, poisson_ratio = 0.33 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const HALF_AXIAL_AND_TRANSVERSE: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::half_poisson(Ohms(350.0), Ohms(1.8), 0.33),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static HALF_AXIAL_AND_TRANSVERSE_KERNEL: fixed::Kernel<4, 1, 0> =
+    HALF_AXIAL_AND_TRANSVERSE.fixed_within(Nanostrain(0.5));
+
+/// full bending
+///
+/// ```toml
+/// name = "full bending"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// bridge = { circuit = "full bending", gauge_ohm = 350, lead_ohm = 4.0 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const FULL_BENDING: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::full_bending(Ohms(350.0))
+        .leads(Ohms(4.0)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static FULL_BENDING_KERNEL: fixed::Kernel<4, 1, 0> =
+    FULL_BENDING.fixed_within(Nanostrain(0.5));
+
+/// full axial and transverse
+///
+/// ```toml
+/// name = "full axial and transverse"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// bridge = { circuit = "full axial and transverse", gauge_ohm = 350, remote_sense = true, poisson_ratio = 0.33 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const FULL_AXIAL_AND_TRANSVERSE: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::full_poisson(Ohms(350.0), 0.33)
+        .leads(Ohms(0.0))
+        .remote_sense(),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static FULL_AXIAL_AND_TRANSVERSE_KERNEL: fixed::Kernel<4, 1, 0> =
+    FULL_AXIAL_AND_TRANSVERSE.fixed_within(Nanostrain(0.5));
+
+/// full torsion
+///
+/// ```toml
+/// name = "full torsion"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// bridge = { circuit = "full torsion", gauge_ohm = 350, lead_ohm = 2.0, remote_sense = true }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const FULL_TORSION: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::full_torsion(Ohms(350.0))
+        .leads(Ohms(2.0))
+        .remote_sense(),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static FULL_TORSION_KERNEL: fixed::Kernel<4, 1, 0> =
+    FULL_TORSION.fixed_within(Nanostrain(0.5));
+
+/// opposite arms
+///
+/// ```toml
+/// name = "opposite arms"
+/// code_column = "code"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// bridge = { circuit = "opposite arms", gauge_ohm = 350, lead_ohm = 4.0 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const OPPOSITE_ARMS: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::opposite_arms(Ohms(350.0))
+        .leads(Ohms(4.0)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static OPPOSITE_ARMS_KERNEL: fixed::Kernel<4, 1, 0> =
+    OPPOSITE_ARMS.fixed_within(Nanostrain(0.5));
+
+/// shown
+///
+/// ```toml
+/// name = "shown"
+/// strain_column = "reading"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// instrument = { step_microstrain = 0.1, gauge_factor = 2.0 }
+/// balance = { reading_microstrain = -3.4, temperature_c = 18.5 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const SHOWN: Channel = Channel::from_readings(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Instrument::showing(Microstrain(0.1), GaugeFactor(2.0)),
+)
+.balanced(-34.0, Celsius(18.5))
+.strain_within(Microstrain(5000.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static SHOWN_KERNEL: fixed::Kernel<4, 1, 0> =
+    SHOWN.fixed_within(Nanostrain(0.5));
+
+/// shown with curvature
+///
+/// ```toml
+/// name = "shown with curvature"
+/// strain_column = "reading"
+/// temperature_column = "t"
+/// strain_within_microstrain = 5000
+/// instrument = { step_microstrain = 0.1, gauge_factor = 2.0, bridge_curvature = "left in" }
+/// bridge = { circuit = "quarter three-wire", gauge_ohm = 350, lead_ohm = 1.2 }
+/// balance = { reading_microstrain = -3.4, temperature_c = 18.5 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const SHOWN_WITH_CURVATURE: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+    Converter::linear_strain(Microstrain(0.1), GaugeFactor(2.0)),
+)
+.instrument_gauge_factor(GaugeFactor(2.0))
+.balanced(-34.0, Celsius(18.5))
+.strain_within(Microstrain(5000.0));
+
+/// Within 0.5 nanostrain of the exact model.
+pub static SHOWN_WITH_CURVATURE_KERNEL: fixed::Kernel<4, 1, 0> =
+    SHOWN_WITH_CURVATURE.fixed_within(Nanostrain(0.5));

@@ -1,0 +1,112 @@
+//! Channels as constants of Rust: what `replay --rust-module` writes compiles, and is what the channel file says.
+
+use std::path::Path;
+use std::process::Command;
+
+use gaugewright::fixed::{self, Temperature};
+use gaugewright::units::Nanostrain;
+use gaugewright::{Channel, CompensatedChannel};
+use host::channel_file::{self, Basis, Description};
+use host::describe::describe;
+use host::kernel::Kernel;
+
+use crate::every_key::*;
+
+const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/programs");
+
+fn replay(arguments: &[&Path]) -> std::process::Output {
+    Command::new(env!("CARGO_BIN_EXE_replay")).args(arguments).output().unwrap()
+}
+
+/// The module beside this file is written anew where `GAUGEWRIGHT_WRITE_VECTORS` is set.
+#[test]
+fn the_module_is_that_of_the_channel_file() {
+    let folder = Path::new(FOLDER);
+    let (file, committed) = (folder.join("every_key.toml"), folder.join("every_key.rs"));
+    let written = Path::new(env!("CARGO_TARGET_TMPDIR")).join("every_key.rs");
+    let output = replay(&[&file, Path::new("--rust-module"), &written]);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let text = std::fs::read_to_string(&written).unwrap();
+    if std::env::var_os("GAUGEWRIGHT_WRITE_VECTORS").is_some() {
+        std::fs::write(&committed, &text).unwrap();
+    }
+    assert!(text == std::fs::read_to_string(&committed).unwrap(), "{} is not in step", committed.display());
+    // No file is written over.
+    let refused = replay(&[&file, Path::new("--rust-module"), &file]);
+    assert_eq!(refused.status.code(), Some(1));
+    let both = replay(&[&file, Path::new("--rust-module"), &written, Path::new("--c-header"), &written]);
+    assert_eq!(both.status.code(), Some(1));
+    assert_eq!(std::fs::read_to_string(&written).unwrap(), text);
+}
+
+/// What the file says, in its order.
+fn descriptions() -> Vec<Description> {
+    let text = std::fs::read_to_string(Path::new(FOLDER).join("every_key.toml")).unwrap();
+    channel_file::parse(&text).map_err(|problems| problems[0].to_string()).unwrap().channels
+}
+
+/// The reading of each temperature and code, by the constant and by the file.
+fn same(description: &Description, reading: impl Fn(i32, Temperature) -> fixed::Reading) {
+    let described = describe(description).unwrap();
+    let limit = description.error_limit();
+    let kernel = Kernel::within(&described.channel, described.compensating, limit).unwrap();
+    // Room for other degrees may round a last step otherwise where there are two temperatures; of the free foil the polynomial is
+    // another, and both are within the limit.
+    let allowed = match description.gauge.gauge_factor_refers_to {
+        Basis::FreeFoil => 2.0 * limit.0,
+        _ => 0.12,
+    };
+    for t in [-80, -20, 20, 60, 100].map(|celsius| Temperature::from_bits(celsius << 20)) {
+        for code in [i32::MIN, -200_000, -30, 0, 30, 200_000, i32::MAX] {
+            let (found, expected) = (reading(code, t), kernel.reading(code, t, t));
+            assert_eq!(found.flags, expected.flags, "{}", description.name);
+            let off = (found.strain.strain().0 - expected.strain.strain().0).abs() * 1e9;
+            assert!(off <= allowed, "{}: {found:?} {expected:?}", description.name);
+        }
+    }
+}
+
+#[test]
+fn constants_are_what_the_file_says() {
+    let descriptions = descriptions();
+    let mut rest = descriptions.iter();
+    macro_rules! each {
+        ($($channel:ident $kernel:ident $type:ident: $compensated:tt;)*) => {$({
+            let description = rest.next().unwrap();
+            let described = describe(description).unwrap();
+            let channel: $type = $channel;
+            let expected: Vec<String> = [
+                format!("{:?}", described.channel),
+                format!("{:?}", described.compensating.map(|second| described.channel.compensated_by(second))),
+            ].into();
+            let found = if $compensated { format!("Some({channel:?})") } else { format!("{channel:?}") };
+            assert_eq!(found, expected[usize::from($compensated)], "{}", description.name);
+            let bound = $kernel.error_bound();
+            assert!(bound.max().0 <= description.error_limit().0);
+            each!(@same $compensated description $kernel);
+        })*};
+        (@same false $description:ident $kernel:ident) => {
+            same($description, |code, t| $kernel.reading(code, t))
+        };
+        (@same true $description:ident $kernel:ident) => {
+            same($description, |code, t| $kernel.reading(code, t, t))
+        };
+    }
+    each! {
+        CHANNEL_1ST_CHANNEL__ALL_OF_IT CHANNEL_1ST_CHANNEL__ALL_OF_IT_KERNEL Channel: false;
+        FREE_FOIL FREE_FOIL_KERNEL Channel: false;
+        UNLOADED_GAUGE UNLOADED_GAUGE_KERNEL Channel: false;
+        PAIR PAIR_KERNEL CompensatedChannel: true;
+        PAIR_OF_EQUAL_GAUGES PAIR_OF_EQUAL_GAUGES_KERNEL CompensatedChannel: true;
+        HALF_BENDING HALF_BENDING_KERNEL Channel: false;
+        HALF_AXIAL_AND_TRANSVERSE HALF_AXIAL_AND_TRANSVERSE_KERNEL Channel: false;
+        FULL_BENDING FULL_BENDING_KERNEL Channel: false;
+        FULL_AXIAL_AND_TRANSVERSE FULL_AXIAL_AND_TRANSVERSE_KERNEL Channel: false;
+        FULL_TORSION FULL_TORSION_KERNEL Channel: false;
+        OPPOSITE_ARMS OPPOSITE_ARMS_KERNEL Channel: false;
+        SHOWN SHOWN_KERNEL Channel: false;
+        SHOWN_WITH_CURVATURE SHOWN_WITH_CURVATURE_KERNEL Channel: false;
+    }
+    assert!(rest.next().is_none());
+    assert_eq!(descriptions[0].error_limit(), Nanostrain(0.45));
+}
