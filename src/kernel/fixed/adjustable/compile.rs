@@ -113,7 +113,7 @@ impl CompensatedChannel {
         let kernel = AdjustableCompensatedKernel {
             adjustable,
             second: pair.second,
-            thermal: thermal(&added, range, factor_in_middle(&model), 1.0),
+            thermal: thermal(&added, range, &model, 1.0),
         };
         try_const!(kernel.check_fit());
         Ok(kernel)
@@ -234,8 +234,8 @@ impl Ranges {
             gain: fine(&gain),
             curvature: fine(&curvature),
             left_out: [(gain_off * FINE_STEPS) as u32 + 1, (curvature_off * FINE_STEPS) as u32 + 1],
-            thermal: thermal(&first.subtracted(), try_const!(Range::of(model.temperatures)), factor, -1.0),
-            factor: [(factor * TWO_60) as i64; PRODUCT],
+            thermal: thermal(&first.subtracted(), try_const!(Range::of(model.temperatures)), model, -1.0),
+            factor: [if model.has_product { (factor * TWO_60) as i64 } else { 0 }; PRODUCT],
         })
     }
 
@@ -299,18 +299,19 @@ const fn factor_in_middle(model: &CodeModel) -> f64 {
 const fn thermal<const DEGREE: usize, const PRODUCT: usize>(
     output: &Polynomial,
     range: Range,
-    factor: f64,
+    model: &CodeModel,
     sign: f64,
 ) -> Thermal<DEGREE, PRODUCT> {
     let output = output.substitute(range.middle, range.half);
-    let scaled = fine(&output.times(sign * TWO_34 / factor));
+    let scaled = fine(&output.times(sign * TWO_34 / factor_in_middle(model)));
     let mut descending = [0; DEGREE];
     let mut k = 0;
     while k < DEGREE {
         descending[k] = scaled[Polynomial::TERMS - 1 - DEGREE + k];
         k += 1;
     }
-    Thermal { descending, middle: [(output.coefficients()[0] * TWO_64) as i64; PRODUCT] }
+    let middle = if model.has_product { output.coefficients()[0] } else { 0.0 };
+    Thermal { descending, middle: [(middle * TWO_64) as i64; PRODUCT] }
 }
 
 /// The highest power first, each doubled once more, in fine steps.

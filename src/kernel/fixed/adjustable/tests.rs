@@ -3,12 +3,15 @@
 extern crate std;
 
 use super::*;
-use crate::channel::{Bridge, Channel, CompensatingGauge, ForcedStrain, Gauge, GaugeFactorBasis};
+use crate::channel::{
+    Bridge, Channel, CompensatedChannel, CompensatingGauge, ForcedStrain, Gauge, GaugeFactorBasis,
+};
 use crate::example::STRUT;
 use crate::kernel::codes::CodeModel;
 use crate::kernel::fixed::compile::{compile, compile_pair};
-use crate::sample::Converter;
+use crate::sample::{Converter, Reading};
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain, Ohms, Ratio};
+use std::vec::Vec;
 
 /// Small generator: the same sweep everywhere.
 struct Random(u64);
@@ -17,38 +20,221 @@ impl Random {
     fn between(&mut self, low: i32, high: i32) -> i32 {
         self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
         let wide = (i64::from(high) - i64::from(low) + 1) as u64;
-        (i64::from(low) + ((self.0 >> 32) * wide >> 32) as i64) as i32
+        (i64::from(low) + (((self.0 >> 32) * wide) >> 32) as i64) as i32
     }
 }
 
-/// The largest difference of any constant, in steps.
-fn apart<const D: usize, const F: usize, const P: usize>(
-    one: &Kernel<D, F, P>,
-    other: &Kernel<D, F, P>,
-) -> u32 {
-    let same = Kernel {
-        gain: one.gain,
-        curvature: one.curvature,
-        thermal: one.thermal,
-        thermal_offset: one.thermal_offset,
-        ..*other
-    };
-    assert_eq!(same, *one, "an input range, a limit or the gauge factor differs");
-    let thermal = one.thermal.iter().zip(&other.thermal).map(|(a, b)| a.abs_diff(*b));
-    thermal
-        .chain([
-            one.gain.abs_diff(other.gain),
-            one.curvature.abs_diff(other.curvature),
-            one.thermal_offset.abs_diff(other.thermal_offset),
-        ])
-        .max()
-        .unwrap()
+/// What is measured on site, with the temperature of the compensating gauge where there is one.
+#[derive(Clone, Copy, Debug)]
+struct Site {
+    zero: Zero,
+    compensating: Temperature,
+    span: Span,
 }
 
-const HOT: Gauge = STRUT.gauge.matched_to(ExpansionPerCelsius::ppm(10.8));
+impl Site {
+    fn code(&self) -> f64 {
+        self.zero.sum as f64 / f64::from(self.zero.count)
+    }
+}
 
-fn channel(bridge: Bridge, bits: u32) -> Channel {
-    Channel::new(HOT, bridge, Converter::bipolar(bits, Ratio(1.0 / 128.0)))
+/// A kernel of one or of two temperatures.
+trait Compared: Copy {
+    fn integers(&self) -> Vec<i32>;
+    fn answer(&self, code: i32, at: [Temperature; 2]) -> Reading<crate::sample::Strain>;
+    fn bound(&self) -> f64;
+    fn ends(&self) -> [(i32, i32); 3];
+    fn limit(&self) -> i32;
+}
+
+/// An adjustable kernel and the channel that it was made from.
+trait Adjusts {
+    type Kernel: Compared;
+    fn adjusted(&self, site: Site) -> Self::Kernel;
+    /// The channel compiled afresh, and the same in the window of the adjustable kernel.
+    fn afresh(&self, site: Site) -> [Self::Kernel; 2];
+    fn bound(&self) -> f64;
+}
+
+fn ends((low, high): (Temperature, Temperature)) -> (i32, i32) {
+    (low.to_bits(), high.to_bits())
+}
+
+impl<const D: usize, const F: usize, const P: usize> Compared for Kernel<D, F, P> {
+    fn integers(&self) -> Vec<i32> {
+        let Self { gain, curvature, thermal_offset, .. } = *self;
+        [gain, curvature, thermal_offset].into_iter().chain(self.thermal).collect()
+    }
+    fn answer(&self, code: i32, at: [Temperature; 2]) -> Reading<crate::sample::Strain> {
+        self.reading(code, at[0])
+    }
+    fn bound(&self) -> f64 {
+        self.error_bound().max().0
+    }
+    fn ends(&self) -> [(i32, i32); 3] {
+        [self.codes(), ends(self.temperatures()), ends(self.temperatures())]
+    }
+    fn limit(&self) -> i32 {
+        self.strain_limit
+    }
+}
+
+impl<const D: usize, const F: usize, const P: usize> Compared for CompensatedKernel<D, F, P> {
+    fn integers(&self) -> Vec<i32> {
+        let second = self.second.thermal.into_iter().chain([self.second.thermal_offset]);
+        self.kernel.integers().into_iter().chain(second).collect()
+    }
+    fn answer(&self, code: i32, [here, there]: [Temperature; 2]) -> Reading<crate::sample::Strain> {
+        self.reading(code, here, there)
+    }
+    fn bound(&self) -> f64 {
+        self.error_bound().max().0
+    }
+    fn ends(&self) -> [(i32, i32); 3] {
+        let second = self.second.temperatures;
+        [self.kernel.codes(), ends(self.kernel.temperatures()), (second.low(), second.high())]
+    }
+    fn limit(&self) -> i32 {
+        self.kernel.strain_limit
+    }
+}
+
+struct Single<const D: usize, const F: usize, const P: usize>(Channel, AdjustableKernel<D, F, P>);
+struct Pair<const D: usize, const F: usize, const P: usize>(
+    CompensatedChannel,
+    AdjustableCompensatedKernel<D, F, P>,
+);
+
+impl<const D: usize, const F: usize, const P: usize> Adjusts for Single<D, F, P> {
+    type Kernel = Kernel<D, F, P>;
+    fn adjusted(&self, site: Site) -> Self::Kernel {
+        self.1.with(site.zero, site.span).unwrap()
+    }
+    fn afresh(&self, site: Site) -> [Self::Kernel; 2] {
+        let channel = self.0.balanced(site.code(), site.zero.temperature.celsius());
+        let channel = channel.span_correction(site.span.ratio());
+        let model = CodeModel::of::<P>(&channel, F).unwrap();
+        let fresh = compile(&model).unwrap();
+        [fresh, compile(&CodeModel { window: self.1.window(model.window), ..model }).unwrap()]
+    }
+    fn bound(&self) -> f64 {
+        self.1.error_bound().max().0
+    }
+}
+
+impl<const D: usize, const F: usize, const P: usize> Adjusts for Pair<D, F, P> {
+    type Kernel = CompensatedKernel<D, F, P>;
+    fn adjusted(&self, site: Site) -> Self::Kernel {
+        self.1.with(site.zero, site.compensating, site.span).unwrap()
+    }
+    fn afresh(&self, site: Site) -> [Self::Kernel; 2] {
+        let channel = self.0.channel.balanced(site.code(), site.zero.temperature.celsius());
+        let compensating = self.0.compensating.balanced_at(site.compensating.celsius());
+        let channel = channel.span_correction(site.span.ratio()).compensated_by(compensating);
+        let (model, second) = CodeModel::of_compensated::<P>(&channel, F).unwrap();
+        let fresh = compile_pair(&model, &second).unwrap();
+        let model = CodeModel { window: self.1.adjustable.window(model.window), ..model };
+        [fresh, compile_pair(&model, &second).unwrap()]
+    }
+    fn bound(&self) -> f64 {
+        self.1.error_bound().max().0
+    }
+}
+
+impl<const D: usize, const F: usize, const P: usize> AdjustableKernel<D, F, P> {
+    /// That of the kernel, which has to hold the channel's own.
+    fn window(&self, own: (i32, i32)) -> (i32, i32) {
+        let window = self.kernel.codes();
+        assert!(own.0 >= window.0 && own.1 <= window.1, "{own:?} is not in {window:?}");
+        window
+    }
+}
+
+/// The largest differences that one sweep has found.
+#[derive(Debug, Default)]
+struct Worst {
+    /// In steps.
+    constants: u32,
+    /// In steps.
+    strain: u32,
+    /// By how much the bound is larger, in nanostrain.
+    bound: f64,
+}
+
+/// Readings at the ends, in the centre and at random inputs, of every zero given, with these spans.
+fn sweep<A: Adjusts>(
+    on_site: &A,
+    zeros: impl Iterator<Item = (i64, u32)>,
+    spans: &[Span],
+    every: bool,
+    inputs: usize,
+) -> Worst {
+    let bound = on_site.bound();
+    let mut worst = Worst::default();
+    let mut random = Random(1);
+    let [_, own, other] = {
+        let any = Zero { sum: 0, count: 1, temperature: Temperature::from_bits(20 << 20) };
+        on_site.adjusted(Site { zero: any, compensating: any.temperature, span: spans[0] }).ends()
+    };
+    let place = |(low, high): (i32, i32), k: usize| {
+        Temperature::from_bits([low, low / 2 + high / 2 + 12_345, high][k])
+    };
+    for (sum, count) in zeros {
+        for (k, span) in spans.iter().enumerate() {
+            for t in if every { 0..3 } else { k..k + 1 } {
+                let zero = Zero { sum, count, temperature: place(own, t) };
+                let site = Site { zero, compensating: place(other, 2 - t), span: *span };
+                let kernel = on_site.adjusted(site);
+                let [fresh, same] = on_site.afresh(site);
+                let apart = kernel.integers().into_iter().zip(same.integers()).map(|(a, b)| a.abs_diff(b));
+                worst.constants = worst.constants.max(apart.max().unwrap());
+                worst.bound = worst.bound.max(bound - fresh.bound());
+                let [codes, own, other] = fresh.ends();
+                for k in 0..inputs {
+                    let (code, here, there) = match k {
+                        0 => (codes.0, own.0, other.1),
+                        1 => (codes.1, own.1, other.0),
+                        2 => (codes.0 / 2 + codes.1 / 2, own.0 / 2 + own.1 / 2, other.0 / 2 + other.1 / 2),
+                        _ => {
+                            let (here, there) =
+                                (random.between(own.0, own.1), random.between(other.0, other.1));
+                            (random.between(codes.0, codes.1), here, there)
+                        }
+                    };
+                    let at = [here, there].map(Temperature::from_bits);
+                    let (one, other) = (kernel.answer(code, at), fresh.answer(code, at));
+                    let apart = one.strain.to_bits().abs_diff(other.strain.to_bits());
+                    worst.strain = worst.strain.max(apart);
+                    let at_limit =
+                        one.strain.to_bits().unsigned_abs().abs_diff(kernel.limit() as u32) <= apart;
+                    assert!(one.flags == other.flags || at_limit, "{site:?} {code} {at:?} {one:?} {other:?}");
+                }
+            }
+        }
+    }
+    worst
+}
+
+/// Constants to a step, readings to what both bounds allow, and the bound that the kernels of the whole range share no more than a tenth
+/// of a nanostrain above that of any of them.
+fn assert_small(name: &str, worst: &Worst, bound: f64) {
+    std::println!("{name}: bound {bound:.3}, {worst:?}");
+    assert!(worst.constants <= 1 && worst.bound <= 0.1, "{name}: {worst:?}");
+    assert!(f64::from(worst.strain) * STEP <= 2.0 * bound, "{name}: {worst:?}");
+}
+
+const STEP: f64 = 1e9 / 17_179_869_184.0;
+const HOT: Gauge = STRUT.gauge.matched_to(ExpansionPerCelsius::ppm(10.8));
+const SPANS: (f64, f64) = (0.8, 1.25);
+const STEEL_ON_ALUMINIUM: ForcedStrain =
+    ForcedStrain::by_expansion(ExpansionPerCelsius::ppm(14.0), ExpansionPerCelsius::ppm(23.0));
+
+fn spans() -> (Span, Span) {
+    (Span::from_ratio(SPANS.0), Span::from_ratio(SPANS.1))
+}
+
+fn channel(gauge: Gauge, bridge: Bridge, bits: u32) -> Channel {
+    Channel::new(gauge, bridge, Converter::bipolar(bits, Ratio(1.0 / 128.0)))
         .specimen(ExpansionPerCelsius::ppm(23.0))
         .temperature_within(Celsius(-60.0), Celsius(110.0))
         .strain_within(Microstrain(3_000.0))
@@ -76,80 +262,85 @@ fn bridges() -> [Bridge; 14] {
     ]
 }
 
-const SPANS: (f64, f64) = (0.8, 1.25);
-
-/// What one sweep has found.
-#[derive(Debug, Default)]
-struct Worst {
-    constants: u32,
-    strain: u32,
-    bound: f64,
+/// Balances of 2 mV/V either way on a converter of 7.8 mV/V.
+fn reach(bits: u32) -> i32 {
+    ((1i64 << (bits - 1)) * 32 / 125 + 1) as i32
 }
 
-fn sweep<const D: usize, const F: usize, const P: usize>(
-    channel: &Channel,
-    balances: (i32, i32),
-    codes: impl Iterator<Item = (i64, u32)>,
-    inputs: usize,
-) -> Worst {
-    let spans = (Span::from_ratio(SPANS.0), Span::from_ratio(SPANS.1));
-    let on_site: AdjustableKernel<D, F, P> = channel.try_fixed_adjustable(balances, spans).unwrap();
-    let bound = on_site.error_bound().max().0;
-    let mut worst = Worst::default();
-    let mut random = Random(1);
-    let (cold, hot) = on_site.kernel.temperatures();
-    let mild = Temperature::from_bits(cold.to_bits() / 2 + hot.to_bits() / 2 + 12_345);
-    for (sum, count) in codes {
-        for (span, temperature) in [spans.0, Span::ONE, spans.1].into_iter().zip([cold, mild, hot]) {
-            let kernel = on_site.with(Zero { sum, count, temperature }, span).unwrap();
-            let balanced = channel
-                .balanced(sum as f64 / f64::from(count), temperature.celsius())
-                .span_correction(span.ratio());
-            let own = CodeModel::of::<P>(&balanced, F).unwrap();
-            let fresh: Kernel<D, F, P> = compile(&own).unwrap();
-            assert!(own.window.0 >= kernel.codes.low() && own.window.1 <= kernel.codes.high());
-            let own = CodeModel { window: (kernel.codes.low(), kernel.codes.high()), ..own };
-            let same: Kernel<D, F, P> = compile(&own).unwrap();
-            worst.constants = worst.constants.max(apart(&kernel, &same));
-            worst.bound = worst.bound.max(bound - fresh.error_bound().max().0);
-            let ((low, high), codes) = (kernel.temperatures(), fresh.codes());
-            for k in 0..inputs {
-                let (code, at) = match k {
-                    0 => (codes.0, low.to_bits()),
-                    1 => (codes.1, high.to_bits()),
-                    2 => (codes.0 / 2 + codes.1 / 2, low.to_bits() / 2 + high.to_bits() / 2),
-                    _ => (random.between(codes.0, codes.1), random.between(low.to_bits(), high.to_bits())),
-                };
-                let at = Temperature::from_bits(at);
-                let (one, other) = (kernel.reading(code, at), fresh.reading(code, at));
-                let apart = one.strain.to_bits().abs_diff(other.strain.to_bits());
-                worst.strain = worst.strain.max(apart);
-                let at_limit =
-                    one.strain.to_bits().unsigned_abs().abs_diff(kernel.strain_limit as u32) <= apart;
-                assert!(one.flags == other.flags || at_limit, "{code} {at:?} {one:?} {other:?}");
-            }
-        }
-    }
-    worst
+/// From end to end, with a fraction.
+fn zeros(reach: i32) -> impl Iterator<Item = (i64, u32)> {
+    (0..40u32).map(move |k| {
+        let count = 1 + k * 1_680;
+        let whole = i64::from(reach) * i64::from(count);
+        (whole * i64::from(k) * 2 / 39 - whole, count)
+    })
+}
+
+fn single<const D: usize, const F: usize, const P: usize>(name: &str, channel: &Channel, bits: u32) {
+    let reach = reach(bits);
+    let kernel = channel.try_fixed_adjustable((-reach, reach), spans()).unwrap();
+    let on_site = Single::<D, F, P>(*channel, kernel);
+    let spans = [spans().0, Span::ONE, spans().1];
+    let worst = sweep(&on_site, zeros(reach), &spans, false, 100);
+    assert_small(name, &worst, on_site.bound());
+}
+
+fn pair<const D: usize, const F: usize, const P: usize>(name: &str, channel: &CompensatedChannel, bits: u32) {
+    let reach = reach(bits);
+    let kernel = channel.try_fixed_adjustable((-reach, reach), spans()).unwrap();
+    let on_site = Pair::<D, F, P>(*channel, kernel);
+    let spans = [spans().0, Span::ONE, spans().1];
+    let worst = sweep(&on_site, zeros(reach), &spans, false, 100);
+    assert_small(name, &worst, on_site.bound());
 }
 
 #[test]
-fn sampled_first() {
+fn every_circuit_and_converter() {
     for bits in [8, 16, 24, 32] {
         for bridge in bridges() {
-            let channel = channel(bridge, bits);
-            let top = 1i64 << (bits - 1);
-            let reach = (top * 32 / 125 + 1) as i32;
-            let codes = (0..40).map(|k| {
-                let count = 1 + k * 1_680;
-                (
-                    -i64::from(reach) * i64::from(count)
-                        + i64::from(reach) * i64::from(count) * i64::from(k) / 20,
-                    count,
-                )
-            });
-            let worst = sweep::<4, 1, 0>(&channel, (-reach, reach), codes, 100);
-            std::println!("{bits} {:?} {worst:?}", bridge.circuit());
+            let name = std::format!("{bits} bits, {:?}", bridge.circuit());
+            single::<4, 1, 0>(&name, &channel(HOT, bridge, bits), bits);
         }
     }
+}
+
+#[test]
+fn with_the_product() {
+    for bits in [8, 16, 24, 32] {
+        for bridge in bridges() {
+            for basis in [GaugeFactorBasis::UnloadedGauge, GaugeFactorBasis::FreeFoil(STEEL_ON_ALUMINIUM)] {
+                let name = std::format!("{bits} bits, {:?}, {basis:?}", bridge.circuit());
+                single::<5, 3, 1>(&name, &channel(HOT.gauge_factor_basis(basis), bridge, bits), bits);
+            }
+        }
+    }
+}
+
+#[test]
+fn of_two_temperatures() {
+    for bits in [16, 24] {
+        let wires = Bridge::half_compensated(Ohms(350.0), Ohms(1.2));
+        for bridge in [wires, wires.reversed(), wires.input_resistance(Ohms(1e5))] {
+            let other = CompensatingGauge::new(HOT).temperature_within(Celsius(-40.0), Celsius(90.0));
+            let both = channel(HOT, bridge, bits).compensated_by(other);
+            pair::<4, 1, 0>(&std::format!("{bits} bits, two temperatures"), &both, bits);
+            let gauge = HOT.gauge_factor_basis(GaugeFactorBasis::UnloadedGauge);
+            let other = CompensatingGauge::new(gauge).temperature_within(Celsius(-40.0), Celsius(90.0));
+            let both = channel(gauge, bridge, bits).compensated_by(other);
+            pair::<4, 1, 1>(&std::format!("{bits} bits, two temperatures with the product"), &both, bits);
+        }
+    }
+}
+
+/// At every whole balance code of a converter of 16 bits within 2 mV/V, with three spans and three temperatures.
+#[test]
+fn every_balance_of_a_16_bit_converter() {
+    let channel = channel(HOT, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)), 16);
+    let reach = reach(16);
+    let kernel = channel.try_fixed_adjustable((-reach, reach), spans()).unwrap();
+    let on_site = Single::<4, 1, 0>(channel, kernel);
+    let spans = [spans().0, Span::ONE, spans().1];
+    let codes = (-reach..=reach).map(|code| (i64::from(code), 1));
+    let worst = sweep(&on_site, codes, &spans, true, 1_003);
+    assert_small("every balance", &worst, on_site.bound());
 }
