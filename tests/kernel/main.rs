@@ -9,6 +9,7 @@ mod coverage;
 mod error_limits;
 mod exhaustive;
 mod fuzzed;
+mod on_site;
 mod paths;
 mod properties;
 mod registers;

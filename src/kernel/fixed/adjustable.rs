@@ -202,7 +202,8 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let (low, high) = (self.codes.0 as i64, self.codes.1 as i64);
         if sum < low * count as i64 || sum > high * count as i64 {
             let fraction = if sum.unsigned_abs() < 1 << 40 { 16 } else { 0 };
-            let mean = quotient(sum.unsigned_abs(), count as u64, fraction) as i64;
+            let mean = quotient(sum.unsigned_abs(), count as u64, fraction);
+            let mean = if mean > i64::MAX as u64 { i64::MAX } else { mean as i64 };
             let value = number(mean, fraction);
             return Err(Error::Invalid {
                 field: Field::BalanceCode,

@@ -15,10 +15,15 @@ pub fn channel() -> impl Strategy<Value = Channel> {
 
 /// The same, and the bits of its converter.
 pub fn channel_and_bits() -> impl Strategy<Value = (Channel, u32)> {
-    description().prop_map(|described| match described.origin {
+    description().prop_map(|described| with_bits(&described))
+}
+
+/// A channel and the bits of its converter.
+pub fn with_bits(described: &Description) -> (Channel, u32) {
+    match described.origin {
         Origin::Codes(_, bits, _) => (described.channel(), bits),
         Origin::Readings(..) => (described.channel(), 32),
-    })
+    }
 }
 
 /// The same, as the numbers it is made of.

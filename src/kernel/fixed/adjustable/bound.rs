@@ -18,8 +18,10 @@ const ONE: Interval = Interval::point(1.0);
 /// All of -1 to 1, halved as Horner's rule has it.
 const HALVES: Interval = Interval::around_zero(0.5);
 
-/// What the device's own rounding adds to a constant: all its products together drop less, and so does the fraction of a code.
-const ROUNDING: f64 = 1.0 / 128.0;
+/// What the device's own products drop of a constant, some hundred units of 2^-24, and more.
+const ROUNDING: f64 = 1.0 / 1024.0;
+/// By how much a balance can be off when the span is worked in, in 2^-32 of a code.
+const BALANCE_OFF: f64 = 4.5;
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     AdjustableKernel<DEGREE, FACTOR, PRODUCT>
@@ -70,7 +72,15 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         };
         let at_balance = Interval::point(0.0).minus(balanced.at_balance);
         let offset = signal.plus(at_balance.times(balanced.resistance)).times(unit);
-        let slack = ROUNDING + (1.5 * self.left_out[0] as f64 + self.left_out[1] as f64) / FINE_STEPS;
+        // See the design note: a balance is off by a part of a code, which moves the polynomials and the middle of the window; and what
+        // the polynomials leave out grows as the constants do.
+        let off = BALANCE_OFF / (1u64 << (63 - self.shift)) as f64;
+        let moved = (slope(&self.gain) + slope(&self.curvature)) * off
+            + 2.0 * gain.magnitude() * code_scale as f64 / TWO_64;
+        let grown = span.magnitude() * turn.magnitude() * turn.magnitude();
+        let [of_gain, of_curvature] = [self.left_out[0] as f64, self.left_out[1] as f64];
+        let left_out = (of_gain * unit.magnitude() + 2.0 * of_curvature) * grown / FINE_STEPS;
+        let slack = (ROUNDING + moved * grown + left_out) * (1 + PRODUCT) as f64;
         let adjusted = Adjusted {
             gain: gain.times(unit),
             curvature: curvature.times(turn),
@@ -149,6 +159,18 @@ const fn values<const N: usize>(descending: &[i64; N]) -> Interval {
     while k < N {
         sum = sum.times(HALVES).plus(Interval::point(descending[k] as f64 / FINE_STEPS));
         k += 1;
+    }
+    sum
+}
+
+/// The largest slope of a polynomial from -1 to 1, in steps.
+const fn slope<const N: usize>(descending: &[i64; N]) -> f64 {
+    let (mut sum, mut unit) = (0.0, 1.0);
+    let mut power = 0;
+    while power < N {
+        sum += power as f64 * descending[N - 1 - power].unsigned_abs() as f64 / FINE_STEPS * unit;
+        unit /= 2.0;
+        power += 1;
     }
     sum
 }

@@ -6,6 +6,7 @@ use crate::error::{Error, Field, Quantity, fits, ordered, try_const, unwrap_cons
 use crate::kernel::codes::{CodeModel, Second};
 use crate::kernel::factor::through_fraction;
 use crate::kernel::fixed::Kernel;
+use crate::kernel::fixed::bound::gain_fits;
 use crate::kernel::fixed::compile::{Range, compile, compile_pair};
 use crate::kernel::model::ChannelModel;
 use crate::numeric::{Interval, Polynomial};
@@ -224,6 +225,9 @@ impl Ranges {
         // resistance.
         try_const!(fits(Quantity::SignalGain, gain_off, 16.0));
         try_const!(fits(Quantity::BridgeCurvature, curvature_off, 16.0));
+        // So that no value on the way leaves 64 bits.
+        try_const!(gain_fits(largest(&gain), 32.0 * TWO_32));
+        try_const!(fits(Quantity::BridgeCurvature, largest(&curvature), 32.0 * TWO_32));
 
         Ok(AdjustableKernel {
             kernel,
@@ -312,6 +316,18 @@ const fn thermal<const DEGREE: usize, const PRODUCT: usize>(
     }
     let middle = if model.has_product { output.coefficients()[0] } else { 0.0 };
     Thermal { descending, middle: [(middle * TWO_64) as i64; PRODUCT] }
+}
+
+/// The largest sum that Horner's rule can have with doubled constants.
+const fn largest(terms: &Polynomial) -> f64 {
+    let (mut sum, mut unit) = (0.0, 1.0);
+    let mut k = 0;
+    while k < Polynomial::TERMS {
+        sum += terms.coefficients()[k].abs() * unit;
+        unit *= 2.0;
+        k += 1;
+    }
+    sum
 }
 
 /// The highest power first, each doubled once more, in fine steps.
