@@ -6,10 +6,10 @@
 
 use std::fmt::Write;
 
-use gaugewright::fixed::Temperature;
+use gaugewright::fixed::{Span, Temperature};
 use support::{Random, as_committed, code_ends, temperature_ends};
 
-use on_target::channels::{CHANNELS, FIXED, FIXED_PRODUCT, LINEAR};
+use on_target::channels::{BALANCES, CHANNELS, FIXED, FIXED_PRODUCT, LINEAR, SPANS};
 use on_target::commissioning;
 use on_target::paths::{self, CHANNEL};
 use on_target::thermometers::{PLATINUM_FIXED, THERMISTOR_FIXED};
@@ -18,7 +18,8 @@ type Range = (i32, i32);
 
 /// Of any path but those of uncertainty.
 fn bits(path: &str, numbers: [i32; 3]) -> Option<paths::Bits> {
-    paths::bits(path, numbers).or_else(|| paths::product_bits(path, numbers))
+    let of_kernels = paths::bits(path, numbers).or_else(|| paths::product_bits(path, numbers));
+    of_kernels.or_else(|| paths::adjusted_bits(path, numbers))
 }
 
 const NONE: Range = (0, 0);
@@ -40,6 +41,10 @@ fn paths() -> Vec<(&'static str, [Range; 3])> {
     let resistance = |name, codes| (name, [codes, NONE, NONE]);
     let couple = |name| (name, [(-700_000, 5_800_000), (-40 << 20, 85 << 20), NONE]);
     let uncertain = |name| (name, [STRAIN, temperature_ends(&CHANNELS[CHANNEL].1), NONE]);
+    let span = |span: Span| span.to_bits().wrapping_sub(Span::ONE.to_bits()) as i32;
+    // The sum of three codes.
+    let adjusted =
+        |name| (name, [(3 * BALANCES.0, 3 * BALANCES.1), declared, (span(SPANS.0), span(SPANS.1))]);
     vec![
         linear("fixed_point_linear"),
         two("fixed_compensated"),
@@ -75,6 +80,8 @@ fn paths() -> Vec<(&'static str, [Range; 3])> {
         product("f32_product_block"),
         two("f32_product_compensated"),
         two("f32_product_compensated_at"),
+        adjusted("fixed_adjusted"),
+        adjusted("fixed_adjusted_compensated"),
     ]
 }
 

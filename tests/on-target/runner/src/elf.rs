@@ -36,6 +36,8 @@ pub struct Code {
     pub within: u64,
     /// What is called besides when something is not.
     pub outside: u64,
+    /// All of it, with the routines of the compiler's own library.
+    pub linked: u64,
 }
 
 impl Sizes {
@@ -83,13 +85,13 @@ impl Sizes {
     }
 
     /// The code of a function and of everything of the library and its peers that it calls. Routines of the compiler's
-    /// own library are not counted. A way out of the range is told by the names of the library's functions for it.
+    /// own library count in `linked` alone. A way out of the range is told by the names of the library's functions for it.
     pub fn code(&self, name: &str) -> Result<Code, String> {
         let start = self.functions.iter().find(|(_, function)| function.name == name);
         let (&start, _) = start.ok_or_else(|| format!("no function {name}"))?;
-        let within = self.reached(start, |name| !is_way_out(name));
-        let all = self.reached(start, |_| true);
-        Ok(Code { within, outside: all - within })
+        let within = self.reached(start, |name| is_counted(name) && !is_way_out(name));
+        let all = self.reached(start, is_counted);
+        Ok(Code { within, outside: all - within, linked: self.reached(start, |_| true) })
     }
 
     fn reached(&self, start: u64, enters: impl Fn(&str) -> bool) -> u64 {
@@ -99,8 +101,9 @@ impl Sizes {
             let function = &self.functions[&address];
             bytes += function.bytes;
             for target in &function.targets {
-                let counts = |callee: &Function| is_counted(&callee.name) && enters(&callee.name);
-                if self.functions.get(target).is_some_and(counts) && seen.insert(*target) {
+                if self.functions.get(target).is_some_and(|callee| enters(&callee.name))
+                    && seen.insert(*target)
+                {
                     open.push(*target);
                 }
             }

@@ -81,6 +81,10 @@ fn count(core: &Core, report: &[String], sizes: &Sizes, judged: &mut Judged) -> 
         if code.outside > 0 {
             line.set(place + 1, "outside", code.outside as f64);
         }
+        // What an adjusted kernel takes in place of the compiler of channels.
+        if kernel.contains("adjusted") {
+            line.set(place + 1, "linked", code.linked as f64);
+        }
         for (name, bound) in bounds(kernel) {
             let error = line.figure(name).ok_or_else(|| format!("{kernel}: no {name}"))?;
             if error > bound || error == 0.0 {

@@ -1,6 +1,7 @@
 //! The channels of the sweep, as constants: those of the committed vectors, and one of every other circuit.
 
 use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
+use gaugewright::fixed::{AdjustableCompensatedKernel, AdjustableKernel, Span};
 use gaugewright::units::*;
 use gaugewright::{
     Bridge, Channel, CompensatedChannel, CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput,
@@ -138,6 +139,21 @@ pub const PRODUCT_COMPENSATED: CompensatedChannel =
 
 const FREE_FOIL: GaugeFactorBasis =
     GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([0.0, 8.35, 3.6e-3, -1e-6]));
+
+/// Balances of 2 mV/V either way.
+pub const BALANCES: (i32, i32) = (-2_147_484, 2_147_484);
+pub const SPANS: (Span, Span) = (Span::from_ratio(0.8), Span::from_ratio(1.25));
+
+/// A channel that is balanced on site.
+pub static ADJUSTABLE: AdjustableKernel = CHANNELS[1].1.fixed_adjustable(BALANCES, SPANS);
+
+/// The largest there is: two temperatures, and a gauge factor that refers to the unloaded gauge.
+pub static ADJUSTABLE_COMPENSATED: AdjustableCompensatedKernel<4, 1, 1> = circuit_of(
+    ALUMINIUM.gauge_factor_basis(GaugeFactorBasis::UnloadedGauge),
+    Bridge::half_compensated(GAUGE, LEAD),
+)
+.compensated_by(CompensatingGauge::new(TITANIUM))
+.fixed_adjustable(BALANCES, SPANS);
 
 pub type Fixed = fixed::Kernel<5, 3>;
 pub type Single = float::Kernel<f32, 5, 3>;

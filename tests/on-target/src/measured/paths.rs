@@ -1,15 +1,15 @@
 //! Every path by its name in the `kernels` of the two firmwares, from three numbers to its bits: what makes and what
 //! replays the committed results of `tests/data/paths.csv`.
 
-use gaugewright::fixed::{self, Strain, Temperature};
+use gaugewright::fixed::{self, Span, Strain, Temperature, Zero};
 use gaugewright::rosette::{FixedRosetteKernel, Rosette, RosetteKernel};
 use gaugewright::temperature;
 use gaugewright::units::*;
 use gaugewright::{Error, Flags, Reading, float};
 
 use crate::channels::{
-    FIXED, FIXED_COMPENSATED, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED,
-    SINGLE_PRODUCT, SINGLE_PRODUCT_COMPENSATED,
+    ADJUSTABLE, ADJUSTABLE_COMPENSATED, FIXED, FIXED_COMPENSATED, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED,
+    LINEAR, SINGLE, SINGLE_COMPENSATED, SINGLE_PRODUCT, SINGLE_PRODUCT_COMPENSATED,
 };
 use crate::thermometers::{
     K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE, THERMISTOR_FIXED, THERMISTOR_SINGLE,
@@ -142,9 +142,42 @@ pub fn product_bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
     })
 }
 
+/// Three constants of a kernel for a zero and a span on site, or what is refused, and then as a flag.
+pub fn adjusted_bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
+    let (zero, span) =
+        (zero(a, Temperature::from_bits(b)), Span::from_bits(Span::ONE.to_bits().wrapping_add_signed(c)));
+    let constants = match path {
+        "fixed_adjusted" => ADJUSTABLE.with(zero, span).map(|kernel| kernel.constants()),
+        "fixed_adjusted_compensated" => ADJUSTABLE_COMPENSATED
+            .with(zero, zero.temperature, span)
+            .map(|kernel| kernel.constants())
+            .map(|both| fixed::Constants { curvature: both.thermal_offset, ..both.measuring }),
+        _ => return None,
+    };
+    Some(match constants {
+        Ok(constants) => {
+            let words = [constants.gain, constants.curvature, constants.thermal_offset];
+            with_flags(words.map(|word| word as u32), Flags::CLEAR)
+        }
+        Err(Error::Invalid { field, value, .. }) => {
+            let value = value.to_bits();
+            [field.number().into(), (value >> 32) as u32, value as u32, 1]
+        }
+        Err(_) => return None,
+    })
+}
+
+/// Codes of an unloaded channel with a fraction.
+#[inline(always)]
+pub fn zero(code: i32, temperature: Temperature) -> Zero {
+    Zero { sum: code.into(), count: COUNT, temperature }
+}
+
+const COUNT: u32 = 3;
+
 /// A line of `paths.csv` that is in the second firmware, since the smallest board has no room for all of them in one.
 pub fn is_in_second(line: &str) -> bool {
-    line.starts_with("uncertainty_") || line.contains("_product")
+    line.starts_with("uncertainty_") || line.contains("_product") || line.contains("_adjusted")
 }
 
 fn plain(bits: i32) -> f32 {

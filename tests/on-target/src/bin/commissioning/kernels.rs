@@ -3,13 +3,17 @@
 use core::cell::RefCell;
 
 use gaugewright::commissioning::fit::ThermalOutputFit;
-use gaugewright::fixed::{self, Temperature};
+use gaugewright::fixed::{self, AdjustableCompensatedKernel, AdjustableKernel, Span, Temperature};
 use gaugewright::{Error, float, uncertainty};
 
 use on_target::paths;
+use on_target::paths::zero;
 
 /// Of strain in `f32`.
 const STEP: f32 = 1.0 / 17_179_869_184.0;
+
+/// Every bit of it in use.
+const SPAN: Span = Span::from_bits(2_222_222_222);
 
 paths! {
     fit_f32(fit: &RefCell<ThermalOutputFit<f32>>, code, t) -> bool { on_target::commissioning::observe(fit, code, t) }
@@ -30,6 +34,10 @@ paths! {
     }
     f32_product(kernel: &float::Kernel<f32, 4, 1, 1>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }
     f32_product_at(kernel: &float::Kernel<f32, 4, 1, 1>, _code, t) -> float::OperatingPoint<f32> { kernel.at(t) }
+    fixed_adjusted(kernel: &AdjustableKernel, code, t) -> Result<fixed::Kernel, Error> { kernel.with(zero(code, t), SPAN) }
+    fixed_adjusted_compensated(kernel: &AdjustableCompensatedKernel<4, 1, 1>, code, t) -> Result<fixed::CompensatedKernel<4, 1, 1>, Error> {
+        kernel.with(zero(code, t), t, SPAN)
+    }
     fixed_point(point: &fixed::OperatingPoint, code, _t) -> fixed::Reading { point.reading(code) }
     fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
 }

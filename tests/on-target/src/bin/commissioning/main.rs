@@ -21,9 +21,13 @@ use gaugewright::fixed::{self, Temperature};
 use riscv_rt::entry;
 
 use kernels::*;
-use on_target::channels::{CHANNELS, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR, SINGLE_PRODUCT};
-use on_target::cost::{BROKEN, Cost, inputs};
-use on_target::paths::{LINEAR_KERNEL, is_in_second, product_bits};
+use on_target::channels::{
+    ADJUSTABLE, ADJUSTABLE_COMPENSATED, CHANNELS, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR,
+    SINGLE_PRODUCT,
+};
+use on_target::cost::{BROKEN, Cost, Inputs, inputs};
+use on_target::paths::{LINEAR_KERNEL, adjusted_bits, is_in_second, product_bits};
+use on_target::sweep::Random;
 use on_target::{commissioning, vectors};
 
 static WIDE: fixed::Kernel = CHANNELS[0].1.fixed();
@@ -48,11 +52,13 @@ fn main() -> ! {
     );
     vectors::replay(vectors::PATHS_FILE, is_in_second, |line| {
         vectors::path_agrees(line, |path, numbers| {
-            product_bits(path, numbers).or_else(|| commissioning::bits(path, numbers))
+            let of_kernels = product_bits(path, numbers).or_else(|| adjusted_bits(path, numbers));
+            of_kernels.or_else(|| commissioning::bits(path, numbers))
         })
     });
     tell_costs(&mut Counter::new());
     tell_products(&mut Counter::new());
+    tell_adjusted(&mut Counter::new());
     board::exit(true)
 }
 
@@ -76,6 +82,25 @@ fn tell_costs(counter: &mut Counter) {
             cost.tell("uncertainty_fixed", size_of_val(&point), None);
         }
     }
+}
+
+/// A kernel for a zero and a span on site; what is refused leaves sooner, but takes its own stack.
+fn tell_adjusted(counter: &mut Counter) {
+    let mut random = Random(7);
+    let zeros: Inputs = core::array::from_fn(|_| {
+        (random.between(-6_000_000, 6_000_000), Temperature::from_bits(random.between(-80 << 20, 100 << 20)))
+    });
+    macro_rules! cost {
+        ($name:literal, $path:expr, $kernel:expr) => {{
+            let mut cost = Cost::of_peer(counter, $kernel, $path, &zeros);
+            for input in [BROKEN, (i32::MIN, zeros[0].1), (zeros[0].0, Temperature::from_bits(i32::MAX))] {
+                cost.try_worst(counter, $kernel, $path, input);
+            }
+            cost.tell($name, size_of_val($kernel), None);
+        }};
+    }
+    cost!("fixed_adjusted", fixed_adjusted, &ADJUSTABLE);
+    cost!("fixed_adjusted_compensated", fixed_adjusted_compensated, &ADJUSTABLE_COMPENSATED);
 }
 
 /// Kernels with the product, over the ranges of the same channel without; and that their points cost what the usual
