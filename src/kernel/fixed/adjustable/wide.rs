@@ -3,6 +3,8 @@
 use super::FINE;
 
 /// `a b / 2^64`, at most three less.
+// Out of line, as are the others: small where flash is short, and called once for a kernel.
+#[inline(never)]
 pub(super) const fn high(a: i64, b: i64) -> i64 {
     let (a_high, a_low) = (a >> 32, a & 0xffff_ffff);
     let (b_high, b_low) = (b >> 32, b & 0xffff_ffff);
@@ -11,11 +13,13 @@ pub(super) const fn high(a: i64, b: i64) -> i64 {
 }
 
 /// `value (1 + share)` with a share in Q64.
+#[inline(never)]
 pub(super) const fn grown(value: i64, share: i64) -> i64 {
     value.wrapping_add(high(value, share))
 }
 
 /// `1 / (1 - e) - 1`, all in Q64, for magnitudes of `e` up to a quarter: `(1 + e)(1 + e^2)(1 + e^4)(1 + e^8)(1 + e^16)`.
+#[inline(never)]
 pub(super) const fn reciprocal(e: i64) -> i64 {
     let mut power = e;
     let mut sum = e;
@@ -29,6 +33,7 @@ pub(super) const fn reciprocal(e: i64) -> i64 {
 }
 
 /// A polynomial by Horner's rule, each power's constant doubled once more as every product halves. `x` is -1 to 1 in Q63.
+#[inline(never)]
 pub(super) const fn horner<const N: usize>(descending: &[i64; N], x: i64) -> i64 {
     let mut sum = 0;
     let mut k = 0;
@@ -46,6 +51,7 @@ pub(super) const fn whole(fine: i64) -> i32 {
 
 /// `of / by` with this many fraction bits, rounded down; `by` is below 2^63. By hand, as a library's division of 64 bits is larger and has no
 /// fraction.
+#[inline(never)]
 pub(super) const fn quotient(of: u64, by: u64, fraction: u32) -> u64 {
     let (mut of, mut rest, mut quotient) = (of, 0, 0u64);
     let mut left = 64 + fraction;
@@ -63,6 +69,7 @@ pub(super) const fn quotient(of: u64, by: u64, fraction: u32) -> u64 {
 }
 
 /// `n / 2^fraction` as the double-precision number that errors have, for 0 to 32 fraction bits, without a product in double precision.
+#[inline(never)]
 pub(super) const fn number(n: i64, fraction: u32) -> f64 {
     if n == 0 {
         return 0.0;
