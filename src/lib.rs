@@ -57,6 +57,7 @@
 //! |---|---|
 //! | describe a channel | [`Channel`] of a [`Gauge`] with its [`ThermalOutput`], a [`Bridge`] and a [`Converter`], or of an [`Instrument`] that shows strain; its details are in [`channel`] |
 //! | correct with integers only | [`fixed`]: [`Channel::fixed`], [`fixed::Kernel`], [`fixed::OperatingPoint`], [`fixed::LinearPoint`] |
+//! | take zero and span on site, in integers | [`Channel::fixed_adjustable`], [`fixed::AdjustableKernel`] |
 //! | correct in `f32` or `f64` | [`float`]: [`Channel::float32`], [`Channel::float64`] |
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
 //! | see the error of the arithmetic | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`], and [`kernel`] for suggested limits |

@@ -310,6 +310,8 @@
 #define GW_FIELD_NO_DATA_PATTERN 137u
 // temperature per step of a register (C)
 #define GW_FIELD_REGISTER_STEP 138u
+// number of codes in the mean at balance
+#define GW_FIELD_BALANCE_SAMPLES 139u
 // strain over the codes in use (microstrain)
 #define GW_QUANTITY_SIGNAL_GAIN 201u
 // bridge curvature

@@ -10,6 +10,7 @@ use gaugewright::commissioning::matching::{RotatedCurve, Selection};
 use gaugewright::commissioning::prediction::{FoilMeasurement, FoilResistance, Prediction};
 use gaugewright::commissioning::significance::CorrectionStep;
 use gaugewright::error::Field;
+use gaugewright::fixed::{AdjustableCompensatedKernel, AdjustableKernel, Span, Temperature, Zero};
 use gaugewright::installation::Shunt;
 use gaugewright::numeric::coverage_factor;
 use gaugewright::rosette::{GridUncertainty, Material, PlaneStrain, Rosette};
@@ -17,7 +18,8 @@ use gaugewright::temperature::*;
 use gaugewright::uncertainty::{Input, StandardUncertainties};
 use gaugewright::units::*;
 use gaugewright::{
-    Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, Instrument, ThermalOutput, fixed, reference,
+    Bridge, Channel, CompensatingGauge, Converter, Error, Gauge, Instrument, ThermalOutput, example, fixed,
+    reference,
 };
 use support::refusal::{NOT_NUMBERS, told};
 
@@ -916,6 +918,34 @@ fn words() -> Vec<Row> {
     ]
 }
 
+/// Zero and span on site.
+fn on_site() -> Vec<Row> {
+    static SINGLE: AdjustableKernel = example::FLAT.fixed_adjustable((-5_000, 6_000), SPANS);
+    static PAIR: AdjustableCompensatedKernel = example::COMPENSATED.fixed_adjustable((-5_000, 6_000), SPANS);
+    const SPANS: (Span, Span) = (Span::ONE, Span::from_bits(9 << 28));
+    const ZERO: Zero = Zero { sum: 0, count: 1, temperature: Temperature::from_bits(0) };
+    let at = |x: f64| Temperature::from_bits((x * 1_048_576.0) as i32);
+    vec![
+        whole(Field::BalanceSamples, None, |x| SINGLE.with(Zero { count: x as u32, ..ZERO }, Span::ONE)),
+        whole(Field::BalanceCode, Some((-5_000.0, 6_000.0)), |x| {
+            SINGLE.with(Zero { sum: x as i64, ..ZERO }, Span::ONE)
+        }),
+        chosen(Field::BalanceTemperature, &[-50.001, 90.001, 2_047.0], &[-50.0, 90.0], move |x| {
+            SINGLE.with(Zero { temperature: at(x), ..ZERO }, Span::ONE)
+        }),
+        chosen(Field::CompensatingBalanceTemperature, &[-50.001, 90.001], &[-50.0, 90.0], move |x| {
+            PAIR.with(ZERO, at(x), Span::ONE)
+        }),
+        chosen(Field::SpanCorrection, &[0.999, 1.126, f64::NAN], &[1.0, 1.125], |x| {
+            SINGLE.with(ZERO, Span::from_ratio(x))
+        }),
+        chosen(Field::SpanCorrection, &[0.799, 1.251, f64::NAN], &[0.8, 1.25], |x| {
+            let span = Span::from_ratio(x);
+            example::FLAT.try_fixed_adjustable::<4, 1, 0>((0, 0), (span, span))
+        }),
+    ]
+}
+
 /// None of its fields can be reached.
 #[cfg(not(feature = "embedded-hal"))]
 fn words() -> Vec<Row> {
@@ -936,6 +966,7 @@ fn every_field_is_refused_outside_of_its_range() {
         fits(),
         uncertainties(),
         words(),
+        on_site(),
     ] {
         for row in rows {
             covered.push(row.field);
