@@ -51,8 +51,8 @@ trait Compared: Copy {
 trait Adjusts {
     type Kernel: Compared;
     fn adjusted(&self, site: Site) -> Self::Kernel;
-    /// The channel compiled afresh, and the same in the window of the adjustable kernel.
-    fn afresh(&self, site: Site) -> [Self::Kernel; 2];
+    /// The channel compiled afresh, in its own window or in that of the adjustable kernel.
+    fn afresh(&self, site: Site, own_window: bool) -> Self::Kernel;
     fn bound(&self) -> f64;
 }
 
@@ -110,12 +110,12 @@ impl<const D: usize, const F: usize, const P: usize> Adjusts for Single<D, F, P>
     fn adjusted(&self, site: Site) -> Self::Kernel {
         self.1.with(site.zero, site.span).unwrap()
     }
-    fn afresh(&self, site: Site) -> [Self::Kernel; 2] {
+    fn afresh(&self, site: Site, own_window: bool) -> Self::Kernel {
         let channel = self.0.balanced(site.code(), site.zero.temperature.celsius());
         let channel = channel.span_correction(site.span.ratio());
         let model = CodeModel::of::<P>(&channel, F).unwrap();
-        let fresh = compile(&model).unwrap();
-        [fresh, compile(&CodeModel { window: self.1.window(model.window), ..model }).unwrap()]
+        let window = if own_window { model.window } else { self.1.window(model.window) };
+        compile(&CodeModel { window, ..model }).unwrap()
     }
     fn bound(&self) -> f64 {
         self.1.error_bound().max().0
@@ -127,14 +127,13 @@ impl<const D: usize, const F: usize, const P: usize> Adjusts for Pair<D, F, P> {
     fn adjusted(&self, site: Site) -> Self::Kernel {
         self.1.with(site.zero, site.compensating, site.span).unwrap()
     }
-    fn afresh(&self, site: Site) -> [Self::Kernel; 2] {
+    fn afresh(&self, site: Site, own_window: bool) -> Self::Kernel {
         let channel = self.0.channel.balanced(site.code(), site.zero.temperature.celsius());
         let compensating = self.0.compensating.balanced_at(site.compensating.celsius());
         let channel = channel.span_correction(site.span.ratio()).compensated_by(compensating);
         let (model, second) = CodeModel::of_compensated::<P>(&channel, F).unwrap();
-        let fresh = compile_pair(&model, &second).unwrap();
-        let model = CodeModel { window: self.1.adjustable.window(model.window), ..model };
-        [fresh, compile_pair(&model, &second).unwrap()]
+        let window = if own_window { model.window } else { self.1.adjustable.window(model.window) };
+        compile_pair(&CodeModel { window, ..model }, &second).unwrap()
     }
     fn bound(&self) -> f64 {
         self.1.error_bound().max().0
@@ -161,7 +160,8 @@ struct Worst {
     bound: f64,
 }
 
-/// Readings at the ends, in the centre and at random inputs, of every zero given, with these spans.
+/// Constants at every zero given, with each of three spans at one of three temperatures or at `every` one of them; readings at the ends,
+/// in the centre and at random inputs, with each span at one temperature.
 fn sweep<A: Adjusts>(
     on_site: &A,
     zeros: impl Iterator<Item = (i64, u32)>,
@@ -185,10 +185,14 @@ fn sweep<A: Adjusts>(
                 let zero = Zero { sum, count, temperature: place(own, t) };
                 let site = Site { zero, compensating: place(other, 2 - t), span: *span };
                 let kernel = on_site.adjusted(site);
-                let [fresh, same] = on_site.afresh(site);
+                let same = on_site.afresh(site, false);
                 let apart = kernel.integers().into_iter().zip(same.integers()).map(|(a, b)| a.abs_diff(b));
                 worst.constants = worst.constants.max(apart.max().unwrap());
-                // Smooth in the balance, and the dearest of all to compute.
+                if k != t {
+                    continue;
+                }
+                let fresh = on_site.afresh(site, true);
+                // Smooth in the balance, and slow to compute.
                 if number % 16 == 0 {
                     worst.bound = worst.bound.max(bound - fresh.bound());
                 }
