@@ -14,6 +14,7 @@ use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET, PRODUCT_SHIFT};
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::error_bound::{Causes, remainder};
 use crate::numeric::Interval;
+pub(super) use value::{Adjusted, AdjustedCurve};
 use value::{Value, add, exactly, largest_stage, position, product, spread, subtract};
 
 const TWO_31: f64 = 2_147_483_648.0;
@@ -54,21 +55,6 @@ pub(super) struct Curve<'a> {
     part: f64,
     offset: Interval,
     x: Value,
-}
-
-/// What the constants of an adjustable kernel can be, at every zero and span.
-#[derive(Clone, Copy)]
-pub(super) struct Adjusted {
-    pub gain: Interval,
-    pub curvature: Interval,
-    pub thermal: AdjustedCurve,
-    pub slack: f64,
-}
-
-#[derive(Clone, Copy)]
-pub(super) struct AdjustedCurve {
-    pub offset: Interval,
-    pub part: f64,
 }
 
 impl Curve<'_> {

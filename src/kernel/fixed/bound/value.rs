@@ -1,4 +1,4 @@
-//! A value of the analysis with its error, and the operations on it.
+//! A value of the analysis with its error and the operations on it, and the values of an adjustable kernel's constants.
 
 use super::{TWO_31, TWO_32};
 use crate::numeric::Interval;
@@ -15,6 +15,21 @@ pub(in crate::kernel::fixed) struct Value {
 /// A value that has no error.
 pub(super) const fn exactly(exact: Interval) -> Value {
     Value { exact, error: Interval::point(0.0), zero: false }
+}
+
+/// What the constants of an adjustable kernel can be, at every zero and span.
+#[derive(Clone, Copy)]
+pub(in crate::kernel::fixed) struct Adjusted {
+    pub gain: Interval,
+    pub curvature: Interval,
+    pub thermal: AdjustedCurve,
+    pub slack: f64,
+}
+
+#[derive(Clone, Copy)]
+pub(in crate::kernel::fixed) struct AdjustedCurve {
+    pub offset: Interval,
+    pub part: f64,
 }
 
 /// A scaled input, exact.
