@@ -14,7 +14,7 @@ const FILE: &str = "tests/on-target/recorded.md";
 const OTHER_COMPILER: f64 = 0.1;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 28] = [
+const ROWS: [(&str, &str); 30] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `OperatingPoint`", "fixed_point"),
@@ -35,6 +35,8 @@ const ROWS: [(&str, &str); 28] = [
     ("a thermometer's register", "temperature_register"),
     ("a sample at the newest point of a queue", "corrector_reading"),
     ("a sample of a block there, in place", "corrector_block"),
+    ("a kernel for a zero and a span", "fixed_adjusted"),
+    ("the same, two temperatures with the product", "fixed_adjusted_compensated"),
     ("a point of a fit, `f32`", "fit_f32"),
     ("uncertainty, `at`, `f32`", "uncertainty_at"),
     ("uncertainty, `f32`", "uncertainty_f32"),
@@ -46,7 +48,7 @@ const ROWS: [(&str, &str); 28] = [
 ];
 
 /// Rows of the table of bytes: the words in front, the kernel, the figure.
-const BYTES: [(&str, &str, &str); 17] = [
+const BYTES: [(&str, &str, &str); 19] = [
     ("code of fixed, one call", "fixed_reading", "code"),
     ("its way out of the range", "fixed_reading", "outside"),
     ("code of fixed, `at`", "fixed_at", "code"),
@@ -54,6 +56,8 @@ const BYTES: [(&str, &str, &str); 17] = [
     ("its way out of the range, besides", "fixed_point", "outside"),
     ("stack of fixed, one call", "fixed_reading", "stack"),
     ("stack of fixed, `OperatingPoint`", "fixed_point", "stack"),
+    ("code of a kernel for a zero and a span, routines included", "fixed_adjusted", "linked"),
+    ("the same of two temperatures with the product", "fixed_adjusted_compensated", "linked"),
     ("a fit, `f32`", "fit_f32", "kernel"),
     ("stack of a point of a fit", "fit_f32", "stack"),
     ("constants of uncertainty, `f32`", "uncertainty_at", "kernel"),
