@@ -161,7 +161,7 @@ pub fn adjusted_bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
         }
         Err(Error::Invalid { field, value, .. }) => {
             let value = value.to_bits();
-            [field.number().into(), (value >> 32) as u32, value as u32, 1]
+            [field.number(), (value >> 32) as u32, value as u32, 1]
         }
         Err(_) => return None,
     })
