@@ -37,6 +37,7 @@ pub use zero::{Span, Zero};
 
 /// Fraction bits of what becomes a constant of a kernel.
 const FINE: u32 = 24;
+const FINE_STEPS: f64 = (1u64 << FINE) as f64;
 
 /// A kernel for every zero and span in declared ranges: one kernel, and the constants from which a device computes the others.
 ///
@@ -121,7 +122,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     /// refused, so the kernel that was in use before stays.
     ///
     /// Each constant is that of the channel compiled with this balance and span, to the half step that rounding costs any
-    /// kernel and the hundredth that [`error_bound`](Self::error_bound) includes.
+    /// kernel and the little more that [`error_bound`](Self::error_bound) includes.
     ///
     /// # Errors
     /// [`Error::Invalid`] for a balance code, a balance temperature or a span outside its declared range, and for a mean of no or more
@@ -231,7 +232,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
 }
 
 /// What the products of a kernel drop, in fine steps.
-const DROPPED: i64 = (DROPPED_BY_READING * (1 << FINE) as f64) as i64;
+const DROPPED: i64 = (DROPPED_BY_READING * FINE_STEPS) as i64;
 
 /// A balance temperature as the kernel scales it.
 const fn position(field: Field, at: Temperature, range: InputRange, by: u16) -> Result<i32, Error> {

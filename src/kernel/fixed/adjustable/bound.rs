@@ -1,6 +1,6 @@
 //! The error bound of all zeros and spans at once: every constant is an interval.
 
-use super::{AdjustableCompensatedKernel, AdjustableKernel, FINE, Thermal};
+use super::{AdjustableCompensatedKernel, AdjustableKernel, FINE_STEPS, Thermal};
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::error_bound::{Causes, ErrorBound};
 use crate::kernel::fixed::bound::{Adjusted, AdjustedCurve, Analysis};
@@ -13,7 +13,6 @@ const TWO_32: f64 = 4_294_967_296.0;
 const TWO_34: f64 = 17_179_869_184.0;
 const TWO_60: f64 = 1_152_921_504_606_846_976.0;
 const TWO_64: f64 = 18_446_744_073_709_551_616.0;
-const FINE_STEPS: f64 = (1u64 << FINE) as f64;
 const ONE: Interval = Interval::point(1.0);
 /// All of -1 to 1, halved as Horner's rule has it.
 const HALVES: Interval = Interval::around_zero(0.5);

@@ -1,6 +1,6 @@
 //! From a channel and the ranges of its zero and span to an adjustable kernel.
 
-use super::{AdjustableCompensatedKernel, AdjustableKernel, FINE, Span, Thermal};
+use super::{AdjustableCompensatedKernel, AdjustableKernel, FINE_STEPS, Span, Thermal};
 use crate::channel::{Balance, Channel, CompensatedChannel, CompensatingGauge, MapOfBalance, Source};
 use crate::error::{Error, Field, Quantity, fits, ordered, try_const, unwrap_const, within};
 use crate::kernel::codes::{CodeModel, Second};
@@ -16,7 +16,6 @@ const TWO_32: f64 = 4_294_967_296.0;
 const TWO_34: f64 = 17_179_869_184.0;
 const TWO_60: f64 = 1_152_921_504_606_846_976.0;
 const TWO_64: f64 = 18_446_744_073_709_551_616.0;
-const FINE_STEPS: f64 = (1u64 << FINE) as f64;
 
 impl Channel {
     /// Compiles the channel to fixed point for every balance code and every span correction in these ranges (both ends are in them), and for
@@ -59,8 +58,9 @@ impl Channel {
         spans: (Span, Span),
     ) -> Result<AdjustableKernel<DEGREE, FACTOR, PRODUCT>, Error> {
         let ranges = Ranges { balances, spans };
-        let (model, _) = try_const!(ranges.model::<PRODUCT>(self, None, FACTOR));
-        let kernel = try_const!(ranges.around(try_const!(compile(&model)), self, None, &model));
+        let unbalanced = try_const!(Unbalanced::of::<PRODUCT>(self, None, FACTOR));
+        let (model, _) = try_const!(ranges.model::<PRODUCT>(self, None, &unbalanced, FACTOR));
+        let kernel = try_const!(ranges.around(try_const!(compile(&model)), self, &unbalanced, &model));
         try_const!(kernel.check_fit());
         Ok(kernel)
     }
@@ -104,17 +104,17 @@ impl CompensatedChannel {
     ) -> Result<AdjustableCompensatedKernel<DEGREE, FACTOR, PRODUCT>, Error> {
         let ranges = Ranges { balances, spans };
         let second = Some(&self.compensating);
-        let (model, pair) = try_const!(ranges.model::<PRODUCT>(&self.channel, second, FACTOR));
+        let unbalanced = try_const!(Unbalanced::of::<PRODUCT>(&self.channel, second, FACTOR));
+        let (model, pair) = try_const!(ranges.model::<PRODUCT>(&self.channel, second, &unbalanced, FACTOR));
         let Some(pair) = pair else { return Err(Field::CompensatingGauges.missing()) };
         let pair = try_const!(compile_pair::<DEGREE, FACTOR, PRODUCT>(&model, &pair));
-        let adjustable = try_const!(ranges.around(pair.kernel, &self.channel, second, &model));
+        let adjustable = try_const!(ranges.around(pair.kernel, &self.channel, &unbalanced, &model));
         let temperatures = pair.second.temperatures;
         let range = try_const!(Range::of((temperatures.low(), temperatures.high())));
-        let (_, added) = try_const!(unbalanced::<PRODUCT>(&self.channel, second, FACTOR));
         let kernel = AdjustableCompensatedKernel {
             adjustable,
             second: pair.second,
-            thermal: thermal(&added, range, &model, 1.0),
+            thermal: thermal(&unbalanced.added, range, &model, 1.0),
         };
         try_const!(kernel.check_fit());
         Ok(kernel)
@@ -134,6 +134,7 @@ impl Ranges {
         &self,
         channel: &Channel,
         compensating: Option<&CompensatingGauge>,
+        Unbalanced { model: first, added }: &Unbalanced,
         degree: usize,
     ) -> Result<(CodeModel, Option<Second>), Error> {
         let (balances, spans) = (self.balances, (self.spans.0.ratio(), self.spans.1.ratio()));
@@ -144,7 +145,6 @@ impl Ranges {
             try_const!(within(Field::SpanCorrection, spans.0, 1.0, 1.0));
             try_const!(within(Field::SpanCorrection, spans.1, 1.0, 1.0));
         }
-        let (first, added) = try_const!(unbalanced::<PRODUCT>(channel, compensating, degree));
         // By how much a balance temperature can move thermal output, in gauge factor times strain: with the product less than three times
         // that, as strain and thermal output change each other.
         let (low, high) = channel.temperatures();
@@ -194,10 +194,9 @@ impl Ranges {
         &self,
         kernel: Kernel<DEGREE, FACTOR, PRODUCT>,
         channel: &Channel,
-        compensating: Option<&CompensatingGauge>,
+        Unbalanced { model: first, .. }: &Unbalanced,
         model: &CodeModel,
     ) -> Result<AdjustableKernel<DEGREE, FACTOR, PRODUCT>, Error> {
-        let (first, _) = try_const!(unbalanced::<PRODUCT>(channel, compensating, FACTOR));
         let factor = factor_in_middle(model);
         let (map, step) = match channel.source {
             Source::Codes(bridge, _) => (try_const!(bridge.map_of_balance()), first.step),
@@ -252,20 +251,28 @@ impl Ranges {
 }
 
 /// The model of a channel that counts thermal output from the reference temperature, and what its compensating gauge adds.
-const fn unbalanced<const PRODUCT: usize>(
-    channel: &Channel,
-    compensating: Option<&CompensatingGauge>,
-    degree: usize,
-) -> Result<(ChannelModel, Polynomial), Error> {
-    let channel = Channel { balance: None, span: 1.0, ..*channel };
-    let Some(compensating) = compensating else {
-        return Ok((try_const!(ChannelModel::with_factor::<PRODUCT>(&channel, degree)), Polynomial::ZERO));
-    };
-    let compensating = CompensatingGauge { balance: None, ..*compensating };
-    let model =
-        try_const!(ChannelModel::of_compensated::<PRODUCT>(&channel.compensated_by(compensating), degree));
-    let added = model.added(&compensating.bonded(None));
-    Ok((model, added))
+struct Unbalanced {
+    model: ChannelModel,
+    added: Polynomial,
+}
+
+impl Unbalanced {
+    const fn of<const PRODUCT: usize>(
+        channel: &Channel,
+        compensating: Option<&CompensatingGauge>,
+        degree: usize,
+    ) -> Result<Self, Error> {
+        let channel = Channel { balance: None, span: 1.0, ..*channel };
+        let Some(compensating) = compensating else {
+            let model = try_const!(ChannelModel::with_factor::<PRODUCT>(&channel, degree));
+            return Ok(Self { model, added: Polynomial::ZERO });
+        };
+        let compensating = CompensatingGauge { balance: None, ..*compensating };
+        let both = channel.compensated_by(compensating);
+        let model = try_const!(ChannelModel::of_compensated::<PRODUCT>(&both, degree));
+        let added = model.added(&compensating.bonded(None));
+        Ok(Self { model, added })
+    }
 }
 
 /// The channel balanced at a code in the middle of its temperatures.
