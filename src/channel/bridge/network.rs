@@ -14,11 +14,11 @@
 //! it in value, slope and bend at balance. Where one half bridge measures and no current is drawn that is all there is:
 //! the map is exact. Elsewhere the difference is a fraction of polynomials again, and is enclosed.
 
-use super::{Bridge, BridgeMap};
 mod balances;
 
 pub(crate) use balances::MapOfBalance;
 
+use super::{Bridge, BridgeMap};
 use crate::error::{Error, Field};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::Ratio;

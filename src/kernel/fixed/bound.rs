@@ -136,21 +136,20 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
     }
 
     pub(super) const fn fits(&self) -> Result<(), Error> {
-        let all = self;
-        let u = all.divisor().exact.magnitude() / TWO_32;
+        let u = self.divisor().exact.magnitude() / TWO_32;
         try_const!(fits(Quantity::Divisor, u, 0.125));
         try_const!(fits(
             Quantity::GaugeFactorConstant,
-            largest_stage(all.factor, 0.0, Interval::point(0.0)),
+            largest_stage(self.factor, 0.0, Interval::point(0.0)),
             TWO_31 - 2.0
         ));
-        try_const!(fits(Quantity::ThermalOutputConstant, all.thermal.largest_stage(), TWO_31 - 2.0));
-        if let Some(second) = all.second {
+        try_const!(fits(Quantity::ThermalOutputConstant, self.thermal.largest_stage(), TWO_31 - 2.0));
+        if let Some(second) = self.second {
             try_const!(fits(Quantity::ThermalOutputConstant, second.largest_stage(), TWO_31 - 2.0));
         }
-        try_const!(gain_fits(all.largest_gain(), TWO_31 - 8.0));
-        let (reading, point) = all.paths();
-        let larger = all.largest();
+        try_const!(gain_fits(self.largest_gain(), TWO_31 - 8.0));
+        let (reading, point) = self.paths();
+        let larger = self.largest();
         let larger = if reading.exact.magnitude() > larger { reading.exact.magnitude() } else { larger };
         let larger = if point.exact.magnitude() > larger { point.exact.magnitude() } else { larger };
         // A few dozen steps for the errors of the intermediates.

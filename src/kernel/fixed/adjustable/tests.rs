@@ -283,22 +283,23 @@ fn zeros(reach: i32) -> impl Iterator<Item = (i64, u32)> {
     })
 }
 
+/// Zeros from end to end, each with the lowest span, one, and the highest.
+fn compare(name: &str, on_site: &impl Adjusts, bits: u32) {
+    let spans = [spans().0, Span::ONE, spans().1];
+    let worst = sweep(on_site, zeros(reach(bits)), &spans, false, 100);
+    assert_small(name, &worst, on_site.bound());
+}
+
 fn single<const D: usize, const F: usize, const P: usize>(name: &str, channel: &Channel, bits: u32) {
     let reach = reach(bits);
     let kernel = channel.try_fixed_adjustable((-reach, reach), spans()).unwrap();
-    let on_site = Single::<D, F, P>(*channel, kernel);
-    let spans = [spans().0, Span::ONE, spans().1];
-    let worst = sweep(&on_site, zeros(reach), &spans, false, 100);
-    assert_small(name, &worst, on_site.bound());
+    compare(name, &Single::<D, F, P>(*channel, kernel), bits);
 }
 
 fn pair<const D: usize, const F: usize, const P: usize>(name: &str, channel: &CompensatedChannel, bits: u32) {
     let reach = reach(bits);
     let kernel = channel.try_fixed_adjustable((-reach, reach), spans()).unwrap();
-    let on_site = Pair::<D, F, P>(*channel, kernel);
-    let spans = [spans().0, Span::ONE, spans().1];
-    let worst = sweep(&on_site, zeros(reach), &spans, false, 100);
-    assert_small(name, &worst, on_site.bound());
+    compare(name, &Pair::<D, F, P>(*channel, kernel), bits);
 }
 
 #[test]
