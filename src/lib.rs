@@ -85,7 +85,7 @@
 
 pub mod channel;
 pub mod commissioning;
-#[cfg(feature = "embedded-hal")]
+#[cfg(any(feature = "embedded-hal", feature = "record"))]
 pub mod device;
 pub mod error;
 #[doc(hidden)]

@@ -37,7 +37,7 @@ pub(crate) enum Scale {
 pub struct ThermalOutput {
     pub(crate) polynomial: Polynomial,
     /// Coefficients given; more than the polynomial holds is reported when the channel is checked.
-    terms: usize,
+    pub(super) terms: usize,
     pub(crate) scale: Scale,
     pub(crate) stated_for: f64,
     pub(crate) low: f64,

@@ -28,6 +28,8 @@ mod bridge;
 pub(crate) mod check;
 mod compensating;
 mod derived;
+#[cfg(feature = "record")]
+mod description;
 mod factor_basis;
 mod gauge;
 

@@ -41,6 +41,8 @@ mod constants;
 mod error_limit;
 mod linear;
 mod point;
+#[cfg(feature = "record")]
+mod stored;
 #[cfg(test)]
 mod tests;
 #[cfg(feature = "ffi")]

@@ -6,14 +6,20 @@ mod formats;
 mod input_range;
 mod product;
 mod reading;
+#[cfg(feature = "record")]
+mod stored;
 mod window;
 
 pub use converter::{Converter, Instrument};
 pub use formats::{Strain, Temperature};
 pub use reading::{Flags, Reading};
+#[cfg(feature = "record")]
+pub use stored::{KnownAnswer, Reader, Stored, Writer};
 
 pub(crate) use flags::flags;
 pub(crate) use formats::nearest;
 pub(crate) use input_range::{InputRange, scale};
 pub(crate) use product::{mla, mla_small, mul, square};
+#[cfg(feature = "record")]
+pub(crate) use stored::two_thirds;
 pub(crate) use window::{clamped_offset, code_flags, same_length};

@@ -10,7 +10,7 @@ use crate::sample::{Temperature, clamped_offset, mul, nearest};
 use crate::units::Celsius;
 
 const DEGREE: usize = 4;
-const NODES: usize = DEGREE + 1;
+pub(super) const NODES: usize = DEGREE + 1;
 
 /// Places at which the fit is compared with the curve: so many in each piece, and in all pieces together. Where two
 /// polynomials of a thermocouple meet there is a kink, which few places in a wide piece would miss.
@@ -48,9 +48,9 @@ pub(super) struct Curve<T, const PIECES: usize> {
     pub low: i32,
     pub span: u32,
     /// `place = (input - low) scale`, in 2^-32 of all pieces.
-    scale: u32,
+    pub scale: u32,
     /// Lowest power first; for integers each next one in half the steps of the one before.
-    pieces: [[T; NODES]; PIECES],
+    pub pieces: [[T; NODES]; PIECES],
 }
 
 /// What a proof needs of a curve in integers.
@@ -74,7 +74,7 @@ impl<const PIECES: usize> CurveConstants<PIECES> {
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(transparent)]
-pub(super) struct Bound([u8; 3]);
+pub(super) struct Bound(pub [u8; 3]);
 
 impl Bound {
     /// From steps of the fixed format.

@@ -91,6 +91,8 @@ mod segment;
 mod self_heating;
 mod sensor_pair;
 mod source;
+#[cfg(feature = "record")]
+mod stored;
 mod thermistor;
 mod thermocouple;
 mod thermocouple_input;

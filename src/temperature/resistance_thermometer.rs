@@ -64,11 +64,11 @@ pub struct ResistanceThermometer {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct ResistanceKernel<T, const PIECES: usize> {
-    curve: Curve<T, PIECES>,
+    pub(super) curve: Curve<T, PIECES>,
     /// Codes below are those of a short circuit.
-    shorted: i32,
-    bits: u8,
-    bound: Bound,
+    pub(super) shorted: i32,
+    pub(super) bits: u8,
+    pub(super) bound: Bound,
 }
 
 impl ResistanceThermometer {

@@ -66,12 +66,12 @@ pub struct ThermocoupleInput {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct ThermocoupleKernel<T, const HOT: usize, const COLD: usize> {
-    hot: Curve<T, HOT>,
-    cold: Curve<i32, COLD>,
+    pub(super) hot: Curve<T, HOT>,
+    pub(super) cold: Curve<i32, COLD>,
     /// Steps of EMF in a code, a power of two.
-    scale: i32,
-    bits: u8,
-    bound: Bound,
+    pub(super) scale: i32,
+    pub(super) bits: u8,
+    pub(super) bound: Bound,
 }
 
 /// Full scale in steps of EMF: half of what is there for the sum with the cold junction.
