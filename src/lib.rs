@@ -68,6 +68,7 @@
 //! | state the uncertainty of a reading | [`uncertainty`] |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |
 //! | read converters and thermometers over `embedded-hal` | the features `embedded-hal`, `embedded-hal-async` and `heapless`: `device::acquisition` |
+//! | keep a kernel where it outlives the power, and prove it whole at each start | the feature `record`: `device::record` |
 //! | call it from C | the feature `ffi`, a header and a static library |
 //!
 //! # Caution

@@ -63,14 +63,15 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
     let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
     let error_limit = description.error_limit();
     let circuit = channel.circuit_error().map_err(|error| error.to_string())?;
+    let hash = channel.description_hash();
     let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(error_limit);
     match usual {
-        Ok(kernel) => Ok(c_header::kernel(&description.name, lines, circuit, &kernel)),
+        Ok(kernel) => Ok(c_header::kernel(&description.name, lines, circuit, &kernel, hash)),
         // Degree five or a cubic gauge factor.
         Err(Error::Overflow { .. }) => {
             let large: fixed::Kernel<5, 3> =
                 channel.try_fixed_within(error_limit).map_err(|error| error.to_string())?;
-            Ok(c_header::kernel(&description.name, lines, circuit, &large))
+            Ok(c_header::kernel(&description.name, lines, circuit, &large, hash))
         }
         Err(error) => Err(error.to_string()),
     }

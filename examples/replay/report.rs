@@ -52,6 +52,11 @@ impl Summary<'_> {
         writeln!(f, "  circuit        {name}")?;
         writeln!(f, "                 thermal output {thermal_output}")?;
         writeln!(f, "  gauge factor   refers to the {}", self.channel.gauge_factor_refers_to)?;
+        writeln!(
+            f,
+            "  description    0x{:016x}, the hash of all that was stated",
+            self.channel.description_hash
+        )?;
         self.channel.curve_notes.iter().try_for_each(|note| writeln!(f, "{note}"))
     }
 

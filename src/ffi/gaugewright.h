@@ -312,6 +312,18 @@
 #define GW_FIELD_REGISTER_STEP 138u
 // number of codes in the mean at balance
 #define GW_FIELD_BALANCE_SAMPLES 139u
+// length of a name (bytes)
+#define GW_FIELD_NAME_LENGTH 140u
+// year of a date
+#define GW_FIELD_DATE_YEAR 141u
+// month of a date
+#define GW_FIELD_DATE_MONTH 142u
+// day of a date
+#define GW_FIELD_DATE_DAY 143u
+// lowest code of a kernel
+#define GW_FIELD_LOWEST_CODE 144u
+// highest code of a kernel
+#define GW_FIELD_HIGHEST_CODE 145u
 // strain over the codes in use (microstrain)
 #define GW_QUANTITY_SIGNAL_GAIN 201u
 // bridge curvature

@@ -946,6 +946,44 @@ fn on_site() -> Vec<Row> {
     ]
 }
 
+/// Names, dates and kernels in records.
+#[cfg(feature = "record")]
+fn records() -> Vec<Row> {
+    use gaugewright::device::record::{Date, Identity, Name, Record, RecordError};
+    const CRC: crc::Crc<u32> = crc::Crc::<u32>::new(&crc::CRC_32_ISO_HDLC);
+    const KERNEL: usize = 132;
+    // With another lowest (0) or highest (1) code. Any other refusal is not for this field.
+    let with_code = |place: usize, x: f64| {
+        let identity = Identity::new(Name::new("flat"), Date::new(2026, 3, 14), 0);
+        let mut bytes = [0; Record::<fixed::Kernel>::BYTES];
+        Record::<fixed::Kernel>::new(example::FLAT.fixed(), identity).write(&mut bytes).unwrap();
+        bytes[KERNEL + 4 * place..][..4].copy_from_slice(&(x as i32).to_le_bytes());
+        let end = bytes.len() - 4;
+        let checksum = CRC.checksum(&bytes[..end]);
+        bytes[end..].copy_from_slice(&checksum.to_le_bytes());
+        match Record::<fixed::Kernel>::read(&bytes) {
+            Err(RecordError::Invalid(error)) => Err(error),
+            _ => Ok(()),
+        }
+    };
+    vec![
+        whole(Field::NameLength, None, |x| Name::try_new(&"x".repeat(x as usize))),
+        whole(Field::DateYear, None, |x| Date::try_new(x as u16, 3, 14)),
+        whole(Field::DateMonth, None, |x| Date::try_new(2026, x as u8, 14)),
+        whole(Field::DateDay, Some((1.0, 31.0)), |x| Date::try_new(2026, 3, x as u8)),
+        whole(Field::DateDay, Some((1.0, 28.0)), |x| Date::try_new(2100, 2, x as u8)),
+        whole(Field::DateDay, Some((1.0, 29.0)), |x| Date::try_new(2000, 2, x as u8)),
+        whole(Field::DateDay, Some((1.0, 30.0)), |x| Date::try_new(2026, 11, x as u8)),
+        whole(Field::LowestCode, Some((-32_767.0, 32_766.0)), move |x| with_code(0, x)),
+        whole(Field::HighestCode, Some((-32_767.0, 32_766.0)), move |x| with_code(1, x)),
+    ]
+}
+
+#[cfg(not(feature = "record"))]
+fn records() -> Vec<Row> {
+    Vec::new()
+}
+
 /// None of its fields can be reached.
 #[cfg(not(feature = "embedded-hal"))]
 fn words() -> Vec<Row> {
@@ -967,6 +1005,7 @@ fn every_field_is_refused_outside_of_its_range() {
         uncertainties(),
         words(),
         on_site(),
+        records(),
     ] {
         for row in rows {
             covered.push(row.field);
@@ -974,8 +1013,12 @@ fn every_field_is_refused_outside_of_its_range() {
         }
     }
     let of_words = Field::WordBits.number()..=Field::RegisterStep.number();
-    let can_be_reached =
-        |field: &Field| cfg!(feature = "embedded-hal") || !of_words.contains(&field.number());
+    let of_records = Field::NameLength.number()..=Field::HighestCode.number();
+    let can_be_reached = |field: &Field| {
+        let number = field.number();
+        (cfg!(feature = "embedded-hal") || !of_words.contains(&number))
+            && (cfg!(feature = "record") || !of_records.contains(&number))
+    };
     let missing: Vec<_> =
         Field::ALL.iter().filter(|field| can_be_reached(field) && !covered.contains(field)).collect();
     assert!(missing.is_empty(), "no row reaches {missing:?}");

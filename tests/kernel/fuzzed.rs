@@ -38,3 +38,10 @@ fn words() {
     println!("{decoded} of {INPUTS} words decoded");
     assert!(decoded as u64 > INPUTS / 20, "only {decoded} words decoded");
 }
+
+#[test]
+fn records() {
+    let read = inputs(5).filter(|data| fuzz::records::run(data)).count();
+    println!("{read} of {INPUTS} records read");
+    assert!(read as u64 > INPUTS / 20, "only {read} records were read");
+}

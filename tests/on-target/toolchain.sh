@@ -24,7 +24,7 @@ install_cbindgen() { install_tool cbindgen --version "^0.29"; }
 
 # What runs on the host is built as the tests of README are, so that the library and what others have written is compiled for all
 # of them at once: the arguments of cargo for programs of the default members.
-as_tested="--quiet --features ffi,defmt,embedded-hal-async,heapless"
+as_tested="--quiet --features ffi,defmt,embedded-hal-async,heapless,record"
 
 # `rustup target add` if the target can be had so.
 use_rustup() { rustup target add "$1" >/dev/null 2>&1; }

@@ -18,13 +18,14 @@ pub fn head(guard: &str) -> String {
 /// What stands behind them.
 pub const END: &str = "\n#endif\n";
 
-/// A kernel with its seal, and with `lines` and its proven bound in a comment. `name` is any text; `circuit` what the map of the
+/// A kernel with its seal and the hash of its description, and with `lines` and its proven bound in a comment. `name` is any text; `circuit` what the map of the
 /// kernel leaves out of the circuit, in nanostrain.
 pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
     name: &str,
     lines: &str,
     circuit: Nanostrain,
     kernel: &Kernel<DEGREE, FACTOR>,
+    description_hash: u64,
 ) -> String {
     let bound = kernel.error_bound();
     let ((first, last), (cold, hot)) = (kernel.codes(), kernel.temperatures());
@@ -52,6 +53,7 @@ pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
         fixed::FORMAT,
         kernel.checksum()
     );
+    text += &format!("static const uint64_t description_{name} = 0x{description_hash:016x}ull;\n");
     text
 }
 

@@ -20,6 +20,15 @@ pub struct Described {
     pub columns: Columns,
 }
 
+/// The hash of all that a channel is described with, its compensating gauge included.
+#[must_use]
+pub fn description_hash(channel: &gaugewright::Channel, compensating: Option<CompensatingGauge>) -> u64 {
+    compensating.map_or_else(
+        || channel.description_hash(),
+        |second| channel.compensated_by(second).description_hash(),
+    )
+}
+
 /// What a channel file says of a channel.
 ///
 /// # Errors

@@ -4,7 +4,7 @@
 use std::fmt::Display;
 
 use crate::channel_file::{self, Basis, Bridge, Circuit, Curvature, Description, MismatchScale, Scale};
-use crate::describe::{compensating_package, describe, fitted};
+use crate::describe::{compensating_package, describe, description_hash, fitted};
 use crate::kernel::smallest;
 
 /// What stands before the channels: `name` is the file that they come from.
@@ -45,8 +45,11 @@ pub fn channel(description: &Description, lines: &str) -> Result<String, String>
     let text = expression(description);
     Ok(format!(
         "\n{comment}pub const {name}: {kind}Channel = {text};\n\n\
+         /// Hash of all that {name} is described with.\n\
+         pub const {name}_DESCRIPTION: u64 = 0x{hash:016x};\n\n\
          /// Within {limit} nanostrain of the exact model.\n\
          pub static {name}_KERNEL: fixed::{kind}Kernel<{numbers}> =\n    {name}.fixed_within(Nanostrain({limit}));\n",
+        hash = description_hash(&described.channel, described.compensating),
         limit = number(limit.0),
     ))
 }

@@ -2,7 +2,9 @@
 
 use crate::channel_file::{ChannelFile, Description, Problem, Scale};
 use crate::circuit::{ThermalOutput, bridge};
-use crate::describe::{Described, compensating_package, curve_notes, describe, fitted, gauge};
+use crate::describe::{
+    Described, compensating_package, curve_notes, describe, description_hash, fitted, gauge,
+};
 use crate::kernel::{Kernel, Model, Single};
 use crate::sensor::Sensor;
 use crate::temperature_error::TemperatureError;
@@ -31,6 +33,8 @@ pub struct Channel {
     pub circuit_error: Nanostrain,
     /// What the gauge factor refers to, in words.
     pub gauge_factor_refers_to: &'static str,
+    /// Of all that the channel was described with.
+    pub description_hash: u64,
     /// Indicated strain.
     pub indicated: Kernel,
     /// The same with thermal output subtracted.
@@ -150,6 +154,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             compensating: compensating(&description),
             circuit_error: left_out(&channel, second).map_err(plain)?,
             gauge_factor_refers_to: description.gauge.gauge_factor_refers_to.words(),
+            description_hash: description_hash(&channel, second),
             indicated: mechanical,
             less_thermal_output: mechanical,
             mechanical,

@@ -5,6 +5,7 @@ mod bytes;
 pub mod channel;
 pub mod readings;
 mod recipe;
+pub mod records;
 mod sound;
 pub mod thermometers;
 pub mod words;

@@ -517,11 +517,20 @@ fn kernels_as_constants_of_c() {
         "static const gw_kernel kernel_bracket = {\n",
         "static const gw_seal seal_bracket = {1u, 0x",
         "and -200 to 300 C.\n",
+        "static const uint64_t description_bracket = 0x",
     ] {
         assert!(written.contains(words), "{words:?} is not in\n{written}");
     }
     let bound = written.split_once("proven: ").unwrap().1.split(' ').next().unwrap();
     assert!((0.2..0.5).contains(&bound.parse::<f64>().unwrap()));
+    // The report names the same description.
+    let hash = written.split_once("description_bracket = ").unwrap().1.split("ull").next().unwrap();
+    let report = replay()
+        .current_dir(&directory)
+        .args(["channels.toml", "samples.csv", "--out", "results"])
+        .output()
+        .unwrap();
+    assert!(text(&report.stdout).contains(hash), "{hash} is not in\n{}", text(&report.stdout));
     // Constants alone need no samples; then they are all that is written.
     let alone = ["channels.toml", "--out", "alone", "--c-header", "my kernels.h"];
     let output = replay().current_dir(&directory).args(alone).output().unwrap();

@@ -81,6 +81,8 @@ fn constants_are_what_the_file_says() {
             ].into();
             let found = if $compensated { format!("Some({channel:?})") } else { format!("{channel:?}") };
             assert_eq!(found, expected[usize::from($compensated)], "{}", description.name);
+            let hash = format!("_DESCRIPTION: u64 = 0x{:016x};", channel.description_hash());
+            assert!(include_str!("every_key.rs").contains(&hash), "{}: {hash}", description.name);
             let bound = $kernel.error_bound();
             assert!(bound.max().0 <= description.error_limit().0);
             each!(@same $compensated description $kernel);

@@ -81,8 +81,8 @@ fn count(core: &Core, report: &[String], sizes: &Sizes, judged: &mut Judged) -> 
         if code.outside > 0 {
             line.set(place + 1, "outside", code.outside as f64);
         }
-        // What an adjusted kernel takes in place of the compiler of channels.
-        if kernel.contains("adjusted") {
+        // What an adjusted kernel takes in place of the compiler of channels, and what a record takes at a start.
+        if kernel.contains("adjusted") || kernel.starts_with("record_read") {
             line.set(place + 1, "linked", code.linked as f64);
         }
         for (name, bound) in bounds(kernel) {
@@ -143,9 +143,13 @@ fn vectors() -> Result<[usize; 3], String> {
 
 fn compiled() -> Vec<String> {
     let channels = CHANNELS.iter().map(|(name, _)| format!("{name} same=true blocks-differing=0"));
-    channels
-        .chain(["thermometers same=true".to_owned(), "points of the product cost the same=true".to_owned()])
-        .collect()
+    let others = [
+        "thermometers same=true",
+        "points of the product cost the same=true",
+        "record_read is written and read=true",
+        "record_read_compensated is written and read=true",
+    ];
+    channels.chain(others.map(str::to_owned)).collect()
 }
 
 fn sweeps() -> Vec<String> {

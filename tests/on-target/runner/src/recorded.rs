@@ -37,6 +37,9 @@ const ROWS: [(&str, &str); 30] = [
     ("a sample of a block there, in place", "corrector_block"),
     ("a kernel for a zero and a span", "fixed_adjusted"),
     ("the same, two temperatures with the product", "fixed_adjusted_compensated"),
+    ("a record read and tested", "record_read"),
+    ("the same, two temperatures with the product", "record_read_compensated"),
+    ("its self-test alone", "record_self_test"),
     ("a point of a fit, `f32`", "fit_f32"),
     ("uncertainty, `at`, `f32`", "uncertainty_at"),
     ("uncertainty, `f32`", "uncertainty_f32"),
@@ -48,7 +51,7 @@ const ROWS: [(&str, &str); 30] = [
 ];
 
 /// Rows of the table of bytes: the words in front, the kernel, the figure.
-const BYTES: [(&str, &str, &str); 19] = [
+const BYTES: [(&str, &str, &str); 21] = [
     ("code of fixed, one call", "fixed_reading", "code"),
     ("its way out of the range", "fixed_reading", "outside"),
     ("code of fixed, `at`", "fixed_at", "code"),
@@ -58,6 +61,8 @@ const BYTES: [(&str, &str, &str); 19] = [
     ("stack of fixed, `OperatingPoint`", "fixed_point", "stack"),
     ("code of a kernel for a zero and a span, routines included", "fixed_adjusted", "linked"),
     ("the same of two temperatures with the product", "fixed_adjusted_compensated", "linked"),
+    ("code of a record read and tested, routines included", "record_read", "linked"),
+    ("stack of it", "record_read", "stack"),
     ("a fit, `f32`", "fit_f32", "kernel"),
     ("stack of a point of a fit", "fit_f32", "stack"),
     ("constants of uncertainty, `f32`", "uncertainty_at", "kernel"),

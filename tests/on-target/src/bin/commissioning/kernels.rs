@@ -1,8 +1,9 @@
-//! The paths of fits and uncertainties, and of kernels with the product of thermal and mechanical change.
+//! The paths of fits and uncertainties, of kernels with the product of thermal and mechanical change, and of records.
 
 use core::cell::RefCell;
 
 use gaugewright::commissioning::fit::ThermalOutputFit;
+use gaugewright::device::record::{Record, RecordError};
 use gaugewright::fixed::{self, AdjustableCompensatedKernel, AdjustableKernel, Span, Temperature};
 use gaugewright::{Error, float, uncertainty};
 
@@ -14,6 +15,9 @@ const STEP: f32 = 1.0 / 17_179_869_184.0;
 
 /// Every bit of it in use.
 const SPAN: Span = Span::from_bits(2_222_222_222);
+
+/// Two temperatures with the product.
+pub type Pair = fixed::CompensatedKernel<4, 1, 1>;
 
 paths! {
     fit_f32(fit: &RefCell<ThermalOutputFit<f32>>, code, t) -> bool { on_target::commissioning::observe(fit, code, t) }
@@ -38,6 +42,11 @@ paths! {
     fixed_adjusted_compensated(kernel: &AdjustableCompensatedKernel<4, 1, 1>, code, t) -> Result<fixed::CompensatedKernel<4, 1, 1>, Error> {
         kernel.with(zero(code, t), t, SPAN)
     }
+    record_read(bytes: &[u8; Record::<fixed::Kernel>::BYTES], _code, _t) -> Result<Record<fixed::Kernel>, RecordError> { Record::read(bytes) }
+    record_read_compensated(bytes: &[u8; Record::<Pair>::BYTES], _code, _t) -> Result<Record<Pair>, RecordError> {
+        Record::read(bytes)
+    }
+    record_self_test(record: &Record<fixed::Kernel>, _code, _t) -> bool { record.self_test().is_ok() }
     fixed_point(point: &fixed::OperatingPoint, code, _t) -> fixed::Reading { point.reading(code) }
     fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
 }

@@ -4,7 +4,7 @@
 //! | module | what it tells |
 //! |---|---|
 //! | `on_target::commissioning` | a chamber run and uncertainties, as hashes that have to be those of the host |
-//! | `kernels` | instructions and stack of a point of a run, of the uncertainty of a sample, and of the product's kernels |
+//! | `kernels` | instructions and stack of a point of a run, of the uncertainty of a sample, of the product's kernels, of records |
 #![no_std]
 #![no_main]
 
@@ -16,6 +16,7 @@ use core::mem::size_of_val;
 use cortex_m_rt::entry;
 use firmware::board::{self, Counter};
 use gaugewright::commissioning::fit::ThermalOutputFit;
+use gaugewright::device::record::{Date, Identity, Name, Record};
 use gaugewright::fixed::{self, Temperature};
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
@@ -31,6 +32,15 @@ use on_target::sweep::Random;
 use on_target::{commissioning, vectors};
 
 static WIDE: fixed::Kernel = CHANNELS[0].1.fixed();
+static RECORD: Record<fixed::Kernel> =
+    Record { kernel: WIDE, identity: IDENTITY, answers: WIDE.known_answers() };
+static RECORD_COMPENSATED: Record<Pair> = Record {
+    kernel: FIXED_PRODUCT_COMPENSATED,
+    identity: IDENTITY,
+    answers: FIXED_PRODUCT_COMPENSATED.known_answers(),
+};
+const IDENTITY: Identity =
+    Identity::new(Name::new("strut north"), Date::new(2026, 3, 14), CHANNELS[0].1.description_hash());
 static LINEAR_PRODUCT: fixed::Kernel<4, 1, 1> = LINEAR.fixed();
 
 #[entry]
@@ -59,6 +69,7 @@ fn main() -> ! {
     tell_costs(&mut Counter::new());
     tell_products(&mut Counter::new());
     tell_adjusted(&mut Counter::new());
+    tell_records(&mut Counter::new());
     board::exit(true)
 }
 
@@ -101,6 +112,26 @@ fn tell_adjusted(counter: &mut Counter) {
     }
     cost!("fixed_adjusted", fixed_adjusted, &ADJUSTABLE);
     cost!("fixed_adjusted_compensated", fixed_adjusted_compensated, &ADJUSTABLE_COMPENSATED);
+}
+
+/// Records as they are read at each start: what the host has stored, with the answers of the host.
+fn tell_records(counter: &mut Counter) {
+    // A record has no inputs of its own.
+    let none: Inputs = core::array::from_fn(|_| BROKEN);
+    macro_rules! cost {
+        ($name:literal, $path:expr, $record:expr, $type:ty) => {{
+            let record: &Record<$type> = $record;
+            let mut bytes = [0; Record::<$type>::BYTES];
+            let written = record.write(&mut bytes).is_ok();
+            defmt::println!("compiled {=str} is written and read={=bool}", $name, written);
+            let cost = Cost::of_peer(counter, &bytes, $path, &none);
+            cost.tell($name, size_of_val(&bytes), None);
+        }};
+    }
+    cost!("record_read", record_read, &RECORD, fixed::Kernel);
+    cost!("record_read_compensated", record_read_compensated, &RECORD_COMPENSATED, Pair);
+    let cost = Cost::of_peer(counter, &RECORD, record_self_test, &none);
+    cost.tell("record_self_test", size_of_val(&RECORD.answers), None);
 }
 
 /// Kernels with the product, over the ranges of the same channel without; and that their points cost what the usual
