@@ -62,19 +62,18 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
     }
     let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
     let error_limit = description.error_limit();
-    let circuit = channel.circuit_error().map_err(|error| error.to_string())?;
-    let hash = channel.description_hash();
     let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(error_limit);
     match usual {
-        Ok(kernel) => Ok(c_header::kernel(&description.name, lines, circuit, &kernel, hash)),
+        Ok(kernel) => c_header::kernel(&description.name, lines, &channel, &kernel),
         // Degree five or a cubic gauge factor.
         Err(Error::Overflow { .. }) => {
             let large: fixed::Kernel<5, 3> =
                 channel.try_fixed_within(error_limit).map_err(|error| error.to_string())?;
-            Ok(c_header::kernel(&description.name, lines, circuit, &large, hash))
+            c_header::kernel(&description.name, lines, &channel, &large)
         }
-        Err(error) => Err(error.to_string()),
+        Err(error) => Err(error),
     }
+    .map_err(|error| error.to_string())
 }
 
 /// What the file says of each channel: the lines of its tables, without comments.

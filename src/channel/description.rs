@@ -28,7 +28,7 @@ impl Channel {
 }
 
 impl CompensatedChannel {
-    /// As [`Channel::description_hash`], over both gauges.
+    /// The hash of both gauges and all the rest, as [`Channel::description_hash`].
     ///
     /// ```
     /// use gaugewright::example::COMPENSATED;

@@ -2,8 +2,8 @@
 
 use super::curve::{Bound, Curve, NODES};
 use super::{Reading, ResistanceKernel, ThermocoupleKernel};
-use crate::error::{Error, Field, Quantity, fits, within};
-use crate::sample::{KnownAnswer, Reader, Stored, Temperature, Writer, two_thirds};
+use crate::error::{Error, Field, Quantity};
+use crate::sample::{KnownAnswer, Reader, Stored, Temperature, Writer, at_most, two_thirds, whole_within};
 
 impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
     /// Three readings for a self-test: the lowest and the highest code of the range, and the one at two thirds.
@@ -77,7 +77,7 @@ impl<const PIECES: usize> Stored for ResistanceKernel<i32, PIECES> {
     }
 
     fn take(words: &mut Reader<'_>) -> Result<Self, Error> {
-        let (bound, bits) = Bound::take(words, 32.0)?;
+        let (bound, bits) = Bound::take(words, 32)?;
         let shorted = words.number();
         let rail = i32::MAX >> (32 - u32::from(bits));
         Ok(Self { curve: Curve::take(words, (-rail, rail), i32::MAX)?, shorted, bits, bound })
@@ -104,7 +104,7 @@ impl<const HOT: usize, const COLD: usize> Stored for ThermocoupleKernel<i32, HOT
     }
 
     fn take(words: &mut Reader<'_>) -> Result<Self, Error> {
-        let (bound, bits) = Bound::take(words, 30.0)?;
+        let (bound, bits) = Bound::take(words, 30)?;
         let hot = Curve::take(words, (i32::MIN, i32::MAX), i32::MAX)?;
         // A code is at most 2^29 steps of EMF, and the sum with the cold junction's has to fit.
         let cold = Curve::take(words, (i32::MIN, i32::MAX), i32::MAX - (1 << 29))?;
@@ -129,12 +129,13 @@ impl Bound {
         u32::from_be_bytes([high, middle, low, bits])
     }
 
-    fn take(words: &mut Reader<'_>, most_bits: f64) -> Result<(Self, u8), Error> {
+    fn take(words: &mut Reader<'_>, most_bits: i32) -> Result<(Self, u8), Error> {
         let [high, middle, low, bits] = words.word().to_be_bytes();
-        within(Field::ConverterBits, f64::from(bits), 8.0, most_bits)?;
-        // A positive number that is finite.
-        let bound = f32::from_be_bytes([high, middle, low, 0]);
-        within(Field::TemperatureError, bound.into(), 0.0, f32::MAX.into())?;
+        whole_within(Field::ConverterBits, bits.into(), 8, most_bits)?;
+        // A number that is positive and finite has an exponent below the last one, and no sign.
+        if u32::from_be_bytes([0, high, middle, low]) >= 0x7f_8000 {
+            return Err(Field::TemperatureError.missing());
+        }
         Ok((Self([high, middle, low]), bits))
     }
 }
@@ -162,10 +163,13 @@ impl<const PIECES: usize> Curve<i32, PIECES> {
             )
         };
         let [low, high] = words.numbers();
-        within(Field::LastCode, f64::from(high), f64::from(low), f64::from(allowed.1))?;
-        within(Field::LastCode, f64::from(low), f64::from(allowed.0), f64::from(high))?;
+        whole_within(Field::HighestCode, high, low, allowed.1)?;
+        whole_within(Field::LowestCode, low, allowed.0, high)?;
         let span = high.wrapping_sub(low) as u32;
-        within(Field::ThermometerCodes, f64::from(span), PIECES as f64, 2_147_483_648.0)?;
+        if !(PIECES as u32..=1 << 31).contains(&span) {
+            let (low, high) = (PIECES as f64, 2_147_483_648.0);
+            return Err(Error::Invalid { field: Field::ThermometerCodes, value: span.into(), low, high });
+        }
         let mut curve = Self { low, span, scale: u32::MAX / span, pieces: [[0; NODES]; PIECES] };
         for piece in &mut curve.pieces {
             *piece = words.numbers();
@@ -173,7 +177,7 @@ impl<const PIECES: usize> Curve<i32, PIECES> {
                 // Half of it, rounded up, and one that a product may round down.
                 (sum / 2 + 2).saturating_add(constant.unsigned_abs())
             });
-            fits(Quantity::CurveConstant, f64::from(sum), f64::from(largest))?;
+            at_most(Quantity::CurveConstant, sum, largest as u32)?;
         }
         Ok(curve)
     }

@@ -3,7 +3,7 @@
 use support::{document, documents};
 
 /// What a number can be counted in, as words of its documentation.
-const UNITS: [&str; 50] = [
+const UNITS: [&str; 55] = [
     "ohm",
     "ohms",
     "c",
@@ -51,10 +51,15 @@ const UNITS: [&str; 50] = [
     "unit",
     "units",
     "format",
-    // What is no quantity: a choice or a set of flags of C.
+    "year",
+    "month",
+    "day",
+    // What is no quantity: a choice or a set of flags of C, a hash, a version.
     "gw",
     "flags",
     "switch",
+    "hash",
+    "version",
 ];
 
 /// Whether a type is a bare number: it has no unit in its name. What an `Option`, a tuple or an array starts with counts.

@@ -1,7 +1,7 @@
 //! A kernel as a constant of C: for a firmware that computes nothing in double precision.
 
 use gaugewright::fixed::{self, Kernel};
-use gaugewright::units::Nanostrain;
+use gaugewright::{Channel, Error};
 use std::fmt::Write;
 
 /// What stands before the kernels. `guard` is any text that no other header has, such as the file's name.
@@ -18,15 +18,18 @@ pub fn head(guard: &str) -> String {
 /// What stands behind them.
 pub const END: &str = "\n#endif\n";
 
-/// A kernel with its seal and the hash of its description, and with `lines` and its proven bound in a comment. `name` is any text; `circuit` what the map of the
-/// kernel leaves out of the circuit, in nanostrain.
+/// A kernel with its seal and the hash of its description, and with `lines` and its proven bound in a comment. `name` is any text.
+///
+/// # Errors
+/// What is wrong with the channel that the kernel is of.
 pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
     name: &str,
     lines: &str,
-    circuit: Nanostrain,
+    channel: &Channel,
     kernel: &Kernel<DEGREE, FACTOR>,
-    description_hash: u64,
-) -> String {
+) -> Result<String, Error> {
+    // What the map of the kernel leaves out of the circuit.
+    let circuit = channel.circuit_error()?;
     let bound = kernel.error_bound();
     let ((first, last), (cold, hot)) = (kernel.codes(), kernel.temperatures());
     let mut text = format!("\n// {}\n", in_comment(name));
@@ -53,8 +56,9 @@ pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
         fixed::FORMAT,
         kernel.checksum()
     );
-    text += &format!("static const uint64_t description_{name} = 0x{description_hash:016x}ull;\n");
-    text
+    text +=
+        &format!("static const uint64_t description_{name} = 0x{:016x}ull;\n", channel.description_hash());
+    Ok(text)
 }
 
 /// The fields in their order, which is that of the struct of C: designators are no part of C++17.

@@ -28,23 +28,23 @@ pub enum RecordError {
     },
     /// A record of another version of this library.
     Version {
-        /// Of the layout: this library has [`VERSION`](super::VERSION).
+        /// Version of the layout: this library has [`VERSION`](super::VERSION).
         version: u16,
-        /// Of the numbers of kernels: this library has [`fixed::FORMAT`](crate::fixed::FORMAT).
+        /// Format of the numbers of kernels: this library has [`fixed::FORMAT`](crate::fixed::FORMAT).
         format: u16,
     },
     /// A record of another kind of kernel, or of one with other sizes.
     Kind {
-        /// Kind (1 to 4, in the order of the documentation of [`RecordedKernel`](super::RecordedKernel)) and sizes that the record has.
+        /// The number of its kind (1 to 4, in the order of the documentation of [`RecordedKernel`](super::RecordedKernel)) and those of its type.
         found: [u8; 4],
-        /// Those of the type that was asked for.
+        /// The numbers of the type that was asked for.
         expected: [u8; 4],
     },
     /// The bytes have changed since they were written.
     Checksum {
         /// CRC-32 of the bytes.
         found: u32,
-        /// The one that was written.
+        /// The bits that were written.
         expected: u32,
     },
     /// A number is out of its range, or the kernel has a value that would not fit its register.
@@ -57,7 +57,7 @@ pub enum RecordError {
         answer: usize,
         /// Result and bits of flags here.
         found: (i32, u32),
-        /// Those that are known.
+        /// Result and bits of flags that are known.
         expected: (i32, u32),
     },
 }

@@ -1,12 +1,14 @@
 //! Whose kernel it is: name, date, description, zero and span.
 
 use super::RecordError;
-use crate::error::{Error, Field, try_const, unwrap_const, within};
+use crate::error::{Error, Field, try_const, unwrap_const};
 use crate::fixed::{Span, Temperature, Zero};
-use crate::sample::{Reader, Writer};
+use crate::sample::{Reader, Writer, whole_within};
 
 pub(super) const BYTES: usize = 8 + NAME + 4 + 16 + 4;
 const NAME: usize = 24;
+/// In the mean of a zero.
+const MOST_CODES: u32 = 65_536;
 
 /// Whose kernel a record holds, in words of the user.
 ///
@@ -26,7 +28,7 @@ pub struct Identity {
     pub name: Name,
     /// When the record was made.
     pub date: Date,
-    /// [`Channel::description_hash`](crate::Channel::description_hash) of the description that the kernel was compiled from; for a
+    /// The hash ([`Channel::description_hash`](crate::Channel::description_hash)) of the description that the kernel was compiled from; for a
     /// thermometer what the user chooses, for instance that of its channel.
     pub description: u64,
     /// What was measured on site as zero, if it was.
@@ -70,11 +72,13 @@ impl Identity {
         let date = Date::try_new(year, month, day)?;
         let sum = i64::from_le_bytes(words.bytes());
         let (count, temperature) = (words.word(), Temperature::from_bits(words.number()));
-        let zero = if count == 0 {
-            None
-        } else {
-            Field::BalanceSamples.check(f64::from(count))?;
-            Some(Zero { sum, count, temperature })
+        let zero = match count {
+            0 => None,
+            1..=MOST_CODES => Some(Zero { sum, count, temperature }),
+            _ => {
+                let (field, high) = (Field::BalanceSamples, MOST_CODES.into());
+                return Err(Error::Invalid { field, value: count.into(), low: 1.0, high }.into());
+            }
         };
         Ok(Self { name, date, description, zero, span: Span::from_bits(words.word()) })
     }
@@ -125,8 +129,8 @@ impl Name {
             }
             length += 1;
         }
-        let length = if length < name.len() { 0 } else { length };
-        try_const!(Field::NameLength.check(length as f64));
+        let length = if length < name.len() || length > i32::MAX as usize { 0 } else { length };
+        try_const!(whole_within(Field::NameLength, length as i32, 1, NAME as i32));
         Ok(Self(bytes))
     }
 
@@ -143,9 +147,13 @@ impl Name {
     }
 
     fn take(bytes: [u8; NAME]) -> Result<Self, RecordError> {
-        let text = core::str::from_utf8(&bytes).map_err(|_| RecordError::Name)?;
-        let name = Self::try_new(text.trim_end_matches('\0'))?;
-        Ok(name)
+        let end = bytes.iter().position(|byte| *byte == 0).unwrap_or(NAME);
+        let (text, rest) = bytes.split_at(end);
+        whole_within(Field::NameLength, end as i32, 1, NAME as i32)?;
+        if core::str::from_utf8(text).is_err() || rest.iter().any(|byte| *byte != 0) {
+            return Err(RecordError::Name);
+        }
+        Ok(Self(bytes))
     }
 }
 
@@ -203,8 +211,8 @@ impl Date {
     /// assert_eq!(error.to_string(), "day of a date is 29, allowed: 1 to 28");
     /// ```
     pub const fn try_new(year: u16, month: u8, day: u8) -> Result<Self, Error> {
-        try_const!(Field::DateYear.check(year as f64));
-        try_const!(Field::DateMonth.check(month as f64));
+        try_const!(whole_within(Field::DateYear, year as i32, 2000, 2399));
+        try_const!(whole_within(Field::DateMonth, month as i32, 1, 12));
         let is_leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
         let last = match month {
             2 if is_leap => 29,
@@ -212,7 +220,7 @@ impl Date {
             4 | 6 | 9 | 11 => 30,
             _ => 31,
         };
-        try_const!(within(Field::DateDay, day as f64, 1.0, last as f64));
+        try_const!(whole_within(Field::DateDay, day as i32, 1, last));
         Ok(Self { year, month, day })
     }
 

@@ -32,7 +32,8 @@ use super::{DROPPED_BY_READING, Kernel, Temperature};
 use crate::error::{Error, Field, try_const};
 use crate::numeric::Polynomial;
 use crate::sample::{InputRange, scale};
-use wide::{grown, high, horner, number, quotient, reciprocal, whole};
+pub(super) use wide::number;
+use wide::{grown, high, horner, quotient, reciprocal, whole};
 pub use zero::{Span, Zero};
 
 /// Fraction bits of what becomes a constant of a kernel.

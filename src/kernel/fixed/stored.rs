@@ -1,9 +1,12 @@
 //! Kernels in records: their numbers as words, and whether every value of a reading fits its register.
 
+use super::adjustable::number;
 use super::compensated::{CompensatedKernel, Second};
 use super::{Kernel, PRODUCT_SHIFT, Reading, Temperature};
-use crate::error::{Error, Field, Quantity, fits, within};
-use crate::sample::{Flags, InputRange, KnownAnswer, Reader, Stored, Writer, two_thirds};
+use crate::error::{Error, Field, Quantity};
+use crate::sample::{
+    Flags, InputRange, KnownAnswer, Reader, Stored, Writer, at_most, two_thirds, whole_within,
+};
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// Three readings for a self-test: the lowest code at the lowest temperature, the highest at the highest, and the code and
@@ -142,10 +145,10 @@ fn take_kernel<const D: usize, const F: usize, const P: usize>(
     let codes: [i32; 2] = words.numbers();
     let (temperatures, temperature_scale) = take_temperatures(words)?;
     let strain_limit = words.number();
-    let bits = words.word();
-    within(Field::ConverterBits, f64::from(bits), 8.0, 32.0)?;
+    let bits = words.number();
+    whole_within(Field::ConverterBits, bits, 8, 32)?;
     let codes = code_range(codes, bits)?;
-    fits(Quantity::StrainValue, f64::from(strain_limit as u32), f64::from(i32::MAX))?;
+    at_most(Quantity::StrainValue, strain_limit as u32, i32::MAX as u32)?;
     let [gain, curvature, thermal_offset] = words.numbers();
     Ok(Kernel {
         thermal: words.numbers(),
@@ -165,35 +168,28 @@ fn take_kernel<const D: usize, const F: usize, const P: usize>(
 }
 
 /// A range of codes between the rails of so many bits, which a window leaves out.
-fn code_range([low, high]: [i32; 2], bits: u32) -> Result<InputRange, Error> {
+fn code_range([low, high]: [i32; 2], bits: i32) -> Result<InputRange, Error> {
     let rail = i32::MAX >> (32 - bits);
-    let (first, last) = (f64::from(!rail + 1), f64::from(rail - 1));
-    within(Field::HighestCode, f64::from(high), first, last)?;
-    within(Field::LowestCode, f64::from(low), first, f64::from(high))?;
+    whole_within(Field::HighestCode, high, !rail + 1, rail - 1)?;
+    whole_within(Field::LowestCode, low, !rail + 1, high)?;
     Ok(InputRange::new(low, high))
 }
 
 /// A range of temperatures, and what spreads it over a register.
 fn take_temperatures(words: &mut Reader<'_>) -> Result<(InputRange, u16), Error> {
     let [low, high] = words.numbers();
-    let celsius = |steps| Temperature::from_bits(steps).celsius().0;
+    let celsius = |steps: i64| number(steps, 20);
     if high < low {
-        return Err(Error::Reversed {
-            field: Field::TemperatureHigh,
-            low: celsius(low),
-            high: celsius(high),
-        });
+        let (low, high) = (celsius(low.into()), celsius(high.into()));
+        return Err(Error::Reversed { field: Field::TemperatureHigh, low, high });
     }
     let range = InputRange::new(low, high);
-    match u16::try_from(range.scale_factor()) {
-        Ok(scale) if range.width() > 0 => Ok((range, scale)),
-        _ => Err(Error::Invalid {
-            field: Field::TemperatureWidth,
-            value: f64::from(range.width()) / 1_048_576.0,
-            low: 0.0625,
-            high: 4095.0,
-        }),
+    // Scales from 65 536 up are those of widths below a sixteenth of a degree.
+    if range.width() < 1 << 16 {
+        let (field, value) = (Field::TemperatureWidth, celsius(range.width().into()));
+        return Err(Error::Invalid { field, value, low: 0.0625, high: 4095.0 });
     }
+    Ok((range, range.scale_factor() as u16))
 }
 
 /// Refuses a kernel in which a value of an input in range may not fit an `i32`, or a factor of a short product 31 bits: the
@@ -240,6 +236,8 @@ impl Magnitudes {
         sum
     }
 
+    // Out of line: some sixty products at each start of a logger, whose flash is worth more than their time.
+    #[inline(never)]
     fn mla(&mut self, a: u32, b: u32, c: u32) -> u32 {
         // A product of either sign is rounded down: its magnitude grows by one at most.
         let product = ((u64::from(a) * u64::from(b)) >> 32) as u32;
@@ -247,20 +245,24 @@ impl Magnitudes {
         self.sum(product, c)
     }
 
+    #[inline(never)]
     fn mla_small(&mut self, a: u32, b: u32, c: u32) -> u32 {
         self.largest_factor = self.largest_factor.max(a).max(b);
         self.mla(a, b, c)
     }
 
+    #[inline(never)]
     fn horner(&mut self, descending: &[i32]) -> u32 {
         descending.iter().fold(0, |sum, constant| self.mla(sum, INPUT, constant.unsigned_abs()))
     }
 
+    #[inline(never)]
     fn polynomial(&mut self, descending: &[i32], offset: i32) -> u32 {
         let sum = self.horner(descending);
         self.mla(sum, INPUT, offset.unsigned_abs())
     }
 
+    #[inline(never)]
     fn times_factor(&mut self, strain: u32, factor: u32) -> u32 {
         let product = self.mla(strain, factor, 0);
         let shifted = product.saturating_mul(1 << PRODUCT_SHIFT);
@@ -310,13 +312,14 @@ impl Magnitudes {
     }
 
     /// Of the square: even powers up to the sixth, or what is less.
+    #[inline(never)]
     fn even(&mut self, square: u32) -> u32 {
         let even = self.mla_small(square, square, square);
         self.mla_small(even, square, square)
     }
 
     fn check(&self, quantity: Quantity) -> Result<(), Error> {
-        fits(quantity, f64::from(self.largest), f64::from(LARGEST))?;
-        fits(Quantity::Divisor, f64::from(self.largest_factor), f64::from(LARGEST_FACTOR))
+        at_most(quantity, self.largest, LARGEST)?;
+        at_most(Quantity::Divisor, self.largest_factor, LARGEST_FACTOR)
     }
 }

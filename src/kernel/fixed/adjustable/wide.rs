@@ -70,7 +70,7 @@ pub(super) const fn quotient(of: u64, by: u64, fraction: u32) -> u64 {
 
 /// `n / 2^fraction` as the double-precision number that errors have, for 0 to 32 fraction bits, without a product in double precision.
 #[inline(never)]
-pub(super) const fn number(n: i64, fraction: u32) -> f64 {
+pub(in crate::kernel::fixed) const fn number(n: i64, fraction: u32) -> f64 {
     if n == 0 {
         return 0.0;
     }

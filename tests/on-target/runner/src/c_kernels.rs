@@ -35,6 +35,5 @@ fn one<const DEGREE: usize, const FACTOR: usize>(
     channel: &Channel,
     kernel: &fixed::Kernel<DEGREE, FACTOR>,
 ) -> Result<String, String> {
-    let circuit = channel.circuit_error().map_err(|error| format!("{name}: {error}"))?;
-    Ok(c_header::kernel(name, "", circuit, kernel))
+    c_header::kernel(name, "", channel, kernel).map_err(|error| format!("{name}: {error}"))
 }

@@ -14,7 +14,7 @@ const FILE: &str = "tests/on-target/recorded.md";
 const OTHER_COMPILER: f64 = 0.1;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 30] = [
+const ROWS: [(&str, &str); 33] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `OperatingPoint`", "fixed_point"),
@@ -38,7 +38,7 @@ const ROWS: [(&str, &str); 30] = [
     ("a kernel for a zero and a span", "fixed_adjusted"),
     ("the same, two temperatures with the product", "fixed_adjusted_compensated"),
     ("a record read and tested", "record_read"),
-    ("the same, two temperatures with the product", "record_read_compensated"),
+    ("a record of two temperatures with the product", "record_read_compensated"),
     ("its self-test alone", "record_self_test"),
     ("a point of a fit, `f32`", "fit_f32"),
     ("uncertainty, `at`, `f32`", "uncertainty_at"),
