@@ -17,7 +17,7 @@ impl Channel {
     /// has of the file or the code that a kernel came from. It is no protection against intent.
     ///
     /// ```
-    /// use gaugewright::{Channel, example::CHANNEL, units::*};
+    /// use gaugewright::{example::CHANNEL, units::*};
     /// const DESCRIPTION: u64 = CHANNEL.description_hash();
     /// assert_ne!(DESCRIPTION, CHANNEL.balanced(1.0, Celsius(20.0)).description_hash());
     /// ```

@@ -170,7 +170,7 @@ fn what_is_refused_is_named() {
     let invalid = |at: usize, new: &[u8]| said(sealed(with(at, new)));
     assert_eq!(invalid(24, &[0; 24]), "length of a name (bytes) is 0, allowed: 1 to 24");
     assert_eq!(invalid(24, &[0xff]), "the name is no text in UTF-8, or does not end with zeros");
-    assert_eq!(invalid(26, &[0]), "length of a name (bytes) is 0, allowed: 1 to 24");
+    assert_eq!(invalid(26, &[0]), "the name is no text in UTF-8, or does not end with zeros");
     assert_eq!(invalid(48, &[0, 0]), "year of a date is 0, allowed: 2000 to 2399");
     assert_eq!(invalid(50, &[13]), "month of a date is 13, allowed: 1 to 12");
     assert_eq!(invalid(51, &[32]), "day of a date is 32, allowed: 1 to 31");
@@ -195,7 +195,10 @@ fn what_is_refused_is_named() {
         invalid(KERNEL + 8, &[number(0), number(65_535)].concat()),
         "width of the declared temperature range (C) is 0.0624990463, allowed: 0.0625 to 4095"
     );
-    assert_eq!(invalid(KERNEL + 16, &number(-1)), "strain value is 4294967295, at most 2147483647 fits");
+    assert_eq!(
+        invalid(KERNEL + 16, &number(-1)),
+        "strain value is 4294967295, the kernel holds 2147483647 at most: narrow the declared strain or temperature range"
+    );
     assert_eq!(invalid(KERNEL + 20, &number(7)), "converter bits is 7, allowed: 8 to 32");
     let answer = |bytes: Vec<u8>| match Strain::read(&bytes) {
         Err(RecordError::SelfTest { answer, .. }) => answer,

@@ -45,7 +45,7 @@ pub fn channel(description: &Description, lines: &str) -> Result<String, String>
     let text = expression(description);
     Ok(format!(
         "\n{comment}pub const {name}: {kind}Channel = {text};\n\n\
-         /// Hash of all that {name} is described with.\n\
+         /// Hash of all that {name} is described with.\n#[allow(dead_code)]\n\
          pub const {name}_DESCRIPTION: u64 = 0x{hash:016x};\n\n\
          /// Within {limit} nanostrain of the exact model.\n\
          pub static {name}_KERNEL: fixed::{kind}Kernel<{numbers}> =\n    {name}.fixed_within(Nanostrain({limit}));\n",

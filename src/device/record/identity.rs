@@ -14,7 +14,7 @@ const MOST_CODES: u32 = 65_536;
 ///
 /// ```
 /// use gaugewright::device::record::{Date, Identity, Name};
-/// use gaugewright::fixed::{Span, Temperature, Zero};
+/// use gaugewright::fixed::Span;
 /// use gaugewright::example::CHANNEL;
 /// let mut identity = Identity::new(Name::new("strut north"), Date::new(2026, 3, 14), CHANNEL.description_hash());
 /// identity.span = Span::of_codes(10_000, 9_900)?;

@@ -43,9 +43,24 @@ pub fn every(hz: NonZeroU32, tick: fn()) -> Result<(), RateOutOfRange> {
         let lowest_hz = timer_hz() / processor::LONGEST + 1;
         return Err(RateOutOfRange { hz: hz.get(), lowest_hz, highest_hz: timer_hz() });
     }
+    start(ticks, tick);
+    Ok(())
+}
+
+/// Calls `tick` in the timer's interrupt after so many of its ticks, and again after so many more, as long as the program runs.
+/// Returns whether the timer counts so far: that of a Cortex-M to 2^24, of RISC-V to 2^31.
+#[must_use]
+pub fn after(ticks: NonZeroU32, tick: fn()) -> bool {
+    let reached = ticks.get() <= processor::LONGEST;
+    if reached {
+        start(ticks.get(), tick);
+    }
+    reached
+}
+
+fn start(ticks: u32, tick: fn()) {
     critical_section::with(|held| ON_TICK.borrow(held).set(tick));
     start_timer(ticks);
-    Ok(())
 }
 
 unsafe extern "C" {

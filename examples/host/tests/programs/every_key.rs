@@ -79,6 +79,10 @@ pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
 .strain_within(Microstrain(4000.0))
 .temperature_within(Celsius(-80.5), Celsius(100.0));
 
+/// Hash of all that CHANNEL_1ST_CHANNEL__ALL_OF_IT is described with.
+#[allow(dead_code)]
+pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT_DESCRIPTION: u64 = 0xb3e127e9df1459fe;
+
 /// Within 0.45 nanostrain of the exact model.
 pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_KERNEL: fixed::Kernel<4, 1, 0> =
     CHANNEL_1ST_CHANNEL__ALL_OF_IT.fixed_within(Nanostrain(0.45));
@@ -115,6 +119,10 @@ pub const FREE_FOIL: Channel = Channel::new(
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
 
+/// Hash of all that FREE_FOIL is described with.
+#[allow(dead_code)]
+pub const FREE_FOIL_DESCRIPTION: u64 = 0xa7cf7a1bc69c50f9;
+
 /// Within 3.0 nanostrain of the exact model.
 pub static FREE_FOIL_KERNEL: fixed::Kernel<4, 2, 1> =
     FREE_FOIL.fixed_within(Nanostrain(3.0));
@@ -150,6 +158,10 @@ pub const UNLOADED_GAUGE: Channel = Channel::new(
 .mismatch_scale(MismatchScale::StatedGaugeFactor)
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Hash of all that UNLOADED_GAUGE is described with.
+#[allow(dead_code)]
+pub const UNLOADED_GAUGE_DESCRIPTION: u64 = 0x55973a220fc7f3d2;
 
 /// Within 0.5 nanostrain of the exact model.
 pub static UNLOADED_GAUGE_KERNEL: fixed::Kernel<4, 1, 1> =
@@ -216,6 +228,10 @@ pub const PAIR: CompensatedChannel = Channel::new(
             .balanced_at(Celsius(18.25)),
     );
 
+/// Hash of all that PAIR is described with.
+#[allow(dead_code)]
+pub const PAIR_DESCRIPTION: u64 = 0x88db5ffad5cd2485;
+
 /// Within 1.0 nanostrain of the exact model.
 pub static PAIR_KERNEL: fixed::CompensatedKernel<5, 1, 0> =
     PAIR.fixed_within(Nanostrain(1.0));
@@ -256,6 +272,10 @@ pub const PAIR_OF_EQUAL_GAUGES: CompensatedChannel = Channel::new(
         ),
     );
 
+/// Hash of all that PAIR_OF_EQUAL_GAUGES is described with.
+#[allow(dead_code)]
+pub const PAIR_OF_EQUAL_GAUGES_DESCRIPTION: u64 = 0x07e92b145de2aac5;
+
 /// Within 1.0 nanostrain of the exact model.
 pub static PAIR_OF_EQUAL_GAUGES_KERNEL: fixed::CompensatedKernel<4, 1, 0> =
     PAIR_OF_EQUAL_GAUGES.fixed_within(Nanostrain(1.0));
@@ -285,6 +305,10 @@ pub const HALF_BENDING: Channel = Channel::new(
 )
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Hash of all that HALF_BENDING is described with.
+#[allow(dead_code)]
+pub const HALF_BENDING_DESCRIPTION: u64 = 0x172e56491e635a20;
 
 /// Within 0.5 nanostrain of the exact model.
 pub static HALF_BENDING_KERNEL: fixed::Kernel<4, 1, 0> =
@@ -316,6 +340,10 @@ pub const HALF_AXIAL_AND_TRANSVERSE: Channel = Channel::new(
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
 
+/// Hash of all that HALF_AXIAL_AND_TRANSVERSE is described with.
+#[allow(dead_code)]
+pub const HALF_AXIAL_AND_TRANSVERSE_DESCRIPTION: u64 = 0xc3a906e2ec6fabce;
+
 /// Within 0.5 nanostrain of the exact model.
 pub static HALF_AXIAL_AND_TRANSVERSE_KERNEL: fixed::Kernel<4, 1, 0> =
     HALF_AXIAL_AND_TRANSVERSE.fixed_within(Nanostrain(0.5));
@@ -346,6 +374,10 @@ pub const FULL_BENDING: Channel = Channel::new(
 )
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Hash of all that FULL_BENDING is described with.
+#[allow(dead_code)]
+pub const FULL_BENDING_DESCRIPTION: u64 = 0xe34e8f3e5901f6ba;
 
 /// Within 0.5 nanostrain of the exact model.
 pub static FULL_BENDING_KERNEL: fixed::Kernel<4, 1, 0> =
@@ -379,6 +411,10 @@ pub const FULL_AXIAL_AND_TRANSVERSE: Channel = Channel::new(
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
 
+/// Hash of all that FULL_AXIAL_AND_TRANSVERSE is described with.
+#[allow(dead_code)]
+pub const FULL_AXIAL_AND_TRANSVERSE_DESCRIPTION: u64 = 0x8ca44f41242bff26;
+
 /// Within 0.5 nanostrain of the exact model.
 pub static FULL_AXIAL_AND_TRANSVERSE_KERNEL: fixed::Kernel<4, 1, 0> =
     FULL_AXIAL_AND_TRANSVERSE.fixed_within(Nanostrain(0.5));
@@ -411,6 +447,10 @@ pub const FULL_TORSION: Channel = Channel::new(
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
 
+/// Hash of all that FULL_TORSION is described with.
+#[allow(dead_code)]
+pub const FULL_TORSION_DESCRIPTION: u64 = 0xa120a4e30f2af406;
+
 /// Within 0.5 nanostrain of the exact model.
 pub static FULL_TORSION_KERNEL: fixed::Kernel<4, 1, 0> =
     FULL_TORSION.fixed_within(Nanostrain(0.5));
@@ -442,6 +482,10 @@ pub const OPPOSITE_ARMS: Channel = Channel::new(
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
 
+/// Hash of all that OPPOSITE_ARMS is described with.
+#[allow(dead_code)]
+pub const OPPOSITE_ARMS_DESCRIPTION: u64 = 0xbdc05774ae632cc7;
+
 /// Within 0.5 nanostrain of the exact model.
 pub static OPPOSITE_ARMS_KERNEL: fixed::Kernel<4, 1, 0> =
     OPPOSITE_ARMS.fixed_within(Nanostrain(0.5));
@@ -469,6 +513,10 @@ pub const SHOWN: Channel = Channel::from_readings(
 )
 .balanced(-34.0, Celsius(18.5))
 .strain_within(Microstrain(5000.0));
+
+/// Hash of all that SHOWN is described with.
+#[allow(dead_code)]
+pub const SHOWN_DESCRIPTION: u64 = 0x549949795939cdef;
 
 /// Within 0.5 nanostrain of the exact model.
 pub static SHOWN_KERNEL: fixed::Kernel<4, 1, 0> =
@@ -500,6 +548,10 @@ pub const SHOWN_WITH_CURVATURE: Channel = Channel::new(
 .instrument_gauge_factor(GaugeFactor(2.0))
 .balanced(-34.0, Celsius(18.5))
 .strain_within(Microstrain(5000.0));
+
+/// Hash of all that SHOWN_WITH_CURVATURE is described with.
+#[allow(dead_code)]
+pub const SHOWN_WITH_CURVATURE_DESCRIPTION: u64 = 0x0bf04344d5a6334d;
 
 /// Within 0.5 nanostrain of the exact model.
 pub static SHOWN_WITH_CURVATURE_KERNEL: fixed::Kernel<4, 1, 0> =

@@ -67,7 +67,8 @@ impl Firmware<'_> {
             .args(["-icount", "shift=0,sleep=off"])
             .args(["-semihosting-config", "enable=on,target=native"])
             .args(more)
-            .arg("-kernel")
+            // Beside flash of its own QEMU takes a program in this place only.
+            .arg(if more.contains(&"-drive") { "-bios" } else { "-kernel" })
             .arg(&elf)
             .current_dir(folder)
             .stdin(Stdio::null())

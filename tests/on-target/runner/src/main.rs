@@ -19,6 +19,7 @@ mod live;
 mod recorded;
 mod results;
 mod smallest;
+mod stored;
 mod wording;
 
 use std::fs;
@@ -107,6 +108,12 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
     wrong.extend(cores.first().and_then(|core| without_stream(core, folder)));
 
     wrong.extend(live(&cores, folder));
+    if cores.iter().any(|core| core.name == stored::CORE) {
+        match stored::check(folder) {
+            Ok(summary) => println!("{summary}"),
+            Err(error) => wrong.push(error),
+        }
+    }
 
     println!(
         "\ninstructions are counts, not cycles; code, kernel, stack, flash and RAM in bytes; errors in nanostrain"
