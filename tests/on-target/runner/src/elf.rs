@@ -38,6 +38,8 @@ pub struct Code {
     pub outside: u64,
     /// All of it, with the routines of the compiler's own library.
     pub linked: u64,
+    /// Something in it may panic.
+    pub can_panic: bool,
 }
 
 impl Sizes {
@@ -89,18 +91,20 @@ impl Sizes {
     pub fn code(&self, name: &str) -> Result<Code, String> {
         let start = self.functions.iter().find(|(_, function)| function.name == name);
         let (&start, _) = start.ok_or_else(|| format!("no function {name}"))?;
-        let within = self.reached(start, |name| is_counted(name) && !is_way_out(name));
-        let all = self.reached(start, is_counted);
-        Ok(Code { within, outside: all - within, linked: self.reached(start, |_| true) })
+        let bytes = |reached: &BTreeSet<u64>| {
+            reached.iter().map(|address| self.functions[address].bytes).sum::<u64>()
+        };
+        let within = bytes(&self.reached(start, |name| is_counted(name) && !is_way_out(name)));
+        let all = bytes(&self.reached(start, is_counted));
+        let linked = self.reached(start, |_| true);
+        let can_panic = linked.iter().any(|address| self.functions[address].name.contains("panicking"));
+        Ok(Code { within, outside: all - within, linked: bytes(&linked), can_panic })
     }
 
-    fn reached(&self, start: u64, enters: impl Fn(&str) -> bool) -> u64 {
+    fn reached(&self, start: u64, enters: impl Fn(&str) -> bool) -> BTreeSet<u64> {
         let (mut seen, mut open) = (BTreeSet::from([start]), vec![start]);
-        let mut bytes = 0;
         while let Some(address) = open.pop() {
-            let function = &self.functions[&address];
-            bytes += function.bytes;
-            for target in &function.targets {
+            for target in &self.functions[&address].targets {
                 if self.functions.get(target).is_some_and(|callee| enters(&callee.name))
                     && seen.insert(*target)
                 {
@@ -108,7 +112,7 @@ impl Sizes {
                 }
             }
         }
-        bytes
+        seen
     }
 }
 

@@ -16,7 +16,10 @@ use firmware::lines::Lines;
 use gaugewright::device::record::{Date, Identity, Name, Record, RecordError};
 use gaugewright::fixed::{Kernel, Span, Temperature, Zero};
 use riscv_rt::entry;
-use sequential_storage::cache::{Cache, Uncached};
+use sequential_storage::cache::Cache;
+use sequential_storage::cache::key_pointers::ArrayKeyPointers;
+use sequential_storage::cache::page_pointers::ArrayPagePointers;
+use sequential_storage::cache::page_states::ArrayPageStates;
 use sequential_storage::map::{MapConfig, MapStorage};
 
 use flash::{Flash, SECTOR, SECTORS};
@@ -25,12 +28,18 @@ use on_target::channels::{ADJUSTABLE, CHANNELS};
 /// Channels of the logger.
 const LINES: u8 = 8;
 
-type Store = MapStorage<u8, Flash, Cache<Uncached, Uncached, Uncached, u8>>;
+/// With all its caches: an update is then little else than writing.
+type Caches =
+    Cache<ArrayPageStates<SECTORS>, ArrayPagePointers<SECTORS>, ArrayKeyPointers<u8, { LINES as usize }>, u8>;
+type Store = MapStorage<u8, Flash, Caches>;
 
 #[entry]
 fn main() -> ! {
-    let mut store: Store =
-        MapStorage::new(Flash::take(), MapConfig::new(0..(SECTOR * SECTORS) as u32), Cache::new_uncached());
+    let mut store: Store = MapStorage::new(
+        Flash::take(),
+        MapConfig::new(0..(SECTOR * SECTORS) as u32),
+        Cache::new(ArrayPageStates::new(), ArrayPagePointers::new(), ArrayKeyPointers::new()),
+    );
     let mut next = [0; LINES as usize];
     for (channel, next) in (0..LINES).zip(&mut next) {
         match load(&mut store, channel) {
