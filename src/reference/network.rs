@@ -143,8 +143,11 @@ impl Network {
     }
 }
 
-/// The zero of a function that rises or falls all the way between two ends: secant steps from a first
-/// guess, kept inside what is known to hold the zero. NaN if it is not between the ends.
+/// Where an output ratio less another, which rises or falls all the way between two ends, is zero. NaN if it is not zero
+/// between them.
+///
+/// A ratio is one straight line over another in what moves, or close to it: each step goes to the zero of
+/// `(x - zero) / (a + b x)` through the last three points, or halves what is known to hold the zero.
 fn root((mut low, mut high): (f64, f64), guess: f64, f: impl Fn(f64) -> f64) -> f64 {
     let (f_low, f_high) = (f(low), f(high));
     if f_low == 0.0 {
@@ -154,26 +157,34 @@ fn root((mut low, mut high): (f64, f64), guess: f64, f: impl Fn(f64) -> f64) -> 
     if !between {
         return f64::NAN;
     }
-    let (mut before, mut f_before) = (low, f_low);
-    let (mut now, mut f_now) = (guess, f(guess));
+    // Ratios are below one. A value below this that the next step does not make smaller is the rounding of a ratio.
+    const ROUNDING: f64 = 8.0 * f64::EPSILON;
+    let (mut older, mut old, mut now) = ((low, f_low), (high, f_high), (guess, f(guess)));
     for _ in 0..200 {
-        if f_now == 0.0 {
-            return now;
+        if now.1 == 0.0 {
+            break;
         }
-        if (f_now > 0.0) == (f_low > 0.0) {
-            low = now;
+        if (now.1 > 0.0) == (f_low > 0.0) {
+            low = now.0;
         } else {
-            high = now;
+            high = now.0;
         }
-        let secant = now - f_now * (now - before) / (f_now - f_before);
-        let inside = secant > low.min(high) && secant < low.max(high);
-        let next = if inside { secant } else { low + (high - low) / 2.0 };
-        let step = (next - now).abs();
-        (before, f_before) = (now, f_now);
-        if step <= 1e-16 * now.abs() || next == low || next == high {
+        let (from_older, from_old) = (older.0 - now.0, old.0 - now.0);
+        let straight = (now.1 - older.1) * old.1 * from_old - (now.1 - old.1) * older.1 * from_older;
+        let zero = now.0 + from_older * from_old * now.1 * (old.1 - older.1) / straight;
+        let rounded = now.1.abs() <= ROUNDING;
+        if rounded && (zero - now.0).abs() <= 1e-16 * now.0.abs() {
+            break;
+        }
+        let next = if zero > low && zero < high { zero } else { low + (high - low) / 2.0 };
+        if next == low || next == high {
             return next;
         }
-        (now, f_now) = (next, f(next));
+        let f_next = f(next);
+        if rounded && f_next.abs() >= now.1.abs() {
+            break;
+        }
+        (older, old, now) = (old, now, (next, f_next));
     }
-    now
+    now.0
 }

@@ -271,7 +271,8 @@ fn the_channels_own_column_does_as_well() {
             curve(celsius)
         );
     }
-    let rows = replayed(&directory.join("commissioned.toml"), &demo.join("chamber.csv"), "commission own");
+    let rows =
+        replayed(&directory.join("commissioned.toml"), &demo.join("chamber.csv"), "commission compared");
     // Two points are beyond the 100 C that the channel declares, three below its -80 C.
     assert!(rows.len() >= 44, "{}", rows.len());
     assert!(rows.iter().all(|(_, strain)| strain.abs() < 5.0));
