@@ -1,10 +1,11 @@
 //! What can be wrong with a channel or a sensor, exactly: which quantity, its value, and what would be allowed.
 
 mod message;
+mod named;
 mod names;
 
 pub use message::BuildMessage;
-pub(crate) use names::named;
+pub(crate) use named::named;
 pub use names::{ErrorPart, Field, KernelPath, Quantity};
 
 use crate::units::{Celsius, Nanostrain};
