@@ -298,7 +298,7 @@ fields! {
     ChecksumCheck = 136 => "checksum of the characters 123456789", depends,
     NoDataPattern = 137 => "pattern that means no data", depends,
     RegisterStep = 138 => "temperature per step of a register (C)", depends,
-    BalanceSamples = 139 => "number of codes in the mean at balance", [1.0, 65536.0],
+    CodesInMean = 139 => "number of codes in a mean", [1.0, 65536.0],
 }
 
 impl Field {

@@ -4,16 +4,22 @@ mod converter;
 mod flags;
 mod formats;
 mod input_range;
+mod mean_code;
 mod product;
+mod quotient;
 mod reading;
+mod span;
 mod window;
 
 pub use converter::{Converter, Instrument};
 pub use formats::{Strain, Temperature};
+pub use mean_code::MeanCode;
 pub use reading::{Flags, Reading};
+pub use span::Span;
 
 pub(crate) use flags::flags;
 pub(crate) use formats::nearest;
 pub(crate) use input_range::{InputRange, scale};
 pub(crate) use product::{mla, mla_small, mul, square};
+pub(crate) use quotient::number;
 pub(crate) use window::{clamped_offset, code_flags, same_length};

@@ -10,7 +10,7 @@ use gaugewright::commissioning::matching::{RotatedCurve, Selection};
 use gaugewright::commissioning::prediction::{FoilMeasurement, FoilResistance, Prediction};
 use gaugewright::commissioning::significance::CorrectionStep;
 use gaugewright::error::Field;
-use gaugewright::fixed::{AdjustableCompensatedKernel, AdjustableKernel, Span, Temperature, Zero};
+use gaugewright::fixed::{AdjustableCompensatedKernel, AdjustableKernel, MeanCode, Span, Temperature, Zero};
 use gaugewright::installation::Shunt;
 use gaugewright::numeric::coverage_factor;
 use gaugewright::rosette::{GridUncertainty, Material, PlaneStrain, Rosette};
@@ -923,12 +923,15 @@ fn on_site() -> Vec<Row> {
     static SINGLE: AdjustableKernel = example::FLAT.fixed_adjustable((-5_000, 6_000), SPANS);
     static PAIR: AdjustableCompensatedKernel = example::COMPENSATED.fixed_adjustable((-5_000, 6_000), SPANS);
     const SPANS: (Span, Span) = (Span::ONE, Span::from_bits(9 << 28));
-    const ZERO: Zero = Zero { sum: 0, count: 1, temperature: Temperature::from_bits(0) };
+    const ZERO: Zero = Zero { codes: codes(0.0, 1.0), temperature: Temperature::from_bits(0) };
+    const fn codes(sum: f64, count: f64) -> MeanCode {
+        MeanCode { sum: sum as i64, count: count as u32 }
+    }
     let at = |x: f64| Temperature::from_bits((x * 1_048_576.0) as i32);
     vec![
-        whole(Field::BalanceSamples, None, |x| SINGLE.with(Zero { count: x as u32, ..ZERO }, Span::ONE)),
+        whole(Field::CodesInMean, None, |x| SINGLE.with(Zero { codes: codes(0.0, x), ..ZERO }, Span::ONE)),
         whole(Field::BalanceCode, Some((-5_000.0, 6_000.0)), |x| {
-            SINGLE.with(Zero { sum: x as i64, ..ZERO }, Span::ONE)
+            SINGLE.with(Zero { codes: codes(x, 1.0), ..ZERO }, Span::ONE)
         }),
         chosen(Field::BalanceTemperature, &[-50.001, 90.001, 2_047.0], &[-50.0, 90.0], move |x| {
             SINGLE.with(Zero { temperature: at(x), ..ZERO }, Span::ONE)

@@ -1,7 +1,7 @@
 //! Every path by its name in the `kernels` of the two firmwares, from three numbers to its bits: what makes and what
 //! replays the committed results of `tests/data/paths.csv`.
 
-use gaugewright::fixed::{self, Span, Strain, Temperature, Zero};
+use gaugewright::fixed::{self, MeanCode, Span, Strain, Temperature, Zero};
 use gaugewright::rosette::{FixedRosetteKernel, Rosette, RosetteKernel};
 use gaugewright::temperature;
 use gaugewright::units::*;
@@ -170,7 +170,7 @@ pub fn adjusted_bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
 /// Codes of an unloaded channel with a fraction.
 #[inline(always)]
 pub fn zero(code: i32, temperature: Temperature) -> Zero {
-    Zero { sum: code.into(), count: COUNT, temperature }
+    Zero { codes: MeanCode { sum: code.into(), count: COUNT }, temperature }
 }
 
 const COUNT: u32 = 3;
