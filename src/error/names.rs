@@ -299,6 +299,8 @@ fields! {
     NoDataPattern = 137 => "pattern that means no data", depends,
     RegisterStep = 138 => "temperature per step of a register (C)", depends,
     CodesInMean = 139 => "number of codes in a mean", [1.0, 65536.0],
+    ShuntCode = 140 => "code with the shunt", depends,
+    ShuntChange = 141 => "change of code by the shunt", depends,
 }
 
 impl Field {
