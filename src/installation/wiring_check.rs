@@ -56,9 +56,9 @@ impl CodeInterval {
     }
 }
 
-/// The whole number below, of numbers up to 2^40 either way; what is beyond is as far out as that.
+/// The whole number below, of numbers up to 2^60 either way; what is beyond is as far out as that.
 pub(super) const fn floor(x: f64) -> i64 {
-    let most = 1_099_511_627_776.0;
+    let most = (1u64 << 60) as f64;
     let x = x.max(-most).min(most);
     let whole = x as i64;
     if whole as f64 > x { whole - 1 } else { whole }
