@@ -81,8 +81,8 @@ fn count(core: &Core, report: &[String], sizes: &Sizes, judged: &mut Judged) -> 
         if code.outside > 0 {
             line.set(place + 1, "outside", code.outside as f64);
         }
-        // What an adjusted kernel takes in place of the compiler of channels.
-        if kernel.contains("adjusted") {
+        // What they take in place of the compiler of channels and of the solution of a network.
+        if kernel.contains("adjusted") || kernel.ends_with("_check") {
             line.set(place + 1, "linked", code.linked as f64);
         }
         for (name, bound) in bounds(kernel) {

@@ -14,7 +14,7 @@ const FILE: &str = "tests/on-target/recorded.md";
 const OTHER_COMPILER: f64 = 0.1;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 30] = [
+const ROWS: [(&str, &str); 32] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `OperatingPoint`", "fixed_point"),
@@ -37,6 +37,8 @@ const ROWS: [(&str, &str); 30] = [
     ("a sample of a block there, in place", "corrector_block"),
     ("a kernel for a zero and a span", "fixed_adjusted"),
     ("the same, two temperatures with the product", "fixed_adjusted_compensated"),
+    ("a check of the wiring", "wiring_check"),
+    ("a span by a shunt", "shunt_check"),
     ("a point of a fit, `f32`", "fit_f32"),
     ("uncertainty, `at`, `f32`", "uncertainty_at"),
     ("uncertainty, `f32`", "uncertainty_f32"),
@@ -48,7 +50,7 @@ const ROWS: [(&str, &str); 30] = [
 ];
 
 /// Rows of the table of bytes: the words in front, the kernel, the figure.
-const BYTES: [(&str, &str, &str); 19] = [
+const BYTES: [(&str, &str, &str); 23] = [
     ("code of fixed, one call", "fixed_reading", "code"),
     ("its way out of the range", "fixed_reading", "outside"),
     ("code of fixed, `at`", "fixed_at", "code"),
@@ -58,6 +60,10 @@ const BYTES: [(&str, &str, &str); 19] = [
     ("stack of fixed, `OperatingPoint`", "fixed_point", "stack"),
     ("code of a kernel for a zero and a span, routines included", "fixed_adjusted", "linked"),
     ("the same of two temperatures with the product", "fixed_adjusted_compensated", "linked"),
+    ("code of a check of the wiring, routines included", "wiring_check", "linked"),
+    ("its constants", "wiring_check", "kernel"),
+    ("code of a span by a shunt, routines included", "shunt_check", "linked"),
+    ("its constants", "shunt_check", "kernel"),
     ("a fit, `f32`", "fit_f32", "kernel"),
     ("stack of a point of a fit", "fit_f32", "stack"),
     ("constants of uncertainty, `f32`", "uncertainty_at", "kernel"),

@@ -4,10 +4,11 @@ use core::cell::RefCell;
 
 use gaugewright::commissioning::fit::ThermalOutputFit;
 use gaugewright::fixed::{self, AdjustableCompensatedKernel, AdjustableKernel, Span, Temperature};
+use gaugewright::installation::{ShuntCheck, WiringCheck, WiringReport};
 use gaugewright::{Error, float, uncertainty};
 
 use on_target::paths;
-use on_target::paths::zero;
+use on_target::paths::{mean, zero};
 
 /// Of strain in `f32`.
 const STEP: f32 = 1.0 / 17_179_869_184.0;
@@ -38,6 +39,8 @@ paths! {
     fixed_adjusted_compensated(kernel: &AdjustableCompensatedKernel<4, 1, 1>, code, t) -> Result<fixed::CompensatedKernel<4, 1, 1>, Error> {
         kernel.with(zero(code, t), t, SPAN)
     }
+    wiring_check(check: &WiringCheck, code, _t) -> Result<WiringReport, Error> { check.report(mean(code)) }
+    shunt_check(check: &ShuntCheck, code, t) -> Result<Span, Error> { check.span(mean(code), mean(t.to_bits())) }
     fixed_point(point: &fixed::OperatingPoint, code, _t) -> fixed::Reading { point.reading(code) }
     fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
 }
