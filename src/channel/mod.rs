@@ -34,7 +34,7 @@ mod factor_basis;
 mod gauge;
 
 pub use bridge::{Arm, Bridge, Circuit};
-pub(crate) use bridge::{BridgeMap, LARGEST_SIGNAL, MapOfBalance, Wire, Wiring};
+pub(crate) use bridge::{AtRest, BridgeMap, LARGEST_SIGNAL, MapOfBalance, Wire, Wiring};
 pub use check::CurveOffset;
 pub use compensating::{CompensatedChannel, CompensatingGauge};
 pub use factor_basis::{ForcedStrain, GaugeFactorBasis};

@@ -220,13 +220,15 @@ fields! {
     ChecksumCheck = 136 => "checksum of the characters 123456789", depends,
     NoDataPattern = 137 => "pattern that means no data", depends,
     RegisterStep = 138 => "temperature per step of a register (C)", depends,
-    BalanceSamples = 139 => "number of codes in the mean at balance", [1.0, 65536.0],
+    CodesInMean = 139 => "number of codes in a mean", [1.0, 65536.0],
     NameLength = 140 => "length of a name (bytes)", [1.0, 24.0],
     DateYear = 141 => "year of a date", [2000.0, 2399.0],
     DateMonth = 142 => "month of a date", [1.0, 12.0],
     DateDay = 143 => "day of a date", depends,
     LowestCode = 144 => "lowest code of a kernel", depends,
     HighestCode = 145 => "highest code of a kernel", depends,
+    ShuntCode = 146 => "code with the shunt", depends,
+    ShuntChange = 147 => "change of code by the shunt", depends,
 }
 
 impl Field {

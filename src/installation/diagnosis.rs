@@ -3,9 +3,9 @@
 //! Every fault that the circuit can have is put into its network, and what it would read is compared with what
 //! is read. More than one fault can explain a reading, and some explain any: all are named, none is guessed.
 
-use crate::channel::{Arm, Channel, Source, Wire};
-use crate::error::{Error, Field};
-use crate::reference::Model;
+use super::wiring_check::{MOST, Predictions};
+use crate::channel::{Arm, Channel};
+use crate::error::Error;
 use crate::units::{Percent, Ratio};
 
 /// One thing that can be wrong.
@@ -98,12 +98,6 @@ pub struct Finding {
     pub verdict: Verdict,
 }
 
-/// Volts per volt at the output of a bridge that is not excited.
-const DEAD: f64 = 2e-6;
-
-/// The most faults that one circuit can have.
-const MOST: usize = 14;
-
 /// What a reading at rest says.
 ///
 /// ```
@@ -165,7 +159,9 @@ impl Diagnosis {
 }
 
 impl Channel {
-    /// What a code read without load says about the wiring, with resistors that may be off by `tolerance` each.
+    /// What a code read without load says about the wiring, with resistors that may be off by `tolerance` each: the verdicts of
+    /// a [`WiringCheck`](super::WiringCheck), and the ratios behind them. It solves the network, in `f64`: a device that
+    /// has its channel with the firmware uses [`wiring_check`](Self::wiring_check).
     ///
     /// # Errors
     /// What [`check`](Self::check) finds, a tolerance outside 0 to 20 %, or a channel of an instrument's
@@ -188,63 +184,23 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn diagnose(&self, code: i32, tolerance: Percent) -> Result<Diagnosis, Error> {
-        Field::ResistorTolerance.check(tolerance.0)?;
-        let model = Model::new(self)?;
-        let Source::Codes(bridge, _) = self.source else {
-            return Err(Field::Bridge.missing());
-        };
+        let predictions = Predictions::of(self, tolerance)?;
+        let report = predictions.check(self).report(code.into())?;
         let (low, high) = self.rails();
-        let at_rail = code <= low || code >= high;
-        let ratio = self.ratio(f64::from(code.clamp(low, high))).0;
-        // Four arms, each weighing a quarter at most.
-        let spread = tolerance.fraction();
-        let reads_like = |predicted: f64, spread: f64| {
-            if at_rail {
-                // Anything that drives the converter at least this far to this side.
-                predicted * ratio.signum() + spread >= ratio.abs()
-            } else {
-                (predicted - ratio).abs() <= spread
-            }
-        };
-        let expected = self.balance_ratio().0;
-        let off_nominal = if at_rail { None } else { model.part_of_element(Arm::One, ratio) };
-        let mut diagnosis = Diagnosis {
-            ratio: Ratio(ratio),
-            at_rail,
-            healthy: !at_rail && reads_like(expected, spread),
+        let ratio = self.ratio(f64::from(code.clamp(low, high)));
+        let off_nominal =
+            if report.at_rail { None } else { predictions.at_rest.part_of_element(Arm::One, ratio) };
+        let mut findings = [None; MOST];
+        let all = report.verdicts().zip(predictions.ratios());
+        for (finding, ((fault, verdict), predicted)) in findings.iter_mut().zip(all) {
+            *finding = Some(Finding { fault, predicted, verdict });
+        }
+        Ok(Diagnosis {
+            ratio,
+            at_rail: report.at_rail,
+            healthy: report.healthy,
             off_nominal: off_nominal.map(|part| Percent(100.0 * (part - 1.0))),
-            findings: [None; MOST],
-        };
-        let mut count = 0;
-        let mut add = |fault, predicted: Option<f64>, spread: f64| {
-            let verdict = match predicted {
-                None => Verdict::Inconclusive,
-                Some(predicted) if reads_like(predicted, spread) => Verdict::Consistent,
-                Some(_) => Verdict::Excluded,
-            };
-            diagnosis.findings[count] = Some(Finding { fault, predicted: predicted.map(Ratio), verdict });
-            count += 1;
-        };
-        for arm in Arm::ALL {
-            if bridge.circuit().has_gauge(arm as usize) {
-                add(Fault::ArmOpen(arm), model.with_element(arm, f64::INFINITY), spread);
-                add(Fault::ArmShorted(arm), model.with_element(arm, 0.0), spread);
-            }
-        }
-        for wire in bridge.wires() {
-            // A broken excitation reads nothing at all: noise, and a few codes either way.
-            let nothing = self.ratio(16.0).0.max(DEAD);
-            let (fault, spread) = match wire {
-                Wire::ArmOne => (Fault::ArmLeadBroken(Arm::One), spread),
-                Wire::ArmTwo => (Fault::ArmLeadBroken(Arm::Two), spread),
-                Wire::Excitation => (Fault::ExcitationLeadBroken, nothing),
-                Wire::Output => (Fault::OutputLeadBroken, nothing),
-            };
-            add(fault, model.with_broken(*wire), spread);
-        }
-        // A bridge that is known to be out of balance shows its other side when it is turned round.
-        let exchanged = model.exchanged().filter(|exchanged| (exchanged - expected).abs() > 2.0 * spread);
-        add(Fault::Reversed, exchanged, spread);
-        Ok(diagnosis)
+            findings,
+        })
     }
 }

@@ -3,7 +3,9 @@
 mod diagnosis;
 mod lead_effect;
 mod shunt;
+mod wiring_check;
 
 pub use diagnosis::{Diagnosis, Fault, Finding, Verdict};
 pub use lead_effect::LeadEffect;
-pub use shunt::{Shunt, ShuntEffect};
+pub use shunt::{Shunt, ShuntCheck, ShuntEffect};
+pub use wiring_check::{CodeInterval, WiringCheck, WiringReport};

@@ -1,8 +1,12 @@
 //! Shunt calibration: what a resistor across an arm should do, what the instrument made of it, and the
 //! correction of its span that follows.
 
+mod check;
+
+pub use check::ShuntCheck;
+
 use crate::channel::{Arm, Channel, LARGEST_SIGNAL, Source};
-use crate::error::{Error, Field, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::reference::Model;
 use crate::units::{Ohms, Percent, Ratio, Strain};
 
@@ -84,8 +88,8 @@ impl Shunt {
         self
     }
 
-    fn check(&self) -> Result<(), Error> {
-        within(Field::ShuntResistance, self.ohms, 10.0, 1e9)?;
+    const fn check(&self) -> Result<(), Error> {
+        try_const!(within(Field::ShuntResistance, self.ohms, 10.0, 1e9));
         Field::ShuntTolerance.check(self.tolerance * 100.0)
     }
 

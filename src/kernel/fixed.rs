@@ -48,8 +48,8 @@ mod tests;
 #[cfg(feature = "ffi")]
 mod within;
 
-pub use crate::sample::{Strain, Temperature};
-pub use adjustable::{AdjustableCompensatedKernel, AdjustableKernel, Span, Zero};
+pub use crate::sample::{MeanCode, Span, Strain, Temperature};
+pub use adjustable::{AdjustableCompensatedKernel, AdjustableKernel, Zero};
 pub use checksum::FORMAT;
 pub use compensated::CompensatedKernel;
 #[doc(hidden)]

@@ -10,7 +10,7 @@ pub(crate) mod nodal;
 
 use crate::channel::{
     Arm, Bonded, Channel, CompensatedChannel, CompensatingGauge, Correction, GaugeFactorBasis, MismatchScale,
-    Source, Wire,
+    Source,
 };
 use crate::error::Error;
 use crate::sample::Temperature;
@@ -256,26 +256,6 @@ impl Model {
     /// shunt (arm, ohms, behind the leads) or without.
     pub(crate) fn shunted(&self, shunt: Option<(Arm, f64, bool)>, signal: f64) -> Option<f64> {
         self.network.as_ref()?.shunted(shunt, signal)
-    }
-
-    /// The output ratio at rest with something else in an arm.
-    pub(crate) fn with_element(&self, arm: Arm, ohms: f64) -> Option<f64> {
-        self.network.as_ref()?.with_element(arm, ohms)
-    }
-
-    /// The part of itself that an arm's element alone would have to be to give this ratio.
-    pub(crate) fn part_of_element(&self, arm: Arm, ratio: f64) -> Option<f64> {
-        self.network.as_ref()?.part_of_element(arm, ratio)
-    }
-
-    /// The output ratio at rest with a wire broken.
-    pub(crate) fn with_broken(&self, wire: Wire) -> Option<f64> {
-        self.network.as_ref()?.with_broken(wire)
-    }
-
-    /// The output ratio at rest with OUT+ and OUT- exchanged.
-    pub(crate) fn exchanged(&self) -> Option<f64> {
-        Some(self.network.as_ref()?.exchanged())
     }
 
     /// Gauge factor times strain for a count of an instrument's reading.

@@ -2,7 +2,7 @@
 //! backwards. It knows nothing of the kernels' map.
 
 use super::nodal::Nodal;
-use crate::channel::{Arm, Bridge, Wire};
+use crate::channel::{Arm, Bridge};
 
 /// A bridge with all of its resistors known.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -94,38 +94,12 @@ impl Network {
             let element = &mut elements[arm as usize];
             *element = 1.0 / (1.0 / *element + 1.0 / ohms);
         }
-        let mut nodal = Nodal::of(&self.bridge, elements, None);
+        let mut nodal = Nodal::of(&self.bridge, elements);
         if let Some((arm, ohms, false)) = shunt {
             let (from, to) = arm.terminals();
             nodal.connect(from, to, ohms);
         }
         nodal.ratio().map(|ratio| self.as_wired(ratio))
-    }
-
-    /// The output ratio at rest with something else in an arm.
-    pub fn with_element(&self, arm: Arm, ohms: f64) -> Option<f64> {
-        let mut elements = self.elements;
-        elements[arm as usize] = ohms;
-        Nodal::of(&self.bridge, elements, None).ratio().map(|ratio| self.as_wired(ratio))
-    }
-
-    /// The part of its own resistance at balance that an arm's element would have to be, it alone, to give
-    /// this ratio.
-    pub fn part_of_element(&self, arm: Arm, ratio: f64) -> Option<f64> {
-        let whole = self.elements[arm as usize];
-        let off = |part: f64| self.with_element(arm, whole * part).map_or(f64::NAN, |given| given - ratio);
-        let part = root((1e-3, 1e3), 1.0, off);
-        part.is_finite().then_some(part)
-    }
-
-    /// The output ratio at rest with a wire broken.
-    pub fn with_broken(&self, wire: Wire) -> Option<f64> {
-        Nodal::of(&self.bridge, self.elements, Some(wire)).ratio().map(|ratio| self.as_wired(ratio))
-    }
-
-    /// The output ratio at rest with OUT+ and OUT- exchanged: the offset of the converter stays as it is.
-    pub fn exchanged(&self) -> f64 {
-        2.0 * self.offset - self.ratio(0.0)
     }
 
     /// A ratio of the network as the converter sees it: polarity and offset.

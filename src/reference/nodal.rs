@@ -1,5 +1,5 @@
 //! The whole circuit as nodes and branches: for what the short form of [`super::network`] has no place for,
-//! a shunt through the leads, a broken wire.
+//! a shunt through the leads.
 //!
 //! Solved by counting trees (Kirchhoff 1847; from memory). Choose branches that form two trees, one with each terminal of the
 //! source, which together reach every node; multiply the resistances of the branches that are not chosen. The voltage from node A
@@ -8,7 +8,7 @@
 //! so resistances that are decades apart cost no digits, and a wire of no resistance is no special case. The one difference
 //! is the bridge's own: both of its sides are voltages below that of the source.
 
-use crate::channel::{Arm, Bridge, Wire, Wiring};
+use crate::channel::{Arm, Bridge, Wiring};
 
 /// Where a wire can be put: the terminals of the instrument and the corners of the bridge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -60,31 +60,30 @@ pub(crate) struct Nodal {
 
 impl Nodal {
     /// A bridge with these resistances in its arms (leads apart), with its leads and the instrument.
-    pub fn of(bridge: &Bridge, elements: [f64; 4], broken: Option<Wire>) -> Self {
-        let cut = |wire: Wire, ohms: f64| if broken == Some(wire) { f64::INFINITY } else { ohms };
+    pub const fn of(bridge: &Bridge, elements: [f64; 4]) -> Self {
         use Node::{Bottom, InputMinus, InputPlus, Left, Right, SourceMinus, SourcePlus, Top};
         let (lead_1, lead_2) = bridge.arm_leads();
-        let each = |both: f64| both / 2.0;
+        let is_full = matches!(bridge.wiring, Wiring::Full);
         let mut nodal = Self {
             branches: [(SourcePlus, SourceMinus, 0.0); BRANCHES],
             used: 0,
-            sensed_at_corners: bridge.wiring == Wiring::Full && bridge.remote_sense,
+            sensed_at_corners: is_full && bridge.remote_sense,
         };
-        let excitation = if bridge.wiring == Wiring::Full { bridge.lead } else { 0.0 };
-        nodal.connect(SourcePlus, Top, cut(Wire::Excitation, excitation));
+        let excitation = if is_full { bridge.lead } else { 0.0 };
+        nodal.connect(SourcePlus, Top, excitation);
         nodal.connect(SourceMinus, Bottom, excitation);
-        nodal.connect(Left, Bottom, cut(Wire::ArmOne, elements[0] + lead_1));
-        nodal.connect(Top, Left, cut(Wire::ArmTwo, elements[1] + lead_2));
+        nodal.connect(Left, Bottom, elements[0] + lead_1);
+        nodal.connect(Top, Left, elements[1] + lead_2);
         nodal.connect(Top, Right, elements[2]);
         nodal.connect(Right, Bottom, elements[3]);
         let output = bridge.output_resistance();
         match bridge.wiring {
             Wiring::Full => {
-                nodal.connect(Left, InputPlus, cut(Wire::Output, each(output)));
-                nodal.connect(Right, InputMinus, each(output));
+                nodal.connect(Left, InputPlus, output / 2.0);
+                nodal.connect(Right, InputMinus, output / 2.0);
             }
             Wiring::TwoWire | Wiring::ThreeWire => {
-                nodal.connect(Left, InputPlus, cut(Wire::Output, output));
+                nodal.connect(Left, InputPlus, output);
                 nodal.connect(Right, InputMinus, 0.0);
             }
         }
@@ -94,64 +93,74 @@ impl Nodal {
         nodal
     }
 
-    /// One more branch; an infinite resistance is none.
-    pub fn connect(&mut self, from: Node, to: Node, ohms: f64) {
-        if ohms != f64::INFINITY {
-            self.branches[self.used] = (from, to, ohms);
-            self.used += 1;
-        }
+    /// One more branch.
+    pub const fn connect(&mut self, from: Node, to: Node, ohms: f64) {
+        self.branches[self.used] = (from, to, ohms);
+        self.used += 1;
     }
 
-    /// The output over the excitation (or over what is sensed at the corners). `None` where an output
-    /// terminal hangs free or nothing is excited.
-    pub fn ratio(&self) -> Option<f64> {
-        let (mut output, mut corners, mut source) = (Difference::default(), Difference::default(), 0.0);
-        for chosen in 0u32..1 << self.used {
+    /// The output over the excitation (or over what is sensed at the corners). `None` where nothing is excited.
+    pub const fn ratio(&self) -> Option<f64> {
+        let (output, excitation) = self.voltages();
+        if excitation == 0.0 { None } else { Some(output / excitation) }
+    }
+
+    /// The output and the excitation (or what is sensed at the corners), in the same unit. A straight line in each resistance.
+    pub const fn voltages(&self) -> (f64, f64) {
+        let (mut output, mut corners, mut source) = (Difference::NONE, Difference::NONE, 0.0);
+        let mut chosen = 0u32;
+        while chosen < 1 << self.used {
             if chosen.count_ones() as usize == NODES - 2 {
-                let Some((tree, product)) = self.two_trees(chosen) else { continue };
-                source += product;
-                output.add(tree, (Node::InputPlus, Node::InputMinus), product);
-                corners.add(tree, (Node::Top, Node::Bottom), product);
+                if let Some((tree, product)) = self.two_trees(chosen) {
+                    source += product;
+                    output.add(tree, Node::InputPlus, Node::InputMinus, product);
+                    corners.add(tree, Node::Top, Node::Bottom, product);
+                }
             }
+            chosen += 1;
         }
-        let excitation = if self.sensed_at_corners { corners.value() } else { source };
-        if excitation == 0.0 { None } else { Some(output.value() / excitation) }
+        (output.value(), if self.sensed_at_corners { corners.value() } else { source })
     }
 
     /// Where the chosen branches make two trees that reach every node and keep the terminals of the source apart: the nodes
     /// of the tree of the positive terminal, a bit each, and the product of all resistances that are not chosen.
-    fn two_trees(&self, chosen: u32) -> Option<(u8, f64)> {
-        let mut trees: [u8; NODES] = core::array::from_fn(|node| 1 << node);
+    const fn two_trees(&self, chosen: u32) -> Option<(u8, f64)> {
+        // The nodes that are joined to each, a bit for each.
+        let mut trees: [u8; NODES] = [1, 2, 4, 8, 16, 32, 64, 128];
         let mut product = 1.0;
-        for (k, (from, to, ohms)) in self.branches[..self.used].iter().enumerate() {
+        let mut k = 0;
+        while k < self.used {
+            let (from, to, ohms) = self.branches[k];
             if chosen & (1 << k) == 0 {
                 product *= ohms;
-                continue;
-            }
-            let (one, other) = (trees[*from as usize], trees[*to as usize]);
-            if one == other {
-                return None; // a loop
-            }
-            for (node, tree) in trees.iter_mut().enumerate() {
-                if (one | other) & (1 << node) != 0 {
-                    *tree = one | other;
+            } else {
+                let (one, other) = (trees[from as usize], trees[to as usize]);
+                if one == other {
+                    return None; // a loop
+                }
+                let mut joined = one | other;
+                while joined != 0 {
+                    trees[joined.trailing_zeros() as usize] = one | other;
+                    joined &= joined - 1;
                 }
             }
+            k += 1;
         }
         let tree = trees[Node::SourcePlus as usize];
-        (tree & Node::SourceMinus.bit() == 0).then_some((tree, product))
+        if tree & Node::SourceMinus.bit() == 0 { Some((tree, product)) } else { None }
     }
 }
 
 /// A voltage between two nodes as the difference of two sums of positive terms.
-#[derive(Default)]
 struct Difference {
     more: f64,
     less: f64,
 }
 
 impl Difference {
-    fn add(&mut self, tree: u8, (plus, minus): (Node, Node), product: f64) {
+    const NONE: Self = Self { more: 0.0, less: 0.0 };
+
+    const fn add(&mut self, tree: u8, plus: Node, minus: Node, product: f64) {
         match (tree & plus.bit() != 0, tree & minus.bit() != 0) {
             (true, false) => self.more += product,
             (false, true) => self.less += product,
@@ -159,7 +168,7 @@ impl Difference {
         }
     }
 
-    fn value(&self) -> f64 {
+    const fn value(&self) -> f64 {
         self.more - self.less
     }
 }

@@ -10,8 +10,8 @@ use gaugewright::commissioning::matching::{RotatedCurve, Selection};
 use gaugewright::commissioning::prediction::{FoilMeasurement, FoilResistance, Prediction};
 use gaugewright::commissioning::significance::CorrectionStep;
 use gaugewright::error::Field;
-use gaugewright::fixed::{AdjustableCompensatedKernel, AdjustableKernel, Span, Temperature, Zero};
-use gaugewright::installation::Shunt;
+use gaugewright::fixed::{AdjustableCompensatedKernel, AdjustableKernel, MeanCode, Span, Temperature, Zero};
+use gaugewright::installation::{Shunt, ShuntCheck, WiringCheck};
 use gaugewright::numeric::coverage_factor;
 use gaugewright::rosette::{GridUncertainty, Material, PlaneStrain, Rosette};
 use gaugewright::temperature::*;
@@ -327,6 +327,7 @@ fn channels() -> Vec<Row> {
 }
 
 fn installation() -> Vec<Row> {
+    const ONE: (Span, Span) = (Span::ONE, Span::ONE);
     let shunt = |ohms: f64| Shunt::at_gauge(Arm::One, Ohms(ohms));
     let small = || Channel::new(gauge(), Bridge::quarter_ideal(Ohms(20.0)), converter());
     vec![
@@ -346,6 +347,25 @@ fn installation() -> Vec<Row> {
         chosen(Field::Bridge, &[0.0], &[], |_| readings().diagnose(0, Percent(1.0))),
         chosen(Field::Bridge, &[0.0], &[], |_| readings().lead_effect(Celsius(1.0))),
         chosen(Field::Bridge, &[0.0], &[], move |_| shunt(1e5).effect(&readings())),
+        number(Field::ResistorTolerance, |x| channel().try_wiring_check(Percent(x))),
+        chosen(Field::Bridge, &[0.0], &[], |_| readings().try_wiring_check(Percent(1.0))),
+        chosen(Field::Bridge, &[0.0], &[], move |_| shunt(1e5).try_code_check(&readings(), ONE)),
+        number(Field::ShuntTolerance, move |x| {
+            shunt(1e5).tolerance(Percent(x)).try_code_check(&channel(), ONE)
+        }),
+        chosen(Field::ShuntResistance, &[9.999, 1.001e9, f64::NAN], &[1e5], move |x| {
+            shunt(x).try_code_check(&channel(), ONE)
+        }),
+        chosen(Field::SpanCorrection, &[0.799, 1.251, f64::NAN], &[0.8, 1.25], move |x| {
+            shunt(1e5).try_code_check(&channel(), (Span::from_ratio(x), Span::from_ratio(x)))
+        }),
+        // To a rail, and less than a code.
+        chosen(Field::ShuntChange, &[10.0, 1e9], &[1e5], move |x| {
+            shunt(x).try_code_check(&example::FLAT, ONE)
+        }),
+        chosen(Field::SpanCorrection, &[0.0], &[], move |_| {
+            shunt(1e5).try_code_check(&channel(), (Span::ONE, Span::from_ratio(0.9)))
+        }),
     ]
 }
 
@@ -920,15 +940,27 @@ fn words() -> Vec<Row> {
 
 /// Zero and span on site.
 fn on_site() -> Vec<Row> {
+    static WIRING: WiringCheck = example::FLAT.wiring_check(Percent(1.0));
+    static SHUNT: ShuntCheck = Shunt::at_gauge(Arm::One, Ohms(100_000.0)).code_check(&example::FLAT, SPANS);
+    let change = (SHUNT.change().lowest.into(), SHUNT.change().highest.into());
     static SINGLE: AdjustableKernel = example::FLAT.fixed_adjustable((-5_000, 6_000), SPANS);
     static PAIR: AdjustableCompensatedKernel = example::COMPENSATED.fixed_adjustable((-5_000, 6_000), SPANS);
     const SPANS: (Span, Span) = (Span::ONE, Span::from_bits(9 << 28));
-    const ZERO: Zero = Zero { sum: 0, count: 1, temperature: Temperature::from_bits(0) };
+    const ZERO: Zero = Zero { codes: codes(0.0, 1.0), temperature: Temperature::from_bits(0) };
+    const fn codes(sum: f64, count: f64) -> MeanCode {
+        MeanCode { sum: sum as i64, count: count as u32 }
+    }
     let at = |x: f64| Temperature::from_bits((x * 1_048_576.0) as i32);
     vec![
-        whole(Field::BalanceSamples, None, |x| SINGLE.with(Zero { count: x as u32, ..ZERO }, Span::ONE)),
+        whole(Field::CodesInMean, None, |x| WIRING.report(codes(0.0, x))),
+        whole(Field::CodesInMean, None, |x| SHUNT.span(codes(0.0, x), 0.into())),
+        whole(Field::CodesInMean, None, |x| SHUNT.span(0.into(), codes(0.0, x))),
+        whole(Field::BalanceCode, Some((-32_767.0, 32_766.0)), |x| SHUNT.span(codes(x, 1.0), 0.into())),
+        whole(Field::ShuntCode, Some((-32_767.0, 32_766.0)), |x| SHUNT.span(0.into(), codes(x, 1.0))),
+        whole(Field::ShuntChange, Some(change), |x| SHUNT.span(0.into(), codes(x, 1.0))),
+        whole(Field::CodesInMean, None, |x| SINGLE.with(Zero { codes: codes(0.0, x), ..ZERO }, Span::ONE)),
         whole(Field::BalanceCode, Some((-5_000.0, 6_000.0)), |x| {
-            SINGLE.with(Zero { sum: x as i64, ..ZERO }, Span::ONE)
+            SINGLE.with(Zero { codes: codes(x, 1.0), ..ZERO }, Span::ONE)
         }),
         chosen(Field::BalanceTemperature, &[-50.001, 90.001, 2_047.0], &[-50.0, 90.0], move |x| {
             SINGLE.with(Zero { temperature: at(x), ..ZERO }, Span::ONE)

@@ -4,7 +4,7 @@ use crc::{CRC_32_ISO_HDLC, Crc};
 use gaugewright::channel::MismatchScale;
 use gaugewright::device::record::*;
 use gaugewright::example::{COMPENSATED, STRUT};
-use gaugewright::fixed::{CompensatedKernel, Kernel, Span, Temperature, Zero};
+use gaugewright::fixed::{CompensatedKernel, Kernel, MeanCode, Span, Temperature, Zero};
 use gaugewright::temperature::{ResistanceKernel, ThermocoupleKernel};
 use gaugewright::units::*;
 use gaugewright::*;
@@ -22,7 +22,10 @@ const ANSWERS: usize = 72;
 
 fn identity(name: &str, description: u64) -> Identity {
     let mut identity = Identity::new(Name::try_new(name).unwrap(), Date::new(2026, 3, 14), description);
-    identity.zero = Some(Zero { sum: -1_234_567, count: 100, temperature: Temperature::from_bits(21 << 20) });
+    identity.zero = Some(Zero {
+        codes: MeanCode { sum: -1_234_567, count: 100 },
+        temperature: Temperature::from_bits(21 << 20),
+    });
     identity.span = Span::of_codes(10_000, 9_900).unwrap();
     identity
 }
@@ -174,10 +177,7 @@ fn what_is_refused_is_named() {
     assert_eq!(invalid(48, &[0, 0]), "year of a date is 0, allowed: 2000 to 2399");
     assert_eq!(invalid(50, &[13]), "month of a date is 13, allowed: 1 to 12");
     assert_eq!(invalid(51, &[32]), "day of a date is 32, allowed: 1 to 31");
-    assert_eq!(
-        invalid(60, &[1, 0, 1, 0]),
-        "number of codes in the mean at balance is 65537, allowed: 1 to 65536"
-    );
+    assert_eq!(invalid(60, &[1, 0, 1, 0]), "number of codes in a mean is 65537, allowed: 1 to 65536");
     let number = |n: i32| n.to_le_bytes();
     assert_eq!(
         invalid(KERNEL + 4, &number(i32::MAX)),

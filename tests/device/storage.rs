@@ -138,12 +138,9 @@ fn save(flash: &mut Flash, channel: u8, record: &Record<Kernel>) -> Result<(), C
 
 /// The record of a channel after so many updates.
 fn record(channel: u8, update: i32) -> Record<Kernel> {
-    let zero = Zero {
-        sum: i64::from(update) * 1_000 + i64::from(channel),
-        count: 1,
-        temperature: Temperature::from_bits(20 << 20),
-    };
-    let described = STRUT.balanced(zero.sum as f64, Celsius(20.0));
+    let code = update * 1_000 + i32::from(channel);
+    let zero = Zero { codes: code.into(), temperature: Temperature::from_bits(20 << 20) };
+    let described = STRUT.balanced(code.into(), Celsius(20.0));
     let mut identity = Identity::new(
         Name::try_new(&format!("strut {channel}")).unwrap(),
         Date::new(2026, 3, 1 + update as u8 % 28),

@@ -1,4 +1,5 @@
 //! Shunt calibration, leads and faults of the wiring.
 
+mod checks;
 mod shunt_data;
 mod wiring;

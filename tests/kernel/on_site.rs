@@ -1,7 +1,9 @@
 //! Zero and span on site, from outside: kernels that a device computes against the reference, and what is refused.
 
 use gaugewright::error::Field;
-use gaugewright::fixed::{AdjustableCompensatedKernel, AdjustableKernel, Kernel, Span, Temperature, Zero};
+use gaugewright::fixed::{
+    AdjustableCompensatedKernel, AdjustableKernel, Kernel, MeanCode, Span, Temperature, Zero,
+};
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
@@ -67,8 +69,10 @@ fn equal_the_reference<const PRODUCT: usize>(
         let (low, high) = (i64::from(low), i64::from(high));
         let whole = i64::from(count);
         let zero = Zero {
-            sum: between(i64::from(balances.0) * whole, i64::from(balances.1) * whole, balance),
-            count,
+            codes: MeanCode {
+                sum: between(i64::from(balances.0) * whole, i64::from(balances.1) * whole, balance),
+                count,
+            },
             temperature: Temperature::from_bits(between(low, high, warm) as i32),
         };
         let (least, most) = (i64::from(spans.0.to_bits()), i64::from(spans.1.to_bits()));
@@ -76,7 +80,7 @@ fn equal_the_reference<const PRODUCT: usize>(
         let kernel = on_site.with(zero, span).unwrap();
 
         let balanced = channel
-            .balanced(zero.sum as f64 / f64::from(count), zero.temperature.celsius())
+            .balanced(zero.codes.sum as f64 / f64::from(count), zero.temperature.celsius())
             .span_correction(span.ratio());
         let fresh: Kernel<5, 3, PRODUCT> = match balanced.try_fixed_within(support::ANY_ERROR) {
             Ok(fresh) => fresh,
@@ -136,7 +140,8 @@ fn adjusted_kernels_of_the_product_equal_the_reference_within_the_bound_of_all()
 const SPANS: (Span, Span) = (Span::from_bits(2_000_000_000), Span::from_bits(2_300_000_000));
 static ON_SITE: AdjustableKernel = example::FLAT.fixed_adjustable((-5_000, 6_000), SPANS);
 static PAIR: AdjustableCompensatedKernel = example::COMPENSATED.fixed_adjustable((-500_000, 500_000), SPANS);
-const ZERO: Zero = Zero { sum: 12, count: 5, temperature: Temperature::from_bits(20 << 20) };
+const ZERO: Zero =
+    Zero { codes: MeanCode { sum: 12, count: 5 }, temperature: Temperature::from_bits(20 << 20) };
 
 #[test]
 fn what_is_out_of_range_is_refused_with_field_value_and_range() {
@@ -148,24 +153,28 @@ fn what_is_out_of_range_is_refused_with_field_value_and_range() {
     let codes = |value: f64| (Field::BalanceCode, value, -5_000.0, 6_000.0);
     assert!(ON_SITE.with(ZERO, Span::ONE).is_ok());
     for (count, sum) in [(1, 6_001), (1, -5_001), (65_536, 6_000 * 65_536 + 1), (3, -15_001)] {
-        let (field, value, low, high) = refused(Zero { sum, count, ..ZERO }, Span::ONE);
+        let (field, value, low, high) = refused(Zero { codes: MeanCode { sum, count }, ..ZERO }, Span::ONE);
         let mean = sum as f64 / f64::from(count);
         assert!((value - mean).abs() <= 1.0 / 65_536.0, "{value} for {mean}");
         assert_eq!((field, low, high), (Field::BalanceCode, -5_000.0, 6_000.0));
     }
-    assert!(ON_SITE.with(Zero { sum: 6_000 * 65_536, count: 65_536, ..ZERO }, Span::ONE).is_ok());
-    assert!(ON_SITE.with(Zero { sum: -15_000, count: 3, ..ZERO }, Span::ONE).is_ok());
+    assert!(
+        ON_SITE
+            .with(Zero { codes: MeanCode { sum: 6_000 * 65_536, count: 65_536 }, ..ZERO }, Span::ONE)
+            .is_ok()
+    );
+    assert!(ON_SITE.with(Zero { codes: MeanCode { sum: -15_000, count: 3 }, ..ZERO }, Span::ONE).is_ok());
     assert_eq!(
-        refused(Zero { sum: i64::MAX, count: 1, ..ZERO }, Span::ONE),
+        refused(Zero { codes: MeanCode { sum: i64::MAX, count: 1 }, ..ZERO }, Span::ONE),
         codes(9_223_372_036_854_775_807.0)
     );
     assert_eq!(
-        refused(Zero { sum: i64::MIN, count: 1, ..ZERO }, Span::ONE),
+        refused(Zero { codes: MeanCode { sum: i64::MIN, count: 1 }, ..ZERO }, Span::ONE),
         codes(-9_223_372_036_854_775_807.0)
     );
     for count in [0, 65_537, u32::MAX] {
-        let samples = (Field::BalanceSamples, f64::from(count), 1.0, 65_536.0);
-        assert_eq!(refused(Zero { count, ..ZERO }, Span::ONE), samples);
+        let samples = (Field::CodesInMean, f64::from(count), 1.0, 65_536.0);
+        assert_eq!(refused(Zero { codes: MeanCode { sum: 0, count }, ..ZERO }, Span::ONE), samples);
     }
     for at in [-50 << 20, 90 << 20] {
         assert!(ON_SITE.with(Zero { temperature: Temperature::from_bits(at), ..ZERO }, Span::ONE).is_ok());
@@ -189,7 +198,7 @@ fn the_compensating_gauge_has_a_range_of_its_own() {
     let (field, value) = (Field::CompensatingBalanceTemperature, -51.0);
     assert_eq!(beyond, Err(Error::Invalid { field, value, low: -50.0, high: 90.0 }));
     assert!(matches!(
-        PAIR.with(Zero { sum: 500_001, count: 1, ..ZERO }, at(20), Span::ONE),
+        PAIR.with(Zero { codes: MeanCode { sum: 500_001, count: 1 }, ..ZERO }, at(20), Span::ONE),
         Err(Error::Invalid { field: Field::BalanceCode, .. })
     ));
 }

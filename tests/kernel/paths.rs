@@ -9,7 +9,7 @@ use std::fmt::Write;
 use gaugewright::fixed::{Span, Temperature};
 use support::{Random, as_committed, code_ends, temperature_ends};
 
-use on_target::channels::{BALANCES, CHANNELS, FIXED, FIXED_PRODUCT, LINEAR, SPANS};
+use on_target::channels::{BALANCES, CHANNELS, FIXED, FIXED_PRODUCT, LINEAR, SHUNT, SPANS};
 use on_target::commissioning;
 use on_target::paths::{self, CHANNEL};
 use on_target::thermometers::{PLATINUM_FIXED, THERMISTOR_FIXED};
@@ -19,10 +19,13 @@ type Range = (i32, i32);
 /// Of any path but those of uncertainty.
 fn bits(path: &str, numbers: [i32; 3]) -> Option<paths::Bits> {
     let of_kernels = paths::bits(path, numbers).or_else(|| paths::product_bits(path, numbers));
-    of_kernels.or_else(|| paths::adjusted_bits(path, numbers))
+    let of_kernels = of_kernels.or_else(|| paths::adjusted_bits(path, numbers));
+    of_kernels.or_else(|| paths::checked_bits(path, numbers))
 }
 
 const NONE: Range = (0, 0);
+/// Of 24 bits.
+const RAILS: Range = (-8_388_608, 8_388_607);
 /// 10 000 microstrain.
 const STRAIN: Range = (-171_798_691, 171_798_691);
 
@@ -82,6 +85,8 @@ fn paths() -> Vec<(&'static str, [Range; 3])> {
         two("f32_product_compensated_at"),
         adjusted("fixed_adjusted"),
         adjusted("fixed_adjusted_compensated"),
+        ("wiring_check", [(3 * RAILS.0, 3 * RAILS.1), NONE, NONE]),
+        ("shunt_check", [(-100, 100), (3 * SHUNT.change().lowest, 3 * SHUNT.change().highest), NONE]),
     ]
 }
 

@@ -20,7 +20,7 @@ mod wiring;
 
 pub use circuit::Circuit;
 pub(crate) use map::BridgeMap;
-pub(crate) use network::MapOfBalance;
+pub(crate) use network::{AtRest, MapOfBalance};
 pub use wiring::Arm;
 pub(crate) use wiring::{Wire, Wiring};
 

@@ -14,8 +14,10 @@
 //! it in value, slope and bend at balance. Where one half bridge measures and no current is drawn that is all there is:
 //! the map is exact. Elsewhere the difference is a fraction of polynomials again, and is enclosed.
 
+mod at_rest;
 mod balances;
 
+pub(crate) use at_rest::AtRest;
 pub(crate) use balances::MapOfBalance;
 
 use super::{Bridge, BridgeMap};

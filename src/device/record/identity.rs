@@ -2,13 +2,11 @@
 
 use super::RecordError;
 use crate::error::{Error, Field, try_const, unwrap_const};
-use crate::fixed::{Span, Temperature, Zero};
+use crate::fixed::{MeanCode, Span, Temperature, Zero};
 use crate::sample::{Reader, Writer, whole_within};
 
 pub(super) const BYTES: usize = 8 + NAME + 4 + 16 + 4;
 const NAME: usize = 24;
-/// In the mean of a zero.
-const MOST_CODES: u32 = 65_536;
 
 /// Whose kernel a record holds, in words of the user.
 ///
@@ -55,7 +53,7 @@ impl Identity {
         words.bytes(self.date.year.to_le_bytes());
         words.bytes([self.date.month, self.date.day]);
         let (sum, count, temperature) = match self.zero {
-            Some(Zero { sum, count, temperature }) => (sum, count, temperature.to_bits()),
+            Some(Zero { codes: MeanCode { sum, count }, temperature }) => (sum, count, temperature.to_bits()),
             None => (0, 0, 0),
         };
         words.bytes(sum.to_le_bytes());
@@ -72,13 +70,12 @@ impl Identity {
         let date = Date::try_new(year, month, day)?;
         let sum = i64::from_le_bytes(words.bytes());
         let (count, temperature) = (words.word(), Temperature::from_bits(words.number()));
-        let zero = match count {
-            0 => None,
-            1..=MOST_CODES => Some(Zero { sum, count, temperature }),
-            _ => {
-                let (field, high) = (Field::BalanceSamples, MOST_CODES.into());
-                return Err(Error::Invalid { field, value: count.into(), low: 1.0, high }.into());
-            }
+        let codes = MeanCode { sum, count };
+        let zero = if count == 0 {
+            None
+        } else {
+            codes.check()?;
+            Some(Zero { codes, temperature })
         };
         Ok(Self { name, date, description, zero, span: Span::from_bits(words.word()) })
     }

@@ -5,7 +5,7 @@
 //! computes the kernel of a measured zero and span. Its error bound holds for all of them.
 //!
 //! ```
-//! use gaugewright::fixed::{AdjustableKernel, Kernel, Span, Temperature, Zero};
+//! use gaugewright::fixed::{AdjustableKernel, Kernel, MeanCode, Span, Temperature, Zero};
 //! use gaugewright::{example::STRUT, units::Nanostrain};
 //!
 //! // Balances of 2 mV/V either way on a converter of 7.8 mV/V, and a span that is off by two percent at most.
@@ -15,7 +15,8 @@
 //! assert!(BOUND.0 < 0.45);
 //!
 //! // On site: the sum of 64 codes of the unloaded channel.
-//! let zero = Zero { sum: -790_080, count: 64, temperature: Temperature::from_bits(37 << 19) };
+//! let codes = MeanCode { sum: -790_080, count: 64 };
+//! let zero = Zero { codes, temperature: Temperature::from_bits(37 << 19) };
 //! let kernel: Kernel = STRUT_ON_SITE.with(zero, Span::ONE)?;
 //! assert_eq!(kernel.reading(-12_345, Temperature::from_bits(37 << 19)).strain.nanostrain(), 0);
 //! # Ok::<(), gaugewright::Error>(())
@@ -31,10 +32,9 @@ use super::compensated::{CompensatedKernel, Second};
 use super::{DROPPED_BY_READING, Kernel, Temperature};
 use crate::error::{Error, Field, try_const};
 use crate::numeric::Polynomial;
-use crate::sample::{InputRange, scale};
-pub(super) use wide::number;
-use wide::{grown, high, horner, quotient, reciprocal, whole};
-pub use zero::{Span, Zero};
+use crate::sample::{InputRange, MeanCode, Span, number, scale};
+use wide::{grown, high, horner, reciprocal, whole};
+pub use zero::Zero;
 
 /// Fraction bits of what becomes a constant of a kernel.
 const FINE: u32 = 24;
@@ -132,15 +132,15 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     /// ```
     /// use gaugewright::{Error, error::Field, example::FLAT, fixed::*};
     /// static ON_SITE: AdjustableKernel = FLAT.fixed_adjustable((-5_000, 5_000), (Span::ONE, Span::ONE));
-    /// let zero = Zero { sum: 5_001, count: 1, temperature: Temperature::from_bits(20 << 20) };
+    /// let zero = Zero { codes: 5_001.into(), temperature: Temperature::from_bits(20 << 20) };
     /// assert_eq!(
     ///     ON_SITE.with(zero, Span::ONE),
     ///     Err(Error::Invalid { field: Field::BalanceCode, value: 5_001.0, low: -5_000.0, high: 5_000.0 }),
     /// );
-    /// assert!(ON_SITE.with(Zero { sum: 4_999, ..zero }, Span::ONE).is_ok());
+    /// assert!(ON_SITE.with(Zero { codes: 4_999.into(), ..zero }, Span::ONE).is_ok());
     /// ```
     pub const fn with(&self, zero: Zero, span: Span) -> Result<Kernel<DEGREE, FACTOR, PRODUCT>, Error> {
-        let balance = try_const!(self.balance(zero));
+        let balance = try_const!(self.balance(zero.codes));
         try_const!(self.check(span));
         let x = try_const!(position(
             Field::BalanceTemperature,
@@ -153,7 +153,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
 
     const fn adjusted(&self, balance: i64, x: i32, span: Span) -> Kernel<DEGREE, FACTOR, PRODUCT> {
         let mut kernel = self.kernel;
-        let more = (span.0.wrapping_sub(Span::ONE.0) as i32 as i64) << 33;
+        let more = (span.to_bits().wrapping_sub(Span::ONE.to_bits()) as i32 as i64) << 33;
         let of_range = balance.wrapping_add(high(balance, more)).wrapping_sub((self.middle as i64) << 32);
         let of_range = of_range << self.shift;
         let gain = grown(horner(&self.gain, of_range), more);
@@ -191,36 +191,15 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     }
 
     /// The balance code, Q32.
-    const fn balance(&self, zero: Zero) -> Result<i64, Error> {
-        let Zero { sum, count, .. } = zero;
-        if count < 1 || count > 65_536 {
-            return Err(Error::Invalid {
-                field: Field::BalanceSamples,
-                value: number(count as i64, 0),
-                low: 1.0,
-                high: 65_536.0,
-            });
-        }
-        let (low, high) = (self.codes.0 as i64, self.codes.1 as i64);
-        if sum < low * count as i64 || sum > high * count as i64 {
-            let fraction = if sum.unsigned_abs() < 1 << 40 { 16 } else { 0 };
-            let mean = quotient(sum.unsigned_abs(), count as u64, fraction);
-            let mean = if mean > i64::MAX as u64 { i64::MAX } else { mean as i64 };
-            let value = number(mean, fraction);
-            return Err(Error::Invalid {
-                field: Field::BalanceCode,
-                value: if sum < 0 { -value } else { value },
-                low: number(low, 0),
-                high: number(high, 0),
-            });
-        }
-        let above = quotient((sum - low * count as i64) as u64, count as u64, 32) as i64;
-        Ok(above.wrapping_add(low << 32))
+    const fn balance(&self, codes: MeanCode) -> Result<i64, Error> {
+        try_const!(codes.check());
+        try_const!(codes.within(Field::BalanceCode, self.codes.0, self.codes.1));
+        Ok(codes.bits())
     }
 
     const fn check(&self, span: Span) -> Result<(), Error> {
         let (low, high) = self.spans;
-        if span.0 >= low.0 && span.0 <= high.0 {
+        if span.to_bits() >= low.to_bits() && span.to_bits() <= high.to_bits() {
             return Ok(());
         }
         Err(Error::Invalid {
@@ -256,7 +235,8 @@ const fn position(field: Field, at: Temperature, range: InputRange, by: u16) -> 
 /// static ON_SITE: AdjustableCompensatedKernel =
 ///     COMPENSATED.fixed_adjustable((-500_000, 500_000), (Span::ONE, Span::ONE));
 /// let (here, there) = (Temperature::from_bits(21 << 20), Temperature::from_bits(19 << 20));
-/// let kernel = ON_SITE.with(Zero { sum: -7_001, count: 2, temperature: here }, there, Span::ONE)?;
+/// let codes = MeanCode { sum: -7_001, count: 2 };
+/// let kernel = ON_SITE.with(Zero { codes, temperature: here }, there, Span::ONE)?;
 /// assert_eq!(kernel.reading(-3_500, here, there).strain.nanostrain() / 10, 0);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
@@ -286,7 +266,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     ///     COMPENSATED.fixed_adjustable((-500_000, 500_000), (Span::ONE, Span::ONE));
     /// let (here, there) = (Temperature::from_bits(21 << 20), Temperature::from_bits(95 << 20));
     /// assert!(matches!(
-    ///     ON_SITE.with(Zero { sum: 0, count: 1, temperature: here }, there, Span::ONE),
+    ///     ON_SITE.with(Zero { codes: 0.into(), temperature: here }, there, Span::ONE),
     ///     Err(Error::Invalid { field: Field::CompensatingBalanceTemperature, value: 95.0, .. }),
     /// ));
     /// ```

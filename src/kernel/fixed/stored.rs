@@ -1,11 +1,10 @@
 //! Kernels in records: their numbers as words, and whether every value of a reading fits its register.
 
-use super::adjustable::number;
 use super::compensated::{CompensatedKernel, Second};
 use super::{Kernel, PRODUCT_SHIFT, Reading, Temperature};
 use crate::error::{Error, Field, Quantity};
 use crate::sample::{
-    Flags, InputRange, KnownAnswer, Reader, Stored, Writer, at_most, two_thirds, whole_within,
+    Flags, InputRange, KnownAnswer, Reader, Stored, Writer, at_most, number, two_thirds, whole_within,
 };
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {

@@ -1,6 +1,6 @@
 //! From a channel and the ranges of its zero and span to an adjustable kernel.
 
-use super::{AdjustableCompensatedKernel, AdjustableKernel, FINE_STEPS, Span, Thermal};
+use super::{AdjustableCompensatedKernel, AdjustableKernel, FINE_STEPS, Thermal};
 use crate::channel::{Balance, Channel, CompensatedChannel, CompensatingGauge, MapOfBalance, Source};
 use crate::error::{Error, Field, Quantity, fits, ordered, try_const, unwrap_const, within};
 use crate::kernel::codes::{CodeModel, Second};
@@ -10,6 +10,7 @@ use crate::kernel::fixed::bound::gain_fits;
 use crate::kernel::fixed::compile::{Range, compile, compile_pair};
 use crate::kernel::model::ChannelModel;
 use crate::numeric::{Interval, Polynomial};
+use crate::sample::Span;
 use crate::units::{Celsius, Microstrain};
 
 const TWO_32: f64 = 4_294_967_296.0;

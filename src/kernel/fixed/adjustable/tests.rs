@@ -34,7 +34,7 @@ struct Site {
 
 impl Site {
     fn code(&self) -> f64 {
-        self.zero.sum as f64 / f64::from(self.zero.count)
+        self.zero.codes.sum as f64 / f64::from(self.zero.codes.count)
     }
 }
 
@@ -173,7 +173,7 @@ fn sweep<A: Adjusts>(
     let mut worst = Worst::default();
     let mut random = Random(1);
     let [_, own, other] = {
-        let any = Zero { sum: 0, count: 1, temperature: Temperature::from_bits(20 << 20) };
+        let any = Zero { codes: 0.into(), temperature: Temperature::from_bits(20 << 20) };
         on_site.adjusted(Site { zero: any, compensating: any.temperature, span: spans[0] }).ends()
     };
     let place = |(low, high): (i32, i32), k: usize| {
@@ -182,7 +182,7 @@ fn sweep<A: Adjusts>(
     for (number, (sum, count)) in zeros.enumerate() {
         for (k, span) in spans.iter().enumerate() {
             for t in if every { 0..3 } else { k..k + 1 } {
-                let zero = Zero { sum, count, temperature: place(own, t) };
+                let zero = Zero { codes: MeanCode { sum, count }, temperature: place(own, t) };
                 let site = Site { zero, compensating: place(other, 2 - t), span: *span };
                 let kernel = on_site.adjusted(site);
                 let same = on_site.afresh(site, false);

@@ -48,31 +48,3 @@ pub(super) const fn horner<const N: usize>(descending: &[i64; N], x: i64) -> i64
 pub(super) const fn whole(fine: i64) -> i32 {
     (fine.wrapping_add(1 << (FINE - 1)) >> FINE) as i32
 }
-
-/// `of / by` with this many fraction bits, rounded down; `by` is below 2^63. By hand, as a library's division of 64 bits is larger and has no
-/// fraction.
-#[inline(never)]
-pub(super) const fn quotient(of: u64, by: u64, fraction: u32) -> u64 {
-    let (mut of, mut rest, mut quotient) = (of, 0, 0u64);
-    let mut left = 64 + fraction;
-    while left > 0 {
-        rest = (rest << 1) | (of >> 63);
-        of <<= 1;
-        quotient <<= 1;
-        if rest >= by {
-            rest -= by;
-            quotient |= 1;
-        }
-        left -= 1;
-    }
-    quotient
-}
-
-/// `n / 2^fraction` as the double-precision number that errors have, for 0 to 32 fraction bits, without a product in double precision.
-#[inline(never)]
-pub(in crate::kernel::fixed) const fn number(n: i64, fraction: u32) -> f64 {
-    if n == 0 {
-        return 0.0;
-    }
-    f64::from_bits((n as f64).to_bits() - ((fraction as u64) << 52))
-}

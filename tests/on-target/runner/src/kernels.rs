@@ -86,8 +86,9 @@ fn count(core: &Core, report: &[String], sizes: &Sizes, judged: &mut Judged) -> 
         if code.outside > 0 {
             line.set(place + 1, "outside", code.outside as f64);
         }
-        // What an adjusted kernel takes in place of the compiler of channels, and what a record takes at a start.
-        if kernel.contains("adjusted") || kernel.starts_with("record_read") {
+        // What they take in place of the compiler of channels and of the solution of a network, and what a record takes at a start.
+        let whole = ["adjusted", "_check", "record_read"];
+        if whole.iter().any(|part| kernel.contains(part)) {
             line.set(place + 1, "linked", code.linked as f64);
         }
         for (name, bound) in bounds(kernel) {

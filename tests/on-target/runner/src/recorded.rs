@@ -14,7 +14,7 @@ const FILE: &str = "tests/on-target/recorded.md";
 const OTHER_COMPILER: f64 = 0.1;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 33] = [
+const ROWS: [(&str, &str); 35] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `OperatingPoint`", "fixed_point"),
@@ -40,6 +40,8 @@ const ROWS: [(&str, &str); 33] = [
     ("a record read and tested", "record_read"),
     ("a record of two temperatures with the product", "record_read_compensated"),
     ("its self-test alone", "record_self_test"),
+    ("a check of the wiring", "wiring_check"),
+    ("a span by a shunt", "shunt_check"),
     ("a point of a fit, `f32`", "fit_f32"),
     ("uncertainty, `at`, `f32`", "uncertainty_at"),
     ("uncertainty, `f32`", "uncertainty_f32"),
@@ -51,7 +53,7 @@ const ROWS: [(&str, &str); 33] = [
 ];
 
 /// Rows of the table of bytes: the words in front, the kernel, the figure.
-const BYTES: [(&str, &str, &str); 21] = [
+const BYTES: [(&str, &str, &str); 25] = [
     ("code of fixed, one call", "fixed_reading", "code"),
     ("its way out of the range", "fixed_reading", "outside"),
     ("code of fixed, `at`", "fixed_at", "code"),
@@ -63,6 +65,10 @@ const BYTES: [(&str, &str, &str); 21] = [
     ("the same of two temperatures with the product", "fixed_adjusted_compensated", "linked"),
     ("code of a record read and tested, routines included", "record_read", "linked"),
     ("stack of it", "record_read", "stack"),
+    ("code of a check of the wiring, routines included", "wiring_check", "linked"),
+    ("constants of a check of the wiring", "wiring_check", "kernel"),
+    ("code of a span by a shunt, routines included", "shunt_check", "linked"),
+    ("constants of a span by a shunt", "shunt_check", "kernel"),
     ("a fit, `f32`", "fit_f32", "kernel"),
     ("stack of a point of a fit", "fit_f32", "stack"),
     ("constants of uncertainty, `f32`", "uncertainty_at", "kernel"),

@@ -1,7 +1,8 @@
 //! The channels of the sweep, as constants: those of the committed vectors, and one of every other circuit.
 
-use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
+use gaugewright::channel::{Arm, ForcedStrain, GaugeFactorBasis};
 use gaugewright::fixed::{AdjustableCompensatedKernel, AdjustableKernel, Span};
+use gaugewright::installation::{Shunt, ShuntCheck, WiringCheck};
 use gaugewright::units::*;
 use gaugewright::{
     Bridge, Channel, CompensatedChannel, CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput,
@@ -154,6 +155,13 @@ pub static ADJUSTABLE_COMPENSATED: AdjustableCompensatedKernel<4, 1, 1> = circui
 )
 .compensated_by(CompensatingGauge::new(TITANIUM))
 .fixed_adjustable(BALANCES, SPANS);
+
+/// Codes of the wiring of the largest circuit there is, and of a shunt across the terminals of the instrument.
+pub static WIRING: WiringCheck = FULL.wiring_check(Percent(0.5));
+pub static SHUNT: ShuntCheck =
+    Shunt::at_instrument(Arm::Two, Ohms(100_000.0)).tolerance(Percent(0.1)).code_check(&FULL, SPANS);
+
+const FULL: Channel = circuit_of(STEEL, Bridge::full_bending(GAUGE).leads(LEAD).input_resistance(Ohms(1e6)));
 
 pub type Fixed = fixed::Kernel<5, 3>;
 pub type Single = float::Kernel<f32, 5, 3>;

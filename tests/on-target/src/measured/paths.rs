@@ -1,7 +1,7 @@
 //! Every path by its name in the `kernels` of the two firmwares, from three numbers to its bits: what makes and what
 //! replays the committed results of `tests/data/paths.csv`.
 
-use gaugewright::fixed::{self, Span, Strain, Temperature, Zero};
+use gaugewright::fixed::{self, MeanCode, Span, Strain, Temperature, Zero};
 use gaugewright::rosette::{FixedRosetteKernel, Rosette, RosetteKernel};
 use gaugewright::temperature;
 use gaugewright::units::*;
@@ -9,7 +9,7 @@ use gaugewright::{Error, Flags, Reading, float};
 
 use crate::channels::{
     ADJUSTABLE, ADJUSTABLE_COMPENSATED, FIXED, FIXED_COMPENSATED, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED,
-    LINEAR, SINGLE, SINGLE_COMPENSATED, SINGLE_PRODUCT, SINGLE_PRODUCT_COMPENSATED,
+    LINEAR, SHUNT, SINGLE, SINGLE_COMPENSATED, SINGLE_PRODUCT, SINGLE_PRODUCT_COMPENSATED, WIRING,
 };
 use crate::thermometers::{
     K_FIXED, K_SINGLE, PLATINUM_FIXED, PLATINUM_SINGLE, THERMISTOR_FIXED, THERMISTOR_SINGLE,
@@ -159,25 +159,49 @@ pub fn adjusted_bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
             let words = [constants.gain, constants.curvature, constants.thermal_offset];
             with_flags(words.map(|word| word as u32), Flags::CLEAR)
         }
-        Err(Error::Invalid { field, value, .. }) => {
-            let value = value.to_bits();
-            [field.number(), (value >> 32) as u32, value as u32, 1]
-        }
-        Err(_) => return None,
+        Err(error) => refused(error)?,
     })
+}
+
+/// Verdicts of the wiring, two bits for each fault, or the span by a shunt; or what is refused, and then as a flag.
+pub fn checked_bits(path: &str, [a, b, _]: [i32; 3]) -> Option<Bits> {
+    let words = match path {
+        "wiring_check" => WIRING.report(mean(a)).map(|report| {
+            let all = report.verdicts().fold(1u32, |all, (_, verdict)| all << 2 | verdict as u32);
+            [all, report.healthy.into(), report.at_rail.into()]
+        }),
+        "shunt_check" => SHUNT.span(mean(a), mean(b)).map(|span| [span.to_bits(), 0, 0]),
+        _ => return None,
+    };
+    words.map_or_else(refused, |words| Some(with_flags(words, Flags::CLEAR)))
+}
+
+fn refused(error: Error) -> Option<Bits> {
+    let Error::Invalid { field, value, .. } = error else { return None };
+    let value = value.to_bits();
+    Some([field.number(), (value >> 32) as u32, value as u32, 1])
+}
+
+/// Codes with a fraction, of their sum.
+#[inline(always)]
+pub fn mean(sum: i32) -> MeanCode {
+    MeanCode { sum: sum.into(), count: COUNT }
 }
 
 /// Codes of an unloaded channel with a fraction.
 #[inline(always)]
 pub fn zero(code: i32, temperature: Temperature) -> Zero {
-    Zero { sum: code.into(), count: COUNT, temperature }
+    Zero { codes: mean(code), temperature }
 }
 
 const COUNT: u32 = 3;
 
 /// A line of `paths.csv` that is in the second firmware, since the smallest board has no room for all of them in one.
 pub fn is_in_second(line: &str) -> bool {
-    line.starts_with("uncertainty_") || line.contains("_product") || line.contains("_adjusted")
+    line.starts_with("uncertainty_")
+        || line.contains("_product")
+        || line.contains("_adjusted")
+        || line.contains("_check")
 }
 
 fn plain(bits: i32) -> f32 {

@@ -5,10 +5,11 @@ use core::cell::RefCell;
 use gaugewright::commissioning::fit::ThermalOutputFit;
 use gaugewright::device::record::{Record, RecordError};
 use gaugewright::fixed::{self, AdjustableCompensatedKernel, AdjustableKernel, Span, Temperature};
+use gaugewright::installation::{ShuntCheck, WiringCheck, WiringReport};
 use gaugewright::{Error, float, uncertainty};
 
 use on_target::paths;
-use on_target::paths::zero;
+use on_target::paths::{mean, zero};
 
 /// Of strain in `f32`.
 const STEP: f32 = 1.0 / 17_179_869_184.0;
@@ -47,6 +48,8 @@ paths! {
         Record::read(bytes)
     }
     record_self_test(record: &Record<fixed::Kernel>, _code, _t) -> bool { record.self_test().is_ok() }
+    wiring_check(check: &WiringCheck, code, _t) -> Result<WiringReport, Error> { check.report(mean(code)) }
+    shunt_check(check: &ShuntCheck, code, t) -> Result<Span, Error> { check.span(mean(code), mean(t.to_bits())) }
     fixed_point(point: &fixed::OperatingPoint, code, _t) -> fixed::Reading { point.reading(code) }
     fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
 }

@@ -23,11 +23,11 @@ use riscv_rt::entry;
 
 use kernels::*;
 use on_target::channels::{
-    ADJUSTABLE, ADJUSTABLE_COMPENSATED, CHANNELS, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR,
-    SINGLE_PRODUCT,
+    ADJUSTABLE, ADJUSTABLE_COMPENSATED, CHANNELS, FIXED_PRODUCT, FIXED_PRODUCT_COMPENSATED, LINEAR, SHUNT,
+    SINGLE_PRODUCT, WIRING,
 };
 use on_target::cost::{BROKEN, Cost, Inputs, inputs};
-use on_target::paths::{LINEAR_KERNEL, adjusted_bits, is_in_second, product_bits};
+use on_target::paths::{LINEAR_KERNEL, adjusted_bits, checked_bits, is_in_second, product_bits};
 use on_target::sweep::Random;
 use on_target::{commissioning, vectors};
 
@@ -63,6 +63,7 @@ fn main() -> ! {
     vectors::replay(vectors::PATHS_FILE, is_in_second, |line| {
         vectors::path_agrees(line, |path, numbers| {
             let of_kernels = product_bits(path, numbers).or_else(|| adjusted_bits(path, numbers));
+            let of_kernels = of_kernels.or_else(|| checked_bits(path, numbers));
             of_kernels.or_else(|| commissioning::bits(path, numbers))
         })
     });
@@ -70,6 +71,7 @@ fn main() -> ! {
     tell_products(&mut Counter::new());
     tell_adjusted(&mut Counter::new());
     tell_records(&mut Counter::new());
+    tell_checks(&mut Counter::new());
     board::exit(true)
 }
 
@@ -132,6 +134,29 @@ fn tell_records(counter: &mut Counter) {
     cost!("record_read_compensated", record_read_compensated, &RECORD_COMPENSATED, Pair);
     let cost = Cost::of_peer(counter, &RECORD, record_self_test, &none);
     cost.tell("record_self_test", size_of_val(&RECORD.answers), None);
+}
+
+/// Verdicts of the wiring for any sum of codes, and the span by a shunt; what is refused leaves sooner.
+fn tell_checks(counter: &mut Counter) {
+    let mut random = Random(11);
+    let codes: Inputs =
+        core::array::from_fn(|_| (random.between(-24_000_000, 24_000_000), Temperature::from_bits(0)));
+    let mut cost = Cost::of_peer(counter, &WIRING, wiring_check, &codes);
+    for code in [i32::MIN, i32::MAX] {
+        cost.try_worst(counter, &WIRING, wiring_check, (code, BROKEN.1));
+    }
+    cost.tell("wiring_check", size_of_val(&WIRING), None);
+    // Sums without the shunt, and with a change that it can make.
+    let (lowest, highest) = (SHUNT.change().lowest, SHUNT.change().highest);
+    let sums: Inputs = core::array::from_fn(|_| {
+        let without = random.between(-1_000_000, 1_000_000);
+        (without, Temperature::from_bits(without + 3 * random.between(lowest, highest)))
+    });
+    let mut cost = Cost::of_peer(counter, &SHUNT, shunt_check, &sums);
+    for input in [BROKEN, (i32::MAX, sums[0].1), (sums[0].0, Temperature::from_bits(i32::MIN))] {
+        cost.try_worst(counter, &SHUNT, shunt_check, input);
+    }
+    cost.tell("shunt_check", size_of_val(&SHUNT), None);
 }
 
 /// Kernels with the product, over the ranges of the same channel without; and that their points cost what the usual

@@ -14,7 +14,7 @@ use core::task::{Context, Poll, Waker};
 use firmware::board;
 use firmware::lines::Lines;
 use gaugewright::device::record::{Date, Identity, Name, Record, RecordError};
-use gaugewright::fixed::{Kernel, Span, Temperature, Zero};
+use gaugewright::fixed::{Kernel, MeanCode, Span, Temperature, Zero};
 use riscv_rt::entry;
 use sequential_storage::cache::Cache;
 use sequential_storage::cache::key_pointers::ArrayKeyPointers;
@@ -74,12 +74,14 @@ fn main() -> ! {
 /// The record of a channel after so many updates: each time another zero, and the kernel that is computed for it.
 fn record(channel: u8, update: u32) -> Option<Record<Kernel>> {
     let sum = i64::from(update % 2_000) * 2_000 - 2_000_000 + i64::from(channel);
-    let zero = Zero { sum, count: 1, temperature: Temperature::from_bits(20 << 20) };
+    let codes = MeanCode { sum, count: 1 };
+    let zero = Zero { codes, temperature: Temperature::from_bits(20 << 20) };
     let kernel = ADJUSTABLE.with(zero, Span::ONE).ok()?;
     const DESCRIPTION: u64 = CHANNELS[1].1.description_hash();
     let mut identity = Identity::new(Name::new("a channel"), Date::new(2026, 3, 14), DESCRIPTION);
     // The number of the update, so that it is found again.
-    identity.zero = Some(Zero { count: update % 65_536 + 1, ..zero });
+    let codes = MeanCode { count: update % 65_536 + 1, ..codes };
+    identity.zero = Some(Zero { codes, ..zero });
     Some(Record::new(kernel, identity))
 }
 
@@ -92,7 +94,7 @@ fn load(store: &mut Store, channel: u8) -> Result<Option<u32>, RecordError> {
         _ => return Err(RecordError::Length { found: 0, expected: Record::<Kernel>::BYTES }),
     };
     let found = Record::<Kernel>::read(bytes)?;
-    let update = found.identity.zero.map_or(0, |zero| zero.count - 1);
+    let update = found.identity.zero.map_or(0, |zero| zero.codes.count - 1);
     match record(channel, update) {
         Some(expected) if expected == found => Ok(Some(update)),
         _ => Err(RecordError::Kind { found: *b"othr", expected: *b"this" }),
