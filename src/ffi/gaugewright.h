@@ -310,8 +310,8 @@
 #define GW_FIELD_NO_DATA_PATTERN 137u
 // temperature per step of a register (C)
 #define GW_FIELD_REGISTER_STEP 138u
-// number of codes in the mean at balance
-#define GW_FIELD_BALANCE_SAMPLES 139u
+// number of codes in a mean
+#define GW_FIELD_CODES_IN_MEAN 139u
 // length of a name (bytes)
 #define GW_FIELD_NAME_LENGTH 140u
 // year of a date
@@ -324,6 +324,10 @@
 #define GW_FIELD_LOWEST_CODE 144u
 // highest code of a kernel
 #define GW_FIELD_HIGHEST_CODE 145u
+// code with the shunt
+#define GW_FIELD_SHUNT_CODE 146u
+// change of code by the shunt
+#define GW_FIELD_SHUNT_CHANGE 147u
 // strain over the codes in use (microstrain)
 #define GW_QUANTITY_SIGNAL_GAIN 201u
 // bridge curvature
