@@ -63,7 +63,7 @@
 //! | see the error of the arithmetic | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`], and [`kernel`] for suggested limits |
 //! | sense the temperature | [`mod@temperature`]: platinum resistors, thermocouples, thermistors |
 //! | combine three grids | [`rosette`]: principal strains, direction and stresses, each with its uncertainty |
-//! | calibrate with a shunt, find faults of the wiring | [`installation`] |
+//! | calibrate with a shunt, find faults of the wiring; both on the device in integers | [`installation`] |
 //! | choose, predict or measure a curve; find out which corrections matter | [`commissioning`] |
 //! | state the uncertainty of a reading | [`uncertainty`] |
 //! | see every step, or compute the code for a strain | [`reference`](mod@reference) |

@@ -26,7 +26,7 @@ const LARGEST: f64 = i32::MAX as f64;
 /// static ON_SITE: AdjustableKernel = STRUT.fixed_adjustable((-50_000, 50_000), SHUNT.spans());
 ///
 /// // On site: sums of 64 codes without the shunt and with it, and the temperature.
-/// let (without, with) = (MeanCode { sum: -790_080, count: 64 }, MeanCode { sum: 58_000_000, count: 64 });
+/// let (without, with) = (MeanCode { sum: -790_080, count: 64 }, MeanCode { sum: 59_881_920, count: 64 });
 /// let zero = Zero { codes: without, temperature: Temperature::from_bits(37 << 19) };
 /// let kernel: Kernel = ON_SITE.with(zero, SHUNT.span(without, with)?)?;
 /// # let _ = kernel;
