@@ -2,7 +2,7 @@
 //! compiles is within its bound of the model.
 
 use gaugewright::channel::Arm;
-use gaugewright::fixed::Temperature;
+use gaugewright::fixed::{MeanCode, Span, Temperature};
 use gaugewright::installation::Shunt;
 use gaugewright::kernel::{Parts, SuggestedLimits};
 use gaugewright::reference::{CompensatedModel, Model, Steps};
@@ -62,6 +62,31 @@ fn around_it(channel: &Channel, bytes: &mut Bytes) {
     }
     told(shunt.span(channel, bytes.number(-1e6, 1e6), Percent(bytes.number(0.0, 25.0))));
     told(Shunt::resistance_for(channel, arm, bytes.flag(), Strain(bytes.number(-2e-3, 2e-3))));
+    on_site(channel, &shunt, tolerance, bytes);
+}
+
+/// Checks of wiring and shunt, and any means of codes for them.
+fn on_site(channel: &Channel, shunt: &Shunt, tolerance: Percent, bytes: &mut Bytes) {
+    let mut mean = || {
+        let sum = i64::from(bytes.word()) << (bytes.byte() % 33);
+        MeanCode { sum, count: bytes.one_of(&[1.0, 64.0, 65_536.0, 0.0, 65_537.0]) as u32 }
+    };
+    let (one, other) = (mean(), mean());
+    let spans = (Span::from_ratio(bytes.number(0.79, 1.0)), Span::from_ratio(bytes.number(0.99, 1.26)));
+    if let Some(check) = told(channel.try_wiring_check(tolerance))
+        && let Some(report) = told(check.report(one))
+    {
+        assert!(report.explaining().count() <= check.faults().count() && !(report.healthy && report.at_rail));
+    }
+    if let Some(check) = told(shunt.try_code_check(channel, spans)) {
+        let (low, high) = check.spans();
+        let change = bytes.whole(check.change().lowest, check.change().highest);
+        for (without, with) in [(one, other), (0.into(), change.into())] {
+            if let Some(span) = told(check.span(without, with)) {
+                assert!((low..=high).contains(&span), "{span:?}");
+            }
+        }
+    }
 }
 
 /// What is suggested after a missed error limit does meet it.
