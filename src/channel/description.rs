@@ -6,7 +6,6 @@ use super::{
     Balance, Channel, Circuit, CompensatedChannel, CompensatingGauge, Correction, ForcedStrain, Gauge,
     GaugeFactorBasis, MismatchScale, Source, ThermalOutput, Wiring,
 };
-use crate::numeric::Polynomial;
 use crate::sample::{Converter, Instrument};
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain};
 use crc::{CRC_64_XZ, Crc, NoTable};
@@ -98,14 +97,21 @@ impl Digest {
         }
     }
 
-    const fn temperatures(&mut self, range: Option<(Celsius, Celsius)>) {
-        match range {
+    const fn pair(&mut self, pair: Option<(f64, f64)>) {
+        match pair {
             None => self.word(0),
-            Some((Celsius(low), Celsius(high))) => {
+            Some((one, other)) => {
                 self.word(2);
-                self.numbers(&[low, high]);
+                self.numbers(&[one, other]);
             }
         }
+    }
+
+    const fn temperatures(&mut self, range: Option<(Celsius, Celsius)>) {
+        self.pair(match range {
+            None => None,
+            Some((Celsius(low), Celsius(high))) => Some((low, high)),
+        });
     }
 
     const fn channel(&mut self, channel: &Channel) {
@@ -129,13 +135,10 @@ impl Digest {
             MismatchScale::GaugeFactorAtReference => 2,
             MismatchScale::StatedGaugeFactor => 3,
         });
-        match balance {
-            None => self.word(0),
-            Some(Balance { code, temperature }) => {
-                self.word(2);
-                self.numbers(&[*code, *temperature]);
-            }
-        }
+        self.pair(match balance {
+            None => None,
+            Some(Balance { code, temperature }) => Some((*code, *temperature)),
+        });
         self.numbers(&[*instrument_factor, *span]);
         self.optional(match strain_limit {
             None => None,
@@ -174,7 +177,7 @@ impl Digest {
         self.number(*factor);
         self.numbers(factor_change);
         let ThermalOutput { polynomial, terms, scale, stated_for, low, high } = thermal_output;
-        self.polynomial(polynomial);
+        self.numbers(&polynomial.coefficients());
         self.word(*terms as u32);
         self.word(match scale {
             Scale::Celsius => 1,
@@ -191,10 +194,6 @@ impl Digest {
                 self.numbers(coefficients);
             }
         }
-    }
-
-    const fn polynomial(&mut self, polynomial: &Polynomial) {
-        self.numbers(&polynomial.coefficients());
     }
 
     const fn source(&mut self, source: &Source) {
@@ -244,13 +243,7 @@ impl Digest {
         self.numbers(&[*gauge, *lead]);
         self.optional(*output_lead);
         self.optional(*completion);
-        match reference {
-            None => self.word(0),
-            Some((three, four)) => {
-                self.word(2);
-                self.numbers(&[*three, *four]);
-            }
-        }
+        self.pair(*reference);
         self.optional(*input);
         self.number(*poisson);
         self.word(*remote_sense as u32 | (*reversed as u32) << 1);

@@ -981,18 +981,15 @@ fn on_site() -> Vec<Row> {
 /// Names, dates and kernels in records.
 #[cfg(feature = "record")]
 fn records() -> Vec<Row> {
+    use fuzz::records::{KERNEL, seal};
     use gaugewright::device::record::{Date, Identity, Name, Record, RecordError};
-    const CRC: crc::Crc<u32> = crc::Crc::<u32>::new(&crc::CRC_32_ISO_HDLC);
-    const KERNEL: usize = 132;
     // With another lowest (0) or highest (1) code. Any other refusal is not for this field.
     let with_code = |place: usize, x: f64| {
         let identity = Identity::new(Name::new("flat"), Date::new(2026, 3, 14), 0);
         let mut bytes = [0; Record::<fixed::Kernel>::BYTES];
         Record::<fixed::Kernel>::new(example::FLAT.fixed(), identity).write(&mut bytes).unwrap();
         bytes[KERNEL + 4 * place..][..4].copy_from_slice(&(x as i32).to_le_bytes());
-        let end = bytes.len() - 4;
-        let checksum = CRC.checksum(&bytes[..end]);
-        bytes[end..].copy_from_slice(&checksum.to_le_bytes());
+        seal(&mut bytes);
         match Record::<fixed::Kernel>::read(&bytes) {
             Err(RecordError::Invalid(error)) => Err(error),
             _ => Ok(()),

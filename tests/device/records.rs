@@ -1,6 +1,7 @@
 //! Records: committed bytes, every error that storage can make, what is read and what is refused, hashes of descriptions.
 
 use crc::{CRC_32_ISO_HDLC, Crc};
+use fuzz::records::{ANSWERS, KERNEL, read_as_its_own, seal};
 use gaugewright::channel::MismatchScale;
 use gaugewright::device::record::*;
 use gaugewright::example::{COMPENSATED, STRUT};
@@ -16,10 +17,6 @@ use support::registers::Registers;
 use support::{Random, as_committed, bridges, compensated_set, recipe, set, test_set};
 
 const CRC: Crc<u32> = Crc::<u32>::new(&CRC_32_ISO_HDLC);
-/// Where the kernel begins, and the places of what stands before it (`src/device/record/design.md`).
-const KERNEL: usize = 132;
-const ANSWERS: usize = 72;
-
 fn identity(name: &str, description: u64) -> Identity {
     let mut identity = Identity::new(Name::try_new(name).unwrap(), Date::new(2026, 3, 14), description);
     identity.zero = Some(Zero {
@@ -40,9 +37,7 @@ fn bytes<K: RecordedKernel>(record: &Record<K>) -> Vec<u8> {
 
 /// With the checksum of what they are now.
 fn sealed(mut bytes: Vec<u8>) -> Vec<u8> {
-    let end = bytes.len() - 4;
-    let checksum = CRC.checksum(&bytes[..end]).to_le_bytes();
-    bytes[end..].copy_from_slice(&checksum);
+    seal(&mut bytes);
     bytes
 }
 
@@ -206,8 +201,9 @@ fn what_is_refused_is_named() {
     };
     for n in 0..3 {
         // Its result, and its flags.
-        assert_eq!(answer(sealed(with(ANSWERS + 20 * n + 12, &[whole[ANSWERS + 20 * n + 12] ^ 1]))), n);
-        assert_eq!(answer(sealed(with(ANSWERS + 20 * n + 19, &[1]))), n);
+        let result = ANSWERS.0 + ANSWERS.1 * n + ANSWERS.2;
+        assert_eq!(answer(sealed(with(result, &[whole[result] ^ 1]))), n);
+        assert_eq!(answer(sealed(with(result + 7, &[1]))), n);
     }
     let mut other = strain(STRUT.fixed());
     other.answers[1].result += 1;
@@ -275,19 +271,11 @@ fn drawn<K: RecordedKernel>(start: &[u8], random: &mut Random) -> Option<K> {
         let number = (random.bits() as i32) >> (random.bits() % 12);
         bytes[KERNEL + 4 * word..][..4].copy_from_slice(&number.to_le_bytes());
     }
-    // The answers come one after the other from the refusals.
-    for _ in 0..4 {
-        match Record::<K>::read(&sealed(bytes.clone())) {
-            Ok(record) => return Some(record.kernel),
-            Err(RecordError::SelfTest { answer, found: (result, flags), .. }) => {
-                let at = ANSWERS + 20 * answer + 12;
-                bytes[at..at + 4].copy_from_slice(&result.to_le_bytes());
-                bytes[at + 4..at + 8].copy_from_slice(&flags.to_le_bytes());
-            }
-            Err(_) => return None,
-        }
+    match read_as_its_own(&mut bytes) {
+        Ok(record) => Some(record.kernel),
+        Err(RecordError::SelfTest { .. }) => panic!("the answers of a kernel are not its answers"),
+        Err(_) => None,
     }
-    panic!("the answers of a kernel are not its answers");
 }
 
 fn draw(random: &mut Random, (low, high): (i32, i32), end: usize) -> i32 {

@@ -14,8 +14,34 @@ use gaugewright::units::*;
 use super::bytes::Bytes;
 
 const CRC: Crc<u32> = Crc::<u32>::new(&CRC_32_ISO_HDLC);
-/// Where the first known answer begins, its length, and where its result is.
-const ANSWERS: (usize, usize, usize) = (72, 20, 12);
+/// Where the first known answer begins, the length of one, and where its result is.
+pub const ANSWERS: (usize, usize, usize) = (72, 20, 12);
+/// Where the kernel begins.
+pub const KERNEL: usize = 132;
+
+/// Gives a record the checksum of what it is now.
+pub fn seal(record: &mut [u8]) {
+    if let Some((contents, checksum)) = record.split_last_chunk_mut::<4>() {
+        *checksum = CRC.checksum(contents).to_le_bytes();
+    }
+}
+
+/// Reads a record behind its own checksum and with the answers that its kernel gives, as far as it is one.
+pub fn read_as_its_own<K: RecordedKernel>(record: &mut [u8]) -> Result<Record<K>, RecordError> {
+    // The answers come one after the other from the refusals.
+    for _ in 0..3 {
+        seal(record);
+        let Err(RecordError::SelfTest { answer, found: (result, flags), .. }) = Record::<K>::read(record)
+        else {
+            break;
+        };
+        let at = ANSWERS.0 + ANSWERS.1 * answer + ANSWERS.2;
+        record[at..at + 4].copy_from_slice(&result.to_le_bytes());
+        record[at + 4..at + 8].copy_from_slice(&flags.to_le_bytes());
+    }
+    seal(record);
+    Record::read(record)
+}
 
 const CONVERTER: Converter = Converter::bipolar(24, Ratio(1.0 / 8.0));
 
@@ -69,32 +95,19 @@ fn record<K: RecordedKernel>(kernel: &K, bytes: &mut Bytes, read: impl Fn(&K)) -
         let number = bytes.word() >> (bytes.byte() % 32);
         record[4 * word..][..4].copy_from_slice(&number.to_le_bytes());
     }
-    let length = record.len();
-    // The answers come one after the other from the refusals.
-    for _ in 0..4 {
-        if !bytes.flag() {
-            let checksum = CRC.checksum(&record[..length - 4]);
-            record[length - 4..].copy_from_slice(&checksum.to_le_bytes());
+    let found = if bytes.flag() { Record::<K>::read(&record) } else { read_as_its_own(&mut record) };
+    match found {
+        Ok(whole) => {
+            let mut again = vec![0; record.len()];
+            let again = whole.write(&mut again).expect("what was read can be written");
+            // A zero that was not measured has no sum and no temperature.
+            assert!(again == record || whole.identity.zero.is_none());
+            read(&whole.kernel);
+            true
         }
-        match Record::<K>::read(&record) {
-            Ok(whole) => {
-                let mut again = vec![0; length];
-                let again = whole.write(&mut again).expect("what was read can be written");
-                // A zero that was not measured has no sum and no temperature.
-                assert!(again == record || whole.identity.zero.is_none());
-                read(&whole.kernel);
-                return true;
-            }
-            Err(RecordError::SelfTest { answer, found: (result, flags), .. }) => {
-                let at = ANSWERS.0 + ANSWERS.1 * answer + ANSWERS.2;
-                record[at..at + 4].copy_from_slice(&result.to_le_bytes());
-                record[at + 4..at + 8].copy_from_slice(&flags.to_le_bytes());
-            }
-            Err(error) => {
-                assert!(!error.to_string().is_empty());
-                return false;
-            }
+        Err(error) => {
+            assert!(!error.to_string().is_empty());
+            false
         }
     }
-    false
 }
