@@ -40,7 +40,8 @@ impl BuildMessage {
     /// Nothing yet.
     pub(crate) const EMPTY: Self = Self { bytes: [0; Self::ROOM], length: 0 };
 
-    pub(crate) const fn text(mut self, text: &str) -> Self {
+    // Each of these adds to the end. By reference: copies of the whole message would each take their room on the stack.
+    pub(crate) const fn text(&mut self, text: &str) -> &mut Self {
         let mut k = 0;
         while k < text.len() && self.length < Self::ROOM {
             self.bytes[self.length] = text.as_bytes()[k];
@@ -50,7 +51,7 @@ impl BuildMessage {
         self
     }
 
-    pub(crate) const fn digits(mut self, number: u64, at_least: usize) -> Self {
+    pub(crate) const fn digits(&mut self, number: u64, at_least: usize) -> &mut Self {
         let mut digits = 1;
         let mut unit = 1;
         while digits < at_least || over(number, unit) >= 10 {
@@ -66,17 +67,19 @@ impl BuildMessage {
     }
 
     /// Whole numbers below 1e10 as they are, others rounded to nine digits.
-    pub(crate) const fn number(self, value: f64) -> Self {
+    pub(crate) const fn number(&mut self, value: f64) -> &mut Self {
         if value.is_nan() {
             return self.text("NaN");
         }
-        let text = if value < 0.0 { self.text("-") } else { self };
+        if value < 0.0 {
+            self.text("-");
+        }
         let size = value.abs();
         if size == f64::INFINITY {
-            return text.text("inf");
+            return self.text("inf");
         }
         if size < 1e10 && size == size as u64 as f64 {
-            return text.digits(size as u64, 1);
+            return self.digits(size as u64, 1);
         }
         let mut mantissa = size;
         let mut exponent = 0i32;
@@ -102,83 +105,83 @@ impl BuildMessage {
         }
         let unit = 10u64.pow(behind as u32);
         let whole = over(nine, unit);
-        let mut text = text.digits(whole, 1);
+        self.digits(whole, 1);
         if behind > 0 {
-            text = text.text(".").digits(nine - whole * unit, behind as usize);
+            self.text(".").digits(nine - whole * unit, behind as usize);
         }
         if plain {
-            return text;
+            return self;
         }
-        let text = if exponent < 0 { text.text("e-") } else { text.text("e") };
-        text.digits(exponent.unsigned_abs() as u64, 1)
+        self.text(if exponent < 0 { "e-" } else { "e" }).digits(exponent.unsigned_abs() as u64, 1)
     }
 
     /// The value of an input: one that nine digits do not tell from the end that it lies beyond is just beyond it.
-    const fn input(self, value: f64, low: f64, high: f64) -> Self {
-        if value < low && reads_as(value, low) {
+    const fn input(&mut self, value: f64, low: f64, high: f64) -> &mut Self {
+        if value < low && self.reads_as(value, low) {
             self.text("just below ").number(low)
-        } else if value > high && reads_as(value, high) {
+        } else if value > high && self.reads_as(value, high) {
             self.text("just above ").number(high)
         } else {
             self.number(value)
         }
     }
 
-    const fn allowed(self, low: f64, high: f64) -> Self {
-        let text = self.text(", allowed: ").number(low);
+    /// Whether two numbers have the same text: both are put at the end, and taken away again.
+    const fn reads_as(&mut self, one: f64, other: f64) -> bool {
+        let start = self.length;
+        let middle = self.number(one).length;
+        let end = self.number(other).length;
+        self.length = start;
+        let mut is_same = middle - start == end - middle;
+        let mut k = start;
+        while k < middle && is_same {
+            is_same = self.bytes[k] == self.bytes[k + (middle - start)];
+            k += 1;
+        }
+        is_same
+    }
+
+    const fn allowed(&mut self, low: f64, high: f64) -> &mut Self {
+        self.text(", allowed: ").number(low);
         if low == high {
-            text
+            self
         } else if high == f64::INFINITY {
-            text.text(" or more")
+            self.text(" or more")
         } else {
-            text.text(" to ").number(high)
+            self.text(" to ").number(high)
         }
     }
 
-    const fn invalid(self, field: Field, value: f64, low: f64, high: f64) -> Self {
-        let text = self.text(" is ");
+    const fn invalid(&mut self, field: Field, value: f64, low: f64, high: f64) -> &mut Self {
+        self.text(" is ");
         match field {
             Field::ThermalOutput => {
-                return text.text("missing: state its coefficients and the temperatures they were fitted on");
+                return self.text("missing: state its coefficients and the temperatures they were fitted on");
             }
             Field::ThermalOutputDegree if value.is_nan() => {
-                return text.text("missing: a curve has one to six coefficients");
+                return self.text("missing: a curve has one to six coefficients");
             }
             Field::Bridge => {
-                return text.text(
+                return self.text(
                     "missing: this takes a channel of converter codes, and readings of an instrument do not tell its bridge",
                 );
             }
             Field::CompensatingGauges => {
-                return text.number(value).text(", but only a half bridge with a compensating gauge has one");
+                return self.number(value).text(", but only a half bridge with a compensating gauge has one");
             }
             _ => {}
         }
         if value.is_nan() {
-            return text.text("missing or not a number").allowed(low, high);
+            return self.text("missing or not a number").allowed(low, high);
         }
-        let text = text.input(value, low, high).allowed(low, high);
+        self.input(value, low, high).allowed(low, high);
         match field {
             Field::FullScaleRatio if value > high && value <= high * 1e3 => {
-                text.text("; ").number(value).text(" mV/V are ").number(value / 1e3).text(" V/V")
+                self.text("; ").number(value).text(" mV/V are ").number(value / 1e3).text(" V/V")
             }
-            _ => text,
+            _ => self,
         }
     }
-}
-
-/// Whether two numbers have the same text.
-const fn reads_as(one: f64, other: f64) -> bool {
-    let (one, other) = (BuildMessage::EMPTY.number(one), BuildMessage::EMPTY.number(other));
-    // To the end of the room, which is the same for both: there is no index to be checked.
-    let mut k = 0;
-    while k < BuildMessage::ROOM {
-        if one.bytes[k] != other.bytes[k] {
-            return false;
-        }
-        k += 1;
-    }
-    one.length == other.length
 }
 
 impl Quantity {
@@ -258,28 +261,33 @@ impl Error {
             Self::Overflow { quantity, .. } => quantity.name(),
             Self::Bound { .. } | Self::TemperatureBound { .. } | Self::BlockLength { .. } => "",
         };
-        self.after_name(BuildMessage::EMPTY.text(name))
+        let mut message = BuildMessage::EMPTY;
+        self.after_name(message.text(name));
+        message
     }
 
     /// Goes on after the name of the field or quantity, where the error has one.
-    pub(super) const fn after_name(&self, text: BuildMessage) -> BuildMessage {
+    pub(super) const fn after_name(&self, text: &mut BuildMessage) {
         match self {
-            Self::Invalid { field, value, low, high } => text.invalid(*field, *value, *low, *high),
-            Self::Reversed { low, high, .. } => text
-                .text(" is ")
-                .number(*high)
-                .text(", below the lower end of ")
-                .number(*low)
-                .text(": the range is reversed"),
-            Self::Overflow { quantity, value, limit } => text
-                .text(" is ")
-                .input(*value, f64::NEG_INFINITY, *limit)
-                .text(quantity.room())
-                .number(*limit)
-                .text(quantity.advice()),
+            Self::Invalid { field, value, low, high } => {
+                text.invalid(*field, *value, *low, *high);
+            }
+            Self::Reversed { low, high, .. } => {
+                text.text(" is ")
+                    .number(*high)
+                    .text(", below the lower end of ")
+                    .number(*low)
+                    .text(": the range is reversed");
+            }
+            Self::Overflow { quantity, value, limit } => {
+                text.text(" is ")
+                    .input(*value, f64::NEG_INFINITY, *limit)
+                    .text(quantity.room())
+                    .number(*limit)
+                    .text(quantity.advice());
+            }
             Self::Bound { limit, bound, path, dominant } => {
-                let text = text
-                    .text("the kernel's error bound is ")
+                text.text("the kernel's error bound is ")
                     .number(bound.0)
                     .text(" nanostrain, the limit is ")
                     .number(limit.0)
@@ -287,24 +295,23 @@ impl Error {
                     .text(dominant.name())
                     .text(", in ")
                     .text(path.name());
-                match dominant {
-                    ErrorPart::GaugeFactor => {
-                        text.text(": use one with more terms of the gauge factor, such as Kernel<4, 3, 1>")
-                    }
-                    _ => text,
+                if matches!(dominant, ErrorPart::GaugeFactor) {
+                    text.text(": use one with more terms of the gauge factor, such as Kernel<4, 3, 1>");
                 }
             }
-            Self::TemperatureBound { limit, bound } => text
-                .text("the thermometer's error bound is ")
-                .number(bound.0)
-                .text(" C, the limit is ")
-                .number(limit.0)
-                .text(" C: take more pieces or a narrower range"),
-            Self::BlockLength { samples, other } => text
-                .text("a block of ")
-                .digits(*samples as u64, 1)
-                .text(" samples was given a slice of ")
-                .digits(*other as u64, 1),
+            Self::TemperatureBound { limit, bound } => {
+                text.text("the thermometer's error bound is ")
+                    .number(bound.0)
+                    .text(" C, the limit is ")
+                    .number(limit.0)
+                    .text(" C: take more pieces or a narrower range");
+            }
+            Self::BlockLength { samples, other } => {
+                text.text("a block of ")
+                    .digits(*samples as u64, 1)
+                    .text(" samples was given a slice of ")
+                    .digits(*other as u64, 1);
+            }
         }
     }
 }

@@ -89,7 +89,8 @@ impl core::fmt::Display for Error {
 #[cfg(feature = "defmt")]
 impl defmt::Format for Error {
     fn format(&self, f: defmt::Formatter<'_>) {
-        let rest = self.after_name(BuildMessage::EMPTY);
+        let mut rest = BuildMessage::EMPTY;
+        self.after_name(&mut rest);
         match self {
             Self::Invalid { field, .. } | Self::Reversed { field, .. } => {
                 defmt::write!(f, "{}{=str}", field, rest.as_str());

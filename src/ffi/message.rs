@@ -41,22 +41,23 @@ pub unsafe extern "C" fn gw_error_message(error: *const gw_error, buffer: *mut c
 /// What there is to say beside the status; none if the numbers of the error are none that there are.
 fn sentence(error: &gw_error) -> Option<BuildMessage> {
     let &gw_error { code, field, value, low, high } = error;
-    let words = BuildMessage::EMPTY;
+    let mut words = BuildMessage::EMPTY;
     match code {
         GW_STATUS_CHOICE => {
-            let words = words.text(name_text(field).to_str().ok()?).text(" is ").number(value);
-            Some(words.text(", there are ").number(low).text(" to ").number(high))
+            words.text(name_text(field).to_str().ok()?).text(" is ").number(value);
+            words.text(", there are ").number(low).text(" to ").number(high);
         }
         GW_STATUS_FORMAT => {
-            let words = words.text("the kernel's format is ").number(value);
-            Some(words.text(", that of the library is ").number(high))
+            words.text("the kernel's format is ").number(value);
+            words.text(", that of the library is ").number(high);
         }
         GW_STATUS_CHECKSUM => {
-            let words = words.text("the kernel's checksum is ").number(value);
-            Some(words.text(", the sealed one is ").number(high))
+            words.text("the kernel's checksum is ").number(value);
+            words.text(", the sealed one is ").number(high);
         }
-        _ => Some(error.original()?.build_message()),
+        _ => return Some(error.original()?.build_message()),
     }
+    Some(words)
 }
 
 /// Puts bytes into a buffer of C as far as they fit.

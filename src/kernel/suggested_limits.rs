@@ -56,36 +56,43 @@ impl SuggestedLimits {
         self.strain.is_none() && self.temperatures.is_none() && self.degree.is_none()
     }
 
-    const fn after(&self, text: BuildMessage) -> BuildMessage {
+    const fn after(&self, text: &mut BuildMessage) {
         if self.is_none() {
-            return text.text("no narrower range and no lower degree would do");
+            text.text("no narrower range and no lower degree would do");
+            return;
         }
-        let mut text = text;
         let mut joint = "it would hold for ";
         if let Some(limit) = self.strain {
-            text = text.text(joint).text("strain within ").number(limit.0).text(" microstrain");
+            text.text(joint).text("strain within ").number(limit.0).text(" microstrain");
             joint = if self.together { " together with " } else { ", or for " };
         }
         if let Some((low, high)) = self.temperatures {
-            text = text.text(joint).number(low.0).text(" to ").number(high.0).text(" C");
+            text.text(joint).number(low.0).text(" to ").number(high.0).text(" C");
             joint = ", or for ";
         }
         if let Some(degree) = self.degree {
-            text = text.text(joint).text("a thermal output of degree ").number(degree as f64);
+            text.text(joint).text("a thermal output of degree ").number(degree as f64);
         }
-        text
+    }
+
+    fn words(&self) -> BuildMessage {
+        let mut message = BuildMessage::EMPTY;
+        self.after(&mut message);
+        message
     }
 
     /// The build stops with the error's words and these.
     #[track_caller]
     pub(super) const fn stop(&self, error: &Error) -> ! {
-        panic!("{}", self.after(error.build_message().text("; ")).as_str())
+        let mut message = error.build_message();
+        self.after(message.text("; "));
+        panic!("{}", message.as_str())
     }
 }
 
 impl core::fmt::Display for SuggestedLimits {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        f.write_str(self.after(BuildMessage::EMPTY).as_str())
+        f.write_str(self.words().as_str())
     }
 }
 
@@ -93,7 +100,7 @@ impl core::fmt::Display for SuggestedLimits {
 #[cfg(feature = "defmt")]
 impl defmt::Format for SuggestedLimits {
     fn format(&self, f: defmt::Formatter<'_>) {
-        defmt::write!(f, "{=str}", self.after(BuildMessage::EMPTY).as_str());
+        defmt::write!(f, "{=str}", self.words().as_str());
     }
 }
 

@@ -59,29 +59,31 @@ const fn channel(gauge: Gauge, bridge: Bridge, balance_code: f64, balance_celsiu
         .temperature_within(Celsius(-80.0), Celsius(100.0))
 }
 
-const STRUT_NORTH: Channel =
+pub const STRUT_NORTH: Channel =
     channel(ON_ALUMINIUM, Bridge::quarter_three_wire(GAUGE, Ohms(1.2)), 167_622.0, 18.5);
-const STRUT_SOUTH: Channel =
+pub const STRUT_SOUTH: Channel =
     channel(ON_ALUMINIUM_DEGREE_FIVE, Bridge::quarter_two_wire(GAUGE, Ohms(0.35)), 988_449.0, 21.0);
-const FITTING_CROWN: Channel =
+pub const FITTING_CROWN: Channel =
     channel(ON_TITANIUM_FAHRENHEIT, Bridge::quarter_three_wire(GAUGE, Ohms(2.5)), -270_937.0, 16.5);
 /// On another titanium alloy than the gauge is matched to.
-const FITTING_KEEL: Channel =
+pub const FITTING_KEEL: Channel =
     channel(ON_TITANIUM, Bridge::quarter_three_wire(GAUGE, Ohms(2.5)), 454_192.0, 19.75)
         .specimen(ExpansionPerCelsius::ppm(10.1));
-const VALVE_BODY: Channel =
+pub const VALVE_BODY: Channel =
     channel(ON_NICKEL, Bridge::quarter_three_wire(Ohms(1000.0), Ohms(0.8)), 218_218.0, 20.25);
-/// With an equal gauge on a free block, at a temperature of its own.
-const STRUT_SPARE: CompensatedChannel =
-    channel(ON_ALUMINIUM, Bridge::half_compensated(GAUGE, Ohms(1.5)), 215_494.0, 19.0).compensated_by(
-        CompensatingGauge::new(ON_ALUMINIUM)
-            .balanced_at(Celsius(18.25))
-            .temperature_within(Celsius(-80.0), Celsius(100.0)),
-    );
-const BOOM_ROOT: Channel =
+/// With an equal gauge on a free block.
+pub const STRUT_SPARE: Channel =
+    channel(ON_ALUMINIUM, Bridge::half_compensated(GAUGE, Ohms(1.5)), 215_494.0, 19.0);
+/// The block has a temperature of its own.
+const STRUT_SPARE_AND_BLOCK: CompensatedChannel = STRUT_SPARE.compensated_by(
+    CompensatingGauge::new(ON_ALUMINIUM)
+        .balanced_at(Celsius(18.25))
+        .temperature_within(Celsius(-80.0), Celsius(100.0)),
+);
+pub const BOOM_ROOT: Channel =
     channel(ON_ALUMINIUM, Bridge::full_bending(GAUGE).leads(Ohms(4.0)), 105_010.0, 17.5)
         .strain_within(Microstrain(3_000.0));
-const TIE_ROD: Channel = channel(ON_TITANIUM, Bridge::half_poisson(GAUGE, Ohms(1.8), 0.33), -150_806.0, 18.0);
+pub const TIE_ROD: Channel = channel(ON_TITANIUM, Bridge::half_poisson(GAUGE, Ohms(1.8), 0.33), -150_806.0, 18.0);
 
 /// The channels, in the order of the stream.
 pub const CHANNELS: usize = 8;
@@ -146,8 +148,8 @@ pub static TABLE: [Line; CHANNELS] = [
     line!("fitting_keel", FITTING_KEEL),
     line!("valve_body", VALVE_BODY),
     {
-        const FIXED: Fixed = Fixed::Two(STRUT_SPARE.fixed_within(Nanostrain(0.7)));
-        const SINGLE: Single = Single::Two(STRUT_SPARE.float32_within(Nanostrain(10.0)));
+        const FIXED: Fixed = Fixed::Two(STRUT_SPARE_AND_BLOCK.fixed_within(Nanostrain(0.7)));
+        const SINGLE: Single = Single::Two(STRUT_SPARE_AND_BLOCK.float32_within(Nanostrain(10.0)));
         Line { name: "strut_spare", fixed: FIXED, single: SINGLE }
     },
     line!("boom_root", BOOM_ROOT),

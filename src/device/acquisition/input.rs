@@ -1,5 +1,7 @@
 //! One input of a logger: strain with flags, from codes and temperatures that come at rates of their own.
 
+use core::cell::Cell;
+
 use super::Source;
 use crate::device::Error;
 use crate::kernel::{fixed, float};
@@ -64,6 +66,30 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> S
     #[inline]
     fn strain(&self, code: i32, [at, compensating]: [Temperature; 2]) -> float::Reading<T> {
         self.reading(code, at, compensating)
+    }
+}
+
+/// A kernel that is replaced while the logger runs: by that of another zero or span, between two samples.
+///
+/// ```
+/// use core::cell::Cell;
+/// use gaugewright::{device::acquisition::Input, example::STRUT, fixed::*, temperature::*};
+/// static ON_SITE: AdjustableKernel = STRUT.fixed_adjustable((-50_000, 50_000), (Span::ONE, Span::ONE));
+/// let kernel = Cell::new(STRUT.fixed());
+/// let mut input = Input::new(&kernel, (), [()], [100]);
+/// input.update([Reading { temperature: Temperature::from_bits(20 << 20), flags: ThermometerFlags::CLEAR }], 0);
+/// // The code at rest becomes zero.
+/// let zero = Zero { codes: 20_000.into(), temperature: Temperature::from_bits(20 << 20) };
+/// kernel.set(ON_SITE.with(zero, Span::ONE)?);
+/// assert_eq!(input.reading(20_000, 0).unwrap().strain.nanostrain(), 0);
+/// # Ok::<(), gaugewright::Error>(())
+/// ```
+impl<K: StrainKernel<N> + Copy, const N: usize> StrainKernel<N> for Cell<K> {
+    type Strain = K::Strain;
+
+    #[inline]
+    fn strain(&self, code: i32, at: [Temperature; N]) -> Reading<K::Strain> {
+        self.get().strain(code, at)
     }
 }
 

@@ -1,6 +1,8 @@
 //! Cortex-M: the timer is `SysTick`, which every one has but some Cortex-M0.
 
 use cortex_m::peripheral::{Peripherals, SYST, syst::SystClkSource};
+#[cfg(feature = "field")]
+use cortex_m::peripheral::{NVIC, SCB};
 use cortex_m_rt::exception;
 
 /// The most ticks of a period: the counter has 24 bits.
@@ -23,7 +25,60 @@ fn timer() -> SYST {
 
 #[exception]
 fn SysTick() {
+    #[cfg(feature = "field")]
+    critical_section::with(|held| {
+        let passed = PASSED.borrow(held);
+        passed.set(passed.get() + u64::from(SYST::get_reload()) + 1);
+    });
     super::tick();
+}
+
+/// Ticks of the periods that have passed.
+#[cfg(feature = "field")]
+static PASSED: critical_section::Mutex<core::cell::Cell<u64>> = critical_section::Mutex::new(core::cell::Cell::new(0));
+
+/// Ticks of the timer since it was started for an interrupt.
+#[cfg(feature = "field")]
+pub fn ticks() -> u64 {
+    critical_section::with(|held| {
+        let (period, mut left) = (u64::from(SYST::get_reload()) + 1, SYST::get_current());
+        // SAFETY: reads a register.
+        let pending = unsafe { (*SCB::PTR).icsr.read() } & 1 << 26 != 0;
+        let mut passed = PASSED.borrow(held).get();
+        if pending {
+            // A period has ended whose interrupt is not served yet.
+            left = SYST::get_current();
+            passed += period;
+        }
+        // The counter is 0 before the first period and at the start of each.
+        passed + if left == 0 { 0 } else { period - u64::from(left) }
+    })
+}
+
+#[cfg(feature = "field")]
+#[derive(Clone, Copy)]
+struct Interrupt(u16);
+
+// SAFETY: the number is that of the memory file and does not change.
+#[cfg(feature = "field")]
+unsafe impl cortex_m::interrupt::InterruptNumber for Interrupt {
+    fn number(self) -> u16 {
+        self.0
+    }
+}
+
+/// Of the serial line.
+#[cfg(feature = "field")]
+pub(super) fn enable_interrupt(number: usize) {
+    // SAFETY: its handler is there, and takes no lock that is held here.
+    unsafe { NVIC::unmask(Interrupt(number as u16)) };
+}
+
+/// Every interrupt of a peripheral: the serial line has the only one that is enabled.
+#[cfg(feature = "field")]
+#[exception]
+unsafe fn DefaultHandler(_number: i16) {
+    super::serial::interrupt();
 }
 
 /// Until an interrupt has been served.

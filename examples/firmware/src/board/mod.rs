@@ -2,8 +2,14 @@
 
 #[cfg(target_arch = "arm")]
 mod cortex_m;
+#[cfg(feature = "field")]
+#[cfg_attr(target_arch = "arm", path = "flash_memory.rs")]
+#[cfg_attr(target_arch = "riscv32", path = "flash_chips.rs")]
+pub mod flash;
 #[cfg(target_arch = "riscv32")]
 mod riscv;
+#[cfg(feature = "field")]
+pub mod serial;
 pub mod stack;
 
 #[cfg(target_arch = "arm")]
@@ -12,6 +18,8 @@ use self::cortex_m as processor;
 use self::riscv as processor;
 use processor::start_timer;
 pub use processor::{Counter, sleep};
+#[cfg(feature = "field")]
+pub use processor::ticks;
 
 use core::cell::Cell;
 use core::num::NonZeroU32;
@@ -71,6 +79,33 @@ unsafe extern "C" {
 /// Ticks of the timer in one second; on Cortex-M those are the processor's cycles.
 pub fn timer_hz() -> u32 {
     (&raw const _timer_hz) as usize as u32
+}
+
+/// Nanoseconds, which run on and wrap: those of the timer, whose interrupts have to be served in time.
+#[cfg(feature = "field")]
+pub fn nanoseconds() -> u32 {
+    (ticks() * (1_000_000_000 / u64::from(timer_hz() / 1_000)) / 1_000) as u32
+}
+
+/// Waits in place.
+#[cfg(feature = "field")]
+#[derive(Clone, Copy)]
+pub struct Delay;
+
+#[cfg(feature = "field")]
+impl embedded_hal::delay::DelayNs for Delay {
+    fn delay_ns(&mut self, ns: u32) {
+        let since = nanoseconds();
+        while nanoseconds().wrapping_sub(since) < ns {}
+    }
+}
+
+/// Short waits, between two looks at a converter: they are not worth another task's turn.
+#[cfg(feature = "field")]
+impl embedded_hal_async::delay::DelayNs for Delay {
+    async fn delay_ns(&mut self, ns: u32) {
+        embedded_hal::delay::DelayNs::delay_ns(self, ns);
+    }
 }
 
 /// The timer's interrupt.

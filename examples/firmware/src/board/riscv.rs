@@ -42,6 +42,51 @@ fn now() -> u64 {
     }
 }
 
+/// Ticks of the timer, which runs from the start of the board.
+#[cfg(feature = "field")]
+pub fn ticks() -> u64 {
+    now()
+}
+
+#[cfg(feature = "field")]
+unsafe extern "C" {
+    /// The controller of the interrupts of peripherals (PLIC), from the memory file.
+    static mut _plic: u32;
+}
+
+/// Registers of the controller, in words: enabled interrupts, threshold, and claim, of the first hart's machine mode.
+#[cfg(feature = "field")]
+const ENABLED: usize = 0x2000 / 4;
+#[cfg(feature = "field")]
+const THRESHOLD: usize = 0x20_0000 / 4;
+#[cfg(feature = "field")]
+const CLAIM: usize = THRESHOLD + 1;
+
+/// Of the serial line.
+#[cfg(feature = "field")]
+pub(super) fn enable_interrupt(number: usize) {
+    let controller = &raw mut _plic;
+    // SAFETY: the memory file says that the controller is there; its handler takes no lock that is held here.
+    unsafe {
+        controller.add(number).write_volatile(1);
+        controller.add(ENABLED + number / 32).write_volatile(1 << (number % 32));
+        controller.add(THRESHOLD).write_volatile(0);
+        mie::set_mext();
+        mstatus::set_mie();
+    }
+}
+
+#[cfg(feature = "field")]
+#[core_interrupt(riscv::interrupt::Interrupt::MachineExternal)]
+fn machine_external() {
+    let claim = (&raw mut _plic).wrapping_add(CLAIM);
+    // SAFETY: as above: a read claims the interrupt, and a write completes it.
+    let number = unsafe { claim.read_volatile() };
+    super::serial::interrupt();
+    // SAFETY: as above.
+    unsafe { claim.write_volatile(number) };
+}
+
 fn rearm() {
     let due = critical_section::with(|held| {
         let schedule = SCHEDULE.borrow(held);

@@ -20,6 +20,18 @@ pub struct Firmware<'a> {
     pub elf: PathBuf,
 }
 
+/// What a board is started with, beside its firmware.
+pub struct Board<'a> {
+    /// Where the firmware opens its files.
+    pub folder: &'a Path,
+    /// The other end of the serial line, as QEMU names it.
+    pub serial: &'a str,
+    /// The option that takes the program: beside flash of its own QEMU has another place for it.
+    pub program: &'a str,
+    /// More options for QEMU.
+    pub more: &'a [&'a str],
+}
+
 /// A firmware while it runs.
 pub struct Running {
     child: Child,
@@ -53,24 +65,27 @@ impl Firmware<'_> {
         })
     }
 
-    /// Starts it, with `more` options for QEMU. An instruction takes one nanosecond of the emulated clock, and a
-    /// sleeping core does not wait.
+    /// Starts it, with `more` options for QEMU.
     pub fn start(&self, folder: &Path, more: &[&str]) -> Result<Running, String> {
+        self.start_on(&Board { folder, serial: "none", program: "-kernel", more })
+    }
+
+    /// Starts it on a board. An instruction takes one nanosecond of the emulated clock, and a sleeping core does not wait.
+    pub fn start_on(&self, board: &Board<'_>) -> Result<Running, String> {
         let elf = fs::canonicalize(&self.elf).map_err(|error| self.not_built(&error))?;
         let bytes = fs::read(&self.elf).map_err(|error| self.not_built(&error))?;
         let table = Table::parse(&bytes).map_err(|error| format!("{}: {error}", self.elf.display()))?;
         let table = table.ok_or_else(|| format!("{}: has no defmt table", self.elf.display()))?;
-        let [emulator, board @ ..] = self.core.emulator else { return Err("no emulator named".into()) };
+        let [emulator, machine @ ..] = self.core.emulator else { return Err("no emulator named".into()) };
         let mut child = Command::new(emulator)
-            .args(board)
-            .args(["-nographic", "-monitor", "none", "-serial", "none"])
+            .args(machine)
+            .args(["-nographic", "-monitor", "none", "-serial", board.serial])
             .args(["-icount", "shift=0,sleep=off"])
             .args(["-semihosting-config", "enable=on,target=native"])
-            .args(more)
-            // Beside flash of its own QEMU takes a program in this place only.
-            .arg(if more.contains(&"-drive") { "-bios" } else { "-kernel" })
+            .args(board.more)
+            .arg(board.program)
             .arg(&elf)
-            .current_dir(folder)
+            .current_dir(board.folder)
             .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .spawn()

@@ -7,7 +7,6 @@
 mod expected;
 mod judge;
 mod line;
-mod monitor;
 #[cfg(test)]
 mod tests;
 
@@ -18,7 +17,7 @@ use crate::emulator::Firmware;
 use firmware::live::scenario;
 use judge::Judged;
 use line::Line;
-use monitor::Monitor;
+use crate::monitor::{Monitor, Socket};
 
 /// The thermometer, on the board's only bus of this name that is free.
 const THERMOMETER: &str = "tmp105,id=thermometer,address=0x48,bus=i2c";
@@ -53,10 +52,10 @@ pub fn check(core: &Core, elf: &Path) -> Result<String, String> {
 
 /// The report of a run in which the temperature goes through all steps.
 fn followed(firmware: &Firmware<'_>) -> Result<Vec<String>, String> {
-    let socket = monitor::Socket::new(firmware.core.name);
+    let socket = Socket::new(firmware.core.name);
     // The later of two settings counts; held (-S) until the first temperature is set.
     let paced = ["-icount", "shift=0,sleep=on", "-S"];
-    let options = ["-device", THERMOMETER, "-qmp", &socket.option()];
+    let options = ["-device", THERMOMETER, "-qmp", &socket.qmp()];
     let mut running = firmware.start(Path::new("."), &[&paced[..], &options[..]].concat())?;
     let mut monitor = Monitor::connect(&socket)?;
     let mut steps = STEPS.iter();

@@ -13,13 +13,14 @@ mod c_report;
 mod cores;
 mod elf;
 mod emulator;
+mod field;
 mod flight;
 mod kernels;
 mod live;
+mod monitor;
 mod recorded;
 mod results;
 mod smallest;
-mod stored;
 mod wording;
 
 use std::fs;
@@ -108,9 +109,9 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
     wrong.extend(cores.first().and_then(|core| without_stream(core, folder)));
 
     wrong.extend(live(&cores, folder));
-    if cores.iter().any(|core| core.name == stored::CORE) {
-        match stored::check(folder) {
-            Ok(summary) => println!("{summary}"),
+    for core in &cores {
+        match field::check(core, &folder.join(core.name)) {
+            Ok(figures) => lines.extend(figures),
             Err(error) => wrong.push(error),
         }
     }

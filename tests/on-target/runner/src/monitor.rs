@@ -11,7 +11,7 @@ use crate::emulator::at;
 /// After this QEMU will not answer any more.
 const PATIENCE: Duration = Duration::from_secs(30);
 
-/// A socket that QEMU makes, in a folder of its own.
+/// A socket that QEMU makes or connects to, in a folder of its own.
 pub struct Socket {
     folder: PathBuf,
 }
@@ -21,15 +21,20 @@ impl Socket {
         Self { folder: env::temp_dir().join(format!("gaugewright-{}-{name}", process::id())) }
     }
 
-    fn path(&self) -> PathBuf {
-        self.folder.join("monitor")
+    pub fn path(&self) -> PathBuf {
+        // Whoever makes it there fails, and says so, if there is no folder.
+        let _ = fs::create_dir_all(&self.folder);
+        self.folder.join("socket")
     }
 
     /// For `-qmp`.
-    pub fn option(&self) -> String {
-        // QEMU fails, and says so, if there is no folder to make it in.
-        let _ = fs::create_dir_all(&self.folder);
+    pub fn qmp(&self) -> String {
         format!("unix:{},server=on,wait=off", self.path().display())
+    }
+
+    /// For `-serial`: whoever listens at the path has the other end.
+    pub fn serial(&self) -> String {
+        format!("unix:{}", self.path().display())
     }
 }
 
@@ -76,6 +81,11 @@ impl Monitor {
     /// Lets a machine run that was started held.
     pub fn go_on(&mut self) -> Result<(), String> {
         self.ask(r#"{"execute": "cont"}"#)
+    }
+
+    /// Resets the machine. Its memory stays.
+    pub fn reset(&mut self) -> Result<(), String> {
+        self.ask(r#"{"execute": "system_reset"}"#)
     }
 
     fn ask(&mut self, command: &str) -> Result<(), String> {

@@ -1,0 +1,111 @@
+//! This end of the serial line. Every line that comes is checked.
+
+use std::io::{BufRead, BufReader, Write};
+use std::os::unix::net::{UnixListener, UnixStream};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use crc::{CRC_16_IBM_3740, Crc};
+
+use crate::emulator::at;
+use crate::monitor::Socket;
+
+/// After this the firmware will not answer any more.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+/// A line that waits for its emulator.
+pub struct Listening {
+    socket: Socket,
+    listener: UnixListener,
+}
+
+impl Listening {
+    pub fn new(name: &str) -> Result<Self, String> {
+        let socket = Socket::new(name);
+        let path = socket.path();
+        // Of a start before.
+        let _ = std::fs::remove_file(&path);
+        let listener = UnixListener::bind(&path).map_err(at(&path))?;
+        listener.set_nonblocking(true).map_err(at(&path))?;
+        Ok(Self { socket, listener })
+    }
+
+    /// For QEMU.
+    pub fn option(&self) -> String {
+        self.socket.serial()
+    }
+
+    /// As soon as the emulator has come.
+    pub fn accept(self) -> Result<Client, String> {
+        let started = Instant::now();
+        let stream = loop {
+            match self.listener.accept() {
+                Ok((stream, _)) => break stream,
+                Err(error) if started.elapsed() > PATIENCE => return Err(format!("serial line: {error}")),
+                Err(_) => thread::sleep(Duration::from_millis(1)),
+            }
+        };
+        stream.set_nonblocking(false).map_err(|error| error.to_string())?;
+        stream.set_read_timeout(Some(PATIENCE)).map_err(|error| error.to_string())?;
+        Ok(Client { lines: BufReader::new(stream), number: 0, _socket: self.socket })
+    }
+}
+
+/// The line.
+pub struct Client {
+    lines: BufReader<UnixStream>,
+    number: u16,
+    _socket: Socket,
+}
+
+fn checksum(text: &str) -> u16 {
+    Crc::<u16>::new(&CRC_16_IBM_3740).checksum(text.as_bytes())
+}
+
+impl Client {
+    /// Sends bytes as they are.
+    pub fn send_raw(&mut self, line: &str) -> Result<(), String> {
+        self.lines.get_mut().write_all(line.as_bytes()).map_err(|error| format!("serial line: {error}"))
+    }
+
+    /// Sends a request, and gives its number.
+    pub fn send(&mut self, request: &str) -> Result<u16, String> {
+        self.number += 1;
+        let text = format!("{} {request}", self.number);
+        self.send_raw(&format!("{text} #{:04x}\n", checksum(&text)))?;
+        Ok(self.number)
+    }
+
+    /// The next line, as its number and its words; none where the emulator has ended.
+    pub fn next(&mut self) -> Result<Option<(u16, String)>, String> {
+        let mut line = String::new();
+        self.lines.read_line(&mut line).map_err(|error| format!("serial line: {error}; {line:?}"))?;
+        let Some(line) = line.strip_suffix('\n') else { return Ok(None) };
+        let parts = line.rsplit_once(" #").and_then(|(text, sum)| {
+            let sum = u16::from_str_radix(sum, 16).ok().filter(|_| sum.len() == 4)?;
+            let (number, words) = text.split_once(' ')?;
+            (sum == checksum(text)).then_some((number.parse().ok()?, words.to_owned()))
+        });
+        parts.map(Some).ok_or_else(|| format!("a line that is none: {line:?}"))
+    }
+
+    /// The reply with a number.
+    pub fn reply(&mut self, number: u16) -> Result<String, String> {
+        match self.next()? {
+            Some((found, words)) if found == number => Ok(words),
+            other => Err(format!("instead of the reply {number}: {other:?}")),
+        }
+    }
+
+    /// Sends a request and gives the reply.
+    pub fn ask(&mut self, request: &str) -> Result<String, String> {
+        let number = self.send(request)?;
+        self.reply(number).map_err(|error| format!("{request}: {error}"))
+    }
+
+    /// The reply has to be these words.
+    pub fn expect(&mut self, request: &str, reply: &str) -> Result<(), String> {
+        let found = self.ask(request)?;
+        if found == reply { Ok(()) } else { Err(format!("{request}: {found:?}, expected: {reply:?}")) }
+    }
+}
