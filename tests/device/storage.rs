@@ -216,7 +216,11 @@ fn power_cut_at_every_operation_of_an_update() {
                 let is_new = |channel: &usize| found[*channel] == expected(*channel, number);
                 let reached = (0..CHANNELS).take_while(is_new).count();
                 for channel in reached..CHANNELS {
-                    assert_eq!(found[channel], expected(channel, number - 1), "{number} {operation} {begins}");
+                    assert_eq!(
+                        found[channel],
+                        expected(channel, number - 1),
+                        "{number} {operation} {begins}"
+                    );
                 }
                 (new, old) = (new + reached, old + CHANNELS - reached);
                 assert_eq!(update(&mut started, number), "ok save 8");

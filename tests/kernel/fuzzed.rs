@@ -45,3 +45,10 @@ fn records() {
     println!("{read} of {INPUTS} records read");
     assert!(read as u64 > INPUTS / 20, "only {read} records were read");
 }
+
+#[test]
+fn lines() {
+    let read = inputs(6).filter(|data| fuzz::lines::run(data)).count();
+    println!("{read} of {INPUTS} lines were requests");
+    assert!(read as u64 > INPUTS / 40, "only {read} lines were requests");
+}

@@ -83,7 +83,8 @@ const STRUT_SPARE_AND_BLOCK: CompensatedChannel = STRUT_SPARE.compensated_by(
 pub const BOOM_ROOT: Channel =
     channel(ON_ALUMINIUM, Bridge::full_bending(GAUGE).leads(Ohms(4.0)), 105_010.0, 17.5)
         .strain_within(Microstrain(3_000.0));
-pub const TIE_ROD: Channel = channel(ON_TITANIUM, Bridge::half_poisson(GAUGE, Ohms(1.8), 0.33), -150_806.0, 18.0);
+pub const TIE_ROD: Channel =
+    channel(ON_TITANIUM, Bridge::half_poisson(GAUGE, Ohms(1.8), 0.33), -150_806.0, 18.0);
 
 /// The channels, in the order of the stream.
 pub const CHANNELS: usize = 8;

@@ -205,7 +205,10 @@ const POLLING: Polling = Polling { polls: 10, interval_us: 100 };
 const FIRST_THERMOMETER: u8 = 0x48;
 
 /// The converter, the thermometer and the relay of a channel.
-pub fn connection(wire: &RefCell<Wire>, channel: usize) -> Connection<Codes<'_>, Thermometers<'_>, Relay<'_>> {
+pub fn connection(
+    wire: &RefCell<Wire>,
+    channel: usize,
+) -> Connection<Codes<'_>, Thermometers<'_>, Relay<'_>> {
     let number = channel as u8;
     let codes = SpiSource::new(Selected { wire, number }, (), Delay, &channels::CODE).polling(POLLING);
     let register = I2cSource::new(Shared { wire }, FIRST_THERMOMETER + number, Delay, &channels::TEMPERATURE);
@@ -217,7 +220,8 @@ pub fn connection(wire: &RefCell<Wire>, channel: usize) -> Connection<Codes<'_>,
 }
 
 /// The logger on this wire.
-pub type SiteLogger = Logger<'static, Codes<'static>, Thermometers<'static>, Relay<'static>, WireError, Flash, SECTORS>;
+pub type SiteLogger =
+    Logger<'static, Codes<'static>, Thermometers<'static>, Relay<'static>, WireError, Flash, SECTORS>;
 
 static WIRE: StaticCell<RefCell<Wire>> = StaticCell::new();
 static KERNELS: StaticCell<Kernels> = StaticCell::new();

@@ -3,6 +3,7 @@
 
 mod bytes;
 pub mod channel;
+pub mod lines;
 pub mod readings;
 mod recipe;
 pub mod records;

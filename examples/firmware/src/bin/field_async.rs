@@ -13,9 +13,9 @@ use embassy_sync::blocking_mutex::raw::CriticalSectionRawMutex;
 use embassy_sync::channel::Channel;
 use embassy_sync::signal::Signal;
 use firmware::board::{self, serial, stack};
+use firmware::field;
 use firmware::field::line::{LONGEST_REQUEST, LineError, Received};
 use firmware::wire::{self, SiteLogger};
-use firmware::field;
 use portable_atomic as _;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
@@ -62,7 +62,9 @@ async fn sample(logger: &'static mut SiteLogger) {
     let mut done = DUE.load(Relaxed);
     loop {
         let reply = match select(LINES.receive(), TICK.wait()).await {
-            Either::First(line) => logger.answer(line.as_ref().map(|line| &line[..]).map_err(|error| *error)).await,
+            Either::First(line) => {
+                logger.answer(line.as_ref().map(|line| &line[..]).map_err(|error| *error)).await
+            }
             Either::Second(()) => {
                 let due = DUE.load(Relaxed).wrapping_sub(done);
                 done = done.wrapping_add(due);

@@ -1,8 +1,8 @@
 //! Cortex-M: the timer is `SysTick`, which every one has but some Cortex-M0.
 
-use cortex_m::peripheral::{Peripherals, SYST, syst::SystClkSource};
 #[cfg(feature = "field")]
 use cortex_m::peripheral::{NVIC, SCB};
+use cortex_m::peripheral::{Peripherals, SYST, syst::SystClkSource};
 use cortex_m_rt::exception;
 
 /// The most ticks of a period: the counter has 24 bits.
@@ -35,7 +35,8 @@ fn SysTick() {
 
 /// Ticks of the periods that have passed.
 #[cfg(feature = "field")]
-static PASSED: critical_section::Mutex<core::cell::Cell<u64>> = critical_section::Mutex::new(core::cell::Cell::new(0));
+static PASSED: critical_section::Mutex<core::cell::Cell<u64>> =
+    critical_section::Mutex::new(core::cell::Cell::new(0));
 
 /// Ticks of the timer since it was started for an interrupt.
 #[cfg(feature = "field")]

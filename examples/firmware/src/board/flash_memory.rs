@@ -4,6 +4,7 @@ use core::convert::Infallible;
 use core::mem::MaybeUninit;
 
 use embedded_storage_async::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
+use static_cell::StaticCell;
 
 /// Bytes that are erased at once.
 const SECTOR: usize = 1024;
@@ -26,13 +27,19 @@ static mut MEMORY: MaybeUninit<Memory> = MaybeUninit::uninit();
 /// The flash, of which there is one.
 pub struct Flash(&'static mut Memory);
 
+static TAKEN: StaticCell<()> = StaticCell::new();
+
 impl Flash {
-    /// Takes it; once. Erases it at the first start after the power came.
+    /// Takes it. Erases it at the first start after the power came.
+    ///
+    /// # Panics
+    /// The second time.
     pub fn take() -> Self {
-        // SAFETY: called once, and every pattern of bits is a `Memory`.
-        let memory = unsafe { (*(&raw mut MEMORY)).assume_init_mut() };
-        // Read as it is: nothing has written it since the start.
-        // SAFETY: the reference is good.
+        TAKEN.init(());
+        // SAFETY: there is one reference, and every pattern of bits is a `Memory`. What it is was left there by the start before, or by
+        // the power.
+        let memory = unsafe { &mut *(&raw mut MEMORY).cast::<Memory>() };
+        // SAFETY: the reference is good; the compiler is not to take the mark for one that nobody has written.
         if unsafe { (&raw const memory.mark).read_volatile() } != MARK {
             memory.bytes.fill(0xff);
             memory.mark = MARK;

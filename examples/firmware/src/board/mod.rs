@@ -17,9 +17,9 @@ use self::cortex_m as processor;
 #[cfg(target_arch = "riscv32")]
 use self::riscv as processor;
 use processor::start_timer;
-pub use processor::{Counter, sleep};
 #[cfg(feature = "field")]
 pub use processor::ticks;
+pub use processor::{Counter, sleep};
 
 use core::cell::Cell;
 use core::num::NonZeroU32;

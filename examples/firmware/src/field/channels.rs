@@ -1,12 +1,12 @@
 //! The eight channels of the logger, each with what it needs on site: all of it is computed with the firmware.
 
+use gaugewright::Channel;
 use gaugewright::channel::Arm;
 use gaugewright::device::acquisition::{Coding, TemperatureRegister, Word, WordLayout};
 use gaugewright::device::record::Name;
 use gaugewright::fixed::{AdjustableKernel, MeanCode, Span, Temperature, Zero};
 use gaugewright::installation::{Shunt, ShuntCheck, WiringCheck};
 use gaugewright::units::*;
-use gaugewright::Channel;
 
 use super::{CHANNELS, Kernel};
 use crate::gondola as of;
@@ -44,7 +44,9 @@ macro_rules! line {
             balance: $balance,
             adjustable: const { within(CHANNEL.fixed_adjustable(BALANCES, SPANS)) },
             wiring: const { CHANNEL.wiring_check(RESISTORS) },
-            shunt: const { Shunt::at_instrument(Arm::Two, $shunt).tolerance(Percent(0.1)).code_check(&CHANNEL, SPANS) },
+            shunt: const {
+                Shunt::at_instrument(Arm::Two, $shunt).tolerance(Percent(0.1)).code_check(&CHANNEL, SPANS)
+            },
             description: const { CHANNEL.description_hash() },
         }
     }};

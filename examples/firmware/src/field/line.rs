@@ -42,14 +42,29 @@ pub type Reply = String<LONGEST_REPLY>;
 /// What the host asks for.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Request {
-    Read { channel: usize },
+    Read {
+        channel: usize,
+    },
     Status,
-    StatusOf { channel: usize },
+    StatusOf {
+        channel: usize,
+    },
     /// Of one channel or of all, from the mean of so many samples.
-    Zero { channels: Channels, count: u32 },
-    Shunt { channel: usize, count: u32 },
-    Span { channel: usize, span: Span },
-    Save { date: Date },
+    Zero {
+        channels: Channels,
+        count: u32,
+    },
+    Shunt {
+        channel: usize,
+        count: u32,
+    },
+    Span {
+        channel: usize,
+        span: Span,
+    },
+    Save {
+        date: Date,
+    },
 }
 
 /// One channel or all.
@@ -86,7 +101,10 @@ pub enum LineError {
     /// It does not end with a blank, `#` and four hexadecimal digits, or is no text.
     NoChecksum,
     /// It has changed on the way.
-    Checksum { computed: u16, received: u16 },
+    Checksum {
+        computed: u16,
+        received: u16,
+    },
     /// There is no command of this name.
     Command,
     /// A word of the command is not there.
@@ -95,7 +113,12 @@ pub enum LineError {
     MoreWords,
     /// A word is no number, or has more digits than any number that is allowed.
     NoNumber(&'static str),
-    Outside { name: &'static str, value: i64, low: i64, high: i64 },
+    Outside {
+        name: &'static str,
+        value: i64,
+        low: i64,
+        high: i64,
+    },
     /// No day of the calendar, or a span out of its range.
     Invalid(Error),
 }

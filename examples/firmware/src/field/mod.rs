@@ -202,17 +202,7 @@ where
             }
         });
         let times = Times { scan: u32::MAX, ..Times::default() };
-        Self {
-            kernels,
-            states,
-            store,
-            board,
-            job: None,
-            scans: 0,
-            missed: 0,
-            lines_refused: 0,
-            times,
-        }
+        Self { kernels, states, store, board, job: None, scans: 0, missed: 0, lines_refused: 0, times }
     }
 
     /// Loads every calibration, and gives `tell` a line for each channel.
@@ -290,9 +280,8 @@ where
             state.temperatures_failed = state.temperatures_failed.saturating_add(1);
         }
         let none = SampleError::NoTemperature { thermometer: 0 };
-        state.last = code.and_then(|code| {
-            state.input.reading(code, now).map(|reading| (code, reading)).ok_or(none)
-        });
+        state.last =
+            code.and_then(|code| state.input.reading(code, now).map(|reading| (code, reading)).ok_or(none));
         let counter = if state.last.is_ok() { &mut state.samples } else { &mut state.failed };
         *counter = counter.saturating_add(1);
     }
@@ -337,7 +326,8 @@ where
 
     /// The code of a sample that can be part of a mean: its temperature is known and new, and it is at no rail.
     fn code(&self, channel: usize) -> Result<i32, Refusal<E>> {
-        let (code, reading) = self.states[channel].last.map_err(|error| Refusal::Sample { channel, error })?;
+        let (code, reading) =
+            self.states[channel].last.map_err(|error| Refusal::Sample { channel, error })?;
         let doubtful = Flags::CODE_AT_RAIL | Flags::TEMPERATURE_DOUBTFUL | Flags::TEMPERATURE_OUTSIDE;
         for (flag, _) in Flags::ALL {
             if doubtful.contains(flag) && reading.flags.contains(flag) {
@@ -500,7 +490,9 @@ where
                 Ok(Some(line(number, format_args!("ok span {channel} span={}", Ratio(span)))))
             }
             // Answered before.
-            Request::Read { .. } | Request::Status | Request::StatusOf { .. } | Request::Save { .. } => Ok(None),
+            Request::Read { .. } | Request::Status | Request::StatusOf { .. } | Request::Save { .. } => {
+                Ok(None)
+            }
         }
     }
 

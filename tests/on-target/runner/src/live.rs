@@ -14,10 +14,10 @@ use std::path::Path;
 
 use crate::cores::Core;
 use crate::emulator::Firmware;
+use crate::monitor::{Monitor, Socket};
 use firmware::live::scenario;
 use judge::Judged;
 use line::Line;
-use crate::monitor::{Monitor, Socket};
 
 /// The thermometer, on the board's only bus of this name that is free.
 const THERMOMETER: &str = "tmp105,id=thermometer,address=0x48,bus=i2c";

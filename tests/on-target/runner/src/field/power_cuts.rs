@@ -88,7 +88,8 @@ fn cuts(firmware: &Firmware, folder: &Path, flash: u32) -> Result<Seen, String> 
                 return Err(format!("{}: an erased flash has records: {now:?}", firmware.core.name));
             }
         } else {
-            let reached = judge(found, start - 1, now).map_err(|error| format!("{}: {error}", firmware.core.name))?;
+            let reached =
+                judge(found, start - 1, now).map_err(|error| format!("{}: {error}", firmware.core.name))?;
             (seen.new, seen.old) = (seen.new + reached as u32, seen.old + (CHANNELS - reached) as u32);
             if let Some(count) = seen.reached.get_mut(reached) {
                 *count += 1;

@@ -23,7 +23,14 @@ pub struct Site {
 
 impl Site {
     /// Starts a firmware in a folder. With `flash`, a file of that folder, its flash outlives the emulator.
-    pub fn start(firmware: &Firmware<'_>, here: &Path, name: &str, world: World, flash: bool, more: &[&str]) -> Result<Self, String> {
+    pub fn start(
+        firmware: &Firmware<'_>,
+        here: &Path,
+        name: &str,
+        world: World,
+        flash: bool,
+        more: &[&str],
+    ) -> Result<Self, String> {
         let wire = Wire::new(here, world)?;
         let listening = Listening::new(name)?;
         let serial = listening.option();
@@ -64,7 +71,8 @@ impl Site {
 
 /// Eight channels at rest, each at another temperature.
 pub fn at_rest() -> World {
-    let codes = core::array::from_fn(|channel| TABLE[channel].balance.codes.sum as i32 + 1_000 * channel as i32);
+    let codes =
+        core::array::from_fn(|channel| TABLE[channel].balance.codes.sum as i32 + 1_000 * channel as i32);
     let by_shunt = TABLE.each_ref().map(|line| {
         let change = line.shunt.change();
         // A bridge whose span is 1.01.
@@ -117,8 +125,11 @@ fn check_readings(site: &mut Site, expected: &Expected) -> Result<(), String> {
         let world = site.wire.world().clone();
         let code = world.codes[channel];
         let reading = expected.kernel(channel)?.reading(code, temperature(&world, channel));
-        let words =
-            format!("ok read {channel} code={code} nanostrain={} flags={}", reading.strain.nanostrain(), reading.flags);
+        let words = format!(
+            "ok read {channel} code={code} nanostrain={} flags={}",
+            reading.strain.nanostrain(),
+            reading.flags
+        );
         // A change of temperature is there after at most eight scans.
         until(&mut site.client, &format!("read {channel}"), |reply| reply == words)
             .map_err(|error| format!("{error}, expected: {words}"))?;
@@ -166,7 +177,8 @@ pub fn check(core: &Core, elf: &Path, here: &Path, flash: bool) -> Result<(Strin
     let figures = client.ask("status")?;
     client.expect("save 2026-03-15", "ok save 0")?;
     let status = client.ask("status 3")?;
-    let start = format!("ok status 3 fitting keel: stored 2026-03-14 {} changed=false samples=", expected.words(3));
+    let start =
+        format!("ok status 3 fitting keel: stored 2026-03-14 {} changed=false samples=", expected.words(3));
     if !status.starts_with(&start) {
         return Err(format!("status 3: {status:?}, expected: {start:?}"));
     }
@@ -253,7 +265,8 @@ fn zero(site: &mut Site, expected: &mut Expected) -> Result<(), String> {
         temperature: temperature(&world, channel),
     };
     expected.zeros[2] = Some(of(2, 5));
-    site.client.expect("zero 2 5", &format!("ok zero 2 {}", expected.words(2).replace(" span=1.000000000", "")))?;
+    site.client
+        .expect("zero 2 5", &format!("ok zero 2 {}", expected.words(2).replace(" span=1.000000000", "")))?;
     check_readings(site, expected)?;
     for channel in 0..CHANNELS {
         expected.zeros[channel] = Some(of(channel, 64));
@@ -268,10 +281,12 @@ fn shunt_and_span(site: &mut Site, expected: &mut Expected) -> Result<(), String
         let world = site.wire.world().clone();
         let count = 16;
         let mean = |code: i32| MeanCode { sum: i64::from(code) * 16, count };
-        let (without, with) = (mean(world.codes[channel]), mean(world.codes[channel] + world.by_shunt[channel]));
+        let (without, with) =
+            (mean(world.codes[channel]), mean(world.codes[channel] + world.by_shunt[channel]));
         let span = TABLE[channel].shunt.span(without, with).map_err(|error| error.to_string())?;
         let words = format!("{:.9}", span.ratio());
-        site.client.expect(&format!("shunt {channel} {count}"), &format!("ok shunt {channel} span={words}"))?;
+        site.client
+            .expect(&format!("shunt {channel} {count}"), &format!("ok shunt {channel} span={words}"))?;
         if site.wire.world().shunted[channel] {
             return Err(format!("the shunt of channel {channel} stays connected"));
         }

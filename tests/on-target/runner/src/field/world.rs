@@ -127,10 +127,12 @@ fn answer(mut frames: File, mut replies: File, world: &Mutex<World>) -> std::io:
         let [what, which, sent, expected] = header;
         let mut bytes = vec![0; sent.into()];
         frames.read_exact(&mut bytes)?;
-        let reply = world
-            .lock()
-            .unwrap_or_else(|poisoned| poisoned.into_inner())
-            .reply(what, which, &bytes, expected.into());
+        let reply = world.lock().unwrap_or_else(|poisoned| poisoned.into_inner()).reply(
+            what,
+            which,
+            &bytes,
+            expected.into(),
+        );
         let mut answer = vec![u8::from(reply.is_none())];
         answer.extend(reply.unwrap_or_else(|| vec![0; expected.into()]));
         replies.write_all(&answer)?;
