@@ -8,7 +8,7 @@ use embedded_storage_async::nor_flash::{
     ErrorType, MultiwriteNorFlash, NorFlash, NorFlashError, NorFlashErrorKind, ReadNorFlash,
 };
 use firmware::field::channels::TABLE;
-use firmware::field::line::line;
+use firmware::field::line::{LONGEST_REPLY, line};
 use firmware::field::store::{Store, StoreError};
 use firmware::field::{Board, CHANNELS, Connection, Kernel, Kernels, Logger, kernels};
 use gaugewright::device::Error;
@@ -263,6 +263,15 @@ fn a_start_refuses_what_is_not_its_record() {
     flash.bytes.fill(0);
     let (_, words) = start(&kernels, &mut flash, 0);
     assert!(words[0].starts_with("0 boot 0 factory calibration, "), "{}", words[0]);
+}
+
+/// A reply that does not fit is not sent in part.
+#[test]
+fn a_reply_that_is_too_long_says_so() {
+    let fits = line(7, format_args!("{}", "x".repeat(LONGEST_REPLY - 9)));
+    assert_eq!(fits.len(), LONGEST_REPLY);
+    let too_long = line(7, format_args!("{}", "x".repeat(LONGEST_REPLY - 8)));
+    assert_eq!(words(&too_long), "7 error the reply has more than 400 bytes");
 }
 
 /// The check itself: a store that erases before it writes loses the record.

@@ -30,7 +30,7 @@ use super::CHANNELS;
 /// Bytes of the longest request, line feed not included.
 pub const LONGEST_REQUEST: usize = 64;
 /// Bytes of the longest reply.
-pub const LONGEST_REPLY: usize = 240;
+pub const LONGEST_REPLY: usize = 400;
 /// Of codes in a mean, as in `gaugewright::fixed::MeanCode`.
 const MOST_CODES: i64 = 65_536;
 

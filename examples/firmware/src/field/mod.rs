@@ -205,7 +205,8 @@ where
         Self { kernels, states, store, board, job: None, scans: 0, missed: 0, lines_refused: 0, times }
     }
 
-    /// Loads every calibration, and gives `tell` a line for each channel.
+    /// Disconnects every shunt, as the start may have come while one was connected. Loads every calibration, and gives `tell` a line for
+    /// each channel.
     pub async fn load(&mut self, mut tell: impl FnMut(&Reply)) {
         let since = (self.board.clock)();
         for (channel, state) in self.states.iter_mut().enumerate() {
@@ -220,8 +221,9 @@ where
             };
         }
         self.times.load = (self.board.clock)().wrapping_sub(since);
-        for (channel, state) in self.states.iter().enumerate() {
-            tell(&line(0, format_args!("boot {channel} {}{}", state.found, state.calibration())));
+        for (channel, state) in self.states.iter_mut().enumerate() {
+            let shunt = if state.shunt.set_low().is_ok() { "" } else { "; the shunt cannot be switched" };
+            tell(&line(0, format_args!("boot {channel} {}{}{shunt}", state.found, state.calibration())));
         }
     }
 
@@ -314,10 +316,12 @@ where
                 let span = Ratio(span.unwrap_or(Span::ONE));
                 Some(line(number, format_args!("ok shunt {channels} span={span}")))
             }
-            Err(refusal) => {
-                // Whatever the job was, no shunt stays connected.
-                if let Job::Shunt { channel, .. } = job {
-                    let _ = self.states[channel].shunt.set_low();
+            Err(mut refusal) => {
+                // No shunt stays connected, or the reply is that.
+                if let Job::Shunt { channel, .. } = job
+                    && self.states[channel].shunt.set_low().is_err()
+                {
+                    refusal = Refusal::Pin { channel };
                 }
                 Some(line(number, format_args!("error {refusal}")))
             }

@@ -47,7 +47,7 @@ impl Listening {
         };
         stream.set_nonblocking(false).map_err(|error| error.to_string())?;
         stream.set_read_timeout(Some(PATIENCE)).map_err(|error| error.to_string())?;
-        Ok(Client { lines: BufReader::new(stream), number: 0, _socket: self.socket })
+        Ok(Client { lines: BufReader::new(stream), number: 0, seen: Vec::new(), _socket: self.socket })
     }
 }
 
@@ -55,6 +55,8 @@ impl Listening {
 pub struct Client {
     lines: BufReader<UnixStream>,
     number: u16,
+    /// Every line that came, without its number.
+    pub seen: Vec<String>,
     _socket: Socket,
 }
 
@@ -86,7 +88,9 @@ impl Client {
             let (number, words) = text.split_once(' ')?;
             (sum == checksum(text)).then_some((number.parse().ok()?, words.to_owned()))
         });
-        parts.map(Some).ok_or_else(|| format!("a line that is none: {line:?}"))
+        let (number, words) = parts.ok_or_else(|| format!("a line that is none: {line:?}"))?;
+        self.seen.push(words.clone());
+        Ok(Some((number, words)))
     }
 
     /// The reply with a number.

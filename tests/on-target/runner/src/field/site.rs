@@ -1,18 +1,21 @@
 //! A session on site: what a test engineer does with the logger, and what can go wrong there.
 
+use std::fs;
 use std::path::Path;
 use std::thread;
 use std::time::{Duration, Instant};
 
 use firmware::field::channels::TABLE;
-use firmware::field::{AGE_LIMIT, CHANNELS, Kernel};
+use firmware::field::{CHANNELS, Kernel};
 use gaugewright::fixed::{MeanCode, Span, Temperature, Zero};
 
 use super::client::{Client, Listening};
 use super::world::{Converter, Wire, World};
 use crate::cores::Core;
-use crate::emulator::{Board, Firmware, Running};
+use crate::emulator::{Board, Firmware, Running, at};
 use crate::monitor::{Monitor, Socket};
+
+const README: &str = "examples/firmware/README.md";
 
 /// A logger that runs, and all that it is connected to.
 pub struct Site {
@@ -182,8 +185,10 @@ pub fn check(core: &Core, elf: &Path, here: &Path, flash: bool) -> Result<(Strin
     if !status.starts_with(&start) {
         return Err(format!("status 3: {status:?}, expected: {start:?}"));
     }
+    as_the_guide_has_it(&client.seen)?;
 
-    // The next start finds what was stored.
+    // The next start finds what was stored, and a shunt that is connected.
+    site.wire.world().shunted[2] = true;
     let mut restarted = if flash {
         let world = site.wire.world().clone();
         drop(site);
@@ -196,6 +201,9 @@ pub fn check(core: &Core, elf: &Path, here: &Path, flash: bool) -> Result<(Strin
     let found = restarted.boot()?;
     for (channel, found) in found.iter().enumerate() {
         same("the next start", found, &format!("stored 2026-03-14 {}", expected.words(channel)))?;
+    }
+    if restarted.wire.world().shunted[2] {
+        return Err("a shunt is connected after a start".into());
     }
     check_readings(&mut restarted, &expected)?;
     // Loading took longer this time: there was something to load.
@@ -214,6 +222,21 @@ pub fn check(core: &Core, elf: &Path, here: &Path, flash: bool) -> Result<(Strin
         if flash { "power cut" } else { "reset" }
     );
     Ok((summary, format!("{load} {}", figures.join(" "))))
+}
+
+/// The replies that the README of the firmware shows have come.
+fn as_the_guide_has_it(seen: &[String]) -> Result<(), String> {
+    let text = fs::read_to_string(README).map_err(at(Path::new(README)))?;
+    let replies: Vec<_> = text
+        .lines()
+        .filter_map(|line| line.split_once(' ').filter(|(number, _)| number.parse::<u16>().is_ok()))
+        .filter(|(_, words)| words.starts_with("ok ") || words.starts_with("boot "))
+        .collect();
+    match replies.iter().find(|(_, words)| !seen.iter().any(|seen| seen == words)) {
+        Some((_, words)) => Err(format!("{README} has a reply that has not come: {words}")),
+        None if replies.len() < 6 => Err(format!("{README} has {} replies", replies.len())),
+        None => Ok(()),
+    }
 }
 
 fn same(when: &str, found: &str, expected: &str) -> Result<(), String> {
@@ -363,7 +386,6 @@ fn faults(site: &mut Site, expected: &Expected) -> Result<usize, String> {
     count += 1;
 
     until(&mut site.client, "read 1", |reply| reply.ends_with("flags=clear"))?;
-    let _ = AGE_LIMIT;
     check_readings(site, expected)?;
     Ok(count)
 }
