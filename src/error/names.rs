@@ -31,18 +31,12 @@ macro_rules! fields {
             // Inlined: out of line it is a table of all of them.
             #[inline(always)]
             pub(crate) const fn limits(self) -> (f64, f64) {
-                match self { $(Self::$item => limits!($range),)* }
+                #[allow(non_upper_case_globals)]
+                const depends: [f64; 2] = [f64::NAN; 2];
+                let [low, high] = match self { $(Self::$item => $range,)* };
+                (low, high)
             }
         }
-    };
-}
-
-macro_rules! limits {
-    (depends) => {
-        (f64::NAN, f64::NAN)
-    };
-    ([$low:expr, $high:expr]) => {
-        ($low, $high)
     };
 }
 
