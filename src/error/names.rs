@@ -253,6 +253,14 @@ impl Field {
         let (low, high) = self.limits();
         within(self, value, low, high)
     }
+
+    /// The same of a whole number whose range is in the table, in integers.
+    #[cfg(feature = "record")]
+    #[inline(always)]
+    pub(crate) const fn check_whole(self, value: i32) -> Result<(), Error> {
+        let (low, high) = self.limits();
+        super::whole_within(self, value, low as i32, high as i32)
+    }
 }
 
 numbered! {

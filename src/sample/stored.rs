@@ -1,6 +1,6 @@
 //! What a kernel is in a record: words of 32 bits, and readings whose results are known.
 
-use crate::error::{Error, Field, Quantity};
+use crate::error::Error;
 
 /// A reading whose result travels with a kernel.
 ///
@@ -96,28 +96,6 @@ impl Reader<'_> {
         }
         numbers
     }
-}
-
-/// `Ok` if a number of a kernel is no larger than fits.
-pub(crate) fn at_most(quantity: Quantity, value: u32, limit: u32) -> Result<(), Error> {
-    if value <= limit { Ok(()) } else { Err(too_large(quantity, value, limit)) }
-}
-
-/// `Ok` if a whole number of a field is in its range. In integers: comparing in double precision takes a small core a kilobyte.
-pub(crate) const fn whole_within(field: Field, value: i32, low: i32, high: i32) -> Result<(), Error> {
-    if value >= low && value <= high { Ok(()) } else { Err(outside(field, value, low, high)) }
-}
-
-#[cold]
-#[inline(never)]
-const fn outside(field: Field, value: i32, low: i32, high: i32) -> Error {
-    Error::Invalid { field, value: value as f64, low: low as f64, high: high as f64 }
-}
-
-#[cold]
-#[inline(never)]
-fn too_large(quantity: Quantity, value: u32, limit: u32) -> Error {
-    Error::Overflow { quantity, value: value.into(), limit: limit.into() }
 }
 
 /// Two thirds of the way from the lower end of a range to the upper one.

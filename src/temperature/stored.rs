@@ -2,8 +2,8 @@
 
 use super::curve::{Bound, Curve, NODES};
 use super::{Reading, ResistanceKernel, ThermocoupleKernel};
-use crate::error::{Error, Field, Quantity};
-use crate::sample::{KnownAnswer, Reader, Stored, Temperature, Writer, at_most, two_thirds, whole_within};
+use crate::error::{Error, Field, Quantity, at_most, whole_within};
+use crate::sample::{KnownAnswer, Reader, Stored, Temperature, Writer, two_thirds};
 
 impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
     /// Three readings for a self-test: the lowest and the highest code of the range, and the one at two thirds.

@@ -2,10 +2,8 @@
 
 use super::compensated::{CompensatedKernel, Second};
 use super::{Kernel, PRODUCT_SHIFT, Reading, Temperature};
-use crate::error::{Error, Field, Quantity};
-use crate::sample::{
-    Flags, InputRange, KnownAnswer, Reader, Stored, Writer, at_most, number, two_thirds, whole_within,
-};
+use crate::error::{Error, Field, Quantity, at_most, whole_within};
+use crate::sample::{Flags, InputRange, KnownAnswer, Reader, Stored, Writer, number, two_thirds};
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// Three readings for a self-test: the lowest code at the lowest temperature, the highest at the highest, and the code and
