@@ -26,6 +26,18 @@ pub struct KnownAnswer {
     pub flags: u32,
 }
 
+impl KnownAnswer {
+    /// What a kernel is asked, without an answer.
+    pub(crate) const fn asked(code: i32, temperature: i32, compensating: i32) -> Self {
+        Self { code, temperature, compensating, result: 0, flags: 0 }
+    }
+
+    /// The same with this one.
+    pub(crate) const fn answered(self, result: i32, flags: u8) -> Self {
+        Self { result, flags: flags as u32, ..self }
+    }
+}
+
 /// What a record holds of a kernel. Seen by the library alone.
 pub trait Stored: Copy {
     /// The kind of kernel, and the sizes of its type.
@@ -40,8 +52,8 @@ pub trait Stored: Copy {
 
     fn answers(&self) -> [KnownAnswer; 3];
 
-    /// Result and flags for the inputs of an answer.
-    fn answer(&self, question: &KnownAnswer) -> (i32, u32);
+    /// What the kernel answers to the inputs of an answer.
+    fn answer(&self, asked: &KnownAnswer) -> KnownAnswer;
 }
 
 /// Bytes that are filled one number after the other, little endian.
