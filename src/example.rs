@@ -1,6 +1,8 @@
 //! Ready values for the examples of this documentation.
 
 use crate::channel::{Bridge, Channel, CompensatedChannel, CompensatingGauge, Gauge, ThermalOutput};
+use crate::commissioning::fit::{Direction, GaugeFactorFit, ThermalOutputFit};
+use crate::error::Error;
 use crate::sample::Converter;
 use crate::units::{Celsius, GaugeFactor, Microstrain, Ohms, PercentPer100C, Ratio};
 
@@ -49,3 +51,21 @@ pub const STRUT: Channel = Channel::new(
 )
 .balanced(-12_345.0, Celsius(18.5))
 .strain_within(Microstrain(5_000.0));
+
+/// Thermal output at five temperatures: about two microstrain a degree.
+pub fn thermal_output_fit() -> Result<ThermalOutputFit<f64>, Error> {
+    let mut fit = ThermalOutputFit::between(Celsius(0.0), Celsius(50.0))?;
+    for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {
+        fit.observe(Direction::Heating, Celsius(t), Microstrain(reading))?;
+    }
+    Ok(fit)
+}
+
+/// Gauge factor at five temperatures: about a percent per 100 C.
+pub fn gauge_factor_fit() -> Result<GaugeFactorFit<f64>, Error> {
+    let mut fit = GaugeFactorFit::between(Celsius(0.0), Celsius(100.0))?;
+    for (t, ratio) in [(1.0, 0.9976), (24.0, 1.0001), (50.0, 1.0025), (75.0, 1.0051), (99.0, 1.0075)] {
+        fit.observe_ratio(Direction::Heating, Celsius(t), ratio)?;
+    }
+    Ok(fit)
+}

@@ -86,6 +86,18 @@
 //! `f64` and three in `f32`.
 #![doc = include_str!("fit/design.md")]
 
+/// An example on the straight line through the points of a ready fit.
+macro_rules! example {
+    ($fit:ident: $($line:literal),+) => {
+        concat!(
+            "```\n# #[allow(unused_imports)]\nuse gaugewright::{commissioning::fit::Degree, units::*};\n",
+            "# let curve = gaugewright::example::", stringify!($fit), "()?.solve(Degree::Exactly(1))?;\n",
+            $($line, "\n",)+
+            "# Ok::<(), gaugewright::Error>(())\n```"
+        )
+    };
+}
+
 mod choice;
 mod curve;
 mod gauge_factor;

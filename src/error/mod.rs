@@ -122,6 +122,20 @@ pub(crate) const fn within(field: Field, value: f64, low: f64, high: f64) -> Res
     if value >= low && value <= high { Ok(()) } else { Err(Error::Invalid { field, value, low, high }) }
 }
 
+/// The same of a whole number, compared in integers: comparing in double precision takes a small core a kilobyte.
+/// [`Field::check_whole`] has the fields whose range is in the table.
+#[cfg(feature = "record")]
+pub(crate) const fn whole_within(field: Field, value: i32, low: i32, high: i32) -> Result<(), Error> {
+    if value >= low && value <= high { Ok(()) } else { Err(outside(field, value, low, high)) }
+}
+
+#[cfg(feature = "record")]
+#[cold]
+#[inline(never)]
+const fn outside(field: Field, value: i32, low: i32, high: i32) -> Error {
+    Error::Invalid { field, value: value as f64, low: low as f64, high: high as f64 }
+}
+
 /// The same of a fraction that is stated in percent: so are the limits, and so is the error.
 pub(crate) const fn within_percent(field: Field, fraction: f64, low: f64, high: f64) -> Result<(), Error> {
     within(field, fraction * 100.0, low, high)
@@ -157,6 +171,19 @@ pub(crate) const fn within_rounding(
 /// `Ok` if the magnitude is within the limit; a NaN is not.
 pub(crate) const fn fits(quantity: Quantity, value: f64, limit: f64) -> Result<(), Error> {
     if value.abs() <= limit { Ok(()) } else { Err(Error::Overflow { quantity, value: value.abs(), limit }) }
+}
+
+/// The same of a whole number of a kernel, in integers as [`whole_within`].
+#[cfg(feature = "record")]
+pub(crate) fn at_most(quantity: Quantity, value: u32, limit: u32) -> Result<(), Error> {
+    if value <= limit { Ok(()) } else { Err(too_large(quantity, value, limit)) }
+}
+
+#[cfg(feature = "record")]
+#[cold]
+#[inline(never)]
+fn too_large(quantity: Quantity, value: u32, limit: u32) -> Error {
+    Error::Overflow { quantity, value: value.into(), limit: limit.into() }
 }
 
 /// The value, or the build stops with the error's words.

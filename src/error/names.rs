@@ -31,18 +31,12 @@ macro_rules! fields {
             // Inlined: out of line it is a table of all of them.
             #[inline(always)]
             pub(crate) const fn limits(self) -> (f64, f64) {
-                match self { $(Self::$item => limits!($range),)* }
+                #[allow(non_upper_case_globals)]
+                const depends: [f64; 2] = [f64::NAN; 2];
+                let [low, high] = match self { $(Self::$item => $range,)* };
+                (low, high)
             }
         }
-    };
-}
-
-macro_rules! limits {
-    (depends) => {
-        (f64::NAN, f64::NAN)
-    };
-    ([$low:expr, $high:expr]) => {
-        ($low, $high)
     };
 }
 
@@ -258,6 +252,14 @@ impl Field {
     pub(crate) const fn check(self, value: f64) -> Result<(), Error> {
         let (low, high) = self.limits();
         within(self, value, low, high)
+    }
+
+    /// The same of a whole number whose range is in the table, in integers.
+    #[cfg(feature = "record")]
+    #[inline(always)]
+    pub(crate) const fn check_whole(self, value: i32) -> Result<(), Error> {
+        let (low, high) = self.limits();
+        super::whole_within(self, value, low as i32, high as i32)
     }
 }
 

@@ -27,5 +27,5 @@ pub(crate) use input_range::{InputRange, scale};
 pub(crate) use product::{mla, mla_small, mul, square};
 pub(crate) use quotient::number;
 #[cfg(feature = "record")]
-pub(crate) use stored::{at_most, two_thirds, whole_within};
+pub(crate) use stored::two_thirds;
 pub(crate) use window::{clamped_offset, code_flags, same_length};

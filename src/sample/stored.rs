@@ -1,6 +1,6 @@
 //! What a kernel is in a record: words of 32 bits, and readings whose results are known.
 
-use crate::error::{Error, Field, Quantity};
+use crate::error::Error;
 
 /// A reading whose result travels with a kernel.
 ///
@@ -26,6 +26,18 @@ pub struct KnownAnswer {
     pub flags: u32,
 }
 
+impl KnownAnswer {
+    /// What a kernel is asked, without an answer.
+    pub(crate) const fn asked(code: i32, temperature: i32, compensating: i32) -> Self {
+        Self { code, temperature, compensating, result: 0, flags: 0 }
+    }
+
+    /// The same with this one.
+    pub(crate) const fn answered(self, result: i32, flags: u8) -> Self {
+        Self { result, flags: flags as u32, ..self }
+    }
+}
+
 /// What a record holds of a kernel. Seen by the library alone.
 pub trait Stored: Copy {
     /// The kind of kernel, and the sizes of its type.
@@ -40,8 +52,8 @@ pub trait Stored: Copy {
 
     fn answers(&self) -> [KnownAnswer; 3];
 
-    /// Result and flags for the inputs of an answer.
-    fn answer(&self, question: &KnownAnswer) -> (i32, u32);
+    /// What the kernel answers to the inputs of an answer.
+    fn answer(&self, asked: &KnownAnswer) -> KnownAnswer;
 }
 
 /// Bytes that are filled one number after the other, little endian.
@@ -96,28 +108,6 @@ impl Reader<'_> {
         }
         numbers
     }
-}
-
-/// `Ok` if a number of a kernel is no larger than fits.
-pub(crate) fn at_most(quantity: Quantity, value: u32, limit: u32) -> Result<(), Error> {
-    if value <= limit { Ok(()) } else { Err(too_large(quantity, value, limit)) }
-}
-
-/// `Ok` if a whole number of a field is in its range. In integers: comparing in double precision takes a small core a kilobyte.
-pub(crate) const fn whole_within(field: Field, value: i32, low: i32, high: i32) -> Result<(), Error> {
-    if value >= low && value <= high { Ok(()) } else { Err(outside(field, value, low, high)) }
-}
-
-#[cold]
-#[inline(never)]
-const fn outside(field: Field, value: i32, low: i32, high: i32) -> Error {
-    Error::Invalid { field, value: value as f64, low: low as f64, high: high as f64 }
-}
-
-#[cold]
-#[inline(never)]
-fn too_large(quantity: Quantity, value: u32, limit: u32) -> Error {
-    Error::Overflow { quantity, value: value.into(), limit: limit.into() }
 }
 
 /// Two thirds of the way from the lower end of a range to the upper one.

@@ -1,9 +1,9 @@
 //! Kernels of thermometers in records: their numbers as words, and whether every value of a reading fits its register.
 
 use super::curve::{Bound, Curve, NODES};
-use super::{Reading, ResistanceKernel, ThermocoupleKernel};
-use crate::error::{Error, Field, Quantity};
-use crate::sample::{KnownAnswer, Reader, Stored, Temperature, Writer, at_most, two_thirds, whole_within};
+use super::{ResistanceKernel, ThermocoupleKernel};
+use crate::error::{Error, Field, Quantity, at_most, whole_within};
+use crate::sample::{KnownAnswer, Reader, Stored, Temperature, Writer, two_thirds};
 
 impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
     /// Three readings for a self-test: the lowest and the highest code of the range, and the one at two thirds.
@@ -19,11 +19,16 @@ impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
     #[must_use]
     pub const fn known_answers(&self) -> [KnownAnswer; 3] {
         let (low, high) = self.codes();
-        [self.known_answer(low), self.known_answer(high), self.known_answer(two_thirds(low, high))]
+        [
+            self.known_answer(KnownAnswer::asked(low, 0, 0)),
+            self.known_answer(KnownAnswer::asked(high, 0, 0)),
+            self.known_answer(KnownAnswer::asked(two_thirds(low, high), 0, 0)),
+        ]
     }
 
-    const fn known_answer(&self, code: i32) -> KnownAnswer {
-        known(code, 0, self.reading(code))
+    const fn known_answer(&self, asked: KnownAnswer) -> KnownAnswer {
+        let reading = self.reading(asked.code);
+        asked.answered(reading.temperature.to_bits(), reading.flags.bits())
     }
 }
 
@@ -43,10 +48,11 @@ impl<const HOT: usize, const COLD: usize> ThermocoupleKernel<i32, HOT, COLD> {
         let (low, high) = (self.hot.low, self.hot.high());
         let (coldest, hottest) = (self.cold.low, self.cold.high());
         let cold_junction = two_thirds(coldest, hottest);
+        let middle = self.code(two_thirds(low, high), cold_junction);
         [
-            self.known_answer(self.code(low, coldest).wrapping_add(1), coldest),
-            self.known_answer(self.code(high, hottest), hottest),
-            self.known_answer(self.code(two_thirds(low, high), cold_junction), cold_junction),
+            self.known_answer(KnownAnswer::asked(self.code(low, coldest).wrapping_add(1), coldest, 0)),
+            self.known_answer(KnownAnswer::asked(self.code(high, hottest), hottest, 0)),
+            self.known_answer(KnownAnswer::asked(middle, cold_junction, 0)),
         ]
     }
 
@@ -56,14 +62,10 @@ impl<const HOT: usize, const COLD: usize> ThermocoupleKernel<i32, HOT, COLD> {
         emf.wrapping_sub(self.cold.value(from_low)) >> (30 - self.bits)
     }
 
-    const fn known_answer(&self, code: i32, cold_junction: i32) -> KnownAnswer {
-        known(code, cold_junction, self.reading(code, Temperature::from_bits(cold_junction)))
+    const fn known_answer(&self, asked: KnownAnswer) -> KnownAnswer {
+        let reading = self.reading(asked.code, Temperature::from_bits(asked.temperature));
+        asked.answered(reading.temperature.to_bits(), reading.flags.bits())
     }
-}
-
-const fn known(code: i32, temperature: i32, reading: Reading) -> KnownAnswer {
-    let (result, flags) = (reading.temperature.to_bits(), reading.flags.bits() as u32);
-    KnownAnswer { code, temperature, compensating: 0, result, flags }
 }
 
 impl<const PIECES: usize> Stored for ResistanceKernel<i32, PIECES> {
@@ -87,9 +89,8 @@ impl<const PIECES: usize> Stored for ResistanceKernel<i32, PIECES> {
         self.known_answers()
     }
 
-    fn answer(&self, question: &KnownAnswer) -> (i32, u32) {
-        let KnownAnswer { result, flags, .. } = self.known_answer(question.code);
-        (result, flags)
+    fn answer(&self, asked: &KnownAnswer) -> KnownAnswer {
+        self.known_answer(*asked)
     }
 }
 
@@ -115,10 +116,8 @@ impl<const HOT: usize, const COLD: usize> Stored for ThermocoupleKernel<i32, HOT
         self.known_answers()
     }
 
-    fn answer(&self, question: &KnownAnswer) -> (i32, u32) {
-        let KnownAnswer { code, temperature, .. } = *question;
-        let KnownAnswer { result, flags, .. } = self.known_answer(code, temperature);
-        (result, flags)
+    fn answer(&self, asked: &KnownAnswer) -> KnownAnswer {
+        self.known_answer(*asked)
     }
 }
 

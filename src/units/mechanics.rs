@@ -1,30 +1,6 @@
 //! The units of stress and direction.
 
-/// Makes one newtype over `f64` or `f32`, for quantities that are computed in both.
-macro_rules! unit_of_either {
-    ($(#[$doc:meta])* $name:ident, $symbol:literal) => {
-        $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
-        pub struct $name<T = f64>(pub T);
-
-        impl<T: core::fmt::Display> core::fmt::Display for $name<T> {
-            fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-                core::fmt::Display::fmt(&self.0, f)?;
-                f.write_str($symbol)
-            }
-        }
-
-        #[cfg(feature = "defmt")]
-        impl<T: defmt::Format> defmt::Format for $name<T> {
-            fn format(&self, f: defmt::Formatter<'_>) {
-                defmt::write!(f, "{}", self.0);
-                defmt::write!(f, $symbol);
-            }
-        }
-    };
-}
-
-unit_of_either! {
+unit! {
     /// An angle in degrees, in `f64` or `f32`.
     ///
     /// ```
@@ -32,17 +8,17 @@ unit_of_either! {
     /// assert_eq!(Degrees(22.5).to_string(), "22.5 degrees");
     /// assert_eq!(Degrees(22.5_f32).0, 22.5_f32);
     /// ```
-    Degrees, " degrees"
+    Degrees<T>(T), "{}", " degrees"
 }
 
-unit_of_either! {
+unit! {
     /// Stress in megapascals (newtons per square millimetre), in `f64` or `f32`; tension is positive.
     ///
     /// ```
     /// use gaugewright::units::Megapascals;
     /// assert_eq!(format!("{:.1}", Megapascals(-12.34)), "-12.3 MPa");
     /// ```
-    Megapascals, " MPa"
+    Megapascals<T>(T), "{}", " MPa"
 }
 
 unit! {

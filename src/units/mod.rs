@@ -11,14 +11,18 @@
 //! assert_eq!(Microstrain(250.0).strain().0, 250e-6);
 //! ```
 
-/// Makes one newtype over `f64`, with its documentation and how it is printed.
+/// Makes one newtype over `f64`, with its documentation and how it is printed. Where it is over `f64` or `f32`, as it is computed in
+/// both, `Name<T>(T)` stands for its name, and behind it how `defmt` prints the number.
 macro_rules! unit {
     ($(#[$doc:meta])* $name:ident, $symbol:literal) => {
+        unit! { $(#[$doc])* $name(f64), "{=f64}", $symbol }
+    };
+    ($(#[$doc:meta])* $name:ident$(<$either:ident>)?($number:ty), $shown:literal, $symbol:literal) => {
         $(#[$doc])*
         #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
-        pub struct $name(pub f64);
+        pub struct $name$(<$either = f64>)?(pub $number);
 
-        impl core::fmt::Display for $name {
+        impl$(<$either: core::fmt::Display>)? core::fmt::Display for $name$(<$either>)? {
             fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
                 core::fmt::Display::fmt(&self.0, f)?;
                 f.write_str($symbol)
@@ -26,9 +30,9 @@ macro_rules! unit {
         }
 
         #[cfg(feature = "defmt")]
-        impl defmt::Format for $name {
+        impl$(<$either: defmt::Format>)? defmt::Format for $name$(<$either>)? {
             fn format(&self, f: defmt::Formatter<'_>) {
-                defmt::write!(f, "{=f64}", self.0);
+                defmt::write!(f, $shown, self.0);
                 defmt::write!(f, $symbol);
             }
         }

@@ -184,11 +184,8 @@ fn ratio(applied: Microstrain, shown: Microstrain) -> Result<f64, Error> {
 /// Everything is refused outside of the temperatures of the points, that of the reference included.
 ///
 /// ```
-/// use gaugewright::{units::*, commissioning::fit::{Degree, GaugeFactorFit, Direction}};
-/// # let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(100.0))?;
-/// # for (t, ratio) in [(1.0, 0.9976), (24.0, 1.0001), (50.0, 1.0025), (75.0, 1.0051), (99.0, 1.0075)] {
-/// #     fit.observe_ratio(Direction::Heating, Celsius(t), ratio)?;
-/// # }
+/// use gaugewright::{units::*, commissioning::fit::Degree};
+/// # let fit = gaugewright::example::gauge_factor_fit()?;
 /// let fitted = fit.solve(Degree::Exactly(1))?;
 /// let [slope, ..] = fitted.change_from(Celsius(24.0))?;
 /// assert!((slope - 1e-4).abs() < 2e-6); // one percent per 100 C
@@ -198,32 +195,14 @@ fn ratio(applied: Microstrain, shown: Microstrain) -> Result<f64, Error> {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct FittedGaugeFactor(Curve<TERMS>);
 
-/// The same few points for the examples below.
-macro_rules! example {
-    ($($line:literal),+) => {
-        concat!(
-            "```\n",
-            "use gaugewright::commissioning::fit::{Degree, Direction, GaugeFactorFit};\nuse gaugewright::units::*;\n",
-            "# let mut fit = GaugeFactorFit::<f64>::between(Celsius(0.0), Celsius(100.0))?;\n",
-            "# for (t, ratio) in [(1.0, 0.9976), (24.0, 1.0001), (50.0, 1.0025), (75.0, 1.0051), (99.0, 1.0075)] {\n",
-            "#     fit.observe_ratio(Direction::Heating, Celsius(t), ratio)?;\n",
-            "# }\n",
-            "# let fitted = fit.solve(Degree::Exactly(1))?;\n",
-            $($line, "\n",)+
-            "# Ok::<(), gaugewright::Error>(())\n",
-            "```"
-        )
-    };
-}
-
 impl FittedGaugeFactor {
     /// Gauge factor at a temperature, where that of the instrument is this.
     ///
     /// # Errors
     /// [`Error::Invalid`]: a temperature outside of the points.
     ///
-    #[doc = example!(
-        "assert!((fitted.gauge_factor_at(Celsius(74.0), GaugeFactor(2.0))?.0 - 2.01).abs() < 0.001);"
+    #[doc = example!(gauge_factor_fit:
+        "assert!((curve.gauge_factor_at(Celsius(74.0), GaugeFactor(2.0))?.0 - 2.01).abs() < 0.001);"
     )]
     pub fn gauge_factor_at(
         &self,
@@ -239,7 +218,7 @@ impl FittedGaugeFactor {
     /// # Errors
     /// [`Error::Invalid`]: a reference temperature outside of the points, or a curve that is not positive there.
     ///
-    #[doc = example!("assert_eq!(fitted.change_from(Celsius(24.0))?[1..], [0.0, 0.0]);")]
+    #[doc = example!(gauge_factor_fit: "assert_eq!(curve.change_from(Celsius(24.0))?[1..], [0.0, 0.0]);")]
     pub fn change_from(&self, reference: Celsius) -> Result<[f64; 3], Error> {
         self.0.weights(reference)?;
         let [factor, a, b, c] = self.0.coefficients(reference.0);
@@ -252,8 +231,8 @@ impl FittedGaugeFactor {
     /// # Errors
     /// [`Error::Invalid`]: a temperature outside of the points.
     ///
-    #[doc = example!(
-        "let change = fitted.change(Celsius(24.0), Celsius(74.0))?;",
+    #[doc = example!(gauge_factor_fit:
+        "let change = curve.change(Celsius(24.0), Celsius(74.0))?;",
         "assert!((change.fraction() - 0.005).abs() < 1e-4);"
     )]
     pub fn change(&self, reference: Celsius, temperature: Celsius) -> Result<Percent, Error> {
@@ -268,8 +247,8 @@ impl FittedGaugeFactor {
     /// # Errors
     /// [`Error::Invalid`]: a temperature outside of the points, or a coverage outside of 1 to 99.99 %.
     ///
-    #[doc = example!(
-        "let half = fitted.confidence_band(Celsius(24.0), Celsius(74.0), Percent(95.0))?;",
+    #[doc = example!(gauge_factor_fit:
+        "let half = curve.confidence_band(Celsius(24.0), Celsius(74.0), Percent(95.0))?;",
         "assert!(half.0 > 0.0 && half.0 < 0.02);"
     )]
     pub fn confidence_band(
@@ -289,7 +268,7 @@ impl FittedGaugeFactor {
 
     /// Standard deviation of the points about the curve, as a ratio: of a point of mean weight, where they have uncertainties.
     ///
-    #[doc = example!("assert!(fitted.residual_standard_deviation() < 2e-4);")]
+    #[doc = example!(gauge_factor_fit: "assert!(curve.residual_standard_deviation() < 2e-4);")]
     #[must_use]
     pub fn residual_standard_deviation(&self) -> f64 {
         self.0.residual(self.0.solution.terms)
@@ -297,7 +276,7 @@ impl FittedGaugeFactor {
 
     /// Scatter of the points over what their uncertainties say. `None` where they have none.
     ///
-    #[doc = example!("assert_eq!(fitted.scatter_ratio(), None);")]
+    #[doc = example!(gauge_factor_fit: "assert_eq!(curve.scatter_ratio(), None);")]
     #[must_use]
     pub fn scatter_ratio(&self) -> Option<f64> {
         self.0.scatter_ratio()
@@ -305,7 +284,7 @@ impl FittedGaugeFactor {
 
     /// The degree of the curve.
     ///
-    #[doc = example!("assert_eq!(fitted.degree(), 1);")]
+    #[doc = example!(gauge_factor_fit: "assert_eq!(curve.degree(), 1);")]
     #[must_use]
     pub fn degree(&self) -> usize {
         self.0.solution.terms - 1
@@ -313,7 +292,7 @@ impl FittedGaugeFactor {
 
     /// Points less terms.
     ///
-    #[doc = example!("assert_eq!(fitted.degrees_of_freedom(), 3);")]
+    #[doc = example!(gauge_factor_fit: "assert_eq!(curve.degrees_of_freedom(), 3);")]
     #[must_use]
     pub fn degrees_of_freedom(&self) -> u32 {
         self.0.solution.degrees_of_freedom()
@@ -321,7 +300,7 @@ impl FittedGaugeFactor {
 
     /// The lowest and the highest temperature of the points.
     ///
-    #[doc = example!("assert_eq!(fitted.temperatures(), (Celsius(1.0), Celsius(99.0)));")]
+    #[doc = example!(gauge_factor_fit: "assert_eq!(curve.temperatures(), (Celsius(1.0), Celsius(99.0)));")]
     #[must_use]
     pub fn temperatures(&self) -> (Celsius, Celsius) {
         (Celsius(self.0.low), Celsius(self.0.high))
@@ -336,8 +315,8 @@ impl FittedGaugeFactor {
     /// As [`change_from`](Self::change_from), and what a channel would refuse: [`Error::Overflow`] with
     /// [`Quantity::Cancellation`](crate::error::Quantity::Cancellation), or a coefficient beyond what a gauge has.
     ///
-    #[doc = example!(
-        "let gauge = fitted.given_to(gaugewright::Gauge::new(GaugeFactor(2.1)))?;",
+    #[doc = example!(gauge_factor_fit:
+        "let gauge = curve.given_to(gaugewright::Gauge::new(GaugeFactor(2.1)))?;",
         "assert!((gauge.gauge_factor_at(Celsius(99.0)).0 - 2.1 * 1.0075).abs() < 1e-3);"
     )]
     pub fn given_to(&self, gauge: Gauge) -> Result<Gauge, Error> {

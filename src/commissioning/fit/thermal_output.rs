@@ -183,11 +183,8 @@ impl<T: Float> ThermalOutputFit<T> {
 /// points about the curve, also where they were given uncertainties of their own: those say how points compare.
 ///
 /// ```
-/// use gaugewright::{units::*, commissioning::fit::{Degree, Direction, ThermalOutputFit}};
-/// # let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;
-/// # for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {
-/// #     fit.observe(Direction::Heating, Celsius(t), Microstrain(reading))?;
-/// # }
+/// use gaugewright::{units::*, commissioning::fit::Degree};
+/// # let fit = gaugewright::example::thermal_output_fit()?;
 /// let curve = fit.solve(Degree::Exactly(1))?;
 /// let (t, half) = (Celsius(30.0), curve.confidence_band(Celsius(30.0), Percent(95.0))?);
 /// println!("{} +- {half} at {t}, 95 %", curve.at(t)?);
@@ -201,24 +198,6 @@ pub struct FittedThermalOutput {
     balance: Option<f64>,
 }
 
-/// The same few points for the examples below, which say what is shown and not again where it comes from.
-macro_rules! example {
-    ($($line:literal),+) => {
-        concat!(
-            "```\n",
-            "use gaugewright::commissioning::fit::{Degree, Direction, ThermalOutputFit};\nuse gaugewright::units::*;\n",
-            "# let mut fit = ThermalOutputFit::<f64>::between(Celsius(0.0), Celsius(50.0))?;\n",
-            "# for (t, reading) in [(2.0, -40.1), (14.0, -16.2), (25.0, 6.0), (37.0, 30.1), (49.0, 53.9)] {\n",
-            "#     fit.observe(Direction::Heating, Celsius(t), Microstrain(reading))?;\n",
-            "# }\n",
-            "# let curve = fit.solve(Degree::Exactly(1))?;\n",
-            $($line, "\n",)+
-            "# Ok::<(), gaugewright::Error>(())\n",
-            "```"
-        )
-    };
-}
-
 impl FittedThermalOutput {
     /// Refers the curve to its value at a temperature: zero there, with no uncertainty, and elsewhere the uncertainty of the
     /// difference. For a channel that is balanced this is how well its correction is known.
@@ -226,7 +205,7 @@ impl FittedThermalOutput {
     /// # Errors
     /// [`Error::Invalid`]: a temperature outside of the points.
     ///
-    #[doc = example!(
+    #[doc = example!(thermal_output_fit:
         "let curve = curve.balanced_at(Celsius(22.0))?;",
         "assert_eq!(curve.at(Celsius(22.0))?.0, 0.0);",
         "assert_eq!(curve.standard_uncertainty(Celsius(22.0))?.0, 0.0);"
@@ -242,7 +221,7 @@ impl FittedThermalOutput {
     /// # Errors
     /// [`Error::Invalid`]: a temperature outside of the points.
     ///
-    #[doc = example!(
+    #[doc = example!(thermal_output_fit:
         "assert!((curve.at(Celsius(30.0))?.0 - 16.0).abs() < 0.2);",
         "assert!(curve.at(Celsius(49.5)).is_err());"
     )]
@@ -259,7 +238,7 @@ impl FittedThermalOutput {
     /// # Errors
     /// [`Error::Invalid`]: a temperature outside of the points.
     ///
-    #[doc = example!("assert!(curve.standard_uncertainty(Celsius(30.0))?.0 < 0.1);")]
+    #[doc = example!(thermal_output_fit: "assert!(curve.standard_uncertainty(Celsius(30.0))?.0 < 0.1);")]
     pub fn standard_uncertainty(&self, temperature: Celsius) -> Result<Microstrain, Error> {
         Ok(Microstrain(self.curve.standard_uncertainty(&self.weights(temperature)?)))
     }
@@ -270,7 +249,7 @@ impl FittedThermalOutput {
     /// # Errors
     /// [`Error::Invalid`]: a temperature outside of the points, or a coverage outside of 1 to 99.99 %.
     ///
-    #[doc = example!(
+    #[doc = example!(thermal_output_fit:
         "let half = curve.confidence_band(Celsius(30.0), Percent(95.0))?.0;",
         "assert!(half > 3.1 * curve.standard_uncertainty(Celsius(30.0))?.0); // three degrees of freedom"
     )]
@@ -284,7 +263,7 @@ impl FittedThermalOutput {
     /// # Errors
     /// As [`confidence_band`](Self::confidence_band).
     ///
-    #[doc = example!(
+    #[doc = example!(thermal_output_fit:
         "let (t, p) = (Celsius(30.0), Percent(95.0));",
         "assert!(curve.prediction_band(t, p)?.0 > curve.confidence_band(t, p)?.0);"
     )]
@@ -294,7 +273,7 @@ impl FittedThermalOutput {
 
     /// Standard deviation of the points about the curve: of a point of mean weight, where they have uncertainties.
     ///
-    #[doc = example!("assert!(curve.residual_standard_deviation().0 < 0.2);")]
+    #[doc = example!(thermal_output_fit: "assert!(curve.residual_standard_deviation().0 < 0.2);")]
     #[must_use]
     pub fn residual_standard_deviation(&self) -> Microstrain {
         Microstrain(self.curve.residual(self.curve.solution.terms))
@@ -305,7 +284,7 @@ impl FittedThermalOutput {
     /// # Errors
     /// [`Error::Invalid`]: a degree above that of the curve.
     ///
-    #[doc = example!("assert!(curve.residual_standard_deviation_with(0)?.0 > 30.0);")]
+    #[doc = example!(thermal_output_fit: "assert!(curve.residual_standard_deviation_with(0)?.0 > 30.0);")]
     pub fn residual_standard_deviation_with(&self, degree: usize) -> Result<Microstrain, Error> {
         within(Field::FitDegree, degree as f64, 0.0, self.degree() as f64)?;
         Ok(Microstrain(self.curve.residual(degree + 1)))
@@ -313,7 +292,7 @@ impl FittedThermalOutput {
 
     /// Scatter of the points over what their uncertainties say: near one if these are right. `None` where they have none.
     ///
-    #[doc = example!("assert_eq!(curve.scatter_ratio(), None);")]
+    #[doc = example!(thermal_output_fit: "assert_eq!(curve.scatter_ratio(), None);")]
     #[must_use]
     pub fn scatter_ratio(&self) -> Option<f64> {
         self.curve.scatter_ratio()
@@ -321,7 +300,7 @@ impl FittedThermalOutput {
 
     /// The degree of the curve.
     ///
-    #[doc = example!("assert_eq!(curve.degree(), 1);")]
+    #[doc = example!(thermal_output_fit: "assert_eq!(curve.degree(), 1);")]
     #[must_use]
     pub fn degree(&self) -> usize {
         self.curve.solution.terms - 1
@@ -329,7 +308,7 @@ impl FittedThermalOutput {
 
     /// Points less terms.
     ///
-    #[doc = example!("assert_eq!(curve.degrees_of_freedom(), 3);")]
+    #[doc = example!(thermal_output_fit: "assert_eq!(curve.degrees_of_freedom(), 3);")]
     #[must_use]
     pub fn degrees_of_freedom(&self) -> u32 {
         self.curve.solution.degrees_of_freedom()
@@ -337,7 +316,7 @@ impl FittedThermalOutput {
 
     /// The lowest and the highest temperature of the points.
     ///
-    #[doc = example!("assert_eq!(curve.temperatures(), (Celsius(2.0), Celsius(49.0)));")]
+    #[doc = example!(thermal_output_fit: "assert_eq!(curve.temperatures(), (Celsius(2.0), Celsius(49.0)));")]
     #[must_use]
     pub fn temperatures(&self) -> (Celsius, Celsius) {
         (Celsius(self.curve.low), Celsius(self.curve.high))
@@ -346,7 +325,7 @@ impl FittedThermalOutput {
     /// The curve in powers of a degree Celsius, microstrain: an exact change of variable, but for the rounding of `f64`, which is that
     /// of the largest term. Not refused outside of the points, where it means nothing.
     ///
-    #[doc = example!(
+    #[doc = example!(thermal_output_fit:
         "let difference = curve.polynomial().at(30.0) - curve.at(Celsius(30.0))?.0;",
         "assert!(difference.abs() < 1e-12);"
     )]
@@ -366,7 +345,7 @@ impl FittedThermalOutput {
     /// Powers of a degree are nearly the same curve over most ranges, so the elements cancel where they are put together: take the
     /// uncertainty of the curve from [`standard_uncertainty`](Self::standard_uncertainty), which does without them.
     ///
-    #[doc = example!("assert!((curve.covariance()[1][1].sqrt() - 0.00325).abs() < 1e-5); // of the slope")]
+    #[doc = example!(thermal_output_fit: "assert!((curve.covariance()[1][1].sqrt() - 0.00325).abs() < 1e-5); // of the slope")]
     #[must_use]
     pub fn covariance(&self) -> [[f64; Polynomial::TERMS]; Polynomial::TERMS] {
         self.curve.covariance(0.0, self.balance)
@@ -380,7 +359,7 @@ impl FittedThermalOutput {
     /// powers of a degree are so much larger than the curve that `f64` does not hold it (a narrow range far from 0 C at a high degree:
     /// a lower one is the remedy), [`Error::Invalid`] for a coefficient beyond what a package has, or a gauge factor out of range.
     ///
-    #[doc = example!(
+    #[doc = example!(thermal_output_fit:
         "let package: gaugewright::ThermalOutput = curve.thermal_output(GaugeFactor(2.0))?;",
         "assert!((package.at(Celsius(30.0)).0 - 16.0).abs() < 0.2);"
     )]

@@ -1,12 +1,12 @@
 //! Whose kernel it is: name, date, description, zero and span.
 
 use super::RecordError;
-use crate::error::{Error, Field, try_const, unwrap_const};
+use crate::error::{Error, Field, try_const, unwrap_const, whole_within};
 use crate::fixed::{MeanCode, Span, Temperature, Zero};
-use crate::sample::{Reader, Writer, whole_within};
+use crate::sample::{Reader, Writer};
 
 pub(super) const BYTES: usize = 8 + NAME + 4 + 16 + 4;
-const NAME: usize = 24;
+const NAME: usize = Field::NameLength.limits().1 as usize;
 
 /// Whose kernel a record holds, in words of the user.
 ///
@@ -110,7 +110,7 @@ impl Name {
     /// A name that is entered.
     ///
     /// # Errors
-    /// [`Error::Invalid`] with its length in bytes, if that is not 1 to 24 or there is a character of code 0, which counts as its end.
+    /// [`Error::Invalid`] with its length in bytes, if that is not 1 to 24, or with 0, if there is a character of code 0.
     ///
     /// ```
     /// use gaugewright::device::record::Name;
@@ -119,15 +119,17 @@ impl Name {
     pub const fn try_new(name: &str) -> Result<Self, Error> {
         let name = name.as_bytes();
         let mut bytes = [0; NAME];
-        let mut length = 0;
-        while length < name.len() && name[length] != 0 {
-            if length < NAME {
-                bytes[length] = name[length];
+        let (mut at, mut length) = (0, name.len());
+        while at < NAME && at < name.len() {
+            bytes[at] = name[at];
+            if name[at] == 0 {
+                length = 0;
             }
-            length += 1;
+            at += 1;
         }
-        let length = if length < name.len() || length > i32::MAX as usize { 0 } else { length };
-        try_const!(whole_within(Field::NameLength, length as i32, 1, NAME as i32));
+        // As many as the error can have.
+        let length = if length > i32::MAX as usize { i32::MAX } else { length as i32 };
+        try_const!(Field::NameLength.check_whole(length));
         Ok(Self(bytes))
     }
 
@@ -146,7 +148,7 @@ impl Name {
     fn take(bytes: [u8; NAME]) -> Result<Self, RecordError> {
         let end = bytes.iter().position(|byte| *byte == 0).unwrap_or(NAME);
         let (text, rest) = bytes.split_at(end);
-        whole_within(Field::NameLength, end as i32, 1, NAME as i32)?;
+        Field::NameLength.check_whole(end as i32)?;
         if core::str::from_utf8(text).is_err() || rest.iter().any(|byte| *byte != 0) {
             return Err(RecordError::Name);
         }
@@ -208,8 +210,8 @@ impl Date {
     /// assert_eq!(error.to_string(), "day of a date is 29, allowed: 1 to 28");
     /// ```
     pub const fn try_new(year: u16, month: u8, day: u8) -> Result<Self, Error> {
-        try_const!(whole_within(Field::DateYear, year as i32, 2000, 2399));
-        try_const!(whole_within(Field::DateMonth, month as i32, 1, 12));
+        try_const!(Field::DateYear.check_whole(year as i32));
+        try_const!(Field::DateMonth.check_whole(month as i32));
         let is_leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
         let last = match month {
             2 if is_leap => 29,

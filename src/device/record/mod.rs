@@ -124,10 +124,10 @@ impl<K: RecordedKernel> Record<K> {
     /// ```
     pub fn self_test(&self) -> Result<(), RecordError> {
         for (answer, known) in self.answers.iter().enumerate() {
-            let (result, flags) = self.kernel.answer(known);
-            if (result, flags) != (known.result, known.flags) {
-                let expected = (known.result, known.flags);
-                return Err(RecordError::SelfTest { answer, found: (result, flags), expected });
+            let found = self.kernel.answer(known);
+            let (found, expected) = ((found.result, found.flags), (known.result, known.flags));
+            if found != expected {
+                return Err(RecordError::SelfTest { answer, found, expected });
             }
         }
         Ok(())
@@ -214,7 +214,7 @@ impl<K: RecordedKernel> Record<K> {
             return Err(RecordError::Checksum { found, expected });
         }
         let identity = Identity::take(&mut words)?;
-        let mut answers = [KnownAnswer { code: 0, temperature: 0, compensating: 0, result: 0, flags: 0 }; 3];
+        let mut answers = [KnownAnswer::asked(0, 0, 0); 3];
         for answer in &mut answers {
             let [code, temperature, compensating, result] = words.numbers();
             *answer = KnownAnswer { code, temperature, compensating, result, flags: words.word() };

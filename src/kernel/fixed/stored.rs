@@ -1,11 +1,9 @@
 //! Kernels in records: their numbers as words, and whether every value of a reading fits its register.
 
 use super::compensated::{CompensatedKernel, Second};
-use super::{Kernel, PRODUCT_SHIFT, Reading, Temperature};
-use crate::error::{Error, Field, Quantity};
-use crate::sample::{
-    Flags, InputRange, KnownAnswer, Reader, Stored, Writer, at_most, number, two_thirds, whole_within,
-};
+use super::{Kernel, PRODUCT_SHIFT, Temperature};
+use crate::error::{Error, Field, Quantity, at_most, whole_within};
+use crate::sample::{Flags, InputRange, KnownAnswer, Reader, Stored, Writer, number, two_thirds};
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// Three readings for a self-test: the lowest code at the lowest temperature, the highest at the highest, and the code and
@@ -22,15 +20,15 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
         let ((code_low, code_high), (low, high)) = (self.codes(), self.temperatures());
         let middle = two_thirds(low.to_bits(), high.to_bits());
         [
-            self.known_answer(code_low, low.to_bits()),
-            self.known_answer(code_high, high.to_bits()),
-            self.known_answer(two_thirds(code_low, code_high), middle),
+            self.known_answer(KnownAnswer::asked(code_low, low.to_bits(), 0)),
+            self.known_answer(KnownAnswer::asked(code_high, high.to_bits(), 0)),
+            self.known_answer(KnownAnswer::asked(two_thirds(code_low, code_high), middle, 0)),
         ]
     }
 
-    const fn known_answer(&self, code: i32, temperature: i32) -> KnownAnswer {
-        let reading = self.reading(code, Temperature::from_bits(temperature));
-        known(code, temperature, 0, reading)
+    const fn known_answer(&self, asked: KnownAnswer) -> KnownAnswer {
+        let reading = self.reading(asked.code, Temperature::from_bits(asked.temperature));
+        asked.answered(reading.strain.to_bits(), reading.flags.bits())
     }
 }
 
@@ -50,23 +48,19 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     pub const fn known_answers(&self) -> [KnownAnswer; 3] {
         let ((code_low, code_high), (low, high)) = (self.kernel.codes(), self.kernel.temperatures());
         let (coldest, hottest) = (self.second.temperatures.low(), self.second.temperatures.high());
-        let middle = two_thirds(low.to_bits(), high.to_bits());
+        let (code, middle) = (two_thirds(code_low, code_high), two_thirds(low.to_bits(), high.to_bits()));
         [
-            self.known_answer(code_low, low.to_bits(), hottest),
-            self.known_answer(code_high, high.to_bits(), coldest),
-            self.known_answer(two_thirds(code_low, code_high), middle, two_thirds(coldest, hottest)),
+            self.known_answer(KnownAnswer::asked(code_low, low.to_bits(), hottest)),
+            self.known_answer(KnownAnswer::asked(code_high, high.to_bits(), coldest)),
+            self.known_answer(KnownAnswer::asked(code, middle, two_thirds(coldest, hottest))),
         ]
     }
 
-    const fn known_answer(&self, code: i32, temperature: i32, compensating: i32) -> KnownAnswer {
-        let temperatures = (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
-        known(code, temperature, compensating, self.reading(code, temperatures.0, temperatures.1))
+    const fn known_answer(&self, asked: KnownAnswer) -> KnownAnswer {
+        let own = Temperature::from_bits(asked.temperature);
+        let reading = self.reading(asked.code, own, Temperature::from_bits(asked.compensating));
+        asked.answered(reading.strain.to_bits(), reading.flags.bits())
     }
-}
-
-const fn known(code: i32, temperature: i32, compensating: i32, reading: Reading) -> KnownAnswer {
-    let (result, flags) = (reading.strain.to_bits(), reading.flags.bits() as u32);
-    KnownAnswer { code, temperature, compensating, result, flags }
 }
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Stored
@@ -94,9 +88,8 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Stored
         self.known_answers()
     }
 
-    fn answer(&self, question: &KnownAnswer) -> (i32, u32) {
-        let KnownAnswer { result, flags, .. } = self.known_answer(question.code, question.temperature);
-        (result, flags)
+    fn answer(&self, asked: &KnownAnswer) -> KnownAnswer {
+        self.known_answer(*asked)
     }
 }
 
@@ -126,10 +119,8 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Stored
         self.known_answers()
     }
 
-    fn answer(&self, question: &KnownAnswer) -> (i32, u32) {
-        let KnownAnswer { code, temperature, compensating, .. } = *question;
-        let KnownAnswer { result, flags, .. } = self.known_answer(code, temperature, compensating);
-        (result, flags)
+    fn answer(&self, asked: &KnownAnswer) -> KnownAnswer {
+        self.known_answer(*asked)
     }
 }
 
