@@ -55,6 +55,30 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
             let words = words.text("the kernel's checksum is ").number(value);
             Some(words.text(", the sealed one is ").number(high))
         }
+        GW_STATUS_RECORD_LENGTH => {
+            Some(words.number(value).text(" bytes, where the record has ").number(high))
+        }
+        GW_STATUS_NO_RECORD => {
+            let words = words.text("no record: the first bytes are the number ").number(value);
+            Some(words.text(", those of a record ").number(high))
+        }
+        GW_STATUS_RECORD_VERSION => {
+            let words = words.text("a record of version ").number(value);
+            Some(words.text(", that of the library is ").number(high))
+        }
+        GW_STATUS_RECORD_KIND => {
+            let words = words.text("a record of kind and sizes ").number(value);
+            Some(words.text(", the kernel's are ").number(high))
+        }
+        GW_STATUS_RECORD_CHECKSUM => {
+            let words = words.text("the record's checksum is ").number(value);
+            Some(words.text(", the written one is ").number(high))
+        }
+        GW_STATUS_SELF_TEST | GW_STATUS_SELF_TEST_FLAGS => {
+            let words = words.text("known answer ").number(low);
+            let words = words.text(if code == GW_STATUS_SELF_TEST { " is " } else { " has the flags " });
+            Some(words.number(value).text(", expected: ").number(high))
+        }
         _ => Some(error.original()?.build_message()),
     }
 }
