@@ -121,8 +121,8 @@ impl gw_known_answer {
 
 /// Writes a kernel, whose it is, and its known answers as a record of GW_RECORD_BYTES, which `gw_kernel_record_read` reads. Known
 /// answers that came with the kernel compare this processor with the one that made them; where `answers` is null they are
-/// those that the kernel gives here and now. `bytes` is written if the status is GW_STATUS_OK and left alone otherwise: a
-/// GW_STATUS_RECORD_... or GW_STATUS_INVALID. `error` may be null; else it is written in any case.
+/// those that the kernel gives here and now. `bytes` is written if the status is GW_STATUS_OK and left alone otherwise: where there is
+/// no room, or where `gw_kernel_record_read` would refuse the record. `error` may be null; else it is written in any case.
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `answers` to GW_KNOWN_ANSWERS of them; `bytes` (not initialised, if need be) to
