@@ -206,7 +206,7 @@ fn zero_and_span_are_those_of_rust() {
     assert_eq!(seal, gw_seal { format: fixed::FORMAT, checksum: rust.checksum() });
     let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
     let mut adjusted = 0;
-    for k in 0..=40 {
+    for k in (0..=40).step_by(if cfg!(miri) { 20 } else { 1 }) {
         let count = 1 + k * 1_600;
         let codes = MeanCode { sum: i64::from(REACH) * i64::from(count) * (i64::from(k) - 20) / 20, count };
         for span in [spans.0, Span::ONE, spans.1] {
@@ -230,7 +230,7 @@ fn zero_and_span_are_those_of_rust() {
             adjusted += 1;
         }
     }
-    assert_eq!(adjusted, 123);
+    assert!(cfg!(miri) || adjusted == 123);
 
     let before = kernel;
     let good = gw_zero { sum: 64, count: 64, temperature: 20 << 20 };
@@ -261,7 +261,7 @@ fn zero_and_span_are_those_of_rust() {
     assert_eq!(f64::from(span) / f64::from(GW_SPAN_ONE), one, "what is refused is not written");
 
     // Every bit of the constants counts, but for the gap at their end.
-    for bit in 0..(size_of::<gw_adjustable_kernel>() - 3) * 8 {
+    for bit in (0..(size_of::<gw_adjustable_kernel>() - 3) * 8).step_by(if cfg!(miri) { 37 } else { 1 }) {
         let mut other = adjustable;
         // SAFETY: within the struct, of which any bytes are a value; a byte of the gap in the kernel is passed over.
         unsafe { *(&raw mut other).cast::<u8>().add(bit / 8) ^= 1 << (bit % 8) };
