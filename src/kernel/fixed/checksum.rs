@@ -34,7 +34,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
             self.codes.origin,
             self.codes.last,
             self.strain_limit,
-            self.flags.word() as i32,
+            self.flags.word(),
             self.temperature_scale as i32,
             self.bits as i32,
             self.curvature,
