@@ -42,7 +42,7 @@ fn on_site() -> Result<String, String> {
     let (mut hash, mut last) = (Hash::new(), None);
     for k in 0..ZEROS {
         let (count, steps) = (1 + k * 4_095, i64::from(k) - i64::from(ZEROS / 2));
-        let sum = i64::from(BALANCES.1) / i64::from(ZEROS / 2) * steps * i64::from(count) + steps;
+        let sum = (i64::from(BALANCES.1) / i64::from(ZEROS / 2) - 1) * steps * i64::from(count) + steps;
         let temperature = Temperature::from_bits((k as i32 * 8 - 40) << 20);
         let zero = Zero { codes: MeanCode { sum, count }, temperature };
         for span in [SPANS.0, Span::ONE, SPANS.1] {
