@@ -4,6 +4,7 @@ use gaugewright::{Error, fixed};
 use host::channel_file::{self, Description};
 use host::describe::describe;
 use host::files::told;
+use host::kernel::{circuit_error, ranges, within};
 use host::{c_header, rust_module};
 
 /// The whole header: each channel as the smallest kernel that takes it, with what the file says of it in a comment.
@@ -63,7 +64,8 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
     let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
     let error_limit = description.error_limit();
     let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(error_limit);
-    match usual {
+    let is_usual = usual.is_ok();
+    let kernel = match usual {
         Ok(kernel) => c_header::kernel(&description.name, lines, &channel, &kernel),
         // Degree five or a cubic gauge factor.
         Err(Error::Overflow { .. }) => {
@@ -73,7 +75,19 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
         }
         Err(error) => Err(error),
     }
-    .map_err(|error| error.to_string())
+    .map_err(|error| error.to_string())?;
+    let Some(on_site) = &description.on_site else { return Ok(kernel) };
+    if !is_usual {
+        return Ok(kernel
+            + "// Zero and span on site: left out, C has it for thermal output to degree 4 and a slope of the gauge factor.\n");
+    }
+    let ranges = ranges(on_site);
+    let told = |error: Error| format!("zero and span on site: {error}");
+    let adjustable: fixed::AdjustableKernel =
+        channel.try_fixed_adjustable(ranges.0, ranges.1).map_err(told)?;
+    let circuit = circuit_error(&channel, None, ranges).map_err(told)?;
+    within(&[adjustable.error_bound().max(), circuit], error_limit)?;
+    Ok(kernel + &c_header::adjustable(&description.name, &adjustable, circuit))
 }
 
 /// What the file says of each channel: the lines of its tables, without comments.

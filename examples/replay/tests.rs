@@ -124,6 +124,25 @@ fn keys_that_exclude_each_other_are_told() {
 }
 
 #[test]
+fn zero_and_span_on_site_have_ranges_that_can_be() {
+    let told = |channel: &str, range: &str| {
+        let keys = format!("on_site = {{ balance_code_within = [{range}] }}\nstrain_within");
+        problems(&channel.replacen("strain_within", &keys, 1))
+    };
+    assert_eq!(told(CODES, "-1000, 1000"), [""; 0]);
+    let whole = "balance_code_within has two whole numbers that 32 bits can hold";
+    assert_eq!(told(CODES, "0.5, 1000"), [format!(": channel \"boom\": {whole}")]);
+    assert_eq!(told(CODES, "0, 3e9"), [format!(": channel \"boom\": {whole}")]);
+    assert_eq!(told(CODES, "nan, 0"), [format!(": channel \"boom\": {whole}")]);
+    assert_eq!(told(READINGS, "0, 1"), [": channel \"shown\": [channel.on_site] goes with code_column"]);
+    let span = told(CODES, "0, 1], span_correction_within = [0.5, 1").concat();
+    assert!(span.contains("zero and span on site: span correction is 0.5, allowed: 0.8 to 1.25"), "{span}");
+    let strict = CODES.replace("strain_within", "error_within_nanostrain = 0.282\nstrain_within");
+    let missed = told(&strict, "-8000, 8000").concat();
+    assert!(missed.contains("zero and span on site: the error bound is 0.28"), "{missed}");
+}
+
+#[test]
 fn an_error_limit_that_is_exceeded_is_told() {
     let strict = CODES.replace("strain_within", "error_within_nanostrain = 0.01\nstrain_within");
     assert!(problems(&strict)[0].contains("the limit is 0.01"));

@@ -3,6 +3,8 @@
 use core::ffi::{CStr, c_char};
 
 use super::choices::*;
+use super::facts::GW_KERNEL_FORMAT;
+use crate::device::record::{self, RecordError};
 use crate::error::{Error, ErrorPart, Field, KernelPath, Quantity};
 use crate::units::Nanostrain;
 
@@ -35,6 +37,27 @@ pub const GW_STATUS_NOT_LINEAR: gw_status = 8;
 /// The upper end of a range lies below its lower one: `field` is the upper end, `value` what it is, and `low` the lower
 /// end.
 pub const GW_STATUS_REVERSED: gw_status = 9;
+
+/// As many bytes are no such record, or have no room for it: `value` is their number, `high` that of the record.
+pub const GW_STATUS_RECORD_LENGTH: gw_status = 10;
+/// The bytes do not begin as a record does, as in storage that was never written: `value` is what their first four are as a number,
+/// the lowest byte first, `high` what they are in a record.
+pub const GW_STATUS_NO_RECORD: gw_status = 11;
+/// A record of another version: `value` is its version, `high` that of the library.
+pub const GW_STATUS_RECORD_VERSION: gw_status = 12;
+/// A record of another kind of kernel: `value` is its kind and sizes, a byte each, as a number, the lowest byte first, `high`
+/// what they are for the kernel that was asked for.
+pub const GW_STATUS_RECORD_KIND: gw_status = 13;
+/// A record whose bytes have changed: `value` is their checksum, `high` the one that was written.
+pub const GW_STATUS_RECORD_CHECKSUM: gw_status = 14;
+/// The name in a record, or for one, is no text in UTF-8, or does not end with zeros.
+pub const GW_STATUS_RECORD_NAME: gw_status = 15;
+/// A known answer has another strain here: `low` is the number of the answer, from 0, `value` the strain here and `high` the
+/// known one, both in Q34.
+pub const GW_STATUS_SELF_TEST: gw_status = 16;
+/// A known answer has the same strain here and other flags: `low` is the number of the answer, from 0, `value` are the flags here
+/// and `high` the known ones.
+pub const GW_STATUS_SELF_TEST_FLAGS: gw_status = 17;
 
 /// Why a call was refused. After GW_STATUS_OK all of it is 0.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -90,6 +113,45 @@ impl gw_error {
         }
     }
 
+    pub(super) fn of_record(error: &RecordError) -> Self {
+        let counted = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
+        let (code, found, expected) = match *error {
+            RecordError::Length { found, expected } => {
+                (GW_STATUS_RECORD_LENGTH, counted(found), counted(expected))
+            }
+            RecordError::NoRecord { found } => {
+                (GW_STATUS_NO_RECORD, u32::from_le_bytes(found), u32::from_le_bytes(record::MARK))
+            }
+            RecordError::Version { version: record::VERSION, format } => {
+                (GW_STATUS_FORMAT, format.into(), GW_KERNEL_FORMAT)
+            }
+            RecordError::Version { version, .. } => {
+                (GW_STATUS_RECORD_VERSION, version.into(), record::VERSION.into())
+            }
+            RecordError::Kind { found, expected } => {
+                (GW_STATUS_RECORD_KIND, u32::from_le_bytes(found), u32::from_le_bytes(expected))
+            }
+            RecordError::Checksum { found, expected } => (GW_STATUS_RECORD_CHECKSUM, found, expected),
+            RecordError::Name => (GW_STATUS_RECORD_NAME, 0, 0),
+            RecordError::Invalid(ref error) => return Self::of(error),
+            RecordError::SelfTest { answer, found: (result, flags), expected } => {
+                let low = f64::from(counted(answer));
+                if result != expected.0 {
+                    let (value, high) = (f64::from(result), f64::from(expected.0));
+                    return Self { code: GW_STATUS_SELF_TEST, field: 0, value, low, high };
+                }
+                let told = Self::differs(GW_STATUS_SELF_TEST_FLAGS, flags, expected.1);
+                return Self { low, ..told };
+            }
+        };
+        Self::differs(code, found, expected)
+    }
+
+    /// Two whole numbers, of which one was found and the other expected.
+    pub(super) fn differs(code: gw_status, value: u32, high: u32) -> Self {
+        Self { code, value: f64::from(value), high: f64::from(high), ..Self::OK }
+    }
+
     /// The error of the library that it was made from; none if its numbers are those of no such error.
     pub(super) fn original(&self) -> Option<Error> {
         let &Self { code, field, value, low, high } = self;
@@ -136,6 +198,14 @@ pub(super) const fn status_text(status: gw_status) -> &'static CStr {
         GW_STATUS_CHECKSUM => c"the kernel is not the one that was sealed",
         GW_STATUS_NOT_LINEAR => c"the bridge is not linear",
         GW_STATUS_REVERSED => c"a range is reversed",
+        GW_STATUS_RECORD_LENGTH => c"the bytes are too few or too many for the record",
+        GW_STATUS_NO_RECORD => c"the bytes are no record",
+        GW_STATUS_RECORD_VERSION => c"a record of another version",
+        GW_STATUS_RECORD_KIND => c"a record of another kind of kernel",
+        GW_STATUS_RECORD_CHECKSUM => c"the bytes of the record have changed",
+        GW_STATUS_RECORD_NAME => c"the name is no text in UTF-8, or does not end with zeros",
+        GW_STATUS_SELF_TEST => c"a known answer has another strain",
+        GW_STATUS_SELF_TEST_FLAGS => c"a known answer has other flags",
         _ => c"unknown status",
     }
 }

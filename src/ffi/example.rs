@@ -1,6 +1,8 @@
 //! Ready values for the examples of this module.
 
+use super::pointer::LayoutCompatible;
 use super::*;
+use crate::fixed::Span;
 
 /// The gauge of `crate::example` in a quarter bridge with three leads.
 pub fn channel() -> gw_channel {
@@ -37,6 +39,22 @@ pub fn large_kernel() -> gw_large_kernel {
     // SAFETY: the pointers are those of a channel and a kernel; no error is asked for.
     unsafe { gw_large_kernel_build(&channel(), &mut kernel, core::ptr::null_mut()) };
     kernel
+}
+
+/// Balances of 2 mV/V either way of the strut of `crate::example`, a span that is off by two percent at most, and the seal.
+pub fn adjustable_kernel() -> (gw_adjustable_kernel, gw_seal) {
+    let spans = (Span::from_ratio(0.98), Span::from_ratio(1.02));
+    let kernel = crate::example::STRUT.fixed_adjustable((-2_150_000, 2_150_000), spans);
+    (gw_adjustable_kernel::of(kernel), gw_seal::of(kernel.checksum()))
+}
+
+/// A name as C has it.
+pub fn name(text: &str) -> [core::ffi::c_char; 25] {
+    let mut name = [0; 25];
+    for (place, byte) in name.iter_mut().zip(text.bytes()) {
+        *place = byte as core::ffi::c_char;
+    }
+    name
 }
 
 fn built(channel: &gw_channel) -> gw_kernel {

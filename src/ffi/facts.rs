@@ -25,16 +25,10 @@ impl gw_seal {
     }
 
     pub(super) fn check(&self, checksum: u32) -> gw_error {
-        let differs = |code, value: u32, high: u32| gw_error {
-            code,
-            value: f64::from(value),
-            high: f64::from(high),
-            ..gw_error::OK
-        };
         if self.format != GW_KERNEL_FORMAT {
-            differs(GW_STATUS_FORMAT, self.format, GW_KERNEL_FORMAT)
+            gw_error::differs(GW_STATUS_FORMAT, self.format, GW_KERNEL_FORMAT)
         } else if self.checksum != checksum {
-            differs(GW_STATUS_CHECKSUM, checksum, self.checksum)
+            gw_error::differs(GW_STATUS_CHECKSUM, checksum, self.checksum)
         } else {
             gw_error::OK
         }

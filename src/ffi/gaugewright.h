@@ -383,6 +383,9 @@
 // the split path
 #define GW_PATH_SPLIT 502u
 
+// A span correction of one, Q31.
+#define GW_SPAN_ONE 2147483648u
+
 // Quarter bridge on two leads.
 #define GW_CIRCUIT_QUARTER_TWO_WIRE 1u
 
@@ -477,6 +480,15 @@
 // The pointer to the kernel or point was null: the strain is 0 and says nothing.
 #define GW_FLAG_NULL 2147483648u
 
+// Bytes of a record of a gw_kernel.
+#define GW_RECORD_BYTES 192u
+
+// Bytes of a record of a gw_large_kernel.
+#define GW_LARGE_RECORD_BYTES 204u
+
+// Known answers of a kernel.
+#define GW_KNOWN_ANSWERS 3u
+
 // Steps of a temperature in one degree Celsius: a thermometer that counts sixteenths of a degree gives
 // counts * (GW_STEPS_PER_DEGREE / 16).
 #define GW_STEPS_PER_DEGREE 1048576
@@ -486,6 +498,100 @@
 
 // How a call went: GW_STATUS_OK or another GW_STATUS_... .
 typedef uint32_t gw_status;
+
+// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
+// usual package. Plain data: copy it, keep it in flash, share it. Made by the host or by gw_kernel_build; below, x
+// is the temperature and d the code, each spread over its range as -1 to 1 in 2^-31.
+typedef struct gw_kernel {
+  // Thermal output with its sign turned, the highest power first: that of x in 2^-35, each next one doubled.
+  int32_t thermal[4];
+  // d per code; odd.
+  uint32_t code_scale;
+  // The lowest code in range, plus 2^31.
+  int32_t code_origin;
+  // The highest code in range, less code_origin.
+  int32_t code_last;
+  // Readings beyond this either way are flagged, Q34.
+  int32_t strain_limit;
+  // Flags of every reading: 0.
+  uint32_t flags;
+  // x per step of a Q20 temperature; odd.
+  uint16_t temperature_scale;
+  // Bits of the converter.
+  uint8_t bits;
+  // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one
+  // doubled.
+  int32_t factor[1];
+  // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
+  int32_t curvature;
+  // The lowest temperature in range, Q20 degrees Celsius, plus 2^31.
+  int32_t temperature_origin;
+  // The highest temperature in range, Q20, less temperature_origin.
+  int32_t temperature_last;
+  // Constant term of thermal output, Q34.
+  int32_t thermal_offset;
+  // Strain (Q34) per d, times 2^32.
+  int32_t gain;
+} gw_kernel;
+
+// A kernel for every zero and span in declared ranges: the constants from which gw_kernel_adjust computes those of a measured
+// one. Plain data, made by the host (replay --c-header, from a channel file with a table [channel.on_site]).
+typedef struct gw_adjustable_kernel {
+  // Gain over the balance, the highest power first, in 2^-24 of a kernel's steps, each power doubled once more.
+  int64_t gain[6];
+  // Curvature, the same.
+  int64_t curvature[6];
+  // Thermal output without its constant, in 2^-24 of a kernel's steps.
+  int64_t thermal[4];
+  // A kernel in the middle of the ranges. What zero and span do not change is taken from it.
+  struct gw_kernel kernel;
+  // Lowest balance, codes.
+  int32_t balance_low;
+  // Highest balance, codes.
+  int32_t balance_high;
+  // Lowest span, Q31.
+  uint32_t span_low;
+  // Highest span, Q31.
+  uint32_t span_high;
+  // Of the balances with the span worked in, codes.
+  int32_t middle;
+  // What the two polynomials leave out, in their steps: part of the error bound.
+  uint32_t left_out[2];
+  // Bits by which a balance is shifted.
+  uint8_t shift;
+} gw_adjustable_kernel;
+
+// What a stored kernel is checked against.
+typedef struct gw_seal {
+  // Of the kernel's numbers and their meaning: GW_KERNEL_FORMAT of the library that made it.
+  uint32_t format;
+  // CRC-32 over the kernel's numbers.
+  uint32_t checksum;
+} gw_seal;
+
+// Why a call was refused. After GW_STATUS_OK all of it is 0.
+typedef struct gw_error {
+  // What kind of error.
+  gw_status code;
+  // What it is about: a GW_FIELD_..., GW_QUANTITY_..., GW_PART_... or GW_CHOICE_...; 0 if nothing.
+  uint32_t field;
+  // Its value, in the unit that the name of field states.
+  double value;
+  // The smallest value allowed, in the same unit; see the status.
+  double low;
+  // The largest value allowed, in the same unit; see the status.
+  double high;
+} gw_error;
+
+// Codes of the unloaded channel as their sum and how many they are, and the temperature at which they were read.
+typedef struct gw_zero {
+  // Sum of the codes. Leave out codes at a rail.
+  int64_t sum;
+  // How many codes: 1 to 65 536. In a record 0 where there is no zero.
+  uint32_t count;
+  // Temperature of the gauge, Q20 degrees Celsius.
+  int32_t temperature;
+} gw_zero;
 
 // What the gauge package says. Fields marked *or NaN* are left out by NaN, which is what gw_channel_default
 // puts there.
@@ -583,63 +689,6 @@ typedef struct gw_channel {
   // A number that is not used: 0.
   uint32_t reserved;
 } gw_channel;
-
-// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
-// usual package. Plain data: copy it, keep it in flash, share it. Made by the host or by gw_kernel_build; below, x
-// is the temperature and d the code, each spread over its range as -1 to 1 in 2^-31.
-typedef struct gw_kernel {
-  // Thermal output with its sign turned, the highest power first: that of x in 2^-35, each next one doubled.
-  int32_t thermal[4];
-  // d per code; odd.
-  uint32_t code_scale;
-  // The lowest code in range, plus 2^31.
-  int32_t code_origin;
-  // The highest code in range, less code_origin.
-  int32_t code_last;
-  // Readings beyond this either way are flagged, Q34.
-  int32_t strain_limit;
-  // Flags of every reading: 0.
-  uint32_t flags;
-  // x per step of a Q20 temperature; odd.
-  uint16_t temperature_scale;
-  // Bits of the converter.
-  uint8_t bits;
-  // Change of gauge factor with its sign turned, the highest power first: that of x in 2^-33, each next one
-  // doubled.
-  int32_t factor[1];
-  // Bridge divisor less one (2^-32) per d, times 2^32, with its sign turned.
-  int32_t curvature;
-  // The lowest temperature in range, Q20 degrees Celsius, plus 2^31.
-  int32_t temperature_origin;
-  // The highest temperature in range, Q20, less temperature_origin.
-  int32_t temperature_last;
-  // Constant term of thermal output, Q34.
-  int32_t thermal_offset;
-  // Strain (Q34) per d, times 2^32.
-  int32_t gain;
-} gw_kernel;
-
-// Why a call was refused. After GW_STATUS_OK all of it is 0.
-typedef struct gw_error {
-  // What kind of error.
-  gw_status code;
-  // What it is about: a GW_FIELD_..., GW_QUANTITY_..., GW_PART_... or GW_CHOICE_...; 0 if nothing.
-  uint32_t field;
-  // Its value, in the unit that the name of field states.
-  double value;
-  // The smallest value allowed, in the same unit; see the status.
-  double low;
-  // The largest value allowed, in the same unit; see the status.
-  double high;
-} gw_error;
-
-// What a stored kernel is checked against.
-typedef struct gw_seal {
-  // Of the kernel's numbers and their meaning: GW_KERNEL_FORMAT of the library that made it.
-  uint32_t format;
-  // CRC-32 over the kernel's numbers.
-  uint32_t checksum;
-} gw_seal;
 
 // A reading in one number: strain in the low half, flags in the high one. A struct of two words would be
 // returned through memory.
@@ -754,6 +803,38 @@ typedef struct gw_linear_point {
   int32_t thermal;
 } gw_linear_point;
 
+// Whose kernel a record holds.
+typedef struct gw_identity {
+  // Hash of the description that the kernel was made from: description_... beside a kernel that the host made.
+  uint64_t description;
+  // What was measured on site as zero.
+  struct gw_zero zero;
+  // Span correction, Q31: GW_SPAN_ONE where there is none.
+  uint32_t span;
+  // Of the date, 2000 to 2399.
+  uint16_t year;
+  // 1 to 12.
+  uint8_t month;
+  // 1 to 31.
+  uint8_t day;
+  // Name of the channel: 1 to 24 bytes in UTF-8, and a zero byte behind them.
+  char name[25];
+} gw_identity;
+
+// A reading whose result travels with a kernel.
+typedef struct gw_known_answer {
+  // Code of the converter.
+  int32_t code;
+  // Temperature of the gauge, Q20 degrees Celsius.
+  int32_t temperature;
+  // 0: for kernels of two temperatures, which C does not have.
+  int32_t compensating;
+  // Strain, Q34.
+  int32_t strain;
+  // Flags of the reading.
+  uint32_t flags;
+} gw_known_answer;
+
 // It went well.
 #define GW_STATUS_OK 0u
 
@@ -789,9 +870,70 @@ typedef struct gw_linear_point {
 // end.
 #define GW_STATUS_REVERSED 9u
 
+// As many bytes are no such record, or have no room for it: value is their number, high that of the record.
+#define GW_STATUS_RECORD_LENGTH 10u
+
+// The bytes do not begin as a record does, as in storage that was never written: value is what their first four are as a number,
+// the lowest byte first, high what they are in a record.
+#define GW_STATUS_NO_RECORD 11u
+
+// A record of another version: value is its version, high that of the library.
+#define GW_STATUS_RECORD_VERSION 12u
+
+// A record of another kind of kernel: value is its kind and sizes, a byte each, as a number, the lowest byte first, high
+// what they are for the kernel that was asked for.
+#define GW_STATUS_RECORD_KIND 13u
+
+// A record whose bytes have changed: value is their checksum, high the one that was written.
+#define GW_STATUS_RECORD_CHECKSUM 14u
+
+// The name in a record, or for one, is no text in UTF-8, or does not end with zeros.
+#define GW_STATUS_RECORD_NAME 15u
+
+// A known answer has another strain here: low is the number of the answer, from 0, value the strain here and high the
+// known one, both in Q34.
+#define GW_STATUS_SELF_TEST 16u
+
+// A known answer has the same strain here and other flags: low is the number of the answer, from 0, value are the flags here
+// and high the known ones.
+#define GW_STATUS_SELF_TEST_FLAGS 17u
+
 #ifdef __cplusplus
 extern "C" {
 #endif // __cplusplus
+
+// Looks whether the constants are whole: as gw_kernel_check for a kernel.
+//
+// Pointers:
+// Each pointer is null or points to its type; error to room that nobody else uses.
+gw_status gw_adjustable_kernel_check(const struct gw_adjustable_kernel *adjustable,
+                                     const struct gw_seal *seal,
+                                     struct gw_error *error);
+
+// The kernel for a zero and a span (Q31, GW_SPAN_ONE where none was found), in integers alone: some 10 000 instructions on a
+// Cortex-M0. kernel is written if the status is GW_STATUS_OK and left alone otherwise, so the kernel in use stays:
+// GW_STATUS_INVALID for a balance code, a balance temperature or a span outside its declared range, and for a mean of
+// no or more than 65 536 codes. error may be null; else it is written in any case.
+//
+// Pointers:
+// Each pointer is null or points to its type; kernel (not initialised, if need be) and error to room that nobody else
+// uses.
+gw_status gw_kernel_adjust(const struct gw_adjustable_kernel *adjustable,
+                           const struct gw_zero *zero,
+                           uint32_t span,
+                           struct gw_kernel *kernel,
+                           struct gw_error *error);
+
+// A span from a shunt calibration: expected over observed change of code, Q31, rounded towards one; sums of equally many codes do
+// as well. It is written if the status is GW_STATUS_OK; GW_STATUS_INVALID where there is no ratio from 0.8 to 1.25.
+// error may be null.
+//
+// Pointers:
+// Each pointer is null or points to its type; span (not initialised, if need be) and error to room that nobody else uses.
+gw_status gw_span_of_codes(int64_t expected,
+                           int64_t observed,
+                           uint32_t *span,
+                           struct gw_error *error);
 
 // Writes a channel of which nothing is known: what has to be stated is NaN or 0, which is refused, the rest is
 // usual.
@@ -998,6 +1140,75 @@ gw_status gw_linear_point_readings(const struct gw_linear_point *point,
 // buffer is null or points to size bytes that nobody else uses.
 size_t gw_flags_message(uint32_t flags, char *buffer, size_t size);
 
+// Writes a kernel, whose it is, and its known answers as a record of GW_RECORD_BYTES, which gw_kernel_record_read reads. Known
+// answers that came with the kernel compare this processor with the one that made them; where answers is null they are
+// those that the kernel gives here and now. bytes is written if the status is GW_STATUS_OK and left alone otherwise: where there is
+// no room, or where gw_kernel_record_read would refuse the record. error may be null; else it is written in any case.
+//
+// Pointers:
+// Each pointer is null or points to its type; answers to GW_KNOWN_ANSWERS of them; bytes (not initialised, if need be) to
+// room for size bytes, and error, that nobody else uses.
+gw_status gw_kernel_record_write(const struct gw_kernel *kernel,
+                                 const struct gw_identity *identity,
+                                 const struct gw_known_answer *answers,
+                                 uint8_t *bytes,
+                                 size_t size,
+                                 struct gw_error *error);
+
+// Reads a record of a gw_kernel, whole: its length, its checksum, the ranges of its numbers and its self-test are as they
+// have to be. What it holds is written if the status is GW_STATUS_OK and left alone otherwise: a GW_STATUS_RECORD_...,
+// GW_STATUS_NO_RECORD, GW_STATUS_FORMAT, GW_STATUS_INVALID, GW_STATUS_OVERFLOW, GW_STATUS_REVERSED or a GW_STATUS_SELF_TEST... .
+// identity, answers and error may be null.
+//
+// Pointers:
+// Each pointer is null or points to its type; answers to room for GW_KNOWN_ANSWERS of them; bytes to size bytes. What is
+// written (not initialised, if need be) nobody else uses.
+gw_status gw_kernel_record_read(const uint8_t *bytes,
+                                size_t size,
+                                struct gw_kernel *kernel,
+                                struct gw_identity *identity,
+                                struct gw_known_answer *answers,
+                                struct gw_error *error);
+
+// Compares readings with the answers that are known: for each start, as processor and program may have changed since.
+// GW_STATUS_SELF_TEST or GW_STATUS_SELF_TEST_FLAGS for the first that differs. error may be null.
+//
+// Pointers:
+// Each pointer is null or points to its type; answers to GW_KNOWN_ANSWERS of them; error to room that nobody else uses.
+gw_status gw_kernel_self_test(const struct gw_kernel *kernel,
+                              const struct gw_known_answer *answers,
+                              struct gw_error *error);
+
+// As gw_kernel_record_write, of GW_LARGE_RECORD_BYTES.
+//
+// Pointers:
+// As there.
+gw_status gw_large_kernel_record_write(const struct gw_large_kernel *kernel,
+                                       const struct gw_identity *identity,
+                                       const struct gw_known_answer *answers,
+                                       uint8_t *bytes,
+                                       size_t size,
+                                       struct gw_error *error);
+
+// As gw_kernel_record_read.
+//
+// Pointers:
+// As there.
+gw_status gw_large_kernel_record_read(const uint8_t *bytes,
+                                      size_t size,
+                                      struct gw_large_kernel *kernel,
+                                      struct gw_identity *identity,
+                                      struct gw_known_answer *answers,
+                                      struct gw_error *error);
+
+// As gw_kernel_self_test.
+//
+// Pointers:
+// As there.
+gw_status gw_large_kernel_self_test(const struct gw_large_kernel *kernel,
+                                    const struct gw_known_answer *answers,
+                                    struct gw_error *error);
+
 // A temperature in Q20 degrees Celsius from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
 // nearest end, which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a
 // temperature, not once a sample.
@@ -1017,7 +1228,7 @@ const char *gw_version_text(void);
 #endif  // __cplusplus
 
 // Where the library has each field: a compiler, or an option, that lays structs out in another way stops here. (A double
-// is aligned as on the target, to four or eight bytes.)
+// and a number of 64 bits are aligned as on the target, to four or eight bytes.)
 GW_ASSERT(sizeof(gw_gauge) == 144 && GW_ALIGNMENT(gw_gauge) == GW_ALIGNMENT(double));
 GW_ASSERT(offsetof(gw_gauge, gauge_factor) == 0);
 GW_ASSERT(offsetof(gw_gauge, gauge_factor_slope) == 8);
@@ -1133,6 +1344,36 @@ GW_ASSERT(offsetof(gw_linear_point, offset) == 24);
 GW_ASSERT(offsetof(gw_linear_point, clear_origin) == 28);
 GW_ASSERT(offsetof(gw_linear_point, clear_last) == 32);
 GW_ASSERT(offsetof(gw_linear_point, thermal) == 36);
+GW_ASSERT(sizeof(gw_adjustable_kernel) == 224 && GW_ALIGNMENT(gw_adjustable_kernel) == GW_ALIGNMENT(double));
+GW_ASSERT(offsetof(gw_adjustable_kernel, gain) == 0);
+GW_ASSERT(offsetof(gw_adjustable_kernel, curvature) == 48);
+GW_ASSERT(offsetof(gw_adjustable_kernel, thermal) == 96);
+GW_ASSERT(offsetof(gw_adjustable_kernel, kernel) == 128);
+GW_ASSERT(offsetof(gw_adjustable_kernel, balance_low) == 192);
+GW_ASSERT(offsetof(gw_adjustable_kernel, balance_high) == 196);
+GW_ASSERT(offsetof(gw_adjustable_kernel, span_low) == 200);
+GW_ASSERT(offsetof(gw_adjustable_kernel, span_high) == 204);
+GW_ASSERT(offsetof(gw_adjustable_kernel, middle) == 208);
+GW_ASSERT(offsetof(gw_adjustable_kernel, left_out) == 212);
+GW_ASSERT(offsetof(gw_adjustable_kernel, shift) == 220);
+GW_ASSERT(sizeof(gw_zero) == 16 && GW_ALIGNMENT(gw_zero) == GW_ALIGNMENT(double));
+GW_ASSERT(offsetof(gw_zero, sum) == 0);
+GW_ASSERT(offsetof(gw_zero, count) == 8);
+GW_ASSERT(offsetof(gw_zero, temperature) == 12);
+GW_ASSERT(sizeof(gw_identity) == 64 && GW_ALIGNMENT(gw_identity) == GW_ALIGNMENT(double));
+GW_ASSERT(offsetof(gw_identity, description) == 0);
+GW_ASSERT(offsetof(gw_identity, zero) == 8);
+GW_ASSERT(offsetof(gw_identity, span) == 24);
+GW_ASSERT(offsetof(gw_identity, year) == 28);
+GW_ASSERT(offsetof(gw_identity, month) == 30);
+GW_ASSERT(offsetof(gw_identity, day) == 31);
+GW_ASSERT(offsetof(gw_identity, name) == 32);
+GW_ASSERT(sizeof(gw_known_answer) == 20 && GW_ALIGNMENT(gw_known_answer) == 4);
+GW_ASSERT(offsetof(gw_known_answer, code) == 0);
+GW_ASSERT(offsetof(gw_known_answer, temperature) == 4);
+GW_ASSERT(offsetof(gw_known_answer, compensating) == 8);
+GW_ASSERT(offsetof(gw_known_answer, strain) == 12);
+GW_ASSERT(offsetof(gw_known_answer, flags) == 16);
 
 // A packed reading as a struct.
 static inline gw_reading gw_unpacked(gw_packed_reading packed) {

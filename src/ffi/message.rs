@@ -55,6 +55,30 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
             words.text("the kernel's checksum is ").number(value);
             words.text(", the sealed one is ").number(high);
         }
+        GW_STATUS_RECORD_LENGTH => {
+            words.number(value).text(" bytes, where the record has ").number(high);
+        }
+        GW_STATUS_NO_RECORD => {
+            words.text("no record: the first bytes are the number ").number(value);
+            words.text(", those of a record ").number(high);
+        }
+        GW_STATUS_RECORD_VERSION => {
+            words.text("a record of version ").number(value);
+            words.text(", that of the library is ").number(high);
+        }
+        GW_STATUS_RECORD_KIND => {
+            words.text("a record of kind and sizes ").number(value);
+            words.text(", the kernel's are ").number(high);
+        }
+        GW_STATUS_RECORD_CHECKSUM => {
+            words.text("the record's checksum is ").number(value);
+            words.text(", the written one is ").number(high);
+        }
+        GW_STATUS_SELF_TEST | GW_STATUS_SELF_TEST_FLAGS => {
+            words.text("known answer ").number(low);
+            words.text(if code == GW_STATUS_SELF_TEST { " is " } else { " has the flags " });
+            words.number(value).text(", expected: ").number(high);
+        }
         _ => return Some(error.original()?.build_message()),
     }
     Some(words)

@@ -18,12 +18,15 @@
 //! | correct a code at a temperature | [`gw_kernel_reading_packed`], in C through `gw_kernel_reading` of the header |
 //! | correct many codes at one temperature | [`gw_kernel_at`], then [`gw_point_reading_packed`] |
 //! | the same where the bridge is linear | [`gw_point_linear`], then [`gw_linear_point_reading_packed`] |
+//! | take zero and span on site | [`gw_kernel_adjust`], [`gw_span_of_codes`]; [`gw_adjustable_kernel_check`] at the start |
+//! | keep a kernel over a power cut | [`gw_kernel_record_write`], [`gw_kernel_record_read`], [`gw_kernel_self_test`] |
 //! | know the error | [`gw_kernel_error_bound`], [`gw_large_kernel_error_bound`] |
 //! | tell what went wrong | [`gw_error_message`], [`gw_status_text`], [`gw_name_text`], [`gw_flags_message`] |
 // Names as C has them.
 #![allow(non_camel_case_types)]
 #![doc = include_str!("design.md")]
 
+mod adjustable;
 mod build;
 mod channel;
 mod choices;
@@ -38,9 +41,11 @@ mod message;
 mod point;
 mod pointer;
 mod reading;
+mod record;
 mod units;
 mod version;
 
+pub use adjustable::*;
 pub use channel::{gw_channel, gw_channel_default, gw_gauge};
 pub use choices::*;
 pub use error::*;
@@ -50,5 +55,6 @@ pub use large_kernel::*;
 pub use message::*;
 pub use point::*;
 pub use reading::*;
+pub use record::*;
 pub use units::*;
 pub use version::*;

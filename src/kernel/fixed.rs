@@ -53,7 +53,7 @@ pub use adjustable::{AdjustableCompensatedKernel, AdjustableKernel, Zero};
 pub use checksum::FORMAT;
 pub use compensated::CompensatedKernel;
 #[doc(hidden)]
-pub use constants::{CompensatedConstants, Constants};
+pub use constants::{AdjustableConstants, CompensatedConstants, Constants};
 pub use linear::LinearPoint;
 pub use point::OperatingPoint;
 

@@ -1,5 +1,5 @@
-// The library from C, on the host: committed bits, channels compiled here, refused input, null pointers, kernels of
-// any bytes. Built with sanitizers by tests/c/run; ends with a failure at the first thing that is wrong.
+// The library from C, on the host: committed bits and records, channels compiled here, zero and span on site, refused input, null
+// pointers, kernels of any bytes. Built with sanitizers by tests/c/run; ends with a failure at the first thing that is wrong.
 #include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "gaugewright.h"
+#include "gondola_kernels.h"
 
 #define CHECK(fact)                                                                                 \
     do {                                                                                            \
@@ -234,6 +235,136 @@ static void seals(void) {
     CHECK(gw_kernel_check(&kernel, &seal, NULL) == GW_STATUS_FORMAT);
 }
 
+// A record that Rust has written, by its name in tests/data/records.csv.
+static size_t committed_record(const char *path, const char *name, uint8_t *bytes, size_t size) {
+    FILE *file = fopen(path, "r");
+    CHECK(file != NULL);
+    char line[1024];
+    size_t count = 0;
+    while (count == 0 && fgets(line, sizeof line, file) != NULL) {
+        const char *digits = strchr(line, ',');
+        if (digits == NULL || strlen(name) != (size_t)(digits - line) || memcmp(line, name, strlen(name)) != 0) {
+            continue;
+        }
+        unsigned byte;
+        while (count < size && sscanf(digits + 1 + 2 * count, "%2x", &byte) == 1) {
+            bytes[count++] = (uint8_t)byte;
+        }
+    }
+    CHECK(fclose(file) == 0);
+    return count;
+}
+
+// What Rust wrote is read, tested and written again, byte for byte; a changed bit is found.
+static void records(const char *path) {
+    uint8_t bytes[GW_LARGE_RECORD_BYTES + 1], again[GW_LARGE_RECORD_BYTES];
+    gw_kernel kernel;
+    gw_large_kernel large;
+    gw_identity identity;
+    gw_known_answer answers[GW_KNOWN_ANSWERS];
+    gw_error error;
+    CHECK(committed_record(path, "strut", bytes, sizeof bytes) == GW_RECORD_BYTES);
+    CHECK(gw_kernel_record_read(bytes, GW_RECORD_BYTES, &kernel, &identity, answers, &error) == GW_STATUS_OK);
+    CHECK(error.code == GW_STATUS_OK && strcmp(identity.name, "strut north") == 0);
+    CHECK(identity.year == 2026 && identity.month == 3 && identity.day == 14);
+    CHECK(identity.zero.sum == -1234567 && identity.zero.count == 100 && identity.span > GW_SPAN_ONE);
+    CHECK(gw_kernel_self_test(&kernel, answers, NULL) == GW_STATUS_OK);
+    fill(again, sizeof again);
+    CHECK(gw_kernel_record_write(&kernel, &identity, answers, again, sizeof again, &error) == GW_STATUS_OK);
+    CHECK(memcmp(again, bytes, GW_RECORD_BYTES) == 0);
+    fill(again, sizeof again);
+    CHECK(gw_kernel_record_write(&kernel, &identity, NULL, again, GW_RECORD_BYTES, NULL) == GW_STATUS_OK);
+    CHECK(memcmp(again, bytes, GW_RECORD_BYTES) == 0);
+    // What is not asked for may be null, and what is refused is not written.
+    CHECK(gw_kernel_record_read(bytes, GW_RECORD_BYTES, &kernel, NULL, NULL, NULL) == GW_STATUS_OK);
+    const gw_kernel before = kernel;
+    for (size_t bit = 0; bit < 8 * GW_RECORD_BYTES; bit++) {
+        bytes[bit / 8] ^= (uint8_t)(1 << bit % 8);
+        CHECK(gw_kernel_record_read(bytes, GW_RECORD_BYTES, &kernel, &identity, answers, &error) != GW_STATUS_OK);
+        CHECK(error.code != GW_STATUS_OK && memcmp(&kernel, &before, sizeof kernel) == 0);
+        bytes[bit / 8] ^= (uint8_t)(1 << bit % 8);
+    }
+    CHECK(gw_kernel_record_read(bytes, GW_RECORD_BYTES - 1, &kernel, NULL, NULL, &error) == GW_STATUS_RECORD_LENGTH);
+    CHECK(error.value == 191.0 && error.high == 192.0);
+    CHECK(gw_kernel_record_write(&kernel, &identity, answers, again, 0, &error) == GW_STATUS_RECORD_LENGTH);
+    answers[1].strain++;
+    CHECK(gw_kernel_self_test(&kernel, answers, &error) == GW_STATUS_SELF_TEST && error.low == 1.0);
+    CHECK(error.high == error.value + 1.0);
+    memset(identity.name, 'x', sizeof identity.name);
+    CHECK(gw_kernel_record_write(&kernel, &identity, NULL, again, sizeof again, &error) == GW_STATUS_INVALID);
+    CHECK(error.field == GW_FIELD_NAME_LENGTH && error.value == 25.0);
+
+    CHECK(committed_record(path, "any channel", bytes, sizeof bytes) == GW_LARGE_RECORD_BYTES);
+    CHECK(gw_kernel_record_read(bytes, GW_LARGE_RECORD_BYTES, &kernel, NULL, NULL, NULL) == GW_STATUS_RECORD_KIND);
+    CHECK(gw_large_kernel_record_read(bytes, GW_LARGE_RECORD_BYTES, &large, &identity, answers, NULL) == GW_STATUS_OK);
+    CHECK(gw_large_kernel_self_test(&large, answers, NULL) == GW_STATUS_OK);
+    fill(again, sizeof again);
+    CHECK(gw_large_kernel_record_write(&large, &identity, answers, again, sizeof again, NULL) == GW_STATUS_OK);
+    CHECK(memcmp(again, bytes, GW_LARGE_RECORD_BYTES) == 0);
+    puts("records: those of Rust, byte for byte");
+}
+
+// Constants that the host made: whole, and for the balance of the channel the readings of its kernel, within both bounds.
+static void zero_and_span(void) {
+    const gw_zero zero = {INT64_C(167622) * 64, 64, 37 * (GW_STEPS_PER_DEGREE / 2)};
+    gw_kernel kernel;
+    gw_error error;
+    uint32_t span;
+    CHECK(gw_kernel_self_test(&kernel_strut_north, answers_strut_north, NULL) == GW_STATUS_OK);
+    CHECK(gw_adjustable_kernel_check(&adjustable_strut_north, &adjustable_seal_strut_north, &error) == GW_STATUS_OK);
+    CHECK(gw_kernel_adjust(&adjustable_strut_north, &zero, GW_SPAN_ONE, &kernel, &error) == GW_STATUS_OK);
+    CHECK(gw_nanostrain(gw_kernel_reading(&kernel, 167622, zero.temperature).strain) == 0);
+    int clear = 0;
+    for (int i = 0; i < 100000; i++) {
+        int32_t code = (int32_t)(anything() >> 10) - 2097152;
+        int32_t temperature = (int32_t)(anything() % (180u << 20)) - 80 * GW_STEPS_PER_DEGREE;
+        gw_reading of_host = gw_kernel_reading(&kernel_strut_north, code, temperature);
+        gw_reading of_site = gw_kernel_reading(&kernel, code, temperature);
+        if (of_host.flags == 0 && of_site.flags == 0) {
+            CHECK(labs((long)of_host.strain - (long)of_site.strain) <= 12);
+            clear++;
+        }
+    }
+    CHECK(clear > 90000);
+    const gw_kernel before = kernel;
+    gw_zero other = zero;
+    other.sum = INT64_C(2000001) * 64;
+    CHECK(gw_kernel_adjust(&adjustable_strut_north, &other, GW_SPAN_ONE, &kernel, &error) == GW_STATUS_INVALID);
+    CHECK(error.field == GW_FIELD_BALANCE_CODE && error.value == 2000001.0 && error.high == 2000000.0);
+    CHECK(gw_kernel_adjust(&adjustable_strut_north, &zero, GW_SPAN_ONE + 1, &kernel, &error) == GW_STATUS_INVALID);
+    CHECK(error.field == GW_FIELD_SPAN_CORRECTION && error.low == 1.0 && error.high == 1.0);
+    CHECK(memcmp(&kernel, &before, sizeof kernel) == 0);
+    CHECK(gw_span_of_codes(10000, 8000, &span, NULL) == GW_STATUS_OK && span == GW_SPAN_ONE + GW_SPAN_ONE / 4);
+    CHECK(gw_span_of_codes(10000, -8000, &span, &error) == GW_STATUS_INVALID && isnan(error.value));
+    // Of any bytes something defined comes out.
+    for (int i = 0; i < 20000; i++) {
+        gw_adjustable_kernel any;
+        gw_identity identity;
+        gw_known_answer answers[GW_KNOWN_ANSWERS];
+        uint8_t bytes[GW_RECORD_BYTES];
+        fill(&any, sizeof any);
+        fill(&other, sizeof other);
+        fill(&identity, sizeof identity);
+        fill(answers, sizeof answers);
+        fill(bytes, sizeof bytes);
+        if (i % 2 == 0) {
+            any.balance_low = any.kernel.temperature_origin = INT32_MIN;
+            any.balance_high = any.kernel.temperature_last = INT32_MAX;
+            any.span_low = 0;
+            any.span_high = UINT32_MAX;
+            other.count = 1 + anything() % 65536;
+            other.sum = (int64_t)(int32_t)anything() * other.count;
+            CHECK(gw_kernel_adjust(&any, &other, anything(), &kernel, &error) == GW_STATUS_OK);
+        }
+        gw_kernel_adjust(&any, &other, anything(), &kernel, &error);
+        gw_span_of_codes((int64_t)(uint64_t)any.gain[0], any.gain[1], &span, &error);
+        CHECK(gw_kernel_self_test(&any.kernel, answers, &error) != GW_STATUS_OK);
+        CHECK(gw_kernel_record_write(&any.kernel, &identity, answers, bytes, sizeof bytes, &error) != GW_STATUS_OK);
+        CHECK(gw_kernel_record_read(bytes, sizeof bytes, &kernel, &identity, answers, &error) != GW_STATUS_OK);
+    }
+    puts("zero and span: those of the host within the bounds");
+}
+
 // What is missing or wrong is named, with its words.
 static void refused(void) {
     gw_channel channel;
@@ -399,7 +530,7 @@ static void any_bytes(void) {
         fill((unsigned char *)&channel + anything() % (sizeof channel / 8) * 8, 8);
         statuses |= 1u << gw_large_kernel_build(&channel, &large, &error);
         fill(&error, sizeof error);
-        error.code = (uint32_t)i % 12;
+        error.code = (uint32_t)i % 20;
         error.field = (uint32_t)i % 450;
         CHECK(gw_error_message(&error, words, sizeof words) > 0);
         CHECK(gw_flags_message(anything(), words, 1 + anything() % sizeof words) > 0);
@@ -411,13 +542,13 @@ static void any_bytes(void) {
 
 // Every status, name and flag has words of its own, and what is none says so.
 static void texts(void) {
-    for (gw_status status = 0; status <= GW_STATUS_REVERSED; status++) {
+    for (gw_status status = 0; status <= GW_STATUS_SELF_TEST_FLAGS; status++) {
         CHECK(strcmp(gw_status_text(status), "unknown status") != 0);
         for (gw_status other = 0; other < status; other++) {
             CHECK(strcmp(gw_status_text(status), gw_status_text(other)) != 0);
         }
     }
-    CHECK(strcmp(gw_status_text(GW_STATUS_REVERSED + 1), "unknown status") == 0);
+    CHECK(strcmp(gw_status_text(GW_STATUS_SELF_TEST_FLAGS + 1), "unknown status") == 0);
     CHECK(strcmp(gw_name_text(1000), "unknown") == 0 && strcmp(gw_name_text(UINT32_MAX), "unknown") == 0);
     CHECK(strcmp(gw_name_text(GW_FIELD_GAUGE_FACTOR), "gauge factor") == 0);
     CHECK(strcmp(gw_name_text(GW_QUANTITY_CODE_WINDOW), "nearest code of the declared range") == 0);
@@ -453,12 +584,15 @@ static void overrun(void) {
 }
 
 int main(int count, char **arguments) {
-    CHECK(count == 2);
+    CHECK(count >= 2);
     if (strcmp(arguments[1], "overrun") == 0) {
         overrun();
         return 0;
     }
+    CHECK(count == 3);
     committed_bits(arguments[1]);
+    records(arguments[2]);
+    zero_and_span();
     both_kernels();
     seals();
     refused();

@@ -24,6 +24,10 @@ impl Plain for gw_point {}
 impl Plain for gw_linear_point {}
 impl Plain for gw_seal {}
 impl Plain for gw_error {}
+impl Plain for gw_adjustable_kernel {}
+impl Plain for gw_zero {}
+impl Plain for gw_identity {}
+impl Plain for gw_known_answer {}
 
 struct Anything(u64);
 
@@ -126,12 +130,50 @@ fn any_bytes_are_read_without_harm() {
             assert_eq!(gw_kernel_error_bound(&kernel, &mut bound), GW_STATUS_OK);
             assert_eq!(gw_large_kernel_error_bound(&large, &mut bound), GW_STATUS_OK);
         }
+        any_bytes_on_site(&mut anything);
         gw_nanostrain(code);
         flags_in_words(code as u32);
         gw_temperature_from_millicelsius(temperature);
         message(&anything.of());
     }
     assert!(linear_ones > ROUNDS / 10);
+}
+
+/// Adjustable kernels, identities and records of any bytes. Something is adjusted: the ranges of zero and span are mostly open.
+fn any_bytes_on_site(anything: &mut Anything) {
+    let (mut adjustable, seal): (gw_adjustable_kernel, gw_seal) = (anything.of(), anything.of());
+    (adjustable.balance_low, adjustable.balance_high) = (i32::MIN, i32::MAX);
+    (adjustable.span_low, adjustable.span_high) = (0, u32::MAX);
+    let mut zero: gw_zero = anything.of();
+    let before = gw_kernel { gain: 1, ..Default::default() };
+    let (mut kernel, mut error) = (before, gw_error::default());
+    let (large, identity): (gw_large_kernel, gw_identity) = (anything.of(), anything.of());
+    let answers: [gw_known_answer; GW_KNOWN_ANSWERS] = std::array::from_fn(|_| anything.of());
+    let mut bytes = [0; GW_LARGE_RECORD_BYTES];
+    // SAFETY: all of them live here.
+    unsafe {
+        for _ in 0..2 {
+            let status = gw_kernel_adjust(&adjustable, &zero, anything.word(), &mut kernel, &mut error);
+            assert!(status == error.code && (status == GW_STATUS_OK || kernel == before));
+            message(&error);
+            kernel = before;
+            // Of a plausible mean, and in range.
+            zero.count = 1 + zero.count % 65_536;
+            zero.sum = i64::from(anything.number()) * i64::from(zero.count);
+            zero.temperature = adjustable.kernel.temperature_origin.wrapping_add(i32::MIN);
+        }
+        assert_eq!(error, gw_error::default());
+        assert_ne!(gw_adjustable_kernel_check(&adjustable, &seal, &mut error), GW_STATUS_OK);
+        let (k, l, a) = (&raw const adjustable.kernel, &raw const large, answers.as_ptr());
+        gw_kernel_self_test(k, a, &mut error);
+        message(&error);
+        gw_large_kernel_self_test(l, a, &mut error);
+        let (to, size) = (bytes.as_mut_ptr(), bytes.len());
+        assert_ne!(gw_kernel_record_write(k, &identity, a, to, size, &mut error), GW_STATUS_OK);
+        message(&error);
+        assert_ne!(gw_large_kernel_record_write(l, &identity, null(), to, size, null_mut()), GW_STATUS_OK);
+        assert_eq!(bytes, [0; GW_LARGE_RECORD_BYTES]);
+    }
 }
 
 /// Channels of any numbers are refused with an error whose name the header has, or become kernels.
@@ -250,6 +292,38 @@ fn null_pointers_are_reported() {
             gw_linear_point_readings(&read_linear, c, null_mut(), 1),
         ];
         assert_eq!(statuses, [GW_STATUS_NULL; 37]);
+        let (adjustable, zero) = (gw_adjustable_kernel::default(), gw_zero::default());
+        let (identity, answers) = (gw_identity::default(), [gw_known_answer::default(); GW_KNOWN_ANSWERS]);
+        let (mut bytes, mut span) = ([0; GW_LARGE_RECORD_BYTES], 0);
+        let (z, i, a, n) = (&raw const zero, &raw const identity, answers.as_ptr(), bytes.len());
+        let b = bytes.as_mut_ptr();
+        let statuses = [
+            gw_adjustable_kernel_check(null(), &seal, null_mut()),
+            gw_adjustable_kernel_check(&adjustable, null(), null_mut()),
+            gw_kernel_adjust(null(), z, GW_SPAN_ONE, &mut kernel, null_mut()),
+            gw_kernel_adjust(&adjustable, null(), GW_SPAN_ONE, &mut kernel, null_mut()),
+            gw_kernel_adjust(&adjustable, z, GW_SPAN_ONE, null_mut(), null_mut()),
+            gw_span_of_codes(1, 1, null_mut(), null_mut()),
+            gw_kernel_record_write(null(), i, a, b, n, null_mut()),
+            gw_kernel_record_write(k, null(), a, b, n, null_mut()),
+            gw_kernel_record_write(k, i, a, null_mut(), n, null_mut()),
+            gw_large_kernel_record_write(null(), i, a, b, n, null_mut()),
+            gw_large_kernel_record_write(l, null(), a, b, n, null_mut()),
+            gw_large_kernel_record_write(l, i, a, null_mut(), n, null_mut()),
+            gw_kernel_record_read(null(), n, &mut kernel, null_mut(), null_mut(), null_mut()),
+            gw_kernel_record_read(b, n, null_mut(), null_mut(), null_mut(), null_mut()),
+            gw_large_kernel_record_read(null(), n, &mut large, null_mut(), null_mut(), null_mut()),
+            gw_large_kernel_record_read(b, n, null_mut(), null_mut(), null_mut(), null_mut()),
+            gw_kernel_self_test(null(), a, null_mut()),
+            gw_kernel_self_test(k, null(), null_mut()),
+            gw_large_kernel_self_test(null(), a, null_mut()),
+            gw_large_kernel_self_test(l, null(), null_mut()),
+        ];
+        assert_eq!(statuses, [GW_STATUS_NULL; 20]);
+        assert_eq!((bytes, span), ([0; GW_LARGE_RECORD_BYTES], 0));
+        assert_eq!(gw_span_of_codes(1, 1, &mut span, null_mut()), GW_STATUS_OK);
+        assert_eq!(gw_span_of_codes(1, 1, null_mut(), &mut error), GW_STATUS_NULL);
+        assert_eq!((span, error.code), (GW_SPAN_ONE, GW_STATUS_NULL));
         assert_eq!(gw_kernel_build(null(), &mut kernel, &mut error), GW_STATUS_NULL);
         assert_eq!(error, gw_error { code: GW_STATUS_NULL, ..Default::default() });
         assert_eq!(gw_error_message(null(), (&raw mut seal).cast(), 8), 0);
@@ -336,6 +410,29 @@ fn errors_are_told_in_words() {
         (error(GW_STATUS_CHOICE, GW_CHOICE_CIRCUIT, 11.0, 1.0, 10.0), "circuit is 11, there are 1 to 10"),
         (error(GW_STATUS_FORMAT, 0, 2.0, 0.0, 1.0), "the kernel's format is 2, that of the library is 1"),
         (error(GW_STATUS_CHECKSUM, 0, 7.0, 0.0, 8.0), "the kernel's checksum is 7, the sealed one is 8"),
+        (error(GW_STATUS_RECORD_LENGTH, 0, 100.0, 0.0, 192.0), "100 bytes, where the record has 192"),
+        (
+            error(GW_STATUS_NO_RECORD, 0, 4_294_967_295.0, 0.0, 1_668_445_031.0),
+            "no record: the first bytes are the number 4294967295, those of a record 1668445031",
+        ),
+        (
+            error(GW_STATUS_RECORD_VERSION, 0, 2.0, 0.0, 1.0),
+            "a record of version 2, that of the library is 1",
+        ),
+        (
+            error(GW_STATUS_RECORD_KIND, 0, 66_817.0, 0.0, 197_889.0),
+            "a record of kind and sizes 66817, the kernel's are 197889",
+        ),
+        (
+            error(GW_STATUS_RECORD_CHECKSUM, 0, 7.0, 0.0, 8.0),
+            "the record's checksum is 7, the written one is 8",
+        ),
+        (
+            error(GW_STATUS_RECORD_NAME, 0, 0.0, 0.0, 0.0),
+            "the name is no text in UTF-8, or does not end with zeros",
+        ),
+        (error(GW_STATUS_SELF_TEST, 0, -7.0, 2.0, -8.0), "known answer 2 is -7, expected: -8"),
+        (error(GW_STATUS_SELF_TEST_FLAGS, 0, 1.0, 0.0, 3.0), "known answer 0 has the flags 1, expected: 3"),
         (error(GW_STATUS_NOT_LINEAR, 0, 0.0, 0.0, 0.0), "the bridge is not linear"),
         // Of numbers that are none, what is known.
         (error(GW_STATUS_INVALID, 5_000, 0.0, 0.0, 0.0), "an input is missing or out of range"),
@@ -357,7 +454,7 @@ fn errors_are_told_in_words() {
         );
     }
     // Every name with the longest numbers.
-    for code in 0..11 {
+    for code in 0..=GW_STATUS_SELF_TEST_FLAGS + 1 {
         for field in (0..520).step_by(if cfg!(miri) { 61 } else { 1 }) {
             let long = -1.234_567_89e-300;
             message(&gw_error { code, field, value: long, low: long, high: long });
@@ -508,6 +605,12 @@ fn the_header_asserts_where_every_field_is() {
         gw_linear_point {
             gain code_scale code_origin code_last bits flags offset clear_origin clear_last thermal
         }
+        gw_adjustable_kernel {
+            gain curvature thermal kernel balance_low balance_high span_low span_high middle left_out shift
+        }
+        gw_zero { sum count temperature }
+        gw_identity { description zero span year month day name }
+        gw_known_answer { code temperature compensating strain flags }
     };
     let there: Vec<_> = HEADER.lines().filter(|line| line.starts_with("GW_ASSERT(")).collect();
     assert_eq!(here, there);

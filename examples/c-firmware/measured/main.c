@@ -246,6 +246,60 @@ static int made_here(void) {
     return wrong;
 }
 
+// Zeros and spans of a channel that is balanced on site, and a record: the hash that the host has found with the library in Rust.
+static int on_site(void) {
+    const uint32_t spans[] = {adjustable_counted.span_low, GW_SPAN_ONE, adjustable_counted.span_high};
+    uint64_t hash = UINT64_C(0xcbf29ce484222325), adjusting = 0;
+    gw_kernel kernel;
+    gw_zero zero;
+    int wrong = gw_adjustable_kernel_check(&adjustable_counted, &adjustable_seal_counted, NULL) != GW_STATUS_OK;
+    for (int32_t k = 0; k < ZEROS; k++) {
+        int32_t steps = k - ZEROS / 2;
+        zero.count = 1 + (uint32_t)k * 4095;
+        zero.sum = (int64_t)(adjustable_counted.balance_high / (ZEROS / 2) - 1) * steps * (int64_t)zero.count + steps;
+        zero.temperature = (k * 8 - 40) * GW_STEPS_PER_DEGREE;
+        for (int i = 0; i < 3; i++) {
+            gw_seal seal;
+            uint32_t before = counter();
+            wrong |= gw_kernel_adjust(&adjustable_counted, &zero, spans[i], &kernel, NULL) != GW_STATUS_OK;
+            adjusting += nanoseconds(before, counter());
+            wrong |= gw_kernel_seal(&kernel, &seal) != GW_STATUS_OK;
+            for (int shift = 0; shift < 32; shift += 8) {
+                hash = hashed(hash, (uint8_t)(seal.checksum >> shift));
+            }
+        }
+    }
+    gw_identity identity = {UINT64_C(0x0123456789abcdef), zero, spans[2], 2026, 3, 14, "counted"};
+    gw_known_answer answers[GW_KNOWN_ANSWERS];
+    uint8_t bytes[GW_RECORD_BYTES];
+    wrong |= gw_kernel_record_write(&kernel, &identity, NULL, bytes, sizeof bytes, NULL) != GW_STATUS_OK;
+    for (size_t i = 0; i < sizeof bytes; i++) {
+        hash = hashed(hash, bytes[i]);
+    }
+    // Many, as a tick is up to a thousand instructions.
+    uint32_t before = counter();
+    for (int round = 0; round < ROUNDS; round++) {
+        wrong |= gw_kernel_record_read(bytes, sizeof bytes, &kernel, &identity, answers, NULL) != GW_STATUS_OK;
+    }
+    uint64_t reading = nanoseconds(before, counter()) / ROUNDS;
+    before = counter();
+    for (int round = 0; round < ROUNDS; round++) {
+        wrong |= gw_kernel_self_test(&kernel, answers, NULL) != GW_STATUS_OK;
+    }
+    uint64_t testing = nanoseconds(before, counter()) / ROUNDS;
+    wrong |= hash != on_site_hash;
+    say("on site: hash=");
+    say_hexadecimal(hash, 16);
+    say(" adjust=");
+    say_number((int32_t)(adjusting / (3 * ZEROS)));
+    say(" read=");
+    say_number((int32_t)reading);
+    say(" test=");
+    say_number((int32_t)testing);
+    say("\n");
+    return wrong;
+}
+
 int main(void) {
     int wrong = 0;
     start_counter();
@@ -266,5 +320,6 @@ int main(void) {
     }
     wrong |= counts();
     wrong |= made_here();
+    wrong |= on_site();
     return wrong;
 }

@@ -1,6 +1,7 @@
 //! A kernel as a constant of C: for a firmware that computes nothing in double precision.
 
-use gaugewright::fixed::{self, Kernel};
+use gaugewright::fixed::{self, AdjustableKernel, Kernel};
+use gaugewright::units::Nanostrain;
 use gaugewright::{Channel, Error};
 use std::fmt::Write;
 
@@ -18,7 +19,7 @@ pub fn head(guard: &str) -> String {
 /// What stands behind them.
 pub const END: &str = "\n#endif\n";
 
-/// A kernel with its seal and the hash of its description, and with `lines` and its proven bound in a comment. `name` is any text.
+/// A kernel with its seal, the hash of its description and its known answers, and with `lines` and its proven bound in a comment. `name` is any text.
 ///
 /// # Errors
 /// What is wrong with the channel that the kernel is of.
@@ -36,8 +37,6 @@ pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
     for line in lines.lines() {
         text += &format!("//   {}\n", in_comment(line));
     }
-    // Rounded up, so that what is said is a bound too.
-    let up = |nanostrain: f64| (nanostrain * 1e3).ceil() / 1e3;
     text += &format!(
         "// Largest error, proven: {:.3} nanostrain in one call, {:.3} by points, of which the circuit {:.3};\n\
          // for codes {first} to {last} and {} to {} C.\n",
@@ -58,7 +57,64 @@ pub fn kernel<const DEGREE: usize, const FACTOR: usize>(
     );
     text +=
         &format!("static const uint64_t description_{name} = 0x{:016x}ull;\n", channel.description_hash());
-    Ok(text)
+    text += &format!("static const gw_known_answer answers_{name}[GW_KNOWN_ANSWERS] = {{\n");
+    for it in kernel.known_answers() {
+        let numbers = array(&[it.code, it.temperature, it.compensating, it.result]);
+        text += &format!("    {}, {}u}},\n", numbers.trim_end_matches('}'), it.flags);
+    }
+    Ok(text + "};\n")
+}
+
+/// The constants for zero and span on site, with their seal; `circuit` is what the map leaves out of the circuit at the ends of the
+/// ranges. `name` is that of the kernel.
+pub fn adjustable(name: &str, adjustable: &AdjustableKernel, circuit: Nanostrain) -> String {
+    let bound = adjustable.error_bound();
+    let it = adjustable.constants();
+    let (low, high) = it.spans;
+    let mut text = format!(
+        "// Zero and span on site, for balance codes {} to {} and spans of {:.6} to {:.6}.\n\
+         // Largest error of the arithmetic, proven for all of them: {:.3} nanostrain in one call, {:.3} by points;\n\
+         // of the circuit, at the ends of the ranges: {:.3}.\n",
+        it.codes.0,
+        it.codes.1,
+        low.ratio(),
+        high.ratio(),
+        up(bound.reading.total.0),
+        up(bound.point.total.0),
+        up(circuit.0),
+    );
+    let name = identifier(name);
+    text += &format!("static const gw_adjustable_kernel adjustable_{name} = {{\n");
+    let mut line = |value: String, field: &str| {
+        // Writing to a string does not fail.
+        let _ = writeln!(text, "    {value}, // {field}");
+    };
+    line(long_array(&it.gain), "gain over balance");
+    line(long_array(&it.curvature), "curvature over balance");
+    line(long_array(&it.thermal), "thermal");
+    line(format!("{{\n{}    }}", indented(&numbers(&it.kernel))), "kernel");
+    line(literal(it.codes.0), "balance_low");
+    line(literal(it.codes.1), "balance_high");
+    line(format!("{}u", low.to_bits()), "span_low");
+    line(format!("{}u", high.to_bits()), "span_high");
+    line(literal(it.middle), "middle");
+    line(format!("{{{}u, {}u}}", it.left_out[0], it.left_out[1]), "left_out");
+    line(format!("{}u", it.shift), "shift");
+    text + &format!(
+        "}};\nstatic const gw_seal adjustable_seal_{name} = {{{}u, 0x{:08x}u}};\n",
+        fixed::FORMAT,
+        adjustable.checksum()
+    )
+}
+
+/// Rounded up, so that what is said is a bound too.
+fn up(nanostrain: f64) -> f64 {
+    (nanostrain * 1e3).ceil() / 1e3
+}
+
+/// One level deeper.
+fn indented(text: &str) -> String {
+    text.lines().map(|line| format!("    {line}\n")).collect()
 }
 
 /// The fields in their order, which is that of the struct of C: designators are no part of C++17.
@@ -93,6 +149,12 @@ fn numbers<const DEGREE: usize, const FACTOR: usize>(kernel: &Kernel<DEGREE, FAC
 
 fn array(values: &[i32]) -> String {
     let values: Vec<String> = values.iter().map(|&value| literal(value)).collect();
+    format!("{{{}}}", values.join(", "))
+}
+
+/// In 2^-24 of a kernel's steps: far from the ends of 64 bits.
+fn long_array(values: &[i64]) -> String {
+    let values: Vec<String> = values.iter().map(|value| format!("{value}ll")).collect();
     format!("{{{}}}", values.join(", "))
 }
 

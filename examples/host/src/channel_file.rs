@@ -75,6 +75,7 @@ pub struct Description {
     pub converter: Option<Converter>,
     pub instrument: Option<Instrument>,
     pub balance: Option<Balance>,
+    pub on_site: Option<OnSite>,
     pub specimen_expansion_ppm_per_c: Option<f64>,
     pub mismatch_scale: Option<MismatchScale>,
     pub instrument_gauge_factor: Option<f64>,
@@ -245,6 +246,16 @@ pub struct Balance {
     pub code: Option<f64>,
     pub reading_microstrain: Option<f64>,
     pub temperature_c: f64,
+}
+
+/// Ranges of the zero and the span that a logger takes on site.
+#[derive(Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OnSite {
+    #[serde(deserialize_with = "exactly")]
+    pub balance_code_within: [f64; 2],
+    #[serde(default, deserialize_with = "exactly_if_any")]
+    pub span_correction_within: Option<[f64; 2]>,
 }
 
 #[derive(Clone, Copy, Deserialize)]

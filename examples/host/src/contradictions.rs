@@ -1,6 +1,6 @@
 //! Keys of a channel that exclude each other, and keys that others call for.
 
-use crate::channel_file::{Basis, Circuit, Compensating, Curvature, Description, Gauge};
+use crate::channel_file::{Basis, Circuit, Compensating, Curvature, Description, Gauge, OnSite};
 use crate::circuit::{self, ThermalOutput};
 use crate::sensor;
 
@@ -17,6 +17,9 @@ pub fn contradictions(description: &Description) -> Vec<String> {
         rules.extend(circuit::contradictions(bridge));
     }
     rules.extend(thermal_output(description));
+    if let Some(on_site) = &description.on_site {
+        rules.extend(self::on_site(description, on_site));
+    }
     if let Some(second) = &description.compensating {
         rules.extend(compensating(description, second));
     }
@@ -126,6 +129,18 @@ fn thermal_output(description: &Description) -> [Rule; 2] {
             cancels && !has_curve && description.temperature_within_c.is_none(),
             "needs temperature_within_c, since there is no [channel.gauge.thermal_output] that would say \
              how far it goes",
+        ),
+    ]
+}
+
+/// Zero and span on site.
+fn on_site(description: &Description, on_site: &OnSite) -> [Rule; 2] {
+    let is_code = |code: f64| f64::from(code as i32) == code;
+    [
+        (description.code_column.is_none(), "[channel.on_site] goes with code_column"),
+        (
+            !on_site.balance_code_within.into_iter().all(is_code),
+            "balance_code_within has two whole numbers that 32 bits can hold",
         ),
     ]
 }

@@ -1,7 +1,8 @@
 //! The kernels of the library behind one name: with one temperature, or with two.
 
+use crate::channel_file::OnSite;
 use gaugewright::error::Quantity;
-use gaugewright::fixed::{self, Reading, Temperature};
+use gaugewright::fixed::{self, Reading, Span, Temperature};
 use gaugewright::float;
 use gaugewright::kernel::ErrorBound;
 use gaugewright::reference::{self, Steps};
@@ -97,11 +98,95 @@ impl Kernel {
     }
 }
 
-/// The numbers of the smallest type of kernel, in fixed point, that a channel compiles to within an error limit, as Rust writes them.
+/// Passes the numbers of each type of kernel to a macro, the smallest first.
+macro_rules! each_size {
+    ($try_each:ident) => {
+        $try_each!(
+            <4, 1, 0> <5, 1, 0> <4, 2, 0> <5, 2, 0> <4, 3, 0> <5, 3, 0> <4, 1, 1> <5, 1, 1> <4, 2, 1> <5, 2, 1> <4, 3, 1> <5, 3, 1>
+        )
+    };
+}
+
+/// The ranges of zero and span of an adjustable kernel: balance codes, and span corrections.
+pub type Ranges = ((i32, i32), (Span, Span));
+
+/// What the file says of them.
+pub fn ranges(on_site: &OnSite) -> Ranges {
+    let [low, high] = on_site.balance_code_within.map(|code| code as i32);
+    let [least, most] = on_site.span_correction_within.unwrap_or([1.0; 2]).map(Span::from_ratio);
+    ((low, high), (least, most))
+}
+
+/// What the map leaves out of the circuit at the ends of the ranges of zero and span, at most.
+///
+/// # Errors
+/// As the library's.
+pub fn circuit_error(
+    channel: &Channel,
+    compensating: Option<CompensatingGauge>,
+    (codes, spans): Ranges,
+) -> Result<Nanostrain, Error> {
+    let mut largest = Nanostrain(0.0);
+    for (code, span) in [codes.0, codes.1].into_iter().flat_map(|code| [(code, spans.0), (code, spans.1)]) {
+        let channel = channel.balanced(code.into(), channel.temperatures().0).span_correction(span.ratio());
+        let left_out = match compensating {
+            None => channel.circuit_error()?,
+            Some(second) => channel.compensated_by(second).circuit_error()?,
+        };
+        largest = Nanostrain(largest.0.max(left_out.0));
+    }
+    Ok(largest)
+}
+
+/// The numbers of the smallest type of kernel, in fixed point, that a channel compiles to within an error limit, as Rust writes them;
+/// of an adjustable kernel, if there are ranges of zero and span.
 ///
 /// # Errors
 /// What the library says of the largest type.
 pub fn smallest(
+    channel: &Channel,
+    compensating: Option<CompensatingGauge>,
+    error_limit: Nanostrain,
+    on_site: Option<Ranges>,
+) -> Result<&'static str, String> {
+    let Some(ranges) = on_site else {
+        return smallest_fixed(channel, compensating, error_limit).map_err(|error| error.to_string());
+    };
+    let told = |error: Error| format!("zero and span on site: {error}");
+    let circuit = circuit_error(channel, compensating, ranges).map_err(told)?;
+    let (codes, spans) = ranges;
+    macro_rules! try_each {
+        ($(<$degree:literal, $factor:literal, $product:literal>)*) => {
+            [$((concat!($degree, ", ", $factor, ", ", $product), match compensating {
+                None => channel
+                    .try_fixed_adjustable::<$degree, $factor, $product>(codes, spans)
+                    .and_then(|kernel| Ok((kernel.error_bound().max(), channel.gauge_factor_error($factor)?))),
+                Some(second) => {
+                    let both = channel.compensated_by(second);
+                    both.try_fixed_adjustable::<$degree, $factor, $product>(codes, spans)
+                        .and_then(|kernel| Ok((kernel.error_bound().max(), both.gauge_factor_error($factor)?)))
+                }
+            }.map_err(told).and_then(|(bound, factor)| within(&[bound, circuit, factor], error_limit)))),*]
+        };
+    }
+    first_of(each_size!(try_each))
+}
+
+/// `Ok` where the parts of an adjustable kernel's error are within the limit.
+///
+/// # Errors
+/// What they are and what they may be.
+pub fn within(parts: &[Nanostrain], limit: Nanostrain) -> Result<(), String> {
+    let (bound, limit) = (parts.iter().map(|part| part.0).sum::<f64>(), limit.0);
+    if bound <= limit {
+        return Ok(());
+    }
+    Err(format!(
+        "zero and span on site: the error bound is {bound:.3} nanostrain, the limit is {limit} nanostrain"
+    ))
+}
+
+fn smallest_fixed(
     channel: &Channel,
     compensating: Option<CompensatingGauge>,
     error_limit: Nanostrain,
@@ -119,14 +204,19 @@ pub fn smallest(
             })),*]
         };
     }
-    let found = try_each!(
-        <4, 1, 0> <5, 1, 0> <4, 2, 0> <5, 2, 0> <4, 3, 0> <5, 3, 0> <4, 1, 1> <5, 1, 1> <4, 2, 1> <5, 2, 1> <4, 3, 1> <5, 3, 1>
-    );
-    let [.., (_, of_largest)] = found;
-    found
-        .iter()
-        .find_map(|(numbers, result)| result.is_ok().then_some(*numbers))
-        .map_or(of_largest.map(|()| ""), Ok)
+    first_of(each_size!(try_each))
+}
+
+/// The first that is well, or what is wrong with the last.
+fn first_of<E, const N: usize>(found: [(&'static str, Result<(), E>); N]) -> Result<&'static str, E> {
+    let mut last = Ok("");
+    for (numbers, result) in found {
+        match result {
+            Ok(()) => return Ok(numbers),
+            Err(error) => last = Err(error),
+        }
+    }
+    last
 }
 
 /// The first kernel, which has no room for the product of thermal and mechanical change, or the other for a channel that has it.

@@ -5,7 +5,7 @@ use std::fmt::Display;
 
 use crate::channel_file::{self, Basis, Bridge, Circuit, Curvature, Description, MismatchScale, Scale};
 use crate::describe::{compensating_package, describe, description_hash, fitted};
-use crate::kernel::smallest;
+use crate::kernel::{ranges, smallest};
 
 /// What stands before the channels: `name` is the file that they come from.
 #[must_use]
@@ -32,8 +32,7 @@ pub fn head(name: &str) -> String {
 pub fn channel(description: &Description, lines: &str) -> Result<String, String> {
     let described = describe(description).map_err(|problems| problems.join("; "))?;
     let limit = description.error_limit();
-    let numbers =
-        smallest(&described.channel, described.compensating, limit).map_err(|error| error.to_string())?;
+    let numbers = smallest(&described.channel, described.compensating, limit, None)?;
     let name = identifier(&description.name);
     let mut comment = format!("/// {}\n", in_comment(&description.name));
     if !lines.is_empty() {
@@ -43,7 +42,7 @@ pub fn channel(description: &Description, lines: &str) -> Result<String, String>
     }
     let kind = if described.compensating.is_some() { "Compensated" } else { "" };
     let text = expression(description);
-    Ok(format!(
+    let mut constants = format!(
         "\n{comment}pub const {name}: {kind}Channel = {text};\n\n\
          /// Hash of all that {name} is described with.\n#[allow(dead_code)]\n\
          pub const {name}_DESCRIPTION: u64 = 0x{hash:016x};\n\n\
@@ -51,7 +50,21 @@ pub fn channel(description: &Description, lines: &str) -> Result<String, String>
          pub static {name}_KERNEL: fixed::{kind}Kernel<{numbers}> =\n    {name}.fixed_within(Nanostrain({limit}));\n",
         hash = description_hash(&described.channel, described.compensating),
         limit = number(limit.0),
-    ))
+    );
+    if let Some(on_site) = &description.on_site {
+        let ranges = ranges(on_site);
+        let numbers = smallest(&described.channel, described.compensating, limit, Some(ranges))?;
+        let ((low, high), _) = ranges;
+        let [least, most] = on_site.span_correction_within.unwrap_or([1.0; 2]).map(number);
+        constants += &format!(
+            "\n/// {name} for every zero and span that is taken on site, within {limit} nanostrain of the exact model.\n\
+             pub static {name}_ON_SITE: fixed::Adjustable{kind}Kernel<{numbers}> =\n    \
+             {name}.fixed_adjustable(({low}, {high}), (fixed::Span::from_ratio({least}), fixed::Span::from_ratio({most})));\n\
+             const _: () = assert!({name}_ON_SITE.error_bound().max().0 <= {limit});\n",
+            limit = number(limit.0),
+        );
+    }
+    Ok(constants)
 }
 
 /// On one line.

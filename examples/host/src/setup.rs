@@ -5,7 +5,7 @@ use crate::circuit::{ThermalOutput, bridge};
 use crate::describe::{
     Described, compensating_package, curve_notes, describe, description_hash, fitted, gauge,
 };
-use crate::kernel::{Kernel, Model, Single};
+use crate::kernel::{Kernel, Model, Single, ranges, smallest};
 use crate::sensor::Sensor;
 use crate::temperature_error::TemperatureError;
 use gaugewright::units::{Celsius, Microstrain, Nanostrain};
@@ -139,6 +139,10 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
     let compiled = || {
         let model = Model::of(&channel, second).map_err(plain)?;
         let mechanical = Kernel::within(&channel, second, error_limit).map_err(plain)?;
+        // What only firmware uses is to be sound all the same.
+        if let Some(on_site) = &description.on_site {
+            smallest(&channel, second, error_limit, Some(ranges(on_site)))?;
+        }
         let mut ready = Channel {
             name: description.name.clone(),
             columns,

@@ -46,34 +46,37 @@ const FINE_STEPS: f64 = (1u64 << FINE) as f64;
 /// and span in the ranges may need, so each has the same input ranges; strain beyond the declared range is flagged as ever.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct AdjustableKernel<const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
-    /// Of a balance and a span in the middle of the ranges.
-    kernel: Kernel<DEGREE, FACTOR, PRODUCT>,
-    /// Lowest and highest balance.
-    codes: (i32, i32),
-    spans: (Span, Span),
-    /// Where the polynomials of balance have their middle, in codes with the span worked in, and by how far that is shifted.
-    middle: i32,
-    shift: u8,
+    // The order is that of the struct of C: without gaps, but for the end.
     /// Gain and curvature of the kernel for a span of one and a window about balance, the highest power first, in 2^-24 of their
     /// steps, each power doubled once more.
-    gain: [i64; Polynomial::TERMS],
-    curvature: [i64; Polynomial::TERMS],
-    /// What the two polynomials leave out, in the same steps.
-    left_out: [u32; 2],
-    thermal: Thermal<DEGREE, PRODUCT>,
+    pub(crate) gain: [i64; Polynomial::TERMS],
+    pub(crate) curvature: [i64; Polynomial::TERMS],
+    pub(crate) thermal: Thermal<DEGREE, PRODUCT>,
     /// A sixteenth of the gauge factor of mid range, Q64.
-    factor: [i64; PRODUCT],
+    pub(crate) factor: [i64; PRODUCT],
+    /// Of a balance and a span in the middle of the ranges.
+    pub(crate) kernel: Kernel<DEGREE, FACTOR, PRODUCT>,
+    /// Lowest and highest balance.
+    pub(crate) codes: (i32, i32),
+    pub(crate) spans: (Span, Span),
+    /// Where the polynomials of balance have their middle, in codes with the span worked in, and by how far that is shifted.
+    pub(crate) middle: i32,
+    /// What the two polynomials leave out, in steps of 2^-24 of theirs.
+    pub(crate) left_out: [u32; 2],
+    pub(crate) shift: u8,
 }
 
 /// Thermal output of a gauge that has not been balanced.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-struct Thermal<const DEGREE: usize, const PRODUCT: usize> {
+#[repr(C)]
+pub(crate) struct Thermal<const DEGREE: usize, const PRODUCT: usize> {
     /// As a kernel's, in 2^-24 of their steps.
-    descending: [i64; DEGREE],
+    pub(crate) descending: [i64; DEGREE],
     /// In mid range, times the gauge factor, Q64.
-    middle: [i64; PRODUCT],
+    pub(crate) middle: [i64; PRODUCT],
 }
 
 /// What a balance temperature makes of a gauge's thermal output.
@@ -155,7 +158,8 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let mut kernel = self.kernel;
         let more = (span.to_bits().wrapping_sub(Span::ONE.to_bits()) as i32 as i64) << 33;
         let of_range = balance.wrapping_add(high(balance, more)).wrapping_sub((self.middle as i64) << 32);
-        let of_range = of_range << self.shift;
+        // Of constants that were not compiled, from C, the shift may be anything.
+        let of_range = of_range.wrapping_shl(self.shift as u32);
         let gain = grown(horner(&self.gain, of_range), more);
         let curvature = grown(horner(&self.curvature, of_range), more);
         // The balance in the window, from its middle. An odd scale needs no offset: see the input ranges.

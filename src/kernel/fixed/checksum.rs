@@ -1,6 +1,6 @@
 //! A number that tells a kernel from any other: for one that is stored, sent or built into a firmware of another language.
 
-use super::Kernel;
+use super::{AdjustableKernel, Kernel};
 
 /// Of the numbers of a kernel and their meaning; changes when a kernel of old bytes would give other readings.
 ///
@@ -22,39 +22,83 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
     /// ```
     #[must_use]
     pub const fn checksum(&self) -> u32 {
-        let sizes = (DEGREE as u32) << 16 | FACTOR as u32;
-        let mut crc = word(!0, sizes);
-        let mut k = 0;
-        while k < DEGREE {
-            crc = word(crc, self.thermal[k] as u32);
-            k += 1;
-        }
-        k = 0;
-        while k < FACTOR {
-            crc = word(crc, self.factor[k] as u32);
-            k += 1;
-        }
-        let rest = [
-            self.code_scale,
-            self.codes.origin as u32,
-            self.codes.last as u32,
-            self.strain_limit as u32,
-            self.flags.word() as u32,
-            self.temperature_scale as u32,
-            self.bits as u32,
-            self.curvature as u32,
-            self.temperatures.origin as u32,
-            self.temperatures.last as u32,
-            self.thermal_offset as u32,
-            self.gain as u32,
-        ];
-        k = 0;
-        while k < rest.len() {
-            crc = word(crc, rest[k]);
-            k += 1;
-        }
-        !crc
+        !self.after(!0)
     }
+
+    /// The remainder with the kernel's numbers more.
+    const fn after(&self, crc: u32) -> u32 {
+        let sizes = (DEGREE as u32) << 16 | FACTOR as u32;
+        let crc = words(words(word(crc, sizes), &self.thermal), &self.factor);
+        let rest = [
+            self.code_scale as i32,
+            self.codes.origin,
+            self.codes.last,
+            self.strain_limit,
+            self.flags.word(),
+            self.temperature_scale as i32,
+            self.bits as i32,
+            self.curvature,
+            self.temperatures.origin,
+            self.temperatures.last,
+            self.thermal_offset,
+            self.gain,
+        ];
+        words(crc, &rest)
+    }
+}
+
+impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
+    AdjustableKernel<DEGREE, FACTOR, PRODUCT>
+{
+    /// CRC-32 over the numbers, as [`Kernel::checksum`]: those of the kernel, then the others in their order in C. A number of 64 bits
+    /// counts as two words, the lower half first.
+    ///
+    /// ```
+    /// use gaugewright::{example::STRUT, fixed::*};
+    /// const fn to(code: i32) -> AdjustableKernel {
+    ///     STRUT.fixed_adjustable((-code, code), (Span::ONE, Span::ONE))
+    /// }
+    /// static ON_SITE: AdjustableKernel = to(2_000_000);
+    /// static OTHER: AdjustableKernel = to(1_000_000);
+    /// assert_ne!(ON_SITE.checksum(), OTHER.checksum());
+    /// ```
+    #[must_use]
+    pub const fn checksum(&self) -> u32 {
+        let crc = words(self.kernel.after(!0), &self.kernel.product);
+        let crc = long_words(long_words(crc, &self.gain), &self.curvature);
+        let crc = long_words(long_words(crc, &self.thermal.descending), &self.thermal.middle);
+        let crc = long_words(crc, &self.factor);
+        let [of_gain, of_curvature] = self.left_out;
+        let rest = [
+            self.codes.0,
+            self.codes.1,
+            self.spans.0.to_bits() as i32,
+            self.spans.1.to_bits() as i32,
+            self.middle,
+            of_gain as i32,
+            of_curvature as i32,
+            self.shift as i32,
+        ];
+        !words(crc, &rest)
+    }
+}
+
+const fn words(mut crc: u32, numbers: &[i32]) -> u32 {
+    let mut k = 0;
+    while k < numbers.len() {
+        crc = word(crc, numbers[k] as u32);
+        k += 1;
+    }
+    crc
+}
+
+const fn long_words(mut crc: u32, numbers: &[i64]) -> u32 {
+    let mut k = 0;
+    while k < numbers.len() {
+        crc = word(word(crc, numbers[k] as u32), (numbers[k] >> 32) as u32);
+        k += 1;
+    }
+    crc
 }
 
 /// The remainder with four bytes more. By bits: a table would cost a target a kilobyte, and this is no path for samples. Not

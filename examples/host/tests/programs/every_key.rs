@@ -50,6 +50,9 @@ use gaugewright::{
 /// [channel.balance]
 /// code = 167622.25
 /// temperature_c = 18.5
+/// [channel.on_site]
+/// balance_code_within = [-1500000, 1500000]
+/// span_correction_within = [0.98, 1.02]
 /// ```
 pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065))
@@ -86,6 +89,11 @@ pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT_DESCRIPTION: u64 = 0xb3e127e9df1459fe;
 /// Within 0.45 nanostrain of the exact model.
 pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_KERNEL: fixed::Kernel<4, 1, 0> =
     CHANNEL_1ST_CHANNEL__ALL_OF_IT.fixed_within(Nanostrain(0.45));
+
+/// CHANNEL_1ST_CHANNEL__ALL_OF_IT for every zero and span that is taken on site, within 0.45 nanostrain of the exact model.
+pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_ON_SITE: fixed::AdjustableKernel<4, 1, 0> =
+    CHANNEL_1ST_CHANNEL__ALL_OF_IT.fixed_adjustable((-1500000, 1500000), (fixed::Span::from_ratio(0.98), fixed::Span::from_ratio(1.02)));
+const _: () = assert!(CHANNEL_1ST_CHANNEL__ALL_OF_IT_ON_SITE.error_bound().max().0 <= 0.45);
 
 /// free foil
 ///
@@ -246,6 +254,7 @@ pub static PAIR_KERNEL: fixed::CompensatedKernel<5, 1, 0> =
 /// temperature_within_c = [-80, 100]
 /// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
 /// bridge = { circuit = "half compensated", gauge_ohm = 350, lead_ohm = 1.5 }
+/// on_site = { balance_code_within = [-2000000, 2000000] }
 /// compensating = { temperature_column = "block", same_gauge = true }
 /// [channel.gauge]
 /// gauge_factor = 2.065
@@ -279,6 +288,11 @@ pub const PAIR_OF_EQUAL_GAUGES_DESCRIPTION: u64 = 0x07e92b145de2aac5;
 /// Within 1.0 nanostrain of the exact model.
 pub static PAIR_OF_EQUAL_GAUGES_KERNEL: fixed::CompensatedKernel<4, 1, 0> =
     PAIR_OF_EQUAL_GAUGES.fixed_within(Nanostrain(1.0));
+
+/// PAIR_OF_EQUAL_GAUGES for every zero and span that is taken on site, within 1.0 nanostrain of the exact model.
+pub static PAIR_OF_EQUAL_GAUGES_ON_SITE: fixed::AdjustableCompensatedKernel<4, 1, 0> =
+    PAIR_OF_EQUAL_GAUGES.fixed_adjustable((-2000000, 2000000), (fixed::Span::from_ratio(1.0), fixed::Span::from_ratio(1.0)));
+const _: () = assert!(PAIR_OF_EQUAL_GAUGES_ON_SITE.error_bound().max().0 <= 1.0);
 
 /// half bending
 ///

@@ -541,12 +541,39 @@ fn kernels_as_constants_of_c() {
     assert_eq!(nothing.status.code(), Some(2));
     let said = text(&nothing.stderr);
     assert!(said.contains("SAMPLES.csv") && said.contains("--c-header"), "{said}");
+    // Zero and span on site: constants beside the kernel, with a seal of their own; a range that cannot be is told.
+    let on_site = |range: &str| {
+        let keys = format!("on_site = {{ balance_code_within = [{range}] }}\n[channel.gauge]\n");
+        header(&CHANNELS.replace("[channel.gauge]\n", &keys))
+    };
+    let (status, said, written) = on_site("-500000, 500000");
+    assert_eq!(status, Some(0), "{said}");
+    for words in [
+        "static const gw_known_answer answers_bracket[GW_KNOWN_ANSWERS] = {\n    {",
+        "for balance codes -500000 to 500000 and spans of 1.000000 to 1.000000.\n",
+        "static const gw_adjustable_kernel adjustable_bracket = {\n",
+        "    -500000, // balance_low\n",
+        "static const gw_seal adjustable_seal_bracket = {1u, 0x",
+    ] {
+        assert!(written.contains(words), "{words:?} is not in\n{written}");
+    }
+    let (status, said, written) = on_site("5, -5");
+    assert!(
+        status == Some(1) && written.is_empty() && said.contains("zero and span on site: balance code is -5")
+    );
     // Degree five takes the large kernel, and any name will do.
     let five =
         CHANNELS.replace("-1.69725e-7]", "-1.69725e-7, 1e-13] # fifth").replace("bracket", "int \u{e9}*/");
     let (_, _, written) = header(&five);
     assert!(written.contains("static const gw_large_kernel kernel_int____ = {\n"), "{written}");
     assert!(!written.contains("fifth"));
+    let (status, _, written) = header(
+        &five.replace("[channel.gauge]\n", "on_site = { balance_code_within = [0, 9] }\n[channel.gauge]\n"),
+    );
+    assert!(
+        status == Some(0) && written.contains("// Zero and span on site: left out, C has it for"),
+        "{written}"
+    );
 
     let twice = CHANNELS.to_owned() + CHANNELS.split_once("\"t\"\n").unwrap().1;
     let twice = twice.replacen("\"bracket\"", "\"a b\"", 1).replacen("\"bracket\"", "\"a_b\"", 1);

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::Command;
 
-use gaugewright::fixed::{self, Temperature};
+use gaugewright::fixed::{self, Span, Temperature, Zero};
 use gaugewright::units::Nanostrain;
 use gaugewright::{Channel, CompensatedChannel};
 use host::channel_file::{self, Basis, Description};
@@ -110,5 +110,23 @@ fn constants_are_what_the_file_says() {
         SHOWN_WITH_CURVATURE SHOWN_WITH_CURVATURE_KERNEL Channel: false;
     }
     assert!(rest.next().is_none());
+    // Zero and span on site: the ranges of the file, within the limit of the channel.
+    let zero = |code: i32| Zero { codes: code.into(), temperature: Temperature::from_bits(20 << 20) };
+    let (single, pair) = (&CHANNEL_1ST_CHANNEL__ALL_OF_IT_ON_SITE, &PAIR_OF_EQUAL_GAUGES_ON_SITE);
+    let (low, high) = (Span::from_ratio(0.98), Span::from_ratio(1.02));
+    for (code, span, taken) in [
+        (-1_500_000, low, true),
+        (1_500_000, high, true),
+        (1_500_001, high, false),
+        (0, Span::from_bits(low.to_bits() - 1), false),
+    ] {
+        assert_eq!(single.with(zero(code), span).is_ok(), taken);
+    }
+    for (code, span, taken) in
+        [(-2_000_000, Span::ONE, true), (0, high, false), (-2_000_001, Span::ONE, false)]
+    {
+        assert_eq!(pair.with(zero(code), zero(code).temperature, span).is_ok(), taken);
+    }
+    assert!(single.error_bound().max().0 <= 0.45 && pair.error_bound().max().0 <= 1.0);
     assert_eq!(descriptions[0].error_limit(), Nanostrain(0.45));
 }

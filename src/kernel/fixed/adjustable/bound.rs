@@ -36,19 +36,19 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     /// ```
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {
-        let (adjusted, _) = self.constants();
+        let (adjusted, _) = self.enclosed();
         bound(&self.kernel, None, Some(&adjusted))
     }
 
     /// Refuses a kernel in which, at some zero and span, a value would not fit.
     pub(super) const fn check_fit(&self) -> Result<(), Error> {
-        let (adjusted, largest) = self.constants();
+        let (adjusted, largest) = self.enclosed();
         try_const!(fits(Quantity::Divisor, largest, 0.25));
         Analysis::of(&self.kernel, None, Causes::ALL).adjusted(&adjusted).fits()
     }
 
     /// What the constants can be, and the largest part of a divisor on the way.
-    const fn constants(&self) -> (Adjusted, f64) {
+    const fn enclosed(&self) -> (Adjusted, f64) {
         let Kernel { codes, code_scale, .. } = self.kernel;
         let span = Interval::new(self.spans.0.ratio(), self.spans.1.ratio());
         let gain = values(&self.gain).times(span);
@@ -106,14 +106,14 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     /// ```
     #[must_use]
     pub const fn error_bound(&self) -> ErrorBound {
-        let (adjusted, _) = self.adjustable.constants();
+        let (adjusted, _) = self.adjustable.enclosed();
         let (second, _) = self.second_constants();
         bound(&self.adjustable.kernel, Some(self.second.curve().adjusted(second)), Some(&adjusted))
     }
 
     /// As [`AdjustableKernel::check_fit`].
     pub(super) const fn check_fit(&self) -> Result<(), Error> {
-        let (adjusted, largest) = self.adjustable.constants();
+        let (adjusted, largest) = self.adjustable.enclosed();
         let (second, seconds) = self.second_constants();
         try_const!(fits(Quantity::Divisor, largest.max(seconds), 0.25));
         let curve = self.second.curve().adjusted(second);
