@@ -77,9 +77,10 @@ pub fn at_rest() -> World {
     let codes =
         core::array::from_fn(|channel| TABLE[channel].balance.codes.sum as i32 + 1_000 * channel as i32);
     let by_shunt = TABLE.each_ref().map(|line| {
+        // The least change is that of a span of 1.25. This bridge's is 1.01.
         let change = line.shunt.change();
-        // A bridge whose span is 1.01.
-        ((i64::from(change.lowest) * 8 / 10 + i64::from(change.highest) * 8 / 10) / 2 * 100 / 101) as i32
+        let least = if change.lowest.abs() < change.highest.abs() { change.lowest } else { change.highest };
+        (i64::from(least) * 125 / 101) as i32
     });
     World {
         codes,
@@ -233,7 +234,11 @@ fn as_the_guide_has_it(seen: &[String]) -> Result<(), String> {
         .filter(|(_, words)| words.starts_with("ok ") || words.starts_with("boot "))
         .collect();
     match replies.iter().find(|(_, words)| !seen.iter().any(|seen| seen == words)) {
-        Some((_, words)) => Err(format!("{README} has a reply that has not come: {words}")),
+        Some((_, words)) => {
+            let command: Vec<_> = words.split(' ').take(3).collect();
+            let near = seen.iter().rfind(|seen| seen.starts_with(&command.join(" ")));
+            Err(format!("{README} has a reply that has not come: {words}; what came: {near:?}"))
+        }
         None if replies.len() < 6 => Err(format!("{README} has {} replies", replies.len())),
         None => Ok(()),
     }
