@@ -231,6 +231,7 @@ static LOGGER: StaticCell<SiteLogger> = StaticCell::new();
 ///
 /// # Errors
 /// If the host has made no pipes, or does not answer.
+#[inline(never)]
 pub fn logger(board: field::Board) -> io::Result<&'static mut SiteLogger> {
     let wire: &RefCell<Wire> = WIRE.init(Wire::open()?);
     let kernels = KERNELS.init_with(field::kernels);

@@ -10,8 +10,9 @@ use core::sync::atomic::{AtomicU32, Ordering::Relaxed};
 use cortex_m_rt::entry;
 use embassy_futures::block_on;
 use firmware::board::{self, serial, stack};
-use firmware::field::line::Received;
-use firmware::{field, wire};
+use firmware::field;
+use firmware::field::line::{LineError, Received};
+use firmware::wire::{self, SiteLogger};
 use portable_atomic as _;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
@@ -34,18 +35,11 @@ fn main() -> ! {
         defmt::error!("{}", error);
         board::exit(false);
     }
-    block_on(logger.load(|line| serial::send(line)));
+    load(logger);
     let (mut received, mut done) = (Received::new(), DUE.load(Relaxed));
     loop {
         while let Some(byte) = serial::receive() {
-            let reply = received.add(byte, |line| {
-                #[cfg(feature = "power-cut")]
-                firmware::power_cut::arm(line);
-                block_on(logger.answer(line))
-            });
-            if let Some(reply) = reply.flatten() {
-                serial::send(&reply);
-            }
+            received.add(byte, |line| answer(logger, line));
         }
         let due = DUE.load(Relaxed).wrapping_sub(done);
         if due == 0 {
@@ -57,5 +51,20 @@ fn main() -> ! {
         if let Some(reply) = logger.scan(done) {
             serial::send(&reply);
         }
+    }
+}
+
+// Not inlined: what they have on the stack would be there all the time.
+#[inline(never)]
+fn load(logger: &mut SiteLogger) {
+    block_on(logger.load(|line| serial::send(line)));
+}
+
+#[inline(never)]
+fn answer(logger: &mut SiteLogger, line: Result<&[u8], LineError>) {
+    #[cfg(feature = "power-cut")]
+    firmware::power_cut::arm(line);
+    if let Some(reply) = block_on(logger.answer(line)) {
+        serial::send(&reply);
     }
 }

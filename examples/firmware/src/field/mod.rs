@@ -126,6 +126,37 @@ struct Times {
     save: u32,
 }
 
+/// What a command has come to.
+enum Done {
+    Zero(Channels, Zero),
+    Shunt(usize, Span),
+    Span(usize, Span),
+    Saved(u32),
+}
+
+impl Display for Done {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Zero(channels, zero) => write!(f, "zero {channels}{}", Zeroed(*zero)),
+            Self::Shunt(channel, span) => write!(f, "shunt {channel} span={}", Ratio(*span)),
+            Self::Span(channel, span) => write!(f, "span {channel} span={}", Ratio(*span)),
+            Self::Saved(records) => write!(f, "save {records}"),
+        }
+    }
+}
+
+/// The words of a reply. One text for all, as each line that is made takes its own room on the stack.
+struct Told<E>(Result<Done, E>);
+
+impl<E: Display> Display for Told<E> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.0 {
+            Ok(done) => write!(f, "ok {done}"),
+            Err(error) => write!(f, "error {error}"),
+        }
+    }
+}
+
 /// Why nothing was changed.
 enum Refusal<E> {
     Busy,
@@ -296,36 +327,27 @@ where
         let (number, result) = match &mut job {
             Job::Zero { number, channels, count, taken, sums } => {
                 let result = self.add_to_zero(*channels, *count, taken, sums, now);
-                (*number, result.map(|done| done.map(|zero| (*channels, Some(zero), None))))
+                (*number, result.map(|zero| zero.map(|zero| Done::Zero(*channels, zero))))
             }
             Job::Shunt { number, channel, count, scans, without, with } => {
                 let result = self.add_to_shunt(*channel, *count, scans, without, with);
-                let channels = Channels::One(*channel);
-                (*number, result.map(|done| done.map(|span| (channels, None, Some(span)))))
+                (*number, result.map(|span| span.map(|span| Done::Shunt(*channel, span))))
             }
         };
-        match result {
-            Ok(None) => {
+        let told = match (result, &job) {
+            (Ok(None), _) => {
                 self.job = Some(job);
-                None
+                return None;
             }
-            Ok(Some((channels, Some(zero), _))) => {
-                Some(line(number, format_args!("ok zero {channels}{}", Zeroed(zero))))
-            }
-            Ok(Some((channels, None, span))) => {
-                let span = Ratio(span.unwrap_or(Span::ONE));
-                Some(line(number, format_args!("ok shunt {channels} span={span}")))
-            }
-            Err(mut refusal) => {
-                // No shunt stays connected, or the reply is that.
-                if let Job::Shunt { channel, .. } = job
-                    && self.states[channel].shunt.set_low().is_err()
-                {
-                    refusal = Refusal::Pin { channel };
-                }
-                Some(line(number, format_args!("error {refusal}")))
-            }
-        }
+            (Ok(Some(done)), _) => Ok(done),
+            // No shunt stays connected, or the reply is that.
+            (Err(refusal), Job::Shunt { channel, .. }) => match self.states[*channel].shunt.set_low() {
+                Ok(()) => Err(refusal),
+                Err(_) => Err(Refusal::Pin { channel: *channel }),
+            },
+            (Err(refusal), _) => Err(refusal),
+        };
+        Some(line(number, format_args!("{}", Told(told))))
     }
 
     /// The code of a sample that can be part of a mean: its temperature is known and new, and it is at no rail.
@@ -343,6 +365,7 @@ where
 
     /// Adds a sample of each channel; with the last one all of them get their kernels, or none does. Gives the last channel's
     /// zero.
+    #[inline(never)]
     fn add_to_zero(
         &mut self,
         channels: Channels,
@@ -375,11 +398,12 @@ where
             new[channel] = Some((zero, kernel));
         }
         let mut last = None;
-        for (channel, (zero, kernel)) in new.into_iter().enumerate().filter_map(|(k, new)| Some((k, new?))) {
-            self.kernels[channel].set(kernel);
+        for (channel, new) in new.iter().enumerate() {
+            let Some((zero, kernel)) = new else { continue };
+            self.kernels[channel].set(*kernel);
             let state = &mut self.states[channel];
-            (state.zero, state.changed) = (Some(zero), true);
-            last = Some(zero);
+            (state.zero, state.changed) = (Some(*zero), true);
+            last = state.zero;
         }
         self.times.zero = (self.board.clock)().wrapping_sub(since);
         Ok(last)
@@ -423,7 +447,7 @@ where
         match request {
             Ok(Request::Save { date }) => {
                 let saved = self.save(date).await;
-                Some(saved_line(number, saved))
+                Some(line(number, format_args!("{}", Told(saved.map(Done::Saved)))))
             }
             request => self.answer_at_once(number, request),
         }
@@ -432,17 +456,23 @@ where
     /// What needs no storage. (Not inlined, as the following: each reply would take its own room on the stack.)
     #[inline(never)]
     fn answer_at_once(&mut self, number: u16, request: Result<Request, LineError>) -> Option<Reply> {
-        let reply = match request {
+        match request {
             Err(error) => {
                 self.lines_refused = self.lines_refused.saturating_add(1);
-                return Some(line(number, format_args!("error {error}")));
+                Some(line(number, format_args!("{}", Told(Err(error)))))
             }
-            Ok(Request::Read { channel }) => return Some(self.last(number, channel)),
-            Ok(Request::Status) => return Some(self.status(number)),
-            Ok(Request::StatusOf { channel }) => return Some(self.status_of(number, channel)),
-            Ok(request) => self.change(number, request),
-        };
-        reply.unwrap_or_else(|refusal| Some(line(number, format_args!("error {refusal}"))))
+            Ok(Request::Read { channel }) => Some(self.last(number, channel)),
+            Ok(Request::Status) => Some(self.status(number)),
+            Ok(Request::StatusOf { channel }) => Some(self.status_of(number, channel)),
+            Ok(request) => {
+                let told = match self.change(number, request) {
+                    Ok(None) => return None,
+                    Ok(Some(done)) => Ok(done),
+                    Err(refusal) => Err(refusal),
+                };
+                Some(line(number, format_args!("{}", Told(told))))
+            }
+        }
     }
 
     #[inline(never)]
@@ -475,7 +505,7 @@ where
     }
 
     #[inline(never)]
-    fn change(&mut self, number: u16, request: Request) -> Result<Option<Reply>, Refusal<E>> {
+    fn change(&mut self, number: u16, request: Request) -> Result<Option<Done>, Refusal<E>> {
         self.idle()?;
         match request {
             Request::Zero { channels, count } => {
@@ -491,7 +521,7 @@ where
                 let kernel = of.adjustable.with(state.zero.unwrap_or(of.balance), span);
                 self.kernels[channel].set(kernel.map_err(|error| Refusal::Invalid { channel, error })?);
                 (state.span, state.changed) = (span, true);
-                Ok(Some(line(number, format_args!("ok span {channel} span={}", Ratio(span)))))
+                Ok(Some(Done::Span(channel, span)))
             }
             // Answered before.
             Request::Read { .. } | Request::Status | Request::StatusOf { .. } | Request::Save { .. } => {
@@ -506,17 +536,7 @@ where
 
     #[inline(never)]
     fn last(&self, number: u16, channel: usize) -> Reply {
-        match self.states[channel].last {
-            Ok((code, reading)) => line(
-                number,
-                format_args!(
-                    "ok read {channel} code={code} nanostrain={} flags={}",
-                    reading.strain.nanostrain(),
-                    reading.flags
-                ),
-            ),
-            Err(error) => line(number, format_args!("ok read {channel} none: {error}")),
-        }
+        line(number, format_args!("ok read {channel} {}", Last(&self.states[channel].last)))
     }
 
     /// Stores what has changed; the number of records.
@@ -541,17 +561,23 @@ where
     }
 }
 
-#[inline(never)]
-fn saved_line<E: Debug>(number: u16, saved: Result<u32, Refusal<E>>) -> Reply {
-    match saved {
-        Ok(saved) => line(number, format_args!("ok save {saved}")),
-        Err(refusal) => line(number, format_args!("error {refusal}")),
-    }
-}
-
 /// All thermometers are read in the first scan, then one in each.
 fn temperature_is_due(channel: usize, scans: u32) -> bool {
     scans == 0 || channel == scans as usize % CHANNELS
+}
+
+/// The last sample of a channel.
+struct Last<'a, E>(&'a Result<(i32, fixed::Reading), SampleError<E>>);
+
+impl<E: Debug> Display for Last<'_, E> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.0 {
+            Ok((code, fixed::Reading { strain, flags })) => {
+                write!(f, "code={code} nanostrain={} flags={flags}", strain.nanostrain())
+            }
+            Err(error) => write!(f, "none: {error}"),
+        }
+    }
 }
 
 /// A zero, as it is told.
