@@ -86,17 +86,19 @@ const BYTES: [(&str, &str, &str); 25] = [
 ];
 
 /// Rows of the table of the logger that is set up on site, which runs on some cores: the words in front, the form, the figure.
-const SITE: [(&str, &str, &str); 10] = [
+const SITE: [(&str, &str, &str); 12] = [
     ("instructions of loading eight records", "field", "load"),
     ("of a scan of eight channels and one temperature", "field", "scan"),
     ("of eight zeros", "field", "zero"),
     ("of storing eight records", "field", "save"),
     ("flash in bytes", "field", "flash"),
     ("RAM in bytes, stack not included", "field", "ram"),
+    ("stack in bytes", "field", "stack"),
     ("on an executor: instructions of a scan", "field_async", "scan"),
     ("of storing eight records there", "field_async", "save"),
     ("flash in bytes there", "field_async", "flash"),
     ("RAM in bytes there", "field_async", "ram"),
+    ("stack in bytes there", "field_async", "stack"),
 ];
 
 /// The rows of all tables, each with its figures.
