@@ -1,14 +1,13 @@
 //! A channel that is wrong stops the build of a firmware that holds it as a constant, and the compiler's
-//! message names the quantity. The program below is right and has to compile, or the test would prove
-//! nothing; each line of the table makes one thing of it wrong and says what the compiler must be told.
+//! message names the quantity. The two programs below are right and have to compile, or the test would prove
+//! nothing; each line of a table makes one thing of its program wrong and says what the compiler must be told.
 
 use support::program::check;
 
-const RIGHT: &str = r#"
-use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
+const THERMOMETERS: &str = r#"
+use gaugewright::Converter;
 use gaugewright::units::*;
 use gaugewright::temperature::*;
-use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float};
 
 const THERMOMETER: ResistanceThermometer = ResistanceThermometer::platinum(
     Platinum::iec60751(Ohms(100.0)),
@@ -19,6 +18,16 @@ const THERMOMETER: ResistanceThermometer = ResistanceThermometer::platinum(
 
 static SENSOR: ResistanceKernel<i32, 8> = THERMOMETER.fixed_within(Celsius(0.001));
 static SINGLE_SENSOR: ResistanceKernel<f32, 8> = THERMOMETER.float32_within(Celsius(0.002));
+
+fn main() {
+    let _ = (SENSOR, SINGLE_SENSOR);
+}
+"#;
+
+const CHANNELS: &str = r#"
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
+use gaugewright::units::*;
+use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, float};
 
 const CHANNEL: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065)).gauge_factor_slope(PercentPer100C(1.07)).thermal_output(
@@ -46,12 +55,14 @@ static SINGLE: float::Kernel<f32> = CHANNEL.float32();
 static WITH_PRODUCT: fixed::Kernel<4, 3, 1> = FREE_FOIL.fixed();
 
 fn main() {
-    let _ = (KERNEL, SINGLE, WITH_PRODUCT, SENSOR, SINGLE_SENSOR);
+    let _ = (KERNEL, SINGLE, WITH_PRODUCT);
 }
 "#;
 
 /// Name, what is replaced, by what, and what the compiler says.
-const WRONG: [(&str, &str, &str, &str); 16] = [
+type Wrong = (&'static str, &'static str, &'static str, &'static str);
+
+const WRONG_CHANNELS: [Wrong; 12] = [
     ("negative_lead", "Ohms(1.2)", "Ohms(-1.2)", "lead resistance (ohm) is -1.2, allowed: 0 to 350"),
     ("converter_bits", "bipolar(24", "bipolar(40", "converter bits is 40, allowed: "),
     (
@@ -115,6 +126,9 @@ const WRONG: [(&str, &str, &str, &str); 16] = [
         ".compensated_by(gaugewright::CompensatingGauge::new(Gauge::new(GaugeFactor(2.0))));",
         "expected `Channel`, found `CompensatedChannel`",
     ),
+];
+
+const WRONG_THERMOMETERS: [Wrong; 4] = [
     (
         "thermometer_limit",
         "Celsius(0.001)",
@@ -138,13 +152,17 @@ const WRONG: [(&str, &str, &str, &str); 16] = [
 
 #[test]
 fn each_wrong_channel_stops_the_build_with_its_message() {
-    let right = check("right", RIGHT);
-    assert!(right.status.success(), "{}", String::from_utf8_lossy(&right.stderr));
-    for (name, part, instead, expected) in WRONG {
-        assert_eq!(RIGHT.matches(part).count(), 1, "{name}: {part:?} is not there once");
-        let output = check(name, &RIGHT.replace(part, instead));
-        let said = String::from_utf8_lossy(&output.stderr);
-        assert!(!output.status.success(), "{name} compiles");
-        assert!(said.contains(expected), "{name}: {expected:?} is not in\n{said}");
+    for (name, right, wrong) in
+        [("channels", CHANNELS, &WRONG_CHANNELS[..]), ("thermometers", THERMOMETERS, &WRONG_THERMOMETERS)]
+    {
+        let output = check(name, right);
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        for (name, part, instead, expected) in wrong {
+            assert_eq!(right.matches(part).count(), 1, "{name}: {part:?} is not there once");
+            let output = check(name, &right.replace(part, instead));
+            let said = String::from_utf8_lossy(&output.stderr);
+            assert!(!output.status.success(), "{name} compiles");
+            assert!(said.contains(expected), "{name}: {expected:?} is not in\n{said}");
+        }
     }
 }

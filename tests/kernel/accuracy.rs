@@ -158,6 +158,9 @@ fn planted_faults_are_caught() {
                 judge(seen.swept[path].error, kernels.bounds()[path], TRUNCATED_NANOSTRAIN, tolerance::SLACK);
             assert_eq!(verdict, Err(Fault::Exceeded), "{name}, {label}");
         }
+        // No climb starts where readings in `f64`, which say where it has to look, are themselves off.
+        let climb = std::panic::catch_unwind(|| search(&right, &kernels, 2_000));
+        assert!(climb.is_err(), "{name}: a climb by wrong readings");
     }
     // And a bound that is not the kernel's: half of it is exceeded, three times as much is slack.
     let kernels = Kernels::of(&right.channel());

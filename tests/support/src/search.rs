@@ -4,11 +4,12 @@
 //! An error is a smooth part (what the constants' roundings make of the input: largest at ends of the ranges) and what
 //! each product drops. The dropped parts line up where they will, but repeat with steps of code or temperature that
 //! hardly move the smooth part. So the climb looks along one input at a time, close by and over all of the range,
-//! and starts from many places.
+//! and starts from many places. A neighbour is computed exactly only where a reading in `f64` leaves room for a larger error:
+//! the sweep, which computes every pair exactly, has first shown how near to exact those readings are.
 
 use super::Random;
 use super::described::Description;
-use super::exact::{At, Exact, error};
+use super::exact::{At, Exact, TRUNCATED_NANOSTRAIN, error};
 use gaugewright::*;
 
 pub const PATHS: [&str; 6] = ["fixed", "fixed, split", "f32", "f32, split", "f64", "f64, split"];
@@ -29,14 +30,20 @@ pub struct Kernels {
     pub fixed: fixed::Kernel<5, 3>,
     pub single: float::Kernel<f32, 5, 3>,
     pub double: float::Kernel<f64, 5, 3>,
+    /// How far readings of `double` may be from exact ones, in nanostrain.
+    double_off: f64,
 }
 
 impl Kernels {
     pub fn of(channel: &Channel) -> Self {
+        let double = channel.try_float64().unwrap();
+        let double_off =
+            double.error_bound().max().0 + channel.circuit_error().unwrap().0 + TRUNCATED_NANOSTRAIN;
         Self {
             fixed: channel.try_fixed().unwrap(),
             single: channel.try_float32().unwrap(),
-            double: channel.try_float64().unwrap(),
+            double,
+            double_off,
         }
     }
 
@@ -104,6 +111,10 @@ pub fn search(described: &Description, kernels: &Kernels, samples: usize) -> See
     let mut search = Search::new(&exact, kernels);
     let (mut seen, cells) = search.sweep(samples);
     seen.worst = seen.swept;
+    assert!(
+        seen.swept[4].error <= kernels.double_off,
+        "no reading in `f64` tells which errors are small: {seen:?}"
+    );
     for (path, cells) in cells.iter().take(CLIMBED).enumerate() {
         seen.worst[path] = search.climb(path, cells);
     }
@@ -167,8 +178,22 @@ impl<'a> Search<'a> {
         (seen, cells)
     }
 
-    fn error(&self, path: usize, code: i32, signal: i64, bits: i32, at: &At) -> f64 {
-        self.kernels.reading(path, code, bits).map_or(0.0, |strain| error(strain, at.strain(signal)).abs())
+    /// The error of a path, or none where it is not above `most`.
+    fn error_above(
+        &self,
+        most: f64,
+        path: usize,
+        code: i32,
+        bits: i32,
+        exact: impl Fn() -> i128,
+    ) -> Option<f64> {
+        let strain = self.kernels.reading(path, code, bits)?;
+        let double = self.kernels.reading(4, code, bits);
+        // Twice as far as the readings in `f64` may be, and the sweep has not seen one beyond half of that.
+        if double.is_some_and(|double| (strain - double).abs() * 1e9 + 2.0 * self.kernels.double_off < most) {
+            return None;
+        }
+        Some(error(strain, exact()).abs())
     }
 
     /// From the worst of every part of the range.
@@ -182,13 +207,17 @@ impl<'a> Search<'a> {
                 let before = now;
                 let at = self.exact.at(now.bits);
                 for code in self.around(now.code, self.codes) {
-                    let signal = self.exact.signal(code);
-                    now.take(self.error(path, code, signal, now.bits, &at), code, now.bits);
+                    let exact = || at.strain(self.exact.signal(code));
+                    if let Some(error) = self.error_above(now.error, path, code, now.bits, exact) {
+                        now.take(error, code, now.bits);
+                    }
                 }
                 let signal = self.exact.signal(now.code);
                 for bits in self.around(now.bits, self.temperatures) {
-                    let at = self.exact.at(bits);
-                    now.take(self.error(path, now.code, signal, bits, &at), now.code, bits);
+                    let exact = || self.exact.at(bits).strain(signal);
+                    if let Some(error) = self.error_above(now.error, path, now.code, bits, exact) {
+                        now.take(error, now.code, bits);
+                    }
                 }
                 if now.error <= before.error {
                     break;
