@@ -16,7 +16,7 @@ const _: () = assert!(GW_SPAN_ONE == Span::ONE.to_bits());
 pub struct gw_adjustable_kernel {
     /// Gain over the balance, the highest power first, in 2^-24 of a kernel's steps, each power doubled once more.
     pub gain: [i64; 6],
-    /// Curvature, the same.
+    /// Curvature over the balance, in the same order and steps.
     pub curvature: [i64; 6],
     /// Thermal output without its constant, in 2^-24 of a kernel's steps.
     pub thermal: [i64; 4],
@@ -26,9 +26,9 @@ pub struct gw_adjustable_kernel {
     pub balance_low: i32,
     /// Highest balance, codes.
     pub balance_high: i32,
-    /// Lowest span, Q31.
+    /// Lowest span, a ratio in Q31.
     pub span_low: u32,
-    /// Highest span, Q31.
+    /// Highest span, a ratio in Q31.
     pub span_high: u32,
     /// Of the balances with the span worked in, codes.
     pub middle: i32,
