@@ -51,8 +51,9 @@ unsafe impl LayoutCompatible for gw_adjustable_kernel {
 /// Each pointer is null or points to its type; `error` to room that nobody else uses.
 ///
 /// ```
-/// use gaugewright::ffi::*;
-/// let (adjustable, seal) = example::adjustable_kernel();
+/// use gaugewright::{example::STRUT, ffi::*, fixed::Span};
+/// let kernel = STRUT.fixed_adjustable((-2_150_000, 2_150_000), (Span::ONE, Span::ONE));
+/// let (adjustable, seal) = example::adjustable_kernel(kernel);
 /// let other = gw_adjustable_kernel { middle: adjustable.middle + 1, ..adjustable };
 /// let mut error = gw_error::default();
 /// // Safe: all of them live here.
@@ -85,8 +86,9 @@ pub unsafe extern "C" fn gw_adjustable_kernel_check(
 /// uses.
 ///
 /// ```
-/// use gaugewright::{error::Field, ffi::*};
-/// let (adjustable, _) = example::adjustable_kernel();
+/// use gaugewright::{error::Field, example::STRUT, ffi::*, fixed::Span};
+/// let kernel = STRUT.fixed_adjustable((-2_150_000, 2_150_000), (Span::ONE, Span::ONE));
+/// let (adjustable, _) = example::adjustable_kernel(kernel);
 /// # let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
 /// // The sum of 64 codes of the unloaded channel, at 18.5 C.
 /// let zero = gw_zero { sum: -790_080, count: 64, temperature: 37 * (GW_STEPS_PER_DEGREE / 2) };
