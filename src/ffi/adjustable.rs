@@ -16,7 +16,7 @@ const _: () = assert!(GW_SPAN_ONE == Span::ONE.to_bits());
 pub struct gw_adjustable_kernel {
     /// Gain over the balance, the highest power first, in 2^-24 of a kernel's steps, each power doubled once more.
     pub gain: [i64; 6],
-    /// Curvature, the same.
+    /// Curvature over the balance, in the same order and steps.
     pub curvature: [i64; 6],
     /// Thermal output without its constant, in 2^-24 of a kernel's steps.
     pub thermal: [i64; 4],
@@ -26,9 +26,9 @@ pub struct gw_adjustable_kernel {
     pub balance_low: i32,
     /// Highest balance, codes.
     pub balance_high: i32,
-    /// Lowest span, Q31.
+    /// Lowest span, a ratio in Q31.
     pub span_low: u32,
-    /// Highest span, Q31.
+    /// Highest span, a ratio in Q31.
     pub span_high: u32,
     /// Of the balances with the span worked in, codes.
     pub middle: i32,
@@ -51,8 +51,9 @@ unsafe impl LayoutCompatible for gw_adjustable_kernel {
 /// Each pointer is null or points to its type; `error` to room that nobody else uses.
 ///
 /// ```
-/// use gaugewright::ffi::*;
-/// let (adjustable, seal) = example::adjustable_kernel();
+/// use gaugewright::{example::STRUT, ffi::*, fixed::Span};
+/// let kernel = STRUT.fixed_adjustable((-2_150_000, 2_150_000), (Span::ONE, Span::ONE));
+/// let (adjustable, seal) = example::adjustable_kernel(kernel);
 /// let other = gw_adjustable_kernel { middle: adjustable.middle + 1, ..adjustable };
 /// let mut error = gw_error::default();
 /// // Safe: all of them live here.
@@ -85,8 +86,9 @@ pub unsafe extern "C" fn gw_adjustable_kernel_check(
 /// uses.
 ///
 /// ```
-/// use gaugewright::{error::Field, ffi::*};
-/// let (adjustable, _) = example::adjustable_kernel();
+/// use gaugewright::{error::Field, example::STRUT, ffi::*, fixed::Span};
+/// let kernel = STRUT.fixed_adjustable((-2_150_000, 2_150_000), (Span::ONE, Span::ONE));
+/// let (adjustable, _) = example::adjustable_kernel(kernel);
 /// # let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
 /// // The sum of 64 codes of the unloaded channel, at 18.5 C.
 /// let zero = gw_zero { sum: -790_080, count: 64, temperature: 37 * (GW_STEPS_PER_DEGREE / 2) };

@@ -2,7 +2,7 @@
 
 use super::pointer::LayoutCompatible;
 use super::*;
-use crate::fixed::Span;
+use crate::fixed::AdjustableKernel;
 
 /// The gauge of `crate::example` in a quarter bridge with three leads.
 pub fn channel() -> gw_channel {
@@ -41,10 +41,8 @@ pub fn large_kernel() -> gw_large_kernel {
     kernel
 }
 
-/// Balances of 2 mV/V either way of the strut of `crate::example`, a span that is off by two percent at most, and the seal.
-pub fn adjustable_kernel() -> (gw_adjustable_kernel, gw_seal) {
-    let spans = (Span::from_ratio(0.98), Span::from_ratio(1.02));
-    let kernel = crate::example::STRUT.fixed_adjustable((-2_150_000, 2_150_000), spans);
+/// An adjustable kernel as C has it, and its seal.
+pub fn adjustable_kernel(kernel: AdjustableKernel) -> (gw_adjustable_kernel, gw_seal) {
     (gw_adjustable_kernel::of(kernel), gw_seal::of(kernel.checksum()))
 }
 

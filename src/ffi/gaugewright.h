@@ -539,7 +539,7 @@ typedef struct gw_kernel {
 typedef struct gw_adjustable_kernel {
   // Gain over the balance, the highest power first, in 2^-24 of a kernel's steps, each power doubled once more.
   int64_t gain[6];
-  // Curvature, the same.
+  // Curvature over the balance, in the same order and steps.
   int64_t curvature[6];
   // Thermal output without its constant, in 2^-24 of a kernel's steps.
   int64_t thermal[4];
@@ -549,9 +549,9 @@ typedef struct gw_adjustable_kernel {
   int32_t balance_low;
   // Highest balance, codes.
   int32_t balance_high;
-  // Lowest span, Q31.
+  // Lowest span, a ratio in Q31.
   uint32_t span_low;
-  // Highest span, Q31.
+  // Highest span, a ratio in Q31.
   uint32_t span_high;
   // Of the balances with the span worked in, codes.
   int32_t middle;
@@ -809,13 +809,13 @@ typedef struct gw_identity {
   uint64_t description;
   // What was measured on site as zero.
   struct gw_zero zero;
-  // Span correction, Q31: GW_SPAN_ONE where there is none.
+  // Span correction, a ratio in Q31: GW_SPAN_ONE where there is none.
   uint32_t span;
-  // Of the date, 2000 to 2399.
+  // Year of the date, 2000 to 2399.
   uint16_t year;
-  // 1 to 12.
+  // Month, 1 to 12.
   uint8_t month;
-  // 1 to 31.
+  // Day of the month, 1 to 31.
   uint8_t day;
   // Name of the channel: 1 to 24 bytes in UTF-8, and a zero byte behind them.
   char name[25];

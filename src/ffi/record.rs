@@ -39,13 +39,13 @@ pub struct gw_identity {
     pub description: u64,
     /// What was measured on site as zero.
     pub zero: gw_zero,
-    /// Span correction, Q31: GW_SPAN_ONE where there is none.
+    /// Span correction, a ratio in Q31: GW_SPAN_ONE where there is none.
     pub span: u32,
-    /// Of the date, 2000 to 2399.
+    /// Year of the date, 2000 to 2399.
     pub year: u16,
-    /// 1 to 12.
+    /// Month, 1 to 12.
     pub month: u8,
-    /// 1 to 31.
+    /// Day of the month, 1 to 31.
     pub day: u8,
     /// Name of the channel: 1 to 24 bytes in UTF-8, and a zero byte behind them.
     pub name: [c_char; 25],

@@ -202,7 +202,7 @@ fn zero_and_span_are_those_of_rust() {
     const REACH: i32 = 2_150_000;
     let spans = (Span::from_ratio(0.98), Span::from_ratio(1.02));
     let rust: AdjustableKernel = STRUT.fixed_adjustable((-REACH, REACH), spans);
-    let (adjustable, seal) = example::adjustable_kernel();
+    let (adjustable, seal) = example::adjustable_kernel(rust);
     assert_eq!(seal, gw_seal { format: fixed::FORMAT, checksum: rust.checksum() });
     let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
     let mut adjusted = 0;

@@ -113,7 +113,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
 pub struct AdjustableConstants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
     /// Gain over balance, the highest power first, in 2^-24 of a kernel's steps, each power doubled once more.
     pub gain: [i64; Polynomial::TERMS],
-    /// Curvature, the same.
+    /// Curvature over balance, in the same order and steps.
     pub curvature: [i64; Polynomial::TERMS],
     /// Thermal output without its constant, in 2^-24 of a kernel's steps.
     pub thermal: [i64; DEGREE],
