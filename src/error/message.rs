@@ -320,10 +320,16 @@ impl Error {
 mod tests {
     use super::*;
 
+    extern crate std;
+    use std::string::{String, ToString};
+
+    fn text(value: f64) -> String {
+        let mut message = BuildMessage::EMPTY;
+        message.number(value).to_string()
+    }
+
     #[test]
     fn numbers_are_those_of_display_as_far_as_nine_digits_go() {
-        extern crate std;
-        use std::string::ToString;
         for value in [
             0.0,
             -0.5,
@@ -341,9 +347,9 @@ mod tests {
             f64::NEG_INFINITY,
             f64::NAN,
         ] {
-            assert_eq!(BuildMessage::EMPTY.number(value).as_str(), value.to_string());
+            assert_eq!(text(value), value.to_string());
         }
-        for (value, text) in [
+        for (value, words) in [
             (1.0 / 3.0, "0.333333333"),
             (2.0 / 3.0, "0.666666667"),
             (0.999_999_999_9, "1"),
@@ -364,13 +370,13 @@ mod tests {
             (f64::MIN_POSITIVE / 3.0, "7.41691286e-309"),
             (5e-324, "4.94065646e-324"),
         ] {
-            assert_eq!(BuildMessage::EMPTY.number(value).as_str(), text);
+            assert_eq!(text(value), words);
         }
         // Nine digits are those that rounding gives, at every size, and never many characters.
         for power in -320..=308 {
             for digits in [1.0, 1.234_567_891_2, 7.070_707_077_7, 9.999_999_994] {
                 let value = digits * 10f64.powi(power);
-                let text = BuildMessage::EMPTY.number(value).to_string();
+                let text = text(value);
                 let (shown, nine) = (text.parse::<f64>().unwrap(), std::format!("{value:.8e}"));
                 assert_eq!(std::format!("{shown:.8e}"), nine, "{value:e}");
                 assert!(text.len() <= 17, "{text}");
