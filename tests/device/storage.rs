@@ -215,12 +215,8 @@ fn power_cut_at_every_operation_of_an_update() {
                 let (_, found) = start(&kernels, &mut started, number);
                 let is_new = |channel: &usize| found[*channel] == expected(*channel, number);
                 let reached = (0..CHANNELS).take_while(is_new).count();
-                for channel in reached..CHANNELS {
-                    assert_eq!(
-                        found[channel],
-                        expected(channel, number - 1),
-                        "{number} {operation} {begins}"
-                    );
+                for (channel, found) in found.iter().enumerate().skip(reached) {
+                    assert_eq!(*found, expected(channel, number - 1), "{number} {operation} {begins}");
                 }
                 (new, old) = (new + reached, old + CHANNELS - reached);
                 assert_eq!(update(&mut started, number), "ok save 8");
