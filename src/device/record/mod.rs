@@ -218,6 +218,8 @@ impl<K: RecordedKernel> Record<K> {
     }
 }
 
+// In line: a record has one pointer where this has two.
+#[inline(always)]
 pub(crate) fn self_test(kernel: &impl RecordedKernel, answers: &[KnownAnswer; 3]) -> Result<(), RecordError> {
     for (answer, known) in answers.iter().enumerate() {
         let found = kernel.answer(known);
