@@ -113,3 +113,32 @@ impl Client {
         if found == reply { Ok(()) } else { Err(format!("{request}: {found:?}, expected: {reply:?}")) }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What the client makes of a line.
+    fn of(line: &str) -> Result<Option<(u16, String)>, String> {
+        let (mut firmware, stream) = UnixStream::pair().unwrap();
+        firmware.write_all(line.as_bytes()).unwrap();
+        drop(firmware);
+        let _socket = Socket::new("client-test");
+        Client { lines: BufReader::new(stream), number: 0, seen: Vec::new(), _socket }.next()
+    }
+
+    #[test]
+    fn a_line_that_has_changed_is_seen() {
+        // The check of the catalogue of the package `crc`: that of the digits from 1 to 9 is 29b1.
+        assert_eq!(checksum("123456789"), 0x29b1);
+        let good = format!("7 ok save 8 #{:04x}\n", checksum("7 ok save 8"));
+        assert_eq!(of(&good), Ok(Some((7, "ok save 8".into()))));
+        for wrong in
+            [good.replace("save 8", "save 9"), good.replace(" #", "#"), good.replace('#', "#0"), "\n".into()]
+        {
+            assert!(of(&wrong).is_err(), "{wrong:?}");
+        }
+        // The emulator has ended in the middle of it.
+        assert_eq!(of(good.trim_end()), Ok(None));
+    }
+}
