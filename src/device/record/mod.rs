@@ -123,7 +123,14 @@ impl<K: RecordedKernel> Record<K> {
     /// # Ok::<(), RecordError>(())
     /// ```
     pub fn self_test(&self) -> Result<(), RecordError> {
-        self_test(&self.kernel, &self.answers)
+        for (answer, known) in self.answers.iter().enumerate() {
+            let found = self.kernel.answer(known);
+            let (found, expected) = ((found.result, found.flags), (known.result, known.flags));
+            if found != expected {
+                return Err(RecordError::SelfTest { answer, found, expected });
+            }
+        }
+        Ok(())
     }
 
     /// Writes the record and returns its bytes. What was written can be read: it was.
@@ -216,17 +223,4 @@ impl<K: RecordedKernel> Record<K> {
         record.self_test()?;
         Ok(record)
     }
-}
-
-// In line: a record has one pointer where this has two.
-#[inline(always)]
-pub(crate) fn self_test(kernel: &impl RecordedKernel, answers: &[KnownAnswer; 3]) -> Result<(), RecordError> {
-    for (answer, known) in answers.iter().enumerate() {
-        let found = kernel.answer(known);
-        let (found, expected) = ((found.result, found.flags), (known.result, known.flags));
-        if found != expected {
-            return Err(RecordError::SelfTest { answer, found, expected });
-        }
-    }
-    Ok(())
 }
