@@ -73,13 +73,15 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> S
 ///
 /// ```
 /// use core::cell::Cell;
-/// use gaugewright::{device::acquisition::Input, example::STRUT, fixed::*, temperature::*};
+/// use gaugewright::{device::acquisition::Input, example::STRUT, temperature::{self, ThermometerFlags}};
+/// use gaugewright::fixed::{AdjustableKernel, Kernel, Span, Temperature, Zero};
 /// static ON_SITE: AdjustableKernel = STRUT.fixed_adjustable((-50_000, 50_000), (Span::ONE, Span::ONE));
-/// let kernel = Cell::new(STRUT.fixed());
+/// let kernel = Cell::<Kernel>::new(STRUT.fixed());
 /// let mut input = Input::new(&kernel, (), [()], [100]);
-/// input.update([Reading { temperature: Temperature::from_bits(20 << 20), flags: ThermometerFlags::CLEAR }], 0);
+/// let temperature = Temperature::from_bits(20 << 20);
+/// input.update([temperature::Reading { temperature, flags: ThermometerFlags::CLEAR }], 0);
 /// // The code at rest becomes zero.
-/// let zero = Zero { codes: 20_000.into(), temperature: Temperature::from_bits(20 << 20) };
+/// let zero = Zero { codes: 20_000.into(), temperature };
 /// kernel.set(ON_SITE.with(zero, Span::ONE)?);
 /// assert_eq!(input.reading(20_000, 0).unwrap().strain.nanostrain(), 0);
 /// # Ok::<(), gaugewright::Error>(())
