@@ -132,10 +132,13 @@ impl BuildMessage {
         let middle = self.number(one).length;
         let end = self.number(other).length;
         self.length = start;
-        let mut is_same = middle - start == end - middle;
+        let width = middle - start;
+        let mut is_same = width == end - middle;
         let mut k = start;
-        while k < middle && is_same {
-            is_same = self.bytes[k] == self.bytes[k + (middle - start)];
+        // The room is no limit here, but the compiler is to see that no index is beyond it.
+        while k < middle && k < Self::ROOM && is_same {
+            let other = k + width;
+            is_same = other < Self::ROOM && self.bytes[k] == self.bytes[other];
             k += 1;
         }
         is_same
