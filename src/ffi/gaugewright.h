@@ -366,7 +366,7 @@ typedef struct {
 typedef struct {
     int32_t code; // Code of the converter.
     int32_t temperature; // Temperature of the gauge, Q20 degrees Celsius.
-    int32_t compensating; // 0: for kernels of two temperatures.
+    int32_t compensating; // Temperature of the compensating gauge, Q20 degrees Celsius; 0 for a kernel of one temperature.
     int32_t strain; // Strain, Q34.
     uint32_t flags; // Flags of the reading.
 } gw_known_answer;
@@ -461,7 +461,7 @@ typedef struct {
     uint32_t thermal_output_scale; // GW_SCALE_...: degrees of the polynomial.
     // GW_BASIS_...: the resistance that the gauge factor refers to. Others than the first take a gw_large_kernel.
     uint32_t gauge_factor_basis;
-    uint32_t reserved; // 0.
+    uint32_t reserved; // A number that is not used: 0.
 } gw_gauge;
 
 // A measuring channel: gauge, circuit, leads, converter, balance, ranges and specimen. Start from
