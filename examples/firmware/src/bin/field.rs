@@ -43,7 +43,7 @@ fn main() -> ! {
         }
         let due = DUE.load(Relaxed).wrapping_sub(done);
         if due == 0 {
-            board::sleep();
+            board::sleep_unless(|| serial::is_waiting() || DUE.load(Relaxed) != done);
             continue;
         }
         done = done.wrapping_add(due);

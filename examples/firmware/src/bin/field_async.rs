@@ -105,13 +105,11 @@ fn main() -> ! {
     loop {
         // SAFETY: called from here alone, and not by a task.
         unsafe { executor.poll() };
-        // With interrupts off a sleeping core still wakes for one, which is served afterwards. (The executors of the package sleep by
-        // an instruction that emulators do not sleep by.)
-        critical_section::with(|_| {
-            if !PENDING.load(Relaxed) {
-                board::sleep();
-            }
+        // (The executors of the package sleep by an instruction that emulators do not sleep by.)
+        board::sleep_unless(|| {
+            let pending = PENDING.load(Relaxed);
             PENDING.store(false, Relaxed);
+            pending
         });
     }
 }

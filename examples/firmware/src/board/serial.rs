@@ -102,6 +102,11 @@ pub fn receive() -> Option<u8> {
     critical_section::with(|held| RECEIVED.borrow_ref_mut(held).dequeue())
 }
 
+/// Whether a byte has come.
+pub fn is_waiting() -> bool {
+    critical_section::with(|held| !RECEIVED.borrow_ref(held).is_empty())
+}
+
 /// Bytes that found no room.
 pub fn lost() -> u32 {
     critical_section::with(|held| LOST.borrow(held).get())
