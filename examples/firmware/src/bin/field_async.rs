@@ -67,8 +67,12 @@ async fn sample(logger: &'static mut SiteLogger) {
             }
             Either::Second(()) => {
                 let due = DUE.load(Relaxed).wrapping_sub(done);
+                if due == 0 {
+                    // The ticks while records were loaded.
+                    continue;
+                }
                 done = done.wrapping_add(due);
-                logger.miss(due.saturating_sub(1));
+                logger.miss(due - 1);
                 logger.scan_async(done).await
             }
         };
