@@ -21,21 +21,11 @@ use gaugewright::{Converter, Error as Refused};
 use support::Random;
 
 /// A status byte, 24 bits and a checksum.
-static CRC: crc::Algorithm<u32> = crc::Algorithm {
-    width: 8,
-    poly: 0x07,
-    init: 0,
-    refin: false,
-    refout: false,
-    xorout: 0,
-    check: 0xf4,
-    residue: 0,
-};
 const FRAME: Word = WordLayout::new(24, Coding::TwosComplement)
     .at_byte(1)
     .ready(0, 0x80, 0)
     .status(0, 0x0f, 0)
-    .checksum(&CRC)
+    .checksum_u8(&crc::CRC_8_SMBUS)
     .refuse_all_ones()
     .refuse_all_zeros()
     .word();
@@ -45,7 +35,7 @@ const PLAIN: Word = WordLayout::new(24, Coding::TwosComplement).refuse_all_ones(
 fn frame(status: u8, code: i32) -> Vec<u8> {
     let [_, a, b, c] = code.to_be_bytes();
     let mut bytes = vec![status, a, b, c];
-    bytes.push(crc::Crc::<u32, crc::Table<0>>::new(&CRC).checksum(&bytes) as u8);
+    bytes.push(crc::Crc::<u8>::new(&crc::CRC_8_SMBUS).checksum(&bytes));
     bytes
 }
 

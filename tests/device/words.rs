@@ -311,6 +311,40 @@ fn every_single_bit_is_found_by_the_checksum() {
     }
 }
 
+/// Algorithms in the types that the package `crc` has them in, against the checksums of that package.
+#[test]
+fn checksums_of_the_catalogue() {
+    use crc::*;
+    let new = || WordLayout::new(16, Coding::OffsetBinary);
+    let of = |bytes: &[u8]| {
+        [
+            (new().checksum_u8(&CRC_8_SMBUS), Crc::<u8>::new(&CRC_8_SMBUS).checksum(bytes).into()),
+            (new().checksum_u8(&CRC_8_MAXIM_DOW), Crc::<u8>::new(&CRC_8_MAXIM_DOW).checksum(bytes).into()),
+            (new().checksum_u8(&CRC_8_DARC), Crc::<u8>::new(&CRC_8_DARC).checksum(bytes).into()),
+            (new().checksum_u16(&CRC_16_IBM_3740), Crc::<u16>::new(&CRC_16_IBM_3740).checksum(bytes).into()),
+            (new().checksum_u16(&CRC_16_KERMIT), Crc::<u16>::new(&CRC_16_KERMIT).checksum(bytes).into()),
+            (new().checksum_u16(&CRC_16_GENIBUS), Crc::<u16>::new(&CRC_16_GENIBUS).checksum(bytes).into()),
+            (new().checksum(&CRC_24_OPENPGP), Crc::<u32>::new(&CRC_24_OPENPGP).checksum(bytes)),
+            (new().checksum(&CRC_24_BLE), Crc::<u32>::new(&CRC_24_BLE).checksum(bytes)),
+            (new().checksum(&CRC_32_ISO_HDLC), Crc::<u32>::new(&CRC_32_ISO_HDLC).checksum(bytes)),
+            (new().checksum(&CRC_32_BZIP2), Crc::<u32>::new(&CRC_32_BZIP2).checksum(bytes)),
+        ]
+    };
+    for value in 0..=u16::MAX {
+        for (layout, sum) in of(&value.to_be_bytes()) {
+            let word = layout.word();
+            let mut bytes = value.to_be_bytes().to_vec();
+            bytes.extend_from_slice(&sum.to_be_bytes()[6 - word.bytes()..]);
+            assert_eq!(word.decode(&bytes), Ok(i32::from(value) - 0x8000), "{word:?}");
+        }
+    }
+    // Mistyped ones.
+    static EIGHT: Algorithm<u8> = Algorithm { poly: 0x2f, ..CRC_8_SMBUS };
+    static SIXTEEN: Algorithm<u16> = Algorithm { init: 1, ..CRC_16_KERMIT };
+    refused(new().checksum_u8(&EIGHT).try_word(), Field::ChecksumCheck, f64::from(EIGHT.check));
+    refused(new().checksum_u16(&SIXTEEN).try_word(), Field::ChecksumCheck, f64::from(SIXTEEN.check));
+}
+
 /// What `tests/channel/fields.rs` does not ask: sums of inputs, and numbers at the ends of their types.
 #[test]
 fn descriptions_that_cannot_be() {

@@ -9,7 +9,7 @@
 //! | [`lines`] | any text file of the host |
 //! | [`live`] | a logger that reads a live thermometer, without its board |
 //! | `field` | a logger that is set up on site and stores its calibration, without its board |
-//! | `wire` | its buses, whose other end is a program of the host |
+//! | `wire` | its start, and its buses, whose other end is a program of the host |
 #![no_std]
 #![deny(unsafe_op_in_unsafe_fn)]
 
@@ -28,5 +28,5 @@ pub mod logger;
 pub mod power_cut;
 #[cfg(feature = "report")]
 pub mod stream;
-#[cfg(all(feature = "field", target_os = "none"))]
+#[cfg(all(feature = "field", feature = "report", target_os = "none"))]
 pub mod wire;

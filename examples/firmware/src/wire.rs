@@ -8,6 +8,8 @@
 
 use core::cell::RefCell;
 use core::ffi::CStr;
+use core::num::NonZeroU32;
+use core::sync::atomic::{AtomicU32, Ordering::Relaxed};
 
 use embedded_hal::delay::DelayNs;
 use embedded_hal::digital::{self, OutputPin};
@@ -18,8 +20,8 @@ use semihosting::fs::File;
 use semihosting::io::{self, Read, Write};
 use static_cell::StaticCell;
 
-use crate::board::Delay;
 use crate::board::flash::{Flash, SECTORS};
+use crate::board::{self, Delay, serial, stack};
 use crate::field::store::Store;
 use crate::field::{self, Connection, Kernels, Logger, channels};
 
@@ -227,12 +229,44 @@ static WIRE: StaticCell<RefCell<Wire>> = StaticCell::new();
 static KERNELS: StaticCell<Kernels> = StaticCell::new();
 static LOGGER: StaticCell<SiteLogger> = StaticCell::new();
 
-/// Makes it; once.
+const RATE: NonZeroU32 = NonZeroU32::new(field::RATE).unwrap();
+
+/// Scans that were due. Only the interrupt writes it.
+static DUE: AtomicU32 = AtomicU32::new(0);
+
+/// Scans that were due since the start; the number wraps.
+pub fn scans_due() -> u32 {
+    DUE.load(Relaxed)
+}
+
+/// One more scan is due: for the timer's interrupt.
+pub fn scan_is_due() {
+    DUE.store(scans_due().wrapping_add(1), Relaxed);
+}
+
+/// Makes the logger and starts the serial line and the timer; once. `on_bytes` is called in the interrupt after bytes have come, and
+/// `tick`, which calls [`scan_is_due`], in that of the timer. Where something is missing, the program ends and reports it.
+pub fn start(on_bytes: fn(), tick: fn()) -> &'static mut SiteLogger {
+    stack::start();
+    let about = field::Board { clock: board::nanoseconds, stack: stack::taken_since, lost: serial::lost };
+    let Ok(logger) = logger(about) else {
+        defmt::error!("the host has no pipes wire.out and wire.in");
+        board::exit(false)
+    };
+    serial::start(on_bytes);
+    if let Err(error) = board::every(RATE, tick) {
+        defmt::error!("{}", error);
+        board::exit(false);
+    }
+    logger
+}
+
+/// Makes it.
 ///
 /// # Errors
 /// If the host has made no pipes, or does not answer.
 #[inline(never)]
-pub fn logger(board: field::Board) -> io::Result<&'static mut SiteLogger> {
+fn logger(board: field::Board) -> io::Result<&'static mut SiteLogger> {
     let wire: &RefCell<Wire> = WIRE.init(Wire::open()?);
     let kernels = KERNELS.init_with(field::kernels);
     let store = Store::new(Flash::take());

@@ -1,8 +1,10 @@
 //! The description of a word, checked while the firmware is compiled.
 
-use crc::{Algorithm, Crc, Table};
+use crc::Algorithm;
 
 use super::Word;
+use super::checksum::Checksum;
+use super::word::Bits;
 use crate::error::{Error, Field, try_const, unwrap_const, within};
 
 /// How the bits of a value stand for a code.
@@ -16,29 +18,6 @@ pub enum Coding {
     /// No sign, of at most 31 bits: the codes are the upper half of those of a bipolar converter of one bit more, as which
     /// [`Converter::bipolar`](crate::Converter::bipolar) describes it.
     Unsigned,
-}
-
-/// Bits of one byte that have a good value.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-#[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub(super) struct Bits {
-    byte: usize,
-    mask: u8,
-    good: u8,
-}
-
-impl Bits {
-    const fn check(self, bytes: usize) -> Result<(), Error> {
-        try_const!(within(Field::StatusByte, self.byte as f64, 0.0, bytes as f64 - 1.0));
-        try_const!(Field::StatusMask.check(self.mask as f64));
-        Field::StatusOutsideMask.check((self.good & !self.mask) as f64)
-    }
-
-    /// The bits under the mask, and whether they are good.
-    pub(super) fn of(self, bytes: &[u8]) -> (u8, bool) {
-        let found = bytes.get(self.byte).map_or(!self.good, |byte| *byte) & self.mask;
-        (found, found == self.good)
-    }
 }
 
 /// The description of a [`Word`]: what a converter or a thermometer sends in one transfer.
@@ -57,20 +36,21 @@ impl Bits {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct WordLayout {
-    pub(super) bits: u32,
-    pub(super) coding: Coding,
-    pub(super) least_first: bool,
-    pub(super) first: usize,
-    pub(super) shift: u32,
+    bits: u32,
+    coding: Coding,
+    least_first: bool,
+    first: usize,
+    shift: u32,
     /// Of the whole transfer; 0 for as many as are needed.
-    pub(super) bytes: usize,
-    pub(super) status: Option<Bits>,
-    pub(super) ready: Option<Bits>,
+    bytes: usize,
+    /// A byte, the mask of its bits, and their good value.
+    status: Option<(usize, u8, u8)>,
+    ready: Option<(usize, u8, u8)>,
     #[cfg_attr(feature = "defmt", defmt(Debug2Format))]
-    pub(super) checksum: Option<&'static Algorithm<u32>>,
-    pub(super) no_data: Option<u32>,
-    pub(super) refuse_all_ones: bool,
-    pub(super) refuse_all_zeros: bool,
+    checksum: Option<Algorithm<u32>>,
+    no_data: Option<u32>,
+    refuse_all_ones: bool,
+    refuse_all_zeros: bool,
 }
 
 impl WordLayout {
@@ -164,7 +144,7 @@ impl WordLayout {
     /// ```
     #[must_use]
     pub const fn status(mut self, byte: usize, mask: u8, good: u8) -> Self {
-        self.status = Some(Bits { byte, mask, good });
+        self.status = Some((byte, mask, good));
         self
     }
 
@@ -179,28 +159,70 @@ impl WordLayout {
     /// ```
     #[must_use]
     pub const fn ready(mut self, byte: usize, mask: u8, ready: u8) -> Self {
-        self.ready = Some(Bits { byte, mask, good: ready });
+        self.ready = Some((byte, mask, ready));
         self
     }
 
-    /// The last bytes of the transfer are a checksum of all bytes before them: 8, 16, 24 or 32 bits wide. The `check` of the
-    /// algorithm has to be its checksum of the characters 123456789, which finds a mistyped polynomial. Where a checksum
-    /// covers bytes that were sent to the converter, state the register after these as `init`.
+    /// The last bytes of the transfer are a checksum of all bytes before them: 8, 16, 24 or 32 bits wide. The package `crc` has
+    /// algorithms of 24 and 32 bits in this type, those of 8 bits are for [`checksum_u8`](Self::checksum_u8), those of 16 bits for
+    /// [`checksum_u16`](Self::checksum_u16). The `check` of an algorithm has to be its checksum of the characters 123456789, which
+    /// finds a mistyped polynomial. Where a checksum covers bytes that were sent to the converter, state the register after these
+    /// as `init`.
     ///
     /// ```
-    /// use crc::Algorithm;
+    /// use gaugewright::device::acquisition::{Coding, WordLayout};
+    /// let word = WordLayout::new(16, Coding::TwosComplement).checksum(&crc::CRC_32_ISO_HDLC).word();
+    /// assert_eq!(word.bytes(), 6);
+    /// ```
+    #[must_use]
+    pub const fn checksum(mut self, algorithm: &Algorithm<u32>) -> Self {
+        self.checksum = Some(*algorithm);
+        self
+    }
+
+    /// As [`checksum`](Self::checksum), 8 bits wide.
+    ///
+    /// ```
     /// use gaugewright::device::acquisition::{Coding, Fault, WordLayout};
-    /// static CRC: Algorithm<u32> = Algorithm {
-    ///     width: 8, poly: 0x07, init: 0, refin: false, refout: false, xorout: 0, check: 0xf4, residue: 0,
-    /// };
-    /// let word = WordLayout::new(16, Coding::TwosComplement).checksum(&CRC).word();
+    /// let word = WordLayout::new(16, Coding::TwosComplement).checksum_u8(&crc::CRC_8_SMBUS).word();
     /// assert_eq!(word.decode(&[0x12, 0x34, 0xf1]), Ok(0x1234));
     /// assert_eq!(word.decode(&[0x12, 0x35, 0xf1]), Err(Fault::Checksum { computed: 0xf6, received: 0xf1 }));
     /// ```
     #[must_use]
-    pub const fn checksum(mut self, algorithm: &'static Algorithm<u32>) -> Self {
-        self.checksum = Some(algorithm);
-        self
+    pub const fn checksum_u8(self, algorithm: &Algorithm<u8>) -> Self {
+        let Algorithm { width, poly, init, refin, refout, xorout, check, residue } = *algorithm;
+        self.checksum(&Algorithm {
+            width,
+            poly: poly as u32,
+            init: init as u32,
+            refin,
+            refout,
+            xorout: xorout as u32,
+            check: check as u32,
+            residue: residue as u32,
+        })
+    }
+
+    /// As [`checksum`](Self::checksum), 16 bits wide.
+    ///
+    /// ```
+    /// use gaugewright::device::acquisition::{Coding, WordLayout};
+    /// let word = WordLayout::new(16, Coding::TwosComplement).checksum_u16(&crc::CRC_16_KERMIT).word();
+    /// assert_eq!(word.bytes(), 4);
+    /// ```
+    #[must_use]
+    pub const fn checksum_u16(self, algorithm: &Algorithm<u16>) -> Self {
+        let Algorithm { width, poly, init, refin, refout, xorout, check, residue } = *algorithm;
+        self.checksum(&Algorithm {
+            width,
+            poly: poly as u32,
+            init: init as u32,
+            refin,
+            refout,
+            xorout: xorout as u32,
+            check: check as u32,
+            residue: residue as u32,
+        })
     }
 
     /// Bits of the value that mean "no data", before they are decoded.
@@ -275,9 +297,12 @@ impl WordLayout {
         try_const!(within(Field::WordBits, self.bits as f64, 2.0, most_bits));
         try_const!(within(Field::WordShift, self.shift as f64, 0.0, 32.0 - self.bits as f64));
         let value_bytes = (self.bits + self.shift).div_ceil(8) as usize;
-        let checksum_bytes = match self.checksum {
-            None => 0,
-            Some(algorithm) => try_const!(checked_width(algorithm)),
+        let (checksum, checksum_bytes) = match &self.checksum {
+            None => (None, 0),
+            Some(algorithm) => {
+                let checksum = try_const!(Checksum::try_new(algorithm));
+                (Some(checksum), checksum.bytes())
+            }
         };
         let needed = self.first.saturating_add(value_bytes + checksum_bytes);
         if self.bytes == 0 {
@@ -286,27 +311,27 @@ impl WordLayout {
         // The order of the limits is that of a sum which may be too large itself.
         try_const!(within(Field::TransferBytes, needed as f64, 1.0, Word::MOST_BYTES as f64));
         try_const!(within(Field::TransferBytes, self.bytes as f64, needed as f64, Word::MOST_BYTES as f64));
-        if let Some(bits) = self.status {
-            try_const!(bits.check(self.bytes));
-        }
-        if let Some(bits) = self.ready {
-            try_const!(bits.check(self.bytes));
-        }
+        let status = try_const!(Bits::try_new(self.status, self.bytes));
+        let ready = try_const!(Bits::try_new(self.ready, self.bytes));
         if let Some(pattern) = self.no_data {
             let highest = u32::MAX >> (32 - self.bits);
             try_const!(within(Field::NoDataPattern, pattern as f64, 0.0, highest as f64));
         }
-        Ok(Word { layout: self, value_bytes, checksum_bytes })
+        // All numbers were checked: none is above 32.
+        Ok(Word {
+            bits: self.bits as u8,
+            coding: self.coding,
+            least_first: self.least_first,
+            first: self.first as u8,
+            shift: self.shift as u8,
+            value_bytes: value_bytes as u8,
+            bytes: self.bytes as u8,
+            status,
+            ready,
+            checksum,
+            no_data: self.no_data,
+            refuse_all_ones: self.refuse_all_ones,
+            refuse_all_zeros: self.refuse_all_zeros,
+        })
     }
-}
-
-/// The bytes of a checksum whose description is sound.
-const fn checked_width(algorithm: &'static Algorithm<u32>) -> Result<usize, Error> {
-    let width = algorithm.width as f64;
-    try_const!(within(Field::ChecksumBits, width, 8.0, 32.0));
-    let whole = (algorithm.width as usize).div_ceil(8);
-    try_const!(within(Field::ChecksumBits, width, 8.0 * whole as f64, 8.0 * whole as f64));
-    let found = Crc::<u32, Table<0>>::new(algorithm).checksum(b"123456789") as f64;
-    try_const!(within(Field::ChecksumCheck, algorithm.check as f64, found, found));
-    Ok(whole)
 }

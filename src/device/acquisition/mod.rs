@@ -46,6 +46,7 @@
 //! Rust 1.85 with each of the features, as the library. `embedded-hal` alone would need 1.60, `embedded-hal-async` 1.75, `crc`
 //! 1.83. `heapless` is that of 0.8: 0.9 does not compile with 1.85.
 
+mod checksum;
 mod i2c;
 mod input;
 mod layout;

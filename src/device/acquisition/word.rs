@@ -2,11 +2,11 @@
 
 use core::fmt::{Display, Formatter, Result as Written};
 
-use crc::{Crc, Table};
+use super::Coding;
+use super::checksum::Checksum;
+use crate::error::{Error, Field, try_const, within};
 
-use super::{Coding, WordLayout};
-
-/// Bytes of one transfer to a code: a [`WordLayout`] that was checked. Plain data, no bus.
+/// Bytes of one transfer to a code: a [`WordLayout`](super::WordLayout) that was checked. Plain data, no bus.
 ///
 /// ```
 /// use gaugewright::device::acquisition::{Coding, Fault, Word, WordLayout};
@@ -18,9 +18,48 @@ use super::{Coding, WordLayout};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Word {
-    pub(super) layout: WordLayout,
-    pub(super) value_bytes: usize,
-    pub(super) checksum_bytes: usize,
+    pub(super) bits: u8,
+    pub(super) coding: Coding,
+    pub(super) least_first: bool,
+    pub(super) first: u8,
+    pub(super) shift: u8,
+    pub(super) value_bytes: u8,
+    pub(super) bytes: u8,
+    pub(super) status: Option<Bits>,
+    pub(super) ready: Option<Bits>,
+    pub(super) checksum: Option<Checksum>,
+    pub(super) no_data: Option<u32>,
+    pub(super) refuse_all_ones: bool,
+    pub(super) refuse_all_zeros: bool,
+}
+
+/// Bits of one byte that have a good value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub(super) struct Bits {
+    byte: u8,
+    mask: u8,
+    good: u8,
+}
+
+impl Bits {
+    /// Of a transfer of so many bytes: the byte, the mask and the good value, if any are stated.
+    pub(super) const fn try_new(
+        stated: Option<(usize, u8, u8)>,
+        bytes: usize,
+    ) -> Result<Option<Self>, Error> {
+        let Some((byte, mask, good)) = stated else { return Ok(None) };
+        try_const!(within(Field::StatusByte, byte as f64, 0.0, bytes as f64 - 1.0));
+        try_const!(Field::StatusMask.check(mask as f64));
+        try_const!(Field::StatusOutsideMask.check((good & !mask) as f64));
+        Ok(Some(Self { byte: byte as u8, mask, good }))
+    }
+
+    /// The bits under the mask, and whether they are good.
+    fn of(self, bytes: &[u8]) -> (u8, bool) {
+        let found = bytes.get(usize::from(self.byte)).map_or(!self.good, |byte| *byte) & self.mask;
+        (found, found == self.good)
+    }
 }
 
 impl Word {
@@ -39,7 +78,7 @@ impl Word {
     /// ```
     #[must_use]
     pub const fn bytes(&self) -> usize {
-        self.layout.bytes
+        self.bytes as usize
     }
 
     /// The code in the bytes of a transfer. Every string of bytes gives a code or an error; nothing panics.
@@ -54,40 +93,39 @@ impl Word {
     /// assert_eq!(word.decode(&[0xf0, 0x00]), Ok(-2048));
     /// ```
     pub fn decode(&self, bytes: &[u8]) -> Result<i32, Fault> {
-        let layout = &self.layout;
-        if bytes.len() != layout.bytes {
-            return Err(Fault::Length { given: bytes.len(), needed: layout.bytes });
+        let needed = self.bytes();
+        if bytes.len() != needed {
+            return Err(Fault::Length { given: bytes.len(), needed });
         }
-        if layout.refuse_all_ones && bytes.iter().all(|byte| *byte == 0xff) {
+        if self.refuse_all_ones && bytes.iter().all(|byte| *byte == 0xff) {
             return Err(Fault::AllOnes);
         }
-        if layout.refuse_all_zeros && bytes.iter().all(|byte| *byte == 0) {
+        if self.refuse_all_zeros && bytes.iter().all(|byte| *byte == 0) {
             return Err(Fault::AllZeros);
         }
-        if let Some(algorithm) = layout.checksum {
+        if let Some(checksum) = &self.checksum {
             let (covered, stated) =
-                bytes.split_at_checked(bytes.len() - self.checksum_bytes).unwrap_or((bytes, &[]));
-            let computed = Crc::<u32, Table<0>>::new(algorithm).checksum(covered);
-            let received = self.number(stated);
+                bytes.split_at_checked(bytes.len() - checksum.bytes()).unwrap_or((bytes, &[]));
+            let (computed, received) = (checksum.of(covered), self.number(stated));
             if computed != received {
                 return Err(Fault::Checksum { computed, received });
             }
         }
-        if layout.ready.is_some_and(|ready| !ready.of(bytes).1) {
+        if self.ready.is_some_and(|ready| !ready.of(bytes).1) {
             return Err(Fault::NotReady);
         }
-        if let Some((found, false)) = layout.status.map(|status| status.of(bytes)) {
+        if let Some((found, false)) = self.status.map(|status| status.of(bytes)) {
             return Err(Fault::Status { found });
         }
-        let (_, from_value) = bytes.split_at_checked(layout.first).unwrap_or((bytes, &[]));
-        let (value, _) = from_value.split_at_checked(self.value_bytes).unwrap_or((from_value, &[]));
-        let unused = 32 - layout.bits;
+        let (_, from_value) = bytes.split_at_checked(usize::from(self.first)).unwrap_or((bytes, &[]));
+        let (value, _) = from_value.split_at_checked(self.value_bytes.into()).unwrap_or((from_value, &[]));
+        let unused = 32 - self.bits;
         // On the left of a word of 32 bits, so that the bits above the value fall out.
-        let left = self.number(value) >> layout.shift << unused;
-        if layout.no_data.is_some_and(|pattern| left >> unused == pattern) {
+        let left = self.number(value) >> self.shift << unused;
+        if self.no_data.is_some_and(|pattern| left >> unused == pattern) {
             return Err(Fault::NoData);
         }
-        Ok(match layout.coding {
+        Ok(match self.coding {
             Coding::TwosComplement => left as i32 >> unused,
             Coding::OffsetBinary => (left ^ 0x8000_0000) as i32 >> unused,
             Coding::Unsigned => (left >> unused) as i32,
@@ -106,7 +144,7 @@ impl Word {
     /// Up to four bytes as a number.
     fn number(&self, bytes: &[u8]) -> u32 {
         let add = |sum: u32, byte: &u8| sum << 8 | u32::from(*byte);
-        if self.layout.least_first { bytes.iter().rev().fold(0, add) } else { bytes.iter().fold(0, add) }
+        if self.least_first { bytes.iter().rev().fold(0, add) } else { bytes.iter().fold(0, add) }
     }
 }
 

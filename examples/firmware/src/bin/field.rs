@@ -3,47 +3,28 @@
 #![no_std]
 #![no_main]
 
-use core::num::NonZeroU32;
-use core::sync::atomic::{AtomicU32, Ordering::Relaxed};
-
 #[cfg(target_arch = "arm")]
 use cortex_m_rt::entry;
 use embassy_futures::block_on;
-use firmware::board::{self, serial, stack};
-use firmware::field;
+use firmware::board::{self, serial};
 use firmware::field::line::{LineError, Received};
 use firmware::wire::{self, SiteLogger};
 use portable_atomic as _;
 #[cfg(target_arch = "riscv32")]
 use riscv_rt::entry;
 
-const RATE: NonZeroU32 = NonZeroU32::new(field::RATE).unwrap();
-
-/// Scans that were due. Only the interrupt writes it.
-static DUE: AtomicU32 = AtomicU32::new(0);
-
 #[entry]
 fn main() -> ! {
-    stack::start();
-    let about = field::Board { clock: board::nanoseconds, stack: stack::taken_since, lost: serial::lost };
-    let Ok(logger) = wire::logger(about) else {
-        defmt::error!("the host has no pipes wire.out and wire.in");
-        board::exit(false)
-    };
-    serial::start(|| {});
-    if let Err(error) = board::every(RATE, || DUE.store(DUE.load(Relaxed).wrapping_add(1), Relaxed)) {
-        defmt::error!("{}", error);
-        board::exit(false);
-    }
+    let logger = wire::start(|| {}, wire::scan_is_due);
     load(logger);
-    let (mut received, mut done) = (Received::new(), DUE.load(Relaxed));
+    let (mut received, mut done) = (Received::new(), wire::scans_due());
     loop {
         while let Some(byte) = serial::receive() {
             received.add(byte, |line| answer(logger, line));
         }
-        let due = DUE.load(Relaxed).wrapping_sub(done);
+        let due = wire::scans_due().wrapping_sub(done);
         if due == 0 {
-            board::sleep();
+            board::sleep_unless(|| serial::is_waiting() || wire::scans_due() != done);
             continue;
         }
         done = done.wrapping_add(due);

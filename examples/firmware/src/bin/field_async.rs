@@ -2,8 +2,7 @@
 #![no_std]
 #![no_main]
 
-use core::num::NonZeroU32;
-use core::sync::atomic::{AtomicBool, AtomicU32, Ordering::Relaxed};
+use core::sync::atomic::{AtomicBool, Ordering::Relaxed};
 
 #[cfg(target_arch = "arm")]
 use cortex_m_rt::entry;
@@ -12,8 +11,7 @@ use embassy_futures::select::{Either, select};
 use embassy_sync::blocking_mutex::raw::CriticalSectionRawMutex;
 use embassy_sync::channel::Channel;
 use embassy_sync::signal::Signal;
-use firmware::board::{self, serial, stack};
-use firmware::field;
+use firmware::board::{self, serial};
 use firmware::field::line::{LONGEST_REQUEST, LineError, Received};
 use firmware::wire::{self, SiteLogger};
 use portable_atomic as _;
@@ -21,10 +19,6 @@ use portable_atomic as _;
 use riscv_rt::entry;
 use static_cell::StaticCell;
 
-const RATE: NonZeroU32 = NonZeroU32::new(field::RATE).unwrap();
-
-/// Scans that were due. Only the interrupt writes it.
-static DUE: AtomicU32 = AtomicU32::new(0);
 static TICK: Signal<CriticalSectionRawMutex, ()> = Signal::new();
 static BYTES: Signal<CriticalSectionRawMutex, ()> = Signal::new();
 
@@ -49,26 +43,21 @@ async fn receive() {
 
 #[embassy_executor::task]
 async fn sample(logger: &'static mut SiteLogger) {
-    serial::start(|| BYTES.signal(()));
-    let tick = || {
-        DUE.store(DUE.load(Relaxed).wrapping_add(1), Relaxed);
-        TICK.signal(());
-    };
-    if let Err(error) = board::every(RATE, tick) {
-        defmt::error!("{}", error);
-        board::exit(false);
-    }
     logger.load(|line| serial::send(line)).await;
-    let mut done = DUE.load(Relaxed);
+    let mut done = wire::scans_due();
     loop {
         let reply = match select(LINES.receive(), TICK.wait()).await {
             Either::First(line) => {
                 logger.answer(line.as_ref().map(|line| &line[..]).map_err(|error| *error)).await
             }
             Either::Second(()) => {
-                let due = DUE.load(Relaxed).wrapping_sub(done);
+                let due = wire::scans_due().wrapping_sub(done);
+                if due == 0 {
+                    // The ticks while records were loaded.
+                    continue;
+                }
                 done = done.wrapping_add(due);
-                logger.miss(due.saturating_sub(1));
+                logger.miss(due - 1);
                 logger.scan_async(done).await
             }
         };
@@ -91,12 +80,11 @@ static EXECUTOR: StaticCell<Executor> = StaticCell::new();
 
 #[entry]
 fn main() -> ! {
-    stack::start();
-    let about = field::Board { clock: board::nanoseconds, stack: stack::taken_since, lost: serial::lost };
-    let Ok(logger) = wire::logger(about) else {
-        defmt::error!("the host has no pipes wire.out and wire.in");
-        board::exit(false)
+    let tick = || {
+        wire::scan_is_due();
+        TICK.signal(());
     };
+    let logger = wire::start(|| BYTES.signal(()), tick);
     let executor = EXECUTOR.init_with(|| Executor::new(core::ptr::null_mut()));
     let spawner = executor.spawner();
     let (Ok(receiving), Ok(sampling)) = (receive(), sample(logger)) else { board::exit(false) };
@@ -105,13 +93,11 @@ fn main() -> ! {
     loop {
         // SAFETY: called from here alone, and not by a task.
         unsafe { executor.poll() };
-        // With interrupts off a sleeping core still wakes for one, which is served afterwards. (The executors of the package sleep by
-        // an instruction that emulators do not sleep by.)
-        critical_section::with(|_| {
-            if !PENDING.load(Relaxed) {
-                board::sleep();
-            }
+        // (The executors of the package sleep by an instruction that emulators do not sleep by.)
+        board::sleep_unless(|| {
+            let pending = PENDING.load(Relaxed);
             PENDING.store(false, Relaxed);
+            pending
         });
     }
 }

@@ -62,7 +62,7 @@ fn fly() -> Result<(), StreamError> {
         }
         deepest = deepest.max(queue.len());
         match queue.dequeue() {
-            None => board::sleep(),
+            None => board::sleep_unless(|| queue.ready()),
             Some(row) => {
                 logger.correct(&row);
                 rows += 1;

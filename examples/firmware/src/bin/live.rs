@@ -76,7 +76,7 @@ fn main() -> ! {
                 end(recorder.counters());
             }
         }
-        board::sleep();
+        board::sleep_unless(|| samples.ready());
     }
 }
 

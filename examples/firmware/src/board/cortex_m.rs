@@ -82,7 +82,7 @@ unsafe fn DefaultHandler(_number: i16) {
     super::serial::interrupt();
 }
 
-/// Until an interrupt has been served.
+/// Until an interrupt comes. Where the main loop looks for work, [`sleep_unless`](super::sleep_unless).
 pub fn sleep() {
     cortex_m::asm::wfi();
 }

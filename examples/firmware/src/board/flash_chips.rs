@@ -1,12 +1,15 @@
 //! The flash of QEMU's `virt` board, which outlives the emulator: two chips of 16 bits side by side, with the command set that
-//! JEDEC lists as 0001 (in QEMU `cfi.pflash01`).
+//! JEDEC lists as 0001 (in QEMU `cfi.pflash01`). The memory file names where they lie (`_flash`).
 
 use core::convert::Infallible;
 
 use embedded_storage_async::nor_flash::{ErrorType, NorFlash, ReadNorFlash};
 
-/// Where the second bank lies; the first one has the program.
-const BASE: usize = 0x2200_0000;
+unsafe extern "C" {
+    /// The first word of both chips, from the memory file.
+    static mut _flash: u32;
+}
+
 /// A sector of both chips together.
 pub const SECTOR: usize = 256 * 1024;
 /// Sectors in use.
@@ -18,6 +21,10 @@ const ERASE: u32 = 0x0020_0020;
 const CONFIRM: u32 = 0x00d0_00d0;
 const READY: u32 = 0x0080_0080;
 
+fn at(offset: usize) -> *mut u32 {
+    (&raw mut _flash).wrapping_byte_add(offset)
+}
+
 /// The flash, of which there is one.
 pub struct Flash(());
 
@@ -27,14 +34,14 @@ impl Flash {
     }
 
     fn put(&mut self, offset: usize, word: u32) {
-        // SAFETY: the board has flash from `BASE` on, `SECTOR * SECTORS` bytes and more; offsets come from the store, which keeps
+        // SAFETY: the memory file says that flash is there, `SECTOR * SECTORS` bytes and more; offsets come from the store, which keeps
         // to its range.
-        unsafe { ((BASE + offset) as *mut u32).write_volatile(word) }
+        unsafe { at(offset).write_volatile(word) }
     }
 
     fn wait(&mut self, offset: usize) {
         // SAFETY: as above; after a command a read gives the status of both chips.
-        while unsafe { ((BASE + offset) as *const u32).read_volatile() } & READY != READY {}
+        while unsafe { at(offset).read_volatile() } & READY != READY {}
     }
 }
 
@@ -46,9 +53,9 @@ impl ReadNorFlash for Flash {
     const READ_SIZE: usize = 1;
 
     async fn read(&mut self, offset: u32, bytes: &mut [u8]) -> Result<(), Infallible> {
-        for (place, byte) in (BASE + offset as usize..).zip(bytes) {
+        for (place, byte) in (offset as usize..).zip(bytes) {
             // SAFETY: as above.
-            *byte = unsafe { (place as *const u8).read_volatile() };
+            *byte = unsafe { at(place).cast::<u8>().read_volatile() };
         }
         Ok(())
     }

@@ -114,6 +114,16 @@ fn tick() {
     tick();
 }
 
+/// Sleeps until an interrupt comes, unless `work` finds something to do. Interrupts are off from this look until the core is awake: one
+/// that comes between them stays pending, which ends the sleep, and is served afterwards.
+pub fn sleep_unless(work: impl FnOnce() -> bool) {
+    critical_section::with(|_| {
+        if !work() {
+            sleep();
+        }
+    });
+}
+
 /// Ends the program and tells the debugger or emulator how it went.
 pub fn exit(success: bool) -> ! {
     semihosting::process::exit(i32::from(!success))

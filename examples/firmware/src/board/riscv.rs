@@ -110,7 +110,7 @@ fn machine_timer() {
     super::tick();
 }
 
-/// Until an interrupt has been served.
+/// Until an interrupt comes. Where the main loop looks for work, [`sleep_unless`](super::sleep_unless).
 pub fn sleep() {
     riscv::asm::wfi();
 }

@@ -22,6 +22,51 @@ unsafe extern "C" {
 const NRF51: usize = 1;
 const CMSDK: usize = 2;
 
+/// Registers as in nRF51, by their distance in bytes. A task is started by a 1; an event is not 0 once it has happened.
+mod nrf51 {
+    pub const START_RECEIVER: usize = 0x000;
+    pub const START_TRANSMITTER: usize = 0x008;
+    /// Event: a byte has come.
+    pub const RECEIVED: usize = 0x108;
+    /// Event: a byte was sent.
+    pub const SENT: usize = 0x11c;
+    pub const ENABLE_INTERRUPTS: usize = 0x304;
+    pub const RECEIVED_INTERRUPT: u32 = 1 << 2;
+    pub const ENABLE: usize = 0x500;
+    pub const ENABLED: u32 = 4;
+    pub const RECEIVED_BYTE: usize = 0x518;
+    pub const BYTE_TO_SEND: usize = 0x51c;
+}
+
+/// Registers as in Arm's CMSDK.
+mod cmsdk {
+    pub const DATA: usize = 0x00;
+    pub const STATE: usize = 0x04;
+    pub const TRANSMITTER_FULL: u32 = 1 << 0;
+    pub const RECEIVER_FULL: u32 = 1 << 1;
+    pub const CONTROL: usize = 0x08;
+    pub const TRANSMITTER: u32 = 1 << 0;
+    pub const RECEIVER: u32 = 1 << 1;
+    pub const RECEIVER_INTERRUPT: u32 = 1 << 3;
+    pub const CLEAR_INTERRUPT: usize = 0x0c;
+    pub const RECEIVED: u32 = 1 << 1;
+    pub const BAUD_DIVISOR: usize = 0x10;
+    /// The smallest one that QEMU takes.
+    pub const FASTEST: u32 = 16;
+}
+
+/// Registers as in the 16550.
+mod uart_16550 {
+    pub const DATA: usize = 0;
+    pub const ENABLE_INTERRUPTS: usize = 1;
+    pub const RECEIVED_INTERRUPT: u8 = 1 << 0;
+    pub const FIFO_CONTROL: usize = 2;
+    pub const ENABLE_FIFO: u8 = 1 << 0;
+    pub const LINE_STATUS: usize = 5;
+    pub const RECEIVED: u8 = 1 << 0;
+    pub const MAY_SEND: u8 = 1 << 5;
+}
+
 fn kind() -> usize {
     (&raw const _uart_kind) as usize
 }
@@ -51,18 +96,18 @@ pub fn start(on_bytes: fn()) {
     critical_section::with(|held| ON_BYTES.borrow(held).set(on_bytes));
     match kind() {
         NRF51 => {
-            write(0x500, 4);
-            write(0x000, 1);
-            write(0x008, 1);
-            write(0x304, 1 << 2);
+            write(nrf51::ENABLE, nrf51::ENABLED);
+            write(nrf51::START_RECEIVER, 1);
+            write(nrf51::START_TRANSMITTER, 1);
+            write(nrf51::ENABLE_INTERRUPTS, nrf51::RECEIVED_INTERRUPT);
         }
         CMSDK => {
-            write(0x10, 16);
-            write(0x08, 0b1011);
+            write(cmsdk::BAUD_DIVISOR, cmsdk::FASTEST);
+            write(cmsdk::CONTROL, cmsdk::TRANSMITTER | cmsdk::RECEIVER | cmsdk::RECEIVER_INTERRUPT);
         }
         _ => {
-            write_byte(2, 1);
-            write_byte(1, 1);
+            write_byte(uart_16550::FIFO_CONTROL, uart_16550::ENABLE_FIFO);
+            write_byte(uart_16550::ENABLE_INTERRUPTS, uart_16550::RECEIVED_INTERRUPT);
         }
     }
     super::processor::enable_interrupt((&raw const _uart_interrupt) as usize);
@@ -71,7 +116,7 @@ pub fn start(on_bytes: fn()) {
 /// In the interrupt.
 pub(super) fn interrupt() {
     if kind() == CMSDK {
-        write(0x0c, 2);
+        write(cmsdk::CLEAR_INTERRUPT, cmsdk::RECEIVED);
     }
     while let Some(byte) = next() {
         critical_section::with(|held| {
@@ -88,18 +133,24 @@ pub(super) fn interrupt() {
 /// The next byte that the registers hold.
 fn next() -> Option<u8> {
     match kind() {
-        NRF51 => (read(0x108) != 0).then(|| {
-            write(0x108, 0);
-            read(0x518) as u8
+        NRF51 => (read(nrf51::RECEIVED) != 0).then(|| {
+            write(nrf51::RECEIVED, 0);
+            read(nrf51::RECEIVED_BYTE) as u8
         }),
-        CMSDK => (read(0x04) & 2 != 0).then(|| read(0x00) as u8),
-        _ => (read_byte(5) & 1 != 0).then(|| read_byte(0)),
+        CMSDK => (read(cmsdk::STATE) & cmsdk::RECEIVER_FULL != 0).then(|| read(cmsdk::DATA) as u8),
+        _ => (read_byte(uart_16550::LINE_STATUS) & uart_16550::RECEIVED != 0)
+            .then(|| read_byte(uart_16550::DATA)),
     }
 }
 
 /// The next byte that has come.
 pub fn receive() -> Option<u8> {
     critical_section::with(|held| RECEIVED.borrow_ref_mut(held).dequeue())
+}
+
+/// Whether a byte has come.
+pub fn is_waiting() -> bool {
+    critical_section::with(|held| !RECEIVED.borrow_ref(held).is_empty())
 }
 
 /// Bytes that found no room.
@@ -112,17 +163,17 @@ pub fn send(text: &str) {
     for byte in text.bytes() {
         match kind() {
             NRF51 => {
-                write(0x11c, 0);
-                write(0x51c, byte.into());
-                while read(0x11c) == 0 {}
+                write(nrf51::SENT, 0);
+                write(nrf51::BYTE_TO_SEND, byte.into());
+                while read(nrf51::SENT) == 0 {}
             }
             CMSDK => {
-                while read(0x04) & 1 != 0 {}
-                write(0x00, byte.into());
+                while read(cmsdk::STATE) & cmsdk::TRANSMITTER_FULL != 0 {}
+                write(cmsdk::DATA, byte.into());
             }
             _ => {
-                while read_byte(5) & 0x20 == 0 {}
-                write_byte(0, byte);
+                while read_byte(uart_16550::LINE_STATUS) & uart_16550::MAY_SEND == 0 {}
+                write_byte(uart_16550::DATA, byte);
             }
         }
     }

@@ -77,19 +77,9 @@ pub static CODE: Word = WordLayout::new(24, Coding::TwosComplement)
     .at_byte(1)
     .ready(0, 0x80, 0)
     .status(0, 0x40, 0)
-    .checksum(&CHECKSUM)
+    .checksum_u8(&crc::CRC_8_SMBUS)
     .refuse_all_ones()
     .word();
-static CHECKSUM: crc::Algorithm<u32> = crc::Algorithm {
-    width: 8,
-    poly: 0x07,
-    init: 0,
-    refin: false,
-    refout: false,
-    xorout: 0,
-    check: 0xf4,
-    residue: 0,
-};
 
 /// What a thermometer sends: 16 bits in steps of 1/128 C, the lowest of which means that it has not measured yet.
 pub static TEMPERATURE: Word = WordLayout::new(16, Coding::TwosComplement).no_data(0x8000).word();

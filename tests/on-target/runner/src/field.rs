@@ -19,7 +19,6 @@ const FLASH: usize = 32 << 20;
 
 /// Erased flash in a file of this folder.
 fn erased(here: &Path) -> Result<(), String> {
-    fs::create_dir_all(here).map_err(at(here))?;
     let image = here.join("flash.img");
     fs::write(&image, vec![0xff; FLASH]).map_err(at(&image))
 }
@@ -34,7 +33,10 @@ pub fn check(core: &Core, folder: &Path) -> Result<Vec<Line>, String> {
             continue;
         }
         let here = folder.join(format!("{form}-site"));
-        erased(&here)?;
+        fs::create_dir_all(&here).map_err(at(&here))?;
+        if flash {
+            erased(&here)?;
+        }
         let of = |error| format!("{form} on {}: {error}", core.name);
         let (summary, figures) = site::check(core, &elf, &here, flash).map_err(of)?;
         println!("{summary}");

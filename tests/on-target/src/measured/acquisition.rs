@@ -2,30 +2,19 @@
 
 use core::cell::RefCell;
 
-use crc::Algorithm;
+use crc::{CRC_8_SMBUS, Crc, NoTable};
 use gaugewright::Flags;
 use gaugewright::device::acquisition::{Coding, Corrector, TemperatureRegister, Word, WordLayout};
 use gaugewright::units::Celsius;
 
 use crate::cost::BLOCK;
 
-static CHECKSUM: Algorithm<u32> = Algorithm {
-    width: 8,
-    poly: 0x07,
-    init: 0,
-    refin: false,
-    refout: false,
-    xorout: 0,
-    check: 0xf4,
-    residue: 0,
-};
-
 /// A status byte, 24 bits, a checksum.
 const WORD: Word = WordLayout::new(24, Coding::TwosComplement)
     .at_byte(1)
     .status(0, 0xf0, 0)
     .ready(0, 0x08, 0)
-    .checksum(&CHECKSUM)
+    .checksum_u8(&CRC_8_SMBUS)
     .refuse_all_ones()
     .refuse_all_zeros()
     .word();
@@ -43,8 +32,7 @@ pub struct Received {
 /// The code 0x012345.
 pub static RECEIVED: Received = Received { word: WORD, bytes: [0x00, 0x01, 0x23, 0x45, CHECKSUM_OF_BYTES] };
 
-const CHECKSUM_OF_BYTES: u8 =
-    crc::Crc::<u32, crc::Table<0>>::new(&CHECKSUM).checksum(&[0, 0x01, 0x23, 0x45]) as u8;
+const CHECKSUM_OF_BYTES: u8 = Crc::<u8, NoTable>::new(&CRC_8_SMBUS).checksum(&[0, 0x01, 0x23, 0x45]);
 
 /// An interrupt's end of a queue, and its half of a buffer.
 pub struct Correcting<'q> {

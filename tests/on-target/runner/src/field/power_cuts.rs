@@ -73,6 +73,7 @@ impl Seen {
 
 fn cuts(firmware: &Firmware, folder: &Path, flash: u32) -> Result<Seen, String> {
     let here = folder.join(format!("field-cuts-{flash}"));
+    fs::create_dir_all(&here).map_err(at(&here))?;
     erased(&here)?;
     let (mut seen, mut found, mut ticks) = (Seen::default(), [None; CHANNELS], None);
     for start in 0.. {
