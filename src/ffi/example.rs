@@ -2,7 +2,10 @@
 
 use super::pointer::LayoutCompatible;
 use super::*;
+use crate::Converter;
 use crate::fixed::AdjustableKernel;
+use crate::temperature::{Platinum, ResistanceThermometer, Thermocouple, ThermocoupleInput};
+use crate::units::{Millivolts, Ohms, Ratio};
 
 /// The gauge of `crate::example` in a quarter bridge with three leads.
 pub fn channel() -> gw_channel {
@@ -44,6 +47,26 @@ pub fn large_kernel() -> gw_large_kernel {
 /// An adjustable kernel as C has it, and its seal.
 pub fn adjustable_kernel(kernel: AdjustableKernel) -> (gw_adjustable_kernel, gw_seal) {
     (gw_adjustable_kernel::of(kernel), gw_seal::of(kernel.checksum()))
+}
+
+/// A Pt100 in series with 4096 ohm, on 24 bits and a gain of 8.
+pub fn resistance_thermometer() -> gw_resistance_thermometer {
+    const PT100: ResistanceThermometer = ResistanceThermometer::platinum(
+        Platinum::iec60751(Ohms(100.0)),
+        Converter::bipolar(24, Ratio(0.125)),
+        Ohms(4096.0),
+    );
+    gw_resistance_thermometer::of(PT100.fixed())
+}
+
+/// Type K on 24 bits for 78.125 mV.
+pub fn thermocouple() -> gw_thermocouple {
+    const K: ThermocoupleInput = ThermocoupleInput::new(
+        Thermocouple::K,
+        Converter::bipolar(24, Ratio(1.0 / 32.0)),
+        Millivolts(2500.0),
+    );
+    gw_thermocouple::of(K.fixed())
 }
 
 /// A name as C has it.

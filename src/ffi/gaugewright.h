@@ -489,6 +489,30 @@
 // Known answers of a kernel.
 #define GW_KNOWN_ANSWERS 3u
 
+// The temperature is outside the thermometer's range, and given as that of the nearest end.
+#define GW_THERMOMETER_OUTSIDE 1u
+
+// The sensor is shorted. The temperature has no meaning.
+#define GW_THERMOMETER_SHORTED 2u
+
+// The sensor is open: the code is at a rail of the converter. The temperature has no meaning.
+#define GW_THERMOMETER_OPEN 4u
+
+// The cold junction is outside its range; its EMF is that of the nearest end.
+#define GW_THERMOMETER_COLD_JUNCTION_OUTSIDE 8u
+
+// The last usable reading is older than allowed; this is its temperature.
+#define GW_THERMOMETER_STALE 16u
+
+// One of two sensors is not usable; this is the temperature of the other.
+#define GW_THERMOMETER_ONE_SENSOR 32u
+
+// There is no usable reading yet. The temperature is 0 and has no meaning.
+#define GW_THERMOMETER_NO_READING 1073741824u
+
+// The pointer was null. The temperature is 0 and has no meaning.
+#define GW_THERMOMETER_NULL 2147483648u
+
 // Steps of a temperature in one degree Celsius: a thermometer that counts sixteenths of a degree gives
 // counts * (GW_STEPS_PER_DEGREE / 16).
 #define GW_STEPS_PER_DEGREE 1048576
@@ -779,6 +803,32 @@ typedef struct gw_large_kernel {
   int32_t gain;
 } gw_large_kernel;
 
+// The last usable temperature of a sensor that is read less often than the bridge. Time is a counter that wraps, of any
+// unit. Yours to keep; gw_last_reading_start makes it.
+typedef struct gw_last_reading {
+  // A reading is stale when it is older.
+  uint32_t limit;
+  // Q20 degrees Celsius.
+  int32_t temperature;
+  // GW_THERMOMETER_... of that reading.
+  uint32_t flags;
+  // Time of that reading.
+  uint32_t updated_at;
+  // Readings that were not usable, so far.
+  uint32_t unusable;
+} gw_last_reading;
+
+// A temperature and its flags.
+typedef struct gw_temperature_reading {
+  // Q20 degrees Celsius, as every kernel takes it.
+  int32_t temperature;
+  // GW_THERMOMETER_... or-ed together; 0 if all was in order.
+  uint32_t flags;
+} gw_temperature_reading;
+
+// Temperature in the low half, flags in the high one.
+typedef uint64_t gw_packed_temperature;
+
 // The same for a bridge that is linear.
 typedef struct gw_linear_point {
   // Strain (Q34) per d, times 2^32: as in gw_point.
@@ -834,6 +884,18 @@ typedef struct gw_known_answer {
   // Flags of the reading.
   uint32_t flags;
 } gw_known_answer;
+
+// A platinum resistor or a thermistor behind a converter. Made by the host.
+typedef struct gw_resistance_thermometer {
+  // Made by the host.
+  uint32_t words[85];
+} gw_resistance_thermometer;
+
+// A thermocouple behind a converter. Made by the host.
+typedef struct gw_thermocouple {
+  // Made by the host.
+  uint32_t words[348];
+} gw_thermocouple;
 
 // It went well.
 #define GW_STATUS_OK 0u
@@ -1081,6 +1143,26 @@ gw_status gw_large_kernel_ranges(const struct gw_large_kernel *kernel, struct gw
 // Each pointer is null or points to its type; bound (not initialised, if need be) to room that nobody else uses.
 gw_status gw_large_kernel_error_bound(const struct gw_large_kernel *kernel, struct gw_bound *bound);
 
+// Starts without a reading. A reading that is older than limit will be stale.
+//
+// Pointers:
+// As the head of the header says.
+gw_status gw_last_reading_start(struct gw_last_reading *last, uint32_t limit);
+
+// A new reading and its time. One that is open, shorted, of a null pointer or no reading is counted, not kept.
+//
+// Pointers:
+// As the head of the header says.
+gw_status gw_last_reading_update(struct gw_last_reading *last, struct gw_temperature_reading reading, uint32_t now);
+
+// The last usable temperature, with its flags, and STALE if it is too old; NO_READING before the first. Call it at least
+// once in UINT32_MAX - limit of the counter. A time before the reading is stale, too.
+//
+// Pointers:
+// As the head of the header says.
+gw_packed_temperature gw_last_reading_at_packed(struct gw_last_reading *last,
+                                                uint32_t now);
+
 // An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if size
 // is not 0, cut off where it does not fit (256 bytes are enough). Gives the length of the whole sentence without
 // its end; 0 if a pointer is null. It links the printing of doubles, which is large: where there is no room for that,
@@ -1208,6 +1290,35 @@ gw_status gw_large_kernel_record_read(const uint8_t *bytes,
 gw_status gw_large_kernel_self_test(const struct gw_large_kernel *kernel,
                                     const struct gw_known_answer *answers,
                                     struct gw_error *error);
+
+// Temperature for a code, any code. Flags: OUTSIDE, SHORTED, OPEN.
+//
+// Pointers:
+// As the head of the header says.
+gw_packed_temperature gw_resistance_thermometer_reading_packed(const struct gw_resistance_thermometer *thermometer,
+                                                               int32_t code);
+
+// Range of a thermometer: its codes, and the temperatures at them.
+//
+// Pointers:
+// As the head of the header says.
+gw_status gw_resistance_thermometer_ranges(const struct gw_resistance_thermometer *thermometer,
+                                           struct gw_ranges *ranges);
+
+// Temperature of the hot junction for a code and the temperature of the cold one (Q20 degrees Celsius), any of both. Flags:
+// OUTSIDE, OPEN, COLD_JUNCTION_OUTSIDE. Those of the cold junction's own thermometer are left to the caller.
+//
+// Pointers:
+// As the head of the header says.
+gw_packed_temperature gw_thermocouple_reading_packed(const struct gw_thermocouple *thermocouple,
+                                                     int32_t code,
+                                                     int32_t cold_junction);
+
+// As gw_flags_message, for the flags of a temperature; 160 bytes are enough.
+//
+// Pointers:
+// As the head of the header says.
+size_t gw_thermometer_flags_message(uint32_t flags, char *buffer, size_t size);
 
 // A temperature in Q20 degrees Celsius from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
 // nearest end, which no kernel's range contains, so that it is flagged. Takes a 64-bit division: once a
@@ -1374,6 +1485,19 @@ GW_ASSERT(offsetof(gw_known_answer, temperature) == 4);
 GW_ASSERT(offsetof(gw_known_answer, compensating) == 8);
 GW_ASSERT(offsetof(gw_known_answer, strain) == 12);
 GW_ASSERT(offsetof(gw_known_answer, flags) == 16);
+GW_ASSERT(sizeof(gw_resistance_thermometer) == 340 && GW_ALIGNMENT(gw_resistance_thermometer) == 4);
+GW_ASSERT(offsetof(gw_resistance_thermometer, words) == 0);
+GW_ASSERT(sizeof(gw_thermocouple) == 1392 && GW_ALIGNMENT(gw_thermocouple) == 4);
+GW_ASSERT(offsetof(gw_thermocouple, words) == 0);
+GW_ASSERT(sizeof(gw_temperature_reading) == 8 && GW_ALIGNMENT(gw_temperature_reading) == 4);
+GW_ASSERT(offsetof(gw_temperature_reading, temperature) == 0);
+GW_ASSERT(offsetof(gw_temperature_reading, flags) == 4);
+GW_ASSERT(sizeof(gw_last_reading) == 20 && GW_ALIGNMENT(gw_last_reading) == 4);
+GW_ASSERT(offsetof(gw_last_reading, limit) == 0);
+GW_ASSERT(offsetof(gw_last_reading, temperature) == 4);
+GW_ASSERT(offsetof(gw_last_reading, flags) == 8);
+GW_ASSERT(offsetof(gw_last_reading, updated_at) == 12);
+GW_ASSERT(offsetof(gw_last_reading, unusable) == 16);
 
 // A packed reading as a struct.
 static inline gw_reading gw_unpacked(gw_packed_reading packed) {
@@ -1403,6 +1527,32 @@ static inline gw_reading gw_point_reading(const gw_point *point, int32_t code) {
 // The same where the bridge is linear.
 static inline gw_reading gw_linear_point_reading(const gw_linear_point *point, int32_t code) {
     return gw_unpacked(gw_linear_point_reading_packed(point, code));
+}
+
+// A packed temperature as a struct.
+static inline gw_temperature_reading gw_temperature_unpacked(gw_packed_temperature packed) {
+    gw_reading halves = gw_unpacked(packed);
+    gw_temperature_reading reading;
+    reading.temperature = halves.strain;
+    reading.flags = halves.flags;
+    return reading;
+}
+
+// Temperature for a code. Any code.
+static inline gw_temperature_reading
+gw_resistance_thermometer_reading(const gw_resistance_thermometer *thermometer, int32_t code) {
+    return gw_temperature_unpacked(gw_resistance_thermometer_reading_packed(thermometer, code));
+}
+
+// Temperature of the hot junction for a code and the temperature of the cold one. Any of both.
+static inline gw_temperature_reading
+gw_thermocouple_reading(const gw_thermocouple *thermocouple, int32_t code, int32_t cold_junction) {
+    return gw_temperature_unpacked(gw_thermocouple_reading_packed(thermocouple, code, cold_junction));
+}
+
+// The last usable temperature.
+static inline gw_temperature_reading gw_last_reading_at(gw_last_reading *last, uint32_t now) {
+    return gw_temperature_unpacked(gw_last_reading_at_packed(last, now));
 }
 
 #endif

@@ -18,6 +18,8 @@
 //! | correct a code at a temperature | [`gw_kernel_reading_packed`], in C through `gw_kernel_reading` of the header |
 //! | correct many codes at one temperature | [`gw_kernel_at`], then [`gw_point_reading_packed`] |
 //! | the same where the bridge is linear | [`gw_point_linear`], then [`gw_linear_point_reading_packed`] |
+//! | temperature from a sensor's code | [`gw_resistance_thermometer_reading_packed`], [`gw_thermocouple_reading_packed`] |
+//! | the last usable temperature, flagged when it is stale | [`gw_last_reading_start`], [`gw_last_reading_update`], [`gw_last_reading_at_packed`] |
 //! | take zero and span on site | [`gw_kernel_adjust`], [`gw_span_of_codes`]; [`gw_adjustable_kernel_check`] at the start |
 //! | keep a kernel over a power cut | [`gw_kernel_record_write`], [`gw_kernel_record_read`], [`gw_kernel_self_test`] |
 //! | know the error | [`gw_kernel_error_bound`], [`gw_large_kernel_error_bound`] |
@@ -36,12 +38,14 @@ pub mod example;
 mod facts;
 mod kernel;
 mod large_kernel;
+mod last_reading;
 mod layout;
 mod message;
 mod point;
 mod pointer;
 mod reading;
 mod record;
+mod thermometer;
 mod units;
 mod version;
 
@@ -52,9 +56,13 @@ pub use error::*;
 pub use facts::*;
 pub use kernel::*;
 pub use large_kernel::*;
+pub use last_reading::*;
 pub use message::*;
 pub use point::*;
+#[doc(hidden)]
+pub use pointer::LayoutCompatible;
 pub use reading::*;
 pub use record::*;
+pub use thermometer::*;
 pub use units::*;
 pub use version::*;

@@ -32,7 +32,8 @@ pub(super) unsafe fn write<T>(pointer: *mut T, value: T) -> gw_status {
 ///
 /// # Safety
 /// `ffi/layout.rs` asserts it for `Self` and `Viewed`.
-pub(super) unsafe trait LayoutCompatible: Sized {
+#[doc(hidden)]
+pub unsafe trait LayoutCompatible: Sized {
     type Viewed: Copy;
 
     /// The library's own, in the same place.

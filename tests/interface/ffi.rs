@@ -611,6 +611,10 @@ fn the_header_asserts_where_every_field_is() {
         gw_zero { sum count temperature }
         gw_identity { description zero span year month day name }
         gw_known_answer { code temperature compensating strain flags }
+        gw_resistance_thermometer { words }
+        gw_thermocouple { words }
+        gw_temperature_reading { temperature flags }
+        gw_last_reading { limit temperature flags updated_at unusable }
     };
     let there: Vec<_> = HEADER.lines().filter(|line| line.starts_with("GW_ASSERT(")).collect();
     assert_eq!(here, there);
