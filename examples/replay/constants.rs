@@ -5,6 +5,7 @@ use host::channel_file::{self, Description};
 use host::describe::describe;
 use host::files::told;
 use host::kernel::{circuit_error, ranges, within};
+use host::setup::Thermometer;
 use host::{c_header, rust_module};
 
 /// The whole header: each channel as the smallest kernel that takes it, with what the file says of it in a comment.
@@ -13,7 +14,9 @@ use host::{c_header, rust_module};
 /// What is wrong with the file, or with a channel; also two whose names are one in C. A channel with two temperatures or
 /// with the product of thermal and mechanical change, for which C has no kernel, is left out, and the header says so.
 pub fn of_c(name: &str, text: &str, guard: &str) -> Result<String, String> {
-    Ok(c_header::head(guard) + &each(name, text, "C", c_header::identifier, kernel)? + c_header::END)
+    let constants =
+        |description: &Description, lines: &str| Ok(kernel(description, lines)? + &thermometer(description)?);
+    Ok(c_header::head(guard) + &each(name, text, "C", c_header::identifier, constants)? + c_header::END)
 }
 
 /// The whole module: each channel, and its kernel within the error limit.
@@ -88,6 +91,13 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
     let circuit = circuit_error(&channel, None, ranges).map_err(told)?;
     within(&[adjustable.error_bound().max(), circuit], error_limit)?;
     Ok(kernel + &c_header::adjustable(&description.name, &adjustable, circuit))
+}
+
+/// Where the channel has a sensor that is read raw.
+fn thermometer(description: &Description) -> Result<String, String> {
+    let described = describe(description).map_err(|problems| problems.join("; "))?;
+    let Thermometer::Sensor(sensor) = &described.columns.temperature else { return Ok(String::new()) };
+    Ok(c_header::thermometer(&description.name, sensor, described.channel.temperatures()))
 }
 
 /// What the file says of each channel: the lines of its tables, without comments.

@@ -1,5 +1,7 @@
 //! What there is to know of a kernel: its seal, its ranges, its error bound.
 
+use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
+
 use super::*;
 use crate::fixed::{self, Kernel};
 use crate::kernel::ErrorBound;
@@ -22,6 +24,13 @@ pub struct gw_seal {
 impl gw_seal {
     pub(super) const fn of(checksum: u32) -> Self {
         Self { format: GW_KERNEL_FORMAT, checksum }
+    }
+
+    /// That of some bytes.
+    #[doc(hidden)]
+    #[must_use]
+    pub fn of_bytes(bytes: &[u8]) -> Self {
+        Self::of(Crc::<u32, NoTable>::new(&CRC_32_ISO_HDLC).checksum(bytes))
     }
 
     pub(super) fn check(&self, checksum: u32) -> gw_error {

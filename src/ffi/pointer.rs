@@ -59,4 +59,10 @@ pub unsafe trait LayoutCompatible: Sized {
         // SAFETY: as the trait requires; the value lives until the end of this function.
         unsafe { (&raw const viewed).cast::<Self>().read() }
     }
+
+    /// Its bytes, as they lie in memory.
+    fn bytes(&self) -> &[u8] {
+        // SAFETY: there is no padding, as the trait requires.
+        unsafe { core::slice::from_raw_parts((&raw const *self).cast(), size_of::<Self>()) }
+    }
 }

@@ -1,5 +1,10 @@
 //! A kernel as a constant of C: for a firmware that computes nothing in double precision.
 
+mod thermometer;
+
+pub use thermometer::thermometer;
+
+use gaugewright::ffi::{LayoutCompatible, gw_seal};
 use gaugewright::fixed::{self, AdjustableKernel, Kernel};
 use gaugewright::units::Nanostrain;
 use gaugewright::{Channel, Error};
@@ -105,6 +110,27 @@ pub fn adjustable(name: &str, adjustable: &AdjustableKernel, circuit: Nanostrain
         fixed::FORMAT,
         adjustable.checksum()
     )
+}
+
+/// Constants with their seal behind them: `structure` is their type in C, `KIND_NAME` what they are called there.
+pub fn constants<T: LayoutCompatible>(structure: &str, kind: &str, name: &str, constants: &T) -> String {
+    let variable = format!("{kind}_{}", identifier(name));
+    let (bytes, size) = (constants.bytes(), align_of::<T>());
+    let words = bytes.chunks(size).map(|word| {
+        let digits: String = word.iter().rev().map(|byte| format!("{byte:02x}")).collect();
+        format!("0x{digits}{}", if size == 4 { "u" } else { "ull" })
+    });
+    let mut text = format!("static const {structure} {variable} = {{{{");
+    for (k, word) in words.enumerate() {
+        let before = match k {
+            0 => "\n    ",
+            _ if k % 8 == 0 => ",\n    ",
+            _ => ", ",
+        };
+        text += &format!("{before}{word}");
+    }
+    let gw_seal { format, checksum } = gw_seal::of_bytes(bytes);
+    text + &format!("\n}}}};\nstatic const gw_seal {variable}_seal = {{{format}u, 0x{checksum:08x}u}};\n")
 }
 
 /// Rounded up, so that what is said is a bound too.

@@ -9,7 +9,8 @@ use crate::channel_file::sensor::{Class, Element, Kind, Leads, Sensor as Words, 
 use crate::rejected::Reason;
 use gaugewright::error::Field;
 use gaugewright::temperature::{
-    Platinum, PlatinumElement, SensorLeads, Thermistor, Thermocouple, ToleranceClass, resistance_from_ratio,
+    Platinum, PlatinumElement, ResistanceThermometer, SensorLeads, Thermistor, Thermocouple,
+    ThermocoupleInput, ToleranceClass, resistance_from_ratio,
 };
 use gaugewright::units::{Celsius, Fahrenheit, Kelvin, Millivolts, Ohms, Ratio};
 use gaugewright::{Converter, Error};
@@ -49,6 +50,13 @@ struct Input {
 enum Reference {
     Resistor(Ohms),
     Voltage(Millivolts),
+}
+
+/// A sensor whose codes a kernel takes.
+pub enum Live {
+    Resistance(ResistanceThermometer),
+    /// With the range of its cold junction.
+    Thermocouple(ThermocoupleInput, (Celsius, Celsius)),
 }
 
 /// Why there is no temperature.
@@ -165,6 +173,43 @@ impl Sensor {
             beside: beside.is_some() && is_beside(&error),
             reason: Reason::Sensor(error),
         })
+    }
+}
+
+impl Sensor {
+    /// The sensor over a range of temperatures, as firmware reads it. A cold junction may be where the library has it if nothing
+    /// is stated, and where it is stated to be.
+    ///
+    /// # Errors
+    /// Why no kernel takes its readings.
+    pub fn live(&self, (low, high): (Celsius, Celsius)) -> Result<Live, String> {
+        let Some(Input { converter, reference }) = &self.input else {
+            return Err("as its sensor is not read as codes".into());
+        };
+        match (&self.characteristic, reference) {
+            (Characteristic::Resistor { .. }, _) if self.beside_column.is_some() => {
+                Err("as its pair of leads is measured with each reading: state pair_ohm".into())
+            }
+            (Characteristic::Resistor { curve, leads }, Reference::Resistor(reference)) => {
+                let thermometer = match *curve {
+                    Curve::Platinum { sensor, .. } => {
+                        ResistanceThermometer::platinum(sensor, *converter, *reference)
+                    }
+                    Curve::Thermistor(sensor) => {
+                        ResistanceThermometer::thermistor(sensor, *converter, *reference)
+                    }
+                };
+                Ok(Live::Resistance(thermometer.leads(*leads).between(low, high)))
+            }
+            (Characteristic::Thermocouple { letter, cold, .. }, Reference::Voltage(reference)) => {
+                let coldest = if *letter == Thermocouple::B { 0.0 } else { -40.0_f64 };
+                // One that is not stated is not a number, and no end.
+                let range = (Celsius(coldest.min(cold.0)), Celsius(85.0_f64.max(cold.0)));
+                let input = ThermocoupleInput::new(*letter, *converter, *reference).between(low, high);
+                Ok(Live::Thermocouple(input.cold_junction(range.0, range.1), range))
+            }
+            _ => Err("as its converter is that of another kind of sensor".into()),
+        }
     }
 }
 
