@@ -565,7 +565,7 @@ fn thermometers_as_constants_of_c() {
         (
             "small full scale",
             &format!("kind = \"platinum\"\n{}", ohms.replace("reference_ohm = 400", "reference_ohm = 200")),
-            "highest code",
+            "code at the upper end of the thermometer's range is ",
         ),
     ] {
         let written = header(name, sensor);
