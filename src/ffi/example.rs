@@ -1,9 +1,7 @@
 //! Ready values for the examples of this module.
 
-use super::pointer::LayoutCompatible;
 use super::*;
 use crate::Converter;
-use crate::fixed::AdjustableKernel;
 use crate::temperature::{Platinum, ResistanceThermometer, Thermocouple, ThermocoupleInput};
 use crate::units::{Millivolts, Ohms, Ratio};
 
@@ -42,11 +40,6 @@ pub fn large_kernel() -> gw_large_kernel {
     // SAFETY: the pointers are those of a channel and a kernel; no error is asked for.
     unsafe { gw_large_kernel_build(&channel(), &mut kernel, core::ptr::null_mut()) };
     kernel
-}
-
-/// An adjustable kernel as C has it, and its seal.
-pub fn adjustable_kernel(kernel: AdjustableKernel) -> (gw_adjustable_kernel, gw_seal) {
-    (gw_adjustable_kernel::of(kernel), gw_seal::of(kernel.checksum()))
 }
 
 /// A Pt100 in series with 4096 ohm, on 24 bits and a gain of 8.

@@ -26,8 +26,6 @@ pub struct gw_last_reading {
 }
 
 const _: () = {
-    assert!(size_of::<gw_last_reading>() == 20 && size_of::<LastReading>() == 20);
-    assert!(align_of::<gw_last_reading>() == 4 && align_of::<LastReading>() == 4);
     assert!(offset_of!(LastReading, limit) == offset_of!(gw_last_reading, limit));
     assert!(offset_of!(LastReading, temperature) == offset_of!(gw_last_reading, temperature));
     assert!(offset_of!(LastReading, flags) == offset_of!(gw_last_reading, flags));

@@ -2,9 +2,8 @@
 
 use core::ffi::c_char;
 
-use super::message::Writer;
+use super::message::{Writer, name_flags};
 use super::pointer::{LayoutCompatible, as_ref, write};
-use super::reading::name_flags;
 use super::*;
 use crate::fixed::Temperature;
 use crate::temperature::{NO_READING, Reading, ResistanceKernel, ThermocoupleKernel, ThermometerFlags};
@@ -61,31 +60,23 @@ pub(super) const fn no_temperature(flag: u32) -> gw_packed_temperature {
     (flag as u64) << 32
 }
 
-/// A platinum resistor or a thermistor behind a converter. Made by the host.
+/// A platinum resistor or a thermistor behind a converter.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_resistance_thermometer {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 85],
 }
 
-/// A thermocouple behind a converter. Made by the host.
+/// A thermocouple behind a converter.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_thermocouple {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 348],
 }
 
-const _: () = {
-    type Resistance = ResistanceKernel<i32, 16>;
-    type Thermocouple = ThermocoupleKernel<i32, 64, 4>;
-    assert!(size_of::<gw_resistance_thermometer>() == 340 && size_of::<Resistance>() == 340);
-    assert!(size_of::<gw_thermocouple>() == 1392 && size_of::<Thermocouple>() == 1392);
-    assert!(align_of::<Resistance>() == 4 && align_of::<Thermocouple>() == 4);
-};
-
-// SAFETY: `repr(C)` and as large as all its numbers, of which the byte and the three of the bound fill a word.
+// SAFETY: integers of four bytes, and of one byte and three that fill a word.
 unsafe impl LayoutCompatible for gw_resistance_thermometer {
     type Viewed = ResistanceKernel<i32, 16>;
 }
@@ -120,7 +111,7 @@ pub unsafe extern "C" fn gw_resistance_thermometer_reading_packed(
     packed_temperature(thermometer.viewed().reading(code))
 }
 
-/// Range of a thermometer: its codes, and the temperatures at them.
+/// The lowest and the highest code of the range, ends included.
 ///
 /// # Safety
 /// As the head of the header says.
@@ -128,25 +119,28 @@ pub unsafe extern "C" fn gw_resistance_thermometer_reading_packed(
 /// ```
 /// use gaugewright::ffi::*;
 /// # let thermometer = example::resistance_thermometer();
-/// let mut ranges = gw_ranges::default();
-/// // Safe: both live here.
-/// assert_eq!(unsafe { gw_resistance_thermometer_ranges(&thermometer, &mut ranges) }, GW_STATUS_OK);
-/// assert_eq!(ranges.temperature_high / GW_STEPS_PER_DEGREE, 850);
+/// let (mut low, mut high) = (0, 0);
+/// // Safe: all of them live here.
+/// assert_eq!(unsafe { gw_resistance_thermometer_codes(&thermometer, &mut low, &mut high) }, GW_STATUS_OK);
+/// assert!(low < 1_638_400 && 1_638_400 < high); // 0 C
 /// ```
 #[unsafe(no_mangle)]
-pub unsafe extern "C" fn gw_resistance_thermometer_ranges(
+pub unsafe extern "C" fn gw_resistance_thermometer_codes(
     thermometer: *const gw_resistance_thermometer,
-    ranges: *mut gw_ranges,
+    low: *mut i32,
+    high: *mut i32,
 ) -> gw_status {
     // SAFETY: as required of the caller.
     let Some(thermometer) = (unsafe { as_ref(thermometer) }) else { return GW_STATUS_NULL };
-    let kernel = thermometer.viewed();
-    let (code_low, code_high) = kernel.codes();
-    let [one, other] = [code_low, code_high].map(|code| kernel.reading(code).temperature.to_bits());
-    // A thermistor's resistance falls.
-    let (temperature_low, temperature_high) = if one < other { (one, other) } else { (other, one) };
+    if low.is_null() || high.is_null() {
+        return GW_STATUS_NULL;
+    }
+    let (first, last) = thermometer.viewed().codes();
     // SAFETY: as required of the caller.
-    unsafe { write(ranges, gw_ranges { code_low, code_high, temperature_low, temperature_high }) }
+    unsafe {
+        write(low, first);
+        write(high, last)
+    }
 }
 
 /// Temperature of the hot junction for a code and the temperature of the cold one (Q20 degrees Celsius), any of both. Flags:

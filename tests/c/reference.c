@@ -379,10 +379,10 @@ static void thermometers(void) {
     CHECK(gw_last_reading_at(&last, 41).flags == GW_THERMOMETER_STALE && last.temperature == cold.temperature);
     CHECK(gw_thermometer_flags_message(last.flags, words, sizeof words) == 5 && strcmp(words, "stale") == 0);
     CHECK(gw_thermometer_flags_message(UINT32_MAX, words, sizeof words) < sizeof words);
-    gw_ranges ranges;
+    int32_t low, high;
     CHECK(gw_resistance_thermometer_reading(NULL, 0).flags == GW_THERMOMETER_NULL);
     CHECK(gw_thermocouple_reading(NULL, 0, 0).flags == GW_THERMOMETER_NULL);
-    CHECK(gw_resistance_thermometer_ranges(NULL, &ranges) == GW_STATUS_NULL);
+    CHECK(gw_resistance_thermometer_codes(NULL, &low, &high) == GW_STATUS_NULL);
     CHECK(gw_last_reading_start(NULL, 0) == GW_STATUS_NULL);
     CHECK(gw_last_reading_update(NULL, cold, 0) == GW_STATUS_NULL);
     CHECK(gw_last_reading_at(NULL, 0).flags == GW_THERMOMETER_NULL);
@@ -396,7 +396,7 @@ static void thermometers(void) {
         fill(&last, sizeof last);
         flags |= gw_resistance_thermometer_reading(&resistance, (int32_t)anything()).flags;
         flags |= gw_thermocouple_reading(&thermocouple, (int32_t)anything(), (int32_t)anything()).flags;
-        CHECK(gw_resistance_thermometer_ranges(&resistance, &ranges) == GW_STATUS_OK);
+        CHECK(gw_resistance_thermometer_codes(&resistance, &low, &high) == GW_STATUS_OK);
         gw_last_reading_at(&last, anything());
         last.flags = anything() >> anything() % 32;
         gw_temperature_reading read = gw_last_reading_at(&last, anything());

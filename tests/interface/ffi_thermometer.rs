@@ -77,14 +77,10 @@ fn resistance_thermometers_have_the_bits_of_rust() {
         }
         let all = ThermometerFlags::OUTSIDE | ThermometerFlags::OPEN | ThermometerFlags::SHORTED;
         assert_eq!(seen, all.bits());
-        let mut ranges = gw_ranges::default();
-        // SAFETY: both live here.
-        assert_eq!(unsafe { gw_resistance_thermometer_ranges(&of_c, &mut ranges) }, GW_STATUS_OK);
-        assert_eq!((ranges.code_low, ranges.code_high), kernel.codes());
-        let (first, last) = kernel.codes();
-        let mut ends = [first, last].map(|code| kernel.reading(code).temperature.to_bits());
-        ends.sort_unstable();
-        assert_eq!([ranges.temperature_low, ranges.temperature_high], ends);
+        let (mut low, mut high) = (0, 0);
+        // SAFETY: all of them live here.
+        let status = unsafe { gw_resistance_thermometer_codes(&of_c, &mut low, &mut high) };
+        assert_eq!((status, (low, high)), (GW_STATUS_OK, kernel.codes()));
     }
 }
 
@@ -122,7 +118,7 @@ fn any_bytes_are_read_without_harm() {
         let resistance =
             gw_resistance_thermometer { words: std::array::from_fn(|_| anything.number() as u32) };
         let couple = gw_thermocouple { words: std::array::from_fn(|_| anything.number() as u32) };
-        let mut ranges = gw_ranges::default();
+        let (mut low, mut high) = (0, 0);
         for _ in 0..8 {
             let (code, cold) = (anything.number(), anything.number());
             // SAFETY: all of them live here.
@@ -130,8 +126,8 @@ fn any_bytes_are_read_without_harm() {
                 let flags = gw_resistance_thermometer_reading_packed(&resistance, code) >> 32
                     | gw_thermocouple_reading_packed(&couple, code, cold) >> 32;
                 assert!(flags < 64);
-                assert_eq!(gw_resistance_thermometer_ranges(&resistance, &mut ranges), GW_STATUS_OK);
-                assert!(ranges.temperature_low <= ranges.temperature_high);
+                let status = gw_resistance_thermometer_codes(&resistance, &mut low, &mut high);
+                assert_eq!(status, GW_STATUS_OK);
             }
         }
         let mut last = gw_last_reading {
@@ -213,20 +209,21 @@ fn the_last_reading_is_that_of_rust() {
 #[test]
 fn null_pointers_are_reported() {
     let nothing = u64::from(GW_THERMOMETER_NULL) << 32;
-    let mut ranges = gw_ranges::default();
+    let (mut low, mut high) = (5, 5);
     // SAFETY: null, or alive here.
     unsafe {
         assert_eq!(gw_resistance_thermometer_reading_packed(null(), 5), nothing);
         assert_eq!(gw_thermocouple_reading_packed(null(), 5, 5), nothing);
-        assert_eq!(gw_resistance_thermometer_ranges(null(), &mut ranges), GW_STATUS_NULL);
+        assert_eq!(gw_resistance_thermometer_codes(null(), &mut low, &mut high), GW_STATUS_NULL);
         let any: gw_resistance_thermometer = zeroed();
-        assert_eq!(gw_resistance_thermometer_ranges(&any, null_mut()), GW_STATUS_NULL);
+        assert_eq!(gw_resistance_thermometer_codes(&any, null_mut(), &mut high), GW_STATUS_NULL);
+        assert_eq!(gw_resistance_thermometer_codes(&any, &mut low, null_mut()), GW_STATUS_NULL);
         assert_eq!(gw_last_reading_start(null_mut(), 5), GW_STATUS_NULL);
         assert_eq!(gw_last_reading_update(null_mut(), gw_temperature_reading::default(), 5), GW_STATUS_NULL);
         assert_eq!(gw_last_reading_at_packed(null_mut(), 5), nothing);
         assert_eq!(gw_thermometer_flags_message(1, null_mut(), 8), 0);
     }
-    assert_eq!(ranges, gw_ranges::default());
+    assert_eq!((low, high), (5, 5));
 }
 
 /// Every set of flags: the words of Rust, then those that C has besides; bits that are no flag by their number.
