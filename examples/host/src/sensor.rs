@@ -49,6 +49,8 @@ struct Input {
 #[derive(Debug)]
 enum Reference {
     Resistor(Ohms),
+    /// In a divider with the sensor, across the converter's reference.
+    Divider(Ohms),
     Voltage(Millivolts),
 }
 
@@ -114,7 +116,10 @@ impl Sensor {
                 },
                 None => Input {
                     converter: Converter::bipolar(it.bits, Ratio(number(it.full_scale_ratio))),
-                    reference: Reference::Resistor(Ohms(number(it.reference_ohm))),
+                    reference: match Ohms(number(it.reference_ohm)) {
+                        reference if it.divider => Reference::Divider(reference),
+                        reference => Reference::Resistor(reference),
+                    },
                 },
             }),
         };
@@ -124,7 +129,9 @@ impl Sensor {
 
     /// Whether what is stated and not read is allowed.
     fn check_constants(&self) -> Result<(), Error> {
-        if let Some(Input { reference: Reference::Resistor(ohms), .. }) = self.input {
+        if let Some(Input { reference: Reference::Resistor(ohms) | Reference::Divider(ohms), .. }) =
+            self.input
+        {
             resistance_from_ratio(Ratio(0.0), ohms)?;
         }
         if self.beside_column.is_some() {
@@ -190,16 +197,21 @@ impl Sensor {
             (Characteristic::Resistor { .. }, _) if self.beside_column.is_some() => {
                 Err("as its pair of leads is measured with each reading: state pair_ohm".into())
             }
-            (Characteristic::Resistor { curve, leads }, Reference::Resistor(reference)) => {
+            (
+                Characteristic::Resistor { curve, leads },
+                Reference::Resistor(resistor) | Reference::Divider(resistor),
+            ) => {
                 let thermometer = match *curve {
                     Curve::Platinum { sensor, .. } => {
-                        ResistanceThermometer::platinum(sensor, *converter, *reference)
+                        ResistanceThermometer::platinum(sensor, *converter, *resistor)
                     }
                     Curve::Thermistor(sensor) => {
-                        ResistanceThermometer::thermistor(sensor, *converter, *reference)
+                        ResistanceThermometer::thermistor(sensor, *converter, *resistor)
                     }
                 };
-                Ok(Live::Resistance(thermometer.leads(*leads).between(low, high)))
+                let thermometer = thermometer.leads(*leads).between(low, high);
+                let is_divider = matches!(reference, Reference::Divider(_));
+                Ok(Live::Resistance(if is_divider { thermometer.in_divider() } else { thermometer }))
             }
             (Characteristic::Thermocouple { letter, cold, .. }, Reference::Voltage(reference)) => {
                 let coldest = if *letter == Thermocouple::B { 0.0 } else { -40.0_f64 };
@@ -228,13 +240,15 @@ impl Input {
         if code <= f64::from(low) || code >= f64::from(high) {
             return Err(Reason::SensorAtRail);
         }
-        let ratio = self.converter.ratio(code);
-        match self.reference {
-            Reference::Resistor(reference) => {
-                resistance_from_ratio(ratio, reference).map(|resistance| resistance.0).map_err(Reason::Sensor)
-            }
-            Reference::Voltage(reference) => Ok(ratio.0 * reference.0),
-        }
+        let ratio = self.converter.ratio(code).0;
+        let (to_reference, reference) = match self.reference {
+            Reference::Resistor(reference) => (ratio, reference),
+            // The rest of the voltage is the reference resistor's.
+            Reference::Divider(reference) => (ratio / (1.0 - ratio), reference),
+            Reference::Voltage(reference) => return Ok(ratio * reference.0),
+        };
+        let resistance = resistance_from_ratio(Ratio(to_reference), reference).map_err(Reason::Sensor)?;
+        Ok(resistance.0)
     }
 }
 

@@ -490,7 +490,8 @@ fn thermometers_as_constants_of_c() {
         .between(Celsius(-30.0), Celsius(100.0));
     let beta = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0));
     let thermistor =
-        ResistanceThermometer::thermistor(beta, Converter::bipolar(24, Ratio(1.0)), Ohms(500_000.0))
+        ResistanceThermometer::thermistor(beta, Converter::bipolar(24, Ratio(1.0)), Ohms(10_000.0))
+            .in_divider()
             .between(Celsius(-30.0), Celsius(100.0));
     let couple =
         ThermocoupleInput::new(Thermocouple::T, Converter::bipolar(20, Ratio(1.0)), Millivolts(78.125))
@@ -511,7 +512,7 @@ fn thermometers_as_constants_of_c() {
     let ohms = "code_column = \"w\"\nnominal_ohm = 100\nleads = \"two\"\nlead_ohm = 0.8\n\
                 converter = { bits = 24, full_scale_ratio = 0.5, reference_ohm = 400 }\n";
     let beads = "code_column = \"w\"\nnominal_ohm = 10000\nbeta_kelvin = 3950\n\
-                 converter = { bits = 24, full_scale_ratio = 1, reference_ohm = 5e5 }\n";
+                 converter = { bits = 24, full_scale_ratio = 1, reference_ohm = 10000, divider = true }\n";
     let millivolts = "code_column = \"w\"\nthermocouple_type = \"T\"\ncold_junction_c = 95\n\
                       converter = { bits = 20, full_scale_millivolts = 78.125 }\n";
     let (platinum, thermistor, couple) =
@@ -561,6 +562,11 @@ fn thermometers_as_constants_of_c() {
                 ohms.replace("\"two\"\nlead_ohm = 0.8", "\"three\"\npair_column = \"p\"")
             ),
             "as its pair of leads is measured with each reading: state pair_ohm",
+        ),
+        (
+            "thermistor in series",
+            &format!("kind = \"thermistor\"\n{}", beads.replace("10000, divider = true", "5e5")),
+            "the thermometer's error bound is 6.31",
         ),
         (
             "small full scale",
