@@ -382,10 +382,10 @@ static inline gw_temperature_reading gw_thermocouple_reading(const gw_thermocoup
 // The last usable temperature of a sensor that is read less often than the bridge. Time is a counter that wraps, of any
 // unit. Yours to keep; gw_last_reading_start makes it.
 typedef struct {
-    uint32_t limit; // A reading is stale when it is older.
+    uint32_t limit; // A reading is stale when it is older, in units of the counter.
     int32_t temperature; // Q20 degrees Celsius.
     uint32_t flags; // GW_THERMOMETER_... of that reading.
-    uint32_t updated_at; // Time of that reading.
+    uint32_t updated_at; // Time of that reading, in units of the counter.
     uint32_t unusable; // Readings that were not usable, so far.
 } gw_last_reading;
 

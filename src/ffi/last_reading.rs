@@ -13,13 +13,13 @@ use crate::temperature::{LastReading, Reading, ThermometerFlags};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_last_reading {
-    /// A reading is stale when it is older.
+    /// A reading is stale when it is older, in units of the counter.
     pub limit: u32,
     /// Q20 degrees Celsius.
     pub temperature: i32,
     /// GW_THERMOMETER_... of that reading.
     pub flags: u32,
-    /// Time of that reading.
+    /// Time of that reading, in units of the counter.
     pub updated_at: u32,
     /// Readings that were not usable, so far.
     pub unusable: u32,
