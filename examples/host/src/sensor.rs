@@ -54,7 +54,11 @@ enum Reference {
     Voltage(Millivolts),
 }
 
-/// A sensor whose codes a kernel takes.
+/// The largest error bound of a thermometer's arithmetic. A thermistor over a wide range exceeds it, in series above all.
+pub const ERROR_LIMIT: Celsius = Celsius(0.05);
+
+/// A sensor whose codes a kernel takes: `ResistanceKernel<i32, 16>` or `ThermocoupleKernel<i32, 64, 4>`, as C has them.
+#[derive(Debug)]
 pub enum Live {
     Resistance(ResistanceThermometer),
     /// With the range of its cold junction.
@@ -184,12 +188,21 @@ impl Sensor {
 }
 
 impl Sensor {
-    /// The sensor over a range of temperatures, as firmware reads it. A cold junction may be where the library has it if nothing
+    /// The sensor over a range of temperatures, as firmware reads it, within [`ERROR_LIMIT`]. A cold junction may be where the library has it if nothing
     /// is stated, and where it is stated to be.
     ///
     /// # Errors
     /// Why no kernel takes its readings.
-    pub fn live(&self, (low, high): (Celsius, Celsius)) -> Result<Live, String> {
+    pub fn within(&self, range: (Celsius, Celsius)) -> Result<Live, String> {
+        let live = self.live(range)?;
+        let checked = match &live {
+            Live::Resistance(thermometer) => thermometer.try_fixed_within::<16>(ERROR_LIMIT).map(|_| ()),
+            Live::Thermocouple(input, _) => input.try_fixed_within::<64, 4>(ERROR_LIMIT).map(|_| ()),
+        };
+        checked.map(|()| live).map_err(|error| error.to_string())
+    }
+
+    fn live(&self, (low, high): (Celsius, Celsius)) -> Result<Live, String> {
         let Some(Input { converter, reference }) = &self.input else {
             return Err("as its sensor is not read as codes".into());
         };
@@ -264,7 +277,9 @@ fn leads(words: &Words) -> SensorLeads {
     }
 }
 
-fn letter(letter: ThermocoupleType) -> Thermocouple {
+/// The library's name of a type.
+#[must_use]
+pub fn letter(letter: ThermocoupleType) -> Thermocouple {
     match letter {
         ThermocoupleType::J => Thermocouple::J,
         ThermocoupleType::K => Thermocouple::K,

@@ -6,13 +6,12 @@ use gaugewright::Error;
 use gaugewright::ffi::{LayoutCompatible, gw_resistance_thermometer, gw_thermocouple};
 use gaugewright::units::Celsius;
 
-/// The largest error bound of a thermometer's arithmetic: a few thermistors far from room temperature exceed it.
-const ERROR_LIMIT: Celsius = Celsius(0.05);
-
 /// A sensor that is read as codes, for the temperatures of its channel: with its seal behind it, and its range and error bound in
 /// a comment. A comment alone where C has no constants for it. `name` is any text.
 pub fn thermometer(name: &str, sensor: &Sensor, range: (Celsius, Celsius)) -> String {
-    match sensor.live(range).and_then(|live| written(name, sensor, range, live).map_err(|it| it.to_string()))
+    match sensor
+        .within(range)
+        .and_then(|live| written(name, sensor, range, live).map_err(|it| it.to_string()))
     {
         Ok(text) => text,
         Err(why) => format!("// Thermometer: left out, {}.\n", in_comment(&why)),
@@ -27,7 +26,7 @@ fn written(
 ) -> Result<String, Error> {
     let (beside, bound, text) = match live {
         Live::Resistance(thermometer) => {
-            let kernel = thermometer.try_fixed_within(ERROR_LIMIT)?;
+            let kernel = thermometer.try_fixed()?;
             let (first, last) = kernel.codes();
             let words = gw_resistance_thermometer::of(kernel);
             (
@@ -37,7 +36,7 @@ fn written(
             )
         }
         Live::Thermocouple(input, (coldest, hottest)) => {
-            let kernel = input.try_fixed_within(ERROR_LIMIT)?;
+            let kernel = input.try_fixed()?;
             let words = gw_thermocouple::of(kernel);
             (
                 format!("cold junction {} to {} C", coldest.0, hottest.0),
