@@ -359,6 +359,11 @@ gw_status gw_resistance_thermometer_codes(const gw_resistance_thermometer *therm
 gw_packed_temperature gw_thermocouple_reading_packed(const gw_thermocouple *thermocouple, int32_t code,
     int32_t cold_junction);
 
+// Temperature at a gauge between two sensors, fraction (Q16, 0 to 65536; more is 65536) of the way from the first to the
+// second, with the flags of both; ONE_SENSOR where one is not usable. A null pointer and no reading count as OPEN.
+gw_packed_temperature gw_sensor_pair_reading_packed(uint32_t fraction, gw_temperature_reading first,
+    gw_temperature_reading second);
+
 // As gw_flags_message, for the flags of a temperature; 160 bytes are enough.
 size_t gw_thermometer_flags_message(uint32_t flags, char *buffer, size_t size);
 
@@ -377,6 +382,10 @@ static inline gw_temperature_reading gw_resistance_thermometer_reading(const gw_
 static inline gw_temperature_reading gw_thermocouple_reading(const gw_thermocouple *thermocouple, int32_t code,
                                                              int32_t cold_junction) {
     return gw_temperature_unpacked(gw_thermocouple_reading_packed(thermocouple, code, cold_junction));
+}
+static inline gw_temperature_reading gw_sensor_pair_reading(uint32_t fraction, gw_temperature_reading first,
+                                                            gw_temperature_reading second) {
+    return gw_temperature_unpacked(gw_sensor_pair_reading_packed(fraction, first, second));
 }
 
 // The last usable temperature of a sensor that is read less often than the bridge. Time is a counter that wraps, of any

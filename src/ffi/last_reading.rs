@@ -5,8 +5,7 @@ use core::mem::offset_of;
 use super::pointer::{LayoutCompatible, as_ref};
 use super::thermometer::{no_temperature, packed_temperature};
 use super::*;
-use crate::fixed::Temperature;
-use crate::temperature::{LastReading, Reading, ThermometerFlags};
+use crate::temperature::LastReading;
 
 /// The last usable temperature of a sensor that is read less often than the bridge. Time is a counter that wraps, of any
 /// unit. Yours to keep; gw_last_reading_start makes it.
@@ -87,9 +86,7 @@ pub unsafe extern "C" fn gw_last_reading_update(
     let Some(mut kept) = (unsafe { as_ref(last) }).map(|last| *last.viewed()) else {
         return GW_STATUS_NULL;
     };
-    // What is no flag of a sensor is none of a usable one.
-    let flags = ThermometerFlags::of_word(reading.flags).unwrap_or(ThermometerFlags::OPEN);
-    kept.update(Reading { temperature: Temperature::from_bits(reading.temperature), flags }, now);
+    kept.update(reading.of_rust(), now);
     // SAFETY: as required of the caller.
     unsafe { gw_last_reading::write(last, kept) }
 }

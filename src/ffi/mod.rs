@@ -20,6 +20,7 @@
 //! | single precision | [`gw_float_kernel_at`], then [`gw_float_point_reading_packed`] |
 //! | temperature from a sensor's code | [`gw_resistance_thermometer_reading_packed`], [`gw_thermocouple_reading_packed`] |
 //! | the last usable temperature, flagged when it is stale | [`gw_last_reading_start`], [`gw_last_reading_update`], [`gw_last_reading_at_packed`] |
+//! | temperature at a gauge between two sensors | [`gw_sensor_pair_reading_packed`] |
 //! | take zero and span on site | [`gw_kernel_adjust`], [`gw_span_of_codes`] |
 //! | keep a kernel over a power cut | [`gw_kernel_record_write`], [`gw_kernel_record_read`], [`gw_kernel_self_test`] |
 //! | describe a channel and compile it on the target | [`gw_channel_default`], [`gw_kernel_build`], [`gw_large_kernel_build`] |

@@ -6,7 +6,9 @@ use super::message::{Writer, name_flags};
 use super::pointer::{LayoutCompatible, as_ref, write};
 use super::*;
 use crate::fixed::Temperature;
-use crate::temperature::{NO_READING, Reading, ResistanceKernel, ThermocoupleKernel, ThermometerFlags};
+use crate::temperature::{
+    NO_READING, Reading, ResistanceKernel, SensorPair, ThermocoupleKernel, ThermometerFlags,
+};
 
 /// A temperature and its flags.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -16,6 +18,14 @@ pub struct gw_temperature_reading {
     pub temperature: i32,
     /// GW_THERMOMETER_... or-ed together; 0 if all was in order.
     pub flags: u32,
+}
+
+impl gw_temperature_reading {
+    /// What has flags that no sensor raises is not usable.
+    pub(super) fn of_rust(self) -> Reading {
+        let flags = ThermometerFlags::of_word(self.flags).unwrap_or(ThermometerFlags::OPEN);
+        Reading { temperature: Temperature::from_bits(self.temperature), flags }
+    }
 }
 
 /// The temperature is outside the thermometer's range, and given as that of the nearest end.
@@ -167,6 +177,26 @@ pub unsafe extern "C" fn gw_thermocouple_reading_packed(
         return no_temperature(GW_THERMOMETER_NULL);
     };
     packed_temperature(thermocouple.viewed().reading(code, Temperature::from_bits(cold_junction)))
+}
+
+/// Temperature at a gauge between two sensors, `fraction` (Q16, 0 to 65536; more is 65536) of the way from the first to the
+/// second, with the flags of both; ONE_SENSOR where one is not usable. A null pointer and no reading count as OPEN.
+///
+/// ```
+/// use gaugewright::ffi::*;
+/// let at = |celsius, flags| gw_temperature_reading { temperature: celsius * GW_STEPS_PER_DEGREE, flags };
+/// let packed = gw_sensor_pair_reading_packed(65536 / 4, at(20, 0), at(40, 0));
+/// assert_eq!((packed as i32, packed >> 32), (25 * GW_STEPS_PER_DEGREE, 0));
+/// let packed = gw_sensor_pair_reading_packed(65536 / 4, at(20, 0), at(0, GW_THERMOMETER_SHORTED));
+/// assert_eq!((packed as i32, (packed >> 32) as u32), (20 * GW_STEPS_PER_DEGREE, GW_THERMOMETER_ONE_SENSOR));
+/// ```
+#[unsafe(no_mangle)]
+pub extern "C" fn gw_sensor_pair_reading_packed(
+    fraction: u32,
+    first: gw_temperature_reading,
+    second: gw_temperature_reading,
+) -> gw_packed_temperature {
+    packed_temperature(SensorPair::at_share(fraction).reading(first.of_rust(), second.of_rust()))
 }
 
 /// As gw_flags_message, for the flags of a temperature; 160 bytes are enough.

@@ -455,6 +455,10 @@ static void thermometers(void) {
     CHECK(gw_last_reading_update(NULL, cold, 0) == GW_STATUS_NULL);
     CHECK(gw_last_reading_at(NULL, 0).flags == GW_THERMOMETER_NULL);
     CHECK(gw_thermometer_flags_message(1, NULL, 8) == 0);
+    const gw_temperature_reading warm = {40 * GW_STEPS_PER_DEGREE, 0};
+    CHECK(gw_sensor_pair_reading(65536u / 2, cold, warm).temperature == 0);
+    CHECK(gw_sensor_pair_reading(65536u / 2, open, warm).temperature == warm.temperature);
+    CHECK(gw_sensor_pair_reading(65536u / 2, open, warm).flags == GW_THERMOMETER_ONE_SENSOR);
     uint32_t flags = 0;
     for (int i = 0; i < 5000; i++) {
         gw_resistance_thermometer resistance;

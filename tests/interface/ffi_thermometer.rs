@@ -9,8 +9,8 @@ use gaugewright::Converter;
 use gaugewright::ffi::*;
 use gaugewright::fixed::Temperature;
 use gaugewright::temperature::{
-    LastReading, Platinum, Reading, ResistanceKernel, ResistanceThermometer, Thermistor, Thermocouple,
-    ThermocoupleInput, ThermocoupleKernel, ThermometerFlags,
+    LastReading, Platinum, Reading, ResistanceKernel, ResistanceThermometer, SensorPair, Thermistor,
+    Thermocouple, ThermocoupleInput, ThermocoupleKernel, ThermometerFlags,
 };
 use gaugewright::units::{Celsius, Millivolts, Ohms, Ratio};
 
@@ -203,6 +203,28 @@ fn the_last_reading_is_that_of_rust() {
         // SAFETY: it lives here.
         assert_eq!(unsafe { gw_last_reading_update(&mut last, reading, 0) }, GW_STATUS_OK);
         assert_eq!((last.temperature, last.unusable), (0, k as u32 + 1));
+    }
+}
+
+/// The bits of Rust for any two readings and any fraction. Flags that Rust has not make a sensor unusable.
+#[test]
+fn a_sensor_pair_is_that_of_rust() {
+    let mut anything = Anything(5);
+    for round in 0..ROUNDS {
+        let share = if round % 4 == 0 { anything.word() } else { anything.word() % 65_537 };
+        let [first, second] = [0; 2].map(|_| {
+            let flags =
+                if anything.word() % 4 == 0 { anything.number() as u32 } else { anything.word() % 64 };
+            gw_temperature_reading { temperature: anything.number(), flags }
+        });
+        let of_rust = |it: gw_temperature_reading| {
+            let bits = u8::try_from(it.flags).ok().and_then(ThermometerFlags::from_bits);
+            let flags = bits.unwrap_or(ThermometerFlags::OPEN);
+            Reading { temperature: Temperature::from_bits(it.temperature), flags }
+        };
+        let pair = SensorPair::at(f64::from(share.min(65_536)) / 65_536.0);
+        let expected = packed(pair.reading(of_rust(first), of_rust(second)));
+        assert_eq!(gw_sensor_pair_reading_packed(share, first, second), expected, "{first:?} {second:?}");
     }
 }
 
