@@ -8,6 +8,7 @@ use host::channel_file::{self, Description};
 use host::describe::{Described, describe};
 use host::files::told;
 use host::kernel::{circuit_error, ranges, within};
+use host::setup::Thermometer;
 use host::{c_header, rust_module};
 
 /// The whole header: each channel as the smaller kernel that takes it, in integers and in single precision, with what the file says
@@ -16,7 +17,9 @@ use host::{c_header, rust_module};
 /// # Errors
 /// What is wrong with the file, or with a channel; also two whose names are one in C.
 pub fn of_c(name: &str, text: &str, guard: &str) -> Result<String, String> {
-    Ok(c_header::head(guard) + &each(name, text, "C", c_header::identifier, kernel)? + c_header::END)
+    let constants =
+        |description: &Description, lines: &str| Ok(kernel(description, lines)? + &thermometer(description)?);
+    Ok(c_header::head(guard) + &each(name, text, "C", c_header::identifier, constants)? + c_header::END)
 }
 
 /// The whole module: each channel, and its kernel within the error limit.
@@ -140,6 +143,13 @@ fn of_two(name: &str, channel: &CompensatedChannel, limit: Nanostrain) -> Result
 
 fn without_single(error: &Error) -> String {
     format!("// No kernel in single precision: {error}.\n")
+}
+
+/// Where the channel has a sensor that is read raw.
+fn thermometer(description: &Description) -> Result<String, String> {
+    let described = describe(description).map_err(|problems| problems.join("; "))?;
+    let Thermometer::Sensor(sensor) = &described.columns.temperature else { return Ok(String::new()) };
+    Ok(c_header::thermometer(&description.name, sensor, described.channel.temperatures()))
 }
 
 /// What the file says of each channel: the lines of its tables, without comments.

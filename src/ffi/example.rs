@@ -1,6 +1,9 @@
 //! Ready values for the examples of this module.
 
 use super::*;
+use crate::Converter;
+use crate::temperature::{Platinum, ResistanceThermometer, Thermocouple, ThermocoupleInput};
+use crate::units::{Millivolts, Ohms, Ratio};
 
 /// The gauge of `crate::example` in a quarter bridge with three leads.
 pub fn channel() -> gw_channel {
@@ -37,6 +40,26 @@ pub fn large_kernel() -> gw_large_kernel {
     // SAFETY: the pointers are those of a channel and a kernel; no error is asked for.
     unsafe { gw_large_kernel_build(&channel(), &mut kernel, core::ptr::null_mut()) };
     kernel
+}
+
+/// A Pt100 in series with 4096 ohm, on 24 bits and a gain of 8.
+pub fn resistance_thermometer() -> gw_resistance_thermometer {
+    const PT100: ResistanceThermometer = ResistanceThermometer::platinum(
+        Platinum::iec60751(Ohms(100.0)),
+        Converter::bipolar(24, Ratio(0.125)),
+        Ohms(4096.0),
+    );
+    gw_resistance_thermometer::of(PT100.fixed())
+}
+
+/// Type K on 24 bits for 78.125 mV.
+pub fn thermocouple() -> gw_thermocouple {
+    const K: ThermocoupleInput = ThermocoupleInput::new(
+        Thermocouple::K,
+        Converter::bipolar(24, Ratio(1.0 / 32.0)),
+        Millivolts(2500.0),
+    );
+    gw_thermocouple::of(K.fixed())
 }
 
 /// A name as C has it.

@@ -321,6 +321,97 @@ static inline gw_float_reading gw_float_point_reading(const gw_float_point *poin
     return gw_float_unpacked(gw_float_point_reading_packed(point, code));
 }
 
+// ---------- Temperature from codes: platinum, thermistors, thermocouples, and the last usable one ----------
+
+#define GW_THERMOMETER_OUTSIDE 1u // The temperature is outside the thermometer's range, and given as that of the nearest end.
+#define GW_THERMOMETER_SHORTED 2u // The sensor is shorted. The temperature has no meaning.
+#define GW_THERMOMETER_OPEN 4u // The sensor is open: the code is at a rail of the converter. The temperature has no meaning.
+#define GW_THERMOMETER_COLD_JUNCTION_OUTSIDE 8u // The cold junction is outside its range; its EMF is that of the nearest end.
+#define GW_THERMOMETER_STALE 16u // The last usable reading is older than allowed; this is its temperature.
+#define GW_THERMOMETER_ONE_SENSOR 32u // One of two sensors is not usable; this is the temperature of the other.
+#define GW_THERMOMETER_NO_READING 0x40000000u // There is no usable reading yet. The temperature is 0 and has no meaning.
+#define GW_THERMOMETER_NULL 0x80000000u // The pointer was null. The temperature is 0 and has no meaning.
+
+// Temperature in the low half, flags in the high one.
+typedef uint64_t gw_packed_temperature;
+
+// A platinum resistor or a thermistor behind a converter.
+typedef struct { uint32_t words[85]; } gw_resistance_thermometer;
+
+// A thermocouple behind a converter.
+typedef struct { uint32_t words[348]; } gw_thermocouple;
+
+// A temperature and its flags.
+typedef struct {
+    int32_t temperature; // Q20 degrees Celsius, as every kernel takes it.
+    uint32_t flags; // GW_THERMOMETER_... or-ed together; 0 if all was in order.
+} gw_temperature_reading;
+
+// Temperature for a code, any code. Flags: OUTSIDE, SHORTED, OPEN.
+gw_packed_temperature gw_resistance_thermometer_reading_packed(const gw_resistance_thermometer *thermometer,
+    int32_t code);
+
+// The lowest and the highest code of the range, ends included.
+gw_status gw_resistance_thermometer_codes(const gw_resistance_thermometer *thermometer, int32_t *low, int32_t *high);
+
+// Temperature of the hot junction for a code and the temperature of the cold one (Q20 degrees Celsius), any of both. Flags:
+// OUTSIDE, OPEN, COLD_JUNCTION_OUTSIDE. Those of the cold junction's own thermometer are left to the caller.
+gw_packed_temperature gw_thermocouple_reading_packed(const gw_thermocouple *thermocouple, int32_t code,
+    int32_t cold_junction);
+
+// Temperature at a gauge between two sensors, fraction (Q16, 0 to 65536; more is 65536) of the way from the first to the
+// second, with the flags of both; ONE_SENSOR where one is not usable. A null pointer and no reading count as OPEN.
+gw_packed_temperature gw_sensor_pair_reading_packed(uint32_t fraction, gw_temperature_reading first,
+    gw_temperature_reading second);
+
+// As gw_flags_message, for the flags of a temperature; 160 bytes are enough.
+size_t gw_thermometer_flags_message(uint32_t flags, char *buffer, size_t size);
+
+// The readings above as a struct.
+static inline gw_temperature_reading gw_temperature_unpacked(gw_packed_temperature packed) {
+    gw_reading halves = gw_unpacked(packed);
+    gw_temperature_reading reading;
+    reading.temperature = halves.strain;
+    reading.flags = halves.flags;
+    return reading;
+}
+static inline gw_temperature_reading gw_resistance_thermometer_reading(const gw_resistance_thermometer *thermometer,
+                                                                       int32_t code) {
+    return gw_temperature_unpacked(gw_resistance_thermometer_reading_packed(thermometer, code));
+}
+static inline gw_temperature_reading gw_thermocouple_reading(const gw_thermocouple *thermocouple, int32_t code,
+                                                             int32_t cold_junction) {
+    return gw_temperature_unpacked(gw_thermocouple_reading_packed(thermocouple, code, cold_junction));
+}
+static inline gw_temperature_reading gw_sensor_pair_reading(uint32_t fraction, gw_temperature_reading first,
+                                                            gw_temperature_reading second) {
+    return gw_temperature_unpacked(gw_sensor_pair_reading_packed(fraction, first, second));
+}
+
+// The last usable temperature of a sensor that is read less often than the bridge. Time is a counter that wraps, of any
+// unit. Yours to keep; gw_last_reading_start makes it.
+typedef struct {
+    uint32_t limit; // A reading is stale when it is older, in units of the counter.
+    int32_t temperature; // Q20 degrees Celsius.
+    uint32_t flags; // GW_THERMOMETER_... of that reading.
+    uint32_t updated_at; // Time of that reading, in units of the counter.
+    uint32_t unusable; // Readings that were not usable, so far.
+} gw_last_reading;
+
+// Starts without a reading. A reading that is older than limit will be stale.
+gw_status gw_last_reading_start(gw_last_reading *last, uint32_t limit);
+
+// A new reading and its time. One that is open, shorted, of a null pointer or no reading is counted, not kept.
+gw_status gw_last_reading_update(gw_last_reading *last, gw_temperature_reading reading, uint32_t now);
+
+// The last usable temperature, with its flags, and STALE if it is too old; NO_READING before the first. Call it at least
+// once in UINT32_MAX - limit of the counter. A time before the reading is stale, too.
+gw_packed_temperature gw_last_reading_at_packed(gw_last_reading *last, uint32_t now);
+
+static inline gw_temperature_reading gw_last_reading_at(gw_last_reading *last, uint32_t now) {
+    return gw_temperature_unpacked(gw_last_reading_at_packed(last, now));
+}
+
 // ---------- On site: zero, span, and a record for the next start ----------
 
 #define GW_SPAN_ONE 0x80000000u // A span correction of one, Q31.
@@ -841,6 +932,12 @@ GW_LIES(gw_float_compensated_kernel, 104, uint32_t);
 GW_LIES(gw_large_float_compensated_kernel, 124, uint32_t);
 GW_LIES(gw_float_point, 36, uint32_t);
 GW_LIES(gw_adjustable_kernel, 224, uint64_t);
+GW_LIES(gw_resistance_thermometer, 340, uint32_t);
+GW_LIES(gw_thermocouple, 1392, uint32_t);
+GW_LIES(gw_temperature_reading, 8, uint32_t); GW_AT(gw_temperature_reading, temperature, 0); GW_AT(gw_temperature_reading, flags, 4);
+GW_LIES(gw_last_reading, 20, uint32_t);
+GW_AT(gw_last_reading, limit, 0); GW_AT(gw_last_reading, temperature, 4); GW_AT(gw_last_reading, flags, 8);
+GW_AT(gw_last_reading, updated_at, 12); GW_AT(gw_last_reading, unusable, 16);
 GW_LIES(gw_float_reading, 8, uint32_t); GW_AT(gw_float_reading, strain, 0); GW_AT(gw_float_reading, flags, 4);
 
 #ifdef __cplusplus

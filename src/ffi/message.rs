@@ -57,7 +57,17 @@ pub unsafe extern "C" fn gw_error_message(error: *const gw_error, buffer: *mut c
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_flags_message(flags: u32, buffer: *mut c_char, size: usize) -> usize {
     // SAFETY: as required of the caller.
-    let Some(mut writer) = (unsafe { Writer::to(buffer, size) }) else { return 0 };
+    let Some(writer) = (unsafe { Writer::to(buffer, size) }) else { return 0 };
+    let of_rust = Flags::ALL.map(|(flag, name)| (flag.word() as u32, name));
+    name_flags(writer, flags, of_rust.into_iter().chain([(GW_FLAG_NULL, "null pointer")]))
+}
+
+/// The names of the flags that are set, and bits that are no flag by their number; gives the length of all.
+pub(super) fn name_flags(
+    mut writer: Writer,
+    flags: u32,
+    names: impl Iterator<Item = (u32, &'static str)>,
+) -> usize {
     let mut unnamed = flags;
     let mut separator = "";
     let mut item = |text: &str| {
@@ -65,8 +75,7 @@ pub unsafe extern "C" fn gw_flags_message(flags: u32, buffer: *mut c_char, size:
         writer.text(text.as_bytes());
         separator = ", ";
     };
-    let of_rust = Flags::ALL.map(|(flag, name)| (flag.word() as u32, name));
-    for (flag, name) in of_rust.into_iter().chain([(GW_FLAG_NULL, "null pointer")]) {
+    for (flag, name) in names {
         if flags & flag != 0 {
             item(name);
             unnamed &= !flag;

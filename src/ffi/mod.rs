@@ -18,6 +18,9 @@
 //! | the same where the bridge is linear | [`gw_point_linear`], then [`gw_linear_point_reading_packed`] |
 //! | two temperatures | [`gw_compensated_kernel_at`], then as above |
 //! | single precision | [`gw_float_kernel_at`], then [`gw_float_point_reading_packed`] |
+//! | temperature from a sensor's code | [`gw_resistance_thermometer_reading_packed`], [`gw_thermocouple_reading_packed`] |
+//! | the last usable temperature, flagged when it is stale | [`gw_last_reading_start`], [`gw_last_reading_update`], [`gw_last_reading_at_packed`] |
+//! | temperature at a gauge between two sensors | [`gw_sensor_pair_reading_packed`] |
 //! | take zero and span on site | [`gw_kernel_adjust`], [`gw_span_of_codes`] |
 //! | keep a kernel over a power cut | [`gw_kernel_record_write`], [`gw_kernel_record_read`], [`gw_kernel_self_test`] |
 //! | describe a channel and compile it on the target | [`gw_channel_default`], [`gw_kernel_build`], [`gw_large_kernel_build`] |
@@ -39,6 +42,7 @@ mod facts;
 mod float_kernel;
 mod kernel;
 mod large_kernel;
+mod last_reading;
 mod linear_point;
 mod message;
 mod point;
@@ -47,6 +51,7 @@ mod reading;
 mod record;
 mod seal;
 mod status;
+mod thermometer;
 mod units;
 mod version;
 
@@ -60,6 +65,7 @@ pub use facts::*;
 pub use float_kernel::*;
 pub use kernel::*;
 pub use large_kernel::*;
+pub use last_reading::*;
 pub use linear_point::*;
 pub use message::*;
 pub use point::*;
@@ -69,5 +75,6 @@ pub use reading::*;
 pub use record::*;
 pub use seal::*;
 pub use status::*;
+pub use thermometer::*;
 pub use units::*;
 pub use version::*;

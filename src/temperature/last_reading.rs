@@ -1,6 +1,7 @@
 //! The last temperature of a sensor, and its age.
 
 use super::reading::{Reading, ThermometerFlags};
+use crate::sample::Temperature;
 
 /// Keeps the last usable temperature of a sensor that is read less often than the bridge is sampled, and flags it when it
 /// is stale. Time is a counter of any unit that runs on and wraps, such as ticks or samples.
@@ -20,14 +21,19 @@ use super::reading::{Reading, ThermometerFlags};
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct LastReading {
-    limit: u32,
-    last: Option<Reading>,
-    updated_at: u32,
-    /// Stays until the next usable reading: a counter that wraps must not clear it.
-    stale: bool,
-    unusable: u32,
+    pub(crate) limit: u32,
+    pub(crate) temperature: Temperature,
+    /// Those of the last usable reading; [`NO_READING`] before the first. Stale stays until the next usable reading: a counter
+    /// that wraps must not clear it.
+    pub(crate) flags: u32,
+    pub(crate) updated_at: u32,
+    pub(crate) unusable: u32,
 }
+
+/// No set of flags.
+pub(crate) const NO_READING: u32 = 1 << 30;
 
 impl LastReading {
     /// For temperatures that are stale when they are older than `limit`.
@@ -39,7 +45,7 @@ impl LastReading {
     /// ```
     #[must_use]
     pub const fn new(limit: u32) -> Self {
-        Self { limit, last: None, updated_at: 0, stale: false, unusable: 0 }
+        Self { limit, temperature: Temperature::from_bits(0), flags: NO_READING, updated_at: 0, unusable: 0 }
     }
 
     /// A new reading of the sensor, and its time. A reading that is open or shorted is counted and not kept.
@@ -52,9 +58,9 @@ impl LastReading {
     /// ```
     pub const fn update(&mut self, reading: Reading, now: u32) {
         if reading.flags.is_usable() {
-            self.last = Some(reading);
+            self.temperature = reading.temperature;
+            self.flags = reading.flags.bits() as u32;
             self.updated_at = now;
-            self.stale = false;
         } else {
             self.unusable = self.unusable.saturating_add(1);
         }
@@ -73,14 +79,11 @@ impl LastReading {
     /// assert_eq!(last.at(u32::MAX).unwrap().flags, ThermometerFlags::STALE); // before the reading
     /// ```
     pub const fn at(&mut self, now: u32) -> Option<Reading> {
-        match self.last {
-            None => None,
-            Some(reading) => {
-                self.stale |= now.wrapping_sub(self.updated_at) > self.limit;
-                let flags = reading.flags.union(ThermometerFlags::STALE.when(self.stale));
-                Some(Reading { temperature: reading.temperature, flags })
-            }
-        }
+        let Some(flags) = ThermometerFlags::of_word(self.flags) else { return None };
+        let is_stale = now.wrapping_sub(self.updated_at) > self.limit;
+        let flags = flags.union(ThermometerFlags::STALE.when(is_stale));
+        self.flags = flags.bits() as u32;
+        Some(Reading { temperature: self.temperature, flags })
     }
 
     /// Readings that could not be used, so far.

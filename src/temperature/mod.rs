@@ -103,6 +103,8 @@ mod wiring;
 pub use curve::CurveConstants;
 pub use filters::{LagCompensator, LowPass};
 pub use last_reading::LastReading;
+#[cfg(feature = "ffi")]
+pub(crate) use last_reading::NO_READING;
 pub use platinum::Platinum;
 pub use reading::{Reading, ThermometerFlags};
 pub use resistance_thermometer::{ResistanceKernel, ResistanceThermometer};

@@ -51,6 +51,11 @@ impl ThermometerFlags {
     pub const fn is_usable(self) -> bool {
         self.0 & (Self::OPEN.0 | Self::SHORTED.0) == 0
     }
+
+    /// None if the word has bits that are no flag.
+    pub(crate) const fn of_word(word: u32) -> Option<Self> {
+        if word > u8::MAX as u32 { None } else { Self::from_bits(word as u8) }
+    }
 }
 
 /// A temperature and its flags. `T` is [`fixed::Temperature`](crate::fixed::Temperature), or `f32` in

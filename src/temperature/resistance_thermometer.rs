@@ -239,7 +239,8 @@ impl<T, const PIECES: usize> ResistanceKernel<T, PIECES> {
     #[cold]
     #[inline(never)]
     const fn flags_outside(&self, code: i32) -> ThermometerFlags {
-        let rail = i32::MAX >> (32 - self.bits as u32);
+        // Of any bits, as C may give them.
+        let rail = i32::MAX.wrapping_shr(32_u32.wrapping_sub(self.bits as u32));
         if code >= rail || code <= !rail {
             ThermometerFlags::OPEN
         } else if code < self.shorted {

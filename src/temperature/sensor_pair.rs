@@ -55,6 +55,12 @@ impl SensorPair {
         unwrap_const(Self::try_at(fraction))
     }
 
+    /// In Q16: 0 at the first sensor, 65536 at the second and for all that is more.
+    #[cfg(feature = "ffi")]
+    pub(crate) const fn at_share(share: u32) -> Self {
+        Self { share: if share < 65_536 { share } else { 65_536 } }
+    }
+
     /// The temperature at the gauge, with the flags of both. If one sensor is open or shorted it is that of the other, with
     /// [`ThermometerFlags::ONE_SENSOR`]; if both are, that of the first, with the flags of both.
     ///

@@ -297,7 +297,8 @@ impl<T, const HOT: usize, const COLD: usize> ThermocoupleKernel<T, HOT, COLD> {
     #[inline(always)]
     const fn sum(&self, code: i32, cold_junction: Temperature) -> (u32, ThermometerFlags) {
         let (from_low, cold_outside) = self.cold.above(cold_junction.to_bits());
-        let rail = i32::MAX >> (32 - self.bits as u32);
+        // Of any bits, as C may give them.
+        let rail = i32::MAX.wrapping_shr(32_u32.wrapping_sub(self.bits as u32));
         let at_rail = code >= rail || code <= !rail;
         let code = if at_rail { if code < 0 { !rail } else { rail } } else { code };
         // Neither is more than full scale, and there is room for twice that.

@@ -433,6 +433,50 @@ static void zero_and_span(void) {
     puts("zero and span: those of the host within the bounds");
 }
 
+// The last usable temperature, its age, its flags in words; and constants and states of any bytes.
+static void thermometers(void) {
+    gw_last_reading last;
+    char words[160];
+    fill(&last, sizeof last);
+    CHECK(gw_last_reading_start(&last, 50) == GW_STATUS_OK);
+    CHECK(gw_last_reading_at(&last, 7).flags == GW_THERMOMETER_NO_READING);
+    const gw_temperature_reading cold = {-40 * GW_STEPS_PER_DEGREE, 0}, open = {0, GW_THERMOMETER_OPEN};
+    CHECK(gw_last_reading_update(&last, cold, UINT32_MAX - 9) == GW_STATUS_OK);
+    CHECK(gw_last_reading_update(&last, open, 30) == GW_STATUS_OK && last.unusable == 1);
+    CHECK(gw_last_reading_at(&last, 40).flags == 0 && gw_last_reading_at(&last, 40).temperature == cold.temperature);
+    CHECK(gw_last_reading_at(&last, 41).flags == GW_THERMOMETER_STALE && last.temperature == cold.temperature);
+    CHECK(gw_thermometer_flags_message(last.flags, words, sizeof words) == 5 && strcmp(words, "stale") == 0);
+    CHECK(gw_thermometer_flags_message(UINT32_MAX, words, sizeof words) < sizeof words);
+    int32_t low, high;
+    CHECK(gw_resistance_thermometer_reading(NULL, 0).flags == GW_THERMOMETER_NULL);
+    CHECK(gw_thermocouple_reading(NULL, 0, 0).flags == GW_THERMOMETER_NULL);
+    CHECK(gw_resistance_thermometer_codes(NULL, &low, &high) == GW_STATUS_NULL);
+    CHECK(gw_last_reading_start(NULL, 0) == GW_STATUS_NULL);
+    CHECK(gw_last_reading_update(NULL, cold, 0) == GW_STATUS_NULL);
+    CHECK(gw_last_reading_at(NULL, 0).flags == GW_THERMOMETER_NULL);
+    CHECK(gw_thermometer_flags_message(1, NULL, 8) == 0);
+    const gw_temperature_reading warm = {40 * GW_STEPS_PER_DEGREE, 0};
+    CHECK(gw_sensor_pair_reading(65536u / 2, cold, warm).temperature == 0);
+    CHECK(gw_sensor_pair_reading(65536u / 2, open, warm).temperature == warm.temperature);
+    CHECK(gw_sensor_pair_reading(65536u / 2, open, warm).flags == GW_THERMOMETER_ONE_SENSOR);
+    uint32_t flags = 0;
+    for (int i = 0; i < 5000; i++) {
+        gw_resistance_thermometer resistance;
+        gw_thermocouple thermocouple;
+        fill(&resistance, sizeof resistance);
+        fill(&thermocouple, sizeof thermocouple);
+        fill(&last, sizeof last);
+        flags |= gw_resistance_thermometer_reading(&resistance, (int32_t)anything()).flags;
+        flags |= gw_thermocouple_reading(&thermocouple, (int32_t)anything(), (int32_t)anything()).flags;
+        CHECK(gw_resistance_thermometer_codes(&resistance, &low, &high) == GW_STATUS_OK);
+        gw_last_reading_at(&last, anything());
+        last.flags = anything() >> anything() % 32;
+        gw_temperature_reading read = gw_last_reading_at(&last, anything());
+        CHECK(gw_last_reading_update(&last, read, anything()) == GW_STATUS_OK);
+    }
+    CHECK(flags != 0 && flags < 64);
+}
+
 // What is missing or wrong is named, with its words.
 static void refused(void) {
     gw_channel channel;
@@ -671,6 +715,7 @@ int main(int count, char **arguments) {
     committed_bits(arguments[1]);
     records(arguments[2]);
     zero_and_span();
+    thermometers();
     both_kernels();
     other_kernels();
     seals();

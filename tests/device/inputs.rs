@@ -170,7 +170,7 @@ fn no_stale_reading_is_without_a_flag() {
 #[test]
 fn memory_of_an_input() {
     let last = size_of::<temperature::LastReading>();
-    assert_eq!(last, 28);
+    assert_eq!(last, 20);
     let rounded = |bytes: usize| bytes.next_multiple_of(align_of::<usize>());
     assert_eq!(size_of::<Input<'_, fixed::Kernel, (), (), 1>>(), rounded(size_of::<usize>() + last));
     let two = size_of::<Input<'_, fixed::CompensatedKernel, (), (), 2>>();

@@ -748,6 +748,10 @@ fn the_header_asserts_where_every_field_is() {
         gw_large_float_compensated_kernel { words }
         gw_float_point { words }
         gw_adjustable_kernel { words }
+        gw_resistance_thermometer { words }
+        gw_thermocouple { words }
+        gw_temperature_reading { temperature flags }
+        gw_last_reading { limit temperature flags updated_at unusable }
     };
     let mut here = here;
     here.sort();

@@ -4,6 +4,7 @@ mod does_not_compile;
 mod ffi;
 mod ffi_channel;
 mod ffi_record;
+mod ffi_thermometer;
 mod guides;
 mod readme;
 mod units;

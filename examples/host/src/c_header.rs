@@ -1,5 +1,9 @@
 //! Constants for C: for a firmware that computes nothing in double precision.
 
+mod thermometer;
+
+pub use thermometer::thermometer;
+
 use gaugewright::device::record::KnownAnswer;
 use gaugewright::ffi::{GW_FORMAT, LayoutCompatible, gw_adjustable_kernel, gw_seal};
 use gaugewright::fixed::{AdjustableKernel, CompensatedKernel, Constants, Kernel, Temperature};

@@ -1,11 +1,14 @@
 //! Channels as constants of Rust: not their integers but what they are made from, so that the compiler of the firmware checks them
 //! and certifies their kernels.
 
+mod thermometer;
+
 use std::fmt::Display;
 
 use crate::channel_file::{self, Basis, Bridge, Circuit, Curvature, Description, MismatchScale, Scale};
 use crate::describe::{compensating_package, describe, description_hash, fitted};
 use crate::kernel::{ranges, smallest};
+use crate::setup::Thermometer;
 
 /// What stands before the channels: `name` is the file that they come from.
 #[must_use]
@@ -15,6 +18,11 @@ pub fn head(name: &str) -> String {
          //! channel does not compile.\n\n\
          #[allow(unused_imports)]\n\
          use gaugewright::channel::{{ForcedStrain, GaugeFactorBasis, MismatchScale}};\n\
+         #[allow(unused_imports)]\n\
+         use gaugewright::temperature::{{\n    \
+         Platinum, ResistanceKernel, ResistanceThermometer, SensorLeads, Thermistor, Thermocouple, ThermocoupleInput,\n    \
+         ThermocoupleKernel,\n\
+         }};\n\
          #[allow(unused_imports)]\n\
          use gaugewright::units::*;\n\
          #[allow(unused_imports)]\n\
@@ -63,6 +71,10 @@ pub fn channel(description: &Description, lines: &str) -> Result<String, String>
              const _: () = assert!({name}_ON_SITE.error_bound().max().0 <= {limit});\n",
             limit = number(limit.0),
         );
+    }
+    if let (Some(words), Thermometer::Sensor(sensor)) = (&description.sensor, &described.columns.temperature)
+    {
+        constants += &thermometer::thermometer(&name, words, sensor, described.channel.temperatures());
     }
     Ok(constants)
 }

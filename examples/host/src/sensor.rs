@@ -9,7 +9,8 @@ use crate::channel_file::sensor::{Class, Element, Kind, Leads, Sensor as Words, 
 use crate::rejected::Reason;
 use gaugewright::error::Field;
 use gaugewright::temperature::{
-    Platinum, PlatinumElement, SensorLeads, Thermistor, Thermocouple, ToleranceClass, resistance_from_ratio,
+    Platinum, PlatinumElement, ResistanceThermometer, SensorLeads, Thermistor, Thermocouple,
+    ThermocoupleInput, ToleranceClass, resistance_from_ratio,
 };
 use gaugewright::units::{Celsius, Fahrenheit, Kelvin, Millivolts, Ohms, Ratio};
 use gaugewright::{Converter, Error};
@@ -48,7 +49,20 @@ struct Input {
 #[derive(Debug)]
 enum Reference {
     Resistor(Ohms),
+    /// In a divider with the sensor, across the converter's reference.
+    Divider(Ohms),
     Voltage(Millivolts),
+}
+
+/// The largest error bound of a thermometer's arithmetic. A thermistor over a wide range exceeds it, in series above all.
+pub const ERROR_LIMIT: Celsius = Celsius(0.05);
+
+/// A sensor whose codes a kernel takes: `ResistanceKernel<i32, 16>` or `ThermocoupleKernel<i32, 64, 4>`, as C has them.
+#[derive(Debug)]
+pub enum Live {
+    Resistance(ResistanceThermometer),
+    /// With the range of its cold junction.
+    Thermocouple(ThermocoupleInput, (Celsius, Celsius)),
 }
 
 /// Why there is no temperature.
@@ -106,7 +120,10 @@ impl Sensor {
                 },
                 None => Input {
                     converter: Converter::bipolar(it.bits, Ratio(number(it.full_scale_ratio))),
-                    reference: Reference::Resistor(Ohms(number(it.reference_ohm))),
+                    reference: match Ohms(number(it.reference_ohm)) {
+                        reference if it.divider => Reference::Divider(reference),
+                        reference => Reference::Resistor(reference),
+                    },
                 },
             }),
         };
@@ -116,7 +133,9 @@ impl Sensor {
 
     /// Whether what is stated and not read is allowed.
     fn check_constants(&self) -> Result<(), Error> {
-        if let Some(Input { reference: Reference::Resistor(ohms), .. }) = self.input {
+        if let Some(Input { reference: Reference::Resistor(ohms) | Reference::Divider(ohms), .. }) =
+            self.input
+        {
             resistance_from_ratio(Ratio(0.0), ohms)?;
         }
         if self.beside_column.is_some() {
@@ -168,6 +187,57 @@ impl Sensor {
     }
 }
 
+impl Sensor {
+    /// The sensor over a range of temperatures, as firmware reads it, within [`ERROR_LIMIT`]. A cold junction may be where the library has it if nothing
+    /// is stated, and where it is stated to be.
+    ///
+    /// # Errors
+    /// Why no kernel takes its readings.
+    pub fn within(&self, range: (Celsius, Celsius)) -> Result<Live, String> {
+        let live = self.live(range)?;
+        let checked = match &live {
+            Live::Resistance(thermometer) => thermometer.try_fixed_within::<16>(ERROR_LIMIT).map(|_| ()),
+            Live::Thermocouple(input, _) => input.try_fixed_within::<64, 4>(ERROR_LIMIT).map(|_| ()),
+        };
+        checked.map(|()| live).map_err(|error| error.to_string())
+    }
+
+    fn live(&self, (low, high): (Celsius, Celsius)) -> Result<Live, String> {
+        let Some(Input { converter, reference }) = &self.input else {
+            return Err("as its sensor is not read as codes".into());
+        };
+        match (&self.characteristic, reference) {
+            (Characteristic::Resistor { .. }, _) if self.beside_column.is_some() => {
+                Err("as its pair of leads is measured with each reading: state pair_ohm".into())
+            }
+            (
+                Characteristic::Resistor { curve, leads },
+                Reference::Resistor(resistor) | Reference::Divider(resistor),
+            ) => {
+                let thermometer = match *curve {
+                    Curve::Platinum { sensor, .. } => {
+                        ResistanceThermometer::platinum(sensor, *converter, *resistor)
+                    }
+                    Curve::Thermistor(sensor) => {
+                        ResistanceThermometer::thermistor(sensor, *converter, *resistor)
+                    }
+                };
+                let thermometer = thermometer.leads(*leads).between(low, high);
+                let is_divider = matches!(reference, Reference::Divider(_));
+                Ok(Live::Resistance(if is_divider { thermometer.in_divider() } else { thermometer }))
+            }
+            (Characteristic::Thermocouple { letter, cold, .. }, Reference::Voltage(reference)) => {
+                let coldest = if *letter == Thermocouple::B { 0.0 } else { -40.0_f64 };
+                // One that is not stated is not a number, and no end.
+                let range = (Celsius(coldest.min(cold.0)), Celsius(85.0_f64.max(cold.0)));
+                let input = ThermocoupleInput::new(*letter, *converter, *reference).between(low, high);
+                Ok(Live::Thermocouple(input.cold_junction(range.0, range.1), range))
+            }
+            _ => Err("as its converter is that of another kind of sensor".into()),
+        }
+    }
+}
+
 /// Whether the library means what is known beside the reading.
 fn is_beside(error: &Error) -> bool {
     matches!(error, Error::Invalid { field: Field::LeadResistance | Field::ColdJunctionTemperature, .. })
@@ -183,13 +253,15 @@ impl Input {
         if code <= f64::from(low) || code >= f64::from(high) {
             return Err(Reason::SensorAtRail);
         }
-        let ratio = self.converter.ratio(code);
-        match self.reference {
-            Reference::Resistor(reference) => {
-                resistance_from_ratio(ratio, reference).map(|resistance| resistance.0).map_err(Reason::Sensor)
-            }
-            Reference::Voltage(reference) => Ok(ratio.0 * reference.0),
-        }
+        let ratio = self.converter.ratio(code).0;
+        let (to_reference, reference) = match self.reference {
+            Reference::Resistor(reference) => (ratio, reference),
+            // The rest of the voltage is the reference resistor's.
+            Reference::Divider(reference) => (ratio / (1.0 - ratio), reference),
+            Reference::Voltage(reference) => return Ok(ratio * reference.0),
+        };
+        let resistance = resistance_from_ratio(Ratio(to_reference), reference).map_err(Reason::Sensor)?;
+        Ok(resistance.0)
     }
 }
 
@@ -205,7 +277,9 @@ fn leads(words: &Words) -> SensorLeads {
     }
 }
 
-fn letter(letter: ThermocoupleType) -> Thermocouple {
+/// The library's name of a type.
+#[must_use]
+pub fn letter(letter: ThermocoupleType) -> Thermocouple {
     match letter {
         ThermocoupleType::J => Thermocouple::J,
         ThermocoupleType::K => Thermocouple::K,

@@ -37,6 +37,9 @@ const BETA: &str = "nominal_ohm = 10000\nbeta_kelvin = 3950\n";
 const STEINHART_HART: &str = "steinhart_hart = [1.004e-3, 2.5e-4, 6.1e-8]\n";
 const OHM_CODES: &str =
     "[channel.sensor.converter]\nbits = 24\nfull_scale_ratio = 0.5\nreference_ohm = 400\n";
+/// The thermistor's share of the reference voltage, which may be all of it.
+const SHARE_CODES: &str =
+    "[channel.sensor.converter]\nbits = 24\nfull_scale_ratio = 2\nreference_ohm = 30000\ndivider = true\n";
 const MILLIVOLT_CODES: &str = "[channel.sensor.converter]\nbits = 16\nfull_scale_millivolts = 32.768\n";
 
 fn samples(sensor: &str, raw: &str, beside: &str) -> (Samples, Vec<String>) {
@@ -68,6 +71,8 @@ fn every_kind_of_sensor_gives_its_temperature() {
         (format!("{PLATINUM}\"four\""), "80.31".into(), "", -50.0, 0.02),
         (codes(&format!("{PLATINUM}\"four\"\n{OHM_CODES}")), code(40.0), "", 40.0, 1e-4),
         (format!("{THERMISTOR}{BETA}"), "10000".into(), "", 25.0, 1e-6),
+        // 10 000 of 40 000 ohm are a quarter, of a full scale of two.
+        (codes(&format!("{THERMISTOR}{BETA}{SHARE_CODES}")), "1048576".into(), "", 25.0, 1e-6),
         (format!("{THERMISTOR}{BETA}nominal_temperature_c = 20"), "10000".into(), "", 20.0, 1e-6),
         (format!("{THERMISTOR}{BETA}leads = \"two\"\nlead_ohm = 50"), "10100".into(), "", 25.0, 1e-6),
         // 1 over a + b L + c L^3 with L = ln 10000, by hand.
@@ -99,6 +104,7 @@ fn a_reading_that_the_sensor_cannot_give_is_told_with_its_line() {
     let three = format!("{PLATINUM}\"three\"\npair_column = \"beside\"");
     let cold = format!("{THERMOCOUPLE}cold_junction_column = \"beside\"");
     let coded = format!("{PLATINUM}\"four\"\n{OHM_CODES}").replace("ohm_column", "code_column");
+    let share = format!("{THERMISTOR}{BETA}{SHARE_CODES}").replace("ohm_column", "code_column");
     for (sensor, raw, beside, expected) in [
         (&three, "inf", "1.5", "raw: not finite"),
         (&three, "", "1.5", "raw: missing"),
@@ -116,6 +122,9 @@ fn a_reading_that_the_sensor_cannot_give_is_told_with_its_line() {
         (&coded, "8388607", "", "raw: at a rail of the sensor's converter, or beyond"),
         (&coded, "-8388608", "", "raw: at a rail of the sensor's converter, or beyond"),
         (&coded, "9e9", "", "raw: at a rail of the sensor's converter, or beyond"),
+        // More than all of the reference voltage.
+        (&share, "4194305", "", "raw: sensor voltage over reference voltage is "),
+        (&share, "4194304", "", "raw: sensor voltage over reference voltage is "),
         (&coded, "-5", "", "raw: sensor voltage over reference voltage is "),
         (&coded, "5", "", "raw: resistance of the temperature sensor (ohm) is "),
     ] {
@@ -231,6 +240,10 @@ fn what_contradicts_itself_names_the_key() {
             coded.replace("reference_ohm = 400\n", ""),
             "[channel.sensor.converter] of a resistance needs full_scale_ratio and reference_ohm, \
              and no full_scale_millivolts",
+        ),
+        (
+            format!("{coded_cold}divider = true"),
+            "divider of [channel.sensor.converter] goes with kind = \"platinum\" or \"thermistor\"",
         ),
         (
             coded_cold + "reference_ohm = 400",

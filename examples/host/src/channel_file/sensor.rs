@@ -47,6 +47,8 @@ pub struct SensorConverter {
     pub full_scale_ratio: Option<f64>,
     pub reference_ohm: Option<f64>,
     pub full_scale_millivolts: Option<f64>,
+    #[serde(default)]
+    pub divider: bool,
 }
 
 #[derive(Clone, Copy, PartialEq, Deserialize)]

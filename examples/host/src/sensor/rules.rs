@@ -140,11 +140,15 @@ fn leads(sensor: &Sensor) -> [Rule; 5] {
     ]
 }
 
-fn converter(converter: &SensorConverter, is_thermocouple: bool) -> [Rule; 4] {
+fn converter(converter: &SensorConverter, is_thermocouple: bool) -> [Rule; 5] {
     let has_ratio = converter.full_scale_ratio.is_some();
     let has_reference = converter.reference_ohm.is_some();
     let has_millivolts = converter.full_scale_millivolts.is_some();
     [
+        (
+            is_thermocouple && converter.divider,
+            "divider of [channel.sensor.converter] goes with kind = \"platinum\" or \"thermistor\"",
+        ),
         (!(8..=32).contains(&converter.bits), "bits of [channel.sensor.converter] is 8 to 32"),
         (
             !is_thermocouple && (!has_ratio || !has_reference || has_millivolts),

@@ -1,5 +1,11 @@
 //! The main job, run as a program: the demo flight, and a user's own files with things wrong in them.
 
+use gaugewright::Converter;
+use gaugewright::ffi::{LayoutCompatible, gw_resistance_thermometer, gw_thermocouple};
+use gaugewright::temperature::{
+    Platinum, ResistanceThermometer, SensorLeads, Thermistor, Thermocouple, ThermocoupleInput,
+};
+use gaugewright::units::{Celsius, Kelvin, Millivolts, Ohms, Ratio};
 use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -466,6 +472,113 @@ fn a_sensor_of_ones_own() {
     let (output, _) = run("two thermometers", &(CHANNELS.to_owned() + sensor), samples);
     assert_eq!(output.status.code(), Some(1));
     assert!(text(&output.stderr).contains("temperature_column and [channel.sensor] exclude each other"));
+}
+
+/// The words behind the head of a constant of C.
+fn words(header: &str, constant: &str) -> Vec<u32> {
+    let (_, behind) = header.split_once(&format!("{constant} = {{{{")).unwrap_or_else(|| panic!("{header}"));
+    let numbers = behind.split("}}").next().unwrap().split(',').map(str::trim);
+    numbers.map(|it| u32::from_str_radix(&it["0x".len()..it.len() - 1], 16).unwrap()).collect()
+}
+
+/// Sensors that are read as codes are constants of C, the library's own; others are left out with the reason.
+#[test]
+fn thermometers_as_constants_of_c() {
+    let converter = Converter::bipolar(24, Ratio(0.5));
+    let platinum = ResistanceThermometer::platinum(Platinum::iec60751(Ohms(100.0)), converter, Ohms(400.0))
+        .leads(SensorLeads::TwoWire { there: Ohms(0.8), back: Ohms(0.8) })
+        .between(Celsius(-30.0), Celsius(100.0));
+    let beta = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0));
+    let thermistor =
+        ResistanceThermometer::thermistor(beta, Converter::bipolar(24, Ratio(1.0)), Ohms(10_000.0))
+            .in_divider()
+            .between(Celsius(-30.0), Celsius(100.0));
+    let couple =
+        ThermocoupleInput::new(Thermocouple::T, Converter::bipolar(20, Ratio(1.0)), Millivolts(78.125))
+            .between(Celsius(-30.0), Celsius(100.0))
+            .cold_junction(Celsius(-40.0), Celsius(95.0));
+    let header = |name: &str, sensor: &str| {
+        let channels = CHANNELS
+            .replace("temperature_column = \"warm\"\n", "temperature_within_c = [-30, 100]\n")
+            + "[channel.sensor]\n"
+            + sensor;
+        let directory = fresh(&format!("thermometer {name}"));
+        std::fs::write(directory.join("channels.toml"), channels).unwrap();
+        let arguments = ["channels.toml", "--c-header", "kernels.h"];
+        let output = replay().current_dir(&directory).args(arguments).output().unwrap();
+        assert!(output.status.success(), "{}", text(&output.stderr));
+        std::fs::read_to_string(directory.join("kernels.h")).unwrap()
+    };
+    let ohms = "code_column = \"w\"\nnominal_ohm = 100\nleads = \"two\"\nlead_ohm = 0.8\n\
+                converter = { bits = 24, full_scale_ratio = 0.5, reference_ohm = 400 }\n";
+    let beads = "code_column = \"w\"\nnominal_ohm = 10000\nbeta_kelvin = 3950\n\
+                 converter = { bits = 24, full_scale_ratio = 1, reference_ohm = 10000, divider = true }\n";
+    let millivolts = "code_column = \"w\"\nthermocouple_type = \"T\"\ncold_junction_c = 95\n\
+                      converter = { bits = 20, full_scale_millivolts = 78.125 }\n";
+    let (platinum, thermistor, couple) =
+        (platinum.fixed(), thermistor.fixed(), couple.try_fixed::<64, 4>().unwrap());
+    let resistance = "gw_resistance_thermometer thermometer_bracket";
+    for (name, sensor, constant, expected, bound) in [
+        (
+            "platinum",
+            ohms,
+            resistance,
+            gw_resistance_thermometer::of(platinum).words.to_vec(),
+            platinum.error_bound(),
+        ),
+        (
+            "thermistor",
+            beads,
+            resistance,
+            gw_resistance_thermometer::of(thermistor).words.to_vec(),
+            thermistor.error_bound(),
+        ),
+        (
+            "thermocouple",
+            millivolts,
+            "gw_thermocouple thermometer_bracket",
+            gw_thermocouple::of(couple).words.to_vec(),
+            couple.error_bound(),
+        ),
+    ] {
+        let written = header(name, &format!("kind = {name:?}\n{sensor}"));
+        assert_eq!(words(&written, constant), expected, "{name}");
+        assert!(written.contains("static const gw_seal thermometer_bracket_seal = {1u, 0x"), "{written}");
+        assert!(written.contains(", from codes, for -30 to 100 C, "), "{written}");
+        let stated = written.split_once("its arithmetic: ").unwrap().1.split(' ').next().unwrap();
+        let above = stated.parse::<f64>().unwrap() - bound.0;
+        assert!((0.0..2e-6).contains(&above), "{name}: {stated} of {bound:?}");
+    }
+    for (name, sensor, why) in [
+        (
+            "ohms",
+            "kind = \"platinum\"\nohm_column = \"w\"\nnominal_ohm = 100\nleads = \"four\"\n",
+            "as its sensor is not read as codes",
+        ),
+        (
+            "measured pair",
+            &format!(
+                "kind = \"platinum\"\n{}",
+                ohms.replace("\"two\"\nlead_ohm = 0.8", "\"three\"\npair_column = \"p\"")
+            ),
+            "as its pair of leads is measured with each reading: state pair_ohm",
+        ),
+        (
+            "thermistor in series",
+            &format!("kind = \"thermistor\"\n{}", beads.replace("10000, divider = true", "5e5")),
+            "the thermometer's error bound is 6.31",
+        ),
+        (
+            "small full scale",
+            &format!("kind = \"platinum\"\n{}", ohms.replace("reference_ohm = 400", "reference_ohm = 200")),
+            "code at the upper end of the thermometer's range is ",
+        ),
+    ] {
+        let written = header(name, sensor);
+        let (_, left_out) = written.split_once("\n// Thermometer: left out, ").unwrap();
+        assert!(left_out.lines().next().unwrap().contains(why), "{left_out}");
+        assert!(written.contains("kernel_bracket = {") && !written.contains("thermometer_bracket"));
+    }
 }
 
 #[test]

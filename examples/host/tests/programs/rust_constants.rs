@@ -9,6 +9,8 @@ use gaugewright::{Channel, CompensatedChannel};
 use host::channel_file::{self, Basis, Description};
 use host::describe::describe;
 use host::kernel::Kernel;
+use host::sensor::{ERROR_LIMIT, Live};
+use host::setup::Thermometer;
 
 use crate::every_key::*;
 
@@ -129,4 +131,35 @@ fn constants_are_what_the_file_says() {
     }
     assert!(single.error_bound().max().0 <= 0.45 && pair.error_bound().max().0 <= 1.0);
     assert_eq!(descriptions[0].error_limit(), Nanostrain(0.45));
+}
+
+/// Each sensor that is read as codes, and its kernel within the limit; one for which no kernel is within it is left out.
+#[test]
+fn thermometers_are_what_the_file_says() {
+    let descriptions = descriptions();
+    let live = |name: &str| {
+        let description = descriptions.iter().find(|it| it.name == name).unwrap();
+        let described = describe(description).unwrap();
+        let Thermometer::Sensor(sensor) = described.columns.temperature else {
+            panic!("{name} has no sensor")
+        };
+        sensor.within(described.channel.temperatures())
+    };
+    for (name, sensor, bound) in [
+        ("full torsion", FULL_TORSION_SENSOR, FULL_TORSION_THERMOMETER.error_bound()),
+        ("opposite arms", OPPOSITE_ARMS_SENSOR, OPPOSITE_ARMS_THERMOMETER.error_bound()),
+        ("shown", SHOWN_SENSOR, SHOWN_THERMOMETER.error_bound()),
+    ] {
+        let Ok(Live::Resistance(expected)) = live(name) else { panic!("{name}: {:?}", live(name)) };
+        assert_eq!(sensor, expected, "{name}");
+        assert!(bound.0 > 0.0 && bound.0 <= ERROR_LIMIT.0, "{name}");
+    }
+    let Ok(Live::Thermocouple(expected, _)) = live("shown with curvature") else { panic!("no thermocouple") };
+    assert_eq!(SHOWN_WITH_CURVATURE_SENSOR, expected);
+    assert!(SHOWN_WITH_CURVATURE_THERMOMETER.error_bound().0 <= ERROR_LIMIT.0);
+    // Over the range of its channel 16 pieces are too few for this thermistor.
+    let why = live("half bending").unwrap_err();
+    assert!(why.contains("the thermometer's error bound is 4.69"), "{why}");
+    let left_out = format!("\n// Thermometer of HALF_BENDING: left out, {why}.\n");
+    assert!(include_str!("every_key.rs").contains(&left_out), "{left_out}");
 }
