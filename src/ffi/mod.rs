@@ -42,6 +42,7 @@ mod point;
 mod pointer;
 mod reading;
 mod record;
+mod rosette;
 mod units;
 mod version;
 
@@ -54,7 +55,10 @@ pub use kernel::*;
 pub use large_kernel::*;
 pub use message::*;
 pub use point::*;
+#[doc(hidden)]
+pub use pointer::LayoutCompatible;
 pub use reading::*;
 pub use record::*;
+pub use rosette::*;
 pub use units::*;
 pub use version::*;

@@ -31,8 +31,9 @@ pub(super) unsafe fn write<T>(pointer: *mut T, value: T) -> gw_status {
 /// in both.
 ///
 /// # Safety
-/// `ffi/layout.rs` asserts it for `Self` and `Viewed`.
-pub(super) unsafe trait LayoutCompatible: Sized {
+/// `ffi/layout.rs`, or an assertion beside it, has it for `Self` and `Viewed`.
+#[doc(hidden)]
+pub unsafe trait LayoutCompatible: Sized {
     type Viewed: Copy;
 
     /// The library's own, in the same place.
