@@ -43,6 +43,7 @@ mod pointer;
 mod reading;
 mod record;
 mod rosette;
+mod site;
 mod units;
 mod version;
 
@@ -60,5 +61,6 @@ pub use pointer::LayoutCompatible;
 pub use reading::*;
 pub use record::*;
 pub use rosette::*;
+pub use site::*;
 pub use units::*;
 pub use version::*;

@@ -31,6 +31,34 @@ pub enum Fault {
     Reversed,
 }
 
+impl Fault {
+    /// In constants that C has too: a number keeps its meaning.
+    pub(crate) const fn number(self) -> u16 {
+        match self {
+            Self::ArmOpen(arm) => 1 + arm as u16,
+            Self::ArmShorted(arm) => 5 + arm as u16,
+            Self::ArmLeadBroken(arm) => 9 + arm as u16,
+            Self::ExcitationLeadBroken => 13,
+            Self::OutputLeadBroken => 14,
+            Self::Reversed => 15,
+        }
+    }
+
+    /// None for a number that is no fault's.
+    pub(crate) const fn of_number(number: u16) -> Option<Self> {
+        let arm = Arm::ALL[(number.wrapping_sub(1) & 3) as usize];
+        Some(match number {
+            1..=4 => Self::ArmOpen(arm),
+            5..=8 => Self::ArmShorted(arm),
+            9..=12 => Self::ArmLeadBroken(arm),
+            13 => Self::ExcitationLeadBroken,
+            14 => Self::OutputLeadBroken,
+            15 => Self::Reversed,
+            _ => return None,
+        })
+    }
+}
+
 impl core::fmt::Display for Fault {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         match self {
