@@ -44,6 +44,7 @@ mod reading;
 mod record;
 mod rosette;
 mod site;
+mod uncertainty;
 mod units;
 mod version;
 
@@ -62,5 +63,6 @@ pub use reading::*;
 pub use record::*;
 pub use rosette::*;
 pub use site::*;
+pub use uncertainty::*;
 pub use units::*;
 pub use version::*;

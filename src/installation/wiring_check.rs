@@ -357,8 +357,7 @@ impl Predictions {
 
     pub const fn check(&self, channel: &Channel) -> WiringCheck {
         let (low, high) = channel.rails();
-        let (rails, spread) =
-            (CodeInterval { lowest: low, highest: high }, channel.code(Ratio(self.spread)));
+        let (rails, spread) = (CodeInterval { lowest: low, highest: high }, channel.code(Ratio(self.spread)));
         let healthy = CodeInterval::around(channel.balance_code(), spread, rails).between(rails);
         let mut faults = [FaultCodes::NONE; MOST];
         let mut k = 0;

@@ -199,7 +199,6 @@ impl FixedRosetteKernel {
             .wrapping_add(row[1] as i64 * grids[1].to_bits() as i64)
             .wrapping_add(row[2] as i64 * grids[2].to_bits() as i64);
         sum.wrapping_add(1 << (FRACTION - 1)) >> FRACTION
-
     }
 }
 

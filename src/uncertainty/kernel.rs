@@ -10,6 +10,7 @@ use crate::channel::{Bonded, Correction, MismatchScale};
 use crate::error::{Error, Field, Quantity, fits, within};
 use crate::kernel::model::{ChannelModel, expansion_of, output_of};
 use crate::numeric::{Float, Polynomial, value_and_slope};
+use crate::sample::Temperature;
 use crate::units::Celsius;
 
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps. `UncertaintyKernel<f32, 1>` is that of a
@@ -27,8 +28,10 @@ use crate::units::Celsius;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct UncertaintyKernel<T, const PRODUCT: usize = 0> {
-    pub(super) range: (f64, f64),
+    /// Of temperatures, Q20: numbers alone, so that C can have the same bytes.
+    pub(super) range: [i32; 2],
     /// Signal of thermal output, gauge factor, signal of a unit of expansion: against degrees Celsius.
     pub(super) thermal: [T; 6],
     pub(super) factor: [T; 4],
@@ -48,7 +51,8 @@ pub struct UncertaintyKernel<T, const PRODUCT: usize = 0> {
     pub(super) uncertain: [T; OTHERS.len()],
     /// Of the circuit, in the signal.
     pub(super) circuit: Triangle<T>,
-    pub(super) product: [Option<Product<T>>; PRODUCT],
+    /// `Product::NONE` where the channel has none.
+    pub(super) product: [Product<T>; PRODUCT],
 }
 
 /// The inputs whose effect is `a + b e` of the strain, with constants of the temperature. The first few have a `b`, twice as many with
@@ -121,7 +125,11 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
         uncertain[OTHERS.len() - 1] = inputs.standard_of_circuit()?;
         let (low, high) = channel.temperatures();
         let kernel = Self {
-            range: (low.0, high.0),
+            // Outwards, so that both ends are in it.
+            range: [
+                libm::floor(low.0 * f64::from(Temperature::PER_DEGREE)) as i32,
+                libm::ceil(high.0 * f64::from(Temperature::PER_DEGREE)) as i32,
+            ],
             thermal: thermal.coefficients(),
             factor: first(&if has_product { gauge.factor_polynomial() } else { model.divisor() }),
             expansion: first(&expansion),
@@ -134,7 +142,7 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
             stated: if corrects { gauge.thermal_output.stated_for * 1e-6 } else { 0.0 },
             uncertain,
             circuit: reduced,
-            product: [has_product.then(|| Product::of(gauge, at_balance)); PRODUCT],
+            product: [if has_product { Product::of(gauge, at_balance) } else { Product::NONE }; PRODUCT],
         };
         Ok((kernel, rows))
     }
@@ -154,14 +162,15 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
             stated: f32::of(self.stated),
             uncertain: self.uncertain.map(f32::of),
             circuit: self.circuit.map(f32::of),
-            product: self.product.map(|product| product.map(|product| product.single())),
+            product: self.product.map(|product| product.single()),
         }
     }
 }
 
 impl<T, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
     pub(super) fn check(&self, temperature: Celsius) -> Result<(), Error> {
-        within(Field::Temperature, temperature.0, self.range.0, self.range.1)
+        let [low, high] = self.range.map(|end| Temperature::from_bits(end).celsius().0);
+        within(Field::Temperature, temperature.0, low, high)
     }
 }
 
@@ -201,7 +210,7 @@ impl<T: Float, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
 
     pub(super) fn constants(&self, t: T) -> At<T> {
         let mut at = match self.product.as_slice() {
-            [Some(product), ..] => product.at(self, t),
+            [product, ..] if product.is_there() => product.at(self, t),
             _ => self.at_balance(t),
         };
         for (row, uncertain) in at.others.iter_mut().zip(self.uncertain) {
