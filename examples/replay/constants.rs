@@ -1,9 +1,12 @@
 //! The channels of a channel file as constants for firmware: kernels of C, and channels of Rust.
 
-use gaugewright::{Channel, Error, fixed};
+use gaugewright::ffi::*;
+use gaugewright::units::Nanostrain;
+use gaugewright::{Channel, CompensatedChannel, Error, fixed, float};
+use host::c_header::Facts;
 use host::channel_file::rosette::Rosette;
 use host::channel_file::{self, ChannelFile, Description};
-use host::describe::describe;
+use host::describe::{Described, describe};
 use host::files::told;
 use host::kernel::{circuit_error, within};
 use host::on_site::{ranges, shunt_check, wiring_check};
@@ -11,11 +14,11 @@ use host::rosette::rosette;
 use host::uncertainty::stated;
 use host::{c_header, rust_module};
 
-/// The whole header: each channel as the smallest kernel that takes it, with what the file says of it in a comment.
+/// The whole header: each channel as the smaller kernel that takes it, in integers and in single precision, with what the file says
+/// of it in a comment.
 ///
 /// # Errors
-/// What is wrong with the file, or with a channel; also two whose names are one in C. A channel with two temperatures or
-/// with the product of thermal and mechanical change, for which C has no kernel, is left out, and the header says so.
+/// What is wrong with the file, or with a channel; also two whose names are one in C.
 pub fn of_c(name: &str, text: &str, guard: &str) -> Result<String, String> {
     let constants = each(name, text, "C", c_header::identifier, of_channel, |words, file| {
         let (rosette, within) = rosette(words, &file.channels)?;
@@ -104,43 +107,92 @@ fn beside(description: &Description, channel: &Channel) -> Result<String, String
 }
 
 fn kernel(description: &Description, lines: &str) -> Result<String, String> {
-    if description.compensating.is_some() {
-        return Ok(format!("\n// {}: left out, C has no kernel of two temperatures.\n", description.name));
-    }
-    let basis = description.gauge.gauge_factor_refers_to;
-    if basis != channel_file::Basis::default() {
-        let (name, words) = (&description.name, basis.words());
-        return Ok(format!(
-            "\n// {name}: left out, C has no kernel of a gauge factor that refers to the {words}.\n"
-        ));
-    }
-    let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
-    let error_limit = description.error_limit();
-    let usual: Result<fixed::Kernel, Error> = channel.try_fixed_within(error_limit);
-    let is_usual = usual.is_ok();
-    let kernel = match usual {
-        Ok(kernel) => c_header::kernel(&description.name, lines, &channel, &kernel),
-        // Degree five or a cubic gauge factor.
-        Err(Error::Overflow { .. }) => {
-            let large: fixed::Kernel<5, 3> =
-                channel.try_fixed_within(error_limit).map_err(|error| error.to_string())?;
-            c_header::kernel(&description.name, lines, &channel, &large)
-        }
-        Err(error) => Err(error),
-    }
-    .map_err(|error| error.to_string())?;
-    let Some(on_site) = &description.on_site else { return Ok(kernel) };
-    if !is_usual {
-        return Ok(kernel
-            + "// Zero and span on site: left out, C has it for thermal output to degree 4 and a slope of the gauge factor.\n");
-    }
+    let Described { channel, compensating, .. } =
+        describe(description).map_err(|problems| problems.join("; "))?;
+    let (name, limit) = (&description.name, description.error_limit());
+    let told = |error: Error| error.to_string();
+    let kernels = match compensating {
+        None => of_one(name, &channel, limit),
+        Some(second) => of_two(name, &channel.compensated_by(second), limit),
+    };
+    let text = c_header::channel(name, lines) + &kernels.map_err(told)?;
+    let Some(on_site) = &description.on_site else { return Ok(text) };
     let ranges = ranges(&channel, on_site)?;
     let told = |error: Error| format!("zero and span on site: {error}");
-    let adjustable: fixed::AdjustableKernel =
-        channel.try_fixed_adjustable(ranges.0, ranges.1).map_err(told)?;
+    let adjustable: fixed::AdjustableKernel = match channel.try_fixed_adjustable(ranges.0, ranges.1) {
+        Ok(adjustable) if compensating.is_none() => adjustable,
+        Ok(_) | Err(Error::Overflow { .. }) => {
+            return Ok(text + "// Zero and span on site: left out, C has it for a gw_kernel.\n");
+        }
+        Err(error) => return Err(told(error)),
+    };
     let circuit = circuit_error(&channel, None, ranges).map_err(told)?;
-    within(&[adjustable.error_bound().max(), circuit], error_limit)?;
-    Ok(kernel + &c_header::adjustable(&description.name, &adjustable, circuit))
+    within(&[adjustable.error_bound().max(), circuit], limit)?;
+    Ok(text + &c_header::adjustable(name, adjustable, ranges, circuit))
+}
+
+/// The kernels of a channel of one temperature: the usual one, or where it has no room the large one.
+fn of_one(name: &str, channel: &Channel, limit: Nanostrain) -> Result<String, Error> {
+    let circuit = channel.circuit_error()?;
+    let usual: Result<float::Kernel<f32>, _> = channel.try_float32();
+    let large: Result<float::Kernel<f32, 5, 3, 1>, _> = channel.try_float32();
+    let single = match (usual, large) {
+        (Ok(kernel), _) => {
+            let (bound, words) = (kernel.error_bound(), gw_float_kernel::of(kernel));
+            c_header::float_kernel("gw_float_kernel", name, &words, &bound, circuit)
+        }
+        (_, Ok(kernel)) => {
+            let (bound, words) = (kernel.error_bound(), gw_large_float_kernel::of(kernel));
+            c_header::float_kernel("gw_large_float_kernel", name, &words, &bound, circuit)
+        }
+        (_, Err(error)) => without_single(&error),
+    };
+    Ok(match channel.try_fixed_within(limit) {
+        Err(Error::Overflow { .. }) => {
+            let kernel = channel.try_fixed_within(limit)?;
+            let facts = Facts::one(channel, &kernel)?;
+            c_header::kernel("gw_large_kernel", name, &gw_large_kernel::of(kernel), &facts)
+        }
+        kernel => {
+            let kernel = kernel?;
+            c_header::kernel("gw_kernel", name, &gw_kernel::of(kernel), &Facts::one(channel, &kernel)?)
+        }
+    } + &single)
+}
+
+/// The same of two temperatures.
+fn of_two(name: &str, channel: &CompensatedChannel, limit: Nanostrain) -> Result<String, Error> {
+    let circuit = channel.circuit_error()?;
+    let usual: Result<float::CompensatedKernel<f32>, _> = channel.try_float32();
+    let large: Result<float::CompensatedKernel<f32, 5, 3, 1>, _> = channel.try_float32();
+    let single = match (usual, large) {
+        (Ok(kernel), _) => {
+            let (bound, words) = (kernel.error_bound(), gw_float_compensated_kernel::of(kernel));
+            c_header::float_kernel("gw_float_compensated_kernel", name, &words, &bound, circuit)
+        }
+        (_, Ok(kernel)) => {
+            let (bound, words) = (kernel.error_bound(), gw_large_float_compensated_kernel::of(kernel));
+            c_header::float_kernel("gw_large_float_compensated_kernel", name, &words, &bound, circuit)
+        }
+        (_, Err(error)) => without_single(&error),
+    };
+    Ok(match channel.try_fixed_within(limit) {
+        Err(Error::Overflow { .. }) => {
+            let kernel = channel.try_fixed_within(limit)?;
+            let facts = Facts::two(channel, &kernel)?;
+            let words = gw_large_compensated_kernel::of(kernel);
+            c_header::kernel("gw_large_compensated_kernel", name, &words, &facts)
+        }
+        kernel => {
+            let kernel = kernel?;
+            let (facts, words) = (Facts::two(channel, &kernel)?, gw_compensated_kernel::of(kernel));
+            c_header::kernel("gw_compensated_kernel", name, &words, &facts)
+        }
+    } + &single)
+}
+
+fn without_single(error: &Error) -> String {
+    format!("// No kernel in single precision: {error}.\n")
 }
 
 /// What the file says of each channel: the lines of its tables, without comments.

@@ -204,9 +204,11 @@ impl Quantity {
     const fn advice(self) -> &'static str {
         match self {
             Self::ThermalOutputDegree | Self::GaugeFactorDegree => {
-                ": use one that has more, such as Kernel<5, 3>, in C gw_large_kernel"
+                ": use one that has more, such as Kernel<5, 3, 1>, in C gw_large_kernel"
             }
-            Self::ProductConstants => ": use Kernel<4, 1, 1>, or one with more in its first two places",
+            Self::ProductConstants => {
+                ": use Kernel<4, 1, 1>, or one with more in its first two places; in C gw_large_kernel"
+            }
             Self::SignalGain => {
                 " at most: declare a smaller strain range, or take a smaller full scale (more gain); of 31 or 32 \
                  converter bits, leave out the lowest"

@@ -2,93 +2,58 @@
 
 use super::pointer::{LayoutCompatible, as_ref, write};
 use super::*;
-use crate::fixed::{AdjustableKernel, Span};
+use crate::fixed::{AdjustableKernel, MeanCode, Span, Temperature, Zero};
 
 /// A span correction of one, Q31.
 pub const GW_SPAN_ONE: u32 = 2147483648;
 
 const _: () = assert!(GW_SPAN_ONE == Span::ONE.to_bits());
 
-/// A kernel for every zero and span in declared ranges: the constants from which gw_kernel_adjust computes those of a measured
-/// one. Plain data, made by the host (`replay --c-header`, from a channel file with a table `[channel.on_site]`).
+/// Codes of the unloaded channel as their sum and how many they are, and the temperature at which they were read.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[repr(C)]
+pub struct gw_zero {
+    /// Sum of the codes. Leave out codes at a rail.
+    pub sum: i64,
+    /// How many codes: 1 to 65 536. In a record 0 where there is no zero.
+    pub count: u32,
+    /// Temperature of the gauge, Q20 degrees Celsius.
+    pub temperature: i32,
+}
+
+impl gw_zero {
+    pub(super) const fn value(self) -> Zero {
+        let Self { sum, count, temperature } = self;
+        Zero { codes: MeanCode { sum, count }, temperature: Temperature::from_bits(temperature) }
+    }
+}
+
+/// The constants from which gw_kernel_adjust computes the kernel of a measured zero and span. Made by the host (`replay
+/// --c-header`, from a channel file with a table `[channel.on_site]`).
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_adjustable_kernel {
-    /// Gain over the balance, the highest power first, in 2^-24 of a kernel's steps, each power doubled once more.
-    pub gain: [i64; 6],
-    /// Curvature over the balance, in the same order and steps.
-    pub curvature: [i64; 6],
-    /// Thermal output without its constant, in 2^-24 of a kernel's steps.
-    pub thermal: [i64; 4],
-    /// A kernel in the middle of the ranges. What zero and span do not change is taken from it.
-    pub kernel: gw_kernel,
-    /// Lowest balance, codes.
-    pub balance_low: i32,
-    /// Highest balance, codes.
-    pub balance_high: i32,
-    /// Lowest span, a ratio in Q31.
-    pub span_low: u32,
-    /// Highest span, a ratio in Q31.
-    pub span_high: u32,
-    /// Of the balances with the span worked in, codes.
-    pub middle: i32,
-    /// What the two polynomials leave out, in their steps: part of the error bound.
-    pub left_out: [u32; 2],
-    /// Bits by which a balance is shifted.
-    pub shift: u8,
+    /// Made by the host.
+    pub words: [u64; 28],
 }
 
-const _: () = assert!(size_of::<gw_adjustable_kernel>() == 224);
-
-// SAFETY: asserted in ffi/layout.rs.
+// SAFETY: integers alone, which leave no gap.
 unsafe impl LayoutCompatible for gw_adjustable_kernel {
     type Viewed = AdjustableKernel<4, 1>;
 }
 
-/// Looks whether the constants are whole: as gw_kernel_check for a kernel.
-///
-/// # Safety
-/// Each pointer is null or points to its type; `error` to room that nobody else uses.
-///
-/// ```
-/// use gaugewright::{example::STRUT, ffi::*, fixed::Span};
-/// let kernel = STRUT.fixed_adjustable((-2_150_000, 2_150_000), (Span::ONE, Span::ONE));
-/// let (adjustable, seal) = example::adjustable_kernel(kernel);
-/// let other = gw_adjustable_kernel { middle: adjustable.middle + 1, ..adjustable };
-/// let mut error = gw_error::default();
-/// // Safe: all of them live here.
-/// assert_eq!(unsafe { gw_adjustable_kernel_check(&adjustable, &seal, &mut error) }, GW_STATUS_OK);
-/// assert_eq!(unsafe { gw_adjustable_kernel_check(&other, &seal, &mut error) }, GW_STATUS_CHECKSUM);
-/// ```
-#[unsafe(no_mangle)]
-pub unsafe extern "C" fn gw_adjustable_kernel_check(
-    adjustable: *const gw_adjustable_kernel,
-    seal: *const gw_seal,
-    error: *mut gw_error,
-) -> gw_status {
-    // SAFETY: as required of the caller.
-    let told = match unsafe { (as_ref(adjustable), as_ref(seal)) } {
-        (Some(adjustable), Some(seal)) => seal.check(adjustable.viewed().checksum()),
-        _ => gw_error::NULL,
-    };
-    // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
-}
-
 /// The kernel for a zero and a span (Q31, GW_SPAN_ONE where none was found), in integers alone: some 10 000 instructions on a
-/// Cortex-M0. `kernel` is written if the status is GW_STATUS_OK and left alone otherwise, so the kernel in use stays:
+/// Cortex-M0. What is refused leaves the kernel in use as it is:
 /// GW_STATUS_INVALID for a balance code, a balance temperature or a span outside its declared range, and for a mean of
-/// no or more than 65 536 codes. `error` may be null; else it is written in any case.
+/// no or more than 65 536 codes.
 ///
 /// # Safety
-/// Each pointer is null or points to its type; `kernel` (not initialised, if need be) and `error` to room that nobody else
-/// uses.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::{error::Field, example::STRUT, ffi::*, fixed::Span};
 /// let kernel = STRUT.fixed_adjustable((-2_150_000, 2_150_000), (Span::ONE, Span::ONE));
-/// let (adjustable, _) = example::adjustable_kernel(kernel);
+/// let adjustable = gw_adjustable_kernel::of(kernel);
 /// # let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
 /// // The sum of 64 codes of the unloaded channel, at 18.5 C.
 /// let zero = gw_zero { sum: -790_080, count: 64, temperature: 37 * (GW_STEPS_PER_DEGREE / 2) };
@@ -130,10 +95,9 @@ pub unsafe extern "C" fn gw_kernel_adjust(
 
 /// A span from a shunt calibration: expected over observed change of code, Q31, rounded towards one; sums of equally many codes do
 /// as well. It is written if the status is GW_STATUS_OK; GW_STATUS_INVALID where there is no ratio from 0.8 to 1.25.
-/// `error` may be null.
 ///
 /// # Safety
-/// Each pointer is null or points to its type; `span` (not initialised, if need be) and `error` to room that nobody else uses.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::ffi::*;

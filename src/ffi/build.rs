@@ -3,24 +3,80 @@
 use super::channel::{choose, no_choice};
 use super::choices::*;
 use super::pointer::{LayoutCompatible, as_ref, write};
-use super::{gw_channel, gw_error, gw_gauge, gw_status};
-use crate::channel::{Bridge, Channel, Correction, Gauge, MismatchScale, ThermalOutput};
+use super::*;
+use crate::channel::{
+    Bridge, Channel, Correction, ForcedStrain, Gauge, GaugeFactorBasis, MismatchScale, ThermalOutput,
+};
 use crate::error::Field;
 use crate::fixed::Kernel;
 use crate::sample::{Converter, Instrument};
 use crate::units::*;
 
+/// Compiles a channel to a kernel, which is written if the status is GW_STATUS_OK and left alone otherwise. Takes double
+/// precision, in software where the core has none: some 50 KB of code (35 KB optimised for size) and 7 million instructions on
+/// a Cortex-M0, 3 million on an M4. For channels that are entered on the target; a kernel that is known beforehand is
+/// better made by the host (`replay --c-header`).
+///
+/// # Safety
+/// As the head of the header says.
+///
+/// ```
+/// use gaugewright::{error::Field, ffi::*};
+/// # let channel = example::channel();
+/// let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
+/// // Safe: all of them live here.
+/// let status = unsafe { gw_kernel_build(&channel, &mut kernel, &mut error) };
+/// assert_eq!((status, error), (GW_STATUS_OK, gw_error::default()));
+///
+/// let wrong = gw_channel { lead_resistance: -1.0, ..channel };
+/// let status = unsafe { gw_kernel_build(&wrong, &mut kernel, &mut error) };
+/// assert_eq!((status, error.field, error.low), (GW_STATUS_INVALID, Field::LeadResistance.number(), 0.0));
+/// ```
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn gw_kernel_build(
+    channel: *const gw_channel,
+    kernel: *mut gw_kernel,
+    error: *mut gw_error,
+) -> gw_status {
+    // SAFETY: as required of the caller.
+    unsafe { build(channel, kernel, error) }
+}
+
+/// As gw_kernel_build.
+///
+/// # Safety
+/// As the head of the header says.
+///
+/// ```
+/// use gaugewright::ffi::*;
+/// # let channel = example::channel();
+/// let mut kernel = gw_large_kernel::default();
+/// let unloaded = gw_gauge { gauge_factor_basis: GW_BASIS_UNLOADED_GAUGE, ..channel.gauge };
+/// // Safe: both live here; an error is not asked for.
+/// let built = |channel, kernel| unsafe { gw_large_kernel_build(&channel, kernel, std::ptr::null_mut()) };
+/// assert_eq!(built(gw_channel { gauge: unloaded, ..channel }, &mut kernel), GW_STATUS_OK);
+/// ```
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn gw_large_kernel_build(
+    channel: *const gw_channel,
+    kernel: *mut gw_large_kernel,
+    error: *mut gw_error,
+) -> gw_status {
+    // SAFETY: as required of the caller.
+    unsafe { build(channel, kernel, error) }
+}
+
 /// Compiles a channel into the place of a kernel, which stays as it is if the channel is refused.
 ///
 /// # Safety
 /// Each pointer is null or points to its type; `kernel` and `error` to room that nobody else uses.
-pub(super) unsafe fn build<V, const DEGREE: usize, const FACTOR: usize>(
+pub(super) unsafe fn build<V, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
     channel: *const gw_channel,
     kernel: *mut V,
     error: *mut gw_error,
 ) -> gw_status
 where
-    V: LayoutCompatible<Viewed = Kernel<DEGREE, FACTOR>>,
+    V: LayoutCompatible<Viewed = Kernel<DEGREE, FACTOR, PRODUCT>>,
 {
     // A copy: it may lie where the kernel goes.
     // SAFETY: as required of the caller.
@@ -42,9 +98,9 @@ where
     told.code
 }
 
-fn compiled<const DEGREE: usize, const FACTOR: usize>(
+fn compiled<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
     channel: &gw_channel,
-) -> Result<Kernel<DEGREE, FACTOR>, gw_error> {
+) -> Result<Kernel<DEGREE, FACTOR, PRODUCT>, gw_error> {
     let described = described(channel)?;
     let kernel = match stated(channel.error_within) {
         None => described.try_fixed(),
@@ -114,6 +170,12 @@ fn gauge(from: &gw_gauge) -> Result<Gauge, gw_error> {
     if let Some(ppm) = stated(from.matched_expansion) {
         gauge = gauge.matched_to(ExpansionPerCelsius::ppm(ppm));
     }
+    let bases = [
+        GaugeFactorBasis::AtBalance,
+        GaugeFactorBasis::UnloadedGauge,
+        GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(from.forced_strain)),
+    ];
+    gauge = gauge.gauge_factor_basis(choose(GW_CHOICE_BASIS, from.gauge_factor_basis, &bases)?);
     if from.thermal_output_terms == 0 {
         return Ok(gauge);
     }

@@ -33,10 +33,17 @@ pub struct gw_gauge {
     pub transverse_sensitivity: f64,
     /// Poisson ratio of the beam that the gauge factor was found on, usually 0.285.
     pub calibration_poisson_ratio: f64,
+    /// With GW_BASIS_FREE_FOIL: the strain that the specimen forces on the foil, microstrain per degree from the reference
+    /// temperature to its power, the constant first; -1e6 to 1e6.
+    pub forced_strain: [f64; 4],
     /// Number of terms of `thermal_output` that are stated, 1 to 6; 0 if there is none.
     pub thermal_output_terms: u32,
     /// GW_SCALE_...: degrees of the polynomial.
     pub thermal_output_scale: u32,
+    /// GW_BASIS_...: the resistance that the gauge factor refers to. Others than the first take a gw_large_kernel.
+    pub gauge_factor_basis: u32,
+    /// 0.
+    pub reserved: u32,
 }
 
 /// A measuring channel: gauge, circuit, leads, converter, balance, ranges and specimen. Start from
@@ -106,8 +113,8 @@ pub struct gw_channel {
 }
 
 const _: () = {
-    assert!(size_of::<gw_gauge>() == 144 && align_of::<gw_gauge>() == align_of::<f64>());
-    assert!(size_of::<gw_channel>() == 328 && align_of::<gw_channel>() == align_of::<f64>());
+    assert!(size_of::<gw_gauge>() == 184 && align_of::<gw_gauge>() == align_of::<f64>());
+    assert!(size_of::<gw_channel>() == 368 && align_of::<gw_channel>() == align_of::<f64>());
 };
 
 impl gw_gauge {
@@ -126,6 +133,9 @@ impl gw_gauge {
         calibration_poisson_ratio: 0.285,
         thermal_output_terms: 0,
         thermal_output_scale: GW_SCALE_CELSIUS,
+        forced_strain: [0.0; 4],
+        gauge_factor_basis: GW_BASIS_AT_BALANCE,
+        reserved: 0,
     };
 }
 
@@ -180,7 +190,7 @@ impl Default for gw_channel {
 /// usual.
 ///
 /// # Safety
-/// `channel` is null or points to room for a gw_channel that nobody else uses; it need not be initialised.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::ffi::*;

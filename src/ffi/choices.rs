@@ -33,6 +33,13 @@ pub const GW_SCALE_CELSIUS: u32 = 1;
 /// Thermal output is a polynomial in degrees Fahrenheit.
 pub const GW_SCALE_FAHRENHEIT: u32 = 2;
 
+/// The gauge factor refers to the resistance at balance.
+pub const GW_BASIS_AT_BALANCE: u32 = 1;
+/// To that of the bonded gauge at its temperature, without load.
+pub const GW_BASIS_UNLOADED_GAUGE: u32 = 2;
+/// To that of the free foil at its temperature: `forced_strain` counts.
+pub const GW_BASIS_FREE_FOIL: u32 = 3;
+
 /// A mismatch of expansion counts at the gauge factor of the temperature.
 pub const GW_MISMATCH_AT_TEMPERATURE: u32 = 1;
 /// It counts at the gauge factor of the reference temperature.
@@ -57,3 +64,5 @@ pub const GW_CHOICE_SCALE: u32 = 403;
 pub const GW_CHOICE_MISMATCH_SCALE: u32 = 404;
 /// In a gw_error: the correction.
 pub const GW_CHOICE_CORRECTION: u32 = 405;
+/// In a gw_error: the basis of the gauge factor.
+pub const GW_CHOICE_BASIS: u32 = 406;

@@ -1,81 +1,46 @@
-//! Statuses and errors, and their words.
+//! Statuses and their errors, and their words.
 
 use core::ffi::{CStr, c_char};
 
 use super::choices::*;
-use super::facts::GW_KERNEL_FORMAT;
+use super::seal::GW_FORMAT;
+use super::status::*;
 use crate::device::record::{self, RecordError};
 use crate::error::{Error, ErrorPart, Field, KernelPath, Quantity};
 use crate::units::Nanostrain;
 
-/// How a call went: GW_STATUS_OK or another GW_STATUS_... .
-pub type gw_status = u32;
-
-/// It went well.
-pub const GW_STATUS_OK: gw_status = 0;
-/// A pointer is null; nothing was written but the error.
-pub const GW_STATUS_NULL: gw_status = 1;
-/// An input is missing, not finite or out of range: `field` says which, `value` what it is (NaN: missing), `low`
-/// and `high` what is allowed.
+/// An input is missing, not finite or out of range: `value` is not from `low` to `high`.
 pub const GW_STATUS_INVALID: gw_status = 2;
-/// The channel is sound but a number of its kernel does not fit: `field` is a GW_QUANTITY_..., `value` its
-/// magnitude, `high` the largest that fits.
+/// A number of the kernel does not fit: a GW_QUANTITY_..., its magnitude, and the largest that fits.
 pub const GW_STATUS_OVERFLOW: gw_status = 3;
-/// The error bound is larger than the error limit: `field` is its largest GW_PART_..., `value` the bound and `high`
-/// the limit, both in nanostrain; `low` is the GW_PATH_... whose bound it is.
+/// The error bound exceeds the limit (nanostrain): the largest GW_PART_..., the bound, the GW_PATH_... in `low`, the limit.
 pub const GW_STATUS_BOUND: gw_status = 4;
-/// A choice is none of those that there are: `field` is a GW_CHOICE_..., `value` what was given, `low` and `high`
-/// the first and last that there are.
+/// A choice is none of those that there are: a GW_CHOICE_..., what was given, the first and last that there are.
 pub const GW_STATUS_CHOICE: gw_status = 5;
-/// The kernel was made for another format: `value` is its format, `high` that of the library.
+/// Constants of another format: theirs, and in `high` that of the library.
 pub const GW_STATUS_FORMAT: gw_status = 6;
-/// The kernel is not the one that was sealed: `value` is its checksum, `high` the sealed one.
+/// The constants are not those that were sealed: their checksum, and in `high` the sealed one.
 pub const GW_STATUS_CHECKSUM: gw_status = 7;
 /// The bridge is not linear, so that its point has no shorter path.
 pub const GW_STATUS_NOT_LINEAR: gw_status = 8;
-
-/// The upper end of a range lies below its lower one: `field` is the upper end, `value` what it is, and `low` the lower
-/// end.
+/// The upper end of a range, `value`, lies below its lower one, `low`.
 pub const GW_STATUS_REVERSED: gw_status = 9;
-
-/// As many bytes are no such record, or have no room for it: `value` is their number, `high` that of the record.
+/// As many bytes are no such record, or have no room for it: `high` is the record's.
 pub const GW_STATUS_RECORD_LENGTH: gw_status = 10;
-/// The bytes do not begin as a record does, as in storage that was never written: `value` is what their first four are as a number,
-/// the lowest byte first, `high` what they are in a record.
+/// The bytes begin as no record does: their first four as a number, lowest first, and in `high` those of a record.
 pub const GW_STATUS_NO_RECORD: gw_status = 11;
-/// A record of another version: `value` is its version, `high` that of the library.
+/// A record of another version: `high` is that of the library.
 pub const GW_STATUS_RECORD_VERSION: gw_status = 12;
-/// A record of another kind of kernel: `value` is its kind and sizes, a byte each, as a number, the lowest byte first, `high`
-/// what they are for the kernel that was asked for.
+/// A record of another kind: kind and sizes, a byte each, as a number, and in `high` those asked for.
 pub const GW_STATUS_RECORD_KIND: gw_status = 13;
-/// A record whose bytes have changed: `value` is their checksum, `high` the one that was written.
+/// A record whose bytes have changed: their checksum, and in `high` the one that was written.
 pub const GW_STATUS_RECORD_CHECKSUM: gw_status = 14;
 /// The name in a record, or for one, is no text in UTF-8, or does not end with zeros.
 pub const GW_STATUS_RECORD_NAME: gw_status = 15;
-/// A known answer has another strain here: `low` is the number of the answer, from 0, `value` the strain here and `high` the
-/// known one, both in Q34.
+/// A known answer, the number `low` from 0, has another strain here (Q34), and in `high` the known one.
 pub const GW_STATUS_SELF_TEST: gw_status = 16;
-/// A known answer has the same strain here and other flags: `low` is the number of the answer, from 0, `value` are the flags here
-/// and `high` the known ones.
+/// A known answer has the same strain here and other flags: as above.
 pub const GW_STATUS_SELF_TEST_FLAGS: gw_status = 17;
-
-/// Why a call was refused. After GW_STATUS_OK all of it is 0.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-#[repr(C)]
-pub struct gw_error {
-    /// What kind of error.
-    pub code: gw_status,
-    /// What it is about: a GW_FIELD_..., GW_QUANTITY_..., GW_PART_... or GW_CHOICE_...; 0 if nothing.
-    pub field: u32,
-    /// Its value, in the unit that the name of `field` states.
-    pub value: f64,
-    /// The smallest value allowed, in the same unit; see the status.
-    pub low: f64,
-    /// The largest value allowed, in the same unit; see the status.
-    pub high: f64,
-}
-
-const _: () = assert!(size_of::<gw_error>() == 32);
 
 impl gw_error {
     pub(super) const OK: Self = Self { code: GW_STATUS_OK, field: 0, value: 0.0, low: 0.0, high: 0.0 };
@@ -123,7 +88,7 @@ impl gw_error {
                 (GW_STATUS_NO_RECORD, u32::from_le_bytes(found), u32::from_le_bytes(record::MARK))
             }
             RecordError::Version { version: record::VERSION, format } => {
-                (GW_STATUS_FORMAT, format.into(), GW_KERNEL_FORMAT)
+                (GW_STATUS_FORMAT, format.into(), GW_FORMAT)
             }
             RecordError::Version { version, .. } => {
                 (GW_STATUS_RECORD_VERSION, version.into(), record::VERSION.into())
@@ -194,8 +159,8 @@ pub(super) const fn status_text(status: gw_status) -> &'static CStr {
         GW_STATUS_OVERFLOW => c"a number of the kernel does not fit",
         GW_STATUS_BOUND => c"the kernel's error bound is larger than the error limit",
         GW_STATUS_CHOICE => c"a choice is none of those that there are",
-        GW_STATUS_FORMAT => c"the kernel was made for another format of the library",
-        GW_STATUS_CHECKSUM => c"the kernel is not the one that was sealed",
+        GW_STATUS_FORMAT => c"the constants were made for another format of the library",
+        GW_STATUS_CHECKSUM => c"the constants are not those that were sealed",
         GW_STATUS_NOT_LINEAR => c"the bridge is not linear",
         GW_STATUS_REVERSED => c"a range is reversed",
         GW_STATUS_RECORD_LENGTH => c"the bytes are too few or too many for the record",
@@ -240,6 +205,7 @@ pub(super) fn name_text(field: u32) -> &'static CStr {
         GW_CHOICE_SCALE => c"temperature scale of the thermal output",
         GW_CHOICE_MISMATCH_SCALE => c"scale of the mismatch",
         GW_CHOICE_CORRECTION => c"correction",
+        GW_CHOICE_BASIS => c"basis of the gauge factor",
         _ => c"unknown",
     })
 }

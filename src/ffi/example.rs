@@ -1,8 +1,6 @@
 //! Ready values for the examples of this module.
 
-use super::pointer::LayoutCompatible;
 use super::*;
-use crate::fixed::AdjustableKernel;
 
 /// The gauge of `crate::example` in a quarter bridge with three leads.
 pub fn channel() -> gw_channel {
@@ -39,11 +37,6 @@ pub fn large_kernel() -> gw_large_kernel {
     // SAFETY: the pointers are those of a channel and a kernel; no error is asked for.
     unsafe { gw_large_kernel_build(&channel(), &mut kernel, core::ptr::null_mut()) };
     kernel
-}
-
-/// An adjustable kernel as C has it, and its seal.
-pub fn adjustable_kernel(kernel: AdjustableKernel) -> (gw_adjustable_kernel, gw_seal) {
-    (gw_adjustable_kernel::of(kernel), gw_seal::of(kernel.checksum()))
 }
 
 /// A name as C has it.

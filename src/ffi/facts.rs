@@ -1,39 +1,9 @@
-//! What there is to know of a kernel: its seal, its ranges, its error bound.
+//! What there is to know of a kernel: its ranges and its error bound.
 
+use super::pointer::{LayoutCompatible, as_ref, write};
 use super::*;
-use crate::fixed::{self, Kernel};
+use crate::fixed::Kernel;
 use crate::kernel::ErrorBound;
-
-/// Format of kernels that this header belongs to.
-pub const GW_KERNEL_FORMAT: u32 = 1;
-
-const _: () = assert!(GW_KERNEL_FORMAT == fixed::FORMAT);
-
-/// What a stored kernel is checked against.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-#[repr(C)]
-pub struct gw_seal {
-    /// Of the kernel's numbers and their meaning: GW_KERNEL_FORMAT of the library that made it.
-    pub format: u32,
-    /// CRC-32 over the kernel's numbers.
-    pub checksum: u32,
-}
-
-impl gw_seal {
-    pub(super) const fn of(checksum: u32) -> Self {
-        Self { format: GW_KERNEL_FORMAT, checksum }
-    }
-
-    pub(super) fn check(&self, checksum: u32) -> gw_error {
-        if self.format != GW_KERNEL_FORMAT {
-            gw_error::differs(GW_STATUS_FORMAT, self.format, GW_KERNEL_FORMAT)
-        } else if self.checksum != checksum {
-            gw_error::differs(GW_STATUS_CHECKSUM, checksum, self.checksum)
-        } else {
-            gw_error::OK
-        }
-    }
-}
 
 /// Ranges of a kernel, ends included.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -50,8 +20,8 @@ pub struct gw_ranges {
 }
 
 impl gw_ranges {
-    pub(super) const fn of<const DEGREE: usize, const FACTOR: usize>(
-        kernel: &Kernel<DEGREE, FACTOR>,
+    pub(super) const fn of<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+        kernel: &Kernel<DEGREE, FACTOR, PRODUCT>,
     ) -> Self {
         let ((code_low, code_high), (cold, hot)) = (kernel.codes(), kernel.temperatures());
         Self { code_low, code_high, temperature_low: cold.to_bits(), temperature_high: hot.to_bits() }
@@ -74,5 +44,83 @@ impl gw_bound {
     }
 }
 
-const _: () =
-    assert!(size_of::<gw_seal>() == 8 && size_of::<gw_ranges>() == 16 && size_of::<gw_bound>() == 16);
+/// Ranges in which the kernel corrects; what is beyond is clamped to them and flagged.
+///
+/// # Safety
+/// As the head of the header says.
+///
+/// ```
+/// use gaugewright::ffi::*;
+/// # let kernel = example::kernel();
+/// let mut ranges = gw_ranges::default();
+/// // Safe: both live here.
+/// assert_eq!(unsafe { gw_kernel_ranges(&kernel, &mut ranges) }, GW_STATUS_OK);
+/// assert_eq!(ranges.temperature_high, 90 << 20);
+/// ```
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn gw_kernel_ranges(kernel: *const gw_kernel, ranges: *mut gw_ranges) -> gw_status {
+    // SAFETY: as required of the caller.
+    match unsafe { as_ref(kernel) } {
+        // SAFETY: as required of the caller.
+        Some(kernel) => unsafe { write(ranges, gw_ranges::of(kernel.viewed())) },
+        None => GW_STATUS_NULL,
+    }
+}
+
+/// As gw_kernel_ranges.
+///
+/// # Safety
+/// As the head of the header says.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn gw_large_kernel_ranges(
+    kernel: *const gw_large_kernel,
+    ranges: *mut gw_ranges,
+) -> gw_status {
+    // SAFETY: as required of the caller.
+    match unsafe { as_ref(kernel) } {
+        // SAFETY: as required of the caller.
+        Some(kernel) => unsafe { write(ranges, gw_ranges::of(kernel.viewed())) },
+        None => GW_STATUS_NULL,
+    }
+}
+
+/// The largest error of the kernel's arithmetic, in double precision. Of a kernel that is not whole the numbers mean nothing,
+/// and may be NaN or infinite.
+///
+/// # Safety
+/// As the head of the header says.
+///
+/// ```
+/// use gaugewright::ffi::*;
+/// # let kernel = example::kernel();
+/// let mut bound = gw_bound::default();
+/// // Safe: both live here.
+/// assert_eq!(unsafe { gw_kernel_error_bound(&kernel, &mut bound) }, GW_STATUS_OK);
+/// assert!(bound.reading < 0.5 && bound.point < 0.5);
+/// ```
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn gw_kernel_error_bound(kernel: *const gw_kernel, bound: *mut gw_bound) -> gw_status {
+    // SAFETY: as required of the caller.
+    match unsafe { as_ref(kernel) } {
+        // SAFETY: as required of the caller.
+        Some(kernel) => unsafe { write(bound, gw_bound::of(&kernel.viewed().error_bound())) },
+        None => GW_STATUS_NULL,
+    }
+}
+
+/// As gw_kernel_error_bound.
+///
+/// # Safety
+/// As the head of the header says.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn gw_large_kernel_error_bound(
+    kernel: *const gw_large_kernel,
+    bound: *mut gw_bound,
+) -> gw_status {
+    // SAFETY: as required of the caller.
+    match unsafe { as_ref(kernel) } {
+        // SAFETY: as required of the caller.
+        Some(kernel) => unsafe { write(bound, gw_bound::of(&kernel.viewed().error_bound())) },
+        None => GW_STATUS_NULL,
+    }
+}

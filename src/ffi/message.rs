@@ -5,6 +5,7 @@ use core::ffi::c_char;
 use super::error::{name_text, status_text};
 use super::pointer::as_ref;
 use super::*;
+use crate::Flags;
 use crate::error::BuildMessage;
 
 /// An error in a sentence, with its numbers, into a buffer of the caller. Always ended by a zero byte if `size`
@@ -13,7 +14,7 @@ use crate::error::BuildMessage;
 /// gw_status_text and gw_name_text have the words alone; one of them links the words of both.
 ///
 /// # Safety
-/// `error` is null or points to a gw_error; `buffer` is null or points to `size` bytes that nobody else uses.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::{error::Field, ffi::*};
@@ -38,6 +39,52 @@ pub unsafe extern "C" fn gw_error_message(error: *const gw_error, buffer: *mut c
     writer.end()
 }
 
+/// The names of all flags that are set, separated by ", ", into a buffer of the caller: "clear" for 0; bits that are no
+/// flag by their number, as "unknown 0x00000010". Always ended by a zero byte if `size` is not 0, cut off where it does
+/// not fit (128 bytes are enough). Gives the length of the whole text without its end; 0 if the pointer is null.
+///
+/// # Safety
+/// As the head of the header says.
+///
+/// ```
+/// use gaugewright::ffi::*;
+/// let mut buffer = [0u8; 128];
+/// let flags = GW_FLAG_CODE_AT_RAIL | GW_FLAG_TEMPERATURE_OUTSIDE;
+/// // Safe: the buffer lives here.
+/// let length = unsafe { gw_flags_message(flags, buffer.as_mut_ptr().cast(), buffer.len()) };
+/// assert_eq!(&buffer[..length], b"code at rail, temperature outside");
+/// ```
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn gw_flags_message(flags: u32, buffer: *mut c_char, size: usize) -> usize {
+    // SAFETY: as required of the caller.
+    let Some(mut writer) = (unsafe { Writer::to(buffer, size) }) else { return 0 };
+    let mut unnamed = flags;
+    let mut separator = "";
+    let mut item = |text: &str| {
+        writer.text(separator.as_bytes());
+        writer.text(text.as_bytes());
+        separator = ", ";
+    };
+    let of_rust = Flags::ALL.map(|(flag, name)| (flag.word() as u32, name));
+    for (flag, name) in of_rust.into_iter().chain([(GW_FLAG_NULL, "null pointer")]) {
+        if flags & flag != 0 {
+            item(name);
+            unnamed &= !flag;
+        }
+    }
+    if flags == 0 {
+        item("clear");
+    }
+    if unnamed != 0 {
+        item("unknown 0x");
+        for place in (0..8).rev() {
+            let digit = (unnamed >> (4 * place) & 15) as u8;
+            writer.text(&[if digit < 10 { b'0' + digit } else { b'a' + digit - 10 }]);
+        }
+    }
+    writer.end()
+}
+
 /// What there is to say beside the status; none if the numbers of the error are none that there are.
 fn sentence(error: &gw_error) -> Option<BuildMessage> {
     let &gw_error { code, field, value, low, high } = error;
@@ -48,11 +95,11 @@ fn sentence(error: &gw_error) -> Option<BuildMessage> {
             words.text(", there are ").number(low).text(" to ").number(high);
         }
         GW_STATUS_FORMAT => {
-            words.text("the kernel's format is ").number(value);
+            words.text("the constants' format is ").number(value);
             words.text(", that of the library is ").number(high);
         }
         GW_STATUS_CHECKSUM => {
-            words.text("the kernel's checksum is ").number(value);
+            words.text("the checksum of the constants is ").number(value);
             words.text(", the sealed one is ").number(high);
         }
         GW_STATUS_RECORD_LENGTH => {

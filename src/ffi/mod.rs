@@ -12,14 +12,15 @@
 //!
 //! | to | call |
 //! |---|---|
-//! | describe a channel | [`gw_channel_default`], then set what is known |
-//! | compile it on the target | [`gw_kernel_build`], [`gw_large_kernel_build`] |
-//! | look whether a stored kernel is whole | [`gw_kernel_check`], [`gw_large_kernel_check`] |
+//! | look whether stored constants are whole | [`gw_seal_check`] |
 //! | correct a code at a temperature | [`gw_kernel_reading_packed`], in C through `gw_kernel_reading` of the header |
 //! | correct many codes at one temperature | [`gw_kernel_at`], then [`gw_point_reading_packed`] |
 //! | the same where the bridge is linear | [`gw_point_linear`], then [`gw_linear_point_reading_packed`] |
-//! | take zero and span on site | [`gw_kernel_adjust`], [`gw_span_of_codes`]; [`gw_adjustable_kernel_check`] at the start |
+//! | two temperatures | [`gw_compensated_kernel_at`], then as above |
+//! | single precision | [`gw_float_kernel_at`], then [`gw_float_point_reading_packed`] |
+//! | take zero and span on site | [`gw_kernel_adjust`], [`gw_span_of_codes`] |
 //! | keep a kernel over a power cut | [`gw_kernel_record_write`], [`gw_kernel_record_read`], [`gw_kernel_self_test`] |
+//! | describe a channel and compile it on the target | [`gw_channel_default`], [`gw_kernel_build`], [`gw_large_kernel_build`] |
 //! | know the error | [`gw_kernel_error_bound`], [`gw_large_kernel_error_bound`] |
 //! | tell what went wrong | [`gw_error_message`], [`gw_status_text`], [`gw_name_text`], [`gw_flags_message`] |
 // Names as C has them.
@@ -30,31 +31,39 @@ mod adjustable;
 mod build;
 mod channel;
 mod choices;
+mod compensated_kernel;
 mod error;
 #[doc(hidden)]
 pub mod example;
 mod facts;
+mod float_kernel;
 mod kernel;
 mod large_kernel;
-mod layout;
+mod linear_point;
 mod message;
 mod point;
 mod pointer;
 mod reading;
 mod record;
 mod rosette;
+mod seal;
 mod site;
+mod status;
 mod uncertainty;
 mod units;
 mod version;
 
 pub use adjustable::*;
+pub use build::{gw_kernel_build, gw_large_kernel_build};
 pub use channel::{gw_channel, gw_channel_default, gw_gauge};
 pub use choices::*;
+pub use compensated_kernel::*;
 pub use error::*;
 pub use facts::*;
+pub use float_kernel::*;
 pub use kernel::*;
 pub use large_kernel::*;
+pub use linear_point::*;
 pub use message::*;
 pub use point::*;
 #[doc(hidden)]
@@ -62,7 +71,9 @@ pub use pointer::LayoutCompatible;
 pub use reading::*;
 pub use record::*;
 pub use rosette::*;
+pub use seal::*;
 pub use site::*;
+pub use status::*;
 pub use uncertainty::*;
 pub use units::*;
 pub use version::*;

@@ -12,24 +12,12 @@ use crate::sample::KnownAnswer;
 /// Bytes of a record of a gw_kernel.
 pub const GW_RECORD_BYTES: usize = 192;
 /// Bytes of a record of a gw_large_kernel.
-pub const GW_LARGE_RECORD_BYTES: usize = 204;
+pub const GW_LARGE_RECORD_BYTES: usize = 208;
 /// Known answers of a kernel.
 pub const GW_KNOWN_ANSWERS: usize = 3;
 
 const _: () = assert!(GW_RECORD_BYTES == Record::<crate::fixed::Kernel<4, 1>>::BYTES);
-const _: () = assert!(GW_LARGE_RECORD_BYTES == Record::<crate::fixed::Kernel<5, 3>>::BYTES);
-
-/// Codes of the unloaded channel as their sum and how many they are, and the temperature at which they were read.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-#[repr(C)]
-pub struct gw_zero {
-    /// Sum of the codes. Leave out codes at a rail.
-    pub sum: i64,
-    /// How many codes: 1 to 65 536. In a record 0 where there is no zero.
-    pub count: u32,
-    /// Temperature of the gauge, Q20 degrees Celsius.
-    pub temperature: i32,
-}
+const _: () = assert!(GW_LARGE_RECORD_BYTES == Record::<crate::fixed::Kernel<5, 3, 1>>::BYTES);
 
 /// Whose kernel a record holds.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -59,7 +47,7 @@ pub struct gw_known_answer {
     pub code: i32,
     /// Temperature of the gauge, Q20 degrees Celsius.
     pub temperature: i32,
-    /// 0: for kernels of two temperatures, which C does not have.
+    /// 0: for kernels of two temperatures.
     pub compensating: i32,
     /// Strain, Q34.
     pub strain: i32,
@@ -67,15 +55,8 @@ pub struct gw_known_answer {
     pub flags: u32,
 }
 
-const _: () = assert!(size_of::<gw_zero>() == 16 && size_of::<gw_identity>() == 64);
+const _: () = assert!(size_of::<gw_identity>() == 64);
 const _: () = assert!(size_of::<gw_known_answer>() == 20);
-
-impl gw_zero {
-    pub(super) const fn value(self) -> Zero {
-        let Self { sum, count, temperature } = self;
-        Zero { codes: MeanCode { sum, count }, temperature: Temperature::from_bits(temperature) }
-    }
-}
 
 impl gw_identity {
     fn of(identity: &Identity) -> Self {
@@ -122,11 +103,10 @@ impl gw_known_answer {
 /// Writes a kernel, whose it is, and its known answers as a record of GW_RECORD_BYTES, which `gw_kernel_record_read` reads. Known
 /// answers that came with the kernel compare this processor with the one that made them; where `answers` is null they are
 /// those that the kernel gives here and now. `bytes` is written if the status is GW_STATUS_OK and left alone otherwise: where there is
-/// no room, or where `gw_kernel_record_read` would refuse the record. `error` may be null; else it is written in any case.
+/// no room, or where `gw_kernel_record_read` would refuse the record.
 ///
 /// # Safety
-/// Each pointer is null or points to its type; `answers` to GW_KNOWN_ANSWERS of them; `bytes` (not initialised, if need be) to
-/// room for `size` bytes, and `error`, that nobody else uses.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::ffi::*;
@@ -156,11 +136,10 @@ pub unsafe extern "C" fn gw_kernel_record_write(
 /// Reads a record of a gw_kernel, whole: its length, its checksum, the ranges of its numbers and its self-test are as they
 /// have to be. What it holds is written if the status is GW_STATUS_OK and left alone otherwise: a GW_STATUS_RECORD_...,
 /// GW_STATUS_NO_RECORD, GW_STATUS_FORMAT, GW_STATUS_INVALID, GW_STATUS_OVERFLOW, GW_STATUS_REVERSED or a GW_STATUS_SELF_TEST... .
-/// `identity`, `answers` and `error` may be null.
+/// `identity` and `answers` may be null.
 ///
 /// # Safety
-/// Each pointer is null or points to its type; `answers` to room for GW_KNOWN_ANSWERS of them; `bytes` to `size` bytes. What is
-/// written (not initialised, if need be) nobody else uses.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::ffi::*;
@@ -188,10 +167,10 @@ pub unsafe extern "C" fn gw_kernel_record_read(
 }
 
 /// Compares readings with the answers that are known: for each start, as processor and program may have changed since.
-/// GW_STATUS_SELF_TEST or GW_STATUS_SELF_TEST_FLAGS for the first that differs. `error` may be null.
+/// GW_STATUS_SELF_TEST or GW_STATUS_SELF_TEST_FLAGS for the first that differs.
 ///
 /// # Safety
-/// Each pointer is null or points to its type; `answers` to GW_KNOWN_ANSWERS of them; `error` to room that nobody else uses.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::ffi::*;
@@ -215,7 +194,7 @@ pub unsafe extern "C" fn gw_kernel_self_test(
 /// As `gw_kernel_record_write`, of GW_LARGE_RECORD_BYTES.
 ///
 /// # Safety
-/// As there.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::ffi::*;
@@ -245,7 +224,7 @@ pub unsafe extern "C" fn gw_large_kernel_record_write(
 /// As `gw_kernel_record_read`.
 ///
 /// # Safety
-/// As there.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::ffi::*;
@@ -256,7 +235,7 @@ pub unsafe extern "C" fn gw_large_kernel_record_write(
 /// let status = unsafe {
 ///     gw_large_kernel_record_read(bytes.as_ptr(), bytes.len(), &mut kernel, nothing, none, &mut error)
 /// };
-/// assert_eq!((status, error.value, error.high), (GW_STATUS_RECORD_LENGTH, 100.0, 204.0));
+/// assert_eq!((status, error.value, error.high), (GW_STATUS_RECORD_LENGTH, 100.0, 208.0));
 /// ```
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn gw_large_kernel_record_read(
@@ -274,7 +253,7 @@ pub unsafe extern "C" fn gw_large_kernel_record_read(
 /// As `gw_kernel_self_test`.
 ///
 /// # Safety
-/// As there.
+/// As the head of the header says.
 ///
 /// ```
 /// use gaugewright::ffi::*;

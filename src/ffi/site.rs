@@ -22,11 +22,6 @@ pub struct gw_shunt_check {
     pub words: [u32; 6],
 }
 
-const _: () = assert!(size_of::<gw_wiring_check>() == size_of::<WiringCheck>());
-const _: () = assert!(align_of::<gw_wiring_check>() == align_of::<WiringCheck>());
-const _: () = assert!(size_of::<gw_shunt_check>() == size_of::<ShuntCheck>());
-const _: () = assert!(align_of::<gw_shunt_check>() == align_of::<ShuntCheck>());
-
 // SAFETY: intervals of two words, and fourteen faults of two halves of a word and an interval; the size leaves no padding.
 unsafe impl LayoutCompatible for gw_wiring_check {
     type Viewed = WiringCheck;

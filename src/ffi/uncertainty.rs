@@ -21,11 +21,6 @@ pub struct gw_uncertainty_point {
     pub words: [u32; 6],
 }
 
-const _: () = assert!(size_of::<gw_uncertainty>() == size_of::<UncertaintyKernel<f32, 1>>());
-const _: () = assert!(align_of::<gw_uncertainty>() == align_of::<UncertaintyKernel<f32, 1>>());
-const _: () = assert!(size_of::<gw_uncertainty_point>() == size_of::<FixedUncertaintyPoint>());
-const _: () = assert!(align_of::<gw_uncertainty_point>() == align_of::<FixedUncertaintyPoint>());
-
 // SAFETY: integers and floats of one word each; the size leaves no padding.
 unsafe impl LayoutCompatible for gw_uncertainty {
     type Viewed = UncertaintyKernel<f32, 1>;

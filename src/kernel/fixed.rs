@@ -34,7 +34,6 @@
 
 mod adjustable;
 mod bound;
-mod checksum;
 mod compensated;
 mod compile;
 mod constants;
@@ -50,10 +49,10 @@ mod within;
 
 pub use crate::sample::{MeanCode, Span, Strain, Temperature};
 pub use adjustable::{AdjustableCompensatedKernel, AdjustableKernel, Zero};
-pub use checksum::FORMAT;
 pub use compensated::CompensatedKernel;
+pub use constants::FORMAT;
 #[doc(hidden)]
-pub use constants::{AdjustableConstants, CompensatedConstants, Constants};
+pub use constants::{CompensatedConstants, Constants};
 pub use linear::LinearPoint;
 pub use point::OperatingPoint;
 
@@ -109,7 +108,7 @@ pub struct Kernel<const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUC
     pub(crate) flags: Flags,
     /// `x = offset temperature_scale`, exact.
     pub(crate) temperature_scale: u16,
-    pub(crate) bits: u8,
+    pub(crate) bits: u16,
     /// `l3, l2, ...`: gauge-factor change with its sign turned, `l1` in 2^-33 and each next one doubled.
     pub(crate) factor: [i32; FACTOR],
     /// Divisor (2^-32) per `d`, times 2^32, with its sign turned.
@@ -270,7 +269,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
         let offset = self.codes.clamp(code);
         let reading = checked(self.strain_inside(offset, at, compensation), self.strain_limit, self.flags);
         let outside = Flags::TEMPERATURE_OUTSIDE.when(at != self.temperatures.offset(temperature.to_bits()));
-        let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits, reading.flags);
+        let flags = code_flags(code, self.codes.low(), self.codes.width(), self.bits as u32, reading.flags);
         Reading { strain: reading.strain, flags: flags.union(outside) }
     }
 
@@ -310,7 +309,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
             gain: mla(gain, s, gain),
             code_scale: self.code_scale,
             curvature: self.curvature.wrapping_neg(),
-            bits: self.bits,
+            bits: self.bits as u32,
             codes: self.codes,
             thermal: mla(thermal, s, thermal).wrapping_sub(POINT_OFFSET),
             strain_limit: self.strain_limit,

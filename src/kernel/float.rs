@@ -43,6 +43,7 @@ use crate::sample::{Flags, Temperature, clamped_offset, code_flags, same_length}
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
     temperature_low: i32,
     temperature_span: u32,
@@ -60,7 +61,7 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRO
     thermal: [T; DEGREE],
     thermal_offset: T,
     strain_limit: T,
-    bits: u8,
+    bits: u32,
     /// Gauge factor of mid range.
     product: [T; PRODUCT],
 }
@@ -75,6 +76,7 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRO
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct OperatingPoint<T> {
     code_low: i32,
     code_span: u32,
@@ -83,8 +85,9 @@ pub struct OperatingPoint<T> {
     curvature: T,
     thermal: T,
     strain_limit: T,
-    bits: u8,
-    temperature_outside: bool,
+    bits: u32,
+    /// Flags of every reading: those of the temperature.
+    flags: Flags,
 }
 
 /// What a floating-point kernel returns: strain as a plain ratio, and flags.
@@ -150,9 +153,9 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         if from_low > self.temperature_span {
             let clamped = clamped_offset(temperature.to_bits(), self.temperature_low, self.temperature_span);
             let clamped = self.temperature_low.wrapping_add(clamped as i32);
-            return self.point(clamped, compensation, true);
+            return self.point(clamped, compensation, Flags::TEMPERATURE_OUTSIDE);
         }
-        self.point(temperature.to_bits(), compensation, false)
+        self.point(temperature.to_bits(), compensation, Flags::CLEAR)
     }
 
     /// A block of samples, each with its temperature: the same bits as one call of
@@ -258,12 +261,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     }
 
     #[inline(always)]
-    fn point(
-        &self,
-        temperature: i32,
-        compensation: Option<T>,
-        temperature_outside: bool,
-    ) -> OperatingPoint<T> {
+    fn point(&self, temperature: i32, compensation: Option<T>, flags: Flags) -> OperatingPoint<T> {
         let x = self.position(temperature);
         let l = self.factor_change(x);
         let t = self.thermal_output(x);
@@ -289,7 +287,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
             thermal: t - t * s,
             strain_limit: self.strain_limit,
             bits: self.bits,
-            temperature_outside,
+            flags,
         }
     }
 }
@@ -341,18 +339,13 @@ impl<T: Float> OperatingPoint<T> {
             (strain, clamped | (strain.abs() > self.strain_limit))
         };
         let any = |c, _| self.reading(c);
-        fill(VECTORS, (codes, codes), readings, self.flags(), inside, any);
+        fill(VECTORS, (codes, codes), readings, self.flags, inside, any);
         Ok(())
     }
 
     #[inline(always)]
-    fn flags(&self) -> Flags {
-        Flags::TEMPERATURE_OUTSIDE.when(self.temperature_outside)
-    }
-
-    #[inline(always)]
     fn reading_inside(&self, code: i32) -> Reading<T> {
-        Self::flagged(self.strain_inside(code), self.strain_limit, self.flags())
+        Self::flagged(self.strain_inside(code), self.strain_limit, self.flags)
     }
 
     #[inline(always)]
@@ -372,7 +365,7 @@ impl<T: Float> OperatingPoint<T> {
         let clamped = clamped_offset(code, self.code_low, self.code_span);
         let reading = self.reading_inside(self.code_low.wrapping_add(clamped as i32));
         let flags = code_flags(code, self.code_low, self.code_span, self.bits, reading.flags);
-        Reading { strain: reading.strain, flags: flags.union(self.flags()) }
+        Reading { strain: reading.strain, flags: flags.union(self.flags) }
     }
 
     #[inline(always)]

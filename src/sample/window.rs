@@ -14,9 +14,9 @@ pub(crate) const fn clamped_offset(value: i32, low: i32, span: u32) -> u32 {
 
 /// The flags of a code: `inside`, those of its strain, if the code was not clamped; otherwise those of
 /// the code itself, as the strain of a clamped code is not that of the sample.
-pub(crate) const fn code_flags(code: i32, low: i32, span: u32, bits: u8, inside: Flags) -> Flags {
+pub(crate) const fn code_flags(code: i32, low: i32, span: u32, bits: u32, inside: Flags) -> Flags {
     // As for 8 to 32 bits, but defined for a kernel of any bytes.
-    let rail = i32::MAX.wrapping_shr(32u32.wrapping_sub(bits as u32));
+    let rail = i32::MAX.wrapping_shr(32u32.wrapping_sub(bits));
     if code >= rail || code <= !rail {
         Flags::CODE_AT_RAIL
     } else if code.wrapping_sub(low) as u32 > span {

@@ -400,7 +400,7 @@ fn errors_are_told_in_words() {
         (
             error(GW_STATUS_OVERFLOW, Quantity::ThermalOutputDegree.number(), 5.0, 0.0, 4.0),
             "thermal output degree for the kernel type is 5, this one has room for 4: use one that has more, \
-             such as Kernel<5, 3>, in C gw_large_kernel",
+             such as Kernel<5, 3, 1>, in C gw_large_kernel",
         ),
         (
             error(GW_STATUS_BOUND, ErrorPart::Operations.number(), 0.375, 502.0, 0.25),

@@ -46,7 +46,7 @@ fn sizes() {
             "`fixed::Kernel<4, 1, 1>` (with the product of thermal and mechanical change)",
             size_of::<fixed::Kernel<4, 1, 1>>(),
         ),
-        ("`fixed::Kernel<5, 3>` (any channel)", size_of::<fixed::Kernel<5, 3>>()),
+        ("`fixed::Kernel<5, 3, 1>` (any channel)", size_of::<fixed::Kernel<5, 3, 1>>()),
         ("`fixed::OperatingPoint`", size_of::<fixed::OperatingPoint>()),
         ("`fixed::LinearPoint`", size_of::<fixed::LinearPoint>()),
         ("`float::Kernel<f32>`", size_of::<float::Kernel<f32>>()),

@@ -65,7 +65,7 @@ pub struct AdjustableKernel<const DEGREE: usize = 4, const FACTOR: usize = 1, co
     pub(crate) middle: i32,
     /// What the two polynomials leave out, in steps of 2^-24 of theirs.
     pub(crate) left_out: [u32; 2],
-    pub(crate) shift: u8,
+    pub(crate) shift: u32,
 }
 
 /// Thermal output of a gauge that has not been balanced.
@@ -149,7 +149,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
             Field::BalanceTemperature,
             zero.temperature,
             self.kernel.temperatures,
-            self.kernel.temperature_scale
+            self.kernel.temperature_scale as u32
         ));
         Ok(self.adjusted(balance, x, span))
     }
@@ -219,10 +219,10 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
 const DROPPED: i64 = (DROPPED_BY_READING * FINE_STEPS) as i64;
 
 /// A balance temperature as the kernel scales it.
-const fn position(field: Field, at: Temperature, range: InputRange, by: u16) -> Result<i32, Error> {
+const fn position(field: Field, at: Temperature, range: InputRange, by: u32) -> Result<i32, Error> {
     let offset = range.offset(at.to_bits());
     if range.contains(offset) {
-        return Ok(scale(offset, by as u32));
+        return Ok(scale(offset, by));
     }
     Err(Error::Invalid {
         field,

@@ -49,7 +49,7 @@ pub(super) struct Second<const DEGREE: usize> {
     pub temperatures: InputRange,
     pub thermal: [i32; DEGREE],
     pub thermal_offset: i32,
-    pub temperature_scale: u16,
+    pub temperature_scale: u32,
 }
 
 impl<const DEGREE: usize> Second<DEGREE> {
@@ -57,7 +57,7 @@ impl<const DEGREE: usize> Second<DEGREE> {
     #[inline(always)]
     const fn at(&self, temperature: Temperature) -> (i32, Flags) {
         let clamped = self.temperatures.clamp(temperature.to_bits());
-        let x = scale(clamped, self.temperature_scale as u32);
+        let x = scale(clamped, self.temperature_scale);
         let thermal = mla(horner(&self.thermal, x), x, self.thermal_offset);
         (thermal, Flags::TEMPERATURE_OUTSIDE.when(clamped != self.temperatures.offset(temperature.to_bits())))
     }

@@ -58,7 +58,7 @@ pub(super) const fn compile_pair<const DEGREE: usize, const FACTOR: usize, const
         temperatures: range.span,
         thermal: descending,
         thermal_offset: offset,
-        temperature_scale: range.scale,
+        temperature_scale: range.scale as u32,
     };
     try_const!(Analysis::check_fit(&kernel, Some(second.curve())));
     Ok(CompensatedKernel { kernel, second })
@@ -107,7 +107,7 @@ pub(super) const fn compile<const DEGREE: usize, const FACTOR: usize, const PROD
             None => i32::MAX,
         },
         temperature_scale: range.scale,
-        bits: model.bits as u8,
+        bits: model.bits as u16,
         flags: Flags::CLEAR,
         gain: nearest(gain),
         curvature: try_const!(constant(

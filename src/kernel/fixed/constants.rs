@@ -1,10 +1,14 @@
 //! A kernel's numbers in the open: for proofs, and for tables in other languages. Hidden from the documentation, since no
 //! reading needs them.
 
-use super::{
-    AdjustableKernel, CompensatedKernel, DROPPED_BY_READING, Kernel, POINT_OFFSET, Span, Temperature,
-};
-use crate::numeric::Polynomial;
+use super::{CompensatedKernel, DROPPED_BY_READING, Kernel, POINT_OFFSET, Temperature};
+
+/// Of the numbers of a kernel and their meaning; changes when a kernel of old bytes would give other readings.
+///
+/// ```
+/// assert_eq!(gaugewright::fixed::FORMAT, 1);
+/// ```
+pub const FORMAT: u32 = 1;
 
 /// The numbers of a kernel in their scales, as its arithmetic takes them.
 ///
@@ -100,44 +104,9 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
                 Temperature::from_bits(temperatures.low()),
                 Temperature::from_bits(temperatures.high()),
             ),
-            temperature_scale: self.second.temperature_scale as u32,
+            temperature_scale: self.second.temperature_scale,
             thermal: self.second.thermal,
             thermal_offset: self.second.thermal_offset,
         }
-    }
-}
-
-/// The numbers of an adjustable kernel without the product: how they are used stands in [`AdjustableKernel`].
-#[doc(hidden)]
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct AdjustableConstants<const DEGREE: usize = 4, const FACTOR: usize = 1> {
-    /// Gain over balance, the highest power first, in 2^-24 of a kernel's steps, each power doubled once more.
-    pub gain: [i64; Polynomial::TERMS],
-    /// Curvature over balance, in the same order and steps.
-    pub curvature: [i64; Polynomial::TERMS],
-    /// Thermal output without its constant, in 2^-24 of a kernel's steps.
-    pub thermal: [i64; DEGREE],
-    /// The kernel in the middle of the ranges.
-    pub kernel: Kernel<DEGREE, FACTOR>,
-    /// Lowest and highest balance code.
-    pub codes: (i32, i32),
-    /// Lowest and highest span.
-    pub spans: (Span, Span),
-    /// Of the balances with the span worked in, codes.
-    pub middle: i32,
-    /// What the polynomials of gain and curvature leave out, in their steps.
-    pub left_out: [u32; 2],
-    /// Bits by which a balance is shifted.
-    pub shift: u8,
-}
-
-impl<const DEGREE: usize, const FACTOR: usize> AdjustableKernel<DEGREE, FACTOR> {
-    /// The numbers of the kernel.
-    #[doc(hidden)]
-    #[must_use]
-    pub const fn constants(&self) -> AdjustableConstants<DEGREE, FACTOR> {
-        let Self { gain, curvature, kernel, codes, spans, middle, left_out, shift, .. } = *self;
-        let thermal = self.thermal.descending;
-        AdjustableConstants { gain, curvature, thermal, kernel, codes, spans, middle, left_out, shift }
     }
 }

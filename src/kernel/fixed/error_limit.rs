@@ -138,7 +138,7 @@ const fn error_of_temperature_of<const D: usize, const F: usize, const P: usize>
                 &second.thermal,
                 TWO_34,
                 second.temperatures,
-                second.temperature_scale as u32,
+                second.temperature_scale,
             )),
         ),
     };

@@ -31,7 +31,7 @@ pub struct LinearPoint {
     pub(crate) gain: i32,
     pub(crate) code_scale: u32,
     pub(crate) codes: InputRange,
-    pub(crate) bits: u8,
+    pub(crate) bits: u32,
     /// Flags of every reading in `clear`.
     pub(crate) flags: Flags,
     /// `d` of a code is its offset in `clear` times `code_scale`, plus this.

@@ -25,7 +25,7 @@ pub struct OperatingPoint {
     pub(crate) code_scale: u32,
     /// That of the kernel with its sign turned.
     pub(crate) curvature: i32,
-    pub(crate) bits: u8,
+    pub(crate) bits: u32,
     pub(crate) codes: InputRange,
     /// Thermal output with its sign turned, at the factor of this temperature.
     pub(crate) thermal: i32,

@@ -116,7 +116,12 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Stored
         let kernel = take_kernel(words)?;
         let (temperatures, temperature_scale) = take_temperatures(words)?;
         let thermal_offset = words.number();
-        let second = Second { temperatures, thermal: words.numbers(), thermal_offset, temperature_scale };
+        let second = Second {
+            temperatures,
+            thermal: words.numbers(),
+            thermal_offset,
+            temperature_scale: temperature_scale.into(),
+        };
         check_fit(&kernel, Some(&second))?;
         Ok(Self { kernel, second })
     }
@@ -153,7 +158,7 @@ fn take_kernel<const D: usize, const F: usize, const P: usize>(
         strain_limit,
         flags: Flags::CLEAR,
         temperature_scale,
-        bits: bits as u8,
+        bits: bits as u16,
         factor: words.numbers(),
         curvature,
         temperatures,

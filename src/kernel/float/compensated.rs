@@ -16,6 +16,7 @@ use crate::sample::{Flags, Temperature, clamped_offset, same_length};
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct CompensatedKernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
     pub(super) kernel: Kernel<T, DEGREE, FACTOR, PRODUCT>,
     pub(super) second: Second<T, DEGREE>,
@@ -24,6 +25,7 @@ pub struct CompensatedKernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1
 /// Thermal output of the compensating gauge, in the scale of the kernel.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub(super) struct Second<T, const DEGREE: usize> {
     pub temperature_low: i32,
     pub temperature_span: u32,
@@ -78,7 +80,7 @@ impl<T: Float, const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
     pub fn at(&self, temperature: Temperature, compensating: Temperature) -> OperatingPoint<T> {
         let (compensation, flags) = self.second.at(compensating);
         let mut point = self.kernel.at_against(temperature, Some(compensation));
-        point.temperature_outside |= !flags.is_clear();
+        point.flags = point.flags.union(flags);
         point
     }
 

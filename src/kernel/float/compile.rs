@@ -59,7 +59,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Compiled<DE
                 Some(limit) => limit,
                 None => f64::INFINITY,
             },
-            bits: model.bits as u8,
+            bits: model.bits,
         };
         if let Precision::Single = precision {
             kernel = kernel.single().wide();

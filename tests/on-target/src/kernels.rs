@@ -25,7 +25,7 @@ paths! {
     fixed_point(point: &fixed::OperatingPoint, code, _t) -> fixed::Reading { point.reading(code) }
     fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
     fixed_linear(point: &fixed::OperatingPoint, _code, _t) -> Option<fixed::LinearPoint> { point.linear() }
-    fixed_reading_5_3(kernel: &fixed::Kernel<5, 3>, code, t) -> fixed::Reading { kernel.reading(code, t) }
+    fixed_reading_any(kernel: &fixed::Kernel<5, 3, 1>, code, t) -> fixed::Reading { kernel.reading(code, t) }
     fixed_compensated(kernel: &fixed::CompensatedKernel, code, t) -> fixed::Reading { kernel.reading(code, t, t) }
     fixed_compensated_at(kernel: &fixed::CompensatedKernel, _code, t) -> fixed::OperatingPoint { kernel.at(t, t) }
     fixed_block(block: &FixedBlock<fixed::Kernel>, _code, _t) -> bool {

@@ -61,7 +61,7 @@ pub extern "C" fn fixed_point_linear(point: &fixed::LinearPoint, code: i32) -> u
 }
 
 #[unsafe(no_mangle)]
-pub extern "C" fn fixed_any(kernel: &fixed::Kernel<5, 3>, code: i32, temperature: i32) -> u64 {
+pub extern "C" fn fixed_any(kernel: &fixed::Kernel<5, 3, 1>, code: i32, temperature: i32) -> u64 {
     packed(kernel.reading(code, Temperature::from_bits(temperature)))
 }
 

@@ -83,7 +83,10 @@ fn constants_of_c_are_what_the_file_says() {
         "// Standard uncertainty of a sample. Of the integers, proven: within 0.3 nanostrain of that of a point. Taken as exact, as \
          not stated: gauge factor, slope of gauge factor,",
     ] {
-        assert!(header.replace("\n// ", " ").contains(line.trim_start_matches("// ")), "{line:?} is not in\n{header}");
+        assert!(
+            header.replace("\n// ", " ").contains(line.trim_start_matches("// ")),
+            "{line:?} is not in\n{header}"
+        );
     }
     // A channel's lines do not go on into a rosette.
     assert!(!header.contains("layout = ") && header.contains("//   temperature_error_c = 0.2\n"));

@@ -1,29 +1,28 @@
 //! The kernels of the sweep and of the counts, as constants of C for the firmware of `examples/c-firmware`.
 
 use gaugewright::device::record::{Date, Identity, Name, Record};
+use gaugewright::ffi::{LayoutCompatible, gw_kernel, gw_large_kernel, gw_seal};
 use gaugewright::fixed::{self, MeanCode, Span, Temperature, Zero};
 use gaugewright::{Channel, units::Nanostrain};
 
-use host::c_header;
-use on_target::channels::{ADJUSTABLE, BALANCES, CHANNELS, FIXED, LINEAR, SPANS};
+use host::c_header::{self, Facts};
+use on_target::channels::{ADJUSTABLE, BALANCES, CHANNELS, LINEAR, SPANS};
 use on_target::peers::notebooks::{WIDE, channel};
 
 /// A header with a table of the sweep's channels, and the kernels that are counted.
 pub fn text() -> Result<String, String> {
     let mut text = c_header::head("sweep kernels");
     let mut rows = String::new();
-    for ((name, channel), kernel) in CHANNELS.iter().zip(&FIXED) {
+    for (name, channel) in CHANNELS {
         let named = format!("sweep {name}");
         let identifier = c_header::identifier(&named);
-        text += &one(&named, channel, kernel)?;
-        rows += &format!("    {{\"{name}\", &kernel_{identifier}, &seal_{identifier}}},\n");
+        text += &one("gw_large_kernel", &named, &channel, &channel.fixed(), gw_large_kernel::of)?;
+        rows += &format!("    {{\"{name}\", &kernel_{identifier}, &kernel_{identifier}_seal}},\n");
     }
     let wide = channel(&WIDE);
-    let small: [fixed::Kernel; 2] = [wide.fixed(), LINEAR.fixed()];
-    let large: fixed::Kernel<5, 3> = wide.fixed();
-    text += &one("counted wide", &wide, &small[0])?;
-    text += &one("counted linear", &LINEAR, &small[1])?;
-    text += &one("counted wide large", &wide, &large)?;
+    text += &one("gw_kernel", "counted wide", &wide, &wide.fixed(), gw_kernel::of)?;
+    text += &one("gw_kernel", "counted linear", &LINEAR, &LINEAR.fixed(), gw_kernel::of)?;
+    text += &one("gw_large_kernel", "counted wide large", &wide, &wide.fixed(), gw_large_kernel::of)?;
     text += &format!(
         "\nenum {{ CHANNELS = {} }};\n\nstatic const struct channel {{\n    const char *name;\n    \
          const gw_large_kernel *kernel;\n    const gw_seal *seal;\n}} channels[CHANNELS] = {{\n{rows}}};\n",
@@ -47,7 +46,7 @@ fn on_site() -> Result<String, String> {
         let zero = Zero { codes: MeanCode { sum, count }, temperature };
         for span in [SPANS.0, Span::ONE, SPANS.1] {
             let kernel = ADJUSTABLE.with(zero, span).map_err(|error| format!("zero {k}: {error}"))?;
-            hash = hash.bytes(&kernel.checksum().to_le_bytes());
+            hash = hash.bytes(&gw_seal::of(gw_kernel::of(kernel).bytes()).checksum.to_le_bytes());
             last = Some((kernel, zero, span));
         }
     }
@@ -57,7 +56,7 @@ fn on_site() -> Result<String, String> {
     let mut bytes = [0; Record::<fixed::Kernel>::BYTES];
     let written = Record::new(kernel, identity).write(&mut bytes).map_err(|error| error.to_string())?.len();
     hash = hash.bytes(&bytes[..written]);
-    Ok(c_header::adjustable("counted", &ADJUSTABLE, Nanostrain(0.0))
+    Ok(c_header::adjustable("counted", ADJUSTABLE, (BALANCES, SPANS), Nanostrain(0.0))
         + &format!(
             "enum {{ ZEROS = {ZEROS} }};\nstatic const uint64_t on_site_hash = 0x{:016x}ull;\n",
             hash.0
@@ -77,10 +76,13 @@ impl Hash {
     }
 }
 
-fn one<const DEGREE: usize, const FACTOR: usize>(
+fn one<T: LayoutCompatible, const D: usize, const F: usize, const P: usize>(
+    structure: &str,
     name: &str,
     channel: &Channel,
-    kernel: &fixed::Kernel<DEGREE, FACTOR>,
+    kernel: &fixed::Kernel<D, F, P>,
+    words: impl Fn(fixed::Kernel<D, F, P>) -> T,
 ) -> Result<String, String> {
-    c_header::kernel(name, "", channel, kernel).map_err(|error| format!("{name}: {error}"))
+    let facts = Facts::one(channel, kernel).map_err(|error| format!("{name}: {error}"))?;
+    Ok(c_header::channel(name, "") + &c_header::kernel(structure, name, &words(*kernel), &facts))
 }

@@ -27,7 +27,7 @@ const ROWS: [(&str, &str); 35] = [
     ("fixed, two temperatures", "fixed_compensated"),
     ("fixed, one call with the product", "fixed_product"),
     ("fixed, two temperatures with the product", "fixed_product_compensated"),
-    ("fixed, `Kernel<5, 3>`", "fixed_reading_5_3"),
+    ("fixed, `Kernel<5, 3, 1>`", "fixed_reading_any"),
     ("`f32`, one call", "f32_reading"),
     ("`f32`, `at`", "f32_at"),
     ("`f32`, `OperatingPoint`", "f32_point"),
