@@ -19,7 +19,10 @@
 //! | two temperatures | [`gw_compensated_kernel_at`], then as above |
 //! | single precision | [`gw_float_kernel_at`], then [`gw_float_point_reading_packed`] |
 //! | take zero and span on site | [`gw_kernel_adjust`], [`gw_span_of_codes`] |
+//! | find faults of the wiring and the span on site | [`gw_wiring_report`], [`gw_fault_text`], [`gw_shunt_span`] |
 //! | keep a kernel over a power cut | [`gw_kernel_record_write`], [`gw_kernel_record_read`], [`gw_kernel_self_test`] |
+//! | three grids at one place | [`gw_rosette_strain`], [`gw_principal_strain`], [`gw_principal_direction`], [`gw_principal_stress`] |
+//! | know the uncertainty of a sample | [`gw_uncertainty_at`], then [`gw_uncertainty_standard`] |
 //! | describe a channel and compile it on the target | [`gw_channel_default`], [`gw_kernel_build`], [`gw_large_kernel_build`] |
 //! | know the error | [`gw_kernel_error_bound`], [`gw_large_kernel_error_bound`] |
 //! | tell what went wrong | [`gw_error_message`], [`gw_status_text`], [`gw_name_text`], [`gw_flags_message`] |

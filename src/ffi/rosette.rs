@@ -172,7 +172,7 @@ pub unsafe extern "C" fn gw_principal_direction(
 }
 
 /// Principal stresses of a state of strain, in single precision, for an isotropic material below yield. GW_STATUS_INVALID for
-/// elastic constants out of range; `stress` is then left alone. A computed stress is no proof that a part is safe.
+/// elastic constants out of range. A computed stress is no proof that a part is safe.
 ///
 /// # Safety
 /// As the head of the header says.

@@ -79,7 +79,7 @@ const _: () = {
 };
 
 /// What codes of the unloaded channel say of the wiring (the temperature of `codes` is not used). GW_STATUS_INVALID for a
-/// mean of no or more than 65 536 codes; `report` is then left alone.
+/// mean of no or more than 65 536 codes.
 ///
 /// # Safety
 /// As the head of the header says.
@@ -201,8 +201,8 @@ pub unsafe extern "C" fn gw_shunt_expected(
 }
 
 /// The span (Q31, for gw_kernel_adjust) from codes of the unloaded channel without the shunt and with it; each mean is rounded down
-/// to 2^-14 of a code. It is written if the status is GW_STATUS_OK; GW_STATUS_INVALID for a mean of no or more than 65 536
-/// codes or at a rail, a change that the shunt cannot make, and a span outside 0.8 to 1.25.
+/// to 2^-14 of a code. GW_STATUS_INVALID for a mean of no or more than 65 536 codes or at a rail, a change that the shunt cannot
+/// make, and a span outside 0.8 to 1.25.
 ///
 /// # Safety
 /// As the head of the header says.

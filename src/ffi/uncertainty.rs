@@ -13,11 +13,11 @@ pub struct gw_uncertainty {
     pub words: [u32; 50],
 }
 
-/// The uncertainty at one temperature.
+/// The uncertainty at one temperature, made by gw_uncertainty_at.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_uncertainty_point {
-    /// Made by gw_uncertainty_at.
+    /// Made by the host.
     pub words: [u32; 6],
 }
 
@@ -31,9 +31,8 @@ unsafe impl LayoutCompatible for gw_uncertainty_point {
     type Viewed = FixedUncertaintyPoint;
 }
 
-/// The uncertainty at a temperature (Q20 degrees Celsius), in single precision. `point` is written if the status is GW_STATUS_OK;
-/// GW_STATUS_INVALID for a temperature outside the channel's range, GW_STATUS_OVERFLOW where an uncertainty could exceed 125 000
-/// microstrain.
+/// The uncertainty at a temperature (Q20 degrees Celsius), in single precision. GW_STATUS_INVALID for a
+/// temperature outside the channel's range, GW_STATUS_OVERFLOW where an uncertainty could exceed 125 000 microstrain.
 ///
 /// # Safety
 /// As the head of the header says.
