@@ -33,7 +33,7 @@ impl gw_zero {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_adjustable_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u64; 28],
 }
 

@@ -42,7 +42,7 @@ pub struct gw_gauge {
     pub thermal_output_scale: u32,
     /// GW_BASIS_...: the resistance that the gauge factor refers to. Others than the first take a gw_large_kernel.
     pub gauge_factor_basis: u32,
-    /// 0.
+    /// A number that is not used: 0.
     pub reserved: u32,
 }
 

@@ -11,7 +11,7 @@ use crate::fixed::{CompensatedKernel, Temperature};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_compensated_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 24],
 }
 
@@ -24,7 +24,7 @@ unsafe impl LayoutCompatible for gw_compensated_kernel {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_large_compensated_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 29],
 }
 

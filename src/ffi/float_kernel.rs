@@ -27,7 +27,7 @@ impl From<Reading<f32>> for gw_float_reading {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_float_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 17],
 }
 
@@ -40,7 +40,7 @@ unsafe impl LayoutCompatible for gw_float_kernel {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_large_float_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 21],
 }
 
@@ -53,7 +53,7 @@ unsafe impl LayoutCompatible for gw_large_float_kernel {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_float_compensated_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 26],
 }
 
@@ -66,7 +66,7 @@ unsafe impl LayoutCompatible for gw_float_compensated_kernel {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_large_float_compensated_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 31],
 }
 
@@ -79,7 +79,7 @@ unsafe impl LayoutCompatible for gw_large_float_compensated_kernel {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_float_point {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 9],
 }
 
@@ -385,5 +385,6 @@ pub unsafe extern "C" fn gw_float_point_readings(
 #[inline(never)]
 const fn null_float_point() -> gw_float_point {
     let every_code = (i32::MIN as u32, u32::MAX);
-    gw_float_point { words: [every_code.0, every_code.1, 0, 0, 0, 0, 0, 32, GW_FLAG_NULL] }
+    // With a thermal output of -0, so that -0 does not become the strain.
+    gw_float_point { words: [every_code.0, every_code.1, 0, 0, 0, 1 << 31, 0, 32, GW_FLAG_NULL] }
 }

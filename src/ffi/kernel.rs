@@ -11,7 +11,7 @@ use crate::fixed::{Kernel, Temperature};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 16],
 }
 

@@ -13,7 +13,7 @@ use crate::fixed::{Kernel, Temperature};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_large_kernel {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 20],
 }
 

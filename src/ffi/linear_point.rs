@@ -10,7 +10,7 @@ use crate::fixed::LinearPoint;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_linear_point {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 10],
 }
 

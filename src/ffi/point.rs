@@ -9,7 +9,7 @@ use crate::fixed::OperatingPoint;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_point {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 9],
 }
 

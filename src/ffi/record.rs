@@ -6,7 +6,7 @@ use super::pointer::{LayoutCompatible, as_ref, write};
 use super::*;
 use crate::device::record::{Date, Identity, Name, Record, RecordError, RecordedKernel};
 use crate::error::Field;
-use crate::fixed::{MeanCode, Span, Temperature, Zero};
+use crate::fixed::{MeanCode, Span, Zero};
 use crate::sample::KnownAnswer;
 
 /// Bytes of a record of a gw_kernel.
@@ -47,7 +47,7 @@ pub struct gw_known_answer {
     pub code: i32,
     /// Temperature of the gauge, Q20 degrees Celsius.
     pub temperature: i32,
-    /// 0: for kernels of two temperatures.
+    /// Temperature of the compensating gauge, Q20 degrees Celsius; 0 for a kernel of one temperature.
     pub compensating: i32,
     /// Strain, Q34.
     pub strain: i32,

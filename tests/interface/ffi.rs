@@ -22,6 +22,13 @@ impl Plain for gw_kernel {}
 impl Plain for gw_large_kernel {}
 impl Plain for gw_point {}
 impl Plain for gw_linear_point {}
+impl Plain for gw_compensated_kernel {}
+impl Plain for gw_large_compensated_kernel {}
+impl Plain for gw_float_kernel {}
+impl Plain for gw_large_float_kernel {}
+impl Plain for gw_float_compensated_kernel {}
+impl Plain for gw_large_float_compensated_kernel {}
+impl Plain for gw_float_point {}
 impl Plain for gw_seal {}
 impl Plain for gw_error {}
 impl Plain for gw_adjustable_kernel {}
@@ -115,7 +122,8 @@ fn any_bytes_are_read_without_harm() {
             for point in &made {
                 gw_point_reading_packed(point, code);
             }
-            point.curvature = if anything.word() % 2 == 0 { 0 } else { point.curvature };
+            // The bridge's curvature: of half of them none.
+            point.words[3] = if anything.word() % 2 == 0 { 0 } else { point.words[3] };
             let one = gw_point_reading_packed(&point, code);
             assert_eq!(gw_point_readings(&point, &code, block.as_mut_ptr(), 1), GW_STATUS_OK);
             assert_eq!((block[0].strain as u32, block[0].flags), (one as u32, (one >> 32) as u32));
@@ -131,6 +139,7 @@ fn any_bytes_are_read_without_harm() {
             assert_eq!(gw_large_kernel_error_bound(&large, &mut bound), GW_STATUS_OK);
         }
         any_bytes_on_site(&mut anything);
+        any_bytes_of_other_kernels(&mut anything);
         gw_nanostrain(code);
         flags_in_words(code as u32);
         gw_temperature_from_millicelsius(temperature);
@@ -139,13 +148,90 @@ fn any_bytes_are_read_without_harm() {
     assert!(linear_ones > ROUNDS / 10);
 }
 
+/// Kernels of two temperatures and in single precision: a block has the bits of one call, and a point is as good as any.
+fn any_bytes_of_other_kernels(anything: &mut Anything) {
+    let mut inputs = || (anything.number(), anything.number(), anything.number());
+    let (code, t, c) = inputs();
+    macro_rules! two {
+        ($kernel:ty, $block:ty, $one:ident $at:ident $readings:ident $of_point:ident) => {
+            let kernel: $kernel = anything.of();
+            let mut block = [<$block>::default(); 1];
+            // SAFETY: all of them live here.
+            unsafe {
+                let one = $one(&kernel, code, t, c);
+                assert_eq!($readings(&kernel, &code, &t, &c, block.as_mut_ptr(), 1), GW_STATUS_OK);
+                let [mine] = block;
+                assert_eq!((word_of(mine.strain), mine.flags), (one as u32, (one >> 32) as u32));
+                $of_point(&$at(&kernel, t, c), code);
+            }
+        };
+    }
+    macro_rules! one {
+        ($kernel:ty, $one:ident $at:ident $readings:ident) => {
+            let kernel: $kernel = anything.of();
+            let mut block = [gw_float_reading::default(); 1];
+            // SAFETY: all of them live here.
+            unsafe {
+                let one = $one(&kernel, code, t);
+                assert_eq!($readings(&kernel, &code, &t, block.as_mut_ptr(), 1), GW_STATUS_OK);
+                let [mine] = block;
+                assert_eq!((word_of(mine.strain), mine.flags), (one as u32, (one >> 32) as u32));
+                gw_float_point_reading_packed(&$at(&kernel, t), code);
+            }
+        };
+    }
+    two!(gw_compensated_kernel, gw_reading, gw_compensated_kernel_reading_packed gw_compensated_kernel_at
+        gw_compensated_kernel_readings gw_point_reading_packed);
+    two!(gw_large_compensated_kernel, gw_reading, gw_large_compensated_kernel_reading_packed
+        gw_large_compensated_kernel_at gw_large_compensated_kernel_readings gw_point_reading_packed);
+    two!(gw_float_compensated_kernel, gw_float_reading, gw_float_compensated_kernel_reading_packed
+        gw_float_compensated_kernel_at gw_float_compensated_kernel_readings gw_float_point_reading_packed);
+    two!(gw_large_float_compensated_kernel, gw_float_reading, gw_large_float_compensated_kernel_reading_packed
+        gw_large_float_compensated_kernel_at gw_large_float_compensated_kernel_readings gw_float_point_reading_packed);
+    one!(gw_float_kernel, gw_float_kernel_reading_packed gw_float_kernel_at gw_float_kernel_readings);
+    one!(gw_large_float_kernel, gw_large_float_kernel_reading_packed gw_large_float_kernel_at
+        gw_large_float_kernel_readings);
+    let (point, mut block): (gw_float_point, _) = (anything.of(), [gw_float_reading::default(); 1]);
+    // SAFETY: all of them live here.
+    let one = unsafe {
+        assert_eq!(gw_float_point_readings(&point, &code, block.as_mut_ptr(), 1), GW_STATUS_OK);
+        gw_float_point_reading_packed(&point, code)
+    };
+    assert_eq!((word_of(block[0].strain), block[0].flags), (one as u32, (one >> 32) as u32));
+}
+
+/// A strain as four bytes; what is no number has the bits of one, as an operation may give others each time.
+trait Word {
+    fn word(self) -> u32;
+}
+
+impl Word for i32 {
+    fn word(self) -> u32 {
+        self as u32
+    }
+}
+
+impl Word for f32 {
+    fn word(self) -> u32 {
+        self.to_bits()
+    }
+}
+
+fn word_of(strain: impl Word) -> u32 {
+    strain.word()
+}
+
 /// Adjustable kernels, identities and records of any bytes. Something is adjusted: the ranges of zero and span are mostly open.
 fn any_bytes_on_site(anything: &mut Anything) {
     let (mut adjustable, seal): (gw_adjustable_kernel, gw_seal) = (anything.of(), anything.of());
-    (adjustable.balance_low, adjustable.balance_high) = (i32::MIN, i32::MAX);
-    (adjustable.span_low, adjustable.span_high) = (0, u32::MAX);
+    // Lowest and highest balance, then span.
+    let pair = |low: u32, high: u32| u64::from(high) << 32 | u64::from(low);
+    (adjustable.words[24], adjustable.words[25]) =
+        (pair(i32::MIN as u32, i32::MAX as u32), pair(0, u32::MAX));
+    let inner =
+        gw_kernel { words: std::array::from_fn(|k| (adjustable.words[16 + k / 2] >> (32 * (k % 2))) as u32) };
     let mut zero: gw_zero = anything.of();
-    let before = gw_kernel { gain: 1, ..Default::default() };
+    let before = gw_kernel { words: [1; 16] };
     let (mut kernel, mut error) = (before, gw_error::default());
     let (large, identity): (gw_large_kernel, gw_identity) = (anything.of(), anything.of());
     let answers: [gw_known_answer; GW_KNOWN_ANSWERS] = std::array::from_fn(|_| anything.of());
@@ -160,11 +246,12 @@ fn any_bytes_on_site(anything: &mut Anything) {
             // Of a plausible mean, and in range.
             zero.count = 1 + zero.count % 65_536;
             zero.sum = i64::from(anything.number()) * i64::from(zero.count);
-            zero.temperature = adjustable.kernel.temperature_origin.wrapping_add(i32::MIN);
+            zero.temperature = (inner.words[12] as i32).wrapping_add(i32::MIN);
         }
         assert_eq!(error, gw_error::default());
-        assert_ne!(gw_adjustable_kernel_check(&adjustable, &seal, &mut error), GW_STATUS_OK);
-        let (k, l, a) = (&raw const adjustable.kernel, &raw const large, answers.as_ptr());
+        let (constants, size) = ((&raw const adjustable).cast(), size_of_val(&adjustable));
+        assert_ne!(gw_seal_check(constants, size, &seal, &mut error), GW_STATUS_OK);
+        let (k, l, a) = (&raw const inner, &raw const large, answers.as_ptr());
         gw_kernel_self_test(k, a, &mut error);
         message(&error);
         gw_large_kernel_self_test(l, a, &mut error);
@@ -258,14 +345,11 @@ fn null_pointers_are_reported() {
             gw_kernel_build(&channel, null_mut(), null_mut()),
             gw_large_kernel_build(null(), &mut large, null_mut()),
             gw_large_kernel_build(&channel, null_mut(), null_mut()),
-            gw_kernel_seal(null(), &mut seal),
-            gw_kernel_seal(k, null_mut()),
-            gw_large_kernel_seal(null(), &mut seal),
-            gw_large_kernel_seal(l, null_mut()),
-            gw_kernel_check(null(), &seal, null_mut()),
-            gw_kernel_check(k, null(), null_mut()),
-            gw_large_kernel_check(null(), &seal, null_mut()),
-            gw_large_kernel_check(l, null(), null_mut()),
+            gw_seal_make(null(), 4, &mut seal),
+            gw_seal_make(k.cast(), 4, null_mut()),
+            gw_seal_make(k.cast(), usize::MAX, &mut seal),
+            gw_seal_check(null(), 4, &seal, null_mut()),
+            gw_seal_check(k.cast(), 4, null(), null_mut()),
             gw_kernel_readings(null(), c, c, r, 1),
             gw_kernel_readings(k, null(), c, r, 1),
             gw_kernel_readings(k, c, null(), r, 1),
@@ -291,15 +375,58 @@ fn null_pointers_are_reported() {
             gw_linear_point_readings(&read_linear, null(), r, 1),
             gw_linear_point_readings(&read_linear, c, null_mut(), 1),
         ];
-        assert_eq!(statuses, [GW_STATUS_NULL; 37]);
+        assert_eq!(statuses, [GW_STATUS_NULL; 34]);
+        let compensated = gw_compensated_kernel::default();
+        let large_compensated = gw_large_compensated_kernel::default();
+        let float = (gw_float_kernel::default(), gw_large_float_kernel::default());
+        let floats = (gw_float_compensated_kernel::default(), gw_large_float_compensated_kernel::default());
+        let (float_point, mut of_float) = (gw_float_kernel_at(null(), 5), gw_float_reading::default());
+        assert_eq!(float_point, gw_large_float_kernel_at(null(), 5));
+        assert_eq!(float_point, gw_float_compensated_kernel_at(null(), 5, 5));
+        assert_eq!(float_point, gw_large_float_compensated_kernel_at(null(), 5, 5));
+        assert_eq!(
+            [gw_compensated_kernel_at(null(), 5, 5), gw_large_compensated_kernel_at(null(), 5, 5)],
+            [point; 2]
+        );
+        for code in [i32::MIN, -1, 0, 1, i32::MAX] {
+            assert_eq!(gw_float_point_reading_packed(&float_point, code), flagged);
+        }
+        let packed = [
+            gw_compensated_kernel_reading_packed(null(), 0, 0, 0),
+            gw_large_compensated_kernel_reading_packed(null(), 0, 0, 0),
+            gw_float_kernel_reading_packed(null(), 0, 0),
+            gw_large_float_kernel_reading_packed(null(), 0, 0),
+            gw_float_compensated_kernel_reading_packed(null(), 0, 0, 0),
+            gw_large_float_compensated_kernel_reading_packed(null(), 0, 0, 0),
+            gw_float_point_reading_packed(null(), 0),
+        ];
+        assert_eq!(packed, [flagged; 7]);
+        let f = &raw mut of_float;
+        let statuses = [
+            gw_compensated_kernel_readings(null(), c, c, c, r, 1),
+            gw_compensated_kernel_readings(&compensated, c, c, null(), r, 1),
+            gw_compensated_kernel_readings(&compensated, c, c, c, null_mut(), 1),
+            gw_large_compensated_kernel_readings(null(), c, c, c, r, 1),
+            gw_large_compensated_kernel_readings(&large_compensated, c, null(), c, r, 1),
+            gw_float_kernel_readings(null(), c, c, f, 1),
+            gw_float_kernel_readings(&float.0, null(), c, f, 1),
+            gw_large_float_kernel_readings(null(), c, c, f, 1),
+            gw_large_float_kernel_readings(&float.1, c, c, null_mut(), 1),
+            gw_float_compensated_kernel_readings(null(), c, c, c, f, 1),
+            gw_float_compensated_kernel_readings(&floats.0, c, c, null(), f, 1),
+            gw_large_float_compensated_kernel_readings(null(), c, c, c, f, 1),
+            gw_large_float_compensated_kernel_readings(&floats.1, null(), c, c, f, 1),
+            gw_float_point_readings(null(), c, f, 1),
+            gw_float_point_readings(&float_point, c, null_mut(), 1),
+        ];
+        assert_eq!(statuses, [GW_STATUS_NULL; 15]);
+        assert_eq!(of_float, gw_float_reading::default());
         let (adjustable, zero) = (gw_adjustable_kernel::default(), gw_zero::default());
         let (identity, answers) = (gw_identity::default(), [gw_known_answer::default(); GW_KNOWN_ANSWERS]);
         let (mut bytes, mut span) = ([0; GW_LARGE_RECORD_BYTES], 0);
         let (z, i, a, n) = (&raw const zero, &raw const identity, answers.as_ptr(), bytes.len());
         let b = bytes.as_mut_ptr();
         let statuses = [
-            gw_adjustable_kernel_check(null(), &seal, null_mut()),
-            gw_adjustable_kernel_check(&adjustable, null(), null_mut()),
             gw_kernel_adjust(null(), z, GW_SPAN_ONE, &mut kernel, null_mut()),
             gw_kernel_adjust(&adjustable, null(), GW_SPAN_ONE, &mut kernel, null_mut()),
             gw_kernel_adjust(&adjustable, z, GW_SPAN_ONE, null_mut(), null_mut()),
@@ -319,7 +446,7 @@ fn null_pointers_are_reported() {
             gw_large_kernel_self_test(null(), a, null_mut()),
             gw_large_kernel_self_test(l, null(), null_mut()),
         ];
-        assert_eq!(statuses, [GW_STATUS_NULL; 20]);
+        assert_eq!(statuses, [GW_STATUS_NULL; 18]);
         assert_eq!((bytes, span), ([0; GW_LARGE_RECORD_BYTES], 0));
         assert_eq!(gw_span_of_codes(1, 1, &mut span, null_mut()), GW_STATUS_OK);
         assert_eq!(gw_span_of_codes(1, 1, null_mut(), &mut error), GW_STATUS_NULL);
@@ -346,7 +473,8 @@ fn a_linear_point_has_the_flags_of_its_point() {
         for marks in
             [0, GW_FLAG_TEMPERATURE_OUTSIDE, GW_FLAG_NULL, GW_FLAG_NULL | GW_FLAG_TEMPERATURE_OUTSIDE]
         {
-            let point = gw_point { flags: marks, ..gw_kernel_at(&kernel, 35 << 20) };
+            let mut point = gw_kernel_at(&kernel, 35 << 20);
+            point.words[0] = marks;
             assert_eq!(gw_point_linear(&point, &mut linear), GW_STATUS_OK);
             let (mut seen, mut block) = (0, [gw_reading::default(); 1]);
             for code in
@@ -408,8 +536,11 @@ fn errors_are_told_in_words() {
              of operations, in the split path",
         ),
         (error(GW_STATUS_CHOICE, GW_CHOICE_CIRCUIT, 11.0, 1.0, 10.0), "circuit is 11, there are 1 to 10"),
-        (error(GW_STATUS_FORMAT, 0, 2.0, 0.0, 1.0), "the kernel's format is 2, that of the library is 1"),
-        (error(GW_STATUS_CHECKSUM, 0, 7.0, 0.0, 8.0), "the kernel's checksum is 7, the sealed one is 8"),
+        (error(GW_STATUS_FORMAT, 0, 2.0, 0.0, 1.0), "the constants' format is 2, that of the library is 1"),
+        (
+            error(GW_STATUS_CHECKSUM, 0, 7.0, 0.0, 8.0),
+            "the checksum of the constants is 7, the sealed one is 8",
+        ),
         (error(GW_STATUS_RECORD_LENGTH, 0, 100.0, 0.0, 192.0), "100 bytes, where the record has 192"),
         (
             error(GW_STATUS_NO_RECORD, 0, 4_294_967_295.0, 0.0, 1_668_445_031.0),
@@ -497,7 +628,7 @@ fn defines() -> BTreeMap<&'static str, u32> {
     let all: BTreeMap<_, _> = HEADER
         .lines()
         .filter_map(|line| line.strip_prefix("#define ")?.split_once(' '))
-        .filter_map(|(name, value)| Some((name, value.strip_suffix('u')?.parse().ok()?)))
+        .filter_map(|(name, rest)| Some((name, rest.split(' ').next()?.strip_suffix('u')?.parse().ok()?)))
         .collect();
     assert!(all.len() > 80);
     all
@@ -554,18 +685,21 @@ macro_rules! places {
         $(
             // A field that is left out here does not compile.
             let _ = |it: $type| { let $type { $($field: _),* } = it; };
+            // As a number of four bytes, or else as the target aligns longer ones.
             let alignment = match align_of::<$type>() {
-                4 => "4".to_string(),
-                of_double => {
-                    assert_eq!(of_double, align_of::<f64>());
-                    "GW_ALIGNMENT(double)".to_string()
+                4 => "uint32_t",
+                longer => {
+                    assert_eq!((longer, longer), (align_of::<f64>(), align_of::<u64>()));
+                    if stringify!($($field)*) == "words" { "uint64_t" } else { "double" }
                 }
             };
             let (name, size) = (stringify!($type), size_of::<$type>());
-            lines.push(format!("GW_ASSERT(sizeof({name}) == {size} && GW_ALIGNMENT({name}) == {alignment});"));
+            lines.push(format!("GW_LIES({name}, {size}, {alignment})"));
             $(
                 let (field, place) = (stringify!($field), offset_of!($type, $field));
-                lines.push(format!("GW_ASSERT(offsetof({name}, {field}) == {place});"));
+                if field != "words" {
+                    lines.push(format!("GW_AT({name}, {field}, {place})"));
+                }
             )*
         )*
         lines
@@ -579,7 +713,7 @@ fn the_header_asserts_where_every_field_is() {
         gw_gauge {
             gauge_factor gauge_factor_slope gauge_factor_square gauge_factor_cube thermal_output stated_for fitted_low
             fitted_high reference_temperature matched_expansion transverse_sensitivity calibration_poisson_ratio
-            thermal_output_terms thermal_output_scale
+            forced_strain thermal_output_terms thermal_output_scale gauge_factor_basis reserved
         }
         gw_channel {
             gauge gauge_resistance lead_resistance output_lead_resistance completion_resistance reference_upper
@@ -588,30 +722,38 @@ fn the_header_asserts_where_every_field_is() {
             span_correction error_within circuit converter converter_bits remote_sense reversed mismatch_scale
             correction reserved
         }
-        gw_kernel {
-            thermal code_scale code_origin code_last strain_limit flags temperature_scale bits factor curvature
-            temperature_origin temperature_last thermal_offset gain
-        }
         gw_error { code field value low high }
         gw_seal { format checksum }
-        gw_point { flags gain code_scale curvature bits code_origin code_last thermal strain_limit }
         gw_reading { strain flags }
         gw_ranges { code_low code_high temperature_low temperature_high }
         gw_bound { reading point }
-        gw_large_kernel {
-            thermal code_scale code_origin code_last strain_limit flags temperature_scale bits factor curvature
-            temperature_origin temperature_last thermal_offset gain
-        }
-        gw_linear_point {
-            gain code_scale code_origin code_last bits flags offset clear_origin clear_last thermal
-        }
-        gw_adjustable_kernel {
-            gain curvature thermal kernel balance_low balance_high span_low span_high middle left_out shift
-        }
         gw_zero { sum count temperature }
         gw_identity { description zero span year month day name }
         gw_known_answer { code temperature compensating strain flags }
+        gw_float_reading { strain flags }
+        gw_kernel { words }
+        gw_point { words }
+        gw_linear_point { words }
+        gw_large_kernel { words }
+        gw_compensated_kernel { words }
+        gw_large_compensated_kernel { words }
+        gw_float_kernel { words }
+        gw_large_float_kernel { words }
+        gw_float_compensated_kernel { words }
+        gw_large_float_compensated_kernel { words }
+        gw_float_point { words }
+        gw_adjustable_kernel { words }
     };
-    let there: Vec<_> = HEADER.lines().filter(|line| line.starts_with("GW_ASSERT(")).collect();
+    let mut here = here;
+    here.sort();
+    let mut there: Vec<_> = HEADER
+        .lines()
+        .filter(|line| line.starts_with("GW_LIES(") || line.starts_with("GW_AT("))
+        .flat_map(|line| line.trim_end_matches(';').split("; "))
+        .collect();
+    there.sort();
     assert_eq!(here, there);
+    // And no type is left out.
+    let types = HEADER.lines().filter(|line| line.starts_with("typedef struct {")).count();
+    assert_eq!(types, there.iter().filter(|line| line.starts_with("GW_LIES(")).count());
 }

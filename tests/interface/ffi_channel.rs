@@ -3,11 +3,13 @@
 
 use std::ptr::null_mut;
 
-use gaugewright::channel::MismatchScale;
+use gaugewright::channel::{ForcedStrain, GaugeFactorBasis, MismatchScale};
 use gaugewright::error::{Field, Quantity};
 use gaugewright::ffi::*;
 use gaugewright::units::*;
 use gaugewright::*;
+
+use crate::ffi_record::crc32;
 
 const CURVE: [f64; 6] = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7, 0.0];
 
@@ -26,8 +28,11 @@ fn c_gauge() -> gw_gauge {
         matched_expansion: 23.0,
         transverse_sensitivity: 0.6,
         calibration_poisson_ratio: 0.28,
+        forced_strain: [0.0; 4],
         thermal_output_terms: 5,
         thermal_output_scale: GW_SCALE_CELSIUS,
+        gauge_factor_basis: GW_BASIS_AT_BALANCE,
+        reserved: 0,
     }
 }
 
@@ -63,6 +68,11 @@ fn channel(bridge: Bridge) -> Channel {
         .strain_within(Microstrain(4_000.0))
 }
 
+fn channel_of(gauge: Gauge) -> Channel {
+    Channel::new(gauge, quarter(), Converter::bipolar(24, Ratio(1.0 / 128.0)))
+        .strain_within(Microstrain(4_000.0))
+}
+
 fn quarter() -> Bridge {
     Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2))
 }
@@ -70,16 +80,18 @@ fn quarter() -> Bridge {
 /// The seal of the kernel that C gets is that of Rust's.
 #[track_caller]
 fn same(c: gw_channel, rust: &Channel) -> u32 {
-    let kernel: fixed::Kernel<5, 3> = rust.try_fixed().unwrap();
+    let kernel: fixed::Kernel<5, 3, 1> = rust.try_fixed().unwrap();
     let (mut large, mut error, mut seal) =
         (gw_large_kernel::default(), gw_error::default(), gw_seal::default());
     // SAFETY: all of them live here.
     unsafe {
         assert_eq!(gw_large_kernel_build(&c, &mut large, &mut error), GW_STATUS_OK, "{error:?}");
-        assert_eq!(gw_large_kernel_seal(&large, &mut seal), GW_STATUS_OK);
-        assert_eq!(gw_large_kernel_check(&large, &seal, null_mut()), GW_STATUS_OK);
+        let (constants, size) = ((&raw const large).cast(), size_of_val(&large));
+        assert_eq!(gw_seal_make(constants, size, &mut seal), GW_STATUS_OK);
+        assert_eq!(gw_seal_check(constants, size, &seal, null_mut()), GW_STATUS_OK);
     }
-    assert_eq!((seal.format, seal.checksum), (fixed::FORMAT, kernel.checksum()));
+    assert_eq!(large, gw_large_kernel::of(kernel));
+    assert_eq!((seal.format, seal.checksum), (fixed::FORMAT, crc32(large.bytes())));
     seal.checksum
 }
 
@@ -249,4 +261,138 @@ fn the_same_is_refused() {
         panic!("the error limit was met")
     };
     assert_eq!((error.code, error.value, error.high), (GW_STATUS_BOUND, bound.0, limit.0));
+}
+
+#[test]
+fn every_basis_of_the_gauge_factor() {
+    let forced = [3.0, 8.4, 3.6e-3, -1e-6];
+    let built = |basis: u32| gw_channel {
+        gauge: gw_gauge { gauge_factor_basis: basis, forced_strain: forced, ..c_gauge() },
+        ..c_channel()
+    };
+    let rust = |basis| channel_of(gauge().gauge_factor_basis(basis));
+    let seals = [
+        same(built(GW_BASIS_AT_BALANCE), &rust(GaugeFactorBasis::AtBalance)),
+        same(built(GW_BASIS_UNLOADED_GAUGE), &rust(GaugeFactorBasis::UnloadedGauge)),
+        same(built(GW_BASIS_FREE_FOIL), &rust(GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(forced)))),
+    ];
+    assert!(seals[0] != seals[1] && seals[1] != seals[2]);
+    let (mut kernel, mut error) = (gw_kernel::default(), gw_error::default());
+    let wrong = gw_channel {
+        gauge: gw_gauge { forced_strain: [f64::NAN; 4], ..built(GW_BASIS_FREE_FOIL).gauge },
+        ..c_channel()
+    };
+    for (channel, status, field) in [
+        (built(0), GW_STATUS_CHOICE, GW_CHOICE_BASIS),
+        (built(4), GW_STATUS_CHOICE, GW_CHOICE_BASIS),
+        (wrong, GW_STATUS_INVALID, Field::ForcedStrainCoefficient.number()),
+        (built(GW_BASIS_UNLOADED_GAUGE), GW_STATUS_OVERFLOW, Quantity::ProductConstants.number()),
+    ] {
+        // SAFETY: all of them live here.
+        assert_eq!(unsafe { gw_kernel_build(&channel, &mut kernel, &mut error) }, status);
+        assert_eq!(error.field, field);
+    }
+}
+
+/// Kernels that the host makes read as those of Rust: one call, by a point, and in a block.
+#[test]
+fn other_kernels_read_as_in_rust() {
+    use gaugewright::fixed::Temperature;
+    fn bits(reading: Reading<fixed::Strain>) -> u64 {
+        u64::from(reading.strain.to_bits() as u32) | u64::from(reading.flags.bits()) << 32
+    }
+    fn float_bits(reading: Reading<f32>) -> u64 {
+        u64::from(reading.strain.to_bits()) | u64::from(reading.flags.bits()) << 32
+    }
+    let gauge = gauge().gauge_factor_polynomial([1e-4, 0.0, 0.0]);
+    let one = channel_of(gauge);
+    let both = Channel::new(
+        gauge,
+        Bridge::half_compensated(Ohms(350.0), Ohms(1.2)),
+        Converter::bipolar(24, Ratio(1.0 / 128.0)),
+    )
+    .strain_within(Microstrain(4_000.0))
+    .compensated_by(CompensatingGauge::new(gauge));
+    let (two, large_two): (fixed::CompensatedKernel, fixed::CompensatedKernel<5, 3, 1>) =
+        (both.fixed(), both.fixed());
+    let (float, large_float): (float::Kernel<f32>, float::Kernel<f32, 5, 3, 1>) =
+        (one.float32(), one.float32());
+    let float_two: float::CompensatedKernel<f32> = both.float32();
+    let large_float_two: float::CompensatedKernel<f32, 5, 3, 1> = both.float32();
+    let c_two = (gw_compensated_kernel::of(two), gw_large_compensated_kernel::of(large_two));
+    let c_float = (gw_float_kernel::of(float), gw_large_float_kernel::of(large_float));
+    let c_float_two =
+        (gw_float_compensated_kernel::of(float_two), gw_large_float_compensated_kernel::of(large_float_two));
+    let mut random = 1u32;
+    let mut next = |bits: u32| {
+        random = random.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        random as i32 >> (32 - bits)
+    };
+    let mut seen = Flags::CLEAR;
+    for round in 0..if cfg!(miri) { 20 } else { 5_000 } {
+        let wide = if round % 4 == 0 { 32 } else { 24 };
+        let (code, t, c) = (next(wide), next(wide + 4 - wide / 8), next(28));
+        let (at, beside) = (Temperature::from_bits(t), Temperature::from_bits(c));
+        seen |= two.reading(code, at, beside).flags;
+        // SAFETY: all of them live here.
+        let pairs = unsafe {
+            [
+                (
+                    gw_compensated_kernel_reading_packed(&c_two.0, code, t, c),
+                    bits(two.reading(code, at, beside)),
+                ),
+                (
+                    gw_large_compensated_kernel_reading_packed(&c_two.1, code, t, c),
+                    bits(large_two.reading(code, at, beside)),
+                ),
+                (
+                    gw_point_reading_packed(&gw_compensated_kernel_at(&c_two.0, t, c), code),
+                    bits(two.at(at, beside).reading(code)),
+                ),
+                (
+                    gw_point_reading_packed(&gw_large_compensated_kernel_at(&c_two.1, t, c), code),
+                    bits(large_two.at(at, beside).reading(code)),
+                ),
+                (gw_float_kernel_reading_packed(&c_float.0, code, t), float_bits(float.reading(code, at))),
+                (
+                    gw_large_float_kernel_reading_packed(&c_float.1, code, t),
+                    float_bits(large_float.reading(code, at)),
+                ),
+                (
+                    gw_float_compensated_kernel_reading_packed(&c_float_two.0, code, t, c),
+                    float_bits(float_two.reading(code, at, beside)),
+                ),
+                (
+                    gw_large_float_compensated_kernel_reading_packed(&c_float_two.1, code, t, c),
+                    float_bits(large_float_two.reading(code, at, beside)),
+                ),
+                (
+                    gw_float_point_reading_packed(&gw_float_kernel_at(&c_float.0, t), code),
+                    float_bits(float.at(at).reading(code)),
+                ),
+                (
+                    gw_float_point_reading_packed(&gw_large_float_kernel_at(&c_float.1, t), code),
+                    float_bits(large_float.at(at).reading(code)),
+                ),
+                (
+                    gw_float_point_reading_packed(
+                        &gw_float_compensated_kernel_at(&c_float_two.0, t, c),
+                        code,
+                    ),
+                    float_bits(float_two.at(at, beside).reading(code)),
+                ),
+                (
+                    gw_float_point_reading_packed(
+                        &gw_large_float_compensated_kernel_at(&c_float_two.1, t, c),
+                        code,
+                    ),
+                    float_bits(large_float_two.at(at, beside).reading(code)),
+                ),
+            ]
+        };
+        for (k, (c, rust)) in pairs.into_iter().enumerate() {
+            assert_eq!(c, rust, "path {k}, code {code}, temperatures {t} and {c}");
+        }
+    }
+    assert!(cfg!(miri) || seen == Flags::CODE_AT_RAIL | Flags::TEMPERATURE_OUTSIDE | Flags::STRAIN_OUTSIDE);
 }
