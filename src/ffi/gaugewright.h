@@ -330,31 +330,31 @@ typedef struct { uint32_t words[9]; } gw_rosette;
 typedef struct {
     int32_t mean; // Mean of two strains at right angles.
     int32_t half_difference; // Half of strain along x less strain along y.
-    int32_t half_shear; // Half of the engineering shear, positive where the right angle between x and y gets smaller.
+    int32_t half_shear; // Half of the engineering shear strain, positive where the right angle between x and y gets smaller.
     uint32_t flags; // GW_FLAG_... of the grids, and of a component that was clamped.
 } gw_plane_strain;
 
 // Principal strains, Q34.
 typedef struct {
-    int32_t first; // The larger one.
-    int32_t second; // The smaller one.
-    int32_t half_shear; // Half the greatest engineering shear in the plane.
+    int32_t first; // The larger strain.
+    int32_t second; // The smaller strain.
+    int32_t half_shear; // Half the greatest engineering shear strain in the plane.
     uint32_t flags; // GW_FLAG_... of the state, and of a strain that was clamped.
 } gw_principal;
 
 // Elastic constants at the temperature of the part.
 typedef struct {
-    float modulus; // Elastic modulus, gigapascals; 0.001 to 2000.
+    float modulus; // Elastic modulus, GPa; 0.001 to 2000.
     float poisson_ratio; // Poisson ratio, 0 to 0.5.
 } gw_elasticity;
 
-// Principal stresses of a free surface (plane stress), megapascals.
+// Principal stresses of a free surface (plane stress).
 typedef struct {
-    float first; // The larger one; its direction is that of the first strain.
-    float second; // The smaller one.
-    float in_plane_shear; // Greatest shear in the plane.
-    float von_mises; // Equivalent stress after von Mises.
-    float tresca; // Equivalent stress after Tresca.
+    float first; // The larger one, MPa; its direction is that of the first strain.
+    float second; // The smaller one, MPa.
+    float in_plane_shear; // Greatest shear in the plane, MPa.
+    float von_mises; // Equivalent stress after von Mises, MPa.
+    float tresca; // Equivalent stress after Tresca, MPa.
     uint32_t flags; // GW_FLAG_... of the state of strain.
 } gw_stress;
 
@@ -435,7 +435,7 @@ typedef struct {
 typedef struct {
     int32_t code; // Code of the converter.
     int32_t temperature; // Temperature of the gauge, Q20 degrees Celsius.
-    int32_t compensating; // 0: for kernels of two temperatures.
+    int32_t compensating; // Temperature of the compensating gauge, Q20 degrees Celsius; 0 for a kernel of one temperature.
     int32_t strain; // Strain, Q34.
     uint32_t flags; // Flags of the reading.
 } gw_known_answer;
@@ -488,8 +488,8 @@ typedef struct { uint32_t words[46]; } gw_wiring_check;
 
 // What a reading at rest says of the wiring.
 typedef struct {
-    uint32_t healthy; // 1 where a bridge with resistors within the tolerance can give the reading; never at a rail.
-    uint32_t at_rail; // 1 where the mean is at or beyond a rail.
+    uint32_t healthy; // Switch: 1 where a bridge with resistors within the tolerance can give the mean; never at a rail.
+    uint32_t at_rail; // Switch: 1 where the mean is at or beyond a rail.
     uint8_t verdicts[GW_FAULTS]; // A GW_VERDICT_... for each fault, at the place of its number.
 } gw_report;
 
@@ -573,7 +573,7 @@ typedef struct {
     uint32_t thermal_output_scale; // GW_SCALE_...: degrees of the polynomial.
     // GW_BASIS_...: the resistance that the gauge factor refers to. Others than the first take a gw_large_kernel.
     uint32_t gauge_factor_basis;
-    uint32_t reserved; // 0.
+    uint32_t reserved; // A number that is not used: 0.
 } gw_gauge;
 
 // A measuring channel: gauge, circuit, leads, converter, balance, ranges and specimen. Start from

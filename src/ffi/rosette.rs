@@ -10,7 +10,7 @@ use crate::units::{Celsius, Gigapascals};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_rosette {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 9],
 }
 
@@ -27,7 +27,7 @@ pub struct gw_plane_strain {
     pub mean: i32,
     /// Half of strain along x less strain along y.
     pub half_difference: i32,
-    /// Half of the engineering shear, positive where the right angle between x and y gets smaller.
+    /// Half of the engineering shear strain, positive where the right angle between x and y gets smaller.
     pub half_shear: i32,
     /// GW_FLAG_... of the grids, and of a component that was clamped.
     pub flags: u32,
@@ -37,11 +37,11 @@ pub struct gw_plane_strain {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_principal {
-    /// The larger one.
+    /// The larger strain.
     pub first: i32,
-    /// The smaller one.
+    /// The smaller strain.
     pub second: i32,
-    /// Half the greatest engineering shear in the plane.
+    /// Half the greatest engineering shear strain in the plane.
     pub half_shear: i32,
     /// GW_FLAG_... of the state, and of a strain that was clamped.
     pub flags: u32,
@@ -51,25 +51,25 @@ pub struct gw_principal {
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[repr(C)]
 pub struct gw_elasticity {
-    /// Elastic modulus, gigapascals; 0.001 to 2000.
+    /// Elastic modulus, GPa; 0.001 to 2000.
     pub modulus: f32,
     /// Poisson ratio, 0 to 0.5.
     pub poisson_ratio: f32,
 }
 
-/// Principal stresses of a free surface (plane stress), megapascals.
+/// Principal stresses of a free surface (plane stress).
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[repr(C)]
 pub struct gw_stress {
-    /// The larger one; its direction is that of the first strain.
+    /// The larger one, MPa; its direction is that of the first strain.
     pub first: f32,
-    /// The smaller one.
+    /// The smaller one, MPa.
     pub second: f32,
-    /// Greatest shear in the plane.
+    /// Greatest shear in the plane, MPa.
     pub in_plane_shear: f32,
-    /// Equivalent stress after von Mises.
+    /// Equivalent stress after von Mises, MPa.
     pub von_mises: f32,
-    /// Equivalent stress after Tresca.
+    /// Equivalent stress after Tresca, MPa.
     pub tresca: f32,
     /// GW_FLAG_... of the state of strain.
     pub flags: u32,

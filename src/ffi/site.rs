@@ -10,7 +10,7 @@ use crate::installation::{Fault, ShuntCheck, Verdict, WiringCheck};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_wiring_check {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 46],
 }
 
@@ -18,7 +18,7 @@ pub struct gw_wiring_check {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_shunt_check {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 6],
 }
 
@@ -60,9 +60,9 @@ pub const GW_VERDICT_INCONCLUSIVE: u32 = 3;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_report {
-    /// 1 where a bridge with resistors within the tolerance can give the reading; never at a rail.
+    /// Switch: 1 where a bridge with resistors within the tolerance can give the mean; never at a rail.
     pub healthy: u32,
-    /// 1 where the mean is at or beyond a rail.
+    /// Switch: 1 where the mean is at or beyond a rail.
     pub at_rail: u32,
     /// A GW_VERDICT_... for each fault, at the place of its number.
     pub verdicts: [u8; GW_FAULTS],

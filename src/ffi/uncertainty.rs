@@ -9,7 +9,7 @@ use crate::uncertainty::{FixedUncertaintyPoint, UncertaintyKernel};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_uncertainty {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 50],
 }
 
@@ -17,7 +17,7 @@ pub struct gw_uncertainty {
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_uncertainty_point {
-    /// Made by the host.
+    /// Numbers as the library has them.
     pub words: [u32; 6],
 }
 

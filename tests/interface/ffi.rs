@@ -743,6 +743,16 @@ fn the_header_asserts_where_every_field_is() {
         gw_large_float_compensated_kernel { words }
         gw_float_point { words }
         gw_adjustable_kernel { words }
+        gw_plane_strain { mean half_difference half_shear flags }
+        gw_principal { first second half_shear flags }
+        gw_elasticity { modulus poisson_ratio }
+        gw_stress { first second in_plane_shear von_mises tresca flags }
+        gw_report { healthy at_rail verdicts }
+        gw_rosette { words }
+        gw_wiring_check { words }
+        gw_shunt_check { words }
+        gw_uncertainty { words }
+        gw_uncertainty_point { words }
     };
     let mut here = here;
     here.sort();
