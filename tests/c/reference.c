@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "gaugewright.h"
+#include "counted_kernels.h"
 #include "every_key.h"
 #include "gondola_kernels.h"
 
@@ -17,6 +18,9 @@
             exit(1);                                                                                \
         }                                                                                           \
     } while (0)
+
+// Steps of Q34.
+static const double STEPS = 17179869184.0;
 
 static uint64_t state = 1;
 
@@ -56,9 +60,9 @@ static const double TITANIUM[] = {-32.9603, 2.70279, -0.0608708, 0.000233371, -1
 static const double TITANIUM_FIVE[] = {-32.9684, 2.70288, -0.0608689, 0.000233361, -1.62236e-7, 2.01801e-13};
 static const double NICKEL_FIVE[] = {-23.1342, 1.16756, -0.00798067, -2.23353e-5, 5.72517e-8, -1.32042e-14};
 
-enum { CHANNELS = 7 };
+enum { DESCRIBED = 7 };
 
-static const char *const NAMES[CHANNELS] = {"wide",       "mild",         "degree five", "cubic factor",
+static const char *const NAMES[DESCRIBED] = {"wide",       "mild",         "degree five", "cubic factor",
                                             "fine codes", "coarse codes", "instrument"};
 
 static gw_channel quarter(gw_gauge measuring, double lead, double full_scale, double code, double celsius) {
@@ -122,10 +126,13 @@ static gw_channel described(int which) {
     return channel;
 }
 
+// A word of a kernel, so that the tests reach what the library has in it.
+static long strain_limit(const gw_large_kernel *kernel) { return (long)(int32_t)kernel->words[8]; }
+
 // Every line of the committed vectors, from kernels that are compiled here.
 static void committed_bits(const char *path) {
-    gw_large_kernel kernels[CHANNELS];
-    for (int i = 0; i < CHANNELS; i++) {
+    gw_large_kernel kernels[DESCRIBED];
+    for (int i = 0; i < DESCRIBED; i++) {
         gw_channel channel = described(i);
         gw_error error;
         gw_status status = gw_large_kernel_build(&channel, &kernels[i], &error);
@@ -150,10 +157,10 @@ static void committed_bits(const char *path) {
         CHECK(sscanf(line, "%31[^,],%" SCNd32 ",%" SCNd32 ",%" SCNd32 ",%" SCNu32 ",%" SCNd32, name, &code,
                      &temperature, &strain, &flags, &split) == 6);
         int which = 0;
-        while (which < CHANNELS && strcmp(NAMES[which], name) != 0) {
+        while (which < DESCRIBED && strcmp(NAMES[which], name) != 0) {
             which++;
         }
-        CHECK(which < CHANNELS);
+        CHECK(which < DESCRIBED);
         const gw_large_kernel *kernel = &kernels[which];
         gw_reading one = gw_large_kernel_reading(kernel, code, temperature);
         CHECK(one.strain == strain && one.flags == flags);
@@ -161,7 +168,7 @@ static void committed_bits(const char *path) {
         gw_reading by_point = gw_point_reading(&point, code);
         CHECK(by_point.strain == split);
         // The two paths differ by a step or two, and so by a flag where the strain limit lies between them.
-        int on_both_sides = labs((long)split) <= kernel->strain_limit && labs((long)strain) > kernel->strain_limit;
+        int on_both_sides = labs((long)split) <= strain_limit(kernel) && labs((long)strain) > strain_limit(kernel);
         CHECK(by_point.flags == (on_both_sides ? flags & ~GW_FLAG_STRAIN_OUTSIDE : flags));
         gw_reading block;
         CHECK(gw_large_kernel_readings(kernel, &code, &temperature, &block, 1) == GW_STATUS_OK);
@@ -212,28 +219,85 @@ static void both_kernels(void) {
     CHECK(error.field == GW_QUANTITY_THERMAL_OUTPUT_DEGREE && error.value == 5.0 && error.high == 4.0);
 }
 
-// Every integer of a seal and a kernel counts.
+// Kernels that the host made of the flight: of two temperatures, and in single precision. Each block has the bits of one call; a
+// point is within a nanostrain of it, and single precision within its bound of the integers.
+static void other_kernels(void) {
+    enum { SAMPLES = 64 };
+    int32_t codes[SAMPLES], warm[SAMPLES], cold[SAMPLES];
+    gw_reading block[SAMPLES], large_block[SAMPLES];
+    gw_float_reading float_block[SAMPLES], large_float_block[SAMPLES];
+    for (int i = 0; i < SAMPLES; i++) {
+        codes[i] = (int32_t)(anything() % 400000u) - 200000;
+        warm[i] = (int32_t)(anything() % (100u << 20)) - 60 * GW_STEPS_PER_DEGREE;
+        cold[i] = warm[i] - (int32_t)(anything() % (2u << 20));
+    }
+    CHECK(gw_compensated_kernel_readings(&kernel_counted_pair, codes, warm, cold, block, SAMPLES) == GW_STATUS_OK);
+    CHECK(gw_large_compensated_kernel_readings(&kernel_counted_large_pair, codes, warm, cold, large_block, SAMPLES) == GW_STATUS_OK);
+    CHECK(gw_float_compensated_kernel_readings(&float_kernel_counted_pair, codes, warm, cold, float_block, SAMPLES) == GW_STATUS_OK);
+    CHECK(gw_large_float_compensated_kernel_readings(&float_kernel_counted_large_pair, codes, warm, cold, large_float_block,
+                                                     SAMPLES) == GW_STATUS_OK);
+    int clear = 0;
+    for (int i = 0; i < SAMPLES; i++) {
+        gw_reading one = gw_compensated_kernel_reading(&kernel_counted_pair, codes[i], warm[i], cold[i]);
+        CHECK(one.strain == block[i].strain && one.flags == block[i].flags);
+        gw_point point = gw_compensated_kernel_at(&kernel_counted_pair, warm[i], cold[i]);
+        CHECK(labs((long)gw_point_reading(&point, codes[i]).strain - one.strain) <= 17);
+        gw_float_reading in_float =
+            gw_float_compensated_kernel_reading(&float_kernel_counted_pair, codes[i], warm[i], cold[i]);
+        CHECK(in_float.strain == float_block[i].strain && in_float.flags == one.flags);
+        CHECK(fabs((double)in_float.strain - one.strain / STEPS) < 3e-9);
+        gw_float_point float_point = gw_float_compensated_kernel_at(&float_kernel_counted_pair, warm[i], cold[i]);
+        CHECK(fabs((double)gw_float_point_reading(&float_point, codes[i]).strain - one.strain / STEPS) < 3e-9);
+        clear += one.flags == 0;
+
+        one = gw_large_compensated_kernel_reading(&kernel_counted_large_pair, codes[i], warm[i], cold[i]);
+        CHECK(one.strain == large_block[i].strain && one.flags == large_block[i].flags);
+        point = gw_large_compensated_kernel_at(&kernel_counted_large_pair, warm[i], cold[i]);
+        CHECK(labs((long)gw_point_reading(&point, codes[i]).strain - one.strain) <= 17);
+        in_float = gw_large_float_compensated_kernel_reading(&float_kernel_counted_large_pair, codes[i], warm[i], cold[i]);
+        CHECK(in_float.strain == large_float_block[i].strain && in_float.flags == one.flags);
+        float_point = gw_large_float_compensated_kernel_at(&float_kernel_counted_large_pair, warm[i], cold[i]);
+        CHECK(fabs((double)gw_float_point_reading(&float_point, codes[i]).strain - (double)in_float.strain) < 3e-9);
+        CHECK(fabs((double)in_float.strain - one.strain / STEPS) < 3e-9);
+
+        one = gw_large_kernel_reading(&kernel_counted_any, codes[i], warm[i]);
+        in_float = gw_large_float_kernel_reading(&float_kernel_counted_any, codes[i], warm[i]);
+        CHECK(in_float.flags == one.flags && fabs((double)in_float.strain - one.strain / STEPS) < 3e-9);
+        CHECK(gw_large_float_kernel_readings(&float_kernel_counted_any, &codes[i], &warm[i], float_block, 1) == GW_STATUS_OK);
+        CHECK(float_block[0].strain == in_float.strain);
+        float_point = gw_large_float_kernel_at(&float_kernel_counted_any, warm[i]);
+        CHECK(gw_float_point_readings(&float_point, &codes[i], float_block, 1) == GW_STATUS_OK);
+        CHECK(fabs((double)float_block[0].strain - (double)in_float.strain) < 3e-9);
+
+        one = gw_kernel_reading(&kernel_counted_wide, codes[i], warm[i]);
+        in_float = gw_float_kernel_reading(&float_kernel_counted_wide, codes[i], warm[i]);
+        CHECK(in_float.flags == one.flags && fabs((double)in_float.strain - one.strain / STEPS) < 6e-9);
+        CHECK(gw_float_kernel_readings(&float_kernel_counted_wide, &codes[i], &warm[i], float_block, 1) == GW_STATUS_OK);
+        CHECK(float_block[0].strain == in_float.strain);
+        float_point = gw_float_kernel_at(&float_kernel_counted_wide, warm[i]);
+        CHECK(fabs((double)gw_float_point_reading(&float_point, codes[i]).strain - (double)in_float.strain) < 6e-9);
+    }
+    CHECK(clear > SAMPLES / 2);
+    puts("two temperatures and single precision: blocks, points and calls agree");
+}
+
+// Every bit of a kernel counts, and the format of its seal.
 static void seals(void) {
     gw_channel channel = described(0);
     gw_kernel kernel;
     gw_seal seal;
     gw_error error;
     CHECK(gw_kernel_build(&channel, &kernel, NULL) == GW_STATUS_OK);
-    CHECK(gw_kernel_seal(&kernel, &seal) == GW_STATUS_OK && seal.format == GW_KERNEL_FORMAT);
-    CHECK(gw_kernel_check(&kernel, &seal, &error) == GW_STATUS_OK && error.code == GW_STATUS_OK);
-    for (size_t byte = 0; byte < sizeof kernel; byte++) {
-        // Padding is nobody's.
-        if (byte == offsetof(gw_kernel, bits) + 1) {
-            continue;
-        }
-        for (int bit = 0; bit < 8; bit++) {
-            gw_kernel other = kernel;
-            ((unsigned char *)&other)[byte] ^= (unsigned char)(1 << bit);
-            CHECK(gw_kernel_check(&other, &seal, &error) == GW_STATUS_CHECKSUM);
-        }
+    CHECK(gw_seal_make(&kernel, sizeof kernel, &seal) == GW_STATUS_OK && seal.format == GW_FORMAT);
+    CHECK(gw_seal_check(&kernel, sizeof kernel, &seal, &error) == GW_STATUS_OK && error.code == GW_STATUS_OK);
+    for (size_t bit = 0; bit < 8 * sizeof kernel; bit++) {
+        gw_kernel other = kernel;
+        other.words[bit / 32] ^= UINT32_C(1) << bit % 32;
+        CHECK(gw_seal_check(&other, sizeof other, &seal, &error) == GW_STATUS_CHECKSUM);
     }
+    CHECK(gw_seal_check(&kernel, sizeof kernel - 4, &seal, NULL) == GW_STATUS_CHECKSUM);
     seal.format++;
-    CHECK(gw_kernel_check(&kernel, &seal, NULL) == GW_STATUS_FORMAT);
+    CHECK(gw_seal_check(&kernel, sizeof kernel, &seal, NULL) == GW_STATUS_FORMAT);
 }
 
 // A record that Rust has written, by its name in tests/data/records.csv.
@@ -312,7 +376,7 @@ static void zero_and_span(void) {
     gw_error error;
     uint32_t span;
     CHECK(gw_kernel_self_test(&kernel_strut_north, answers_strut_north, NULL) == GW_STATUS_OK);
-    CHECK(gw_adjustable_kernel_check(&adjustable_strut_north, &adjustable_seal_strut_north, &error) == GW_STATUS_OK);
+    CHECK(gw_seal_check(&adjustable_strut_north, sizeof adjustable_strut_north, &adjustable_strut_north_seal, &error) == GW_STATUS_OK);
     CHECK(gw_kernel_adjust(&adjustable_strut_north, &zero, GW_SPAN_ONE, &kernel, &error) == GW_STATUS_OK);
     CHECK(gw_nanostrain(gw_kernel_reading(&kernel, 167622, zero.temperature).strain) == 0);
     int clear = 0;
@@ -340,6 +404,7 @@ static void zero_and_span(void) {
     // Of any bytes something defined comes out.
     for (int i = 0; i < 20000; i++) {
         gw_adjustable_kernel any;
+        gw_kernel inner;
         gw_identity identity;
         gw_known_answer answers[GW_KNOWN_ANSWERS];
         uint8_t bytes[GW_RECORD_BYTES];
@@ -348,19 +413,22 @@ static void zero_and_span(void) {
         fill(&identity, sizeof identity);
         fill(answers, sizeof answers);
         fill(bytes, sizeof bytes);
+        memcpy(&inner, &any.words[16], sizeof inner);
         if (i % 2 == 0) {
-            any.balance_low = any.kernel.temperature_origin = INT32_MIN;
-            any.balance_high = any.kernel.temperature_last = INT32_MAX;
-            any.span_low = 0;
-            any.span_high = UINT32_MAX;
+            // Any temperature, any balance, any span.
+            inner.words[12] = UINT32_C(1) << 31;
+            inner.words[13] = INT32_MAX;
+            memcpy(&any.words[16], &inner, sizeof inner);
+            any.words[24] = UINT64_C(0x7fffffff80000000);
+            any.words[25] = UINT64_C(0xffffffff00000000);
             other.count = 1 + anything() % 65536;
             other.sum = (int64_t)(int32_t)anything() * other.count;
             CHECK(gw_kernel_adjust(&any, &other, anything(), &kernel, &error) == GW_STATUS_OK);
         }
         gw_kernel_adjust(&any, &other, anything(), &kernel, &error);
-        gw_span_of_codes((int64_t)(uint64_t)any.gain[0], any.gain[1], &span, &error);
-        CHECK(gw_kernel_self_test(&any.kernel, answers, &error) != GW_STATUS_OK);
-        CHECK(gw_kernel_record_write(&any.kernel, &identity, answers, bytes, sizeof bytes, &error) != GW_STATUS_OK);
+        gw_span_of_codes((int64_t)any.words[0], (int64_t)any.words[1], &span, &error);
+        CHECK(gw_kernel_self_test(&inner, answers, &error) != GW_STATUS_OK);
+        CHECK(gw_kernel_record_write(&inner, &identity, answers, bytes, sizeof bytes, &error) != GW_STATUS_OK);
         CHECK(gw_kernel_record_read(bytes, sizeof bytes, &kernel, &identity, answers, &error) != GW_STATUS_OK);
     }
     puts("zero and span: those of the host within the bounds");
@@ -398,7 +466,7 @@ static void refused(void) {
     CHECK(gw_kernel_build(&channel, &kernel, &error) == GW_STATUS_INVALID);
     CHECK(error.field == GW_FIELD_THERMAL_OUTPUT_DEGREE && error.value == 6.0);
     uint32_t *const choices[] = {&channel.circuit, &channel.converter, &channel.mismatch_scale, &channel.correction,
-                                 &channel.gauge.thermal_output_scale};
+                                 &channel.gauge.thermal_output_scale, &channel.gauge.gauge_factor_basis};
     for (size_t i = 0; i < sizeof choices / sizeof *choices; i++) {
         const uint32_t none[] = {0, 11, UINT32_MAX};
         for (int k = 0; k < 3; k++) {
@@ -421,6 +489,7 @@ static void null_pointers(void) {
     gw_ranges ranges;
     gw_bound bound;
     gw_reading reading;
+    gw_float_reading of_float;
     gw_error error;
     char words[8];
     int32_t number = 0;
@@ -448,12 +517,20 @@ static void null_pointers(void) {
             CHECK(of_nothing.flags == GW_FLAG_NULL && of_nothing.strain == 0);
         }
     }
-    CHECK(gw_kernel_seal(NULL, &seal) == GW_STATUS_NULL && gw_kernel_seal(&kernel, NULL) == GW_STATUS_NULL);
-    CHECK(gw_kernel_seal(&kernel, &seal) == GW_STATUS_OK);
-    CHECK(gw_kernel_check(NULL, &seal, &error) == GW_STATUS_NULL && error.code == GW_STATUS_NULL);
-    CHECK(gw_kernel_check(&kernel, NULL, NULL) == GW_STATUS_NULL);
-    CHECK(gw_large_kernel_seal(NULL, &seal) == GW_STATUS_NULL);
-    CHECK(gw_large_kernel_check(NULL, &seal, NULL) == GW_STATUS_NULL);
+    CHECK(gw_seal_make(NULL, 4, &seal) == GW_STATUS_NULL && gw_seal_make(&kernel, 4, NULL) == GW_STATUS_NULL);
+    CHECK(gw_seal_make(&kernel, sizeof kernel, &seal) == GW_STATUS_OK);
+    CHECK(gw_seal_check(NULL, 4, &seal, &error) == GW_STATUS_NULL && error.code == GW_STATUS_NULL);
+    CHECK(gw_seal_check(&kernel, sizeof kernel, NULL, NULL) == GW_STATUS_NULL);
+    CHECK(gw_compensated_kernel_reading(NULL, 0, 0, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_large_compensated_kernel_reading(NULL, 0, 0, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_float_kernel_reading(NULL, 0, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_large_float_kernel_reading(NULL, 0, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_float_compensated_kernel_reading(NULL, 0, 0, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_large_float_compensated_kernel_reading(NULL, 0, 0, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_float_point_reading(NULL, 0).flags == GW_FLAG_NULL);
+    CHECK(gw_large_compensated_kernel_readings(NULL, &number, &number, &number, &reading, 1) == GW_STATUS_NULL);
+    CHECK(gw_large_float_kernel_readings(NULL, &number, &number, &of_float, 1) == GW_STATUS_NULL);
+    CHECK(gw_large_float_compensated_kernel_readings(NULL, &number, &number, &number, &of_float, 1) == GW_STATUS_NULL);
     CHECK(gw_kernel_ranges(NULL, &ranges) == GW_STATUS_NULL && gw_kernel_ranges(&kernel, NULL) == GW_STATUS_NULL);
     CHECK(gw_large_kernel_ranges(NULL, &ranges) == GW_STATUS_NULL);
     CHECK(gw_kernel_error_bound(NULL, &bound) == GW_STATUS_NULL);
@@ -499,14 +576,15 @@ static void any_bytes(void) {
         if (i % 2 == 0) {
             // Widths and limits at their ends, where arithmetic wraps.
             const int32_t ends[] = {INT32_MIN, -1, 0, INT32_MAX};
-            kernel.bits = (uint8_t)(i / 2);
-            point.bits = kernel.bits;
-            kernel.strain_limit = ends[anything() % 4];
-            kernel.curvature = ends[anything() % 4];
-            kernel.code_last = ends[anything() % 4];
-            point.code_last = kernel.code_last;
-            point.strain_limit = kernel.strain_limit;
-            point.curvature = 0;
+            // Strain limit, bits, last code and curvature of a kernel; of a point curvature, bits, last code and strain limit.
+            kernel.words[7] = (uint32_t)ends[anything() % 4];
+            kernel.words[9] = (uint32_t)(i / 2) << 16;
+            kernel.words[6] = (uint32_t)ends[anything() % 4];
+            kernel.words[11] = (uint32_t)ends[anything() % 4];
+            point.words[3] = 0;
+            point.words[4] = (uint32_t)(i / 2);
+            point.words[6] = kernel.words[6];
+            point.words[8] = kernel.words[7];
         }
         for (int k = 0; k < 8; k++) {
             int32_t code = (int32_t)anything(), temperature = (int32_t)anything();
@@ -523,11 +601,11 @@ static void any_bytes(void) {
         CHECK(gw_kernel_ranges(&kernel, &ranges) == GW_STATUS_OK);
         CHECK(gw_kernel_error_bound(&kernel, &bound) == GW_STATUS_OK);
         CHECK(gw_large_kernel_error_bound(&large, &bound) == GW_STATUS_OK);
-        CHECK(gw_kernel_check(&kernel, &seal, &error) != GW_STATUS_OK);
+        CHECK(gw_seal_check(&kernel, sizeof kernel, &seal, &error) != GW_STATUS_OK);
         statuses |= 1u << gw_kernel_build(&channel, &kernel, &error);
         CHECK(error.code != GW_STATUS_OK);
         // A sound channel with a field of any bytes.
-        channel = described(i % CHANNELS);
+        channel = described(i % DESCRIBED);
         fill((unsigned char *)&channel + anything() % (sizeof channel / 8) * 8, 8);
         statuses |= 1u << gw_large_kernel_build(&channel, &large, &error);
         fill(&error, sizeof error);
@@ -708,6 +786,7 @@ int main(int count, char **arguments) {
     records(arguments[2]);
     zero_and_span();
     both_kernels();
+    other_kernels();
     seals();
     refused();
     null_pointers();

@@ -2,16 +2,9 @@
     .syntax unified
     .thumb
     .text
-    .macro empty name
-    .global \name
-    .type \name, %function
+    .global empty
+    .type empty, %function
     .thumb_func
-\name:
+empty:
     bx lr
-    .endm
-    empty empty_reading
-    empty empty_at
-    empty empty_point
-    empty empty_linear
-    empty empty_large
     .section .note.GNU-stack, "", %progbits

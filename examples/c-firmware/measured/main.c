@@ -132,15 +132,17 @@ struct input {
 static struct input inputs[SAMPLES];
 
 // In range of the kernel that is counted, as those of counts.rs.
-static void draw_inputs(const gw_kernel *kernel) {
+static void draw_inputs(const gw_kernel *ranges_of, int of_pair) {
     gw_ranges ranges;
     uint32_t state = 1;
-    (void)gw_kernel_ranges(kernel, &ranges);
+    (void)gw_kernel_ranges(ranges_of, &ranges);
     for (int i = 0; i < SAMPLES;) {
-        int32_t temperature = random_between(&state, ranges.temperature_low, ranges.temperature_high);
+        int32_t t = random_between(&state, ranges.temperature_low, ranges.temperature_high);
         int32_t code = random_between(&state, ranges.code_low, ranges.code_high);
-        if (gw_kernel_reading(kernel, code, temperature).flags == 0) {
-            inputs[i++] = (struct input){code, temperature};
+        gw_reading reading = of_pair ? gw_compensated_kernel_reading(&kernel_counted_pair, code, t, t)
+                                     : gw_kernel_reading(ranges_of, code, t);
+        if (reading.flags == 0) {
+            inputs[i++] = (struct input){code, t};
         }
     }
 }
@@ -155,11 +157,13 @@ static void tell_count(const char *name, uint64_t all, uint64_t bare) {
     say("\n");
 }
 
-// A function that counts `function`, called with `arguments` (of the input `it`), against `empty`, of the same type.
-#define COUNTED(name, type, arguments)                                                              \
-    static uint64_t time_of_##name(type called) {                                                   \
-        type volatile hidden = called;                                                              \
-        type function = hidden;                                                                     \
+// In the place of each: the return and nothing else (empty.S).
+void empty(void);
+
+// A function that counts `called`, of the type `result (*) parameters`, with `arguments` (of the input `it`), against the empty one.
+#define COUNTED(name, result, parameters, called, arguments)                                        \
+    typedef result(*path_##name) parameters;                                                        \
+    static uint64_t time_of_##name(path_##name function) {                                          \
         uint32_t before = counter();                                                                \
         for (int round = 0; round < ROUNDS; round++) {                                              \
             for (const struct input *it = inputs; it < inputs + SAMPLES; it++) {                    \
@@ -167,41 +171,53 @@ static void tell_count(const char *name, uint64_t all, uint64_t bare) {
             }                                                                                       \
         }                                                                                           \
         return nanoseconds(before, counter());                                                      \
+    }                                                                                               \
+    static void count_##name(void) {                                                                \
+        path_##name volatile all = called, none = (path_##name)empty;                               \
+        tell_count(#name, time_of_##name(all), time_of_##name(none));                               \
     }
-
-typedef gw_packed_reading (*reading_path)(const gw_kernel *, int32_t, int32_t);
-typedef gw_point (*at_path)(const gw_kernel *, int32_t);
-typedef gw_packed_reading (*point_path)(const gw_point *, int32_t);
-typedef gw_packed_reading (*linear_path)(const gw_linear_point *, int32_t);
-typedef gw_packed_reading (*large_path)(const gw_large_kernel *, int32_t, int32_t);
 
 static gw_point point;
 static gw_linear_point linear;
+static gw_float_point float_point;
 
-COUNTED(reading, reading_path, (&kernel_counted_wide, it->code, it->temperature))
-COUNTED(at, at_path, (&kernel_counted_wide, it->temperature))
-COUNTED(point, point_path, (&point, it->code))
-COUNTED(linear, linear_path, (&linear, it->code))
-COUNTED(large, large_path, (&kernel_counted_wide_large, it->code, it->temperature))
-
-// In the place of each: the return and nothing else (src/empty.S).
-gw_packed_reading empty_reading(const gw_kernel *, int32_t, int32_t);
-gw_point empty_at(const gw_kernel *, int32_t);
-gw_packed_reading empty_point(const gw_point *, int32_t);
-gw_packed_reading empty_linear(const gw_linear_point *, int32_t);
-gw_packed_reading empty_large(const gw_large_kernel *, int32_t, int32_t);
+COUNTED(fixed_reading, gw_packed_reading, (const gw_kernel *, int32_t, int32_t), gw_kernel_reading_packed,
+        (&kernel_counted_wide, it->code, it->temperature))
+COUNTED(fixed_at, gw_point, (const gw_kernel *, int32_t), gw_kernel_at, (&kernel_counted_wide, it->temperature))
+COUNTED(fixed_point, gw_packed_reading, (const gw_point *, int32_t), gw_point_reading_packed, (&point, it->code))
+COUNTED(fixed_point_linear, gw_packed_reading, (const gw_linear_point *, int32_t), gw_linear_point_reading_packed,
+        (&linear, it->code))
+COUNTED(fixed_reading_any, gw_packed_reading, (const gw_large_kernel *, int32_t, int32_t), gw_large_kernel_reading_packed,
+        (&kernel_counted_wide_large, it->code, it->temperature))
+COUNTED(fixed_compensated, gw_packed_reading, (const gw_compensated_kernel *, int32_t, int32_t, int32_t),
+        gw_compensated_kernel_reading_packed, (&kernel_counted_pair, it->code, it->temperature, it->temperature))
+COUNTED(fixed_compensated_at, gw_point, (const gw_compensated_kernel *, int32_t, int32_t), gw_compensated_kernel_at,
+        (&kernel_counted_pair, it->temperature, it->temperature))
+COUNTED(f32_reading, gw_packed_reading, (const gw_float_kernel *, int32_t, int32_t), gw_float_kernel_reading_packed,
+        (&float_kernel_counted_wide, it->code, it->temperature))
+COUNTED(f32_at, gw_float_point, (const gw_float_kernel *, int32_t), gw_float_kernel_at,
+        (&float_kernel_counted_wide, it->temperature))
+COUNTED(f32_point, gw_packed_reading, (const gw_float_point *, int32_t), gw_float_point_reading_packed,
+        (&float_point, it->code))
 
 static int counts(void) {
-    draw_inputs(&kernel_counted_wide);
-    tell_count("fixed_reading", time_of_reading(gw_kernel_reading_packed), time_of_reading(empty_reading));
-    tell_count("fixed_reading_any", time_of_large(gw_large_kernel_reading_packed), time_of_large(empty_large));
-    tell_count("fixed_at", time_of_at(gw_kernel_at), time_of_at(empty_at));
+    draw_inputs(&kernel_counted_wide, 0);
+    count_fixed_reading();
+    count_fixed_reading_any();
+    count_fixed_at();
     point = gw_kernel_at(&kernel_counted_wide, 60 * GW_STEPS_PER_DEGREE);
-    tell_count("fixed_point", time_of_point(gw_point_reading_packed), time_of_point(empty_point));
-    draw_inputs(&kernel_counted_linear);
+    count_fixed_point();
+    count_f32_reading();
+    count_f32_at();
+    float_point = gw_float_kernel_at(&float_kernel_counted_wide, 60 * GW_STEPS_PER_DEGREE);
+    count_f32_point();
+    draw_inputs(&kernel_counted_linear, 0);
     point = gw_kernel_at(&kernel_counted_linear, 60 * GW_STEPS_PER_DEGREE);
     int wrong = gw_point_linear(&point, &linear) != GW_STATUS_OK;
-    tell_count("fixed_point_linear", time_of_linear(gw_linear_point_reading_packed), time_of_linear(empty_linear));
+    count_fixed_point_linear();
+    draw_inputs(&kernel_counted_mild, 1);
+    count_fixed_compensated();
+    count_fixed_compensated_at();
     return wrong;
 }
 
@@ -239,7 +255,7 @@ static int made_here(void) {
         say("\n");
     }
     wrong |= status != GW_STATUS_OK;
-    wrong |= gw_large_kernel_check(&kernel, &seal_sweep_wide, NULL) != GW_STATUS_OK;
+    wrong |= gw_seal_check(&kernel, sizeof kernel, &kernel_sweep_wide_seal, NULL) != GW_STATUS_OK;
     say("made here: thousand instructions=");
     say_number((int32_t)(taken / 1000));
     say("\n");
@@ -248,22 +264,21 @@ static int made_here(void) {
 
 // Zeros and spans of a channel that is balanced on site, and a record: the hash that the host has found with the library in Rust.
 static int on_site(void) {
-    const uint32_t spans[] = {adjustable_counted.span_low, GW_SPAN_ONE, adjustable_counted.span_high};
     uint64_t hash = UINT64_C(0xcbf29ce484222325), adjusting = 0;
     gw_kernel kernel;
     gw_zero zero;
-    int wrong = gw_adjustable_kernel_check(&adjustable_counted, &adjustable_seal_counted, NULL) != GW_STATUS_OK;
+    int wrong = gw_seal_check(&adjustable_counted, sizeof adjustable_counted, &adjustable_counted_seal, NULL) != GW_STATUS_OK;
     for (int32_t k = 0; k < ZEROS; k++) {
         int32_t steps = k - ZEROS / 2;
         zero.count = 1 + (uint32_t)k * 4095;
-        zero.sum = (int64_t)(adjustable_counted.balance_high / (ZEROS / 2) - 1) * steps * (int64_t)zero.count + steps;
+        zero.sum = (int64_t)(BALANCE_HIGH / (ZEROS / 2) - 1) * steps * (int64_t)zero.count + steps;
         zero.temperature = (k * 8 - 40) * GW_STEPS_PER_DEGREE;
         for (int i = 0; i < 3; i++) {
             gw_seal seal;
             uint32_t before = counter();
             wrong |= gw_kernel_adjust(&adjustable_counted, &zero, spans[i], &kernel, NULL) != GW_STATUS_OK;
             adjusting += nanoseconds(before, counter());
-            wrong |= gw_kernel_seal(&kernel, &seal) != GW_STATUS_OK;
+            wrong |= gw_seal_make(&kernel, sizeof kernel, &seal) != GW_STATUS_OK;
             for (int shift = 0; shift < 32; shift += 8) {
                 hash = hashed(hash, (uint8_t)(seal.checksum >> shift));
             }
@@ -305,7 +320,7 @@ int main(void) {
     start_counter();
     for (size_t i = 0; i < CHANNELS; i++) {
         const struct channel *channel = &channels[i];
-        wrong |= gw_large_kernel_check(channel->kernel, channel->seal, NULL) != GW_STATUS_OK;
+        wrong |= gw_seal_check(channel->kernel, sizeof *channel->kernel, channel->seal, NULL) != GW_STATUS_OK;
         struct sweep sweep = swept(channel->kernel);
         wrong |= sweep.wrong;
         say("sweep ");

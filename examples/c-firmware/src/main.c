@@ -13,15 +13,15 @@ static const struct channel {
     const gw_seal *seal;
     const gw_known_answer *answers;
 } channels[BRIDGES] = {
-    {"strut_north", &kernel_strut_north, &seal_strut_north, answers_strut_north},
-    {"boom_root", &kernel_boom_root, &seal_boom_root, answers_boom_root},
+    {"strut_north", &kernel_strut_north, &kernel_strut_north_seal, answers_strut_north},
+    {"boom_root", &kernel_boom_root, &kernel_boom_root_seal, answers_boom_root},
 };
 enum { STRUT = 0 };
 
 // Once, at the start: each kernel in flash is the one that the host made.
 static int kernels_are_whole(void) {
     for (size_t i = 0; i < BRIDGES; i++) {
-        if (gw_kernel_check(channels[i].kernel, channels[i].seal, NULL) != GW_STATUS_OK) {
+        if (gw_seal_check(channels[i].kernel, sizeof *channels[i].kernel, channels[i].seal, NULL) != GW_STATUS_OK) {
             say(channels[i].name);
             say(": the kernel in flash is damaged, or made for another version of the library\n");
             return 0;
@@ -33,7 +33,7 @@ static int kernels_are_whole(void) {
             return 0;
         }
     }
-    return gw_adjustable_kernel_check(&adjustable_strut_north, &adjustable_seal_strut_north, NULL) == GW_STATUS_OK;
+    return gw_seal_check(&adjustable_strut_north, sizeof adjustable_strut_north, &adjustable_strut_north_seal, NULL) == GW_STATUS_OK;
 }
 
 // The strut's kernel as it was stored, if there is a whole record of this strut.

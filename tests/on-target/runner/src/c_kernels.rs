@@ -1,13 +1,16 @@
 //! The kernels of the sweep and of the counts, as constants of C for the firmware of `examples/c-firmware`.
 
 use gaugewright::device::record::{Date, Identity, Name, Record};
-use gaugewright::ffi::{LayoutCompatible, gw_kernel, gw_large_kernel, gw_seal};
+use gaugewright::ffi::*;
 use gaugewright::fixed::{self, MeanCode, Span, Temperature, Zero};
-use gaugewright::{Channel, units::Nanostrain};
+use gaugewright::units::Nanostrain;
+use gaugewright::{Channel, float};
 
 use host::c_header::{self, Facts};
-use on_target::channels::{ADJUSTABLE, BALANCES, CHANNELS, LINEAR, SPANS};
-use on_target::peers::notebooks::{WIDE, channel};
+use on_target::channels::{
+    ADJUSTABLE, BALANCES, CHANNELS, COMPENSATED, LINEAR, PRODUCT, PRODUCT_COMPENSATED, SPANS,
+};
+use on_target::peers::notebooks::{MILD, WIDE, channel};
 
 /// A header with a table of the sweep's channels, and the kernels that are counted.
 pub fn text() -> Result<String, String> {
@@ -21,8 +24,13 @@ pub fn text() -> Result<String, String> {
     }
     let wide = channel(&WIDE);
     text += &one("gw_kernel", "counted wide", &wide, &wide.fixed(), gw_kernel::of)?;
+    let (single, bound) = (gw_float_kernel::of(wide.float32()), wide.float32::<4, 1, 0>().error_bound());
+    text += &c_header::float_kernel("gw_float_kernel", "counted wide", &single, &bound, Nanostrain(0.0));
+    let mild = channel(&MILD);
+    text += &one("gw_kernel", "counted mild", &mild, &mild.fixed(), gw_kernel::of)?;
     text += &one("gw_kernel", "counted linear", &LINEAR, &LINEAR.fixed(), gw_kernel::of)?;
     text += &one("gw_large_kernel", "counted wide large", &wide, &wide.fixed(), gw_large_kernel::of)?;
+    text += &pairs()?;
     text += &format!(
         "\nenum {{ CHANNELS = {} }};\n\nstatic const struct channel {{\n    const char *name;\n    \
          const gw_large_kernel *kernel;\n    const gw_seal *seal;\n}} channels[CHANNELS] = {{\n{rows}}};\n",
@@ -30,6 +38,43 @@ pub fn text() -> Result<String, String> {
     );
     text += &on_site()?;
     Ok(text + c_header::END)
+}
+
+/// Kernels of two temperatures in both sizes, and the larger ones in single precision.
+fn pairs() -> Result<String, String> {
+    let told = |error: gaugewright::Error| format!("counted pair: {error}");
+    let (usual, large): (fixed::CompensatedKernel, fixed::CompensatedKernel<5, 3, 1>) =
+        (COMPENSATED.fixed(), PRODUCT_COMPENSATED.try_fixed().map_err(told)?);
+    let (float_usual, float_large): (float::CompensatedKernel<f32>, float::CompensatedKernel<f32, 5, 3, 1>) =
+        (COMPENSATED.float32(), PRODUCT_COMPENSATED.try_float32().map_err(told)?);
+    let any: float::Kernel<f32, 5, 3, 1> = PRODUCT.try_float32().map_err(told)?;
+    let words = gw_compensated_kernel::of(usual);
+    let mut text = c_header::kernel(
+        "gw_compensated_kernel",
+        "counted pair",
+        &words,
+        &Facts::two(&COMPENSATED, &usual).map_err(told)?,
+    );
+    let words = gw_large_compensated_kernel::of(large);
+    let facts = Facts::two(&PRODUCT_COMPENSATED, &large).map_err(told)?;
+    text += &c_header::kernel("gw_large_compensated_kernel", "counted large pair", &words, &facts);
+    let none = Nanostrain(0.0);
+    let words = gw_float_compensated_kernel::of(float_usual);
+    let bound = float_usual.error_bound();
+    text += &c_header::float_kernel("gw_float_compensated_kernel", "counted pair", &words, &bound, none);
+    let words = gw_large_float_compensated_kernel::of(float_large);
+    let bound = float_large.error_bound();
+    text += &c_header::float_kernel(
+        "gw_large_float_compensated_kernel",
+        "counted large pair",
+        &words,
+        &bound,
+        none,
+    );
+    let words = gw_large_float_kernel::of(any);
+    text += &c_header::float_kernel("gw_large_float_kernel", "counted any", &words, &any.error_bound(), none);
+    let any = PRODUCT.try_fixed().map_err(told)?;
+    Ok(text + &one("gw_large_kernel", "counted any", &PRODUCT, &any, gw_large_kernel::of)?)
 }
 
 /// Zeros of a channel that is balanced on site: from end to end, with a fraction.
@@ -58,7 +103,12 @@ fn on_site() -> Result<String, String> {
     hash = hash.bytes(&bytes[..written]);
     Ok(c_header::adjustable("counted", ADJUSTABLE, (BALANCES, SPANS), Nanostrain(0.0))
         + &format!(
-            "enum {{ ZEROS = {ZEROS} }};\nstatic const uint64_t on_site_hash = 0x{:016x}ull;\n",
+            "enum {{ ZEROS = {ZEROS}, BALANCE_HIGH = {} }};\nstatic const uint32_t spans[] = {{{}u, {}u, {}u}};\n\
+             static const uint64_t on_site_hash = 0x{:016x}ull;\n",
+            BALANCES.1,
+            SPANS.0.to_bits(),
+            Span::ONE.to_bits(),
+            SPANS.1.to_bits(),
             hash.0
         ))
 }

@@ -1,10 +1,11 @@
-//! The report of a firmware in C beside the one of Rust on the same core: the same bits, and the same instructions to a tenth.
+//! The report of a firmware in C beside the one of Rust on the same core: the same bits, and the same instructions to a twentieth; to a tenth where they are
+//! fewer than 60.
 
 use std::collections::BTreeMap;
 
 /// Sweeps and counts that a report in C has.
 const SWEEPS: usize = 14;
-const COUNTS: usize = 5;
+const COUNTS: usize = 10;
 
 /// The words of a line before its figures, and its figures.
 fn parts(line: &str) -> (String, BTreeMap<&str, &str>) {
@@ -31,8 +32,10 @@ pub fn compare(core: &str, rust: &str, c: &str) -> (Vec<String>, Vec<String>) {
             let (mine, theirs) =
                 (number(figures.get("instructions").copied()), number(theirs("instructions")));
             counted.push(format!("{core}: {path}: {mine} instructions in C, {theirs} in Rust"));
-            if !(0.9 * theirs..=1.1 * theirs).contains(&mine) {
-                wrong.push(format!("{core}: more than a tenth off: {path}"));
+            // The call itself weighs more where there is little else.
+            let off = if theirs < 60.0 { 0.1 } else { 0.05 };
+            if !((1.0 - off) * theirs..=(1.0 + off) * theirs).contains(&mine) {
+                wrong.push(format!("{core}: more than {off} of it off: {path}"));
             }
         }
     }
@@ -53,10 +56,13 @@ mod tests {
             })
             .collect();
         let counts = |instructions: u32| -> String {
-            (0..5).map(|k| format!("count path_{k} instructions={instructions} stack=8\n")).collect()
+            (0..9).map(|k| format!("count path_{k} instructions={instructions} stack=8\n")).collect()
         };
         let of_c = sweeps.replace(" f32=1 f32-point=2", "");
-        (sweeps + &counts(100), of_c + &counts(110))
+        (
+            sweeps + &counts(50) + "count long instructions=1000\n",
+            of_c + &counts(55) + "count long instructions=1050\n",
+        )
     }
 
     #[test]
@@ -64,7 +70,7 @@ mod tests {
         let (rust, c) = reports();
         let (counted, wrong) = compare("M0", &rust, &c);
         assert!(wrong.is_empty(), "{wrong:?}");
-        assert_eq!(counted[4], "M0: path_4: 110 instructions in C, 100 in Rust");
+        assert_eq!(counted[4], "M0: path_4: 55 instructions in C, 50 in Rust");
     }
 
     #[test]
@@ -76,9 +82,11 @@ mod tests {
             ("inputs=1169 fixed=3a", "inputs=1168 fixed=3a"),
             (" fixed=2a", ""),
             ("channel 5", "channel 50"),
-            ("path_1 instructions=110", "path_1 instructions=111"),
-            ("path_1 instructions=110", "path_1 instructions=89"),
-            ("path_1 instructions=110", "path_1 instructions=many"),
+            ("path_1 instructions=55", "path_1 instructions=56"),
+            ("path_1 instructions=55", "path_1 instructions=44"),
+            ("path_1 instructions=55", "path_1 instructions=many"),
+            ("long instructions=1050", "long instructions=1051"),
+            ("long instructions=1050", "long instructions=949"),
             ("path_2", "path_9"),
             ("sweep channel 9", "left out"),
             ("count path_0", "left out"),
