@@ -7,10 +7,9 @@ use super::inputs::StandardUncertainties;
 use super::product::Product;
 use super::rows::{Triangle, add};
 use crate::channel::{Bonded, Correction, MismatchScale};
-use crate::error::{Error, Field, Quantity, fits, within};
+use crate::error::{Error, Field, Quantity, fits};
 use crate::kernel::model::{ChannelModel, expansion_of, output_of};
 use crate::numeric::{Float, Polynomial, value_and_slope};
-use crate::sample::Temperature;
 use crate::units::Celsius;
 
 /// Everything that uncertainty needs at any temperature, as polynomials: what a device keeps. `UncertaintyKernel<f32, 1>` is that of a
@@ -30,8 +29,8 @@ use crate::units::Celsius;
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 pub struct UncertaintyKernel<T, const PRODUCT: usize = 0> {
-    /// Of temperatures, Q20: numbers alone, so that C can have the same bytes.
-    pub(super) range: [i32; 2],
+    /// Of temperatures, degrees Celsius. Every field is of numbers alone, so that C can have the same bytes.
+    pub(super) range: [T; 2],
     /// Signal of thermal output, gauge factor, signal of a unit of expansion: against degrees Celsius.
     pub(super) thermal: [T; 6],
     pub(super) factor: [T; 4],
@@ -125,11 +124,7 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
         uncertain[OTHERS.len() - 1] = inputs.standard_of_circuit()?;
         let (low, high) = channel.temperatures();
         let kernel = Self {
-            // Outwards, so that both ends are in it.
-            range: [
-                libm::floor(low.0 * f64::from(Temperature::PER_DEGREE)) as i32,
-                libm::ceil(high.0 * f64::from(Temperature::PER_DEGREE)) as i32,
-            ],
+            range: [low.0, high.0],
             thermal: thermal.coefficients(),
             factor: first(&if has_product { gauge.factor_polynomial() } else { model.divisor() }),
             expansion: first(&expansion),
@@ -149,7 +144,7 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
 
     pub(super) fn single(&self) -> UncertaintyKernel<f32, PRODUCT> {
         UncertaintyKernel {
-            range: self.range,
+            range: self.range.map(f32::of),
             thermal: self.thermal.map(f32::of),
             factor: self.factor.map(f32::of),
             expansion: self.expansion.map(f32::of),
@@ -167,14 +162,21 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
     }
 }
 
-impl<T, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
-    pub(super) fn check(&self, temperature: Celsius) -> Result<(), Error> {
-        let [low, high] = self.range.map(|end| Temperature::from_bits(end).celsius().0);
-        within(Field::Temperature, temperature.0, low, high)
-    }
-}
-
 impl<T: Float, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
+    /// In the kernel's own precision, in which the ends of the range are rounded as the temperature is: both are in it.
+    pub(super) fn check(&self, temperature: Celsius) -> Result<(), Error> {
+        let (value, [low, high]) = (T::of(temperature.0), self.range);
+        if value >= low && value <= high {
+            return Ok(());
+        }
+        Err(Error::Invalid {
+            field: Field::Temperature,
+            value: temperature.0,
+            low: low.wide(),
+            high: high.wide(),
+        })
+    }
+
     /// The constants of a temperature.
     ///
     /// # Errors

@@ -326,7 +326,7 @@ fn uncertainties_have_the_bits_of_rust() {
             };
             assert_eq!((status, error), (GW_STATUS_OK, gw_error::default()));
             for round in 0..ROUNDS / 4 {
-                let strain = if round < ENDS.len() { ENDS[round] } else { anything.number() };
+                let strain = ENDS.get(round).copied().unwrap_or_else(|| anything.number());
                 // SAFETY: it lives here.
                 let found = unsafe { gw_uncertainty_standard(&point, strain) };
                 assert_eq!(found, at.standard(Strain::from_bits(strain)).to_bits());
