@@ -43,19 +43,52 @@ impl Fault {
             Self::Reversed => 15,
         }
     }
+}
 
-    /// None for a number that is no fault's.
-    pub(crate) const fn of_number(number: u16) -> Option<Self> {
-        let arm = Arm::ALL[(number.wrapping_sub(1) & 3) as usize];
-        Some(match number {
-            1..=4 => Self::ArmOpen(arm),
-            5..=8 => Self::ArmShorted(arm),
-            9..=12 => Self::ArmLeadBroken(arm),
-            13 => Self::ExcitationLeadBroken,
-            14 => Self::OutputLeadBroken,
-            15 => Self::Reversed,
-            _ => return None,
-        })
+/// A fault in constants that C has too: any number is a value, and one that is no fault's is none.
+#[derive(Clone, Copy, PartialEq, Eq)]
+#[repr(transparent)]
+pub(super) struct FaultNumber(u16);
+
+impl FaultNumber {
+    pub const NONE: Self = Self(0);
+
+    pub const fn of(fault: Fault) -> Self {
+        Self(fault.number())
+    }
+
+    /// By a table: a choice of sixteen takes a small core longer.
+    pub const fn value(self) -> Option<Fault> {
+        const ALL: [Option<Fault>; 16] = {
+            let mut all = [None; 16];
+            let mut k = 0;
+            while k < Arm::ALL.len() {
+                let arm = Arm::ALL[k];
+                all[Fault::ArmOpen(arm).number() as usize] = Some(Fault::ArmOpen(arm));
+                all[Fault::ArmShorted(arm).number() as usize] = Some(Fault::ArmShorted(arm));
+                all[Fault::ArmLeadBroken(arm).number() as usize] = Some(Fault::ArmLeadBroken(arm));
+                k += 1;
+            }
+            all[Fault::ExcitationLeadBroken.number() as usize] = Some(Fault::ExcitationLeadBroken);
+            all[Fault::OutputLeadBroken.number() as usize] = Some(Fault::OutputLeadBroken);
+            all[Fault::Reversed.number() as usize] = Some(Fault::Reversed);
+            all
+        };
+        if (self.0 as usize) < ALL.len() { ALL[self.0 as usize] } else { None }
+    }
+}
+
+/// As the fault that it is.
+impl core::fmt::Debug for FaultNumber {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        self.value().fmt(f)
+    }
+}
+
+#[cfg(feature = "defmt")]
+impl defmt::Format for FaultNumber {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        self.value().format(f);
     }
 }
 

@@ -1,5 +1,6 @@
 //! A reading at rest sorted on the device: each fault of the wiring as an interval of codes, computed with the firmware.
 
+use super::diagnosis::FaultNumber;
 use super::{Fault, Verdict};
 use crate::channel::{Arm, AtRest, Channel, Source, Wire};
 use crate::error::{Error, Field, try_const, unwrap_const};
@@ -107,25 +108,25 @@ pub struct WiringCheck {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
 struct FaultCodes {
-    /// [`Fault::number`]; of no fault, 0.
-    number: u16,
+    fault: FaultNumber,
     /// 0 where a reading at rest does not depend on the fault, which then has no codes.
     has_codes: u16,
     codes: CodeInterval,
 }
 
 impl FaultCodes {
-    const NONE: Self = Self { number: 0, has_codes: 0, codes: CodeInterval { lowest: 0, highest: 0 } };
+    const NONE: Self =
+        Self { fault: FaultNumber::NONE, has_codes: 0, codes: CodeInterval { lowest: 0, highest: 0 } };
 
     const fn of(fault: Fault, codes: Option<CodeInterval>) -> Self {
         match codes {
-            Some(codes) => Self { number: fault.number(), has_codes: 1, codes },
-            None => Self { number: fault.number(), ..Self::NONE },
+            Some(codes) => Self { fault: FaultNumber::of(fault), has_codes: 1, codes },
+            None => Self { fault: FaultNumber::of(fault), ..Self::NONE },
         }
     }
 
     const fn value(&self) -> Option<(Fault, Option<CodeInterval>)> {
-        match Fault::of_number(self.number) {
+        match self.fault.value() {
             Some(fault) => Some((fault, if self.has_codes == 0 { None } else { Some(self.codes) })),
             None => None,
         }
@@ -198,18 +199,17 @@ impl WiringCheck {
         let mut report = WiringReport {
             at_rail: at_low || at_high,
             healthy: self.healthy.contains(codes),
-            verdicts: [None; MOST],
+            verdicts: [(FaultNumber::NONE, Verdict::Inconclusive); MOST],
         };
         let mut k = 0;
         while k < MOST {
-            if let Some((fault, interval)) = self.faults[k].value() {
-                let verdict = match interval {
-                    None => Verdict::Inconclusive,
-                    Some(interval) if interval.contains(codes) => Verdict::Consistent,
-                    Some(_) => Verdict::Excluded,
-                };
-                report.verdicts[k] = Some((fault, verdict));
-            }
+            let FaultCodes { fault, has_codes, codes: interval } = self.faults[k];
+            let verdict = match has_codes {
+                0 => Verdict::Inconclusive,
+                _ if interval.contains(codes) => Verdict::Consistent,
+                _ => Verdict::Excluded,
+            };
+            report.verdicts[k] = (fault, verdict);
             k += 1;
         }
         Ok(report)
@@ -258,7 +258,7 @@ pub struct WiringReport {
     pub at_rail: bool,
     /// The bridge can give the mean with its resistors within the tolerance. Never at a rail: such a code has no upper limit.
     pub healthy: bool,
-    verdicts: [Option<(Fault, Verdict)>; MOST],
+    verdicts: [(FaultNumber, Verdict); MOST],
 }
 
 impl WiringReport {
@@ -271,7 +271,7 @@ impl WiringReport {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn verdicts(&self) -> impl Iterator<Item = (Fault, Verdict)> + '_ {
-        self.verdicts.iter().flatten().copied()
+        self.verdicts.iter().filter_map(|(fault, verdict)| Some((fault.value()?, *verdict)))
     }
 
     /// The faults that would give this mean.
