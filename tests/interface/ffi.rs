@@ -160,8 +160,7 @@ fn any_bytes_of_other_kernels(anything: &mut Anything) {
             unsafe {
                 let one = $one(&kernel, code, t, c);
                 assert_eq!($readings(&kernel, &code, &t, &c, block.as_mut_ptr(), 1), GW_STATUS_OK);
-                let [mine] = block;
-                assert_eq!((word_of(mine.strain), mine.flags), (one as u32, (one >> 32) as u32));
+                assert_eq!(block[0].words(), <$block>::unpacked(one));
                 $of_point(&$at(&kernel, t, c), code);
             }
         };
@@ -174,8 +173,7 @@ fn any_bytes_of_other_kernels(anything: &mut Anything) {
             unsafe {
                 let one = $one(&kernel, code, t);
                 assert_eq!($readings(&kernel, &code, &t, block.as_mut_ptr(), 1), GW_STATUS_OK);
-                let [mine] = block;
-                assert_eq!((word_of(mine.strain), mine.flags), (one as u32, (one >> 32) as u32));
+                assert_eq!(block[0].words(), gw_float_reading::unpacked(one));
                 gw_float_point_reading_packed(&$at(&kernel, t), code);
             }
         };
@@ -197,28 +195,35 @@ fn any_bytes_of_other_kernels(anything: &mut Anything) {
         assert_eq!(gw_float_point_readings(&point, &code, block.as_mut_ptr(), 1), GW_STATUS_OK);
         gw_float_point_reading_packed(&point, code)
     };
-    assert_eq!((word_of(block[0].strain), block[0].flags), (one as u32, (one >> 32) as u32));
+    assert_eq!(block[0].words(), gw_float_reading::unpacked(one));
 }
 
-/// A strain as four bytes; what is no number has the bits of one, as an operation may give others each time.
-trait Word {
-    fn word(self) -> u32;
+/// A reading in words. An operation gives any bits of what is no number, so those count as one.
+trait Words {
+    fn words(&self) -> (u32, u32);
+    /// The same of a packed one.
+    fn unpacked(packed: u64) -> (u32, u32);
 }
 
-impl Word for i32 {
-    fn word(self) -> u32 {
-        self as u32
+impl Words for gw_reading {
+    fn words(&self) -> (u32, u32) {
+        (self.strain as u32, self.flags)
+    }
+
+    fn unpacked(packed: u64) -> (u32, u32) {
+        (packed as u32, (packed >> 32) as u32)
     }
 }
 
-impl Word for f32 {
-    fn word(self) -> u32 {
-        self.to_bits()
+impl Words for gw_float_reading {
+    fn words(&self) -> (u32, u32) {
+        let strain = if self.strain.is_nan() { f32::NAN } else { self.strain };
+        (strain.to_bits(), self.flags)
     }
-}
 
-fn word_of(strain: impl Word) -> u32 {
-    strain.word()
+    fn unpacked(packed: u64) -> (u32, u32) {
+        Self { strain: f32::from_bits(packed as u32), flags: (packed >> 32) as u32 }.words()
+    }
 }
 
 /// Adjustable kernels, identities and records of any bytes. Something is adjusted: the ranges of zero and span are mostly open.

@@ -9,8 +9,6 @@ use gaugewright::ffi::*;
 use gaugewright::units::*;
 use gaugewright::*;
 
-use crate::ffi_record::crc32;
-
 const CURVE: [f64; 6] = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7, 0.0];
 
 /// With every field of the gauge stated.
@@ -91,7 +89,7 @@ fn same(c: gw_channel, rust: &Channel) -> u32 {
         assert_eq!(gw_seal_check(constants, size, &seal, null_mut()), GW_STATUS_OK);
     }
     assert_eq!(large, gw_large_kernel::of(kernel));
-    assert_eq!((seal.format, seal.checksum), (fixed::FORMAT, crc32(large.bytes())));
+    assert_eq!(seal, gw_seal::of(large.bytes()));
     seal.checksum
 }
 

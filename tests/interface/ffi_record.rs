@@ -193,7 +193,7 @@ fn what_is_refused_has_its_status() {
 }
 
 /// CRC-32 of Ethernet by its definition.
-pub fn crc32(bytes: &[u8]) -> u32 {
+fn crc32(bytes: &[u8]) -> u32 {
     let step = |crc: u32, _| (crc >> 1) ^ if crc & 1 == 1 { 0xedb8_8320 } else { 0 };
     !bytes.iter().fold(!0, |crc, byte| (0..8).fold(crc ^ u32::from(*byte), step))
 }
