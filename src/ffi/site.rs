@@ -22,7 +22,7 @@ pub struct gw_shunt_check {
     pub words: [u32; 6],
 }
 
-// SAFETY: intervals of two words, and fourteen faults of two halves of a word and an interval; the size leaves no padding.
+// SAFETY: intervals of two words, and fourteen faults of two bytes, half a word and an interval; the size leaves no padding.
 unsafe impl LayoutCompatible for gw_wiring_check {
     type Viewed = WiringCheck;
 }

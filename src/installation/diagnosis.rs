@@ -33,11 +33,11 @@ pub enum Fault {
 
 impl Fault {
     /// In constants that C has too: a number keeps its meaning.
-    pub(crate) const fn number(self) -> u16 {
+    pub(crate) const fn number(self) -> u8 {
         match self {
-            Self::ArmOpen(arm) => 1 + arm as u16,
-            Self::ArmShorted(arm) => 5 + arm as u16,
-            Self::ArmLeadBroken(arm) => 9 + arm as u16,
+            Self::ArmOpen(arm) => 1 + arm as u8,
+            Self::ArmShorted(arm) => 5 + arm as u8,
+            Self::ArmLeadBroken(arm) => 9 + arm as u8,
             Self::ExcitationLeadBroken => 13,
             Self::OutputLeadBroken => 14,
             Self::Reversed => 15,
@@ -48,7 +48,7 @@ impl Fault {
 /// A fault in constants that C has too: any number is a value, and one that is no fault's is none.
 #[derive(Clone, Copy, PartialEq, Eq)]
 #[repr(transparent)]
-pub(super) struct FaultNumber(u16);
+pub(super) struct FaultNumber(u8);
 
 impl FaultNumber {
     pub const NONE: Self = Self(0);

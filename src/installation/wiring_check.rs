@@ -109,18 +109,24 @@ pub struct WiringCheck {
 #[repr(C)]
 struct FaultCodes {
     fault: FaultNumber,
+    /// 0: in place of padding.
+    reserved: u8,
     /// 0 where a reading at rest does not depend on the fault, which then has no codes.
     has_codes: u16,
     codes: CodeInterval,
 }
 
 impl FaultCodes {
-    const NONE: Self =
-        Self { fault: FaultNumber::NONE, has_codes: 0, codes: CodeInterval { lowest: 0, highest: 0 } };
+    const NONE: Self = Self {
+        fault: FaultNumber::NONE,
+        reserved: 0,
+        has_codes: 0,
+        codes: CodeInterval { lowest: 0, highest: 0 },
+    };
 
     const fn of(fault: Fault, codes: Option<CodeInterval>) -> Self {
         match codes {
-            Some(codes) => Self { fault: FaultNumber::of(fault), has_codes: 1, codes },
+            Some(codes) => Self { fault: FaultNumber::of(fault), has_codes: 1, codes, ..Self::NONE },
             None => Self { fault: FaultNumber::of(fault), ..Self::NONE },
         }
     }
@@ -203,7 +209,7 @@ impl WiringCheck {
         };
         let mut k = 0;
         while k < MOST {
-            let FaultCodes { fault, has_codes, codes: interval } = self.faults[k];
+            let FaultCodes { fault, has_codes, codes: interval, .. } = self.faults[k];
             let verdict = match has_codes {
                 0 => Verdict::Inconclusive,
                 _ if interval.contains(codes) => Verdict::Consistent,
