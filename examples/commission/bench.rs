@@ -101,7 +101,11 @@ pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Proble
     let missing = || vec![Problem { line: None, channel: None, text: "the channel is missing".to_string() }];
     let file = channel_file::parse(text)?;
     let description = file.channels.get(index).cloned().ok_or_else(missing)?;
-    let only = ChannelFile { time_column: file.time_column.clone(), channels: vec![description.clone()] };
+    let only = ChannelFile {
+        time_column: file.time_column.clone(),
+        channels: vec![description.clone()],
+        rosettes: Vec::new(),
+    };
     let ready = setup::set_up(only)?;
     let compiled = ready.first().ok_or_else(missing)?;
     let kernel_error = compiled.mechanical.error_bound().max();

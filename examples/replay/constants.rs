@@ -4,11 +4,15 @@ use gaugewright::ffi::*;
 use gaugewright::units::Nanostrain;
 use gaugewright::{Channel, CompensatedChannel, Error, fixed, float};
 use host::c_header::Facts;
-use host::channel_file::{self, Description};
+use host::channel_file::rosette::Rosette;
+use host::channel_file::{self, ChannelFile, Description};
 use host::describe::{Described, describe};
 use host::files::told;
-use host::kernel::{circuit_error, ranges, within};
+use host::kernel::{circuit_error, within};
+use host::on_site::{ranges, shunt_check, wiring_check};
+use host::rosette::rosette;
 use host::setup::Thermometer;
+use host::uncertainty::stated;
 use host::{c_header, rust_module};
 
 /// The whole header: each channel as the smaller kernel that takes it, in integers and in single precision, with what the file says
@@ -17,9 +21,19 @@ use host::{c_header, rust_module};
 /// # Errors
 /// What is wrong with the file, or with a channel; also two whose names are one in C.
 pub fn of_c(name: &str, text: &str, guard: &str) -> Result<String, String> {
-    let constants =
-        |description: &Description, lines: &str| Ok(kernel(description, lines)? + &thermometer(description)?);
-    Ok(c_header::head(guard) + &each(name, text, "C", c_header::identifier, constants)? + c_header::END)
+    let constants = each(name, text, "C", c_header::identifier, of_channel, |words, file| {
+        let (rosette, within) = rosette(words, &file.channels)?;
+        let told = |error: Error| error.to_string();
+        let error = rosette.fixed_error(within).map_err(told)?;
+        Ok(c_header::rosette(
+            &words.name,
+            &words.channels,
+            &rosette.try_fixed().map_err(told)?,
+            within,
+            &error,
+        ))
+    })?;
+    Ok(c_header::head(guard) + &constants + c_header::END)
 }
 
 /// The whole module: each channel, and its kernel within the error limit.
@@ -28,16 +42,19 @@ pub fn of_c(name: &str, text: &str, guard: &str) -> Result<String, String> {
 /// What is wrong with the file, or with a channel; also two whose names are one in Rust.
 pub fn of_rust(name: &str, text: &str) -> Result<String, String> {
     let file = std::path::Path::new(name).file_name().unwrap_or_default().to_string_lossy();
-    Ok(rust_module::head(&file) + &each(name, text, "Rust", rust_module::identifier, rust_module::channel)?)
+    let constants =
+        each(name, text, "Rust", rust_module::identifier, rust_module::channel, rust_module::rosette)?;
+    Ok(rust_module::head(&file) + &constants)
 }
 
-/// What `write` makes of each channel.
+/// What `write` makes of each channel, and `write_rosette` of each rosette.
 fn each(
     name: &str,
     text: &str,
     language: &str,
     identifier: impl Fn(&str) -> String,
     write: impl Fn(&Description, &str) -> Result<String, String>,
+    write_rosette: impl Fn(&Rosette, &ChannelFile) -> Result<String, String>,
 ) -> Result<String, String> {
     let file = channel_file::parse(text).map_err(told(name))?;
     let mut written = String::new();
@@ -53,6 +70,40 @@ fn each(
         written += &write(description, lines).map_err(refused)?;
         names.push(identifier);
     }
+    let mut names: Vec<String> = Vec::new();
+    for words in &file.rosettes {
+        let refused = |why: String| format!("{name}: rosette {:?}: {why}", words.name);
+        let identifier = identifier(&words.name);
+        if names.contains(&identifier) {
+            return Err(refused(format!("another rosette is {identifier} in {language}")));
+        }
+        written += &write_rosette(words, &file).map_err(refused)?;
+        names.push(identifier);
+    }
+    Ok(written)
+}
+
+/// The kernels of a channel and what goes with them.
+fn of_channel(description: &Description, lines: &str) -> Result<String, String> {
+    let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
+    Ok(kernel(description, lines)? + &thermometer(description)? + &beside(description, &channel)?)
+}
+
+/// What a logger has of a channel beside its kernels: checks on site, and uncertainties.
+fn beside(description: &Description, channel: &Channel) -> Result<String, String> {
+    let name = &description.name;
+    let mut written = String::new();
+    if let Some(on_site) = &description.on_site {
+        if let Some(check) = wiring_check(channel, on_site)? {
+            written += &c_header::wiring(name, on_site.resistor_tolerance_percent.unwrap_or(0.0), &check);
+        }
+        if let Some(check) = shunt_check(channel, on_site)? {
+            written += &c_header::shunt(name, &check);
+        }
+    }
+    if let Some(stated) = stated(description, channel)? {
+        written += &c_header::uncertainty(name, &stated).map_err(|error| error.to_string())?;
+    }
     Ok(written)
 }
 
@@ -67,7 +118,7 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
     };
     let text = c_header::channel(name, lines) + &kernels.map_err(told)?;
     let Some(on_site) = &description.on_site else { return Ok(text) };
-    let ranges = ranges(on_site);
+    let ranges = ranges(&channel, on_site)?;
     let told = |error: Error| format!("zero and span on site: {error}");
     let adjustable: fixed::AdjustableKernel = match channel.try_fixed_adjustable(ranges.0, ranges.1) {
         Ok(adjustable) if compensating.is_none() => adjustable,
@@ -155,10 +206,14 @@ fn thermometer(description: &Description) -> Result<String, String> {
 /// What the file says of each channel: the lines of its tables, without comments.
 fn tables(text: &str) -> Vec<String> {
     let mut tables: Vec<String> = Vec::new();
+    let mut in_channel = false;
     for line in text.lines().map(without_comment) {
         if line == "[[channel]]" {
             tables.push(String::new());
-        } else if let (Some(table), false) = (tables.last_mut(), line.is_empty()) {
+            in_channel = true;
+        } else if line.starts_with("[[") {
+            in_channel = false;
+        } else if let (Some(table), true) = (tables.last_mut(), in_channel && !line.is_empty()) {
             *table += line;
             table.push('\n');
         }

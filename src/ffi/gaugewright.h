@@ -412,7 +412,76 @@ static inline gw_temperature_reading gw_last_reading_at(gw_last_reading *last, u
     return gw_temperature_unpacked(gw_last_reading_at_packed(last, now));
 }
 
-// ---------- On site: zero, span, and a record for the next start ----------
+// ---------- Rosettes, and the uncertainty of a sample ----------
+
+// Constants of a rosette of three grids, for angles and transverse sensitivities.
+typedef struct { uint32_t words[9]; } gw_rosette;
+
+// State of strain of a surface, Q34. Along x it is mean + half_difference, along y mean - half_difference.
+typedef struct {
+    int32_t mean; // Mean of two strains at right angles.
+    int32_t half_difference; // Half of strain along x less strain along y.
+    int32_t half_shear; // Half of the engineering shear strain, positive where the right angle between x and y gets smaller.
+    uint32_t flags; // GW_FLAG_... of the grids, and of a component that was clamped.
+} gw_plane_strain;
+
+// Principal strains, Q34.
+typedef struct {
+    int32_t first; // The larger strain.
+    int32_t second; // The smaller strain.
+    int32_t half_shear; // Half the greatest engineering shear strain in the plane.
+    uint32_t flags; // GW_FLAG_... of the state, and of a strain that was clamped.
+} gw_principal;
+
+// Elastic constants at the temperature of the part.
+typedef struct {
+    float modulus; // Elastic modulus, GPa; 0.001 to 2000.
+    float poisson_ratio; // Poisson ratio, 0 to 0.5.
+} gw_elasticity;
+
+// Principal stresses of a free surface (plane stress).
+typedef struct {
+    float first; // The larger one, MPa; its direction is that of the first strain.
+    float second; // The smaller one, MPa.
+    float in_plane_shear; // Greatest shear in the plane, MPa.
+    float von_mises; // Equivalent stress after von Mises, MPa.
+    float tresca; // Equivalent stress after Tresca, MPa.
+    uint32_t flags; // GW_FLAG_... of the state of strain.
+} gw_stress;
+
+// State of strain from the mechanical strains of grids a, b and c: grids are three readings, whose flags it has too.
+// Rounded once to nearest; a component beyond the format is clamped, with GW_FLAG_STRAIN_OUTSIDE.
+gw_status gw_rosette_strain(const gw_rosette *rosette, const gw_reading *grids, gw_plane_strain *strain);
+
+// Principal strains of a state of strain, in integers. The root is rounded to nearest; what is beyond the format is
+// clamped, with GW_FLAG_STRAIN_OUTSIDE.
+gw_status gw_principal_strain(const gw_plane_strain *strain, gw_principal *principal);
+
+// Direction of the first principal strain: degrees counter-clockwise from the x axis, above -90 and up to 90, in single
+// precision; NaN where both principal strains are equal, so that there is none.
+gw_status gw_principal_direction(const gw_plane_strain *strain, float *degrees);
+
+// Principal stresses of a state of strain, in single precision, for an isotropic material below yield. GW_STATUS_INVALID for
+// elastic constants out of range. A computed stress is no proof that a part is safe.
+gw_status gw_principal_stress(const gw_plane_strain *strain, const gw_elasticity *elasticity, gw_stress *stress,
+    gw_error *error);
+
+// Constants of a channel's uncertainty, for every kind of gauge factor.
+typedef struct { uint32_t words[50]; } gw_uncertainty;
+
+// The uncertainty at one temperature, made by gw_uncertainty_at.
+typedef struct { uint32_t words[6]; } gw_uncertainty_point;
+
+// The uncertainty at a temperature (Q20 degrees Celsius), in single precision. GW_STATUS_INVALID for a
+// temperature outside the channel's range, GW_STATUS_OVERFLOW where an uncertainty could exceed 125 000 microstrain.
+gw_status gw_uncertainty_at(const gw_uncertainty *uncertainty, int32_t temperature, gw_uncertainty_point *point,
+    gw_error *error);
+
+// Combined standard uncertainty of a strain, both Q34, in integers: within 5 steps (0.3 nanostrain) of that of the point's
+// constants. Any strain. -1 for a null pointer.
+int32_t gw_uncertainty_standard(const gw_uncertainty_point *point, int32_t strain);
+
+// ---------- On site: zero, span, a record for the next start, faults of the wiring, a shunt ----------
 
 #define GW_SPAN_ONE 0x80000000u // A span correction of one, Q31.
 
@@ -490,6 +559,49 @@ gw_status gw_large_kernel_record_read(const uint8_t *bytes, size_t size, gw_larg
 
 // As gw_kernel_self_test.
 gw_status gw_large_kernel_self_test(const gw_large_kernel *kernel, const gw_known_answer *answers, gw_error *error);
+
+#define GW_FAULT_ARM_OPEN 1u // The gauge of arm 1 is open; of arms 2 to 4: the next three numbers.
+#define GW_FAULT_ARM_SHORTED 5u // The gauge of arm 1 is shorted; of arms 2 to 4: the next three numbers.
+
+// The lead between the gauge of arm 1 and the excitation is broken; of arms 2 to 4: the next three numbers.
+#define GW_FAULT_ARM_LEAD_BROKEN 9u
+#define GW_FAULT_EXCITATION_LEAD_BROKEN 13u // A lead to the excitation of a full bridge is broken.
+#define GW_FAULT_OUTPUT_LEAD_BROKEN 14u // A lead to the output is broken.
+#define GW_FAULT_REVERSED 15u // OUT+ and OUT- (or the excitation) are exchanged.
+#define GW_FAULTS 16u // Faults are numbers below this one.
+#define GW_VERDICT_NONE 0u // The circuit cannot have the fault.
+#define GW_VERDICT_CONSISTENT 1u // The fault would give this reading.
+#define GW_VERDICT_EXCLUDED 2u // The fault would give another reading.
+#define GW_VERDICT_INCONCLUSIVE 3u // The fault leaves the output undetermined, or a reading at rest does not depend on it.
+
+// Codes at rest of a bridge in order, and of each fault that its circuit can have.
+typedef struct { uint32_t words[46]; } gw_wiring_check;
+
+// What a reading at rest says of the wiring.
+typedef struct {
+    uint32_t healthy; // Switch: 1 where a bridge with resistors within the tolerance can give the mean; never at a rail.
+    uint32_t at_rail; // Switch: 1 where the mean is at or beyond a rail.
+    uint8_t verdicts[GW_FAULTS]; // A GW_VERDICT_... for each fault, at the place of its number.
+} gw_report;
+
+// The change of code that a shunt should make.
+typedef struct { uint32_t words[6]; } gw_shunt_check;
+
+// What codes of the unloaded channel say of the wiring (the temperature of codes is not used). GW_STATUS_INVALID for a
+// mean of no or more than 65 536 codes.
+gw_status gw_wiring_report(const gw_wiring_check *check, const gw_zero *codes, gw_report *report, gw_error *error);
+
+// A fault in words, from its number; "unknown fault" for a number that is none. Lives forever.
+const char *gw_fault_text(uint32_t fault);
+
+// The changes of code that the shunt can make within its tolerance and the declared spans: from low to high.
+gw_status gw_shunt_expected(const gw_shunt_check *check, int32_t *low, int32_t *high);
+
+// The span (Q31, for gw_kernel_adjust) from codes of the unloaded channel without the shunt and with it; each mean is rounded down
+// to 2^-14 of a code. GW_STATUS_INVALID for a mean of no or more than 65 536 codes or at a rail, a change that the shunt cannot
+// make, and a span outside 0.8 to 1.25.
+gw_status gw_shunt_span(const gw_shunt_check *check, const gw_zero *without, const gw_zero *with, uint32_t *span,
+    gw_error *error);
 
 // ---------- Kernels that are made on the target ----------
 
@@ -920,6 +1032,24 @@ GW_AT(gw_identity, name, 32);
 GW_LIES(gw_known_answer, 20, uint32_t);
 GW_AT(gw_known_answer, code, 0); GW_AT(gw_known_answer, temperature, 4); GW_AT(gw_known_answer, compensating, 8);
 GW_AT(gw_known_answer, strain, 12); GW_AT(gw_known_answer, flags, 16);
+GW_LIES(gw_plane_strain, 16, uint32_t);
+GW_AT(gw_plane_strain, mean, 0); GW_AT(gw_plane_strain, half_difference, 4); GW_AT(gw_plane_strain, half_shear, 8);
+GW_AT(gw_plane_strain, flags, 12);
+GW_LIES(gw_principal, 16, uint32_t);
+GW_AT(gw_principal, first, 0); GW_AT(gw_principal, second, 4); GW_AT(gw_principal, half_shear, 8);
+GW_AT(gw_principal, flags, 12);
+GW_LIES(gw_elasticity, 8, uint32_t);
+GW_AT(gw_elasticity, modulus, 0); GW_AT(gw_elasticity, poisson_ratio, 4);
+GW_LIES(gw_stress, 24, uint32_t);
+GW_AT(gw_stress, first, 0); GW_AT(gw_stress, second, 4); GW_AT(gw_stress, in_plane_shear, 8);
+GW_AT(gw_stress, von_mises, 12); GW_AT(gw_stress, tresca, 16); GW_AT(gw_stress, flags, 20);
+GW_LIES(gw_report, 24, uint32_t);
+GW_AT(gw_report, healthy, 0); GW_AT(gw_report, at_rail, 4); GW_AT(gw_report, verdicts, 8);
+GW_LIES(gw_rosette, 36, uint32_t);
+GW_LIES(gw_wiring_check, 184, uint32_t);
+GW_LIES(gw_shunt_check, 24, uint32_t);
+GW_LIES(gw_uncertainty, 200, uint32_t);
+GW_LIES(gw_uncertainty_point, 24, uint32_t);
 GW_LIES(gw_kernel, 64, uint32_t);
 GW_LIES(gw_point, 36, uint32_t);
 GW_LIES(gw_linear_point, 40, uint32_t);

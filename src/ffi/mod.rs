@@ -22,7 +22,10 @@
 //! | the last usable temperature, flagged when it is stale | [`gw_last_reading_start`], [`gw_last_reading_update`], [`gw_last_reading_at_packed`] |
 //! | temperature at a gauge between two sensors | [`gw_sensor_pair_reading_packed`] |
 //! | take zero and span on site | [`gw_kernel_adjust`], [`gw_span_of_codes`] |
+//! | find faults of the wiring and the span on site | [`gw_wiring_report`], [`gw_fault_text`], [`gw_shunt_span`] |
 //! | keep a kernel over a power cut | [`gw_kernel_record_write`], [`gw_kernel_record_read`], [`gw_kernel_self_test`] |
+//! | three grids at one place | [`gw_rosette_strain`], [`gw_principal_strain`], [`gw_principal_direction`], [`gw_principal_stress`] |
+//! | know the uncertainty of a sample | [`gw_uncertainty_at`], then [`gw_uncertainty_standard`] |
 //! | describe a channel and compile it on the target | [`gw_channel_default`], [`gw_kernel_build`], [`gw_large_kernel_build`] |
 //! | know the error | [`gw_kernel_error_bound`], [`gw_large_kernel_error_bound`] |
 //! | tell what went wrong | [`gw_error_message`], [`gw_status_text`], [`gw_name_text`], [`gw_flags_message`] |
@@ -49,9 +52,12 @@ mod point;
 mod pointer;
 mod reading;
 mod record;
+mod rosette;
 mod seal;
+mod site;
 mod status;
 mod thermometer;
+mod uncertainty;
 mod units;
 mod version;
 
@@ -73,8 +79,11 @@ pub use point::*;
 pub use pointer::LayoutCompatible;
 pub use reading::*;
 pub use record::*;
+pub use rosette::*;
 pub use seal::*;
+pub use site::*;
 pub use status::*;
 pub use thermometer::*;
+pub use uncertainty::*;
 pub use units::*;
 pub use version::*;

@@ -31,6 +31,67 @@ pub enum Fault {
     Reversed,
 }
 
+impl Fault {
+    /// In constants that C has too: a number keeps its meaning.
+    pub(crate) const fn number(self) -> u8 {
+        match self {
+            Self::ArmOpen(arm) => 1 + arm as u8,
+            Self::ArmShorted(arm) => 5 + arm as u8,
+            Self::ArmLeadBroken(arm) => 9 + arm as u8,
+            Self::ExcitationLeadBroken => 13,
+            Self::OutputLeadBroken => 14,
+            Self::Reversed => 15,
+        }
+    }
+}
+
+/// A fault in constants that C has too: any number is a value, and one that is no fault's is none.
+#[derive(Clone, Copy, PartialEq, Eq)]
+#[repr(transparent)]
+pub(super) struct FaultNumber(u8);
+
+impl FaultNumber {
+    pub const NONE: Self = Self(0);
+
+    pub const fn of(fault: Fault) -> Self {
+        Self(fault.number())
+    }
+
+    /// By a table: a choice of sixteen takes a small core longer.
+    pub const fn value(self) -> Option<Fault> {
+        const ALL: [Option<Fault>; 16] = {
+            let mut all = [None; 16];
+            let mut k = 0;
+            while k < Arm::ALL.len() {
+                let arm = Arm::ALL[k];
+                all[Fault::ArmOpen(arm).number() as usize] = Some(Fault::ArmOpen(arm));
+                all[Fault::ArmShorted(arm).number() as usize] = Some(Fault::ArmShorted(arm));
+                all[Fault::ArmLeadBroken(arm).number() as usize] = Some(Fault::ArmLeadBroken(arm));
+                k += 1;
+            }
+            all[Fault::ExcitationLeadBroken.number() as usize] = Some(Fault::ExcitationLeadBroken);
+            all[Fault::OutputLeadBroken.number() as usize] = Some(Fault::OutputLeadBroken);
+            all[Fault::Reversed.number() as usize] = Some(Fault::Reversed);
+            all
+        };
+        if (self.0 as usize) < ALL.len() { ALL[self.0 as usize] } else { None }
+    }
+}
+
+/// As the fault that it is.
+impl core::fmt::Debug for FaultNumber {
+    fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
+        self.value().fmt(f)
+    }
+}
+
+#[cfg(feature = "defmt")]
+impl defmt::Format for FaultNumber {
+    fn format(&self, f: defmt::Formatter<'_>) {
+        self.value().format(f);
+    }
+}
+
 impl core::fmt::Display for Fault {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
         match self {

@@ -1,5 +1,6 @@
 //! A reading at rest sorted on the device: each fault of the wiring as an interval of codes, computed with the firmware.
 
+use super::diagnosis::FaultNumber;
 use super::{Fault, Verdict};
 use crate::channel::{Arm, AtRest, Channel, Source, Wire};
 use crate::error::{Error, Field, try_const, unwrap_const};
@@ -21,6 +22,7 @@ pub(super) const MOST: usize = 14;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct CodeInterval {
     /// Lowest code.
     pub lowest: i32,
@@ -41,17 +43,18 @@ impl CodeInterval {
     }
 
     /// Of the codes between two rails, those within `spread` of a code; what lies beyond a rail reads as the rail.
-    const fn around(code: f64, spread: f64, (low, high): (i32, i32)) -> Self {
+    const fn around(code: f64, spread: f64, rails: Self) -> Self {
+        let (low, high) = (rails.lowest, rails.highest);
         let lowest = clamped(-floor(spread - code), low, high);
         let highest = clamped(floor(code + spread), low, high);
         Self { lowest, highest }
     }
 
     /// Without the rails.
-    const fn between(self, (low, high): (i32, i32)) -> Self {
+    const fn between(self, rails: Self) -> Self {
         Self {
-            lowest: if self.lowest == low { low + 1 } else { self.lowest },
-            highest: if self.highest == high { high - 1 } else { self.highest },
+            lowest: if self.lowest == rails.lowest { rails.lowest + 1 } else { self.lowest },
+            highest: if self.highest == rails.highest { rails.highest - 1 } else { self.highest },
         }
     }
 }
@@ -93,18 +96,47 @@ const fn clamped(code: i64, low: i32, high: i32) -> i32 {
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct WiringCheck {
-    rails: (i32, i32),
+    rails: CodeInterval,
     healthy: CodeInterval,
-    faults: [Option<FaultCodes>; MOST],
+    faults: [FaultCodes; MOST],
 }
 
-/// A fault and its codes; none where a reading at rest does not depend on it.
+/// A fault and its codes, in numbers alone: C has the same bytes, and any bytes are a value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 struct FaultCodes {
-    fault: Fault,
-    codes: Option<CodeInterval>,
+    fault: FaultNumber,
+    /// 0: in place of padding.
+    reserved: u8,
+    /// 0 where a reading at rest does not depend on the fault, which then has no codes.
+    has_codes: u16,
+    codes: CodeInterval,
+}
+
+impl FaultCodes {
+    const NONE: Self = Self {
+        fault: FaultNumber::NONE,
+        reserved: 0,
+        has_codes: 0,
+        codes: CodeInterval { lowest: 0, highest: 0 },
+    };
+
+    const fn of(fault: Fault, codes: Option<CodeInterval>) -> Self {
+        match codes {
+            Some(codes) => Self { fault: FaultNumber::of(fault), has_codes: 1, codes, ..Self::NONE },
+            None => Self { fault: FaultNumber::of(fault), ..Self::NONE },
+        }
+    }
+
+    const fn value(&self) -> Option<(Fault, Option<CodeInterval>)> {
+        match self.fault.value() {
+            Some(fault) => Some((fault, if self.has_codes == 0 { None } else { Some(self.codes) })),
+            None => None,
+        }
+    }
 }
 
 impl Channel {
@@ -160,7 +192,7 @@ impl WiringCheck {
     /// ```
     pub const fn report(&self, codes: MeanCode) -> Result<WiringReport, Error> {
         try_const!(codes.check());
-        let (low, high) = self.rails;
+        let CodeInterval { lowest: low, highest: high } = self.rails;
         let (at_low, at_high) = (codes.is_to(low), codes.is_from(high));
         // What is beyond a rail is at the rail.
         let codes = if at_low {
@@ -173,18 +205,17 @@ impl WiringCheck {
         let mut report = WiringReport {
             at_rail: at_low || at_high,
             healthy: self.healthy.contains(codes),
-            verdicts: [None; MOST],
+            verdicts: [(FaultNumber::NONE, Verdict::Inconclusive); MOST],
         };
         let mut k = 0;
         while k < MOST {
-            if let Some(FaultCodes { fault, codes: interval }) = self.faults[k] {
-                let verdict = match interval {
-                    None => Verdict::Inconclusive,
-                    Some(interval) if interval.contains(codes) => Verdict::Consistent,
-                    Some(_) => Verdict::Excluded,
-                };
-                report.verdicts[k] = Some((fault, verdict));
-            }
+            let FaultCodes { fault, has_codes, codes: interval, .. } = self.faults[k];
+            let verdict = match has_codes {
+                0 => Verdict::Inconclusive,
+                _ if interval.contains(codes) => Verdict::Consistent,
+                _ => Verdict::Excluded,
+            };
+            report.verdicts[k] = (fault, verdict);
             k += 1;
         }
         Ok(report)
@@ -213,7 +244,7 @@ impl WiringCheck {
     /// assert_eq!(open.unwrap().highest, 8_388_607);
     /// ```
     pub fn faults(&self) -> impl Iterator<Item = (Fault, Option<CodeInterval>)> + '_ {
-        self.faults.iter().flatten().map(|of| (of.fault, of.codes))
+        self.faults.iter().filter_map(FaultCodes::value)
     }
 }
 
@@ -233,7 +264,7 @@ pub struct WiringReport {
     pub at_rail: bool,
     /// The bridge can give the mean with its resistors within the tolerance. Never at a rail: such a code has no upper limit.
     pub healthy: bool,
-    verdicts: [Option<(Fault, Verdict)>; MOST],
+    verdicts: [(FaultNumber, Verdict); MOST],
 }
 
 impl WiringReport {
@@ -246,7 +277,7 @@ impl WiringReport {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn verdicts(&self) -> impl Iterator<Item = (Fault, Verdict)> + '_ {
-        self.verdicts.iter().flatten().copied()
+        self.verdicts.iter().filter_map(|(fault, verdict)| Some((fault.value()?, *verdict)))
     }
 
     /// The faults that would give this mean.
@@ -331,9 +362,10 @@ impl Predictions {
     }
 
     pub const fn check(&self, channel: &Channel) -> WiringCheck {
-        let (rails, spread) = (channel.rails(), channel.code(Ratio(self.spread)));
+        let (low, high) = channel.rails();
+        let (rails, spread) = (CodeInterval { lowest: low, highest: high }, channel.code(Ratio(self.spread)));
         let healthy = CodeInterval::around(channel.balance_code(), spread, rails).between(rails);
-        let mut faults = [None; MOST];
+        let mut faults = [FaultCodes::NONE; MOST];
         let mut k = 0;
         while k < self.count {
             if let Some(Prediction { fault, ratio, spread }) = self.faults[k] {
@@ -344,7 +376,7 @@ impl Predictions {
                         Some(CodeInterval::around(code, spread, rails))
                     }
                 };
-                faults[k] = Some(FaultCodes { fault, codes });
+                faults[k] = FaultCodes::of(fault, codes);
             }
             k += 1;
         }

@@ -25,6 +25,7 @@ use crate::units::{Microstrain, Nanostrain};
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct FixedRosetteKernel {
     /// In steps of 2^-29.
     rows: [[i32; 3]; 3],
@@ -41,10 +42,11 @@ pub struct FixedRosetteKernel {
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct FixedStrain {
-    mean: i32,
-    difference: i32,
-    shear: i32,
+    pub(crate) mean: i32,
+    pub(crate) difference: i32,
+    pub(crate) shear: i32,
 }
 
 /// Principal strains in integers.
@@ -192,10 +194,11 @@ impl FixedRosetteKernel {
     #[inline(always)]
     const fn sum(&self, row: usize, grids: &[Strain; 3]) -> i64 {
         let row = &self.rows[row];
-        let sum = row[0] as i64 * grids[0].to_bits() as i64
-            + row[1] as i64 * grids[1].to_bits() as i64
-            + row[2] as i64 * grids[2].to_bits() as i64;
-        (sum + (1 << (FRACTION - 1))) >> FRACTION
+        // Constants from elsewhere, as C may pass them, may be too large: then it wraps.
+        let sum = (row[0] as i64 * grids[0].to_bits() as i64)
+            .wrapping_add(row[1] as i64 * grids[1].to_bits() as i64)
+            .wrapping_add(row[2] as i64 * grids[2].to_bits() as i64);
+        sum.wrapping_add(1 << (FRACTION - 1)) >> FRACTION
     }
 }
 

@@ -25,6 +25,7 @@ use crate::sample::{Strain, mul, nearest};
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct FixedUncertaintyPoint {
     /// Three rows as in a triangle; `x^0` in steps, `x^1` in 2^-32, `x^2` so that the high product of the square makes
     /// steps of it.
@@ -81,8 +82,9 @@ impl FixedUncertaintyPoint {
         let x = strain.to_bits();
         let square = mul(x, x);
         let [p, q, r, s, t, u] = self.rows;
-        let first = p + mul(q, x) + mul(r, square);
-        let second = mul(s, x) + mul(t, square);
+        // Rows from elsewhere, as C may pass them, may be too large: then they wrap.
+        let first = p.wrapping_add(mul(q, x)).wrapping_add(mul(r, square));
+        let second = mul(s, x).wrapping_add(mul(t, square));
         let third = mul(u, square);
         let sum = squared(first) + squared(second) + squared(third);
         Strain::from_bits(sum.isqrt() as i32)

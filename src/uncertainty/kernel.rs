@@ -7,7 +7,7 @@ use super::inputs::StandardUncertainties;
 use super::product::Product;
 use super::rows::{Triangle, add};
 use crate::channel::{Bonded, Correction, MismatchScale};
-use crate::error::{Error, Field, Quantity, fits, within};
+use crate::error::{Error, Field, Quantity, fits};
 use crate::kernel::model::{ChannelModel, expansion_of, output_of};
 use crate::numeric::{Float, Polynomial, value_and_slope};
 use crate::units::Celsius;
@@ -27,8 +27,10 @@ use crate::units::Celsius;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct UncertaintyKernel<T, const PRODUCT: usize = 0> {
-    pub(super) range: (f64, f64),
+    /// Of temperatures, degrees Celsius. Every field is of numbers alone, so that C can have the same bytes.
+    pub(super) range: [T; 2],
     /// Signal of thermal output, gauge factor, signal of a unit of expansion: against degrees Celsius.
     pub(super) thermal: [T; 6],
     pub(super) factor: [T; 4],
@@ -48,7 +50,8 @@ pub struct UncertaintyKernel<T, const PRODUCT: usize = 0> {
     pub(super) uncertain: [T; OTHERS.len()],
     /// Of the circuit, in the signal.
     pub(super) circuit: Triangle<T>,
-    pub(super) product: [Option<Product<T>>; PRODUCT],
+    /// `Product::NONE` where the channel has none.
+    pub(super) product: [Product<T>; PRODUCT],
 }
 
 /// The inputs whose effect is `a + b e` of the strain, with constants of the temperature. The first few have a `b`, twice as many with
@@ -121,7 +124,7 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
         uncertain[OTHERS.len() - 1] = inputs.standard_of_circuit()?;
         let (low, high) = channel.temperatures();
         let kernel = Self {
-            range: (low.0, high.0),
+            range: [low.0, high.0],
             thermal: thermal.coefficients(),
             factor: first(&if has_product { gauge.factor_polynomial() } else { model.divisor() }),
             expansion: first(&expansion),
@@ -134,14 +137,14 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
             stated: if corrects { gauge.thermal_output.stated_for * 1e-6 } else { 0.0 },
             uncertain,
             circuit: reduced,
-            product: [has_product.then(|| Product::of(gauge, at_balance)); PRODUCT],
+            product: [if has_product { Product::of(gauge, at_balance) } else { Product::NONE }; PRODUCT],
         };
         Ok((kernel, rows))
     }
 
     pub(super) fn single(&self) -> UncertaintyKernel<f32, PRODUCT> {
         UncertaintyKernel {
-            range: self.range,
+            range: self.range.map(f32::of),
             thermal: self.thermal.map(f32::of),
             factor: self.factor.map(f32::of),
             expansion: self.expansion.map(f32::of),
@@ -154,18 +157,26 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
             stated: f32::of(self.stated),
             uncertain: self.uncertain.map(f32::of),
             circuit: self.circuit.map(f32::of),
-            product: self.product.map(|product| product.map(|product| product.single())),
+            product: self.product.map(|product| product.single()),
         }
     }
 }
 
-impl<T, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
-    pub(super) fn check(&self, temperature: Celsius) -> Result<(), Error> {
-        within(Field::Temperature, temperature.0, self.range.0, self.range.1)
-    }
-}
-
 impl<T: Float, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
+    /// In the kernel's own precision, in which the ends of the range are rounded as the temperature is: both are in it.
+    pub(super) fn check(&self, temperature: Celsius) -> Result<(), Error> {
+        let (value, [low, high]) = (T::of(temperature.0), self.range);
+        if value >= low && value <= high {
+            return Ok(());
+        }
+        Err(Error::Invalid {
+            field: Field::Temperature,
+            value: temperature.0,
+            low: low.wide(),
+            high: high.wide(),
+        })
+    }
+
     /// The constants of a temperature.
     ///
     /// # Errors
@@ -201,7 +212,7 @@ impl<T: Float, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
 
     pub(super) fn constants(&self, t: T) -> At<T> {
         let mut at = match self.product.as_slice() {
-            [Some(product), ..] => product.at(self, t),
+            [product, ..] if product.is_there() => product.at(self, t),
             _ => self.at_balance(t),
         };
         for (row, uncertain) in at.others.iter_mut().zip(self.uncertain) {

@@ -15,8 +15,9 @@ use crate::numeric::{Float, Polynomial, ascending, value_and_slope};
 /// What effects need more then.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub(super) struct Product<T> {
-    /// `1 + o_b`.
+    /// `1 + o_b`; 0 where there is no product.
     at_balance: T,
     /// Forced strain, against degrees Celsius; zero where the gauge factor does not refer to the free foil.
     forced: [T; 4],
@@ -25,6 +26,8 @@ pub(super) struct Product<T> {
 }
 
 impl Product<f64> {
+    pub const NONE: Self = Self { at_balance: 0.0, forced: [0.0; 4], forced_by_expansion: [0.0; 2] };
+
     pub fn of(gauge: &Gauge, at_balance: f64) -> Self {
         let (forced, gain) = match gauge.forced() {
             Some(forced) => (forced, gauge.equibiaxial_gain()),
@@ -44,6 +47,10 @@ impl Product<f64> {
 }
 
 impl<T: Float> Product<T> {
+    pub fn is_there(&self) -> bool {
+        self.at_balance != T::ZERO
+    }
+
     /// Polynomials of `kernel` that are since balance otherwise are since the reference temperature here; thermal output is a part of
     /// the resistance at balance.
     pub fn at<const P: usize>(&self, kernel: &UncertaintyKernel<T, P>, t: T) -> At<T> {

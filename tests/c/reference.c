@@ -8,6 +8,7 @@
 
 #include "gaugewright.h"
 #include "counted_kernels.h"
+#include "every_key.h"
 #include "gondola_kernels.h"
 
 #define CHECK(fact)                                                                                 \
@@ -693,6 +694,119 @@ static void texts(void) {
     CHECK(gw_temperature_from_millicelsius(INT32_MAX) == 2047 * GW_STEPS_PER_DEGREE);
 }
 
+// Rosettes that the host made, and what is computed from them.
+static void rosettes(void) {
+    const gw_reading even[3] = {{1000, 0}, {1000, GW_FLAG_TEMPERATURE_OUTSIDE}, {1000, 0}};
+    const gw_elasticity material = {70.0f, 0.25f}, none = {70.0f, 0.75f};
+    gw_plane_strain state;
+    gw_principal principal;
+    gw_stress stress;
+    gw_error error;
+    float degrees;
+    CHECK(gw_seal_check(&rosette_delta, sizeof rosette_delta, &rosette_delta_seal, NULL) == GW_STATUS_OK);
+    CHECK(gw_rosette_strain(&rosette_delta, even, &state) == GW_STATUS_OK);
+    CHECK(state.mean == 1000 && state.half_difference == 0 && state.half_shear == 0);
+    CHECK(state.flags == GW_FLAG_TEMPERATURE_OUTSIDE);
+    CHECK(gw_principal_direction(&state, &degrees) == GW_STATUS_OK && isnan(degrees));
+    state.half_difference = -300;
+    state.half_shear = 400;
+    CHECK(gw_principal_strain(&state, &principal) == GW_STATUS_OK && principal.flags == GW_FLAG_TEMPERATURE_OUTSIDE);
+    CHECK(principal.first == 1500 && principal.second == 500 && principal.half_shear == 500);
+    // tan(2 direction) is 400 over -300.
+    CHECK(gw_principal_direction(&state, &degrees) == GW_STATUS_OK && degrees > 63.43f && degrees < 63.44f);
+    // A thousand microstrain in both directions: modulus over one less the Poisson ratio.
+    const gw_plane_strain stretched = {17179869, 0, 0, 0};
+    CHECK(gw_principal_stress(&stretched, &material, &stress, &error) == GW_STATUS_OK && stress.flags == 0);
+    CHECK(stress.first > 93.332f && stress.first < 93.334f && stress.second > 93.332f && stress.in_plane_shear == 0.0f);
+    CHECK(stress.von_mises > 93.332f && stress.tresca > 93.332f && stress.tresca < 93.334f);
+    CHECK(gw_principal_stress(&stretched, &none, &stress, &error) == GW_STATUS_INVALID && stress.first > 93.0f);
+    CHECK(error.field == GW_FIELD_POISSON_RATIO && error.value == 0.75 && error.high == 0.5);
+    CHECK(gw_rosette_strain(NULL, even, &state) == GW_STATUS_NULL);
+    CHECK(gw_rosette_strain(&rosette_delta, NULL, &state) == GW_STATUS_NULL);
+    CHECK(gw_rosette_strain(&rosette_delta, even, NULL) == GW_STATUS_NULL);
+    CHECK(gw_principal_strain(NULL, &principal) == GW_STATUS_NULL);
+    CHECK(gw_principal_direction(&state, NULL) == GW_STATUS_NULL);
+    CHECK(gw_principal_stress(&state, NULL, &stress, &error) == GW_STATUS_NULL && error.code == GW_STATUS_NULL);
+    puts("rosettes: those of the host");
+}
+
+// Wiring, shunt and uncertainty of a half bridge, by constants that the host made.
+static void on_site(void) {
+    const gw_zero at_rest = {-64 * INT64_C(1000), 64, 0}, shunted = {64 * INT64_C(951000), 64, 0}, none = {0, 0, 0};
+    gw_report report;
+    gw_error error;
+    uint32_t span = 0;
+    int32_t low, high;
+    CHECK(gw_seal_check(&wiring_half_bending, sizeof wiring_half_bending, &wiring_half_bending_seal, NULL) == GW_STATUS_OK);
+    CHECK(gw_wiring_report(&wiring_half_bending, &at_rest, &report, &error) == GW_STATUS_OK);
+    CHECK(report.healthy == 1 && report.at_rail == 0 && report.verdicts[GW_FAULT_ARM_OPEN] == GW_VERDICT_EXCLUDED);
+    CHECK(report.verdicts[GW_FAULT_OUTPUT_LEAD_BROKEN] == GW_VERDICT_INCONCLUSIVE);
+    CHECK(report.verdicts[GW_FAULT_ARM_OPEN + 2] == GW_VERDICT_NONE && report.verdicts[0] == GW_VERDICT_NONE);
+    const gw_zero open = {8388607, 1, 0};
+    CHECK(gw_wiring_report(&wiring_half_bending, &open, &report, NULL) == GW_STATUS_OK && report.at_rail == 1);
+    CHECK(report.healthy == 0 && report.verdicts[GW_FAULT_ARM_OPEN] == GW_VERDICT_CONSISTENT);
+    CHECK(gw_wiring_report(&wiring_half_bending, &none, &report, &error) == GW_STATUS_INVALID && report.at_rail == 1);
+    CHECK(error.field == GW_FIELD_CODES_IN_MEAN && error.low == 1.0);
+    CHECK(gw_wiring_report(&wiring_half_bending, NULL, &report, NULL) == GW_STATUS_NULL);
+    CHECK(strcmp(gw_fault_text(GW_FAULT_ARM_LEAD_BROKEN + 1), "lead of arm 2 broken") == 0);
+    CHECK(strcmp(gw_fault_text(GW_FAULT_REVERSED), "polarity reversed") == 0);
+    CHECK(strcmp(gw_fault_text(GW_FAULTS), "unknown fault") == 0 && strcmp(gw_fault_text(UINT32_MAX), "unknown fault") == 0);
+
+    CHECK(gw_seal_check(&shunt_half_bending, sizeof shunt_half_bending, &shunt_half_bending_seal, NULL) == GW_STATUS_OK);
+    CHECK(gw_shunt_expected(&shunt_half_bending, &low, &high) == GW_STATUS_OK && low == 941958 && high == 962908);
+    CHECK(gw_shunt_expected(&shunt_half_bending, NULL, &high) == GW_STATUS_NULL);
+    CHECK(gw_shunt_span(&shunt_half_bending, &at_rest, &shunted, &span, &error) == GW_STATUS_OK);
+    CHECK(span > GW_SPAN_ONE - GW_SPAN_ONE / 100 && span < GW_SPAN_ONE + GW_SPAN_ONE / 100);
+    // The span is one that the adjustable kernel takes.
+    gw_kernel kernel;
+    const gw_zero zero = {at_rest.sum, at_rest.count, 20 * GW_STEPS_PER_DEGREE};
+    CHECK(gw_kernel_adjust(&adjustable_half_bending, &zero, span, &kernel, &error) == GW_STATUS_OK);
+    CHECK(gw_shunt_span(&shunt_half_bending, &shunted, &at_rest, &span, &error) == GW_STATUS_INVALID);
+    CHECK(error.field == GW_FIELD_SHUNT_CHANGE && error.value == -952000.0 && error.low == 941958.0);
+    CHECK(gw_shunt_span(&shunt_half_bending, &at_rest, &shunted, NULL, &error) == GW_STATUS_NULL);
+
+    gw_uncertainty_point point;
+    const gw_uncertainty *uncertainty = &uncertainty_half_bending;
+    CHECK(gw_seal_check(uncertainty, sizeof *uncertainty, &uncertainty_half_bending_seal, NULL) == GW_STATUS_OK);
+    CHECK(gw_uncertainty_at(uncertainty, 20 * GW_STEPS_PER_DEGREE, &point, &error) == GW_STATUS_OK);
+    // 40 codes of noise, each of 0.9 nanostrain.
+    int32_t standard = gw_nanostrain(gw_uncertainty_standard(&point, 0));
+    CHECK(standard >= 35 && standard <= 37);
+    CHECK(gw_uncertainty_at(uncertainty, 101 * GW_STEPS_PER_DEGREE, &point, &error) == GW_STATUS_INVALID);
+    CHECK(error.field == GW_FIELD_TEMPERATURE && error.low == -80.0 && error.high == 100.0);
+    CHECK(gw_uncertainty_at(NULL, 0, &point, &error) == GW_STATUS_NULL && gw_uncertainty_standard(NULL, 0) == -1);
+
+    // Of any bytes something defined comes out.
+    for (int i = 0; i < 20000; i++) {
+        gw_rosette rosette;
+        gw_wiring_check wiring;
+        gw_shunt_check shunt;
+        gw_uncertainty any;
+        gw_reading grids[3];
+        gw_plane_strain state;
+        gw_zero zeros[2];
+        fill(&rosette, sizeof rosette);
+        fill(&wiring, sizeof wiring);
+        fill(&shunt, sizeof shunt);
+        fill(&any, sizeof any);
+        fill(grids, sizeof grids);
+        fill(zeros, sizeof zeros);
+        fill(&point, sizeof point);
+        if (i % 2 == 0) {
+            zeros[0].count = 1 + anything() % 65536;
+            zeros[1].count = 1 + anything() % 65536;
+            zeros[0].sum >>= 16;
+            zeros[1].sum >>= 16;
+        }
+        CHECK(gw_rosette_strain(&rosette, grids, &state) == GW_STATUS_OK);
+        gw_uncertainty_standard(&point, (int32_t)anything());
+        CHECK(gw_uncertainty_at(&any, (int32_t)anything(), &point, &error) == error.code);
+        CHECK(gw_wiring_report(&wiring, &zeros[0], &report, &error) == error.code);
+        CHECK(gw_shunt_span(&shunt, &zeros[0], &zeros[1], &span, &error) == error.code);
+    }
+    puts("on site: wiring, shunt and uncertainty by constants of the host");
+}
+
 // A block with more room claimed than there is: for the sanitizer, which has to see it in the library too.
 static void overrun(void) {
     gw_channel channel = described(1);
@@ -723,6 +837,8 @@ int main(int count, char **arguments) {
     null_pointers();
     any_bytes();
     texts();
+    rosettes();
+    on_site();
     puts("all is as it should be");
     return 0;
 }

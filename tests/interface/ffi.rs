@@ -752,6 +752,16 @@ fn the_header_asserts_where_every_field_is() {
         gw_thermocouple { words }
         gw_temperature_reading { temperature flags }
         gw_last_reading { limit temperature flags updated_at unusable }
+        gw_plane_strain { mean half_difference half_shear flags }
+        gw_principal { first second half_shear flags }
+        gw_elasticity { modulus poisson_ratio }
+        gw_stress { first second in_plane_shear von_mises tresca flags }
+        gw_report { healthy at_rail verdicts }
+        gw_rosette { words }
+        gw_wiring_check { words }
+        gw_shunt_check { words }
+        gw_uncertainty { words }
+        gw_uncertainty_point { words }
     };
     let mut here = here;
     here.sort();

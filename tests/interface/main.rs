@@ -3,6 +3,7 @@
 mod does_not_compile;
 mod ffi;
 mod ffi_channel;
+mod ffi_checks;
 mod ffi_record;
 mod ffi_thermometer;
 mod guides;

@@ -3,7 +3,7 @@
 use support::{document, documents};
 
 /// What a number can be counted in, as words of its documentation.
-const UNITS: [&str; 55] = [
+const UNITS: [&str; 57] = [
     "ohm",
     "ohms",
     "c",
@@ -20,6 +20,8 @@ const UNITS: [&str; 55] = [
     "q34",
     "q20",
     "q4",
+    "gpa",
+    "mpa",
     "volts",
     "millivolts",
     "ppm",

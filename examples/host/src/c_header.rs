@@ -3,6 +3,9 @@
 mod thermometer;
 
 pub use thermometer::thermometer;
+mod checks;
+
+pub use checks::{rosette, shunt, uncertainty, wiring};
 
 use gaugewright::device::record::KnownAnswer;
 use gaugewright::ffi::{GW_FORMAT, LayoutCompatible, gw_adjustable_kernel, gw_seal};

@@ -2,7 +2,10 @@
 //! explains every key. The words and their places are here; what they mean is in [`crate::setup`].
 
 pub mod commissioning;
+pub mod on_site;
+pub mod rosette;
 pub mod sensor;
+pub mod uncertainty;
 
 use gaugewright::units::Nanostrain;
 use serde::{Deserialize, Deserializer, de};
@@ -15,6 +18,7 @@ use toml::de::{DeTable, DeValue, ValueDeserializer};
 pub struct ChannelFile {
     pub time_column: String,
     pub channels: Vec<Description>,
+    pub rosettes: Vec<rosette::Rosette>,
 }
 
 /// No channel file is longer, in bytes.
@@ -75,7 +79,8 @@ pub struct Description {
     pub converter: Option<Converter>,
     pub instrument: Option<Instrument>,
     pub balance: Option<Balance>,
-    pub on_site: Option<OnSite>,
+    pub on_site: Option<on_site::OnSite>,
+    pub uncertainty: Option<uncertainty::Uncertainty>,
     pub specimen_expansion_ppm_per_c: Option<f64>,
     pub mismatch_scale: Option<MismatchScale>,
     pub instrument_gauge_factor: Option<f64>,
@@ -248,16 +253,6 @@ pub struct Balance {
     pub temperature_c: f64,
 }
 
-/// Ranges of the zero and the span that a logger takes on site.
-#[derive(Clone, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct OnSite {
-    #[serde(deserialize_with = "exactly")]
-    pub balance_code_within: [f64; 2],
-    #[serde(default, deserialize_with = "exactly_if_any")]
-    pub span_correction_within: Option<[f64; 2]>,
-}
-
 #[derive(Clone, Copy, Deserialize)]
 pub enum MismatchScale {
     #[serde(rename = "gauge factor at temperature")]
@@ -295,7 +290,7 @@ pub fn parse(text: &str) -> Result<ChannelFile, Vec<Problem>> {
     }
     let mut problems = Vec::new();
     let mut time_column = None;
-    let mut channels = None;
+    let (mut channels, mut rosettes) = (None, None);
     for (key, value) in table.into_inner() {
         match key.get_ref().as_ref() {
             "time_column" => match String::deserialize(ValueDeserializer::from(value)) {
@@ -303,10 +298,13 @@ pub fn parse(text: &str) -> Result<ChannelFile, Vec<Problem>> {
                 Err(error) => problems.push(Problem::of(text, error, Some(key.span()), None)),
             },
             "channel" => channels = Some(value),
+            "rosette" => rosettes = Some(value),
             unknown => problems.push(Problem {
                 line: Some(line_of(text, key.span())),
                 channel: None,
-                text: format!("unknown key `{unknown}`, expected `time_column` or [[channel]] tables"),
+                text: format!(
+                    "unknown key `{unknown}`, expected `time_column`, [[channel]] or [[rosette]] tables"
+                ),
             }),
         }
     }
@@ -314,29 +312,46 @@ pub fn parse(text: &str) -> Result<ChannelFile, Vec<Problem>> {
         problems.push(Problem::of_file("missing key `time_column`"));
     }
     let channels = match channels {
-        Some(value) => parse_channels(text, value, &mut problems),
+        Some(value) => parse_tables(text, "channel", value, &mut problems, |channel: Description, line| {
+            Description { line, ..channel }
+        }),
+        None => Vec::new(),
+    };
+    let rosettes = match rosettes {
+        Some(value) => {
+            parse_tables(text, "rosette", value, &mut problems, |rosette: rosette::Rosette, line| {
+                rosette::Rosette { line, ..rosette }
+            })
+        }
         None => Vec::new(),
     };
     if channels.is_empty() && problems.is_empty() {
         problems.push(Problem::of_file("no [[channel]] in it"));
     }
     match time_column {
-        Some(time_column) if problems.is_empty() => Ok(ChannelFile { time_column, channels }),
+        Some(time_column) if problems.is_empty() => Ok(ChannelFile { time_column, channels, rosettes }),
         _ => Err(problems),
     }
 }
 
-fn parse_channels(text: &str, value: Spanned<DeValue<'_>>, problems: &mut Vec<Problem>) -> Vec<Description> {
+/// The tables of a kind, each with the line where it begins.
+fn parse_tables<'a, T: Deserialize<'a>>(
+    text: &str,
+    kind: &str,
+    value: Spanned<DeValue<'a>>,
+    problems: &mut Vec<Problem>,
+    with_line: impl Fn(T, usize) -> T,
+) -> Vec<T> {
     let span = value.span();
     let DeValue::Array(items) = value.into_inner() else {
         problems.push(Problem {
             line: Some(line_of(text, span)),
             channel: None,
-            text: "`channel` is one table: write [[channel]], with two brackets".to_string(),
+            text: format!("`{kind}` is one table: write [[{kind}]], with two brackets"),
         });
         return Vec::new();
     };
-    let mut channels = Vec::new();
+    let mut tables = Vec::new();
     for (index, item) in items.into_iter().enumerate() {
         let span = item.span();
         let name = match item.get_ref() {
@@ -344,17 +359,29 @@ fn parse_channels(text: &str, value: Spanned<DeValue<'_>>, problems: &mut Vec<Pr
             _ => None,
         };
         let name = name.map_or_else(|| format!("number {}", index + 1), |name| format!("{name:?}"));
-        match Description::deserialize(ValueDeserializer::from(item)) {
-            Ok(channel) => channels.push(Description { line: line_of(text, span), ..channel }),
-            Err(error) => problems.push(Problem::of(text, error, Some(span), Some(name))),
+        match T::deserialize(ValueDeserializer::from(item)) {
+            Ok(table) => tables.push(with_line(table, line_of(text, span))),
+            Err(error) => {
+                let problem = Problem::of(text, error, Some(span), None);
+                problems.push(problem.about(kind, name));
+            }
         }
     }
-    channels
+    tables
 }
 
 impl Problem {
     fn of_file(text: &str) -> Self {
         Self { line: None, channel: None, text: text.to_string() }
+    }
+
+    /// What it is about: a channel by its name, another table in the text.
+    fn about(self, kind: &str, name: String) -> Self {
+        if kind == "channel" {
+            Self { channel: Some(name), ..self }
+        } else {
+            Self { text: format!("{kind} {name}: {}", self.text), ..self }
+        }
     }
 
     fn of(

@@ -1,7 +1,10 @@
 //! Keys of a channel that exclude each other, and keys that others call for.
 
-use crate::channel_file::{Basis, Circuit, Compensating, Curvature, Description, Gauge, OnSite};
+use crate::channel_file::on_site::OnSite;
+use crate::channel_file::uncertainty::Uncertainty;
+use crate::channel_file::{Basis, Circuit, Compensating, Curvature, Description, Gauge};
 use crate::circuit::{self, ThermalOutput};
+use crate::on_site::arm;
 use crate::sensor;
 
 /// What is wrong if it is, in words.
@@ -18,7 +21,10 @@ pub fn contradictions(description: &Description) -> Vec<String> {
     }
     rules.extend(thermal_output(description));
     if let Some(on_site) = &description.on_site {
-        rules.extend(self::on_site(description, on_site));
+        rules.extend(of_site(description, on_site));
+    }
+    if let Some(words) = &description.uncertainty {
+        rules.extend(uncertainty(description, words));
     }
     if let Some(second) = &description.compensating {
         rules.extend(compensating(description, second));
@@ -134,13 +140,45 @@ fn thermal_output(description: &Description) -> [Rule; 2] {
 }
 
 /// Zero and span on site.
-fn on_site(description: &Description, on_site: &OnSite) -> [Rule; 2] {
+fn of_site(description: &Description, on_site: &OnSite) -> [Rule; 4] {
     let is_code = |code: f64| f64::from(code as i32) == code;
+    let has_check = on_site.resistor_tolerance_percent.is_some() || on_site.shunt.is_some();
     [
         (description.code_column.is_none(), "[channel.on_site] goes with code_column"),
         (
             !on_site.balance_code_within.into_iter().all(is_code),
             "balance_code_within has two whole numbers that 32 bits can hold",
+        ),
+        (
+            has_check && description.compensating.is_some(),
+            "resistor_tolerance_percent and shunt of [channel.on_site] do not go with [channel.compensating]",
+        ),
+        (
+            on_site.shunt.as_ref().is_some_and(|shunt| arm(shunt).is_none()),
+            "arm of a shunt in [channel.on_site] is 1, 2, 3 or 4",
+        ),
+    ]
+}
+
+/// Standard uncertainties.
+fn uncertainty(description: &Description, words: &Uncertainty) -> [Rule; 4] {
+    let has_bridge = description.bridge.is_some();
+    let of_bridge = [words.lead_ohm, words.lead_temperature_c, words.poisson_ratio];
+    [
+        (description.compensating.is_some(), "[channel.uncertainty] does not go with [channel.compensating]"),
+        (
+            description.code_column.is_none()
+                && (words.noise_codes.is_some() || words.balance_noise_codes.is_some()),
+            "noise_codes and balance_noise_codes of [channel.uncertainty] go with code_column",
+        ),
+        (
+            description.strain_column.is_none()
+                && (words.noise_microstrain.is_some() || words.balance_noise_microstrain.is_some()),
+            "noise_microstrain and balance_noise_microstrain of [channel.uncertainty] go with strain_column",
+        ),
+        (
+            !has_bridge && of_bridge.iter().any(Option::is_some),
+            "lead_ohm, lead_temperature_c and poisson_ratio of [channel.uncertainty] need [channel.bridge]",
         ),
     ]
 }

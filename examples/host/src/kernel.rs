@@ -1,6 +1,5 @@
 //! The kernels of the library behind one name: with one temperature, or with two.
 
-use crate::channel_file::OnSite;
 use gaugewright::error::Quantity;
 use gaugewright::fixed::{self, Reading, Span, Temperature};
 use gaugewright::float;
@@ -109,13 +108,6 @@ macro_rules! each_size {
 
 /// The ranges of zero and span of an adjustable kernel: balance codes, and span corrections.
 pub type Ranges = ((i32, i32), (Span, Span));
-
-/// What the file says of them.
-pub fn ranges(on_site: &OnSite) -> Ranges {
-    let [low, high] = on_site.balance_code_within.map(|code| code as i32);
-    let [least, most] = on_site.span_correction_within.unwrap_or([1.0; 2]).map(Span::from_ratio);
-    ((low, high), (least, most))
-}
 
 /// What the map leaves out of the circuit at the ends of the ranges of zero and span, at most.
 ///

@@ -3,7 +3,7 @@
 //! | module | its job |
 //! |---|---|
 //! | [`channel_file`] | the words of a channel file |
-//! | [`setup`], [`describe`], [`circuit`], [`sensor`], [`contradictions`] | what the words mean for the library, and what they leave open |
+//! | [`setup`], [`describe`], [`circuit`], [`sensor`], [`on_site`], [`uncertainty`], [`rosette`], [`contradictions`] | what the words mean for the library, and what they leave open |
 //! | [`samples`], [`rows`], [`rejected`] | the rows of a file, and those that are refused |
 //! | [`kernel`], [`results`], [`temperature_error`] | samples through compiled kernels, and what is known of the results |
 //! | [`files`], [`drawing`] | outputs that are whole or absent, and their style |
@@ -34,9 +34,13 @@ pub mod files;
 #[cfg(feature = "std")]
 pub mod kernel;
 #[cfg(feature = "std")]
+pub mod on_site;
+#[cfg(feature = "std")]
 pub mod rejected;
 #[cfg(feature = "std")]
 pub mod results;
+#[cfg(feature = "std")]
+pub mod rosette;
 #[cfg(feature = "std")]
 pub mod rows;
 #[cfg(feature = "std")]
@@ -53,3 +57,5 @@ pub mod simulation;
 pub mod stream_of_csv;
 #[cfg(feature = "std")]
 pub mod temperature_error;
+#[cfg(feature = "std")]
+pub mod uncertainty;

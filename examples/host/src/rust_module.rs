@@ -5,9 +5,14 @@ mod thermometer;
 
 use std::fmt::Display;
 
-use crate::channel_file::{self, Basis, Bridge, Circuit, Curvature, Description, MismatchScale, Scale};
+use crate::channel_file::on_site::{OnSite, Place};
+use crate::channel_file::{
+    self, Basis, Bridge, ChannelFile, Circuit, Curvature, Description, MismatchScale, Scale,
+};
 use crate::describe::{compensating_package, describe, description_hash, fitted};
-use crate::kernel::{ranges, smallest};
+use crate::kernel::smallest;
+use crate::on_site::{ranges, shunt_check, spans, wiring_check};
+use crate::rosette::{angles, grids};
 use crate::setup::Thermometer;
 
 /// What stands before the channels: `name` is the file that they come from.
@@ -17,7 +22,11 @@ pub fn head(name: &str) -> String {
         "//! Channels of {}, made by gaugewright's example replay. A kernel whose error could exceed the limit of its\n\
          //! channel does not compile.\n\n\
          #[allow(unused_imports)]\n\
-         use gaugewright::channel::{{ForcedStrain, GaugeFactorBasis, MismatchScale}};\n\
+         use gaugewright::channel::{{Arm, ForcedStrain, GaugeFactorBasis, MismatchScale}};\n\
+         #[allow(unused_imports)]\n\
+         use gaugewright::installation::{{Shunt, ShuntCheck, WiringCheck}};\n\
+         #[allow(unused_imports)]\n\
+         use gaugewright::rosette::{{FixedRosetteKernel, Rosette}};\n\
          #[allow(unused_imports)]\n\
          use gaugewright::temperature::{{\n    \
          Platinum, ResistanceKernel, ResistanceThermometer, SensorLeads, Thermistor, Thermocouple, ThermocoupleInput,\n    \
@@ -60,14 +69,18 @@ pub fn channel(description: &Description, lines: &str) -> Result<String, String>
         limit = number(limit.0),
     );
     if let Some(on_site) = &description.on_site {
-        let ranges = ranges(on_site);
+        constants += &checks(&name, on_site, &described.channel)?;
+        let ranges = ranges(&described.channel, on_site)?;
         let numbers = smallest(&described.channel, described.compensating, limit, Some(ranges))?;
         let ((low, high), _) = ranges;
-        let [least, most] = on_site.span_correction_within.unwrap_or([1.0; 2]).map(number);
+        let spans = match on_site.shunt {
+            Some(_) => format!("{name}_SHUNT.spans()"),
+            None => span_range(on_site),
+        };
         constants += &format!(
             "\n/// {name} for every zero and span that is taken on site, within {limit} nanostrain of the exact model.\n\
              pub static {name}_ON_SITE: fixed::Adjustable{kind}Kernel<{numbers}> =\n    \
-             {name}.fixed_adjustable(({low}, {high}), (fixed::Span::from_ratio({least}), fixed::Span::from_ratio({most})));\n\
+             {name}.fixed_adjustable(({low}, {high}), {spans});\n\
              const _: () = assert!({name}_ON_SITE.error_bound().max().0 <= {limit});\n",
             limit = number(limit.0),
         );
@@ -77,6 +90,59 @@ pub fn channel(description: &Description, lines: &str) -> Result<String, String>
         constants += &thermometer::thermometer(&name, words, sensor, described.channel.temperatures());
     }
     Ok(constants)
+}
+
+fn span_range(on_site: &OnSite) -> String {
+    let [least, most] = spans(on_site).map(number);
+    format!("(fixed::Span::from_ratio({least}), fixed::Span::from_ratio({most}))")
+}
+
+/// The checks of wiring and shunt, where the file states what they need.
+fn checks(name: &str, on_site: &OnSite, channel: &gaugewright::Channel) -> Result<String, String> {
+    let mut constants = String::new();
+    if let (Some(percent), Some(_)) = (on_site.resistor_tolerance_percent, wiring_check(channel, on_site)?) {
+        constants += &format!(
+            "\n/// Codes of {name} at rest, in order and with each fault of the wiring.\n#[allow(dead_code)]\n\
+             pub static {name}_WIRING: WiringCheck = {name}.wiring_check(Percent({}));\n",
+            number(percent)
+        );
+    }
+    if let (Some(shunt), Some(_)) = (&on_site.shunt, shunt_check(channel, on_site)?) {
+        let place = match shunt.at {
+            Place::Gauge => "at_gauge",
+            Place::Instrument => "at_instrument",
+        };
+        let arm = ["One", "Two", "Three", "Four"][(shunt.arm.clamp(1, 4) - 1) as usize];
+        let tolerance = call_if_any("tolerance", shunt.tolerance_percent, of_unit("Percent"));
+        constants += &format!(
+            "\n/// The change of code that the shunt of {name} should make.\n#[allow(dead_code)]\n\
+             pub static {name}_SHUNT: ShuntCheck = Shunt::{place}(Arm::{arm}, Ohms({ohm})){tolerance}\n    \
+             .code_check(&{name}, {spans});\n",
+            ohm = number(shunt.ohm),
+            spans = span_range(on_site),
+        );
+    }
+    Ok(constants)
+}
+
+/// A rosette of three channels of the file.
+///
+/// # Errors
+/// What is wrong with it.
+pub fn rosette(words: &channel_file::rosette::Rosette, file: &ChannelFile) -> Result<String, String> {
+    crate::rosette::rosette(words, &file.channels)?;
+    let angles = angles(words)?.map(of_unit("Degrees")).join(", ");
+    let gauges = grids(words, &file.channels)?
+        .map(|grid| format!("\n    {},", indented(&gauge(&grid.gauge))))
+        .concat();
+    Ok(format!(
+        "\n/// {}: grids a, b and c are {}.\n#[allow(dead_code)]\n\
+         pub static {}_ROSETTE: FixedRosetteKernel = Rosette::at_angles([{angles}])\n    .gauges(&[{}\n    ])\n    .fixed();\n",
+        in_comment(&words.name),
+        in_comment(&words.channels.join(", ")),
+        identifier(&words.name),
+        indented(&gauges),
+    ))
 }
 
 /// On one line.

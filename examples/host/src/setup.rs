@@ -5,9 +5,12 @@ use crate::circuit::{ThermalOutput, bridge};
 use crate::describe::{
     Described, compensating_package, curve_notes, describe, description_hash, fitted, gauge,
 };
-use crate::kernel::{Kernel, Model, Single, ranges, smallest};
+use crate::kernel::{Kernel, Model, Single, smallest};
+use crate::on_site::{ranges, wiring_check};
+use crate::rosette;
 use crate::sensor::Sensor;
 use crate::temperature_error::TemperatureError;
+use crate::uncertainty;
 use gaugewright::units::{Celsius, Microstrain, Nanostrain};
 use gaugewright::{Circuit, CompensatingGauge, Correction, Error, Gauge};
 
@@ -106,7 +109,7 @@ pub struct Columns {
 /// # Errors
 /// What is wrong with each of them.
 pub fn set_up(file: ChannelFile) -> Result<Vec<Channel>, Vec<Problem>> {
-    let mut problems = Vec::new();
+    let mut problems = rosette::problems(&file);
     let mut channels: Vec<Channel> = Vec::new();
     let mut names: Vec<String> = Vec::new();
     for description in file.channels {
@@ -141,8 +144,10 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
         let mechanical = Kernel::within(&channel, second, error_limit).map_err(plain)?;
         // What only firmware uses is to be sound all the same.
         if let Some(on_site) = &description.on_site {
-            smallest(&channel, second, error_limit, Some(ranges(on_site)))?;
+            smallest(&channel, second, error_limit, Some(ranges(&channel, on_site)?))?;
+            wiring_check(&channel, on_site)?;
         }
+        uncertainty::stated(&description, &channel)?;
         let mut ready = Channel {
             name: description.name.clone(),
             columns,

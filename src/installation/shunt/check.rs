@@ -34,10 +34,11 @@ const LARGEST: f64 = i32::MAX as f64;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
+#[repr(C)]
 pub struct ShuntCheck {
-    rails: (i32, i32),
-    /// For a span of 1, in 2^-14 of a code.
-    expected: i64,
+    rails: CodeInterval,
+    /// For a span of 1, in 2^-14 of a code: the low word and the high one.
+    expected: [u32; 2],
     change: CodeInterval,
 }
 
@@ -106,9 +107,10 @@ impl Shunt {
         };
         try_const!(within(Field::ShuntChange, lowest as f64, room.0, room.1));
         try_const!(within(Field::ShuntChange, highest as f64, room.0, room.1));
+        let expected = floor(expected * (1u64 << FRACTION) as f64 + 0.5);
         Ok(ShuntCheck {
-            rails,
-            expected: floor(expected * (1u64 << FRACTION) as f64 + 0.5),
+            rails: CodeInterval { lowest: rails.0, highest: rails.1 },
+            expected: [expected as u32, (expected >> 32) as u32],
             change: CodeInterval { lowest: lowest as i32, highest: highest as i32 },
         })
     }
@@ -146,12 +148,17 @@ impl ShuntCheck {
     #[must_use]
     pub const fn spans(&self) -> (Span, Span) {
         let CodeInterval { lowest, highest } = self.change;
-        let (near, far) = if self.expected < 0 { (highest, lowest) } else { (lowest, highest) };
+        let (near, far) = if self.expected() < 0 { (highest, lowest) } else { (lowest, highest) };
         (self.end(far, Span::LOWEST), self.end(near, Span::HIGHEST))
     }
 
+    const fn expected(&self) -> i64 {
+        let [low, high] = self.expected;
+        (high as i64) << 32 | low as i64
+    }
+
     const fn end(&self, change: i32, limit: Span) -> Span {
-        match Span::of_codes(self.expected, (change as i64) << FRACTION) {
+        match Span::of_codes(self.expected(), (change as i64) << FRACTION) {
             Ok(span) => span,
             Err(_) => limit,
         }
@@ -177,7 +184,8 @@ impl ShuntCheck {
     /// # Ok::<(), Error>(())
     /// ```
     pub const fn span(&self, without: MeanCode, with: MeanCode) -> Result<Span, Error> {
-        let (low, high) = (self.rails.0 + 1, self.rails.1 - 1);
+        // Rails from elsewhere, as C may pass them, may lie at the ends of the format: then they wrap.
+        let (low, high) = (self.rails.lowest.wrapping_add(1), self.rails.highest.wrapping_sub(1));
         try_const!(without.check());
         try_const!(with.check());
         try_const!(without.within(Field::BalanceCode, low, high));
@@ -192,7 +200,7 @@ impl ShuntCheck {
                 high: number(highest as i64, 0),
             });
         }
-        Span::of_codes(self.expected, observed)
+        Span::of_codes(self.expected(), observed)
     }
 }
 

@@ -2,7 +2,11 @@
 //! channel does not compile.
 
 #[allow(unused_imports)]
-use gaugewright::channel::{ForcedStrain, GaugeFactorBasis, MismatchScale};
+use gaugewright::channel::{Arm, ForcedStrain, GaugeFactorBasis, MismatchScale};
+#[allow(unused_imports)]
+use gaugewright::installation::{Shunt, ShuntCheck, WiringCheck};
+#[allow(unused_imports)]
+use gaugewright::rosette::{FixedRosetteKernel, Rosette};
 #[allow(unused_imports)]
 use gaugewright::temperature::{
     Platinum, ResistanceKernel, ResistanceThermometer, SensorLeads, Thermistor, Thermocouple, ThermocoupleInput,
@@ -58,6 +62,22 @@ use gaugewright::{
 /// [channel.on_site]
 /// balance_code_within = [-1500000, 1500000]
 /// span_correction_within = [0.98, 1.02]
+/// resistor_tolerance_percent = 0.5
+/// [channel.uncertainty]
+/// gauge_factor_percent = 0.5
+/// gauge_factor_slope_percent_per_100_c = 0.1
+/// temperature_c = 0.3
+/// balance_temperature_c = 0.2
+/// thermometer_c = 0.1
+/// thermal_output_microstrain = 2.0
+/// thermal_output_slope_microstrain_per_c = 0.15
+/// expansion_ppm_per_c = 0.3
+/// lead_ohm = 0.05
+/// lead_temperature_c = 10
+/// poisson_ratio = 0.01
+/// output_ratio_percent = 0.02
+/// noise_codes = 40
+/// balance_noise_codes = 2
 /// ```
 pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065))
@@ -94,6 +114,10 @@ pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT_DESCRIPTION: u64 = 0xb3e127e9df1459fe;
 /// Within 0.45 nanostrain of the exact model.
 pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_KERNEL: fixed::Kernel<4, 1, 0> =
     CHANNEL_1ST_CHANNEL__ALL_OF_IT.fixed_within(Nanostrain(0.45));
+
+/// Codes of CHANNEL_1ST_CHANNEL__ALL_OF_IT at rest, in order and with each fault of the wiring.
+#[allow(dead_code)]
+pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_WIRING: WiringCheck = CHANNEL_1ST_CHANNEL__ALL_OF_IT.wiring_check(Percent(0.5));
 
 /// CHANNEL_1ST_CHANNEL__ALL_OF_IT for every zero and span that is taken on site, within 0.45 nanostrain of the exact model.
 pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_ON_SITE: fixed::AdjustableKernel<4, 1, 0> =
@@ -308,6 +332,13 @@ const _: () = assert!(PAIR_OF_EQUAL_GAUGES_ON_SITE.error_bound().max().0 <= 1.0)
 /// temperature_within_c = [-80, 100]
 /// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
 /// bridge = { circuit = "half bending", gauge_ohm = 350, lead_ohm = 1.8 }
+/// temperature_error_c = 0.2
+/// uncertainty = { noise_codes = 40 }
+/// [channel.on_site]
+/// balance_code_within = [-500000, 500000]
+/// span_correction_within = [0.99, 1.01]
+/// resistor_tolerance_percent = 0.1
+/// shunt = { arm = 2, ohm = 100000, at = "instrument", tolerance_percent = 0.1 }
 /// [channel.gauge]
 /// gauge_factor = 2.065
 /// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
@@ -339,6 +370,20 @@ pub static HALF_BENDING_KERNEL: fixed::Kernel<4, 1, 0> =
     HALF_BENDING.fixed_within(Nanostrain(0.5));
 
 // Thermometer of HALF_BENDING: left out, the thermometer's error bound is 4.69604492 C, the limit is 0.05 C: take more pieces or a narrower range.
+/// Codes of HALF_BENDING at rest, in order and with each fault of the wiring.
+#[allow(dead_code)]
+pub static HALF_BENDING_WIRING: WiringCheck = HALF_BENDING.wiring_check(Percent(0.1));
+
+/// The change of code that the shunt of HALF_BENDING should make.
+#[allow(dead_code)]
+pub static HALF_BENDING_SHUNT: ShuntCheck = Shunt::at_instrument(Arm::Two, Ohms(100000.0))
+    .tolerance(Percent(0.1))
+    .code_check(&HALF_BENDING, (fixed::Span::from_ratio(0.99), fixed::Span::from_ratio(1.01)));
+
+/// HALF_BENDING for every zero and span that is taken on site, within 0.5 nanostrain of the exact model.
+pub static HALF_BENDING_ON_SITE: fixed::AdjustableKernel<4, 1, 0> =
+    HALF_BENDING.fixed_adjustable((-500000, 500000), HALF_BENDING_SHUNT.spans());
+const _: () = assert!(HALF_BENDING_ON_SITE.error_bound().max().0 <= 0.5);
 
 /// half axial and transverse
 ///
@@ -384,6 +429,9 @@ pub static HALF_AXIAL_AND_TRANSVERSE_KERNEL: fixed::Kernel<4, 1, 0> =
 /// temperature_within_c = [-80, 100]
 /// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
 /// bridge = { circuit = "full bending", gauge_ohm = 350, lead_ohm = 4.0 }
+/// [channel.on_site]
+/// balance_code_within = [-500000, 500000]
+/// shunt = { arm = 1, ohm = 100000, at = "gauge" }
 /// [channel.gauge]
 /// gauge_factor = 2.065
 /// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
@@ -408,6 +456,16 @@ pub const FULL_BENDING_DESCRIPTION: u64 = 0xe34e8f3e5901f6ba;
 /// Within 0.5 nanostrain of the exact model.
 pub static FULL_BENDING_KERNEL: fixed::Kernel<4, 1, 0> =
     FULL_BENDING.fixed_within(Nanostrain(0.5));
+
+/// The change of code that the shunt of FULL_BENDING should make.
+#[allow(dead_code)]
+pub static FULL_BENDING_SHUNT: ShuntCheck = Shunt::at_gauge(Arm::One, Ohms(100000.0))
+    .code_check(&FULL_BENDING, (fixed::Span::from_ratio(1.0), fixed::Span::from_ratio(1.0)));
+
+/// FULL_BENDING for every zero and span that is taken on site, within 0.5 nanostrain of the exact model.
+pub static FULL_BENDING_ON_SITE: fixed::AdjustableKernel<4, 1, 0> =
+    FULL_BENDING.fixed_adjustable((-500000, 500000), FULL_BENDING_SHUNT.spans());
+const _: () = assert!(FULL_BENDING_ON_SITE.error_bound().max().0 <= 0.5);
 
 /// full axial and transverse
 ///
@@ -558,6 +616,7 @@ pub static OPPOSITE_ARMS_THERMOMETER: ResistanceKernel<i32, 16> = OPPOSITE_ARMS_
 ///
 /// ```toml
 /// name = "shown"
+/// uncertainty = { gauge_factor_percent = 0.5, noise_microstrain = 0.2, balance_noise_microstrain = 0.05 }
 /// strain_column = "reading"
 /// temperature_within_c = [-20, 80]
 /// strain_within_microstrain = 5000
@@ -657,3 +716,80 @@ pub const SHOWN_WITH_CURVATURE_SENSOR: ThermocoupleInput = ThermocoupleInput::ne
 
 /// Within 0.05 C of the sensor's own function.
 pub static SHOWN_WITH_CURVATURE_THERMOMETER: ThermocoupleKernel<i32, 64, 4> = SHOWN_WITH_CURVATURE_SENSOR.fixed_within(Celsius(0.05));
+/// frame: grids a, b and c are 1st channel, all of it, half bending, full bending.
+#[allow(dead_code)]
+pub static FRAME_ROSETTE: FixedRosetteKernel = Rosette::at_angles([Degrees(0.0), Degrees(45.0), Degrees(90.0)])
+    .gauges(&[
+        Gauge::new(GaugeFactor(2.065))
+            .gauge_factor_slope(PercentPer100C(1.07))
+            .reference_temperature(Celsius(23.5))
+            .matched_to(ExpansionPerCelsius::ppm(23.0))
+            .transverse_sensitivity(Percent(0.4))
+            .calibration_poisson_ratio(0.29)
+            .thermal_output(
+                ThermalOutput::fahrenheit([-101.576, 2.82889, -0.0227237, 4.19932e-5, -1.54497e-8])
+                    .between(Celsius(-200.0), Celsius(300.0))
+                    .stated_for(GaugeFactor(2.1)),
+            ),
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
+            ),
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
+            ),
+    ])
+    .fixed();
+
+/// delta: grids a, b and c are full torsion, half bending, full bending.
+#[allow(dead_code)]
+pub static DELTA_ROSETTE: FixedRosetteKernel = Rosette::at_angles([Degrees(0.0), Degrees(60.0), Degrees(120.0)])
+    .gauges(&[
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
+            ),
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
+            ),
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
+            ),
+    ])
+    .fixed();
+
+/// turned frame: grids a, b and c are full bending, 1st channel, all of it, shown.
+#[allow(dead_code)]
+pub static TURNED_FRAME_ROSETTE: FixedRosetteKernel = Rosette::at_angles([Degrees(10.0), Degrees(70.5), Degrees(-50.0)])
+    .gauges(&[
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
+            ),
+        Gauge::new(GaugeFactor(2.065))
+            .gauge_factor_slope(PercentPer100C(1.07))
+            .reference_temperature(Celsius(23.5))
+            .matched_to(ExpansionPerCelsius::ppm(23.0))
+            .transverse_sensitivity(Percent(0.4))
+            .calibration_poisson_ratio(0.29)
+            .thermal_output(
+                ThermalOutput::fahrenheit([-101.576, 2.82889, -0.0227237, 4.19932e-5, -1.54497e-8])
+                    .between(Celsius(-200.0), Celsius(300.0))
+                    .stated_for(GaugeFactor(2.1)),
+            ),
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
+            ),
+    ])
+    .fixed();

@@ -4,6 +4,7 @@ mod commission;
 mod commission_bad_input;
 mod commission_budget;
 mod commission_pictures;
+mod constants;
 #[rustfmt::skip]
 mod every_key;
 mod replay;

@@ -6,9 +6,11 @@ use std::process::Command;
 use gaugewright::fixed::{self, Span, Temperature, Zero};
 use gaugewright::units::Nanostrain;
 use gaugewright::{Channel, CompensatedChannel};
-use host::channel_file::{self, Basis, Description};
+use host::channel_file::{self, Basis, ChannelFile, Description};
 use host::describe::describe;
 use host::kernel::Kernel;
+use host::on_site::{shunt_check, wiring_check};
+use host::rosette::rosette;
 use host::sensor::{ERROR_LIMIT, Live};
 use host::setup::Thermometer;
 
@@ -42,9 +44,13 @@ fn the_module_is_that_of_the_channel_file() {
 }
 
 /// What the file says, in its order.
-fn descriptions() -> Vec<Description> {
+fn file() -> ChannelFile {
     let text = std::fs::read_to_string(Path::new(FOLDER).join("every_key.toml")).unwrap();
-    channel_file::parse(&text).map_err(|problems| problems[0].to_string()).unwrap().channels
+    channel_file::parse(&text).map_err(|problems| problems[0].to_string()).unwrap()
+}
+
+fn descriptions() -> Vec<Description> {
+    file().channels
 }
 
 /// The reading of each temperature and code, by the constant and by the file.
@@ -128,6 +134,28 @@ fn constants_are_what_the_file_says() {
         [(-2_000_000, Span::ONE, true), (0, high, false), (-2_000_001, Span::ONE, false)]
     {
         assert_eq!(pair.with(zero(code), zero(code).temperature, span).is_ok(), taken);
+    }
+    // Checks on site, and rosettes.
+    let by_name = |name: &str| descriptions.iter().find(|it| it.name == name).unwrap();
+    let of = |name: &str| (describe(by_name(name)).unwrap().channel, by_name(name).on_site.as_ref().unwrap());
+    let (channel, on_site) = of("half bending");
+    assert_eq!(wiring_check(&channel, on_site).unwrap(), Some(HALF_BENDING_WIRING));
+    assert_eq!(shunt_check(&channel, on_site).unwrap(), Some(HALF_BENDING_SHUNT));
+    // The tolerance of the resistor makes the spans wider, and every span of the shunt is taken.
+    let (low, high) = HALF_BENDING_SHUNT.spans();
+    assert!(low < Span::from_ratio(0.99) && high > Span::from_ratio(1.01));
+    for (span, taken) in [(low, true), (high, true), (Span::from_bits(high.to_bits() + 1), false)] {
+        assert_eq!(HALF_BENDING_ON_SITE.with(zero(0), span).is_ok(), taken);
+    }
+    let (channel, on_site) = of("full bending");
+    assert_eq!(shunt_check(&channel, on_site).unwrap(), Some(FULL_BENDING_SHUNT));
+    let (channel, on_site) = of(&descriptions[0].name);
+    assert_eq!(wiring_check(&channel, on_site).unwrap(), Some(CHANNEL_1ST_CHANNEL__ALL_OF_IT_WIRING));
+    let file = file();
+    let constants = [FRAME_ROSETTE, DELTA_ROSETTE, TURNED_FRAME_ROSETTE];
+    assert_eq!(file.rosettes.len(), constants.len());
+    for (words, constant) in file.rosettes.iter().zip(constants) {
+        assert_eq!(rosette(words, &descriptions).unwrap().0.fixed(), constant, "{}", words.name);
     }
     assert!(single.error_bound().max().0 <= 0.45 && pair.error_bound().max().0 <= 1.0);
     assert_eq!(descriptions[0].error_limit(), Nanostrain(0.45));

@@ -1,0 +1,27 @@
+//! The words of `[channel.uncertainty]`.
+
+use serde::Deserialize;
+
+/// Standard uncertainties of what a channel is described with. [`crate::uncertainty`] says what they mean for the library.
+#[derive(Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Uncertainty {
+    pub gauge_factor_percent: Option<f64>,
+    pub gauge_factor_slope_percent_per_100_c: Option<f64>,
+    pub temperature_c: Option<f64>,
+    pub balance_temperature_c: Option<f64>,
+    pub thermometer_c: Option<f64>,
+    pub thermal_output_microstrain: Option<f64>,
+    pub thermal_output_slope_microstrain_per_c: Option<f64>,
+    pub expansion_ppm_per_c: Option<f64>,
+    pub lead_ohm: Option<f64>,
+    pub lead_temperature_c: Option<f64>,
+    pub poisson_ratio: Option<f64>,
+    pub output_ratio_percent: Option<f64>,
+    /// Where the samples are codes.
+    pub noise_codes: Option<f64>,
+    pub balance_noise_codes: Option<f64>,
+    /// Where they are readings of an instrument.
+    pub noise_microstrain: Option<f64>,
+    pub balance_noise_microstrain: Option<f64>,
+}

@@ -1,0 +1,210 @@
+//! What a channel file says of checks on site, uncertainties and rosettes: as constants of C, and what is refused.
+
+use std::path::Path;
+use std::process::{Command, Output};
+
+use approx::assert_relative_eq;
+use gaugewright::ffi::{LayoutCompatible, gw_rosette, gw_shunt_check, gw_uncertainty, gw_wiring_check};
+use gaugewright::uncertainty::Input;
+use gaugewright::units::{Celsius, Microstrain};
+use host::channel_file::{self, ChannelFile};
+use host::describe::describe;
+use host::on_site::{shunt_check, wiring_check};
+use host::rosette::rosette;
+use host::uncertainty::{Stated, stated};
+
+const EVERY_KEY: &str = include_str!("every_key.toml");
+
+fn file() -> ChannelFile {
+    channel_file::parse(EVERY_KEY).map_err(|problems| problems[0].to_string()).unwrap()
+}
+
+/// `replay --c-header` of a channel file, and what it wrote.
+fn header(name: &str, channels: &str) -> (Output, String) {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    std::fs::create_dir_all(&folder).unwrap();
+    std::fs::write(folder.join("channels.toml"), channels).unwrap();
+    let written = folder.join("kernels.h");
+    let _ = std::fs::remove_file(&written);
+    let output = Command::new(env!("CARGO_BIN_EXE_replay"))
+        .current_dir(&folder)
+        .args(["channels.toml", "--c-header", "kernels.h"])
+        .output()
+        .unwrap();
+    (output, std::fs::read_to_string(written).unwrap_or_default())
+}
+
+/// The words of a constant.
+fn words(header: &str, name: &str) -> Vec<u32> {
+    let (_, rest) = header.split_once(&format!(" {name} = {{{{\n")).unwrap_or_else(|| panic!("no {name}"));
+    let (body, _) = rest.split_once("}};").unwrap();
+    let hexadecimal =
+        |word: &str| u32::from_str_radix(word.trim().strip_prefix("0x")?.strip_suffix('u')?, 16).ok();
+    body.split(',').filter(|word| !word.trim().is_empty()).map(|word| hexadecimal(word).unwrap()).collect()
+}
+
+#[test]
+fn constants_of_c_are_what_the_file_says() {
+    let (output, header) = header("constants_every_key", EVERY_KEY);
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let file = file();
+    let (mut wirings, mut shunts, mut uncertainties) = (0, 0, 0);
+    for description in &file.channels {
+        let channel = describe(description).unwrap().channel;
+        let named = |kind: &str| format!("{kind}_{}", host::c_header::identifier(&description.name));
+        if let Some(on_site) = &description.on_site {
+            if let Some(check) = wiring_check(&channel, on_site).unwrap() {
+                assert_eq!(words(&header, &named("wiring")), gw_wiring_check::of(check).words);
+                wirings += 1;
+            }
+            if let Some(check) = shunt_check(&channel, on_site).unwrap() {
+                assert_eq!(words(&header, &named("shunt")), gw_shunt_check::of(check).words);
+                shunts += 1;
+            }
+        }
+        if let Some(Stated { uncertainties: stated, .. }) = stated(description, &channel).unwrap() {
+            let kernel = stated.try_float32().unwrap();
+            assert_eq!(words(&header, &named("uncertainty")), gw_uncertainty::of(kernel).words);
+            uncertainties += 1;
+        }
+    }
+    assert_eq!((wirings, shunts, uncertainties), (2, 2, 3));
+    for words_of in &file.rosettes {
+        let (rosette, _) = rosette(words_of, &file.channels).unwrap();
+        let name = format!("rosette_{}", host::c_header::identifier(&words_of.name));
+        assert_eq!(words(&header, &name), gw_rosette::of(rosette.fixed()).words);
+    }
+    assert_eq!(header.matches("static const gw_rosette ").count(), 3);
+    for line in [
+        "// frame: grids a, b and c are 1st channel, all of it, half bending, full bending. Largest error, proven, for",
+        "// Shunt: it changes the code by 941958 to 962908, rounded outwards, and gives spans of 0.989012 to 1.011008.",
+        "for balance codes -500000 to 500000 and spans of 0.989012 to 1.011008.",
+        "// Wiring, with resistors within 0.1 %: in order at codes -1073741 to 1073741 without load; compared exactly.",
+        "// Standard uncertainty of a sample. Of the integers, proven: within 0.3 nanostrain of that of a point. Taken as exact, as \
+         not stated: gauge factor, slope of gauge factor,",
+    ] {
+        assert!(
+            header.replace("\n// ", " ").contains(line.trim_start_matches("// ")),
+            "{line:?} is not in\n{header}"
+        );
+    }
+    // A channel's lines do not go on into a rosette.
+    assert!(!header.contains("layout = ") && header.contains("//   temperature_error_c = 0.2\n"));
+}
+
+/// Each key is the input that it names: alone, it is the only one in the budget beside what is proven.
+#[test]
+fn every_key_is_its_input() {
+    let file = file();
+    let first = &file.channels[0];
+    let mut description = file.channels[0].clone();
+    let channel = describe(first).unwrap().channel;
+    let all = stated(first, &channel).unwrap().unwrap();
+    assert_eq!(all.not_stated, []);
+    let budget = all.uncertainties.budget(Microstrain(1_000.0), Celsius(-40.0)).unwrap();
+    let inputs = [
+        ("gauge_factor_percent = 0.5", Input::GaugeFactor),
+        ("gauge_factor_slope_percent_per_100_c = 0.1", Input::GaugeFactorSlope),
+        ("temperature_c = 0.3", Input::Temperature),
+        ("balance_temperature_c = 0.2", Input::BalanceTemperature),
+        ("thermometer_c = 0.1", Input::Thermometer),
+        ("thermal_output_microstrain = 2.0", Input::ThermalOutput),
+        ("thermal_output_slope_microstrain_per_c = 0.15", Input::ThermalOutputSlope),
+        ("expansion_ppm_per_c = 0.3", Input::Expansion),
+        ("lead_ohm = 0.05", Input::LeadResistance),
+        ("lead_temperature_c = 10", Input::LeadTemperature),
+        ("poisson_ratio = 0.01", Input::PoissonRatio),
+        ("output_ratio_percent = 0.02", Input::Ratio),
+        ("noise_codes = 40", Input::Noise),
+        ("balance_noise_codes = 2", Input::BalanceNoise),
+    ];
+    for (key, input) in inputs {
+        assert_eq!(EVERY_KEY.matches(&format!("\n{key}\n")).count(), 1, "{key}");
+        description.uncertainty = Some(toml::from_str(key).unwrap());
+        let one = stated(&description, &channel).unwrap().unwrap();
+        assert!(
+            !one.not_stated.contains(&input) && one.not_stated.len() >= 12,
+            "{key}: {:?}",
+            one.not_stated
+        );
+        let alone = one.uncertainties.budget(Microstrain(1_000.0), Celsius(-40.0)).unwrap();
+        for other in Input::ALL {
+            let found = alone.contribution(other).uncertainty.0;
+            if other == input || matches!(other, Input::Kernel | Input::Circuit) {
+                assert_eq!(found, budget.contribution(other).uncertainty.0, "{key}: {other}");
+            } else {
+                assert_eq!(found, 0.0, "{key}: {other}");
+            }
+        }
+        // A quarter bridge has no transverse gauge.
+        assert_eq!(alone.contribution(input).uncertainty.0 > 0.0, input != Input::PoissonRatio, "{key}");
+    }
+    assert_eq!(inputs.len() + 2, Input::COUNT);
+    // An instrument's noise in microstrain is that in its steps of 0.1; a limit of the temperature is rectangular.
+    let shown = file.channels.iter().find(|it| it.name == "shown").unwrap();
+    let channel = describe(shown).unwrap().channel;
+    let found = stated(shown, &channel).unwrap().unwrap();
+    let expected = found.uncertainties.noise(2.0).balance_noise(0.5);
+    let budgets =
+        [found.uncertainties, expected].map(|all| all.budget(Microstrain(500.0), Celsius(30.0)).unwrap());
+    assert_relative_eq!(budgets[0].combined().0, budgets[1].combined().0, max_relative = 1e-12);
+    assert!(
+        !found.not_stated.contains(&Input::LeadResistance) && found.not_stated.contains(&Input::Temperature)
+    );
+    let half = file.channels.iter().find(|it| it.name == "half bending").unwrap();
+    let found = stated(half, &describe(half).unwrap().channel).unwrap().unwrap();
+    assert!(!found.not_stated.contains(&Input::Temperature));
+}
+
+#[test]
+fn what_is_wrong_is_told() {
+    let case = |k: usize, from: &str, to: &str, expected: &str| {
+        assert!(EVERY_KEY.contains(from), "{from}");
+        let (output, written) = header(&format!("constants_wrong_{k}"), &EVERY_KEY.replacen(from, to, 1));
+        let said = String::from_utf8_lossy(&output.stderr);
+        assert!(
+            output.status.code() == Some(1) && said.contains(expected),
+            "{to}: {expected:?} is not in\n{said}"
+        );
+        assert!(written.is_empty());
+    };
+    for (k, (from, to, expected)) in [
+        ("layout = \"delta\"\n", "", "rosette \"delta\": needs one of layout and angles_degrees"),
+        ("layout = \"delta\"\n", "layout = \"delta\"\nangles_degrees = [0, 1, 2]\n", "needs one of layout and"),
+        ("layout = \"delta\"\n", "angles_degrees = [0, 1, 2]\n", "rosette \"delta\": sum of a rosette's constants is 3282.1397, the kernel holds 3.99 at most"),
+        ("layout = \"delta\"\n", "layout = \"star\"\n", "rosette \"delta\": unknown variant `star`"),
+        ("[\"full torsion\", ", "[\"torsion\", ", "rosette \"delta\": no channel is named \"torsion\""),
+        ("[\"full torsion\", ", "[\"half bending\", ", "rosette \"delta\": channels has three different names"),
+        ("name = \"delta\"", "name = \"frame\"", "another rosette has this name"),
+        ("name = \"delta\"", "name = \"FRAME\"", "another rosette is frame in C"),
+        ("name = \"delta\"", "name = \" \"", "a name is 1 to 60 printable characters"),
+        ("arm = 2", "arm = 5", "arm of a shunt in [channel.on_site] is 1, 2, 3 or 4"),
+        ("at = \"gauge\"", "at = \"bridge\"", "unknown variant `bridge`"),
+        ("arm = 1, ohm = 100000", "arm = 1, ohm = 1", "shunt resistance (ohm) is 1, allowed: 10 to 1000000000"),
+        ("tolerance_percent = 0.1 }", "tolerance_percent = 30 }", "shunt tolerance (%) is 30, allowed: 0 to 20"),
+        (
+            "resistor_tolerance_percent = 0.1",
+            "resistor_tolerance_percent = -1",
+            "resistor_tolerance_percent of [channel.on_site]: resistor tolerance (%) is -1, allowed: 0 to 20",
+        ),
+        (
+            "on_site = { balance_code_within = [-2000000, 2000000] }",
+            "on_site = { balance_code_within = [-2000000, 2000000], resistor_tolerance_percent = 1 }",
+            "do not go with [channel.compensating]",
+        ),
+        ("gauge_factor_percent = 0.5", "gauge_factor_percent = 51", "[channel.uncertainty]: "),
+        ("noise_codes = 40\n", "noise_microstrain = 40\n", "go with strain_column"),
+        ("noise_microstrain = 0.2", "noise_codes = 2", "go with code_column"),
+        ("noise_microstrain = 0.2", "lead_ohm = 0.2", "need [channel.bridge]"),
+        (
+            "compensating = { temperature_column = \"block\", same_gauge = true }",
+            "compensating = { temperature_column = \"block\", same_gauge = true }\nuncertainty = { noise_codes = 1 }",
+            "[channel.uncertainty] does not go with [channel.compensating]",
+        ),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        case(k, from, to, expected);
+    }
+}
