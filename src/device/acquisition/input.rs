@@ -102,7 +102,7 @@ impl<K: StrainKernel<N> + Copy, const N: usize> StrainKernel<N> for Cell<K> {
 /// [`Flags::TEMPERATURE_DOUBTFUL`]: a thermometer that fails is seen even where the error of
 /// [`read_temperatures`](Self::read_temperatures) is not looked at. Time is a counter of the caller in any unit, which runs on
 /// and wraps; call [`read`](Self::read) at least once in every `u32::MAX` less the age limit. An input takes 4 bytes on a
-/// 32-bit core and 28 for each thermometer, beside source and thermometers.
+/// 32-bit core and 20 for each thermometer, beside source and thermometers.
 ///
 /// ```
 /// use gaugewright::device::{Error, acquisition::{Input, Source}};
@@ -329,6 +329,6 @@ impl<K, S, T: super::AsyncSource<Value = temperature::Reading>, const N: usize> 
 // As documented, wherever this is built for a core of 32 bits.
 #[cfg(target_pointer_width = "32")]
 const _: () = {
-    assert!(size_of::<Input<'_, fixed::Kernel, (), (), 1>>() == 32);
-    assert!(size_of::<Input<'_, fixed::CompensatedKernel, (), (), 2>>() == 60);
+    assert!(size_of::<Input<'_, fixed::Kernel, (), (), 1>>() == 24);
+    assert!(size_of::<Input<'_, fixed::CompensatedKernel, (), (), 2>>() == 44);
 };
