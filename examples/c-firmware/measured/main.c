@@ -5,7 +5,20 @@
 #include "board.h"
 #include "gaugewright.h"
 #include "kernels.h"
+#include "report.h"
 
+#if defined(__riscv)
+static void start_counter(void) {}
+
+// Instructions, which this core counts itself.
+static uint32_t counter(void) {
+    uint32_t count;
+    __asm volatile("csrr %0, minstret" : "=r"(count)::"memory");
+    return count;
+}
+
+static uint64_t nanoseconds(uint32_t before, uint32_t after) { return after - before; }
+#else
 // Ticks of the timer in one second: an address that the linker script sets.
 extern const uint8_t _timer_hz;
 
@@ -27,24 +40,10 @@ static uint64_t nanoseconds(uint32_t before, uint32_t after) {
     uint32_t ticks = (before - after) & 0x00ffffff;
     return (uint64_t)ticks * 1000000000u / (uint32_t)(uintptr_t)&_timer_hz;
 }
+#endif
 
-static void say_hexadecimal(uint64_t number, int digits) {
-    char text[17];
-    for (int i = 0; i < digits; i++) {
-        text[i] = "0123456789abcdef"[number >> (4 * (digits - 1 - i)) & 15];
-    }
-    text[digits] = '\0';
-    say(text);
-}
-
-// FNV-1a, continued from the hash of what came before.
-static uint64_t hashed(uint64_t hash, uint8_t byte) { return (hash ^ byte) * UINT64_C(0x100000001b3); }
-
-static uint64_t with_reading(uint64_t hash, gw_reading reading) {
-    for (int shift = 0; shift < 32; shift += 8) {
-        hash = hashed(hash, (uint8_t)((uint32_t)reading.strain >> shift));
-    }
-    return hashed(hash, (uint8_t)reading.flags);
+static uint64_t with_reading(uint64_t hash, int32_t number, uint32_t flags) {
+    return hashed(hashed_word(hash, (uint32_t)number), (uint8_t)flags);
 }
 
 // A small generator (xorshift; Marsaglia, 2003), the one of tests/on-target/src/measured/sweep.rs.
@@ -84,10 +83,11 @@ struct sweep {
 
 static void sample(struct sweep *sweep, const gw_large_kernel *kernel, int32_t code, int32_t temperature) {
     gw_linear_point linear;
-    sweep->one_call = with_reading(sweep->one_call, gw_large_kernel_reading(kernel, code, temperature));
+    gw_reading called = gw_large_kernel_reading(kernel, code, temperature);
+    sweep->one_call = with_reading(sweep->one_call, called.strain, called.flags);
     gw_point point = gw_large_kernel_at(kernel, temperature);
     gw_reading reading = gw_point_reading(&point, code);
-    sweep->by_point = with_reading(sweep->by_point, reading);
+    sweep->by_point = with_reading(sweep->by_point, reading.strain, reading.flags);
     if (gw_point_linear(&point, &linear) == GW_STATUS_OK) {
         gw_reading same = gw_linear_point_reading(&linear, code);
         sweep->wrong |= same.strain != reading.strain || same.flags != reading.flags;
@@ -96,7 +96,7 @@ static void sample(struct sweep *sweep, const gw_large_kernel *kernel, int32_t c
 }
 
 static struct sweep swept(const gw_large_kernel *kernel) {
-    struct sweep sweep = {0, UINT64_C(0xcbf29ce484222325), UINT64_C(0xcbf29ce484222325), 0};
+    struct sweep sweep = {0, HASH_OF_NOTHING, HASH_OF_NOTHING, 0};
     gw_ranges ranges;
     int32_t codes[EDGES], temperatures[EDGES];
     sweep.wrong |= gw_large_kernel_ranges(kernel, &ranges) != GW_STATUS_OK;
@@ -122,6 +122,41 @@ static struct sweep swept(const gw_large_kernel *kernel) {
     return sweep;
 }
 
+// Thermometers over the codes and cold junctions of tests/on-target/src/measured/thermometers.rs.
+static void thermometers(void) {
+    static const int32_t edges[] = {INT32_MIN, INT32_MIN + 1, -8388608, -8388607,      -1,       0,
+                                    1,         8388606,       8388607,  INT32_MAX - 1, INT32_MAX};
+    enum { ENDS = sizeof edges / sizeof *edges, ALL = ENDS * ENDS + 2000 };
+    uint64_t platinum = HASH_OF_NOTHING, thermocouple = HASH_OF_NOTHING;
+    uint32_t state = 0x12345678;
+    for (int i = 0; i < ALL; i++) {
+        int32_t code, cold_junction;
+        if (i < ENDS * ENDS) {
+            code = edges[i / ENDS];
+            cold_junction = edges[i % ENDS];
+        } else if ((i - ENDS * ENDS) % 4 == 0) {
+            code = (int32_t)random_bits(&state);
+            cold_junction = (int32_t)random_bits(&state);
+        } else {
+            code = random_between(&state, -700000, 8388607);
+            cold_junction = random_between(&state, -41 * GW_STEPS_PER_DEGREE, 86 * GW_STEPS_PER_DEGREE);
+        }
+        gw_temperature_reading reading = gw_resistance_thermometer_reading(&thermometer_platinum, code);
+        platinum = with_reading(platinum, reading.temperature, reading.flags);
+        reading = gw_thermocouple_reading(&thermometer_thermocouple, code, cold_junction);
+        thermocouple = with_reading(thermocouple, reading.temperature, reading.flags);
+    }
+    say("sweep platinum in C inputs=");
+    say_number(ALL);
+    say(" fixed=");
+    say_hexadecimal(platinum);
+    say("\nsweep thermocouple inputs=");
+    say_number(ALL);
+    say(" fixed=");
+    say_hexadecimal(thermocouple);
+    say("\n");
+}
+
 // Instructions, as tests/on-target/src/counts.rs has them: many calls, less the same loop calling a bare return.
 enum { SAMPLES = 32, ROUNDS = 64 };
 
@@ -144,6 +179,14 @@ static void draw_inputs(const gw_kernel *ranges_of, int of_pair) {
         if (reading.flags == 0) {
             inputs[i++] = (struct input){code, t};
         }
+    }
+}
+
+// Any in these ranges.
+static void draw_any(uint32_t state, int32_t low, int32_t high, int32_t temperature_low, int32_t temperature_high) {
+    for (int i = 0; i < SAMPLES; i++) {
+        int32_t code = random_between(&state, low, high);
+        inputs[i] = (struct input){code, random_between(&state, temperature_low, temperature_high)};
     }
 }
 
@@ -180,6 +223,17 @@ void empty(void);
 static gw_point point;
 static gw_linear_point linear;
 static gw_float_point float_point;
+static gw_uncertainty_point uncertainty;
+static gw_plane_strain strain;
+
+// Three strains of two numbers.
+static const gw_reading *grids(const struct input *of) {
+    static gw_reading three[3];
+    three[0].strain = of->code;
+    three[1].strain = of->temperature;
+    three[2].strain = of->code ^ of->temperature;
+    return three;
+}
 
 COUNTED(fixed_reading, gw_packed_reading, (const gw_kernel *, int32_t, int32_t), gw_kernel_reading_packed,
         (&kernel_counted_wide, it->code, it->temperature))
@@ -199,6 +253,13 @@ COUNTED(f32_at, gw_float_point, (const gw_float_kernel *, int32_t), gw_float_ker
         (&float_kernel_counted_wide, it->temperature))
 COUNTED(f32_point, gw_packed_reading, (const gw_float_point *, int32_t), gw_float_point_reading_packed,
         (&float_point, it->code))
+COUNTED(platinum_fixed, gw_packed_temperature, (const gw_resistance_thermometer *, int32_t),
+        gw_resistance_thermometer_reading_packed, (&thermometer_platinum, it->code))
+COUNTED(thermocouple_fixed, gw_packed_temperature, (const gw_thermocouple *, int32_t, int32_t), gw_thermocouple_reading_packed,
+        (&thermometer_thermocouple, it->code, it->temperature))
+COUNTED(uncertainty_fixed, int32_t, (const gw_uncertainty_point *, int32_t), gw_uncertainty_standard, (&uncertainty, it->code))
+COUNTED(rosette_fixed, gw_status, (const gw_rosette *, const gw_reading *, gw_plane_strain *), gw_rosette_strain,
+        (&rosette_counted, grids(it), &strain))
 
 static int counts(void) {
     draw_inputs(&kernel_counted_wide, 0);
@@ -211,13 +272,20 @@ static int counts(void) {
     count_f32_at();
     float_point = gw_float_kernel_at(&float_kernel_counted_wide, 60 * GW_STEPS_PER_DEGREE);
     count_f32_point();
+    int wrong = gw_uncertainty_at(&uncertainty_counted, 60 * GW_STEPS_PER_DEGREE, &uncertainty, NULL) != GW_STATUS_OK;
+    count_uncertainty_fixed();
     draw_inputs(&kernel_counted_linear, 0);
     point = gw_kernel_at(&kernel_counted_linear, 60 * GW_STEPS_PER_DEGREE);
-    int wrong = gw_point_linear(&point, &linear) != GW_STATUS_OK;
+    wrong |= gw_point_linear(&point, &linear) != GW_STATUS_OK;
     count_fixed_point_linear();
     draw_inputs(&kernel_counted_mild, 1);
     count_fixed_compensated();
     count_fixed_compensated_at();
+    draw_any(3, 700000, 2000000, -40 * GW_STEPS_PER_DEGREE, 85 * GW_STEPS_PER_DEGREE);
+    count_platinum_fixed();
+    count_thermocouple_fixed();
+    draw_any(5, -170000000, 170000000, -170000000, 170000000);
+    count_rosette_fixed();
     return wrong;
 }
 
@@ -264,7 +332,7 @@ static int made_here(void) {
 
 // Zeros and spans of a channel that is balanced on site, and a record: the hash that the host has found with the library in Rust.
 static int on_site(void) {
-    uint64_t hash = UINT64_C(0xcbf29ce484222325), adjusting = 0;
+    uint64_t hash = HASH_OF_NOTHING, adjusting = 0;
     gw_kernel kernel;
     gw_zero zero;
     int wrong = gw_seal_check(&adjustable_counted, sizeof adjustable_counted, &adjustable_counted_seal, NULL) != GW_STATUS_OK;
@@ -279,9 +347,7 @@ static int on_site(void) {
             wrong |= gw_kernel_adjust(&adjustable_counted, &zero, spans[i], &kernel, NULL) != GW_STATUS_OK;
             adjusting += nanoseconds(before, counter());
             wrong |= gw_seal_make(&kernel, sizeof kernel, &seal) != GW_STATUS_OK;
-            for (int shift = 0; shift < 32; shift += 8) {
-                hash = hashed(hash, (uint8_t)(seal.checksum >> shift));
-            }
+            hash = hashed_word(hash, seal.checksum);
         }
     }
     gw_identity identity = {UINT64_C(0x0123456789abcdef), zero, spans[2], 2026, 3, 14, "counted"};
@@ -304,7 +370,7 @@ static int on_site(void) {
     uint64_t testing = nanoseconds(before, counter()) / ROUNDS;
     wrong |= hash != on_site_hash;
     say("on site: hash=");
-    say_hexadecimal(hash, 16);
+    say_hexadecimal(hash);
     say(" adjust=");
     say_number((int32_t)(adjusting / (3 * ZEROS)));
     say(" read=");
@@ -328,11 +394,12 @@ int main(void) {
         say(" inputs=");
         say_number((int32_t)sweep.inputs);
         say(" fixed=");
-        say_hexadecimal(sweep.one_call, 16);
+        say_hexadecimal(sweep.one_call);
         say(" fixed-point=");
-        say_hexadecimal(sweep.by_point, 16);
+        say_hexadecimal(sweep.by_point);
         say("\n");
     }
+    thermometers();
     wrong |= counts();
     wrong |= made_here();
     wrong |= on_site();

@@ -5,6 +5,8 @@
 
 #include <stddef.h>
 
+#include "semihost.h"
+
 // Rows of the demonstration flight (examples/flight), which is invented. The last two are what can go wrong: a strut so cold
 // that it leaves the declared range, and then a broken lead.
 static const struct board_sample RECORD[] = {
@@ -48,14 +50,6 @@ void store(const uint8_t *bytes, size_t size) {
     is_written = 1;
 }
 
-static int semihost(int operation, const void *argument) {
-    register int r0 __asm("r0") = operation;
-    register const void *r1 __asm("r1") = argument;
-    __asm volatile("bkpt 0xab" : "+r"(r0) : "r"(r1) : "memory");
-    return r0;
-}
-
-enum { SYS_WRITE0 = 0x04, SYS_EXIT_EXTENDED = 0x20 };
 #define APPLICATION_EXIT 0x20026u
 
 void say(const char *text) { semihost(SYS_WRITE0, text); }

@@ -1,4 +1,4 @@
-// Start of a Cortex-M: vector table, memory, main. Nothing of a particular board but the linker script's memory.
+// Start of a Cortex-M or a RISC-V core: vector table, memory, main. Nothing of a particular board but the linker script's memory.
 #include <stdint.h>
 
 #include "board.h"
@@ -23,11 +23,18 @@ void reset(void) {
     finish(main());
 }
 
-static void fault(void) {
+// RISC-V takes it by its address, a multiple of four.
+__attribute__((aligned(4), used)) static void fault(void) {
     say("fault\n");
     finish(1);
 }
 
+#if defined(__riscv)
+// The first instructions of memory, in machine mode: a stack, and where exceptions go.
+__attribute__((naked, section(".vectors"), used)) static void start(void) {
+    __asm volatile("la sp, _stack_top\n\tla t0, fault\n\tcsrw mtvec, t0\n\tj reset");
+}
+#else
 // The first entry is an address of memory, the others are functions.
 union entry {
     void (*handler)(void);
@@ -38,3 +45,4 @@ __attribute__((section(".vectors"), used)) static const union entry VECTORS[16] 
     {.stack = &_stack_top}, {reset}, {fault}, {fault}, {fault}, {fault}, {fault}, {0},
     {0},                    {0},     {0},     {fault}, {fault}, {0},     {fault}, {fault},
 };
+#endif

@@ -19,6 +19,7 @@ use gaugewright::Channel;
 use riscv_rt::entry;
 
 use on_target::channels::{CHANNELS, FIXED, SINGLE};
+use on_target::thermometers::{PLATINUM_FIXED, PLATINUM_IN_C};
 use on_target::{paths, sweep, thermometers, vectors};
 
 #[entry]
@@ -41,7 +42,8 @@ fn main() -> ! {
     }
     tell("two temperatures", sweep::compensated());
     defmt::println!("compiled thermometers same={=bool}", thermometers::compiled_here());
-    tell_thermometer("platinum", thermometers::platinum());
+    tell_thermometer("platinum", thermometers::platinum(&PLATINUM_FIXED));
+    tell_thermometer("platinum in C", thermometers::platinum(&PLATINUM_IN_C));
     tell_thermometer("thermocouple", thermometers::thermocouple());
     counts::tell();
     board::exit(true)

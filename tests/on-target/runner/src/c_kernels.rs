@@ -10,7 +10,10 @@ use host::c_header::{self, Facts};
 use on_target::channels::{
     ADJUSTABLE, BALANCES, CHANNELS, COMPENSATED, LINEAR, PRODUCT, PRODUCT_COMPENSATED, SPANS,
 };
+use on_target::commissioning;
+use on_target::paths::ROSETTE_FIXED;
 use on_target::peers::notebooks::{MILD, WIDE, channel};
+use on_target::thermometers::{K_FIXED, PLATINUM_IN_C};
 
 /// A header with a table of the sweep's channels, and the kernels that are counted.
 pub fn text() -> Result<String, String> {
@@ -36,6 +39,7 @@ pub fn text() -> Result<String, String> {
          const gw_large_kernel *kernel;\n    const gw_seal *seal;\n}} channels[CHANNELS] = {{\n{rows}}};\n",
         CHANNELS.len()
     );
+    text += &others()?;
     text += &on_site()?;
     Ok(text + c_header::END)
 }
@@ -75,6 +79,24 @@ fn pairs() -> Result<String, String> {
     text += &c_header::float_kernel("gw_large_float_kernel", "counted any", &words, &any.error_bound(), none);
     let any = PRODUCT.try_fixed().map_err(told)?;
     Ok(text + &one("gw_large_kernel", "counted any", &PRODUCT, &any, gw_large_kernel::of)?)
+}
+
+/// Thermometers, and what is counted of an uncertainty and a rosette.
+fn others() -> Result<String, String> {
+    let uncertainty = commissioning::inputs(CHANNELS[0].1).try_float32();
+    let uncertainty = uncertainty.map_err(|error| format!("uncertainty: {error}"))?;
+    let constants = [
+        c_header::constants(
+            "gw_resistance_thermometer",
+            "thermometer",
+            "platinum",
+            &gw_resistance_thermometer::of(PLATINUM_IN_C),
+        ),
+        c_header::constants("gw_thermocouple", "thermometer", "thermocouple", &gw_thermocouple::of(K_FIXED)),
+        c_header::constants("gw_uncertainty", "uncertainty", "counted", &gw_uncertainty::of(uncertainty)),
+        c_header::constants("gw_rosette", "rosette", "counted", &gw_rosette::of(ROSETTE_FIXED)),
+    ];
+    Ok(constants.concat())
 }
 
 /// Zeros of a channel that is balanced on site: from end to end, with a fraction.

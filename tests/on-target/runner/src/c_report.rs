@@ -4,8 +4,11 @@
 use std::collections::BTreeMap;
 
 /// Sweeps and counts that a report in C has.
-const SWEEPS: usize = 14;
-const COUNTS: usize = 10;
+const SWEEPS: usize = 16;
+const COUNTS: usize = 14;
+
+/// What a thermometer has no points of.
+const THERMOMETERS: [&str; 2] = ["sweep platinum in C", "sweep thermocouple"];
 
 /// The words of a line before its figures, and its figures.
 fn parts(line: &str) -> (String, BTreeMap<&str, &str>) {
@@ -23,7 +26,9 @@ pub fn compare(core: &str, rust: &str, c: &str) -> (Vec<String>, Vec<String>) {
         if name.starts_with("sweep ") {
             sweeps += 1;
             let same = |key: &&str| figures.contains_key(key) && theirs(key) == figures.get(key).copied();
-            if !["inputs", "fixed", "fixed-point"].iter().all(same) {
+            let keys = ["inputs", "fixed", "fixed-point"];
+            let keys = if THERMOMETERS.contains(&name.as_str()) { &keys[..2] } else { &keys };
+            if !keys.iter().all(same) {
                 wrong.push(format!("{core}: other bits: {line}"));
             }
         } else if let Some(path) = name.strip_prefix("count ") {

@@ -10,6 +10,7 @@ use crate::notebooks;
 use crate::results::Line;
 use crate::wording::{as_displayed, normal};
 use on_target::channels::CHANNELS;
+use on_target::thermometers::{PLATINUM_FIXED, PLATINUM_IN_C};
 use on_target::{commissioning, sweep, thermometers, values};
 
 /// Lines of results, and what is wrong.
@@ -167,8 +168,11 @@ fn sweeps() -> Vec<String> {
             hashes.inputs, hashes.fixed, hashes.fixed_point, hashes.single, hashes.single_point
         )
     });
-    let thermometers =
-        [("platinum", thermometers::platinum()), ("thermocouple", thermometers::thermocouple())];
+    let thermometers = [
+        ("platinum", thermometers::platinum(&PLATINUM_FIXED)),
+        ("platinum in C", thermometers::platinum(&PLATINUM_IN_C)),
+        ("thermocouple", thermometers::thermocouple()),
+    ];
     let temperatures = thermometers.map(|(name, hashes)| {
         format!("{name} inputs={} fixed={:016x} f32={:016x}", hashes.inputs, hashes.fixed, hashes.single)
     });

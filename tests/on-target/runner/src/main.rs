@@ -5,6 +5,7 @@
 //! `runner --show CORE ELF` runs one firmware of yours and prints its report.
 //! `runner --c-kernels FILE` writes the kernels of the sweep and of the counts as constants of C, for `examples/c-firmware`.
 //! `runner --c-report CORE RUST C` compares the report of a firmware in C with that of Rust, as `--show` prints it.
+//! `runner --c-flight CORE NUMBERS C` compares the report of the flight in C with `numbers.txt` of the replay.
 //! `runner FOLDER --record` writes `recorded.md` anew. `runner --cores` tells the cores, a line for each: name, target,
 //! processor or `-`, memory file, `live` if the live logger runs there or `-`.
 
@@ -74,11 +75,17 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
         }
         return running.end().map(|()| Vec::new());
     }
-    if let [word, core, rust, c] = arguments
-        && word == "--c-report"
+    if let [word, core, expected, c] = arguments
+        && ["--c-report", "--c-flight"].contains(&word.as_str())
     {
-        let [rust, c] = [rust, c].map(|file| fs::read_to_string(file).map_err(at(Path::new(file))));
-        let (counted, wrong) = c_report::compare(core, &rust?, &c?);
+        let [expected, c] = [expected, c].map(|file| fs::read_to_string(file).map_err(at(Path::new(file))));
+        let (expected, c) = (expected?, c?);
+        if word == "--c-flight" {
+            let report: Vec<_> = c.lines().map(str::to_owned).collect();
+            println!("{}", flight::judge(core, &report, &expected)?);
+            return Ok(Vec::new());
+        }
+        let (counted, wrong) = c_report::compare(core, &expected, &c);
         counted.iter().for_each(|line| println!("{line}"));
         return Ok(wrong);
     }

@@ -31,6 +31,8 @@ pub const K: ThermocoupleInput =
     ThermocoupleInput::new(Thermocouple::K, Converter::bipolar(24, Ratio(1.0 / 32.0)), Millivolts(2500.0));
 
 pub static PLATINUM_FIXED: ResistanceKernel<i32, 8> = PLATINUM.fixed_within(Celsius(0.001));
+/// In the size that C has.
+pub static PLATINUM_IN_C: ResistanceKernel<i32, 16> = PLATINUM.fixed_within(Celsius(0.001));
 pub static PLATINUM_SINGLE: ResistanceKernel<f32, 8> = PLATINUM.float32_within(Celsius(0.001));
 pub static THERMISTOR_FIXED: ResistanceKernel<i32, 32> = THERMISTOR.fixed();
 pub static THERMISTOR_SINGLE: ResistanceKernel<f32, 32> = THERMISTOR.float32();
@@ -83,9 +85,9 @@ impl Hashes {
     }
 }
 
-pub fn platinum() -> Hashes {
+pub fn platinum<const PIECES: usize>(fixed: &ResistanceKernel<i32, PIECES>) -> Hashes {
     let mut hashes = Hashes::new();
-    inputs().for_each(|(code, _)| hashes.add(PLATINUM_FIXED.reading(code), PLATINUM_SINGLE.reading(code)));
+    inputs().for_each(|(code, _)| hashes.add(fixed.reading(code), PLATINUM_SINGLE.reading(code)));
     hashes
 }
 
