@@ -4,6 +4,7 @@ use super::point::null_point;
 use super::pointer::{LayoutCompatible, as_ref, for_each};
 use super::reading::{null_reading, packed};
 use super::*;
+use crate::Flags;
 use crate::fixed::{CompensatedKernel, Temperature};
 
 /// The constants of a half bridge whose compensating gauge has a temperature of its own, of the usual package. Made by the
@@ -85,7 +86,10 @@ pub unsafe extern "C" fn gw_compensated_kernel_at(
     let Some(kernel) = (unsafe { as_ref(kernel) }) else { return null_point() };
     let (temperature, compensating) =
         (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
-    gw_point::of(kernel.viewed().at(temperature, compensating))
+    match kernel.viewed().point_within(temperature, compensating) {
+        Ok(point) => gw_point::of(point),
+        Err(compensation) => outside(kernel.viewed(), temperature, compensation),
+    }
 }
 
 /// As gw_kernel_readings, with both temperatures of each sample.
@@ -160,7 +164,10 @@ pub unsafe extern "C" fn gw_large_compensated_kernel_at(
     let Some(kernel) = (unsafe { as_ref(kernel) }) else { return null_point() };
     let (temperature, compensating) =
         (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
-    gw_point::of(kernel.viewed().at(temperature, compensating))
+    match kernel.viewed().point_within(temperature, compensating) {
+        Ok(point) => gw_point::of(point),
+        Err(compensation) => outside(kernel.viewed(), temperature, compensation),
+    }
 }
 
 /// As gw_compensated_kernel_readings.
@@ -186,4 +193,14 @@ pub unsafe extern "C" fn gw_large_compensated_kernel_readings(
     };
     // SAFETY: as required of the caller.
     unsafe { for_each([codes, temperatures, compensating], readings, count, reading) }
+}
+
+// Out of line, as that of a kernel of one temperature.
+#[inline(never)]
+fn outside<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(
+    kernel: &CompensatedKernel<DEGREE, FACTOR, PRODUCT>,
+    temperature: Temperature,
+    compensation: (i32, Flags),
+) -> gw_point {
+    gw_point::of(kernel.point_outside(temperature, compensation))
 }

@@ -35,7 +35,21 @@ unsafe impl LayoutCompatible for gw_point {
 pub unsafe extern "C" fn gw_point_reading_packed(point: *const gw_point, code: i32) -> gw_packed_reading {
     // SAFETY: as required of the caller.
     let Some(point) = (unsafe { as_ref(point) }) else { return null_reading() };
+    let Some(reading) = point.viewed().code_within(code) else { return outside(point, code) };
+    if point.viewed().is_within(reading.strain) { packed(reading) } else { beyond(packed(reading)) }
+}
+
+// Out of line and called last, so that the usual call needs no frame.
+#[cold]
+#[inline(never)]
+fn outside(point: &gw_point, code: i32) -> gw_packed_reading {
     packed(point.viewed().reading(code))
+}
+
+#[cold]
+#[inline(never)]
+const fn beyond(reading: gw_packed_reading) -> gw_packed_reading {
+    reading | (GW_FLAG_STRAIN_OUTSIDE as u64) << 32
 }
 
 /// A block of samples: the same bits as one call each.

@@ -118,6 +118,16 @@ pub unsafe extern "C" fn gw_resistance_thermometer_reading_packed(
     let Some(thermometer) = (unsafe { as_ref(thermometer) }) else {
         return no_temperature(GW_THERMOMETER_NULL);
     };
+    match thermometer.viewed().reading_within(code) {
+        Some(reading) => packed_temperature(reading),
+        None => outside(thermometer, code),
+    }
+}
+
+/// Out of line and called last, so that the usual call needs no frame.
+#[cold]
+#[inline(never)]
+fn outside(thermometer: &gw_resistance_thermometer, code: i32) -> gw_packed_temperature {
     packed_temperature(thermometer.viewed().reading(code))
 }
 

@@ -290,6 +290,18 @@ impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
         let flags = if outside { self.flags_outside(code) } else { ThermometerFlags::CLEAR };
         Reading { temperature: Temperature::from_bits(self.curve.value(from_low)), flags }
     }
+
+    /// [`reading`](Self::reading) if the code is in range: for callers that have a function of their own for the rest.
+    #[cfg(feature = "ffi")]
+    #[inline(always)]
+    pub(crate) const fn reading_within(&self, code: i32) -> Option<Reading> {
+        let (from_low, outside) = self.curve.above(code);
+        if outside {
+            return None;
+        }
+        let temperature = Temperature::from_bits(self.curve.value(from_low));
+        Some(Reading { temperature, flags: ThermometerFlags::CLEAR })
+    }
 }
 
 impl<const PIECES: usize> ResistanceKernel<f32, PIECES> {

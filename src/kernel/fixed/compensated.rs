@@ -55,7 +55,7 @@ pub(super) struct Second<const DEGREE: usize> {
 impl<const DEGREE: usize> Second<DEGREE> {
     /// Thermal output in Q34, and whether its temperature had to be clamped.
     #[inline(always)]
-    const fn at(&self, temperature: Temperature) -> (i32, Flags) {
+    pub(super) const fn at(&self, temperature: Temperature) -> (i32, Flags) {
         let clamped = self.temperatures.clamp(temperature.to_bits());
         let x = scale(clamped, self.temperature_scale);
         let thermal = mla(horner(&self.thermal, x), x, self.thermal_offset);

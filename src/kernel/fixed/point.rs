@@ -79,7 +79,7 @@ impl OperatingPoint {
     }
 
     #[inline(always)]
-    const fn strain_inside(&self, offset: i32) -> i32 {
+    pub(super) const fn strain_inside(&self, offset: i32) -> i32 {
         let d = scale(offset, self.code_scale);
         let p = mul(d, self.curvature);
         // 1 / (1 - p) = (1 + p)(1 + p^2 + p^4) / (1 - p^6), worked into the gain: what its products drop is halved
