@@ -1,7 +1,8 @@
 //! Readings, as C gets them.
 
+use crate::Flags;
+use crate::fixed;
 use crate::sample::{Reading, Strain};
-use crate::{Flags, fixed};
 
 /// Strain and flags of one sample.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -180,7 +180,7 @@ impl<T: Float, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
     /// The constants of a temperature.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for a temperature out of the channel's range.
+    /// [`Error::Invalid`] for a temperature out of the channel's range. In `f32` it is compared as what it is rounded to.
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};

@@ -874,7 +874,10 @@ fn uncertainties() -> Vec<Row> {
         number(Field::Strain, move |x| of().budget(Microstrain(x), Celsius(20.0))),
         between(Field::Temperature, -100.0, 150.0, move |x| of().budget(Microstrain(0.0), Celsius(x))),
         between(Field::Temperature, -100.0, 150.0, move |x| of().try_float64::<0>()?.at(Celsius(x))),
-        between(Field::Temperature, -100.0, 150.0, move |x| of().try_float32::<0>()?.at(Celsius(x))),
+        // In single precision a temperature counts as what it is rounded to: the next numbers beyond the ends.
+        chosen(Field::Temperature, &[-100.00001, 150.00002, f64::NAN], &[-100.0, 150.0], move |x| {
+            of().try_float32::<0>()?.at(Celsius(x))
+        }),
         number(Field::CoverageProbability, move |x| {
             of().of_gauge_factor(Percent(0.5))
                 .budget(Microstrain(1_000.0), Celsius(20.0))?

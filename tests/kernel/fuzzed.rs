@@ -47,6 +47,13 @@ fn records() {
 }
 
 #[test]
+fn c_interface() {
+    let made = inputs(7).filter(|data| fuzz::c_interface::run(data)).count();
+    println!("{made} of {INPUTS} compiled, adjusted, or asked for neither");
+    assert!(made as u64 > INPUTS / 2, "only {made} were compiled or adjusted");
+}
+
+#[test]
 fn lines() {
     let read = inputs(6).filter(|data| fuzz::lines::run(data)).count();
     println!("{read} of {INPUTS} lines were requests");

@@ -159,7 +159,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let more = (span.to_bits().wrapping_sub(Span::ONE.to_bits()) as i32 as i64) << 33;
         let of_range = balance.wrapping_add(high(balance, more)).wrapping_sub((self.middle as i64) << 32);
         // Of constants that were not compiled, from C, the shift may be anything.
-        let of_range = of_range.wrapping_shl(self.shift as u32);
+        let of_range = of_range.wrapping_shl(self.shift);
         let gain = grown(horner(&self.gain, of_range), more);
         let curvature = grown(horner(&self.curvature, of_range), more);
         // The balance in the window, from its middle. An odd scale needs no offset: see the input ranges.

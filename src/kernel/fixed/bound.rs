@@ -73,7 +73,7 @@ impl<const DEGREE: usize> Second<DEGREE> {
             descending: &self.thermal,
             part: 0.0,
             offset: Interval::point(self.thermal_offset as f64),
-            x: position(self.temperatures.end(self.temperature_scale as u32)),
+            x: position(self.temperatures.end(self.temperature_scale)),
         }
     }
 }

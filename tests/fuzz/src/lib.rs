@@ -2,6 +2,7 @@
 //! the fuzzer, so that an ordinary test can run the same on random bytes.
 
 mod bytes;
+pub mod c_interface;
 pub mod channel;
 pub mod lines;
 pub mod readings;

@@ -369,7 +369,6 @@ pub const HALF_BENDING_DESCRIPTION: u64 = 0x172e56491e635a20;
 pub static HALF_BENDING_KERNEL: fixed::Kernel<4, 1, 0> =
     HALF_BENDING.fixed_within(Nanostrain(0.5));
 
-// Thermometer of HALF_BENDING: left out, the thermometer's error bound is 4.69604492 C, the limit is 0.05 C: take more pieces or a narrower range.
 /// Codes of HALF_BENDING at rest, in order and with each fault of the wiring.
 #[allow(dead_code)]
 pub static HALF_BENDING_WIRING: WiringCheck = HALF_BENDING.wiring_check(Percent(0.1));
@@ -384,6 +383,8 @@ pub static HALF_BENDING_SHUNT: ShuntCheck = Shunt::at_instrument(Arm::Two, Ohms(
 pub static HALF_BENDING_ON_SITE: fixed::AdjustableKernel<4, 1, 0> =
     HALF_BENDING.fixed_adjustable((-500000, 500000), HALF_BENDING_SHUNT.spans());
 const _: () = assert!(HALF_BENDING_ON_SITE.error_bound().max().0 <= 0.5);
+
+// Thermometer of HALF_BENDING: left out, the thermometer's error bound is 4.69604492 C, the limit is 0.05 C: take more pieces or a narrower range.
 
 /// half axial and transverse
 ///
@@ -716,6 +717,7 @@ pub const SHOWN_WITH_CURVATURE_SENSOR: ThermocoupleInput = ThermocoupleInput::ne
 
 /// Within 0.05 C of the sensor's own function.
 pub static SHOWN_WITH_CURVATURE_THERMOMETER: ThermocoupleKernel<i32, 64, 4> = SHOWN_WITH_CURVATURE_SENSOR.fixed_within(Celsius(0.05));
+
 /// frame: grids a, b and c are 1st channel, all of it, half bending, full bending.
 #[allow(dead_code)]
 pub static FRAME_ROSETTE: FixedRosetteKernel = Rosette::at_angles([Degrees(0.0), Degrees(45.0), Degrees(90.0)])

@@ -195,9 +195,9 @@ fn without_noise_the_flight_comes_out_as_the_true_strain() {
     within("boom_root less the pull", flown.difference("boom_root", shown), (0.2, 0.05));
 }
 
-/// C has no kernel of these channels, and its header says so.
+/// The larger kernels of C take these channels.
 #[test]
-fn a_header_for_c_leaves_them_out() {
+fn a_header_for_c_has_them() {
     let out = fresh("truth_c");
     std::fs::create_dir_all(&out).unwrap();
     let (file, header) = (out.join("channels.toml"), out.join("kernels.h"));
@@ -206,8 +206,10 @@ fn a_header_for_c_leaves_them_out() {
         program("replay").arg(&file).arg("--out").arg(&out).arg("--c-header").arg(&header).output().unwrap();
     assert!(done.status.success(), "{}", text(&done.stderr));
     let header = std::fs::read_to_string(header).unwrap();
-    assert_eq!(header.matches("C has no kernel of a gauge factor that refers to the free foil.").count(), 7);
-    assert_eq!(header.matches("C has no kernel of two temperatures.").count(), 1);
+    assert_eq!(header.matches("static const gw_large_kernel kernel_").count(), 7);
+    assert_eq!(header.matches("static const gw_large_compensated_kernel kernel_").count(), 1);
+    assert_eq!(header.matches("static const gw_large_float_kernel float_kernel_").count(), 7);
+    assert_eq!(header.matches("static const gw_large_float_compensated_kernel float_kernel_").count(), 1);
 }
 
 /// Standard deviation of what is drawn, with that of rounding it to steps.
