@@ -117,7 +117,9 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
         Some(second) => of_two(name, &channel.compensated_by(second), limit),
     };
     let text = c_header::channel(name, lines) + &kernels.map_err(told)?;
-    let Some(on_site) = &description.on_site else { return Ok(text) };
+    let Some(on_site) = &description.on_site else {
+        return Ok(text + "// Without [channel.on_site]: its zero is that of the file.\n");
+    };
     let ranges = ranges(&channel, on_site)?;
     let told = |error: Error| format!("zero and span on site: {error}");
     let adjustable: fixed::AdjustableKernel = match channel.try_fixed_adjustable(ranges.0, ranges.1) {

@@ -13,9 +13,9 @@ const _: () = assert!(GW_SPAN_ONE == Span::ONE.to_bits());
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_zero {
-    /// Sum of the codes. Leave out codes at a rail.
+    /// Sum of the codes. Leave out codes whose reading has GW_FLAG_CODE_AT_RAIL.
     pub sum: i64,
-    /// How many codes: 1 to 65 536. In a record 0 where there is no zero.
+    /// How many codes: 1 to 65 536; 0 in the record of a kernel without a measured zero.
     pub count: u32,
     /// Temperature of the gauge, Q20 degrees Celsius.
     pub temperature: i32,
@@ -28,8 +28,8 @@ impl gw_zero {
     }
 }
 
-/// The constants from which gw_kernel_adjust computes the kernel of a measured zero and span. Made by the host (`replay
-/// --c-header`, from a channel file with a table `[channel.on_site]`).
+/// The constants from which gw_kernel_adjust computes the kernel of a measured zero and span. Made by the host for a channel
+/// whose file has a table `[channel.on_site]`; the zero of others is that of the file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_adjustable_kernel {
@@ -43,9 +43,9 @@ unsafe impl LayoutCompatible for gw_adjustable_kernel {
 }
 
 /// The kernel for a zero and a span (Q31, GW_SPAN_ONE where none was found), in integers alone: some 10 000 instructions on a
-/// Cortex-M0. What is refused leaves the kernel in use as it is:
-/// GW_STATUS_INVALID for a balance code, a balance temperature or a span outside its declared range, and for a mean of
-/// no or more than 65 536 codes.
+/// Cortex-M0. Let it make a kernel of its own and copy that where no interrupt reads; points made before are of the old one.
+/// GW_STATUS_INVALID for a balance code or a span outside what `[channel.on_site]` declares, a balance temperature outside
+/// the channel's range, and a mean of no or more than 65 536 codes.
 ///
 /// # Safety
 /// As the head of the header says.

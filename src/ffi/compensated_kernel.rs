@@ -21,7 +21,7 @@ unsafe impl LayoutCompatible for gw_compensated_kernel {
     type Viewed = CompensatedKernel<4, 1>;
 }
 
-/// The same for every channel of two temperatures.
+/// As gw_compensated_kernel, for every channel of two temperatures.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_large_compensated_kernel {

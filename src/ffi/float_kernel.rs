@@ -36,7 +36,7 @@ unsafe impl LayoutCompatible for gw_float_kernel {
     type Viewed = Kernel<f32, 4, 1>;
 }
 
-/// The same for every channel of one temperature.
+/// As gw_float_kernel, for every channel of one temperature.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_large_float_kernel {
@@ -62,7 +62,7 @@ unsafe impl LayoutCompatible for gw_float_compensated_kernel {
     type Viewed = CompensatedKernel<f32, 4, 1>;
 }
 
-/// The same for every channel of two temperatures.
+/// As gw_float_compensated_kernel, for every channel of two temperatures.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_large_float_compensated_kernel {

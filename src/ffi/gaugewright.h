@@ -5,12 +5,14 @@
 //     // At the start, for all that lies in flash: it is what the host made.
 //     if (gw_seal_check(&kernel_strut, sizeof kernel_strut, &kernel_strut_seal, NULL) != GW_STATUS_OK) { stop(); }
 //
-//     // On each temperature update, here in sixteenths of a degree:
-//     gw_point point = gw_kernel_at(&kernel_strut, sixteenths * (GW_STEPS_PER_DEGREE / 16));
+//     static gw_point point = GW_NO_POINT; // until the first temperature, readings have a flag
 //
-//     // Every sample:
+//     // On each temperature update, here in sixteenths of a degree:
+//     point = gw_kernel_at(&kernel_strut, sixteenths * (GW_STEPS_PER_DEGREE / 16));
+//
+//     // Every sample, with its flags, which gw_flags_message has words for:
 //     gw_reading reading = gw_point_reading(&point, code);
-//     if (reading.flags == 0) { use(gw_nanostrain(reading.strain)); } else { report(reading.flags); }
+//     log(gw_nanostrain(reading.strain), reading.flags);
 //
 // Every function is total: whatever numbers a struct holds, the result is defined. A pointer may be null, which is reported
 // (for an error it means that none is asked for); else it points to as many values of its type as the call is about, which
@@ -52,7 +54,7 @@ typedef struct {
 #define GW_STATUS_NULL 1u // A pointer is null; nothing was written but the error.
 
 // Steps of a temperature in one degree Celsius: a thermometer that counts sixteenths of a degree gives
-// counts * (GW_STEPS_PER_DEGREE / 16).
+// counts * (GW_STEPS_PER_DEGREE / 16), for counts of -32768 to 32767.
 #define GW_STEPS_PER_DEGREE 1048576
 
 // A temperature in Q20 degrees Celsius from thousandths of a degree Celsius, rounded down. Beyond +-2047 C it is that of the
@@ -65,7 +67,7 @@ int32_t gw_nanostrain(int32_t strain);
 
 #define GW_FLAG_TEMPERATURE_OUTSIDE 1u // The temperature lies outside the declared range: the strain is that of the nearest end.
 
-// The strain lies outside the declared range, and is right as long as the code is in the kernel's window.
+// The strain lies outside the declared range: right while the code is in gw_kernel_ranges, else that of the nearest end.
 #define GW_FLAG_STRAIN_OUTSIDE 2u
 
 // The code is at a rail: an open or shorted gauge, a broken lead, or too much signal. The strain says nothing.
@@ -73,15 +75,13 @@ int32_t gw_nanostrain(int32_t strain);
 #define GW_FLAG_NULL 0x80000000u // The pointer to the kernel or point was null: the strain is 0 and says nothing.
 
 // A reading in one number: the four bytes of the strain in the low half, the flags in the high one. A struct of two words
-// would be returned through memory. The functions without _packed make a struct of it, for nothing.
+// would be returned through memory. The functions without _packed make a struct of it, at no cost.
 typedef uint64_t gw_packed_reading;
 
 // Strain and flags of one sample.
 typedef struct {
-    // In Q34 (steps of 0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
-    // it is.
-    int32_t strain;
-    uint32_t flags; // GW_FLAG_... or-ed together; 0 if all was in range.
+    int32_t strain; // In Q34 (steps of 0.058 nanostrain), from -2^31 to 2^31 - 1.
+    uint32_t flags; // GW_FLAG_... or-ed together; 0 if all was in range. In words: gw_flags_message.
 } gw_reading;
 
 #define GW_FORMAT 1u // Format of the constants that this header belongs to.
@@ -101,7 +101,7 @@ gw_status gw_seal_make(const void *constants, size_t size, gw_seal *seal);
 // side, and is no protection against intent.
 gw_status gw_seal_check(const void *constants, size_t size, const gw_seal *seal, gw_error *error);
 
-// What is left of a kernel in integers while the temperature stays.
+// A kernel at one temperature. GW_NO_POINT, and no zeros, is what to begin with: its readings have GW_FLAG_NULL.
 typedef struct { uint32_t words[9]; } gw_point;
 
 // Strain for a code at the temperature of the point. Any code.
@@ -110,15 +110,17 @@ gw_packed_reading gw_point_reading_packed(const gw_point *point, int32_t code);
 // A block of samples: the same bits as one call each.
 gw_status gw_point_readings(const gw_point *point, const int32_t *codes, gw_reading *readings, size_t count);
 
-// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
-// usual package. Plain data: copy it, keep it in flash, share it.
+#define GW_NO_POINT {{GW_FLAG_NULL, 0, 0, 0, 32, 0, INT32_MAX, 0, 0}} // To start a point with.
+
+// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the usual
+// package (for others the host writes a gw_large_kernel). Plain data: copy it, keep it in flash, share it.
 typedef struct { uint32_t words[16]; } gw_kernel;
 
 // Strain for a code and a temperature, in one call. Any code and any temperature.
 gw_packed_reading gw_kernel_reading_packed(const gw_kernel *kernel, int32_t code, int32_t temperature);
 
-// The constants of one temperature, for as many codes as it stays. Outside the declared range they are those of the nearest
-// end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
+// The point of one temperature, for as many codes as it stays. Outside the declared range it is that of the nearest
+// end, and flagged; of a null pointer it is GW_NO_POINT.
 gw_point gw_kernel_at(const gw_kernel *kernel, int32_t temperature);
 
 // A block of samples, each with its temperature: the same bits as one call each. Every column has count numbers.
@@ -143,7 +145,7 @@ static inline gw_reading gw_point_reading(const gw_point *point, int32_t code) {
 
 // ---------- Linear bridges, kernels for every channel, two temperatures, single precision ----------
 
-// The same for a bridge that is linear.
+// As gw_point, for a bridge that is linear.
 typedef struct { uint32_t words[10]; } gw_linear_point;
 
 // The same point for a bridge that is linear (GW_STATUS_NOT_LINEAR if it is not): the same bits and flags for
@@ -158,7 +160,7 @@ gw_packed_reading gw_linear_point_reading_packed(const gw_linear_point *point, i
 gw_status gw_linear_point_readings(const gw_linear_point *point, const int32_t *codes, gw_reading *readings,
     size_t count);
 
-// The same for every channel of one temperature: degree 5, a cubic gauge factor, a gauge factor of the unloaded gauge or
+// As gw_kernel, for every channel of one temperature: degree 5, a cubic gauge factor, a gauge factor of the unloaded gauge or
 // of the free foil.
 typedef struct { uint32_t words[20]; } gw_large_kernel;
 
@@ -176,7 +178,7 @@ gw_status gw_large_kernel_readings(const gw_large_kernel *kernel, const int32_t 
 // host.
 typedef struct { uint32_t words[24]; } gw_compensated_kernel;
 
-// The same for every channel of two temperatures.
+// As gw_compensated_kernel, for every channel of two temperatures.
 typedef struct { uint32_t words[29]; } gw_large_compensated_kernel;
 
 // Strain for a code and the temperatures of the gauge that measures and of the one that compensates. Either outside its
@@ -216,13 +218,13 @@ typedef struct {
     uint32_t flags; // As in gw_reading.
 } gw_float_reading;
 
-// The same for every channel of one temperature.
+// As gw_float_kernel, for every channel of one temperature.
 typedef struct { uint32_t words[21]; } gw_large_float_kernel;
 
 // The usual package of two temperatures in single precision.
 typedef struct { uint32_t words[26]; } gw_float_compensated_kernel;
 
-// The same for every channel of two temperatures.
+// As gw_float_compensated_kernel, for every channel of two temperatures.
 typedef struct { uint32_t words[31]; } gw_large_float_compensated_kernel;
 
 // Strain for a code and a temperature, in one call.
@@ -483,23 +485,34 @@ int32_t gw_uncertainty_standard(const gw_uncertainty_point *point, int32_t strai
 
 // ---------- On site: zero, span, a record for the next start, faults of the wiring, a shunt ----------
 
+//     // At the start, after the seals: the kernel of the record, if there is one of this channel; else that of the flash.
+//     gw_kernel kernel = kernel_strut;
+//     if (gw_kernel_record_read(stored, GW_RECORD_BYTES, &read, &identity, NULL, &error) == GW_STATUS_OK &&
+//         identity.description == description_strut) { kernel = read; }
+//
+//     // On request, without load: the zero, a record of it, and a new point.
+//     gw_zero zero = {sum, count, temperature};
+//     gw_identity identity = {description_strut, zero, GW_SPAN_ONE, 2026, 3, 14, "strut"};
+//     if (gw_kernel_adjust(&adjustable_strut, &zero, GW_SPAN_ONE, &made, &error) == GW_STATUS_OK &&
+//         gw_kernel_record_write(&made, &identity, NULL, bytes, sizeof bytes, &error) == GW_STATUS_OK) { kernel = made; }
+
 #define GW_SPAN_ONE 0x80000000u // A span correction of one, Q31.
 
-// The constants from which gw_kernel_adjust computes the kernel of a measured zero and span. Made by the host (replay
-// --c-header, from a channel file with a table [channel.on_site]).
+// The constants from which gw_kernel_adjust computes the kernel of a measured zero and span. Made by the host for a channel
+// whose file has a table [channel.on_site]; the zero of others is that of the file.
 typedef struct { uint64_t words[28]; } gw_adjustable_kernel;
 
 // Codes of the unloaded channel as their sum and how many they are, and the temperature at which they were read.
 typedef struct {
-    int64_t sum; // Sum of the codes. Leave out codes at a rail.
-    uint32_t count; // How many codes: 1 to 65 536. In a record 0 where there is no zero.
+    int64_t sum; // Sum of the codes. Leave out codes whose reading has GW_FLAG_CODE_AT_RAIL.
+    uint32_t count; // How many codes: 1 to 65 536; 0 in the record of a kernel without a measured zero.
     int32_t temperature; // Temperature of the gauge, Q20 degrees Celsius.
 } gw_zero;
 
 // The kernel for a zero and a span (Q31, GW_SPAN_ONE where none was found), in integers alone: some 10 000 instructions on a
-// Cortex-M0. What is refused leaves the kernel in use as it is:
-// GW_STATUS_INVALID for a balance code, a balance temperature or a span outside its declared range, and for a mean of
-// no or more than 65 536 codes.
+// Cortex-M0. Let it make a kernel of its own and copy that where no interrupt reads; points made before are of the old one.
+// GW_STATUS_INVALID for a balance code or a span outside what [channel.on_site] declares, a balance temperature outside
+// the channel's range, and a mean of no or more than 65 536 codes.
 gw_status gw_kernel_adjust(const gw_adjustable_kernel *adjustable, const gw_zero *zero, uint32_t span,
     gw_kernel *kernel, gw_error *error);
 
@@ -513,7 +526,7 @@ gw_status gw_span_of_codes(int64_t expected, int64_t observed, uint32_t *span, g
 
 // Whose kernel a record holds.
 typedef struct {
-    uint64_t description; // Hash of the description that the kernel was made from: description_... beside a kernel that the host made.
+    uint64_t description; // Hash of all that the channel file says of the channel but its name: description_... of the host.
     gw_zero zero; // What was measured on site as zero.
     uint32_t span; // Span correction, a ratio in Q31: GW_SPAN_ONE where there is none.
     uint16_t year; // Year of the date, 2000 to 2399.
@@ -531,21 +544,21 @@ typedef struct {
     uint32_t flags; // Flags of the reading.
 } gw_known_answer;
 
-// Writes a kernel, whose it is, and its known answers as a record of GW_RECORD_BYTES, which gw_kernel_record_read reads. Known
-// answers that came with the kernel compare this processor with the one that made them; where answers is null they are
-// those that the kernel gives here and now. bytes is written if the status is GW_STATUS_OK and left alone otherwise: where there is
-// no room, or where gw_kernel_record_read would refuse the record.
+// Writes a kernel, whose it is, and GW_KNOWN_ANSWERS known answers as a record of GW_RECORD_BYTES. answers are null for a
+// kernel that was adjusted: then they are what it gives here and now. (Those of the host are of its own kernel, without the
+// measured zero: with them a record is refused as GW_STATUS_SELF_TEST.)
 gw_status gw_kernel_record_write(const gw_kernel *kernel, const gw_identity *identity, const gw_known_answer *answers,
     uint8_t *bytes, size_t size, gw_error *error);
 
-// Reads a record of a gw_kernel, whole: its length, its checksum, the ranges of its numbers and its self-test are as they
-// have to be. What it holds is written if the status is GW_STATUS_OK and left alone otherwise: a GW_STATUS_RECORD_...,
-// GW_STATUS_NO_RECORD, GW_STATUS_FORMAT, GW_STATUS_INVALID, GW_STATUS_OVERFLOW, GW_STATUS_REVERSED or a GW_STATUS_SELF_TEST... .
-// identity and answers may be null.
+// Reads a record of a gw_kernel, to be used as it is: length, checksum, the ranges of its numbers and its self-test are looked
+// at. Whose it is the caller compares: description of the identity with that of the kernel in flash, and the name.
+// GW_STATUS_NO_RECORD for storage that was erased; else a GW_STATUS_RECORD_..., GW_STATUS_FORMAT, GW_STATUS_INVALID,
+// GW_STATUS_OVERFLOW, GW_STATUS_REVERSED or GW_STATUS_SELF_TEST..., after which the zero has to be taken anew. identity
+// and answers may be null.
 gw_status gw_kernel_record_read(const uint8_t *bytes, size_t size, gw_kernel *kernel, gw_identity *identity,
     gw_known_answer *answers, gw_error *error);
 
-// Compares readings with the answers that are known: for each start, as processor and program may have changed since.
+// Compares readings with GW_KNOWN_ANSWERS known answers: at each start, as processor and program may have changed since.
 // GW_STATUS_SELF_TEST or GW_STATUS_SELF_TEST_FLAGS for the first that differs.
 gw_status gw_kernel_self_test(const gw_kernel *kernel, const gw_known_answer *answers, gw_error *error);
 

@@ -6,8 +6,8 @@ use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::{Kernel, Temperature};
 
-/// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the
-/// usual package. Plain data: copy it, keep it in flash, share it.
+/// The constants of one channel whose thermal output has degree 4 at most and whose gauge factor has a slope: the usual
+/// package (for others the host writes a gw_large_kernel). Plain data: copy it, keep it in flash, share it.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_kernel {
@@ -45,8 +45,8 @@ pub unsafe extern "C" fn gw_kernel_reading_packed(
     packed(kernel.viewed().reading(code, Temperature::from_bits(temperature)))
 }
 
-/// The constants of one temperature, for as many codes as it stays. Outside the declared range they are those of the nearest
-/// end, and flagged. Those of a null pointer give strain 0 with GW_FLAG_NULL for every code.
+/// The point of one temperature, for as many codes as it stays. Outside the declared range it is that of the nearest
+/// end, and flagged; of a null pointer it is GW_NO_POINT.
 ///
 /// # Safety
 /// As the head of the header says.

@@ -8,7 +8,7 @@ use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::{Kernel, Temperature};
 
-/// The same for every channel of one temperature: degree 5, a cubic gauge factor, a gauge factor of the unloaded gauge or
+/// As gw_kernel, for every channel of one temperature: degree 5, a cubic gauge factor, a gauge factor of the unloaded gauge or
 /// of the free foil.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]

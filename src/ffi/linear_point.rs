@@ -6,7 +6,7 @@ use super::*;
 use crate::Flags;
 use crate::fixed::LinearPoint;
 
-/// The same for a bridge that is linear.
+/// As gw_point, for a bridge that is linear.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_linear_point {

@@ -5,7 +5,7 @@ use super::reading::{null_reading, packed};
 use super::*;
 use crate::fixed::OperatingPoint;
 
-/// What is left of a kernel in integers while the temperature stays.
+/// A kernel at one temperature. GW_NO_POINT, and no zeros, is what to begin with: its readings have GW_FLAG_NULL.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_point {

@@ -8,16 +8,15 @@ use crate::sample::{Reading, Strain};
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_reading {
-    /// In Q34 (steps of 0.058 nanostrain), from -2^31 to 2^31 - 1. Where a flag is raised, the flag says what
-    /// it is.
+    /// In Q34 (steps of 0.058 nanostrain), from -2^31 to 2^31 - 1.
     pub strain: i32,
-    /// GW_FLAG_... or-ed together; 0 if all was in range.
+    /// GW_FLAG_... or-ed together; 0 if all was in range. In words: gw_flags_message.
     pub flags: u32,
 }
 
 /// The temperature lies outside the declared range: the strain is that of the nearest end.
 pub const GW_FLAG_TEMPERATURE_OUTSIDE: u32 = 1;
-/// The strain lies outside the declared range, and is right as long as the code is in the kernel's window.
+/// The strain lies outside the declared range: right while the code is in gw_kernel_ranges, else that of the nearest end.
 pub const GW_FLAG_STRAIN_OUTSIDE: u32 = 2;
 /// The code is at a rail: an open or shorted gauge, a broken lead, or too much signal. The strain says nothing.
 pub const GW_FLAG_CODE_AT_RAIL: u32 = 4;
@@ -31,7 +30,7 @@ const _: () = {
 };
 
 /// A reading in one number: the four bytes of the strain in the low half, the flags in the high one. A struct of two words
-/// would be returned through memory. The functions without `_packed` make a struct of it, for nothing.
+/// would be returned through memory. The functions without `_packed` make a struct of it, at no cost.
 pub type gw_packed_reading = u64;
 
 #[inline(always)]

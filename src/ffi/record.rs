@@ -23,7 +23,7 @@ const _: () = assert!(GW_LARGE_RECORD_BYTES == Record::<crate::fixed::Kernel<5, 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 #[repr(C)]
 pub struct gw_identity {
-    /// Hash of the description that the kernel was made from: `description_...` beside a kernel that the host made.
+    /// Hash of all that the channel file says of the channel but its name: `description_...` of the host.
     pub description: u64,
     /// What was measured on site as zero.
     pub zero: gw_zero,
@@ -100,10 +100,9 @@ impl gw_known_answer {
     }
 }
 
-/// Writes a kernel, whose it is, and its known answers as a record of GW_RECORD_BYTES, which `gw_kernel_record_read` reads. Known
-/// answers that came with the kernel compare this processor with the one that made them; where `answers` is null they are
-/// those that the kernel gives here and now. `bytes` is written if the status is GW_STATUS_OK and left alone otherwise: where there is
-/// no room, or where `gw_kernel_record_read` would refuse the record.
+/// Writes a kernel, whose it is, and GW_KNOWN_ANSWERS known answers as a record of GW_RECORD_BYTES. `answers` are null for a
+/// kernel that was adjusted: then they are what it gives here and now. (Those of the host are of its own kernel, without the
+/// measured zero: with them a record is refused as GW_STATUS_SELF_TEST.)
 ///
 /// # Safety
 /// As the head of the header says.
@@ -133,10 +132,11 @@ pub unsafe extern "C" fn gw_kernel_record_write(
     unsafe { write_record::<_, GW_RECORD_BYTES>(kernel, identity, answers, (bytes, size), error) }
 }
 
-/// Reads a record of a gw_kernel, whole: its length, its checksum, the ranges of its numbers and its self-test are as they
-/// have to be. What it holds is written if the status is GW_STATUS_OK and left alone otherwise: a GW_STATUS_RECORD_...,
-/// GW_STATUS_NO_RECORD, GW_STATUS_FORMAT, GW_STATUS_INVALID, GW_STATUS_OVERFLOW, GW_STATUS_REVERSED or a GW_STATUS_SELF_TEST... .
-/// `identity` and `answers` may be null.
+/// Reads a record of a gw_kernel, to be used as it is: length, checksum, the ranges of its numbers and its self-test are looked
+/// at. Whose it is the caller compares: `description` of the identity with that of the kernel in flash, and the name.
+/// GW_STATUS_NO_RECORD for storage that was erased; else a GW_STATUS_RECORD_..., GW_STATUS_FORMAT, GW_STATUS_INVALID,
+/// GW_STATUS_OVERFLOW, GW_STATUS_REVERSED or GW_STATUS_SELF_TEST..., after which the zero has to be taken anew. `identity`
+/// and `answers` may be null.
 ///
 /// # Safety
 /// As the head of the header says.
@@ -166,7 +166,7 @@ pub unsafe extern "C" fn gw_kernel_record_read(
     unsafe { read_record::<_, GW_RECORD_BYTES>((bytes, size), kernel, identity, answers, error) }
 }
 
-/// Compares readings with the answers that are known: for each start, as processor and program may have changed since.
+/// Compares readings with GW_KNOWN_ANSWERS known answers: at each start, as processor and program may have changed since.
 /// GW_STATUS_SELF_TEST or GW_STATUS_SELF_TEST_FLAGS for the first that differs.
 ///
 /// # Safety

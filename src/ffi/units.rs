@@ -3,7 +3,7 @@
 use crate::fixed;
 
 /// Steps of a temperature in one degree Celsius: a thermometer that counts sixteenths of a degree gives
-/// counts * (GW_STEPS_PER_DEGREE / 16).
+/// counts * (GW_STEPS_PER_DEGREE / 16), for counts of -32768 to 32767.
 pub const GW_STEPS_PER_DEGREE: i32 = 1048576;
 
 const _: () = assert!(GW_STEPS_PER_DEGREE == fixed::Temperature::PER_DEGREE);

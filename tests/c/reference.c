@@ -545,6 +545,9 @@ static void null_pointers(void) {
     CHECK(gw_kernel_build(&channel, NULL, &error) == GW_STATUS_NULL);
     CHECK(gw_large_kernel_build(NULL, &large, NULL) == GW_STATUS_NULL);
     CHECK(gw_large_kernel_build(&channel, NULL, NULL) == GW_STATUS_NULL);
+    const gw_point none = GW_NO_POINT;
+    const gw_point of_null = gw_kernel_at(NULL, 0);
+    CHECK(memcmp(&none, &of_null, sizeof none) == 0);
     CHECK(gw_kernel_reading(NULL, 0, 0).flags == GW_FLAG_NULL);
     CHECK(gw_large_kernel_reading(NULL, 0, 0).flags == GW_FLAG_NULL);
     CHECK(gw_point_reading(NULL, 0).flags == GW_FLAG_NULL);
