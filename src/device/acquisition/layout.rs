@@ -47,7 +47,7 @@ pub struct WordLayout {
     status: Option<(usize, u8, u8)>,
     ready: Option<(usize, u8, u8)>,
     #[cfg_attr(feature = "defmt", defmt(Debug2Format))]
-    checksum: Option<Checksum>,
+    checksum: Option<Algorithm<u32>>,
     no_data: Option<u32>,
     refuse_all_ones: bool,
     refuse_all_zeros: bool,
@@ -175,8 +175,8 @@ impl WordLayout {
     /// assert_eq!(word.bytes(), 6);
     /// ```
     #[must_use]
-    pub const fn checksum(mut self, algorithm: &'static Algorithm<u32>) -> Self {
-        self.checksum = Some(Checksum::Of32(algorithm));
+    pub const fn checksum(mut self, algorithm: &Algorithm<u32>) -> Self {
+        self.checksum = Some(*algorithm);
         self
     }
 
@@ -189,9 +189,18 @@ impl WordLayout {
     /// assert_eq!(word.decode(&[0x12, 0x35, 0xf1]), Err(Fault::Checksum { computed: 0xf6, received: 0xf1 }));
     /// ```
     #[must_use]
-    pub const fn checksum_u8(mut self, algorithm: &'static Algorithm<u8>) -> Self {
-        self.checksum = Some(Checksum::Of8(algorithm));
-        self
+    pub const fn checksum_u8(self, algorithm: &Algorithm<u8>) -> Self {
+        let Algorithm { width, poly, init, refin, refout, xorout, check, residue } = *algorithm;
+        self.checksum(&Algorithm {
+            width,
+            poly: poly as u32,
+            init: init as u32,
+            refin,
+            refout,
+            xorout: xorout as u32,
+            check: check as u32,
+            residue: residue as u32,
+        })
     }
 
     /// As [`checksum`](Self::checksum), 16 bits wide.
@@ -202,9 +211,18 @@ impl WordLayout {
     /// assert_eq!(word.bytes(), 4);
     /// ```
     #[must_use]
-    pub const fn checksum_u16(mut self, algorithm: &'static Algorithm<u16>) -> Self {
-        self.checksum = Some(Checksum::Of16(algorithm));
-        self
+    pub const fn checksum_u16(self, algorithm: &Algorithm<u16>) -> Self {
+        let Algorithm { width, poly, init, refin, refout, xorout, check, residue } = *algorithm;
+        self.checksum(&Algorithm {
+            width,
+            poly: poly as u32,
+            init: init as u32,
+            refin,
+            refout,
+            xorout: xorout as u32,
+            check: check as u32,
+            residue: residue as u32,
+        })
     }
 
     /// Bits of the value that mean "no data", before they are decoded.
@@ -279,11 +297,11 @@ impl WordLayout {
         try_const!(within(Field::WordBits, self.bits as f64, 2.0, most_bits));
         try_const!(within(Field::WordShift, self.shift as f64, 0.0, 32.0 - self.bits as f64));
         let value_bytes = (self.bits + self.shift).div_ceil(8) as usize;
-        let checksum_bytes = match &self.checksum {
-            None => 0,
-            Some(checksum) => {
-                try_const!(checksum.check());
-                checksum.bytes()
+        let (checksum, checksum_bytes) = match &self.checksum {
+            None => (None, 0),
+            Some(algorithm) => {
+                let checksum = try_const!(Checksum::try_new(algorithm));
+                (Some(checksum), checksum.bytes())
             }
         };
         let needed = self.first.saturating_add(value_bytes + checksum_bytes);
@@ -310,7 +328,7 @@ impl WordLayout {
             bytes: self.bytes as u8,
             status,
             ready,
-            checksum: self.checksum,
+            checksum,
             no_data: self.no_data,
             refuse_all_ones: self.refuse_all_ones,
             refuse_all_zeros: self.refuse_all_zeros,

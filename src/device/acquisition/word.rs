@@ -27,7 +27,6 @@ pub struct Word {
     pub(super) bytes: u8,
     pub(super) status: Option<Bits>,
     pub(super) ready: Option<Bits>,
-    #[cfg_attr(feature = "defmt", defmt(Debug2Format))]
     pub(super) checksum: Option<Checksum>,
     pub(super) no_data: Option<u32>,
     pub(super) refuse_all_ones: bool,
