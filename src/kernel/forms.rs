@@ -91,8 +91,10 @@ macro_rules! forms {
                 error_limit: Nanostrain,
             ) -> Result<$kernel<$($number,)? DEGREE, FACTOR, PRODUCT>, Error> {
                 let (kernel, left_out) = try_const!($compile(self));
-                try_const!(kernel.error_bound().check(error_limit, left_out));
-                Ok(kernel)
+                if kernel.max_bound() + left_out.nanostrain() <= error_limit.0 {
+                    return Ok(kernel);
+                }
+                Err(kernel.error_bound().beyond(error_limit, left_out))
             }
 
             #[doc = concat!("Narrower declarations that meet the error limit of [`", stringify!($try_within), "`](Self::", stringify!($try_within), "),")]

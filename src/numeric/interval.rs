@@ -29,11 +29,12 @@ impl Interval {
     }
 
     /// Each end moved outwards by one or two units in the last place; infinities and NaN stay what they are. Without a
-    /// branch and with few calls, because what is computed with intervals is computed while the compiler runs.
+    /// call, because what is computed with intervals is computed while the compiler runs.
     const fn outward(low: f64, high: f64) -> Self {
+        let (below, above) = (if low < 0.0 { -low } else { low }, if high < 0.0 { -high } else { high });
         Self {
-            low: low - (low.abs() * f64::EPSILON + SMALLEST),
-            high: high + (high.abs() * f64::EPSILON + SMALLEST),
+            low: low - (below * f64::EPSILON + SMALLEST),
+            high: high + (above * f64::EPSILON + SMALLEST),
         }
     }
 
@@ -51,8 +52,8 @@ impl Interval {
         let c = self.high * other.low;
         let d = self.high * other.high;
         let sum = a + b + c + d;
-        if sum.is_nan() {
-            // One of them is, or they are infinite both ways: nothing is known then either.
+        if !(sum >= f64::NEG_INFINITY && sum <= f64::INFINITY) {
+            // One of them is NaN, or they are infinite both ways: nothing is known then either.
             return Self::point(f64::NAN);
         }
         let (low, high) = if a < b { (a, b) } else { (b, a) };

@@ -279,19 +279,22 @@ impl Polynomial {
 
     /// `p(middle) + p'(piece) * (piece - middle)`, all in interval arithmetic.
     pub(crate) const fn mean_value_form(&self, piece: Interval) -> Interval {
-        let middle = Interval::point(piece.middle());
-        let mut value = Interval::point(0.0);
+        let middle = piece.middle();
+        let mut k = self.degree();
+        let mut value = Interval::point(self.coefficients[k]);
+        let mut wide = value;
         let mut slope = Interval::point(0.0);
-        let mut wide = Interval::point(0.0);
-        let mut k = self.degree() + 1;
         while k > 0 {
             k -= 1;
             let coefficient = Interval::point(self.coefficients[k]);
             slope = slope.times(piece).plus(wide);
-            wide = wide.times(piece).plus(coefficient);
-            value = value.times(middle).plus(coefficient);
+            value = value.scaled(middle).plus(coefficient);
+            // The value over the piece is for the slope of the next power.
+            if k > 0 {
+                wide = wide.times(piece).plus(coefficient);
+            }
         }
-        value.plus(slope.times(piece.minus(middle)))
+        value.plus(slope.times(piece.minus(Interval::point(middle))))
     }
 }
 

@@ -25,6 +25,16 @@ use crate::error::{Error, Field};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::Ratio;
 
+/// What the network is but for its arms, in units of the gauge.
+struct Loading {
+    /// Of the input.
+    conductance: f64,
+    /// Resistance in series with the excitation.
+    source: f64,
+    /// One, and the conductance times the resistance in series with it.
+    loaded: f64,
+}
+
 /// The four arms, in units of the gauge, as `constant + slope y`.
 struct Arms([(f64, f64); 4]);
 
@@ -277,21 +287,30 @@ impl Bridge {
         n - r0 * d
     }
 
-    /// `N` and `D` of arms that do not move.
-    const fn numbers(&self, arms: [f64; 4]) -> (f64, f64) {
-        let [a1, a2, a3, a4] = arms;
-        let fraction = self.fraction(&Arms([(a1, 0.0), (a2, 0.0), (a3, 0.0), (a4, 0.0)]));
-        (fraction.n.at(0.0), fraction.d.at(0.0))
+    /// `N` and `D` of arms that do not move: the constants of [`fraction`](Self::fraction), to the bit, for far fewer steps.
+    const fn numbers(&self, [a1, a2, a3, a4]: [f64; 4]) -> (f64, f64) {
+        let Loading { conductance, source, loaded } = self.loading();
+        let (s12, s34) = (a1 + a2, a3 + a4);
+        let open = (s12 * s34 + (s12 + s34) * source) * loaded;
+        let drawn = a1 * a2 * s34 + a3 * a4 * s12 + (a1 + a4) * (a2 + a3) * source;
+        (a1 * a3 - a2 * a4, open + drawn * conductance)
     }
 
-    /// The ratio as a fraction of polynomials in `y`.
-    const fn fraction(&self, arms: &Arms) -> Fraction {
+    const fn loading(&self) -> Loading {
         let conductance = match self.input {
             Some(input) => self.gauge / input,
             None => 0.0,
         };
-        let source = self.excitation_resistance() / self.gauge;
-        let loaded = 1.0 + conductance * self.output_resistance() / self.gauge;
+        Loading {
+            conductance,
+            source: self.excitation_resistance() / self.gauge,
+            loaded: 1.0 + conductance * self.output_resistance() / self.gauge,
+        }
+    }
+
+    /// The ratio as a fraction of polynomials in `y`.
+    const fn fraction(&self, arms: &Arms) -> Fraction {
+        let Loading { conductance, source, loaded } = self.loading();
         let [a1, a2, a3, a4] = [line(arms.0[0]), line(arms.0[1]), line(arms.0[2]), line(arms.0[3])];
         let (s12, s34) = (a1.plus(&a2), a3.plus(&a4));
         let open = s12.multiplied(&s34).plus(&s12.plus(&s34).times(source)).times(loaded);
