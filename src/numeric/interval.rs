@@ -32,10 +32,7 @@ impl Interval {
     /// call, because what is computed with intervals is computed while the compiler runs.
     const fn outward(low: f64, high: f64) -> Self {
         let (below, above) = (if low < 0.0 { -low } else { low }, if high < 0.0 { -high } else { high });
-        Self {
-            low: low - (below * f64::EPSILON + SMALLEST),
-            high: high + (above * f64::EPSILON + SMALLEST),
-        }
+        Self { low: low - (below * f64::EPSILON + SMALLEST), high: high + (above * f64::EPSILON + SMALLEST) }
     }
 
     pub const fn plus(self, other: Self) -> Self {

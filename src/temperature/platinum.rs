@@ -157,14 +157,14 @@ impl Platinum {
         let rounding = ROUNDING * if resistance.0 < self.at_zero { lowest.0 } else { highest.0 };
         let range = (lowest.0, highest.0);
         let resistance = try_const!(within_rounding(Field::SensorResistance, resistance.0, range, rounding));
-        Ok(self.solve(Ohms(resistance)))
+        Ok(self.solve(Ohms(resistance), None))
     }
 
-    /// The inverse, for constants that are allowed and a resistance in range.
-    pub(super) const fn solve(&self, resistance: Ohms) -> Celsius {
+    /// The inverse, for constants that are allowed and a resistance in range; searched from a temperature that is `near`, if there is one.
+    pub(super) const fn solve(&self, resistance: Ohms, near: Option<f64>) -> Celsius {
         let cold = resistance.0 < self.at_zero;
         let coefficients = self.coefficients(cold);
-        Celsius(Self::segment(&coefficients, cold).argument_of(resistance.0 / self.at_zero))
+        Celsius(Self::segment(&coefficients, cold).argument_of(resistance.0 / self.at_zero, near))
     }
 
     /// Resistance over that at 0 C, and its slope.

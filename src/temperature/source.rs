@@ -15,9 +15,9 @@ pub(super) enum Element {
 
 impl Element {
     /// For a resistance between two that [`resistance`](Self::resistance) has given.
-    const fn temperature(&self, resistance: Ohms) -> Result<Celsius, Error> {
+    const fn temperature(&self, resistance: Ohms, near: Option<f64>) -> Result<Celsius, Error> {
         match self {
-            Self::Platinum(sensor) => Ok(sensor.solve(resistance)),
+            Self::Platinum(sensor) => Ok(sensor.solve(resistance, near)),
             Self::Thermistor(sensor) => sensor.temperature(resistance),
         }
     }
@@ -80,13 +80,18 @@ const fn clamp(value: f64, low: f64, high: f64) -> f64 {
 }
 
 impl Source {
-    pub const fn value(&self, input: f64) -> Result<f64, Error> {
+    /// The value for an input; searched from a value that is `near`, if there is one.
+    pub const fn value(&self, input: f64, near: Option<f64>) -> Result<f64, Error> {
+        let near = match near {
+            Some(steps) => Some(steps / Temperature::PER_DEGREE as f64),
+            None => None,
+        };
         let temperature = match self {
             Self::Resistance { element, circuit, leads, low, high } => {
-                element.temperature(Ohms(clamp(circuit.resistance(input) - *leads, *low, *high)))
+                element.temperature(Ohms(clamp(circuit.resistance(input) - *leads, *low, *high)), near)
             }
             Self::Hot { thermocouple, millivolts, low, high } => {
-                Ok(thermocouple.solve(Millivolts(clamp(input * *millivolts, *low, *high))))
+                Ok(thermocouple.solve(Millivolts(clamp(input * *millivolts, *low, *high)), near))
             }
             Self::Cold { thermocouple, codes, low, high } => {
                 let cold = Celsius(clamp(input / Temperature::PER_DEGREE as f64, *low, *high));

@@ -285,7 +285,7 @@ impl Thermistor {
         }
         let celsius =
             try_const!(within_rounding(Field::Temperature, temperature.0, (low, high), TEMPERATURE_ROUNDING));
-        let logarithm = curve.argument_of(1.0 / Celsius(celsius).kelvin().0);
+        let logarithm = curve.argument_of(1.0 / Celsius(celsius).kelvin().0, None);
         Ok(Ohms(exp(logarithm)))
     }
 

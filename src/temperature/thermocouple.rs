@@ -169,7 +169,7 @@ impl Thermocouple {
     pub const fn temperature(self, emf: Millivolts) -> Result<Celsius, Error> {
         let (low, high) = try_const!(self.emf_range());
         let emf = try_const!(within_rounding(Field::ThermocoupleEmf, emf.0, (low.0, high.0), ROUNDING));
-        Ok(self.solve(Millivolts(emf)))
+        Ok(self.solve(Millivolts(emf), None))
     }
 
     /// Temperature of the hot junction from the EMF as measured at a cold junction of known temperature.
@@ -199,7 +199,7 @@ impl Thermocouple {
         let at_cold = try_const!(self.emf(cold)).0;
         let range = (low.0 - at_cold, high.0 - at_cold);
         let measured = try_const!(within_rounding(Field::ThermocoupleEmf, measured.0, range, ROUNDING));
-        Ok(self.solve(Millivolts(measured + at_cold)))
+        Ok(self.solve(Millivolts(measured + at_cold), None))
     }
 
     /// The EMF at the ends of the range that can be inverted.
@@ -208,8 +208,8 @@ impl Thermocouple {
         Ok((try_const!(self.emf(low)), try_const!(self.emf(high))))
     }
 
-    /// The inverse, for an EMF that is in range but for rounding.
-    pub(super) const fn solve(self, emf: Millivolts) -> Celsius {
+    /// The inverse, for an EMF that is in range but for rounding; searched from a temperature that is `near`, if there is one.
+    pub(super) const fn solve(self, emf: Millivolts, near: Option<f64>) -> Celsius {
         let segments = self.segments();
         let mut k = segments.len() - 1;
         while k > 0 && emf.0 < segments[k].at(segments[k].low) {
@@ -217,7 +217,7 @@ impl Thermocouple {
         }
         let lowest = self.invertible_range().0.0;
         let low = if segments[k].low < lowest { lowest } else { segments[k].low };
-        Celsius(Segment { low, ..segments[k] }.argument_of(emf.0))
+        Celsius(Segment { low, ..segments[k] }.argument_of(emf.0, near))
     }
 
     /// The piece for a temperature in range: the upper one at a joint.
