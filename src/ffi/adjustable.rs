@@ -1,6 +1,6 @@
 //! Zero and span on site: the kernel of a measured balance, in integers.
 
-use super::pointer::{LayoutCompatible, as_ref, write};
+use super::pointer::{LayoutCompatible, as_ref, finish};
 use super::*;
 use crate::fixed::{AdjustableKernel, MeanCode, Span, Temperature, Zero};
 
@@ -75,22 +75,12 @@ pub unsafe extern "C" fn gw_kernel_adjust(
     error: *mut gw_error,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let told = match unsafe { (as_ref(adjustable), as_ref(zero)) } {
-        (Some(adjustable), Some(zero)) if !kernel.is_null() => {
-            match adjustable.viewed().with(zero.value(), Span::from_bits(span)) {
-                Ok(adjusted) => {
-                    // SAFETY: as required of the caller.
-                    unsafe { gw_kernel::write(kernel, adjusted) };
-                    gw_error::OK
-                }
-                Err(error) => gw_error::of(&error),
-            }
-        }
-        _ => gw_error::NULL,
-    };
+    let given = unsafe { as_ref(adjustable).zip(as_ref(zero)) };
+    let adjusted = given.map(|(adjustable, zero)| {
+        adjustable.viewed().with(zero.value(), Span::from_bits(span)).map(gw_kernel::of)
+    });
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { finish(adjusted, kernel, error) }
 }
 
 /// A span from a shunt calibration: expected over observed change of code, Q31, rounded towards one; sums of equally many codes do
@@ -114,16 +104,7 @@ pub unsafe extern "C" fn gw_span_of_codes(
     span: *mut u32,
     error: *mut gw_error,
 ) -> gw_status {
-    let told = match Span::of_codes(expected, observed) {
-        _ if span.is_null() => gw_error::NULL,
-        Ok(found) => {
-            // SAFETY: as required of the caller.
-            unsafe { write(span, found.to_bits()) };
-            gw_error::OK
-        }
-        Err(error) => gw_error::of(&error),
-    };
+    let found = Span::of_codes(expected, observed).map(Span::to_bits);
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { finish(Some(found), span, error) }
 }

@@ -2,7 +2,7 @@
 
 use super::channel::{choose, no_choice};
 use super::choices::*;
-use super::pointer::{LayoutCompatible, as_ref, write};
+use super::pointer::{LayoutCompatible, as_ref, finish};
 use super::*;
 use crate::channel::{
     Bridge, Channel, Correction, ForcedStrain, Gauge, GaugeFactorBasis, MismatchScale, ThermalOutput,
@@ -80,22 +80,10 @@ where
 {
     // A copy: it may lie where the kernel goes.
     // SAFETY: as required of the caller.
-    let built = match unsafe { as_ref(channel) }.copied() {
-        Some(channel) if !kernel.is_null() => compiled(&channel),
-        _ => Err(gw_error::NULL),
-    };
-    let told = match built {
-        Ok(built) => {
-            // SAFETY: as required of the caller.
-            unsafe { V::write(kernel, built) };
-            gw_error::OK
-        }
-        Err(error) => error,
-    };
-    // Without a place for the error its code still says what it is.
+    let channel = unsafe { as_ref(channel) }.copied();
+    let built = channel.map(|channel| compiled(&channel).map(V::of));
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { finish(built, kernel, error) }
 }
 
 fn compiled<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>(

@@ -137,6 +137,18 @@ impl gw_error {
     }
 }
 
+impl From<Error> for gw_error {
+    fn from(error: Error) -> Self {
+        Self::of(&error)
+    }
+}
+
+impl From<RecordError> for gw_error {
+    fn from(error: RecordError) -> Self {
+        Self::of_record(&error)
+    }
+}
+
 /// What a status means; "unknown status" for a number that is none. Lives forever.
 ///
 /// ```

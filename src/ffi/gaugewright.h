@@ -361,8 +361,8 @@ gw_status gw_resistance_thermometer_codes(const gw_resistance_thermometer *therm
 gw_packed_temperature gw_thermocouple_reading_packed(const gw_thermocouple *thermocouple, int32_t code,
     int32_t cold_junction);
 
-// Temperature at a gauge between two sensors, fraction (Q16, 0 to 65536; more is 65536) of the way from the first to the
-// second, with the flags of both; ONE_SENSOR where one is not usable. A null pointer and no reading count as OPEN.
+// Temperature at a gauge between two sensors, fraction (Q16, 0 to 65536; more is 65536, and flagged OUTSIDE) of the way from the
+// first to the second, with the flags of both; ONE_SENSOR where one is not usable. A null pointer and no reading count as OPEN.
 gw_packed_temperature gw_sensor_pair_reading_packed(uint32_t fraction, gw_temperature_reading first,
     gw_temperature_reading second);
 

@@ -2,7 +2,7 @@
 
 use core::mem::{align_of, size_of};
 
-use super::status::{GW_STATUS_NULL, GW_STATUS_OK, gw_status};
+use super::status::{GW_STATUS_NULL, GW_STATUS_OK, gw_error, gw_status};
 
 /// What a pointer points to; none if it is null.
 ///
@@ -26,6 +26,42 @@ pub(super) unsafe fn write<T>(pointer: *mut T, value: T) -> gw_status {
     // SAFETY: not null, and the rest as required of the caller.
     unsafe { pointer.write(value) };
     GW_STATUS_OK
+}
+
+/// The end of a function with a result: writes it, or says why there is none. None at all: what it is made of was null.
+///
+/// # Safety
+/// Each pointer is null, or points to room for its type that is aligned and that nobody else uses.
+#[inline(always)]
+pub(super) unsafe fn finish<T, E: Into<gw_error>>(
+    result: Option<Result<T, E>>,
+    to: *mut T,
+    error: *mut gw_error,
+) -> gw_status {
+    let told = match result {
+        Some(result) if !to.is_null() => match result {
+            Ok(value) => {
+                // SAFETY: not null, and the rest as required of the caller.
+                unsafe { to.write(value) };
+                gw_error::OK
+            }
+            Err(error) => error.into(),
+        },
+        _ => gw_error::NULL,
+    };
+    // SAFETY: as required of the caller.
+    unsafe { tell(told, error) }
+}
+
+/// The end of a function that may fail: the error, and its status, which says what it is where there is no place for the error.
+///
+/// # Safety
+/// The pointer is null, or points to room that is aligned and that nobody else uses.
+#[inline(always)]
+pub(super) unsafe fn tell(told: gw_error, error: *mut gw_error) -> gw_status {
+    // SAFETY: as required of the caller.
+    unsafe { write(error, told) };
+    told.code
 }
 
 /// Constants that C has as words and this library as a kernel or a point: of the same size and alignment, without

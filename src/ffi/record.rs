@@ -2,7 +2,7 @@
 
 use core::ffi::c_char;
 
-use super::pointer::{LayoutCompatible, as_ref, write};
+use super::pointer::{LayoutCompatible, as_ref, finish, tell, write};
 use super::*;
 use crate::device::record::{Date, Identity, Name, Record, RecordError, RecordedKernel};
 use crate::error::Field;
@@ -287,35 +287,21 @@ where
     V: LayoutCompatible<Viewed: RecordedKernel>,
 {
     // SAFETY: as required of the caller.
-    let given = unsafe { (as_ref(kernel), as_ref(identity), known(answers)) };
-    let told = match given {
-        (Some(kernel), Some(identity), answers) if !bytes.is_null() => {
-            let written = || -> Result<[u8; BYTES], RecordError> {
-                if size < BYTES {
-                    return Err(RecordError::Length { found: size, expected: BYTES });
-                }
-                let mut record = Record::new(*kernel.viewed(), identity.value()?);
-                if let Some(answers) = answers {
-                    record.answers = answers.each_ref().map(gw_known_answer::value);
-                }
-                let mut written = [0; BYTES];
-                record.write(&mut written)?;
-                Ok(written)
-            };
-            match written() {
-                Ok(written) => {
-                    // SAFETY: not null, and room for `size` bytes, which are no fewer.
-                    unsafe { bytes.cast::<[u8; BYTES]>().write_unaligned(written) };
-                    gw_error::OK
-                }
-                Err(error) => gw_error::of_record(&error),
-            }
+    let (given, answers) = unsafe { (as_ref(kernel).zip(as_ref(identity)), known(answers)) };
+    let written = given.map(|(kernel, identity)| -> Result<[u8; BYTES], RecordError> {
+        if size < BYTES {
+            return Err(RecordError::Length { found: size, expected: BYTES });
         }
-        _ => gw_error::NULL,
-    };
-    // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+        let mut record = Record::new(*kernel.viewed(), identity.value()?);
+        if let Some(answers) = answers {
+            record.answers = answers.each_ref().map(gw_known_answer::value);
+        }
+        let mut written = [0; BYTES];
+        record.write(&mut written)?;
+        Ok(written)
+    });
+    // SAFETY: as required of the caller; what is written has the length that was compared with `size`.
+    unsafe { finish(written, bytes.cast(), error) }
 }
 
 /// # Safety
@@ -355,8 +341,7 @@ where
         }
     };
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { tell(told, error) }
 }
 
 /// A self-test needs a record, whosever it is.
@@ -380,8 +365,7 @@ where
         _ => gw_error::NULL,
     };
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { tell(told, error) }
 }
 
 /// # Safety

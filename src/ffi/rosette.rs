@@ -1,6 +1,6 @@
 //! Rosettes: three readings to the state of strain, principal strains, their direction, and stresses.
 
-use super::pointer::{LayoutCompatible, as_ref, write};
+use super::pointer::{LayoutCompatible, as_ref, finish, write};
 use super::*;
 use crate::rosette::{FixedRosetteKernel, FixedStrain, Material};
 use crate::sample::Strain;
@@ -198,30 +198,21 @@ pub unsafe extern "C" fn gw_principal_stress(
     error: *mut gw_error,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let told = match unsafe { (as_ref(strain), as_ref(elasticity)) } {
-        (Some(state), Some(&gw_elasticity { modulus, poisson_ratio })) if !stress.is_null() => {
-            let material = Material::new(Gigapascals(modulus.into()), poisson_ratio.into());
-            match material.at(Celsius(0.0)) {
-                Ok(elasticity) => {
-                    let found = elasticity.float32().stress(&state.value().float32()).principal();
-                    let made = gw_stress {
-                        first: found.first.0,
-                        second: found.second.0,
-                        in_plane_shear: found.in_plane_shear.0,
-                        von_mises: found.von_mises.0,
-                        tresca: found.tresca.0,
-                        flags: state.flags,
-                    };
-                    // SAFETY: as required of the caller.
-                    unsafe { write(stress, made) };
-                    gw_error::OK
-                }
-                Err(error) => gw_error::of(&error),
+    let given = unsafe { as_ref(strain).zip(as_ref(elasticity)) };
+    let made = given.map(|(state, &gw_elasticity { modulus, poisson_ratio })| {
+        let material = Material::new(Gigapascals(modulus.into()), poisson_ratio.into());
+        material.at(Celsius(0.0)).map(|elasticity| {
+            let found = elasticity.float32().stress(&state.value().float32()).principal();
+            gw_stress {
+                first: found.first.0,
+                second: found.second.0,
+                in_plane_shear: found.in_plane_shear.0,
+                von_mises: found.von_mises.0,
+                tresca: found.tresca.0,
+                flags: state.flags,
             }
-        }
-        _ => gw_error::NULL,
-    };
+        })
+    });
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { finish(made, stress, error) }
 }

@@ -4,7 +4,7 @@ use core::ffi::c_void;
 
 use crc::{CRC_32_ISO_HDLC, Crc, NoTable};
 
-use super::pointer::{as_ref, write};
+use super::pointer::{as_ref, tell, write};
 use super::*;
 use crate::fixed;
 
@@ -111,6 +111,5 @@ pub unsafe extern "C" fn gw_seal_check(
         _ => gw_error::NULL,
     };
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { tell(told, error) }
 }

@@ -1,10 +1,11 @@
 //! On site, before the first measurement: faults of the wiring from a reading at rest, and the span from a shunt.
 
-use core::ffi::{CStr, c_char};
+use core::ffi::c_char;
 
-use super::pointer::{LayoutCompatible, as_ref, write};
+use super::pointer::{LayoutCompatible, as_ref, finish, write};
 use super::*;
-use crate::installation::{Fault, ShuntCheck, Verdict, WiringCheck};
+use crate::fixed::Span;
+use crate::installation::{FAULT_TEXTS, Fault, ShuntCheck, Verdict, WiringCheck};
 
 /// Codes at rest of a bridge in order, and of each fault that its circuit can have.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -104,35 +105,29 @@ pub unsafe extern "C" fn gw_wiring_report(
     error: *mut gw_error,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let told = match unsafe { (as_ref(check), as_ref(codes)) } {
-        (Some(check), Some(codes)) if !report.is_null() => match check.viewed().report(codes.value().codes) {
-            Ok(found) => {
-                let mut made = gw_report {
-                    healthy: found.healthy.into(),
-                    at_rail: found.at_rail.into(),
-                    ..Default::default()
+    let given = unsafe { as_ref(check).zip(as_ref(codes)) };
+    let made = given.map(|(check, codes)| {
+        check.viewed().report(codes.value().codes).map(|found| {
+            let mut made = gw_report {
+                healthy: found.healthy.into(),
+                at_rail: found.at_rail.into(),
+                ..Default::default()
+            };
+            for (fault, verdict) in found.verdicts() {
+                let verdict = match verdict {
+                    Verdict::Consistent => GW_VERDICT_CONSISTENT,
+                    Verdict::Excluded => GW_VERDICT_EXCLUDED,
+                    Verdict::Inconclusive => GW_VERDICT_INCONCLUSIVE,
                 };
-                for (fault, verdict) in found.verdicts() {
-                    let verdict = match verdict {
-                        Verdict::Consistent => GW_VERDICT_CONSISTENT,
-                        Verdict::Excluded => GW_VERDICT_EXCLUDED,
-                        Verdict::Inconclusive => GW_VERDICT_INCONCLUSIVE,
-                    };
-                    if let Some(place) = made.verdicts.get_mut(usize::from(fault.number())) {
-                        *place = verdict as u8;
-                    }
+                if let Some(place) = made.verdicts.get_mut(usize::from(fault.number())) {
+                    *place = verdict as u8;
                 }
-                // SAFETY: as required of the caller.
-                unsafe { write(report, made) };
-                gw_error::OK
             }
-            Err(error) => gw_error::of(&error),
-        },
-        _ => gw_error::NULL,
-    };
+            made
+        })
+    });
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { finish(made, report, error) }
 }
 
 /// A fault in words, from its number; "unknown fault" for a number that is none. Lives forever.
@@ -146,25 +141,8 @@ pub unsafe extern "C" fn gw_wiring_report(
 /// ```
 #[unsafe(no_mangle)]
 pub extern "C" fn gw_fault_text(fault: u32) -> *const c_char {
-    const TEXTS: [&CStr; GW_FAULTS] = [
-        c"unknown fault",
-        c"arm 1 open",
-        c"arm 2 open",
-        c"arm 3 open",
-        c"arm 4 open",
-        c"arm 1 shorted",
-        c"arm 2 shorted",
-        c"arm 3 shorted",
-        c"arm 4 shorted",
-        c"lead of arm 1 broken",
-        c"lead of arm 2 broken",
-        c"lead of arm 3 broken",
-        c"lead of arm 4 broken",
-        c"excitation lead broken",
-        c"output lead broken",
-        c"polarity reversed",
-    ];
-    TEXTS.get(fault as usize).map_or(c"unknown fault".as_ptr(), |text| text.as_ptr())
+    let text = FAULT_TEXTS.get(fault as usize).unwrap_or(&FAULT_TEXTS[0]);
+    text.as_ptr()
 }
 
 /// The changes of code that the shunt can make within its tolerance and the declared spans: from `low` to `high`.
@@ -230,20 +208,10 @@ pub unsafe extern "C" fn gw_shunt_span(
     error: *mut gw_error,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let told = match unsafe { (as_ref(check), as_ref(without), as_ref(with)) } {
-        (Some(check), Some(without), Some(with)) if !span.is_null() => {
-            match check.viewed().span(without.value().codes, with.value().codes) {
-                Ok(found) => {
-                    // SAFETY: as required of the caller.
-                    unsafe { write(span, found.to_bits()) };
-                    gw_error::OK
-                }
-                Err(error) => gw_error::of(&error),
-            }
-        }
-        _ => gw_error::NULL,
-    };
+    let given = unsafe { as_ref(check).zip(as_ref(without)).zip(as_ref(with)) };
+    let found = given.map(|((check, without), with)| {
+        check.viewed().span(without.value().codes, with.value().codes).map(Span::to_bits)
+    });
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { finish(found, span, error) }
 }

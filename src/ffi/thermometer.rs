@@ -189,8 +189,8 @@ pub unsafe extern "C" fn gw_thermocouple_reading_packed(
     packed_temperature(thermocouple.viewed().reading(code, Temperature::from_bits(cold_junction)))
 }
 
-/// Temperature at a gauge between two sensors, `fraction` (Q16, 0 to 65536; more is 65536) of the way from the first to the
-/// second, with the flags of both; ONE_SENSOR where one is not usable. A null pointer and no reading count as OPEN.
+/// Temperature at a gauge between two sensors, `fraction` (Q16, 0 to 65536; more is 65536, and flagged OUTSIDE) of the way from the
+/// first to the second, with the flags of both; ONE_SENSOR where one is not usable. A null pointer and no reading count as OPEN.
 ///
 /// ```
 /// use gaugewright::ffi::*;
@@ -199,6 +199,8 @@ pub unsafe extern "C" fn gw_thermocouple_reading_packed(
 /// assert_eq!((packed as i32, packed >> 32), (25 * GW_STEPS_PER_DEGREE, 0));
 /// let packed = gw_sensor_pair_reading_packed(65536 / 4, at(20, 0), at(0, GW_THERMOMETER_SHORTED));
 /// assert_eq!((packed as i32, (packed >> 32) as u32), (20 * GW_STEPS_PER_DEGREE, GW_THERMOMETER_ONE_SENSOR));
+/// let packed = gw_sensor_pair_reading_packed(65537, at(20, 0), at(40, 0));
+/// assert_eq!((packed as i32, (packed >> 32) as u32), (40 * GW_STEPS_PER_DEGREE, GW_THERMOMETER_OUTSIDE));
 /// ```
 #[unsafe(no_mangle)]
 pub extern "C" fn gw_sensor_pair_reading_packed(
@@ -206,7 +208,11 @@ pub extern "C" fn gw_sensor_pair_reading_packed(
     first: gw_temperature_reading,
     second: gw_temperature_reading,
 ) -> gw_packed_temperature {
-    packed_temperature(SensorPair::at_share(fraction).reading(first.of_rust(), second.of_rust()))
+    let mut reading = SensorPair::at_share(fraction).reading(first.of_rust(), second.of_rust());
+    if fraction > 65536 {
+        reading.flags |= ThermometerFlags::OUTSIDE;
+    }
+    packed_temperature(reading)
 }
 
 /// As gw_flags_message, for the flags of a temperature; 160 bytes are enough.

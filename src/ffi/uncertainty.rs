@@ -1,6 +1,6 @@
 //! The standard uncertainty of each sample.
 
-use super::pointer::{LayoutCompatible, as_ref, write};
+use super::pointer::{LayoutCompatible, as_ref, finish};
 use super::*;
 use crate::fixed::{Strain, Temperature};
 use crate::uncertainty::{FixedUncertaintyPoint, UncertaintyKernel};
@@ -57,23 +57,12 @@ pub unsafe extern "C" fn gw_uncertainty_at(
     error: *mut gw_error,
 ) -> gw_status {
     // SAFETY: as required of the caller.
-    let told = match unsafe { as_ref(uncertainty) } {
-        Some(uncertainty) if !point.is_null() => {
-            let at = uncertainty.viewed().at(Temperature::from_bits(temperature).celsius());
-            match at.and_then(|at| at.try_fixed()) {
-                Ok(made) => {
-                    // SAFETY: as required of the caller.
-                    unsafe { gw_uncertainty_point::write(point, made) };
-                    gw_error::OK
-                }
-                Err(error) => gw_error::of(&error),
-            }
-        }
-        _ => gw_error::NULL,
-    };
+    let made = unsafe { as_ref(uncertainty) }.map(|uncertainty| {
+        let at = uncertainty.viewed().at(Temperature::from_bits(temperature).celsius());
+        at.and_then(|at| at.try_fixed()).map(gw_uncertainty_point::of)
+    });
     // SAFETY: as required of the caller.
-    unsafe { write(error, told) };
-    told.code
+    unsafe { finish(made, point, error) }
 }
 
 /// Combined standard uncertainty of a strain, both Q34, in integers: within 5 steps (0.3 nanostrain) of that of the point's

@@ -3,6 +3,8 @@
 //! Every fault that the circuit can have is put into its network, and what it would read is compared with what
 //! is read. More than one fault can explain a reading, and some explain any: all are named, none is guessed.
 
+use core::ffi::CStr;
+
 use super::wiring_check::{MOST, Predictions};
 use crate::channel::{Arm, Channel};
 use crate::error::Error;
@@ -92,16 +94,30 @@ impl defmt::Format for FaultNumber {
     }
 }
 
+/// What each number is, with the end that C wants.
+pub(crate) const FAULT_TEXTS: [&CStr; 16] = [
+    c"unknown fault",
+    c"arm 1 open",
+    c"arm 2 open",
+    c"arm 3 open",
+    c"arm 4 open",
+    c"arm 1 shorted",
+    c"arm 2 shorted",
+    c"arm 3 shorted",
+    c"arm 4 shorted",
+    c"lead of arm 1 broken",
+    c"lead of arm 2 broken",
+    c"lead of arm 3 broken",
+    c"lead of arm 4 broken",
+    c"excitation lead broken",
+    c"output lead broken",
+    c"polarity reversed",
+];
+
 impl core::fmt::Display for Fault {
     fn fmt(&self, f: &mut core::fmt::Formatter<'_>) -> core::fmt::Result {
-        match self {
-            Self::ArmOpen(arm) => write!(f, "arm {} open", *arm as u8 + 1),
-            Self::ArmShorted(arm) => write!(f, "arm {} shorted", *arm as u8 + 1),
-            Self::ArmLeadBroken(arm) => write!(f, "lead of arm {} broken", *arm as u8 + 1),
-            Self::ExcitationLeadBroken => f.write_str("excitation lead broken"),
-            Self::OutputLeadBroken => f.write_str("output lead broken"),
-            Self::Reversed => f.write_str("polarity reversed"),
-        }
+        let text = FAULT_TEXTS[usize::from(self.number())].to_str();
+        f.write_str(text.map_err(|_| core::fmt::Error)?)
     }
 }
 

@@ -5,6 +5,8 @@ mod lead_effect;
 mod shunt;
 mod wiring_check;
 
+#[cfg(feature = "ffi")]
+pub(crate) use diagnosis::FAULT_TEXTS;
 pub use diagnosis::{Diagnosis, Fault, Finding, Verdict};
 pub use lead_effect::LeadEffect;
 pub use shunt::{Shunt, ShuntCheck, ShuntEffect};

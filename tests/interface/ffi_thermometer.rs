@@ -206,7 +206,7 @@ fn the_last_reading_is_that_of_rust() {
     }
 }
 
-/// The bits of Rust for any two readings and any fraction. Flags that Rust has not make a sensor unusable.
+/// The bits of Rust for any two readings and any fraction; one beyond the second sensor, which Rust refuses, is flagged. Flags that Rust has not make a sensor unusable.
 #[test]
 fn a_sensor_pair_is_that_of_rust() {
     let mut anything = Anything(5);
@@ -223,7 +223,11 @@ fn a_sensor_pair_is_that_of_rust() {
             Reading { temperature: Temperature::from_bits(it.temperature), flags }
         };
         let pair = SensorPair::at(f64::from(share.min(65_536)) / 65_536.0);
-        let expected = packed(pair.reading(of_rust(first), of_rust(second)));
+        let mut reading = pair.reading(of_rust(first), of_rust(second));
+        if share > 65_536 {
+            reading.flags |= ThermometerFlags::OUTSIDE;
+        }
+        let expected = packed(reading);
         assert_eq!(gw_sensor_pair_reading_packed(share, first, second), expected, "{first:?} {second:?}");
     }
 }
