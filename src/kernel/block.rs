@@ -102,16 +102,27 @@ pub(super) fn correct(
     block: &mut [i32],
     clear: impl Fn(&mut [i32]) -> usize,
     any: impl Fn(i32) -> Reading<Strain>,
+    flagged: impl FnMut(usize, Flags),
+) -> Flags {
+    match clear(block) {
+        0 => Flags::CLEAR,
+        left => correct_flagged(block, left, clear, any, flagged),
+    }
+}
+
+/// The same for a block of which some are `left`. Out of line, so that a block without flags does not save registers for it.
+#[inline(never)]
+fn correct_flagged(
+    block: &mut [i32],
+    mut left: usize,
+    clear: impl Fn(&mut [i32]) -> usize,
+    any: impl Fn(i32) -> Reading<Strain>,
     mut flagged: impl FnMut(usize, Flags),
 ) -> Flags {
     let length = block.len();
     let (mut rest, mut all) = (block, Flags::CLEAR);
-    loop {
-        let left = clear(rest);
-        // Without an index, so that no check of one is left.
-        let Some(unclear) = rest.len().checked_sub(left).and_then(|done| rest.get_mut(done..)) else {
-            return all;
-        };
+    // Without an index, so that no check of one is left.
+    while let Some(unclear) = rest.len().checked_sub(left).and_then(|done| rest.get_mut(done..)) {
         let mut samples = unclear.iter_mut();
         // A flagged sample seldom comes alone.
         while let Some(sample) = samples.next() {
@@ -125,9 +136,11 @@ pub(super) fn correct(
         }
         rest = samples.into_slice();
         if rest.is_empty() {
-            return all;
+            break;
         }
+        left = clear(rest);
     }
+    all
 }
 
 /// Samples of a word of marks.

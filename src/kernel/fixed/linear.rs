@@ -4,7 +4,9 @@ use super::point::OperatingPoint;
 use super::{Reading, Strain, VECTORS};
 use crate::error::Error;
 use crate::kernel::block::{correct, correct_clear, fill, mark, without_marks};
-use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, same_length, scale, square};
+use crate::sample::{
+    Flags, InputRange, code_flags, is_mixed, mla, mla_mixed, same_length, scale, square, with_square,
+};
 
 /// One temperature of a channel whose bridge is linear: the bits and flags of its [`OperatingPoint`], for half the
 /// instructions.
@@ -66,7 +68,7 @@ impl OperatingPoint {
             clear: self.codes,
             code_scale: self.code_scale,
             offset: 0,
-            gain: mla(self.gain, mla_small(raised, raised, raised), self.gain),
+            gain: mla(self.gain, with_square(raised), self.gain),
             thermal: self.thermal,
             flags: self.flags,
             bits: self.bits,
@@ -174,13 +176,19 @@ impl LinearPoint {
 
     #[inline(never)]
     fn correct_clear(&self, block: &mut [i32]) -> usize {
-        if !self.flags.is_clear() {
+        // Where products are short, a gain that has no room for their shorter form goes the way of flagged samples.
+        if !self.flags.is_clear() || !is_mixed(self.gain) {
             return block.len();
         }
         let point = *self;
         correct_clear(block, |code| {
             let code_offset = point.clear.offset(code);
-            if point.clear.contains(code_offset) { Some(point.strain_clear(code_offset)) } else { None }
+            let d = scale(code_offset, point.code_scale).wrapping_add(point.offset);
+            if point.clear.contains(code_offset) {
+                Some(mla_mixed(d, point.gain, point.thermal))
+            } else {
+                None
+            }
         })
     }
 

@@ -3,7 +3,10 @@
 use super::{Reading, Strain, VECTORS, checked, is_outside};
 use crate::error::Error;
 use crate::kernel::block::{correct, correct_clear, fill, mark, without_marks};
-use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, mul, same_length, scale, square};
+use crate::sample::{
+    Flags, InputRange, SHORT_PRODUCTS, code_flags, is_mixed, mla, mla_mixed, mul, same_length, scale, square,
+    with_square,
+};
 
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.
 ///
@@ -129,13 +132,22 @@ impl OperatingPoint {
     // And one without, in which the compiler cannot take the flags to be zero (see `square`).
     #[inline(never)]
     fn correct_unflagged(&self, block: &mut [i32]) -> usize {
-        let point = *self;
+        let mut point = *self;
+        // Never so in a kernel that was compiled.
+        if !is_mixed(point.curvature) {
+            return block.len();
+        }
+        // Where it costs nothing, the compiler may take them to be zero.
+        if SHORT_PRODUCTS {
+            point.flags = Flags::CLEAR;
+        }
         correct_clear(block, |code| {
             let offset = point.codes.offset(code);
             if !point.codes.contains(offset) {
                 return None;
             }
-            let strain = point.strain_inside(offset);
+            let d = scale(offset, point.code_scale);
+            let strain = point.strain_of(d, mla_mixed(d, point.curvature, 0));
             if may_be_outside(strain, point.strain_limit) { None } else { Some(strain) }
         })
     }
@@ -149,13 +161,17 @@ impl OperatingPoint {
     #[inline(always)]
     pub(super) const fn strain_inside(&self, offset: i32) -> i32 {
         let d = scale(offset, self.code_scale);
-        let p = mul(d, self.curvature);
+        self.strain_of(d, mul(d, self.curvature))
+    }
+
+    #[inline(always)]
+    const fn strain_of(&self, d: i32, p: i32) -> i32 {
         // 1 / (1 - p) = (1 + p)(1 + p^2 + p^4) / (1 - p^6), worked into the gain: what its products drop is halved
         // by `d`.
-        let gain = mla(self.gain, p, self.gain);
+        let gain = mla_mixed(self.gain, p, self.gain);
         let p2 = square(p, self.flags);
-        let even = mla_small(p2, p2, p2);
-        let gain = mla(gain, even, gain);
+        let even = with_square(p2);
+        let gain = mla_mixed(gain, even, gain);
         mla(d, gain, self.thermal)
     }
 
