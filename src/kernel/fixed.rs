@@ -58,7 +58,9 @@ pub use point::OperatingPoint;
 
 use super::block::fill;
 use crate::error::Error;
-use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, mul, same_length, scale, square};
+use crate::sample::{
+    Flags, InputRange, code_flags, mla, mla_mixed, mla_small, mul, same_length, scale, square,
+};
 
 /// What a fixed-point kernel returns.
 ///
@@ -244,21 +246,21 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
         let l = self.factor_change(x);
         let p = mul(d, self.curvature);
         let (numerator, p) = match self.product.as_slice() {
-            [] => (mla(thermal, p, mla(d, self.gain, thermal)), p),
+            [] => (mla_mixed(thermal, p, mla(d, self.gain, thermal)), p),
             [factor, ..] => {
                 let signal = mul(d, self.gain);
-                let own = mla(own, p, own);
+                let own = mla_mixed(own, p, own);
                 // The compensating gauge's share is of the bridge's other divisor.
                 let other = p.wrapping_sub(times_factor(signal, *factor));
                 let both = mla(compensation, other, own.wrapping_add(compensation));
                 (signal.wrapping_add(both), p.wrapping_add(times_factor(own, *factor)))
             }
         };
-        let u = mla_small(p, l, l.wrapping_sub(p));
+        let u = mla_mixed(l, p, l.wrapping_sub(p));
         let u2 = square(u, self.flags);
-        let strain = mla(numerator, u, numerator);
-        let strain = mla(strain, u2, strain);
-        mla(mul(strain, u2), u2, strain)
+        let strain = mla_mixed(numerator, u, numerator);
+        let strain = mla_mixed(strain, u2, strain);
+        mla_mixed(mla_mixed(strain, u2, 0), u2, strain)
     }
 
     /// At least one input is out of range.

@@ -200,6 +200,40 @@ fn strain_is_monotonic_in_the_code() {
     });
 }
 
+/// A block in its place has the strains and flags of single calls, and a mark for each flagged sample; what is refused stays.
+fn in_place(
+    codes: &[i32],
+    reading: impl Fn(i32) -> fixed::Reading,
+    correct: impl Fn(&mut [i32], &mut dyn FnMut(usize, Flags)) -> Flags,
+    correct_marked: impl Fn(&mut [i32], &mut [u32]) -> Result<Flags, Error>,
+) -> Result<(), TestCaseError> {
+    let alone: Vec<_> = codes.iter().map(|&code| reading(code)).collect();
+    let strains: Vec<_> = alone.iter().map(|reading| reading.strain.to_bits()).collect();
+    let all = alone.iter().fold(Flags::CLEAR, |all, reading| all | reading.flags);
+    let raised = alone.iter().map(|reading| reading.flags).enumerate();
+    let raised: Vec<_> = raised.filter(|(_, flags)| !flags.is_clear()).collect();
+    let words = codes.len().div_ceil(32);
+
+    let (mut block, mut found) = (codes.to_vec(), vec![]);
+    prop_assert_eq!(correct(&mut block, &mut |sample, flags| found.push((sample, flags))), all);
+    prop_assert_eq!(&block, &strains);
+    prop_assert_eq!(&found, &raised);
+
+    let (mut block, mut marks) = (codes.to_vec(), vec![0x5555_5555; words]);
+    prop_assert_eq!(correct_marked(&mut block, &mut marks), Ok(all));
+    prop_assert_eq!(&block, &strains);
+    let marked = (0..32 * words).filter(|sample| marks[sample / 32] >> (sample % 32) & 1 == 1);
+    prop_assert!(marked.eq(raised.iter().map(|(sample, _)| *sample)));
+
+    for wrong in [words + 1, words.saturating_sub(1)].into_iter().filter(|wrong| *wrong != words) {
+        let (mut block, mut marks) = (codes.to_vec(), vec![7; wrong]);
+        let error = Error::BlockLength { samples: codes.len(), other: wrong };
+        prop_assert_eq!(correct_marked(&mut block, &mut marks), Err(error));
+        prop_assert!(block == codes && marks.iter().all(|word| *word == 7));
+    }
+    Ok(())
+}
+
 #[test]
 fn blocks_equal_single_calls_bit_for_bit() {
     let samples = prop::collection::vec((-9_000_000..9_000_000, any::<i32>(), share(), 0..20u8), 0..100);
@@ -237,6 +271,21 @@ fn blocks_equal_single_calls_bit_for_bit() {
             };
         }
         compare!(integer, fixed::Strain::from_bits(0), fixed::Strain::to_bits);
+        let point = integer.at(fixed::Temperature::from_bits(one));
+        in_place(
+            &codes,
+            |code| point.reading(code),
+            |c, f| point.correct(c, f),
+            |c, m| point.correct_marked(c, m),
+        )?;
+        if let Some(point) = point.linear() {
+            in_place(
+                &codes,
+                |code| point.reading(code),
+                |c, f| point.correct(c, f),
+                |c, m| point.correct_marked(c, m),
+            )?;
+        }
         compare!(single, 0.0f32, f32::to_bits);
         compare!(double, 0.0f64, f64::to_bits);
         Ok(())

@@ -69,6 +69,54 @@ fn results_are_the_committed_bits() {
     as_committed("vectors.csv", &lines());
 }
 
+/// Blocks in their place have the committed bits, each temperature in a block of its own; every flag of a code is among them, alone
+/// and in a row, and a strain that is just on its limit.
+#[test]
+fn blocks_in_their_place_have_the_committed_bits() {
+    let (mut flagged, mut on_limit) = (Flags::CLEAR, 0);
+    for (name, channel) in channels() {
+        let kernel: fixed::Kernel<5, 3> = channel.try_fixed().unwrap();
+        let limit = kernel.constants().strain_limit;
+        let all = inputs(&channel);
+        let mut temperatures: Vec<_> = all.iter().map(|(_, t)| *t).collect();
+        temperatures.sort_unstable();
+        temperatures.dedup();
+        for t in temperatures {
+            let point = kernel.at(fixed::Temperature::from_bits(t));
+            let mut codes: Vec<_> = all.iter().map(|(code, _)| *code).collect();
+            codes.extend(all.iter().filter(|(_, other)| *other == t).map(|(code, _)| *code));
+            // Codes next to that of the limit, from both sides.
+            let strain = |code| point.reading(code).strain.to_bits();
+            let (first, last) = kernel.codes();
+            for limit in [limit, -limit] {
+                let falling = strain(first) > strain(last);
+                let (mut low, mut high) = (first, last);
+                while low < high - 1 {
+                    let middle = ((i64::from(low) + i64::from(high)) / 2) as i32;
+                    if (strain(middle) < limit) != falling { low = middle } else { high = middle }
+                }
+                codes.extend(low.saturating_sub(3)..low.saturating_add(4));
+            }
+            let mut block = codes.clone();
+            let mut found = vec![Flags::CLEAR; codes.len()];
+            let union = point.correct(&mut block, |sample, flags| found[sample] = flags);
+            for (k, &code) in codes.iter().enumerate() {
+                let reading = point.reading(code);
+                assert_eq!(
+                    (block[k], found[k]),
+                    (reading.strain.to_bits(), reading.flags),
+                    "{name} {code} {t}"
+                );
+                on_limit += usize::from(block[k] == limit);
+            }
+            assert_eq!(union, found.iter().fold(Flags::CLEAR, |all, flags| all | *flags));
+            flagged |= union;
+        }
+    }
+    assert!(on_limit > 0);
+    assert_eq!(flagged, Flags::CODE_AT_RAIL | Flags::TEMPERATURE_OUTSIDE | Flags::STRAIN_OUTSIDE);
+}
+
 /// A kernel with room to spare gives the bits of one that just fits: powers that are zero change nothing.
 #[test]
 fn room_for_higher_powers_costs_no_accuracy() {

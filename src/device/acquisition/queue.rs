@@ -250,18 +250,8 @@ impl Corrector<'_> {
     /// `flagged` gets place and flags of each sample that has any; the result has the flags of all.
     ///
     /// The example is that of [`PointQueue`].
-    pub fn correct(&mut self, block: &mut [i32], mut flagged: impl FnMut(usize, Flags)) -> Flags {
-        let point = self.point_for(u32::try_from(block.len()).unwrap_or(u32::MAX));
-        let mut all = Flags::CLEAR;
-        for (k, sample) in block.iter_mut().enumerate() {
-            let reading = point.reading(*sample);
-            *sample = reading.strain.to_bits();
-            if !reading.flags.is_clear() {
-                all |= reading.flags;
-                flagged(k, reading.flags);
-            }
-        }
-        all
+    pub fn correct(&mut self, block: &mut [i32], flagged: impl FnMut(usize, Flags)) -> Flags {
+        self.point_for(u32::try_from(block.len()).unwrap_or(u32::MAX)).correct(block, flagged)
     }
 }
 

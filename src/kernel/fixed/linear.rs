@@ -3,8 +3,10 @@
 use super::point::OperatingPoint;
 use super::{Reading, Strain, VECTORS};
 use crate::error::Error;
-use crate::kernel::block::fill;
-use crate::sample::{Flags, InputRange, code_flags, mla, mla_small, same_length, scale, square};
+use crate::kernel::block::{correct, correct_clear, fill, mark, without_marks};
+use crate::sample::{
+    Flags, InputRange, code_flags, is_mixed, mla, mla_mixed, same_length, scale, square, with_square,
+};
 
 /// One temperature of a channel whose bridge is linear: the bits and flags of its [`OperatingPoint`], for half the
 /// instructions.
@@ -66,7 +68,7 @@ impl OperatingPoint {
             clear: self.codes,
             code_scale: self.code_scale,
             offset: 0,
-            gain: mla(self.gain, mla_small(raised, raised, raised), self.gain),
+            gain: mla(self.gain, with_square(raised), self.gain),
             thermal: self.thermal,
             flags: self.flags,
             bits: self.bits,
@@ -137,6 +139,62 @@ impl LinearPoint {
         let any = |c, _| self.reading(c);
         fill(VECTORS, (codes, codes), readings, self.flags, inside, any);
         Ok(())
+    }
+
+    /// A block of codes in its place, as [`OperatingPoint::correct`].
+    ///
+    /// ```
+    /// use gaugewright::{Flags, example::LINEAR as CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// let linear = KERNEL.at(fixed::Temperature::from_bits(24 << 20)).linear().unwrap();
+    /// let mut block = [5, 6];
+    /// assert_eq!(linear.correct(&mut block, |_, _| unreachable!()), Flags::CLEAR);
+    /// assert_eq!(block[1], linear.reading(6).strain.to_bits());
+    /// ```
+    pub fn correct(&self, block: &mut [i32], flagged: impl FnMut(usize, Flags)) -> Flags {
+        correct(block, |rest| self.correct_clear(rest), |code| self.reading_of_block(code), flagged)
+    }
+
+    /// A block of codes in its place, as [`OperatingPoint::correct_marked`].
+    ///
+    /// # Errors
+    /// [`Error::BlockLength`] if `marks` has not just one word for each 32 samples or part of them; nothing is written then.
+    ///
+    /// ```
+    /// use gaugewright::{Flags, example::LINEAR as CHANNEL, fixed};
+    /// static KERNEL: fixed::Kernel = CHANNEL.fixed();
+    /// let linear = KERNEL.at(fixed::Temperature::from_bits(24 << 20)).linear().unwrap();
+    /// let (mut block, mut marks) = ([i32::MIN, 6], [0]);
+    /// assert_eq!(linear.correct_marked(&mut block, &mut marks)?, Flags::CODE_AT_RAIL);
+    /// assert_eq!(marks, [0b01]);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn correct_marked(&self, block: &mut [i32], marks: &mut [u32]) -> Result<Flags, Error> {
+        without_marks(block.len(), marks)?;
+        Ok(self.correct(block, |sample, _| mark(marks, sample)))
+    }
+
+    #[inline(never)]
+    fn correct_clear(&self, block: &mut [i32]) -> usize {
+        // Where products are short, a gain that has no room for their shorter form goes the way of flagged samples.
+        if !self.flags.is_clear() || !is_mixed(self.gain) {
+            return block.len();
+        }
+        let point = *self;
+        correct_clear(block, |code| {
+            let code_offset = point.clear.offset(code);
+            let d = scale(code_offset, point.code_scale).wrapping_add(point.offset);
+            if point.clear.contains(code_offset) {
+                Some(mla_mixed(d, point.gain, point.thermal))
+            } else {
+                None
+            }
+        })
+    }
+
+    #[inline(never)]
+    fn reading_of_block(&self, code: i32) -> Reading {
+        self.reading(code)
     }
 
     /// Of an offset in `clear`.
