@@ -360,6 +360,7 @@ fn files_of_another_form_are_told_once() {
             CHANNELS.as_bytes().to_vec(),
             "looks like a channel file (TOML); expected: the channel file first",
         ),
+        ("no rows", b"t,code,warm\n# none yet\n".to_vec(), "there are no rows of samples in it"),
         ("all bad", file(&good(100)).replace("75.2", "warm").into_bytes(), "no row of it can be used"),
     ] {
         let directory = fresh(&format!("form {name}"));
