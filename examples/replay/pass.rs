@@ -33,6 +33,8 @@ pub struct Source<'a> {
     path: &'a Path,
     layout: Layout<'a>,
     bytes: u64,
+    /// Bytes of a block.
+    pub block: u64,
 }
 
 /// The first reading of the file: its times.
@@ -54,7 +56,7 @@ impl<'a> Source<'a> {
         look_at(path, time_column).map_err(at(path))?;
         let file = File::open(path).map_err(at(path))?;
         let layout = Layout::of(file, time_column, channels).map_err(at(path))?;
-        Ok(Self { path, layout, bytes: metadata.len() })
+        Ok(Self { path, layout, bytes: metadata.len(), block: BLOCK })
     }
 
     /// Says that the error is about the file.
@@ -66,7 +68,7 @@ impl<'a> Source<'a> {
     fn blocks(&self) -> Result<Blocks<Take<File>>, String> {
         let mut file = File::open(self.path).map_err(at(self.path))?;
         file.seek(SeekFrom::Start(self.layout.bytes)).map_err(at(self.path))?;
-        Ok(Blocks::of(file.take(self.bytes.saturating_sub(self.layout.bytes)), BLOCK))
+        Ok(Blocks::of(file.take(self.bytes.saturating_sub(self.layout.bytes)), self.block))
     }
 
     /// Reads the times, with what that takes in this folder.

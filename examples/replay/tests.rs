@@ -1,5 +1,6 @@
 //! A channel file and samples as a user would write them, good and bad.
 
+mod blocks;
 mod circuits;
 mod numbers;
 mod sensors;

@@ -303,3 +303,58 @@ fn is_blank(row: &ByteRecord) -> bool {
 pub fn text(row: &ByteRecord, column: usize) -> String {
     String::from_utf8_lossy(row.get(column).unwrap_or_default()).into_owned()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Sampled: lines of the characters that matter, with an even number of quotes and none that takes the next line too.
+    #[test]
+    fn cells_are_those_of_the_csv_package() {
+        let mut state = 1_u32;
+        let mut random = |below: u32| {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            (state >> 8) % below
+        };
+        let mut found = [0; 2];
+        for _ in 0..20_000 {
+            let letters = b"ab12,,,\"\" \t\r#";
+            let line: Vec<u8> =
+                (0..random(14)).map(|_| letters[random(letters.len() as u32) as usize]).collect();
+            if line.iter().filter(|&&byte| byte == b'"').count() % 2 == 1 {
+                continue;
+            }
+            let mut reader = csv::ReaderBuilder::new()
+                .has_headers(false)
+                .flexible(true)
+                .trim(csv::Trim::All)
+                .terminator(csv::Terminator::Any(b'\n'))
+                .from_reader(io::Cursor::new([&line, b"\nx,next\n".as_slice()].concat()));
+            let records: Vec<ByteRecord> = reader.byte_records().map(Result::unwrap).collect();
+            let [expected, next] = records.as_slice() else { continue };
+            if next.len() != 2 {
+                continue;
+            }
+            let mut row = ByteRecord::new();
+            split(&mut [&line, b"\n".as_slice()].concat(), &mut row);
+            assert_eq!(row, *expected, "{:?}", String::from_utf8_lossy(&line));
+            found[usize::from(line.contains(&b'"'))] += 1;
+        }
+        assert!(found.iter().all(|&lines| lines > 2_000), "{found:?}");
+    }
+
+    #[test]
+    fn an_open_quote_ends_with_its_line() {
+        for (line, cells) in [
+            ("1,\"2,3\n", ["1", "2,3"].as_slice()),
+            ("1,\"2 \r\n", &["1", "2"]),
+            ("5\" pipe,2\n", &["5\" pipe", "2\""]),
+            ("5\" pipe,\"2,3\n", &["5\" pipe", "2,3"]),
+            ("\"", &[""]),
+        ] {
+            let mut row = ByteRecord::new();
+            split(&mut line.into(), &mut row);
+            assert_eq!(row, cells.to_vec(), "{line}");
+        }
+    }
+}
