@@ -9,6 +9,7 @@
 //! | `options.rs` | the command line |
 //! | `demo.rs` | the flight that is replayed without arguments |
 //! | `constants.rs` | kernels as constants of C, channels as constants of Rust |
+//! | `pass.rs`, `progress.rs` | the record block by block, and how far it is |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
 //! | `paths.rs` | `numbers.txt`: every path of the kernels |
 //!
@@ -17,24 +18,26 @@
 mod constants;
 mod demo;
 mod options;
+mod pass;
 mod paths;
 mod plot;
+mod progress;
 mod report;
 mod table;
 #[cfg(test)]
 mod tests;
 
 use clap::Parser;
+use host::figures::{Figures, time_kernels};
 use host::files::{CAUTION, Outputs, at, is_same_file, tell_rejected, told};
 use host::rejected::Rejected;
-use host::results::Results;
-use host::samples::Samples;
 use host::setup::Channel;
-use host::{channel_file, results, setup, simulation};
+use host::{channel_file, setup, simulation};
 use options::Options;
+use pass::Source;
 use report::Summary;
 use std::error::Error;
-use std::fs;
+use std::fs::{self, File};
 use std::io::{self, Write};
 use std::process::ExitCode;
 use std::time::Instant;
@@ -107,31 +110,36 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     let outputs = Outputs::into(out)?;
     let [table_path, plot_path, numbers_path, rejected_path] = OUTPUTS.map(|name| outputs.path(name));
     let mut rejected = Rejected::create(&rejected_path).map_err(at(&rejected_path))?;
-    let samples =
-        Samples::read(&samples_path, &time_column, &channels, &mut rejected).map_err(at(&samples_path))?;
+    let source = Source::of(&samples_path, &time_column, &channels)?;
+    let timed = source.times(&outputs.path(""))?;
+    let rows = timed.times.rows;
+    let mut corrected = File::create(&table_path).map_err(at(&table_path))?;
+    corrected.write_all(&table::header(&time_column, &channels)?).map_err(at(&table_path))?;
+    let seen = source.samples(
+        timed,
+        |rows| corrected.write_all(rows).map_err(at(&table_path)),
+        |rejection| rejected.add(rejection).map_err(at(&rejected_path)),
+    )?;
     rejected.flush().map_err(at(&rejected_path))?;
-    if samples.is_useless() {
+    if seen.iter().all(|seen| seen.figures.samples == 0) {
         rejected.first.truncate(SHOWN_OF_NONE);
         rejected.first.iter().for_each(|rejection| eprintln!("{}:{rejection}", samples_path.display()));
         return Err(at(&samples_path)("no row of it can be used: nothing is written").into());
     }
     tell_rejected(&rejected, &samples_path, &out.join("rejected.csv"));
 
-    let results = channels
-        .iter()
-        .zip(&samples.series)
-        .map(|(channel, series)| Results::of(channel, series))
-        .collect::<Result<Vec<_>, _>>()?;
-    let both: Vec<_> = channels.iter().zip(&results).collect();
-    table::write(&table_path, &time_column, &samples, &both).map_err(at(&table_path))?;
-    paths::write(&numbers_path, &both).map_err(at(&numbers_path))?;
+    let numbers = paths::text(channels.iter().zip(seen.iter().map(|seen| &seen.paths)));
+    fs::write(&numbers_path, numbers).map_err(at(&numbers_path))?;
     let title = match options.samples {
         Some(_) => samples_path.display().to_string(),
         None => "simulated data of an invented balloon flight".to_string(),
     };
-    plot::write(&plot_path, &title, &time_column, &samples, &both).map_err(at(&plot_path))?;
+    let drawn: Vec<_> =
+        channels.iter().zip(&seen).map(|(channel, seen)| (channel, &seen.figures, &seen.record)).collect();
+    plot::write(&plot_path, &title, &time_column, &drawn).map_err(at(&plot_path))?;
 
-    // Closed before it is moved.
+    // Closed before they are moved.
+    drop(corrected);
     let rejected = rejected.count;
     write_constants()?;
     let places = outputs.finish(&OUTPUTS)?;
@@ -140,10 +148,11 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     if options.samples.is_none() {
         summary += ": simulated, no such flight";
     }
-    summary += &format!("\n               {} rows of {} channels", samples.times.len(), channels.len());
+    summary += &format!("\n               {rows} rows of {} channels", channels.len());
     summary += &format!("; cells rejected: {rejected}\n");
-    for (channel, results) in &both {
-        let summarised = Summary { channel, results, samples: &samples, time_column: &time_column };
+    let both: Vec<_> = channels.iter().zip(seen.iter().map(|seen| &seen.figures)).collect();
+    for (channel, figures) in &both {
+        let summarised = Summary { channel, figures, time_column: &time_column };
         summary += &format!("\n{summarised}");
     }
     summary += &format!(
@@ -169,9 +178,9 @@ fn read_channels(name: &str, text: &str) -> Result<(String, Vec<Channel>), Strin
     Ok((time_column, setup::set_up(file).map_err(told(name))?))
 }
 
-fn timing(channels: &[(&Channel, &Results)], start: Instant) -> Result<String, gaugewright::Error> {
+fn timing(channels: &[(&Channel, &Figures)], start: Instant) -> Result<String, gaugewright::Error> {
     let mut text = "\ntiming, on this host (varies from run to run)\n".to_string();
-    if let Some((samples, best)) = results::time_kernels(channels)? {
+    if let Some((samples, best)) = time_kernels(channels)? {
         let seconds = best.as_secs_f64().max(1e-9);
         let rate = samples as f64 / seconds;
         text += &format!(

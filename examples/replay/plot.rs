@@ -6,14 +6,17 @@ mod record;
 
 use host::circuit::ThermalOutput;
 use host::drawing::{Area, BLUE, Drawn, ORANGE, SCALE, TEXT, THIN, TITLE, text, write_page};
-use host::results::Results;
-use host::samples::Samples;
+use host::figures::Figures;
 use host::setup::Channel;
 use plotters::prelude::*;
+pub use record::Record;
 use std::path::Path;
 
 const WIDTH: u32 = 1240 * SCALE;
 const ROW_HEIGHT: u32 = 336 * SCALE;
+/// Widths of the panels of the whole record and of its largest event.
+const WHOLE: u32 = WIDTH * 49 / 100;
+const EVENT: u32 = WIDTH * 20 / 100;
 const HEAD: u32 = 46 * SCALE;
 const FOOT: u32 = 92 * SCALE;
 
@@ -27,16 +30,16 @@ pub fn write(
     path: &Path,
     title: &str,
     time_column: &str,
-    samples: &Samples,
-    channels: &[(&Channel, &Results)],
+    channels: &[(&Channel, &Figures, &Record)],
 ) -> Drawn {
     let height = HEAD + ROW_HEIGHT * channels.len() as u32 + FOOT;
     write_page(path, (WIDTH, height), |page| {
         text(page, title, (24, 24), TITLE)?;
         let (_, below) = page.split_vertically(HEAD);
         let (rows, foot) = below.split_vertically(ROW_HEIGHT * channels.len() as u32);
-        for (area, (channel, results)) in rows.split_evenly((channels.len(), 1)).iter().zip(channels) {
-            row(area, time_column, samples, channel, results)?;
+        for (area, (channel, figures, record)) in rows.split_evenly((channels.len(), 1)).iter().zip(channels)
+        {
+            row(area, time_column, channel, figures, record)?;
         }
         let line = (TEXT * 0.95) as i32;
         for (at, note) in (0..).zip(NOTES) {
@@ -57,13 +60,13 @@ const NOTES: [&str; 4] = [
 ];
 
 /// One channel: name and legend above three panels.
-fn row(area: &Area, time_column: &str, samples: &Samples, channel: &Channel, results: &Results) -> Drawn {
+fn row(area: &Area, time_column: &str, channel: &Channel, figures: &Figures, record: &Record) -> Drawn {
     let (head, panels) = area.split_vertically(38 * SCALE);
     text(&head, &channel.name, (24, 14), TITLE)?;
-    let (whole, rest) = panels.split_horizontally(WIDTH * 49 / 100);
-    let (event, curve) = rest.split_horizontally(WIDTH * 20 / 100);
+    let (whole, rest) = panels.split_horizontally(WHOLE);
+    let (event, curve) = rest.split_horizontally(EVENT);
 
-    let true_strain_shows = record::draw(&whole, &event, time_column, samples, channel, results)?;
+    let true_strain_shows = record.draw(&whole, &event, time_column)?;
     let mut entries = vec![("indicated", ORANGE)];
     if channel.thermal_output != ThermalOutput::Cancels {
         entries.push(("thermal output", BLUE));
@@ -88,5 +91,5 @@ fn row(area: &Area, time_column: &str, samples: &Samples, channel: &Channel, res
     if let Some(circuit) = channel.circuit.filter(|_| x < above) {
         text(&head, circuit.name(), (above, 16), TEXT)?;
     }
-    curves::draw(&curve, channel, results)
+    curves::draw(&curve, channel, figures)
 }

@@ -4,9 +4,8 @@ use gaugewright::fixed::Temperature;
 use gaugewright::units::Celsius;
 use gaugewright::{Circuit, Flags};
 use host::circuit::ThermalOutput;
+use host::figures::{Comparison, Ends, Extremes, Figures};
 use host::kernel::Kernel;
-use host::results::{Comparison, Extremes, Results};
-use host::samples::Samples;
 use host::setup::{Channel, Thermometer};
 use host::temperature_error::TemperatureError;
 use std::fmt::{self, Display, Formatter};
@@ -14,8 +13,7 @@ use std::fmt::{self, Display, Formatter};
 /// Displays as a paragraph for each thing there is to say.
 pub struct Summary<'a> {
     pub channel: &'a Channel,
-    pub results: &'a Results<'a>,
-    pub samples: &'a Samples,
+    pub figures: &'a Figures,
     pub time_column: &'a str,
 }
 
@@ -25,16 +23,16 @@ impl Display for Summary<'_> {
         self.circuit(f)?;
         self.inputs(f)?;
         self.error(f)?;
-        match self.results.extremes() {
+        match &self.figures.extremes {
             Some(extremes) => {
-                self.extremes(f, &extremes)?;
+                self.extremes(f, extremes)?;
                 if let Some(error) = self.channel.temperature_error {
-                    self.temperature_error(f, error, &extremes)?;
+                    self.temperature_error(f, error, extremes)?;
                 }
             }
             None => writeln!(f, "\n  no sample is without a flag")?,
         }
-        if let Some(comparison) = self.results.comparison() {
+        if let Some(comparison) = self.figures.comparison() {
             self.comparison(f, &comparison)?;
         }
         self.flags(f)
@@ -61,23 +59,18 @@ impl Summary<'_> {
     }
 
     fn inputs(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        let rows = || self.results.usable_rows();
-        let series = self.results.series;
-        let codes = || rows().map(|row| series.codes[row]);
+        let figures = self.figures;
         if let Thermometer::Sensor(sensor) = &self.channel.columns.temperature {
             writeln!(f, "  sensor         {sensor}")?;
         }
-        self.temperatures(f, "temperature", &series.temperatures, self.channel.temperatures)?;
+        temperatures(f, "temperature", figures.temperatures, self.channel.temperatures)?;
         if let Some(second) = &self.channel.compensating {
-            self.temperatures(f, "compensating", &series.compensating, second.temperatures)?;
-            let apart = || {
-                rows().map(|row| series.temperatures[row].celsius().0 - series.compensating[row].celsius().0)
-            };
-            if let (Some(low), Some(high)) = (apart().reduce(f64::min), apart().reduce(f64::max)) {
+            temperatures(f, "compensating", figures.compensating, second.temperatures)?;
+            if let Some((low, high)) = figures.apart {
                 writeln!(f, "  difference     {low:.2} to {high:.2} C")?;
             }
         }
-        let (Some(low), Some(high)) = (codes().min(), codes().max()) else {
+        let Some((low, high)) = figures.codes else {
             return Ok(());
         };
         match self.channel.step_microstrain {
@@ -91,21 +84,6 @@ impl Summary<'_> {
         }
     }
 
-    fn temperatures(
-        &self,
-        f: &mut Formatter<'_>,
-        label: &str,
-        temperatures: &[Temperature],
-        (Celsius(low), Celsius(high)): (Celsius, Celsius),
-    ) -> fmt::Result {
-        let usable = || self.results.usable_rows().map(|row| temperatures[row]);
-        let (Some(coldest), Some(hottest)) = (usable().min(), usable().max()) else {
-            return Ok(());
-        };
-        let (coldest, hottest) = (coldest.celsius().0, hottest.celsius().0);
-        writeln!(f, "  {label:<15}{coldest:.2} to {hottest:.2} C (declared: {low} to {high} C)")
-    }
-
     fn error(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let bound = |kernel: &Kernel| kernel.error_bound().reading.total.0;
         writeln!(
@@ -114,7 +92,7 @@ impl Summary<'_> {
             bound(&self.channel.mechanical),
             bound(&self.channel.indicated),
         )?;
-        if let Some(worth) = self.results.worth_of_a_code(self.channel) {
+        if let Some(worth) = self.figures.worth_of_a_code(self.channel) {
             let sample = if self.channel.step_microstrain.is_some() { "step" } else { "code" };
             writeln!(f, "                 one {sample} is worth {:.2} nanostrain", worth.0)?;
         }
@@ -125,7 +103,7 @@ impl Summary<'_> {
                 self.channel.circuit_error.0
             )?;
         }
-        match self.results.worst_against_model(self.channel) {
+        match self.figures.worst_against_model() {
             Some(worst) => writeln!(
                 f,
                 "  error seen     {:.2} nanostrain at most, against the model in double precision",
@@ -150,31 +128,28 @@ impl Summary<'_> {
             "thermal output",
             "mechanical",
         )?;
-        for (what, row) in [
+        for (what, moment) in [
             ("coldest", extremes.coldest),
             ("hottest", extremes.hottest),
             ("largest strain", extremes.largest),
             ("smallest strain", extremes.smallest),
         ] {
-            if let Some(corrected) = self.results.row(row) {
-                let series = self.results.series;
-                let celsius = |at: &Temperature| format!("{:.2}", at.celsius().0);
-                let thermal_output = match self.channel.thermal_output {
-                    ThermalOutput::Cancels => "cancels".to_string(),
-                    _ => format!("{:.2}", corrected.thermal_output),
-                };
-                writeln!(
-                    f,
-                    "  {what:<words$}{:>14}{:>10}{:>second$}{:>12.2}{thermal_output:>16}{:>12.2}",
-                    self.samples.times[row],
-                    celsius(&series.temperatures[row]),
-                    series.compensating.get(row).map_or(String::new(), celsius),
-                    corrected.indicated,
-                    corrected.mechanical,
-                )?;
-            }
+            let celsius = |at: Temperature| format!("{:.2}", at.celsius().0);
+            let thermal_output = match self.channel.thermal_output {
+                ThermalOutput::Cancels => "cancels".to_string(),
+                _ => format!("{:.2}", moment.corrected.thermal_output),
+            };
+            writeln!(
+                f,
+                "  {what:<words$}{:>14}{:>10}{:>second$}{:>12.2}{thermal_output:>16}{:>12.2}",
+                moment.time,
+                celsius(moment.temperature),
+                moment.compensating.map_or(String::new(), celsius),
+                moment.corrected.indicated,
+                moment.corrected.mechanical,
+            )?;
         }
-        match self.results.flagged_count() {
+        match self.figures.flagged {
             0 => Ok(()),
             1 => writeln!(f, "  without the one sample that has a flag"),
             flagged => writeln!(f, "  without the {flagged} samples that have a flag"),
@@ -201,7 +176,7 @@ impl Summary<'_> {
             "mechanical/C",
             "mechanical",
         )?;
-        for (what, chained) in error.chain(self.channel, self.results, extremes) {
+        for (what, chained) in error.chain(self.channel, extremes, self.figures.steepest()) {
             let known = |number: Option<f64>| number.map_or("unknown".to_string(), |it| format!("{it:.2}"));
             let thermal_output = match self.channel.thermal_output {
                 ThermalOutput::Cancels => "cancels".to_string(),
@@ -210,7 +185,7 @@ impl Summary<'_> {
             writeln!(
                 f,
                 "  {what:<16}{:>14}{:>10.2}{:>10}{thermal_output:>18}{:>14.3}{:>14}",
-                self.samples.times[chained.row],
+                chained.time,
                 chained.celsius,
                 known(chained.error),
                 chained.strain_slope,
@@ -236,7 +211,7 @@ impl Summary<'_> {
             writeln!(
                 f,
                 "  {what:<26}{:>14}{:>10.2}{:>12.3}",
-                self.samples.times[difference.worst_row], difference.worst, difference.rms,
+                difference.worst_at, difference.worst, difference.rms,
             )?;
         }
         Ok(())
@@ -245,16 +220,28 @@ impl Summary<'_> {
     fn flags(&self, f: &mut Formatter<'_>) -> fmt::Result {
         writeln!(f)?;
         writeln!(f, "  {:<26}{:>14}{:>10}", "flags", "first at", "samples")?;
-        for (flag, name) in Flags::ALL {
-            let (count, first) = self.results.flagged(flag);
-            let first = first.map_or("-".to_string(), |row| self.samples.times[row].to_string());
+        for ((_, name), (count, first)) in Flags::ALL.into_iter().zip(self.figures.flags) {
+            let first = first.map_or("-".to_string(), |time| time.to_string());
             writeln!(f, "  {name:<26}{first:>14}{count:>10}")?;
         }
-        writeln!(f, "  {:<26}{:>14}{:>10}", "rejected", "", self.results.rejected_count())
+        writeln!(f, "  {:<26}{:>14}{:>10}", "rejected", "", self.figures.rejected)
     }
 
     /// The column's name where it fits.
     fn time_heading(&self) -> &str {
         if self.time_column.chars().count() <= 14 { self.time_column } else { "time" }
     }
+}
+
+fn temperatures(
+    f: &mut Formatter<'_>,
+    label: &str,
+    measured: Ends<Temperature>,
+    (Celsius(low), Celsius(high)): (Celsius, Celsius),
+) -> fmt::Result {
+    let Some((coldest, hottest)) = measured else {
+        return Ok(());
+    };
+    let (coldest, hottest) = (coldest.celsius().0, hottest.celsius().0);
+    writeln!(f, "  {label:<15}{coldest:.2} to {hottest:.2} C (declared: {low} to {high} C)")
 }

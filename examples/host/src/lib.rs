@@ -5,7 +5,8 @@
 //! | [`channel_file`] | the words of a channel file |
 //! | [`setup`], [`describe`], [`circuit`], [`sensor`], [`on_site`], [`uncertainty`], [`rosette`], [`contradictions`] | what the words mean for the library, and what they leave open |
 //! | [`samples`], [`rows`], [`rejected`] | the rows of a file, and those that are refused |
-//! | [`kernel`], [`results`], [`temperature_error`] | samples through compiled kernels, and what is known of the results |
+//! | [`blocks`], [`order`] | files of any length: blocks of rows on all cores, and which of their times rise |
+//! | [`kernel`], [`results`], [`figures`], [`temperature_error`] | samples through compiled kernels, and what is known of the results |
 //! | [`files`], [`drawing`] | outputs that are whole or absent, and their style |
 //! | [`simulation`], [`stream`], [`stream_of_csv`] | the demonstration flight, as a file and as a logger's stream |
 //! | [`c_header`], [`rust_module`] | kernels as constants of C, channels as constants of Rust |
@@ -17,6 +18,8 @@
 pub mod numbers;
 pub mod stream;
 
+#[cfg(feature = "std")]
+pub mod blocks;
 #[cfg(feature = "std")]
 pub mod c_header;
 #[cfg(feature = "std")]
@@ -30,11 +33,15 @@ pub mod describe;
 #[cfg(feature = "std")]
 pub mod drawing;
 #[cfg(feature = "std")]
+pub mod figures;
+#[cfg(feature = "std")]
 pub mod files;
 #[cfg(feature = "std")]
 pub mod kernel;
 #[cfg(feature = "std")]
 pub mod on_site;
+#[cfg(feature = "std")]
+pub mod order;
 #[cfg(feature = "std")]
 pub mod rejected;
 #[cfg(feature = "std")]

@@ -18,66 +18,108 @@ pub struct Rows<R: Read> {
     pub header: ByteRecord,
     /// Its line in the file.
     pub header_line: u64,
-    reader: csv::Reader<Quoted<R>>,
+    /// Read yet, without what is only in the buffer.
+    pub bytes: u64,
+    /// The same of lines.
+    pub lines: u64,
+    source: BufReader<R>,
+    line: Vec<u8>,
     row: ByteRecord,
 }
 
 impl<R: Read> Rows<R> {
     /// # Errors
     /// If the file cannot be read.
-    pub fn of(source: R) -> csv::Result<Self> {
-        let mut reader = csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .comment(Some(b'#'))
-            .trim(csv::Trim::All)
-            // The reader would also end a line at a carriage return, and then count lines differently.
-            // Trimming removes it.
-            .terminator(csv::Terminator::Any(b'\n'))
-            .from_reader(Quoted { source: BufReader::new(source), line: Vec::new(), given: 0 });
-        let mut header = ByteRecord::new();
-        while reader.read_byte_record(&mut header)? && is_blank(&header) {}
-        let header_line = line_behind(&reader);
-        Ok(Self { header, header_line, reader, row: ByteRecord::new() })
+    pub fn of(source: R) -> io::Result<Self> {
+        let mut rows = Self::below(source);
+        if rows.source.fill_buf()?.starts_with(BYTE_ORDER_MARK) {
+            rows.source.consume(BYTE_ORDER_MARK.len());
+            rows.bytes += BYTE_ORDER_MARK.len() as u64;
+        }
+        while rows.read_row()? && is_blank(&rows.row) {}
+        rows.header = std::mem::take(&mut rows.row);
+        // Where there is none, it would be behind the last line.
+        rows.header_line = rows.lines + u64::from(rows.line.is_empty());
+        Ok(rows)
     }
 
-    /// The next one that is not blank, and its line in the file.
+    /// The rows of lines that stand below the header of a file.
+    pub fn below(source: R) -> Self {
+        let (header, row) = (ByteRecord::new(), ByteRecord::new());
+        let source = BufReader::new(source);
+        Self { header, header_line: 0, bytes: 0, lines: 0, source, line: Vec::new(), row }
+    }
+
+    /// The next one that is not blank, and its line in the file, or below the header.
     ///
     /// # Errors
     /// If the file cannot be read.
-    pub fn next_row(&mut self) -> csv::Result<Option<(u64, &ByteRecord)>> {
-        while self.reader.read_byte_record(&mut self.row)? {
+    pub fn next_row(&mut self) -> io::Result<Option<(u64, &ByteRecord)>> {
+        while self.read_row()? {
             if !is_blank(&self.row) {
-                return Ok(Some((line_behind(&self.reader), &self.row)));
+                return Ok(Some((self.lines, &self.row)));
             }
         }
         Ok(None)
     }
-}
 
-/// Closes the quote that a line leaves open.
-struct Quoted<R> {
-    source: BufReader<R>,
-    line: Vec<u8>,
-    given: usize,
-}
-
-impl<R: Read> Read for Quoted<R> {
-    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
-        if self.given == self.line.len() {
+    /// Whether there is one more line that is no comment.
+    fn read_row(&mut self) -> io::Result<bool> {
+        self.row.clear();
+        loop {
             self.line.clear();
-            self.given = 0;
-            self.source.read_until(b'\n', &mut self.line)?;
-            if self.line.iter().filter(|&&byte| byte == b'"').count() % 2 == 1 {
-                let end =
-                    self.line.iter().rposition(|byte| !b"\r\n".contains(byte)).map_or(0, |last| last + 1);
-                self.line.insert(end, b'"');
+            if self.source.read_until(b'\n', &mut self.line)? == 0 {
+                return Ok(false);
+            }
+            self.bytes += self.line.len() as u64;
+            self.lines += 1;
+            if !self.line.starts_with(b"#") {
+                split(&mut self.line, &mut self.row);
+                return Ok(true);
             }
         }
-        let count = into.len().min(self.line.len() - self.given);
-        into[..count].copy_from_slice(&self.line[self.given..self.given + count]);
-        self.given += count;
-        Ok(count)
+    }
+}
+
+const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
+
+/// The cells of a line, without the blanks around them.
+fn split(line: &mut Vec<u8>, row: &mut ByteRecord) {
+    let text = line.strip_suffix(b"\n").unwrap_or(line);
+    if text.contains(&b'"') {
+        split_quoted(line, row);
+    } else {
+        text.split(|&byte| byte == b',').for_each(|cell| row.push_field(cell.trim_ascii()));
+    }
+}
+
+/// The same of a line with quotes. One that is left open is closed at the end of the line; two in a quoted cell are one of its
+/// text; in a cell that starts without one they are as other letters.
+fn split_quoted(line: &mut Vec<u8>, row: &mut ByteRecord) {
+    let end = line.iter().rposition(|byte| !b"\r\n".contains(byte)).map_or(0, |last| last + 1);
+    line.truncate(end);
+    if line.iter().filter(|&&byte| byte == b'"').count() % 2 == 1 {
+        line.push(b'"');
+    }
+    let mut rest = line.iter().copied().peekable();
+    let mut cell = Vec::new();
+    loop {
+        cell.clear();
+        if rest.next_if_eq(&b'"').is_some() {
+            while let Some(byte) = rest.next() {
+                if byte == b'"' && rest.next_if_eq(&b'"').is_none() {
+                    break;
+                }
+                cell.push(byte);
+            }
+        }
+        while let Some(byte) = rest.next_if(|&byte| byte != b',') {
+            cell.push(byte);
+        }
+        row.push_field(cell.trim_ascii());
+        if rest.next().is_none() {
+            return;
+        }
     }
 }
 
@@ -165,12 +207,6 @@ pub fn rising(times: &[f64]) -> Vec<bool> {
         at = before[at];
     }
     rising
-}
-
-/// The line of the row that was read last.
-fn line_behind<R: Read>(reader: &csv::Reader<R>) -> u64 {
-    // The reader stands behind the row, so on the next line, unless the file ends without one.
-    reader.position().line() - u64::from(!reader.is_done())
 }
 
 /// Where each name stands in the header, or everything that is wrong with it.
@@ -266,4 +302,59 @@ fn is_blank(row: &ByteRecord) -> bool {
 
 pub fn text(row: &ByteRecord, column: usize) -> String {
     String::from_utf8_lossy(row.get(column).unwrap_or_default()).into_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Sampled: lines of the characters that matter, with an even number of quotes and none that takes the next line too.
+    #[test]
+    fn cells_are_those_of_the_csv_package() {
+        let mut state = 1_u32;
+        let mut random = |below: u32| {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            (state >> 8) % below
+        };
+        let mut found = [0; 2];
+        for _ in 0..20_000 {
+            let letters = b"ab12,,,\"\" \t\r#";
+            let line: Vec<u8> =
+                (0..random(14)).map(|_| letters[random(letters.len() as u32) as usize]).collect();
+            if line.iter().filter(|&&byte| byte == b'"').count() % 2 == 1 {
+                continue;
+            }
+            let mut reader = csv::ReaderBuilder::new()
+                .has_headers(false)
+                .flexible(true)
+                .trim(csv::Trim::All)
+                .terminator(csv::Terminator::Any(b'\n'))
+                .from_reader(io::Cursor::new([&line, b"\nx,next\n".as_slice()].concat()));
+            let records: Vec<ByteRecord> = reader.byte_records().map(Result::unwrap).collect();
+            let [expected, next] = records.as_slice() else { continue };
+            if next.len() != 2 {
+                continue;
+            }
+            let mut row = ByteRecord::new();
+            split(&mut [&line, b"\n".as_slice()].concat(), &mut row);
+            assert_eq!(row, *expected, "{:?}", String::from_utf8_lossy(&line));
+            found[usize::from(line.contains(&b'"'))] += 1;
+        }
+        assert!(found.iter().all(|&lines| lines > 2_000), "{found:?}");
+    }
+
+    #[test]
+    fn an_open_quote_ends_with_its_line() {
+        for (line, cells) in [
+            ("1,\"2,3\n", ["1", "2,3"].as_slice()),
+            ("1,\"2 \r\n", &["1", "2"]),
+            ("5\" pipe,2\n", &["5\" pipe", "2\""]),
+            ("5\" pipe,\"2,3\n", &["5\" pipe", "2,3"]),
+            ("\"", &[""]),
+        ] {
+            let mut row = ByteRecord::new();
+            split(&mut line.into(), &mut row);
+            assert_eq!(row, cells.to_vec(), "{line}");
+        }
+    }
 }

@@ -1,30 +1,40 @@
-//! The samples file: CSV, read row by row; what cannot be used is kept apart and told.
+//! The samples file: CSV, read in blocks of rows; what cannot be used is kept apart and told.
 
-use crate::rejected::{Reason, Rejected, Rejection};
-use crate::rows::{
-    self, Rows, code, find_columns, look_at, number, number_within, rising, sensed, text, time_of,
-};
+use crate::rejected::{Reason, Rejection};
+use crate::rows::{self, Rows, code, find_columns, number, number_within, sensed, text, time_of};
 use crate::setup::{Channel, Thermometer};
 use csv::ByteRecord;
 use gaugewright::fixed::Temperature;
-use indicatif::{ProgressBar, ProgressStyle};
 use std::collections::BTreeMap;
-use std::error::Error;
-use std::fs::File;
 use std::io::{self, Read};
-use std::path::Path;
 
 /// In microstrain: a part of twice its length.
 const LARGEST_TRUE_STRAIN: f64 = 1e6;
 
-/// All samples of a file, about 20 bytes each.
+/// What stands above the rows of a file, and where the cells of the channels are in each.
+pub struct Layout<'a> {
+    pub channels: &'a [Channel],
+    header: ByteRecord,
+    time: usize,
+    places: Vec<Place>,
+    /// Above the rows.
+    pub bytes: u64,
+    /// The same of lines.
+    pub lines: u64,
+}
+
+/// The samples of a block of rows, about 20 bytes each.
 pub struct Samples {
+    /// Of the block, also those that are no rows.
+    pub lines: u64,
     /// Time of every row; not a number in a row that has none.
     pub times: Vec<f64>,
     /// What stood there instead.
     pub times_as_written: BTreeMap<usize, String>,
     /// In the order of the channels.
     pub series: Vec<Series>,
+    /// Cells that cannot be used, with their lines in the block.
+    pub rejections: Vec<Rejection>,
 }
 
 /// The samples of one channel, one for each row.
@@ -61,102 +71,80 @@ struct Sample {
     true_strain: f64,
 }
 
-impl Samples {
-    /// Reads the file at `path`. Lines that start with `#` are comments, the first other line is the header.
+impl<'a> Layout<'a> {
+    /// Lines that start with `#` are comments, the first other line is the header.
     ///
     /// # Errors
-    /// If the file cannot be read, lacks columns or has no rows. A bad row is none: it goes to `rejected`.
-    pub fn read(
-        path: &Path,
-        time_column: &str,
-        channels: &[Channel],
-        rejected: &mut Rejected,
-    ) -> Result<Self, Box<dyn Error>> {
-        look_at(path, time_column)?;
-        // Twice: the times first. It shows itself on a terminal only.
-        let progress = ProgressBar::new(2 * File::open(path)?.metadata()?.len());
-        progress.set_style(ProgressStyle::with_template(
-            "reading samples {bar:40} {bytes} of {total_bytes}, {eta} left",
-        )?);
-        let open = || Ok(progress.wrap_read(File::open(path)?));
-        let samples = Self::read_from(open, time_column, channels, rejected);
-        progress.finish_and_clear();
-        samples
+    /// If the file cannot be read or lacks columns.
+    pub fn of(source: impl Read, time_column: &str, channels: &'a [Channel]) -> Result<Self, String> {
+        let rows = Rows::of(source).map_err(|error| error.to_string())?;
+        let here = |wrong| format!("line {}: {wrong}", rows.header_line);
+        let time = find_columns(&rows.header, &[time_column]).map_err(here)?[0];
+        let places = places(&rows.header, channels).map_err(here)?;
+        Ok(Self { channels, header: rows.header, time, places, bytes: rows.bytes, lines: rows.lines })
     }
 
+    /// The time of each row of a block of lines below the header; not a number where it has none.
+    ///
     /// # Errors
-    /// As [`read`](Self::read).
-    pub fn read_from<R: Read>(
-        open: impl Fn() -> io::Result<R>,
-        time_column: &str,
-        channels: &[Channel],
-        rejected: &mut Rejected,
-    ) -> Result<Self, Box<dyn Error>> {
-        let mut rows = Rows::of(open()?)?;
-        let header = rows.header.clone();
-        let here = |wrong| format!("line {}: {wrong}", rows.header_line);
-        let time = find_columns(&header, &[time_column]).map_err(here)?[0];
-        let places = places(&header, channels).map_err(here)?;
-
-        let mut samples = Self {
-            times: Vec::new(),
-            times_as_written: BTreeMap::new(),
-            series: channels.iter().map(|_| Series::default()).collect(),
-        };
+    /// None: the block is there.
+    pub fn times(&self, block: &[u8]) -> io::Result<Vec<f64>> {
+        let mut rows = Rows::below(block);
         let mut times = Vec::new();
         while let Some((_, row)) = rows.next_row()? {
-            times.push(time_of(row, &header, time).unwrap_or(f64::NAN));
+            times.push(time_of(row, &self.header, self.time).unwrap_or(f64::NAN));
         }
-        let mut in_order = rising(&times).into_iter();
-        let mut rows = Rows::of(open()?)?;
+        Ok(times)
+    }
+
+    /// The samples of a block, for each row of which it is known whether its time rises; where that is none, all do.
+    ///
+    /// # Errors
+    /// None: the block is there.
+    pub fn samples(&self, block: &[u8], rising: Option<&[bool]>) -> io::Result<Samples> {
+        let mut rows = Rows::below(block);
+        let mut times = Vec::new();
+        let mut times_as_written = BTreeMap::new();
+        let mut series: Vec<Series> = self.channels.iter().map(|_| Series::default()).collect();
+        let mut rejections = Vec::new();
         while let Some((line, row)) = rows.next_row()? {
             let mut told = Vec::new();
             let mut reject = |column: usize, reason| {
                 // Channels may share a column.
                 if told.contains(&column) {
-                    return Ok(());
+                    return;
                 }
                 told.push(column);
                 let (column, cell) = match reason {
                     Reason::CellCount => ("whole row".to_string(), format!("{} cells", row.len())),
-                    _ => (text(&header, column), text(row, column)),
+                    _ => (text(&self.header, column), text(row, column)),
                 };
-                rejected.add(Rejection { line, column, cell, reason })
+                rejections.push(Rejection { line, column, cell, reason });
             };
-            let is_in_order = in_order.next() == Some(true);
-            let now = time_of(row, &header, time);
+            let is_in_order = rising.is_none_or(|rising| rising.get(times.len()) == Some(&true));
+            let now = time_of(row, &self.header, self.time);
             let row_reason =
                 match now.and_then(|now| if is_in_order { Ok(now) } else { Err(Reason::NotLater) }) {
                     Ok(now) => {
-                        samples.times.push(now);
+                        times.push(now);
                         None
                     }
                     Err(reason) => {
-                        samples.times_as_written.insert(samples.times.len(), text(row, time));
-                        samples.times.push(f64::NAN);
-                        reject(time, reason)?;
+                        times_as_written.insert(times.len(), text(row, self.time));
+                        times.push(f64::NAN);
+                        reject(self.time, reason);
                         Some(reason)
                     }
                 };
-            for ((channel, place), series) in channels.iter().zip(&places).zip(&mut samples.series) {
+            for ((channel, place), series) in self.channels.iter().zip(&self.places).zip(&mut series) {
                 let sample = match row_reason {
                     Some(reason) => Err(reason),
-                    None => sample(row, channel, place, &mut reject)?,
+                    None => sample(row, channel, place, &mut reject),
                 };
                 series.push(sample, place.compensating.is_some());
             }
         }
-        if samples.times.is_empty() {
-            return Err("there are no rows of samples in it".into());
-        }
-        Ok(samples)
-    }
-}
-
-impl Samples {
-    /// No row of any channel can be used.
-    pub fn is_useless(&self) -> bool {
-        self.series.iter().all(|series| series.rejected.iter().all(|rejected| *rejected))
+        Ok(Samples { lines: rows.lines, times, times_as_written, series, rejections })
     }
 }
 
@@ -210,8 +198,8 @@ fn sample(
     row: &ByteRecord,
     channel: &Channel,
     place: &Place,
-    reject: &mut impl FnMut(usize, Reason) -> csv::Result<()>,
-) -> csv::Result<Result<Sample, Reason>> {
+    reject: &mut impl FnMut(usize, Reason),
+) -> Result<Sample, Reason> {
     let code = match channel.step_microstrain {
         None => code(&row[place.value]),
         Some(step) => count(&row[place.value], step),
@@ -234,18 +222,15 @@ fn sample(
         (place.true_strain, true_strain.err()),
     ] {
         if let (Some(column), Some(reason)) = (column, reason) {
-            reject(column, reason)?;
+            reject(column, reason);
         }
     }
-    let sample = || {
-        Ok(Sample {
-            code: code?,
-            temperature: beside.and(temperature)?,
-            compensating: compensating?,
-            true_strain: true_strain?,
-        })
-    };
-    Ok(sample())
+    Ok(Sample {
+        code: code?,
+        temperature: beside.and(temperature)?,
+        compensating: compensating?,
+        true_strain: true_strain?,
+    })
 }
 
 /// A strain reading in counts of the instrument's step.

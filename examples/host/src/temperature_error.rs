@@ -2,9 +2,11 @@
 
 use crate::channel_file::Description;
 use crate::circuit::ThermalOutput;
-use crate::results::{Extremes, Results};
+use crate::figures::{Extremes, Moment};
+use crate::results::Results;
 use crate::sensor;
 use crate::setup::Channel;
+use gaugewright::fixed::Temperature;
 use gaugewright::temperature::{PlatinumElement, ToleranceClass};
 use gaugewright::units::Celsius;
 use std::fmt::{self, Display, Formatter};
@@ -20,7 +22,7 @@ pub enum TemperatureError {
 
 /// One row: slopes in microstrain per degree, the error in degrees and in microstrain.
 pub struct Chained {
-    pub row: usize,
+    pub time: f64,
     pub celsius: f64,
     /// None where the class of the sensor does not hold.
     pub error: Option<f64>,
@@ -45,40 +47,45 @@ impl TemperatureError {
         }
     }
 
+    /// The row where thermal output is steepest, if it does not cancel, among those without a flag, and its slope there.
+    pub fn steepest(self, channel: &Channel, results: &Results) -> Option<(usize, f64)> {
+        if channel.thermal_output == ThermalOutput::Cancels {
+            return None;
+        }
+        let series = &results.series;
+        let steepness = |row: usize| {
+            let second = series.compensating.get(row).copied();
+            slope(series.temperatures[row], second, |at| thermal_output(channel, at)).abs()
+        };
+        results
+            .clear_rows()
+            .map(|(row, _)| (row, steepness(row)))
+            .reduce(|best, next| if next.1 > best.1 { next } else { best })
+    }
+
     /// At the coldest and the hottest row, and at the one where thermal output is steepest, if it does not cancel,
     /// among those without a flag.
     pub fn chain(
         self,
         channel: &Channel,
-        results: &Results,
         extremes: &Extremes,
+        steepest: Option<Moment>,
     ) -> Vec<(&'static str, Chained)> {
-        let steepness = |row: usize| {
-            let slope = slope(channel, results, row, |temperatures| thermal_output(channel, temperatures));
-            (row, slope.abs())
-        };
-        let steepest = match channel.thermal_output {
-            ThermalOutput::Cancels => None,
-            _ => results
-                .clear_rows()
-                .map(|(row, _)| steepness(row))
-                .reduce(|best, next| if next.1 > best.1 { next } else { best })
-                .map(|(row, _)| row),
-        };
-        let at = |row: usize| {
-            let celsius = results.series.temperatures[row].celsius().0;
-            let code = f64::from(results.series.codes[row]);
+        let at = |moment: Moment| {
+            let celsius = moment.temperature.celsius().0;
+            let code = f64::from(moment.code);
+            let (own, second) = (moment.temperature, moment.compensating);
             Chained {
-                row,
+                time: moment.time,
                 celsius,
                 error: self.at(celsius),
-                thermal_output_slope: slope(channel, results, row, |at| thermal_output(channel, at)),
-                strain_slope: slope(channel, results, row, |at| strain(channel, code, at)),
+                thermal_output_slope: slope(own, second, |at| thermal_output(channel, at)),
+                strain_slope: slope(own, second, |at| strain(channel, code, at)),
             }
         };
         [("coldest", Some(extremes.coldest)), ("hottest", Some(extremes.hottest)), ("steepest", steepest)]
             .into_iter()
-            .filter_map(|(what, row)| Some((what, at(row?))))
+            .filter_map(|(what, moment)| Some((what, at(moment?))))
             .collect()
     }
 }
@@ -104,10 +111,10 @@ fn strain(channel: &Channel, code: f64, (own, compensating): Temperatures) -> f6
 
 /// Change per degree of the gauge that measures, by a central difference: curves of degree 5 at most leave less than
 /// 1e-7 in it.
-fn slope(channel: &Channel, results: &Results, row: usize, of: impl Fn(Temperatures) -> f64) -> f64 {
+fn slope(own: Temperature, second: Option<Temperature>, of: impl Fn(Temperatures) -> f64) -> f64 {
     const HALF: f64 = 1.0 / 128.0;
-    let own = results.series.temperatures[row].celsius().0;
-    let second = channel.compensating.as_ref().map(|_| results.series.compensating[row].celsius().0);
+    let own = own.celsius().0;
+    let second = second.map(|second| second.celsius().0);
     (of((own + HALF, second)) - of((own - HALF, second))) / (2.0 * HALF)
 }
 

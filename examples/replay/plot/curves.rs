@@ -5,7 +5,7 @@ use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, GaugeFactor};
 use host::circuit::ThermalOutput;
 use host::drawing::{Area, BLUE, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
-use host::results::Results;
+use host::figures::Figures;
 use host::setup::Channel;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
@@ -19,7 +19,7 @@ const SHADE: RGBColor = RGBColor(234, 241, 247);
 type Chart<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
 type Curve = Vec<(f64, f64)>;
 
-pub fn draw(area: &Area, channel: &Channel, results: &Results) -> Drawn {
+pub fn draw(area: &Area, channel: &Channel, figures: &Figures) -> Drawn {
     let factor = curve(channel.temperatures, |celsius| channel.gauge.gauge_factor_at(Celsius(celsius)).0);
     // At least one percent of it, so that a factor that stays the same is a line across the middle.
     let (Celsius(low), Celsius(high)) = channel.temperatures;
@@ -27,14 +27,14 @@ pub fn draw(area: &Area, channel: &Channel, results: &Results) -> Drawn {
     let about = [0.995 * middle, 1.005 * middle];
     let factors = padded(factor.iter().map(|(_, factor)| *factor).chain(about));
     if channel.thermal_output == ThermalOutput::Cancels {
-        factor_alone(area, channel, results, factor, factors)
+        factor_alone(area, channel, figures, factor, factors)
     } else {
-        both(area, channel, results, factor, factors)
+        both(area, channel, figures, factor, factors)
     }
 }
 
 /// Thermal output on the left axis, gauge factor on the right.
-fn both(area: &Area, channel: &Channel, results: &Results, factor: Curve, factors: Range<f64>) -> Drawn {
+fn both(area: &Area, channel: &Channel, figures: &Figures, factor: Curve, factors: Range<f64>) -> Drawn {
     let thermal = curve(channel.temperatures, |celsius| channel.measuring_output(celsius));
     let second = channel.compensating.as_ref();
     let compensating = second.map_or(Vec::new(), |second| {
@@ -50,7 +50,7 @@ fn both(area: &Area, channel: &Channel, results: &Results, factor: Curve, factor
     let mut chart = builder(area)
         .build_cartesian_2d(low..high, strains.clone())?
         .set_secondary_coord(low..high, factors.clone());
-    shade(&mut chart, results, &(low..high), &strains)?;
+    shade(&mut chart, figures, &(low..high), &strains)?;
     chart
         .configure_mesh()
         .light_line_style(TRANSPARENT)
@@ -96,7 +96,7 @@ fn both(area: &Area, channel: &Channel, results: &Results, factor: Curve, factor
 fn factor_alone(
     area: &Area,
     channel: &Channel,
-    results: &Results,
+    figures: &Figures,
     factor: Curve,
     factors: Range<f64>,
 ) -> Drawn {
@@ -107,7 +107,7 @@ fn factor_alone(
         .y_label_area_size(0)
         .margin_left((12 + 82) * SCALE)
         .build_cartesian_2d(low..high, factors.clone())?;
-    shade(&mut chart, results, &(low..high), &factors)?;
+    shade(&mut chart, figures, &(low..high), &factors)?;
     chart
         .configure_mesh()
         .light_line_style(TRANSPARENT)
@@ -129,15 +129,8 @@ fn factor_alone(
 }
 
 /// Where the temperatures of the gauges lie in the record, over a panel of this width and height.
-fn shade(chart: &mut Chart, results: &Results, width: &Range<f64>, height: &Range<f64>) -> Drawn {
-    let series = results.series;
-    let measured = || {
-        results.usable_rows().flat_map(|row| {
-            let second = series.compensating.get(row);
-            [&series.temperatures[row]].into_iter().chain(second).copied()
-        })
-    };
-    if let (Some(coldest), Some(hottest)) = (measured().min(), measured().max()) {
+fn shade(chart: &mut Chart, figures: &Figures, width: &Range<f64>, height: &Range<f64>) -> Drawn {
+    if let Some((coldest, hottest)) = figures.all_temperatures() {
         let [from, to] =
             [coldest, hottest].map(|at: Temperature| at.celsius().0.clamp(width.start, width.end));
         let shade = Rectangle::new([(from, height.start), (to, height.end)], SHADE.filled());

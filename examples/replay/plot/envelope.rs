@@ -5,63 +5,67 @@ use std::ops::Range;
 
 /// Polylines through those values, in order of time. A value that is none interrupts the line, if the gap is
 /// as wide as a column.
-pub fn envelope(
-    samples: impl Iterator<Item = (f64, Option<f64>)>,
-    times: &Range<f64>,
-    columns: usize,
-) -> Vec<Vec<(f64, f64)>> {
-    let mut lines: Vec<Vec<(f64, f64)>> = Vec::new();
-    let mut current: Option<Column> = None;
-    let mut interrupted = false;
-    for (time, value) in samples.filter(|(time, _)| times.contains(time)) {
+#[derive(Clone, Default)]
+pub struct Envelope {
+    lines: Vec<Vec<(f64, f64)>>,
+    current: Option<Column>,
+    interrupted: bool,
+}
+
+impl Envelope {
+    /// The next sample, and the column that it is in.
+    pub fn add(&mut self, time: f64, number: usize, value: Option<f64>) {
         let Some(value) = value else {
-            interrupted = true;
-            continue;
+            self.interrupted = true;
+            return;
         };
-        let number = column(time, times, columns);
-        match &mut current {
+        match &mut self.current {
             Some(open) if open.number == number => open.take(time, value),
             _ => {
-                let gap = match current.replace(Column::of(number, time, value)) {
+                let gap = match self.current.replace(Column::of(number, time, value)) {
                     Some(done) => {
-                        done.write(&mut lines);
-                        interrupted && number > done.number + 1
+                        done.write(&mut self.lines);
+                        self.interrupted && number > done.number + 1
                     }
                     None => true,
                 };
                 if gap {
-                    lines.push(Vec::new());
+                    self.lines.push(Vec::new());
                 }
             }
         }
-        interrupted = false;
+        self.interrupted = false;
     }
-    if let Some(done) = current {
-        done.write(&mut lines);
+
+    /// Up to the last sample.
+    pub fn lines(&self) -> Vec<Vec<(f64, f64)>> {
+        let mut lines = self.lines.clone();
+        if let Some(last) = &self.current {
+            last.write(&mut lines);
+        }
+        lines
     }
-    lines
 }
 
 /// The columns in which a value is none, neighbours joined.
-pub fn gaps(
-    samples: impl Iterator<Item = (f64, Option<f64>)>,
-    times: &Range<f64>,
-    columns: usize,
-) -> Vec<Range<usize>> {
-    let mut gaps: Vec<Range<usize>> = Vec::new();
-    for (time, value) in samples.filter(|(time, _)| times.contains(time)) {
-        if value.is_some() {
-            continue;
-        }
-        let number = column(time, times, columns);
-        match gaps.last_mut() {
+#[derive(Clone, Default)]
+pub struct Gaps(Vec<Range<usize>>);
+
+impl Gaps {
+    /// A sample without a value, in this column.
+    pub fn add(&mut self, number: usize) {
+        match self.0.last_mut() {
             Some(gap) if number <= gap.end => gap.end = number + 1,
-            _ => gaps.push(number..number + 1),
+            _ => self.0.push(number..number + 1),
         }
     }
-    gaps
+
+    pub fn columns(&self) -> &[Range<usize>] {
+        &self.0
+    }
 }
 
+#[derive(Clone, Copy)]
 struct Column {
     number: usize,
     low: (f64, f64),
@@ -94,7 +98,8 @@ impl Column {
     }
 }
 
-fn column(time: f64, times: &Range<f64>, columns: usize) -> usize {
+/// The column of a time within these.
+pub fn column(time: f64, times: &Range<f64>, columns: usize) -> usize {
     ((time - times.start) / (times.end - times.start) * columns as f64) as usize
 }
 
@@ -106,9 +111,25 @@ mod tests {
         (0..rows).map(move |row| (f64::from(row), (!none.contains(&row)).then_some(f64::from(row % 7))))
     }
 
+    fn envelope(
+        samples: impl Iterator<Item = (f64, Option<f64>)>,
+        times: &Range<f64>,
+    ) -> Vec<Vec<(f64, f64)>> {
+        let mut envelope = Envelope::default();
+        samples.for_each(|(time, value)| envelope.add(time, column(time, times, 100), value));
+        envelope.lines()
+    }
+
+    fn gaps(samples: impl Iterator<Item = (f64, Option<f64>)>, times: &Range<f64>) -> Vec<Range<usize>> {
+        let mut gaps = Gaps::default();
+        let none = samples.filter(|(_, value)| value.is_none());
+        none.for_each(|(time, _)| gaps.add(column(time, times, 100)));
+        gaps.columns().to_vec()
+    }
+
     #[test]
     fn a_long_record_becomes_two_points_a_column() {
-        let lines = envelope(ramp(10_000, 0..0), &(0.0..10_000.0), 100);
+        let lines = envelope(ramp(10_000, 0..0), &(0.0..10_000.0));
         assert_eq!(lines.len(), 1);
         assert!(lines[0].len() <= 200);
         assert!(lines[0].windows(2).all(|pair| pair[0].0 < pair[1].0));
@@ -117,15 +138,15 @@ mod tests {
 
     #[test]
     fn a_short_record_stays_whole() {
-        let lines = envelope(ramp(5, 0..0), &(0.0..5.0), 100);
+        let lines = envelope(ramp(5, 0..0), &(0.0..5.0));
         assert_eq!(lines, [vec![(0.0, 0.0), (1.0, 1.0), (2.0, 2.0), (3.0, 3.0), (4.0, 4.0)]]);
     }
 
     #[test]
     fn only_a_gap_that_shows_interrupts_the_line() {
-        assert_eq!(envelope(ramp(10_000, 2_000..3_000), &(0.0..10_000.0), 100).len(), 2);
-        assert_eq!(envelope(ramp(10_000, 2_000..2_003), &(0.0..10_000.0), 100).len(), 1);
-        assert_eq!(gaps(ramp(10_000, 2_000..3_000), &(0.0..10_000.0), 100), std::slice::from_ref(&(20..30)));
-        assert_eq!(gaps(ramp(10_000, 2_000..2_003), &(0.0..10_000.0), 100), std::slice::from_ref(&(20..21)));
+        assert_eq!(envelope(ramp(10_000, 2_000..3_000), &(0.0..10_000.0)).len(), 2);
+        assert_eq!(envelope(ramp(10_000, 2_000..2_003), &(0.0..10_000.0)).len(), 1);
+        assert_eq!(gaps(ramp(10_000, 2_000..3_000), &(0.0..10_000.0)), std::slice::from_ref(&(20..30)));
+        assert_eq!(gaps(ramp(10_000, 2_000..2_003), &(0.0..10_000.0)), std::slice::from_ref(&(20..21)));
     }
 }

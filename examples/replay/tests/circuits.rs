@@ -1,6 +1,6 @@
 //! Every circuit in the words of a channel file, and what is refused.
 
-use super::{channels, problems, read};
+use super::{channels, figures, problems, read};
 use crate::report::Summary;
 use approx::assert_abs_diff_eq;
 use host::circuit::ThermalOutput;
@@ -103,14 +103,15 @@ fn every_circuit_has_its_words() {
         // 40 C: this curve has 16 microstrain there.
         let (samples, told) = read(&format!("t,code,warm\n0,{code},24\n1,{code},40\n"), &channels);
         assert!(told.is_empty());
-        let samples = samples.unwrap();
-        let results = Results::of(channel, &samples.series[0]).unwrap();
+        let mut samples = samples.unwrap();
+        let results = Results::of(channel, samples.series.remove(0)).unwrap();
         let [cool, warm] = [0, 1].map(|row| results.clear_row(row).unwrap().mechanical);
         assert!((cool - signal / 2.0 * 1e6).abs() < 1e-2, "{bridge}: {cool}");
         let shown = if cancels { 0.0 } else { 16.0 };
         assert!((cool - warm - shown).abs() < 1e-2, "{bridge}: {warm}");
 
-        let summary = Summary { channel, results: &results, samples: &samples, time_column: "t" }.to_string();
+        let figures = figures(&samples.times, &results);
+        let summary = Summary { channel, figures: &figures, time_column: "t" }.to_string();
         assert!(summary.contains(&format!("circuit        {words}\n")), "{summary}");
         assert_eq!(summary.contains("thermal output cancels"), cancels);
         assert!(summary.contains("circuit error  0.00 nanostrain"));
@@ -197,8 +198,8 @@ t,code,warm,cold
 ";
     let (samples, told) = read(text, &channels);
     assert_eq!(told, ["4: cold: not a number: \"hot\"", "6: cold: not within -2047 to 2047 C: \"9999\""]);
-    let samples = samples.unwrap();
-    let results = Results::of(channel, &samples.series[0]).unwrap();
+    let mut samples = samples.unwrap();
+    let results = Results::of(channel, samples.series.remove(0)).unwrap();
     assert!(results.row(0).unwrap().mechanical.abs() < 1e-3);
     // 30 microstrain since balance here, 12 there.
     let warm = results.clear_row(1).unwrap();
@@ -210,7 +211,7 @@ t,code,warm,cold
     assert!(outside.flags.contains(gaugewright::Flags::TEMPERATURE_OUTSIDE));
     assert_abs_diff_eq!(outside.thermal_output, -42.0, epsilon = 1e-9);
     assert_abs_diff_eq!(outside.mechanical, 42.0, epsilon = 1e-3);
-    assert!(results.worst_against_model(channel).unwrap().0 < 0.5);
+    assert!(figures(&samples.times, &results).worst_against_model().unwrap().0 < 0.5);
 
     let (samples, _) = read("t,code,warm\n0,0,20\n", &channels);
     assert!(samples.err().unwrap().contains("there is no column \"cold\""));
@@ -222,8 +223,8 @@ fn another_gauge_may_compensate() {
         + &CURVE.replace("1.0]", "2.0]").replace("-24.0", "-48.0");
     let channels = channels(&file).unwrap();
     let (samples, _) = read("t,code,warm,cold\n0,0,34,26\n", &channels);
-    let samples = samples.unwrap();
-    let results = Results::of(&channels[0], &samples.series[0]).unwrap();
+    let mut samples = samples.unwrap();
+    let results = Results::of(&channels[0], samples.series.remove(0)).unwrap();
     // Not balanced: 10 microstrain of one, 4 of the other.
     assert_abs_diff_eq!(results.row(0).unwrap().thermal_output, 6.0, epsilon = 1e-9);
 }

@@ -3,7 +3,7 @@
 use super::{channels, problems, read};
 use crate::demo;
 use approx::assert_abs_diff_eq;
-use host::samples::Samples;
+use host::samples::{Layout, Samples};
 use host::setup::set_up;
 use host::stream::Header;
 use host::{channel_file, simulation, stream_of_csv};
@@ -312,9 +312,9 @@ fn the_stream_of_the_flight_holds_what_is_replayed() {
     let mut numbers = rows.chunks_exact(4).map(|bytes| i32::from_le_bytes(bytes.try_into().unwrap()));
 
     let channels = set_up(channel_file::parse(demo::CHANNELS).unwrap()).unwrap();
-    let mut rejected = host::rejected::Rejected::into(Box::new(std::io::sink())).unwrap();
-    let samples = Samples::read_from(|| Ok(csv.as_slice()), "time_s", &channels, &mut rejected).unwrap();
-    assert_eq!(rejected.count, 0);
+    let layout = Layout::of(csv.as_slice(), "time_s", &channels).unwrap();
+    let samples = layout.samples(&csv[layout.bytes as usize..], None).unwrap();
+    assert_eq!(samples.rejections.len(), 0);
     for row in 0..samples.times.len() {
         for (channel, series) in channels.iter().zip(&samples.series) {
             let mut next = || numbers.next().unwrap();

@@ -1,6 +1,6 @@
 //! What an error of the temperature makes of the strain, against slopes by hand.
 
-use super::{channels, problems, read};
+use super::{channels, figures, problems, read};
 use crate::report::Summary;
 use host::results::Results;
 
@@ -33,9 +33,10 @@ fn summary(file: &str, samples: &str) -> String {
     let channels = channels(file).unwrap();
     let (samples, told) = read(samples, &channels);
     assert_eq!(told, [""; 0]);
-    let samples = samples.unwrap();
-    let results = Results::of(&channels[0], &samples.series[0]).unwrap();
-    Summary { channel: &channels[0], results: &results, samples: &samples, time_column: "t" }.to_string()
+    let mut samples = samples.unwrap();
+    let results = Results::of(&channels[0], samples.series.remove(0)).unwrap();
+    let figures = figures(&samples.times, &results);
+    Summary { channel: &channels[0], figures: &figures, time_column: "t" }.to_string()
 }
 
 /// The cells of a line of the table, behind its name.

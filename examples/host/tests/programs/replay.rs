@@ -360,6 +360,7 @@ fn files_of_another_form_are_told_once() {
             CHANNELS.as_bytes().to_vec(),
             "looks like a channel file (TOML); expected: the channel file first",
         ),
+        ("no rows", b"t,code,warm\n# none yet\n".to_vec(), "there are no rows of samples in it"),
         ("all bad", file(&good(100)).replace("75.2", "warm").into_bytes(), "no row of it can be used"),
     ] {
         let directory = fresh(&format!("form {name}"));
@@ -409,6 +410,67 @@ fn files_in_the_wrong_order_are_told_at_once() {
     let said = text(&output.stderr);
     assert!(output.status.code() == Some(1) && said.lines().count() <= 6 && said.contains(" more"), "{said}");
     assert!(start.elapsed().as_secs() < 20);
+}
+
+/// A record is read twice, which a pipe cannot be.
+#[cfg(unix)]
+#[test]
+fn samples_from_a_pipe_are_refused() {
+    let directory = fresh("pipe");
+    std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
+    let output = replay()
+        .current_dir(&directory)
+        .args(["channels.toml", "/dev/stdin", "--out", "results"])
+        .stdin(std::process::Stdio::piped())
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    let said = text(&output.stderr);
+    assert!(said.contains("/dev/stdin: it is no file on a disk, and samples are read twice"), "{said}");
+    assert_eq!(std::fs::read_dir(directory.join("results")).unwrap().count(), 0);
+}
+
+/// The most memory in kilobytes that a record of so many rows takes, every hundredth of which is set back.
+#[cfg(target_os = "linux")]
+fn most_memory(rows: usize) -> u64 {
+    let directory = fresh(&format!("memory {rows}"));
+    let mut record = good(rows);
+    (7..rows).step_by(100).for_each(|row| record[row] = record[row - 5].clone());
+    // With a column that is not used, so that a block has few rows.
+    let record = format!("t,code,warm,note\n{}", record.join(&format!(",{}\n", "-".repeat(60))));
+    std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
+    std::fs::write(directory.join("samples.csv"), record + ",\n").unwrap();
+    let mut running = replay()
+        .current_dir(&directory)
+        .args(["channels.toml", "samples.csv", "--out", "results"])
+        // Of glibc: without, each thread takes from the system for itself, now more and now less.
+        .env("MALLOC_ARENA_MAX", "1")
+        .stdout(std::process::Stdio::null())
+        .stderr(std::process::Stdio::null())
+        .spawn()
+        .unwrap();
+    let status = format!("/proc/{}/status", running.id());
+    let mut most = 0;
+    while running.try_wait().unwrap().is_none() {
+        let status = std::fs::read_to_string(&status).unwrap_or_default();
+        let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
+        let now = line.and_then(|line| line.trim().trim_end_matches(" kB").parse::<u64>().ok());
+        most = most.max(now.unwrap_or(0));
+        std::thread::sleep(std::time::Duration::from_millis(1));
+    }
+    assert!(directory.join("results/corrected.csv").exists());
+    std::fs::remove_dir_all(directory).unwrap();
+    most
+}
+
+/// What a record takes beyond a few blocks must not grow with it. Eight bytes kept of each row would be 2400 kilobytes more here; seen
+/// from run to run: 600.
+#[cfg(target_os = "linux")]
+#[test]
+fn memory_does_not_grow_with_the_record() {
+    let (short, long) = (most_memory(100_000), most_memory(400_000));
+    assert!(short > 2_000, "{short} kilobytes");
+    assert!(long < short + 1_200, "{short} kilobytes, of four times the rows {long}");
 }
 
 /// An interrupted run leaves the files of the one before as they were, and the next cleans up.
