@@ -147,7 +147,7 @@ impl CodeModel {
             Source::Codes(bridge, _) => {
                 // The network's own signal can exceed the map's by what the map leaves out: enclose a little more.
                 let reach = largest * 1.001 + 1e-6;
-                try_const!(bridge.left_out(Ratio(model.at_balance), reach)) / smallest_factor
+                try_const!(bridge.left_out(Ratio(model.at_balance), reach)) / smallest_factor / (1.0 - change)
             }
             Source::Readings(_) => 0.0,
         };
