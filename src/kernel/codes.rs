@@ -3,7 +3,7 @@
 //! `y = gain c / (1 - curvature c)`, where `c` is the code less the whole code nearest to balance. The fraction of a code that
 //! balance lies off is worked into the constants exactly, so that kernels subtract integers and lose nothing.
 
-use super::model::{ChannelModel, check_cancellation};
+use super::model::{ChannelModel, PolynomialRounding, check_cancellation};
 use crate::channel::{BridgeMap, Channel, CompensatedChannel, LARGEST_SIGNAL, Source};
 use crate::error::{Error, Field, Quantity, fits, try_const};
 use crate::numeric::{Interval, Polynomial};
@@ -17,6 +17,8 @@ pub(super) struct Second {
     /// Q20 degrees Celsius.
     pub temperatures: (i32, i32),
     over: Interval,
+    /// By what its polynomials may be off.
+    pub rounding: PolynomialRounding,
 }
 
 pub(super) struct CodeModel {
@@ -45,6 +47,8 @@ pub(super) struct CodeModel {
     /// The smallest gauge factor in range.
     pub smallest_factor: f64,
     pub left_out: LeftOut,
+    /// By what its polynomials may be off.
+    pub rounding: PolynomialRounding,
 }
 
 /// What a model leaves out of the channel whatever the arithmetic, in strain.
@@ -82,12 +86,14 @@ impl CodeModel {
         let model = try_const!(ChannelModel::of_compensated::<PRODUCT>(channel, degree));
         let bonded = channel.compensating.bonded(channel.channel.balance);
         let (low, high) = bonded.temperatures;
+        let over = Interval::new(low.0, high.0);
+        let rounding = try_const!(check_cancellation(&bonded, over.magnitude()));
         let second = Second {
             thermal: model.added(&bonded),
             temperatures: (steps_up(low.0), steps_down(high.0)),
-            over: Interval::new(low.0, high.0),
+            over,
+            rounding,
         };
-        try_const!(check_cancellation(&bonded, second.over.magnitude()));
         Ok((try_const!(Self::checked(&channel.channel, &model, Some(&second))), second))
     }
 
@@ -101,7 +107,7 @@ impl CodeModel {
         let factor = model.divisor();
         let thermal = model.subtracted();
         let (low, high) = channel.temperatures();
-        try_const!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
+        let rounding = try_const!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
 
         let over = Interval::new(low.0, high.0);
         let own = thermal.enclose(over);
@@ -147,7 +153,7 @@ impl CodeModel {
             Source::Codes(bridge, _) => {
                 // The network's own signal can exceed the map's by what the map leaves out: enclose a little more.
                 let reach = largest * 1.001 + 1e-6;
-                try_const!(bridge.left_out(Ratio(model.at_balance), reach)) / smallest_factor
+                try_const!(bridge.left_out(Ratio(model.at_balance), reach)) / smallest_factor / (1.0 - change)
             }
             Source::Readings(_) => 0.0,
         };
@@ -179,6 +185,7 @@ impl CodeModel {
             left_out,
             has_product: model.has_product(),
             offset,
+            rounding,
         })
     }
 }

@@ -44,7 +44,7 @@ use crate::sample::{Flags, Temperature, clamped_offset, code_flags, same_length}
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
-pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
+pub struct Kernel<T: Float, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
     temperature_low: i32,
     temperature_span: u32,
     temperature_middle: i32,
@@ -64,6 +64,8 @@ pub struct Kernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRO
     bits: u32,
     /// Gauge factor of mid range.
     product: [T; PRODUCT],
+    /// For the bound of an `f64` kernel; no kernel of `f32` is off by as little.
+    rounding: T::Rounding,
 }
 
 /// One temperature of a channel: what is left to do for a sample when the temperature stays.

@@ -45,7 +45,10 @@ macro_rules! forms {
                 error_limit: Nanostrain,
             ) -> $kernel<$($number,)? DEGREE, FACTOR, PRODUCT> {
                 match self.$try_within(error_limit) {
-                    Err(error @ Error::Bound { .. }) => {
+                    Err(
+                        error @ (Error::Bound { .. }
+                        | Error::Overflow { quantity: crate::error::Quantity::SignalGain, .. }),
+                    ) => {
                         self.$suggest::<DEGREE, FACTOR, PRODUCT>(error_limit).stop(&error)
                     }
                     result => crate::error::unwrap_const(result),

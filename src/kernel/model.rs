@@ -203,13 +203,21 @@ pub(crate) const fn mismatch_factor(gauge: &Gauge, mismatch: MismatchScale) -> P
     }
 }
 
-/// What rounding in `f64` may make of a constant on its way from the package to a kernel, where terms cancel:
-/// thermal output in strain, and the gauge factor's relative change. Kernels' bounds allow for it.
+/// What rounding in `f64` may make of a package's polynomial, at any temperature in range, on its way to a kernel, where terms
+/// cancel: thermal output in strain, and the gauge factor's relative change. Bounds of kernels in integers and `f32` allow for as
+/// much, whatever the channel.
 pub(crate) const THERMAL_ROUNDING: f64 = 1.8e-15;
 pub(crate) const FACTOR_ROUNDING: f64 = 2.9e-14;
 
+/// What rounding may make of this gauge's polynomials, at any temperature in range: gauge factor times thermal output, and the
+/// change of the gauge factor from its value in mid range, times that.
+pub(crate) struct PolynomialRounding {
+    pub thermal: f64,
+    pub factor: f64,
+}
+
 /// Refuses a package whose polynomials cancel so far that the constants would be off by more.
-pub(crate) const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<(), Error> {
+pub(crate) const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<PolynomialRounding, Error> {
     let gauge = &bonded.gauge;
     let largest = match bonded.balance {
         Some(temperature) => largest.max(temperature.abs()),
@@ -218,12 +226,25 @@ pub(crate) const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<
     let package = gauge.thermal_output.stated_for * 1e-6 * gauge.thermal_output.size(largest);
     let apart = bonded.mismatch.abs() * (largest + gauge.reference.abs()) * gauge.equibiaxial_gain().abs();
     let factor = gauge.factor_size(largest);
-    try_const!(thermal_cancellation((package + apart * factor) / gauge.factor));
-    factor_cancellation(factor / gauge.factor)
+    let thermal = package + apart * factor;
+    try_const!(thermal_cancellation(thermal / gauge.factor));
+    try_const!(factor_cancellation(factor / gauge.factor));
+    Ok(PolynomialRounding {
+        thermal: 2.0 * ROUNDINGS * thermal,
+        factor: if gauge.refers_to_free_foil() {
+            // Its polynomial is moved once more, from the middle of the range and back.
+            FACTOR_ROUNDING * factor
+        } else {
+            2.0 * ROUNDINGS * (factor - gauge.factor)
+        },
+    })
 }
 
-/// Some thirty roundings on the way.
-const ROUNDINGS: f64 = 32.0 * f64::EPSILON / 2.0;
+/// Some thirty roundings on the way. Of a polynomial: two changes of variable (from Fahrenheit, to the middle of the range), each
+/// of two roundings a degree and of the two numbers it is made with; the scale that it is stated in, a specimen's expansion, and the
+/// gauge factor that it is divided by. Of the map: leads, arms, numerator and denominator of the network, gain, the
+/// step of a code, the change to the nearest code, and that gauge factor.
+pub(crate) const ROUNDINGS: f64 = 32.0 * f64::EPSILON / 2.0;
 
 /// For terms of thermal output that add up to `size`, as strain. Balance is subtracted, which is a second time.
 pub(crate) const fn thermal_cancellation(size: f64) -> Result<(), Error> {

@@ -1,7 +1,7 @@
 //! What would meet an error limit that a kernel's bound exceeds: narrower channels are tried until the widest that meets
 //! it is known.
 
-use crate::channel::{Channel, CompensatedChannel, ThermalOutput};
+use crate::channel::{Channel, CompensatedChannel, Source, ThermalOutput};
 use crate::error::{BuildMessage, Error, Field};
 use crate::units::{Celsius, GaugeFactor, Microstrain};
 
@@ -36,12 +36,17 @@ pub struct SuggestedLimits {
     pub together: bool,
     /// The highest degree below the present one that a package's thermal output may have.
     pub degree: Option<usize>,
+    /// The least number of a code's lowest bits that is enough to drop, of a converter of 29 bits or more. Fixed point spreads the
+    /// codes in use over 32 bits by a whole odd number, and where that is 1 and 2 would do, half of the room is lost. The channel is
+    /// then that of a converter of so many bits less, with the codes shifted right; that of balance is divided likewise.
+    pub dropped_bits: Option<u32>,
 }
 
 impl SuggestedLimits {
-    const NOTHING: Self = Self { strain: None, temperatures: None, together: false, degree: None };
+    const NOTHING: Self =
+        Self { strain: None, temperatures: None, together: false, degree: None, dropped_bits: None };
 
-    /// No narrower range and no lower degree is enough.
+    /// No narrower range, no lower degree and no shorter code is enough.
     ///
     /// ```
     /// use gaugewright::units::*;
@@ -53,7 +58,10 @@ impl SuggestedLimits {
     /// ```
     #[must_use]
     pub const fn is_none(&self) -> bool {
-        self.strain.is_none() && self.temperatures.is_none() && self.degree.is_none()
+        self.strain.is_none()
+            && self.temperatures.is_none()
+            && self.degree.is_none()
+            && self.dropped_bits.is_none()
     }
 
     const fn after(&self, text: &mut BuildMessage) {
@@ -72,6 +80,15 @@ impl SuggestedLimits {
         }
         if let Some(degree) = self.degree {
             text.text(joint).text("a thermal output of degree ").number(degree as f64);
+            joint = ", or for ";
+        }
+        if let Some(bits) = self.dropped_bits {
+            text.text(joint).text("codes without their lowest ");
+            if bits > 1 {
+                text.number(bits as f64).text(" bits");
+            } else {
+                text.text("bit");
+            }
         }
     }
 
@@ -120,8 +137,13 @@ enum Stage {
     /// Both by the same share, where neither alone is enough.
     Together,
     Degree,
+    /// Shorter codes.
+    Bits,
     Done,
 }
+
+/// Bits of the shortest code that is tried: one is still worth less than half a nanostrain.
+const SHORTEST_CODE: u32 = 28;
 
 /// A search that asks: [`next`](Self::next) gives a channel, [`answer`](Self::answer) takes whether it meets the
 /// limit. (A `const fn` cannot be given the question as a function.)
@@ -166,6 +188,7 @@ impl<'a> Search<'a> {
             Stage::Together if self.found.is_none() => (self.narrowest_share(), 1.0),
             Stage::Together => (1.0, 1.0),
             Stage::Degree => (1.0, self.channel.gauge.thermal_output.in_celsius().degree() as f64),
+            Stage::Bits => (1.0, self.longer_than_shortest() + 1.0),
             Stage::Done => (0.0, 0.0),
         };
         self.trial = if matches!(stage, Stage::Degree) { self.misses - 1.0 } else { self.meets };
@@ -178,7 +201,8 @@ impl<'a> Search<'a> {
             Stage::Strain => self.enter(Stage::Temperature),
             Stage::Temperature => self.enter(Stage::Together),
             Stage::Together => self.enter(Stage::Degree),
-            Stage::Degree | Stage::Done => self.enter(Stage::Done),
+            Stage::Degree => self.enter(Stage::Bits),
+            Stage::Bits | Stage::Done => self.enter(Stage::Done),
         }
     }
 
@@ -186,6 +210,7 @@ impl<'a> Search<'a> {
     pub const fn next(&self) -> Option<Channel> {
         match self.stage {
             Stage::Degree => Some(self.with_degree(self.trial as usize)),
+            Stage::Bits => Some(self.with_codes_without(self.trial as u32)),
             Stage::Done => None,
             _ => {
                 let mut narrower = *self.channel;
@@ -230,6 +255,14 @@ impl<'a> Search<'a> {
             self.trial -= 1.0;
             return if self.trial < 1.0 { self.leave() } else { self };
         }
+        if matches!(self.stage, Stage::Bits) {
+            if met {
+                self.found.dropped_bits = Some(self.trial as u32);
+                return self.leave();
+            }
+            self.trial += 1.0;
+            return if self.trial < self.misses { self } else { self.leave() };
+        }
         if self.step == 0 && !met {
             return self.leave();
         }
@@ -258,6 +291,26 @@ impl<'a> Search<'a> {
             Some(limit) => limit.0,
             None => STRAIN_RANGE.1,
         }
+    }
+
+    /// By how many bits the converter's code is longer than the shortest that is tried.
+    const fn longer_than_shortest(&self) -> f64 {
+        match self.channel.source {
+            Source::Codes(_, converter) => converter.bits.saturating_sub(SHORTEST_CODE) as f64,
+            Source::Readings(_) => 0.0,
+        }
+    }
+
+    /// The channel of codes that are shifted to the right.
+    const fn with_codes_without(&self, bits: u32) -> Channel {
+        let mut shorter = *self.channel;
+        if let Source::Codes(_, converter) = &mut shorter.source {
+            converter.bits -= bits;
+        }
+        if let Some(balance) = &mut shorter.balance {
+            balance.code /= (1u64 << bits) as f64;
+        }
+        shorter
     }
 
     /// Of both ranges, so that each is still one that can be declared.

@@ -6,6 +6,35 @@ mod sealed {
     pub trait Sealed {}
 }
 
+#[cfg(not(feature = "defmt"))]
+mod shown {
+    pub trait Shown: core::fmt::Debug {}
+    impl<T: core::fmt::Debug> Shown for T {}
+}
+
+#[cfg(feature = "defmt")]
+mod shown {
+    pub trait Shown: core::fmt::Debug + defmt::Format {}
+    impl<T: core::fmt::Debug + defmt::Format> Shown for T {}
+}
+
+/// What rounding in `f64` may make of a kernel's constants on their way from the channel, beside their own last rounding.
+#[doc(hidden)]
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct ConstantsRounding {
+    /// Part of the gain.
+    pub(crate) gain: f64,
+    /// Of the curvature itself.
+    pub(crate) curvature: f64,
+    /// Of the change of gauge factor, at any temperature in range.
+    pub(crate) factor: f64,
+    /// Of thermal output, strain, at any temperature in range.
+    pub(crate) thermal: f64,
+    /// The same of a compensating gauge.
+    pub(crate) compensating: f64,
+}
+
 /// `f32` or `f64`: the arithmetic in which kernels, rosettes, fits and uncertainties are evaluated.
 ///
 /// `f32` is for cores that have it in hardware and `f64` as routines. What it costs in digits is stated where it is used:
@@ -38,6 +67,9 @@ pub trait Float:
     const ONE: Self;
     #[doc(hidden)]
     const STEP: f64;
+    /// [`ConstantsRounding`] where it counts: in `f64`.
+    #[doc(hidden)]
+    type Rounding: Copy + PartialEq + shown::Shown;
     #[doc(hidden)]
     fn of(value: f64) -> Self;
     #[doc(hidden)]
@@ -55,13 +87,14 @@ pub trait Float:
 }
 
 macro_rules! float {
-    ($float:ident, $root:path, $arc_tangent:path) => {
+    ($float:ident, $rounding:ty, $root:path, $arc_tangent:path) => {
         impl sealed::Sealed for $float {}
 
         impl Float for $float {
             const ZERO: Self = 0.0;
             const ONE: Self = 1.0;
             const STEP: f64 = $float::EPSILON as f64;
+            type Rounding = $rounding;
 
             #[inline(always)]
             fn of(value: f64) -> Self {
@@ -101,8 +134,8 @@ macro_rules! float {
     };
 }
 
-float!(f32, libm::sqrtf, libm::atan2f);
-float!(f64, libm::sqrt, libm::atan2);
+float!(f32, (), libm::sqrtf, libm::atan2f);
+float!(f64, ConstantsRounding, libm::sqrt, libm::atan2);
 
 /// `c0 + x (c1 + x (...))`, from the highest coefficient down.
 #[inline(always)]

@@ -15,6 +15,8 @@ pub use student::coverage_factor;
 
 pub(crate) use double_angle::double_angle;
 pub(crate) use elementary::{exp, ln};
+#[doc(hidden)]
+pub use float::ConstantsRounding;
 pub(crate) use float::{ascending, value_and_slope};
 pub(crate) use interpolation::{PLACES, largest_difference, polynomial_through, powers_through};
 pub(crate) use interval::Interval;

@@ -62,7 +62,7 @@ fn main() {
 /// Name, what is replaced, by what, and what the compiler says.
 type Wrong = (&'static str, &'static str, &'static str, &'static str);
 
-const WRONG_CHANNELS: [Wrong; 12] = [
+const WRONG_CHANNELS: [Wrong; 13] = [
     ("negative_lead", "Ohms(1.2)", "Ohms(-1.2)", "lead resistance (ohm) is -1.2, allowed: 0 to 350"),
     ("converter_bits", "bipolar(24", "bipolar(40", "converter bits is 40, allowed: "),
     (
@@ -107,6 +107,12 @@ const WRONG_CHANNELS: [Wrong; 12] = [
         "Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
         "Ratio(1.0 / 16.0)),\n)\n.strain_within(Microstrain(50_000.0))",
         "the largest part is the remainder of the reciprocal, in the split path; it would hold for strain within ",
+    ),
+    (
+        "code_too_long",
+        "(24, Ratio(1.0 / 128.0)),\n)\n.strain_within(Microstrain(5_000.0))",
+        "(31, Ratio(1.0 / 64.0)),\n)\n.strain_within(Microstrain(28_000.0))",
+        ", or for codes without their lowest 2 bits",
     ),
     (
         "no_room_for_the_product",

@@ -49,6 +49,56 @@ fn the_reference_is_exact_to_its_tolerance_on_random_channels() {
     random_channels("reference of the product", recipe::with_other_basis());
 }
 
+/// The largest part of their bound by which readings in `f64` are off from exact ones, on either path.
+fn worst_double<const P: usize>(described: &Description, samples: usize) -> Result<f64, Error> {
+    let channel = described.channel();
+    let kernel: float::Kernel<f64, 5, 3, P> = channel.try_float64_within(ANY_ERROR)?;
+    let constants = channel.try_fixed_within::<5, 3, P>(ANY_ERROR)?.constants();
+    let left_out = channel.circuit_error()?.0 + channel.gauge_factor_error(3)?.0 + TRUNCATED_NANOSTRAIN;
+    let bound = kernel.error_bound();
+    let exact = Exact::of(described);
+    let (cold, hot) = (constants.temperatures.0.to_bits(), constants.temperatures.1.to_bits());
+    let (first, last) = constants.codes;
+    let mut random = Random(20_261_129);
+    let mut worst = 0.0f64;
+    for i in 0..samples {
+        let code = if i < 4 { [first, last][i % 2] } else { random.between(first, last) };
+        let bits = if i < 4 { [cold, hot][i / 2] } else { random.between(cold, hot) };
+        let t = fixed::Temperature::from_bits(bits);
+        let (at, signal) = (exact.at(bits), exact.signal(code));
+        for (reading, parts) in
+            [(kernel.reading(code, t), bound.reading), (kernel.at(t).reading(code), bound.point)]
+        {
+            let off = error(reading.strain, at.strain(signal)).abs();
+            worst = worst.max(off / (parts.total.0 + left_out));
+        }
+    }
+    Ok(worst)
+}
+
+/// Sampled: 1 500 random channels, 40 pairs each, and as many whose gauge factor refers to another resistance.
+#[test]
+fn double_precision_is_exact_to_its_bound_on_random_channels() {
+    for product in [false, true] {
+        let largest = std::cell::Cell::new((0.0f64, 0));
+        let channels =
+            if product { recipe::with_other_basis().boxed() } else { recipe::description().boxed() };
+        recipe::check("double precision", 1_500, channels, |described| {
+            let worst =
+                if product { worst_double::<1>(&described, 40) } else { worst_double::<0>(&described, 40) };
+            if let Ok(worst) = worst {
+                assert!(worst <= 1.0, "{worst}: {described:?}");
+                let (largest_yet, count) = largest.get();
+                largest.set((largest_yet.max(worst), count + 1));
+            }
+            Ok(())
+        });
+        let (largest, count) = largest.get();
+        println!("{count} channels, at most {largest:.2} of the bound");
+        assert!(count >= 500, "only {count} channels compiled");
+    }
+}
+
 fn random_channels(name: &'static str, channels: impl Strategy<Value = Description>) {
     let largest = std::cell::Cell::new((0.0f64, 0));
     recipe::check(name, 1_500, channels, |described| {

@@ -144,6 +144,57 @@ fn a_lower_degree_is_offered_where_it_is_enough() {
     assert_eq!(limits.degree, Some(4), "{limits:?}");
 }
 
+/// Codes of 29 bits and more, over a grid of how much of the converter's range the strain takes: a whole number spreads few codes
+/// over 32 bits but not so many. Wherever a channel is refused that a shorter code would make, the suggestion is the longest such code,
+/// and none is longer than it has to be.
+#[test]
+fn a_long_code_is_refused_only_with_the_code_that_is_enough() {
+    let error_limit = Nanostrain(0.5);
+    let (mut refused, mut longer_compiled, mut dropped_most) = (0, 0, 0);
+    for strain in [20_000.0, 30_000.0, 40_000.0] {
+        for share in 4..20 {
+            let share = f64::from(share) / 20.0;
+            let full_scale = strain * 1e-6 * 2.1 / 4.0 / share;
+            let channel = |bits: u32| {
+                let converter = Converter::bipolar(bits, Ratio(full_scale));
+                let code = 0.01 * f64::from(i32::MAX >> (32 - bits));
+                Channel::new(gauge("gauge_on_steel", 4), Bridge::quarter_ideal(Ohms(350.0)), converter)
+                    .balanced(code, Celsius(21.0))
+                    .temperature_within(Celsius(-50.0), Celsius(100.0))
+                    .strain_within(Microstrain(strain))
+            };
+            let meets = |bits| channel(bits).try_fixed_within::<4, 1, 0>(error_limit).is_ok();
+            for bits in 29..=32u32 {
+                if meets(bits) {
+                    continue;
+                }
+                let shorter = (28..bits).rev().find(|&bits| meets(bits));
+                let limits = channel(bits).fixed_suggested_limits::<4, 1, 0>(error_limit);
+                assert_eq!(
+                    limits.dropped_bits,
+                    shorter.map(|shorter| bits - shorter),
+                    "{strain} {share} {bits}"
+                );
+                let longer = (bits + 1..=32).any(meets);
+                // Never without a way out where a longer code compiles.
+                assert!(!longer || limits.dropped_bits.is_some(), "{strain} {share} {bits}");
+                let Some(dropped) = limits.dropped_bits else { continue };
+                let said = limits.to_string();
+                let words = if dropped == 1 { "bit".into() } else { format!("{dropped} bits") };
+                assert!(said.ends_with(&format!("or for codes without their lowest {words}")), "{said}");
+                refused += 1;
+                longer_compiled += u32::from(longer);
+                dropped_most = dropped_most.max(dropped);
+            }
+        }
+    }
+    println!("{refused} refused, {longer_compiled} of them with a longer code that compiles");
+    assert!(
+        refused > 30 && longer_compiled > 5 && dropped_most >= 2,
+        "{refused} {longer_compiled} {dropped_most}"
+    );
+}
+
 #[test]
 fn a_circuit_that_the_map_leaves_most_out_of_is_named() {
     let bridge = Bridge::full_poisson(Ohms(350.0), 0.33).leads(Ohms(1.2)).input_resistance(Ohms(2e5));

@@ -5,8 +5,7 @@
 //! own sequence of operations, in the order in which it does them.
 
 use crate::kernel::error_bound::{Causes, remainder};
-use crate::kernel::model::{FACTOR_ROUNDING, THERMAL_ROUNDING};
-use crate::numeric::Interval;
+use crate::numeric::{ConstantsRounding, Interval};
 
 /// An exact quantity's range and the largest magnitude of `computed - exact`.
 #[derive(Clone, Copy)]
@@ -30,6 +29,7 @@ pub(super) struct Analysis<'a, const PRODUCT: usize> {
     pub thermal_offset: f64,
     pub product: &'a [f64; PRODUCT],
     pub second: Option<SecondView<'a>>,
+    pub rounding: ConstantsRounding,
 }
 
 /// A compensating gauge's constants and range of positions.
@@ -98,12 +98,10 @@ impl<const PRODUCT: usize> Analysis<'_, PRODUCT> {
         if a.zero { quotient } else { self.rounded(quotient) }
     }
 
-    /// A constant, known to a rounding, and a little for the `f64` that it was rounded from; one of a package's
-    /// polynomials also to what the model allows for cancellation.
-    const fn constant(&self, value: f64, cancellation: f64) -> Value {
+    /// A constant, known to a rounding, and to what the `f64` that it was rounded from is `off`.
+    const fn constant(&self, value: f64, off: f64) -> Value {
         let error = if self.causes.constants {
-            (power_of_two_below(value.abs()) * self.unit_roundoff + value.abs() * 1e-13 + cancellation) * ROOM
-                + UNDERFLOW
+            (power_of_two_below(value.abs()) * self.unit_roundoff + off) * ROOM + UNDERFLOW
         } else {
             0.0
         };
@@ -129,20 +127,42 @@ impl<const PRODUCT: usize> Analysis<'_, PRODUCT> {
         self.converted(self.d, 1.0)
     }
 
-    /// Terms from the highest down to the first.
-    const fn horner(&self, ascending: &[f64], x: Interval, cancellation: f64) -> Value {
+    /// The gain is known to a part of itself.
+    const fn gain(&self) -> Value {
+        self.constant(self.gain, self.gain.abs() * self.rounding.gain)
+    }
+
+    /// So is the gauge factor of mid range, by which the gain was divided.
+    const fn middle_factor(&self, factor: f64) -> Value {
+        self.constant(factor, factor.abs() * self.rounding.gain)
+    }
+
+    /// Terms from the highest down to the first, whose constants are `off` by so much all together.
+    const fn horner(&self, ascending: &[f64], x: Interval, off: f64) -> Value {
         let x = self.position(x);
         let mut k = ascending.len() - 1;
-        let mut sum = self.constant(ascending[k], cancellation);
+        let mut sum = self.constant(ascending[k], 0.0);
         while k > 0 {
             k -= 1;
-            sum = self.plus(self.times(sum, x), self.constant(ascending[k], cancellation));
+            sum = self.plus(self.times(sum, x), self.constant(ascending[k], 0.0));
         }
-        self.times(sum, x)
+        self.off_by(self.times(sum, x), off)
+    }
+
+    /// The exact value is up to `off` from that of the constants as they were before they were rounded.
+    const fn off_by(&self, value: Value, off: f64) -> Value {
+        if value.zero || !self.causes.constants {
+            return value;
+        }
+        Value {
+            exact: value.exact.plus(Interval::around_zero(off)),
+            error: (value.error + off) * ROOM,
+            zero: false,
+        }
     }
 
     const fn factor_change(&self) -> Value {
-        self.horner(self.factor, self.x, FACTOR_ROUNDING)
+        self.horner(self.factor, self.x, self.rounding.factor)
     }
 
     /// Thermal output, less that of a compensating gauge.
@@ -155,28 +175,29 @@ impl<const PRODUCT: usize> Analysis<'_, PRODUCT> {
     }
 
     const fn own_thermal(&self) -> Value {
-        self.plus(
-            self.horner(self.thermal, self.x, THERMAL_ROUNDING),
-            self.constant(self.thermal_offset, THERMAL_ROUNDING),
-        )
+        // The powers, and with them their constant.
+        let high = self.horner(self.thermal, self.x, 0.0);
+        let own = self.plus(high, self.constant(self.thermal_offset, 0.0));
+        self.off_by(own, self.rounding.thermal)
     }
 
     const fn compensation(&self) -> Option<Value> {
         let Some(second) = self.second else { return None };
-        let high = self.horner(second.thermal, second.x, THERMAL_ROUNDING);
-        Some(self.plus(high, self.constant(second.thermal_offset, THERMAL_ROUNDING)))
+        let high = self.horner(second.thermal, second.x, 0.0);
+        let other = self.plus(high, self.constant(second.thermal_offset, 0.0));
+        Some(self.off_by(other, self.rounding.compensating))
     }
 
     /// What the reciprocal is multiplied by, and the part of the divisor that is the bridge's, with that of thermal output where
     /// it is multiplied.
     const fn numerator(&self) -> (Value, Value) {
-        let y = self.times(self.distance(), self.constant(self.gain, 0.0));
+        let y = self.times(self.distance(), self.gain());
         let p = self.curvature();
         let Some(factor) = self.product() else {
             let t = self.thermal_output();
             return (self.minus(y, self.minus(t, self.times(t, p))), p);
         };
-        let factor = self.constant(factor, 0.0);
+        let factor = self.middle_factor(factor);
         let own = self.own_thermal();
         let own = self.minus(own, self.times(own, p));
         let both = match self.compensation() {
@@ -190,7 +211,7 @@ impl<const PRODUCT: usize> Analysis<'_, PRODUCT> {
     }
 
     const fn curvature(&self) -> Value {
-        self.times(self.distance(), self.constant(self.curvature, 0.0))
+        self.times(self.distance(), self.constant(self.curvature, self.rounding.curvature))
     }
 
     /// `u`, with its range from the product form `(1 - p)(1 + l) = 1 - u`.
@@ -219,11 +240,11 @@ impl<const PRODUCT: usize> Analysis<'_, PRODUCT> {
     pub const fn point(&self) -> Value {
         let l = self.factor_change();
         let t = self.thermal_output();
-        let gain = self.constant(self.gain, 0.0);
+        let gain = self.gain();
         let (gain, l) = match self.product() {
             None => (gain, l),
             Some(factor) => {
-                let factor = self.constant(factor, 0.0);
+                let factor = self.middle_factor(factor);
                 let change = self.times(self.own_thermal(), factor);
                 let gain = match self.compensation() {
                     None => gain,

@@ -17,7 +17,12 @@ use crate::sample::{Flags, Temperature, clamped_offset, same_length};
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
-pub struct CompensatedKernel<T, const DEGREE: usize = 4, const FACTOR: usize = 1, const PRODUCT: usize = 0> {
+pub struct CompensatedKernel<
+    T: Float,
+    const DEGREE: usize = 4,
+    const FACTOR: usize = 1,
+    const PRODUCT: usize = 0,
+> {
     pub(super) kernel: Kernel<T, DEGREE, FACTOR, PRODUCT>,
     pub(super) second: Second<T, DEGREE>,
 }

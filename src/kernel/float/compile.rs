@@ -7,8 +7,9 @@ use crate::channel::{Channel, CompensatedChannel};
 use crate::error::{Error, Field, Quantity, fits, try_const};
 use crate::kernel::codes::{CodeModel, LeftOut};
 use crate::kernel::forms::forms;
+use crate::kernel::model::ROUNDINGS;
 use crate::kernel::suggested_limits::{Search, SuggestedLimits};
-use crate::numeric::Polynomial;
+use crate::numeric::{ConstantsRounding, Polynomial};
 use crate::units::Nanostrain;
 
 /// A kernel's constants in `f64`, rounded to the kernel's type, and what they were made from.
@@ -60,6 +61,13 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Compiled<DE
                 None => f64::INFINITY,
             },
             bits: model.bits,
+            rounding: ConstantsRounding {
+                gain: ROUNDINGS,
+                curvature: ROUNDINGS * (model.map.gain.abs() + model.map.curvature.abs()),
+                factor: model.rounding.factor / factor_middle,
+                thermal: (model.rounding.thermal + ROUNDINGS * model.offset.abs()) / unit,
+                compensating: 0.0,
+            },
         };
         if let Precision::Single = precision {
             kernel = kernel.single().wide();
@@ -172,7 +180,8 @@ const fn compensated<const D: usize, const F: usize, const P: usize>(
     precision: Precision,
 ) -> Result<(CompensatedKernel<f64, D, F, P>, LeftOut), Error> {
     let (model, second) = try_const!(CodeModel::of_compensated::<P>(channel, F));
-    let Compiled { kernel, factor_middle, left_out } = try_const!(Compiled::from(&model, precision));
+    let Compiled { mut kernel, factor_middle, left_out } = try_const!(Compiled::from(&model, precision));
+    kernel.rounding.compensating = second.rounding.thermal / factor_middle;
     try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, D as f64));
     let range = try_const!(Range::of(second.temperatures));
     let thermal = second.thermal.substitute(range.celsius, range.per_position);

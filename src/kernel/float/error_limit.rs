@@ -144,6 +144,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f64,
             thermal_offset: self.thermal_offset,
             product: &self.product,
             second: None,
+            rounding: self.rounding,
         }
     }
 }

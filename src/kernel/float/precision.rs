@@ -3,7 +3,8 @@
 
 use super::Kernel;
 use super::compensated::{CompensatedKernel, Second};
-use crate::numeric::Float;
+use crate::kernel::model::{FACTOR_ROUNDING, THERMAL_ROUNDING};
+use crate::numeric::{ConstantsRounding, Float};
 
 /// The type that a kernel computes in.
 #[derive(Clone, Copy)]
@@ -39,6 +40,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f64,
             thermal: single(&self.thermal),
             thermal_offset: self.thermal_offset as f32,
             product: single(&self.product),
+            rounding: (),
             strain_limit: self.strain_limit as f32,
             bits: self.bits,
         }
@@ -62,6 +64,14 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f32,
             thermal: wide(&self.thermal),
             thermal_offset: self.thermal_offset as f64,
             product: wide(&self.product),
+            // What no channel exceeds (the model refuses one that would): far less than a rounding of `f32`.
+            rounding: ConstantsRounding {
+                gain: 1e-13,
+                curvature: 1e-13 * (self.gain.abs() + self.curvature.abs()) as f64,
+                factor: FACTOR_ROUNDING,
+                thermal: THERMAL_ROUNDING,
+                compensating: THERMAL_ROUNDING,
+            },
             strain_limit: self.strain_limit as f64,
             bits: self.bits,
         }

@@ -59,9 +59,21 @@ macro_rules! every_value {
             dominant: ErrorPart::Reciprocal,
         });
         let (strain, temperatures) = (Some(Microstrain(1230.0)), Some((Celsius(-20.5), Celsius(40.5))));
-        $display!(SuggestedLimits { strain, temperatures, together: false, degree: Some(3) });
-        $display!(SuggestedLimits { strain, temperatures, together: true, degree: None });
-        $display!(SuggestedLimits { strain: None, temperatures: None, together: false, degree: None });
+        $display!(SuggestedLimits {
+            strain,
+            temperatures,
+            together: false,
+            degree: Some(3),
+            dropped_bits: Some(2)
+        });
+        $display!(SuggestedLimits { strain, temperatures, together: true, degree: None, dropped_bits: None });
+        $display!(SuggestedLimits {
+            strain: None,
+            temperatures: None,
+            together: false,
+            degree: None,
+            dropped_bits: Some(1),
+        });
         $display!(Error::BlockLength { samples: 3, other: 4 });
         // An error as it comes out, of a kernel type without room for the curve.
         if let Err(error) = CHANNELS[2].1.try_fixed::<4, 1, 0>() {
