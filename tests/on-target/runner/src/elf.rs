@@ -89,8 +89,7 @@ impl Sizes {
     /// The code of a function and of everything of the library and its peers that it calls. Routines of the compiler's
     /// own library count in `linked` alone. A way out of the range is told by the names of the library's functions for it.
     pub fn code(&self, name: &str) -> Result<Code, String> {
-        let start = self.functions.iter().find(|(_, function)| function.name == name);
-        let (&start, _) = start.ok_or_else(|| format!("no function {name}"))?;
+        let start = self.address(name)?;
         let bytes = |reached: &BTreeSet<u64>| {
             reached.iter().map(|address| self.functions[address].bytes).sum::<u64>()
         };
@@ -99,6 +98,18 @@ impl Sizes {
         let linked = self.reached(start, |_| true);
         let can_panic = linked.iter().any(|address| self.functions[address].name.contains("panicking"));
         Ok(Code { within, outside: all - within, linked: bytes(&linked), can_panic })
+    }
+
+    /// Where a function begins.
+    pub fn address(&self, name: &str) -> Result<u64, String> {
+        let start = self.functions.iter().find(|(_, function)| function.name == name);
+        start.map(|(&address, _)| address).ok_or_else(|| format!("no function {name}"))
+    }
+
+    /// A function and everything of the library and its peers that it calls: addresses and bytes.
+    pub fn functions_of(&self, name: &str) -> Result<Vec<(u64, u64)>, String> {
+        let reached = self.reached(self.address(name)?, is_counted);
+        Ok(reached.into_iter().map(|address| (address, self.functions[&address].bytes)).collect())
     }
 
     fn reached(&self, start: u64, enters: impl Fn(&str) -> bool) -> BTreeSet<u64> {

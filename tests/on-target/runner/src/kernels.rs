@@ -4,6 +4,7 @@ use std::fs;
 use std::path::Path;
 
 use crate::cores::Core;
+use crate::cycles;
 use crate::elf::Sizes;
 use crate::emulator::{Firmware, at};
 use crate::notebooks;
@@ -31,8 +32,16 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     for name in ["on-target", "commissioning"] {
         let elf = folder.join(name);
         let sizes = Sizes::of(&elf)?;
-        let lines = Firmware { core, elf }.report(&[])?;
+        // The log of what runs makes emulation slower, and is of the first alone.
+        let log = folder.join("executed.txt");
+        let logged = if name == "on-target" { cycles::options(&sizes, &log)? } else { Vec::new() };
+        let logged: Vec<_> = logged.iter().map(String::as_str).collect();
+        let lines = Firmware { core, elf }.report(&logged)?;
         count(core, &lines, &sizes, &mut judged)?;
+        if !logged.is_empty() {
+            cycles::add(core, &sizes, &fs::canonicalize(&log).map_err(at(&log))?, &mut judged.lines)?;
+            fs::remove_file(&log).map_err(at(&log))?;
+        }
         judged.compiler = sizes.compiler;
         report.extend(lines);
     }

@@ -12,6 +12,7 @@
 mod c_kernels;
 mod c_report;
 mod cores;
+mod cycles;
 mod elf;
 mod emulator;
 mod field;

@@ -1,0 +1,483 @@
+//! Cycles of a path: the instructions that QEMU executed, priced one by one.
+//!
+//! QEMU logs every block of instructions that it starts in the functions of a path. For the cores whose manuals state what each instruction
+//! takes, these are added up: Arm's Technical Reference Manuals of the Cortex-M0+ (DDI 0484), M3 (DDI 0337) and M4 (DDI 0439), their tables of
+//! instruction timing, from memory. Where a manual gives a range there are two sums: with the shortest multiplications, loads that follow each
+//! other in one cycle each and branches that refill the pipeline in one; and with the longest. The code of the M0 is priced as an M0+ with the
+//! multiplier of one cycle. Assumed are no wait states, and no interrupt.
+//!
+//! For the others the same instructions go through the scheduling model that LLVM has of the core (`llvm-mca`): an estimate.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use crate::cores::{CORES, Core};
+use crate::elf::Sizes;
+use crate::emulator::at;
+use crate::results::Line;
+
+/// Paths that are priced: those that a loop calls for each sample or temperature, without routines of the compiler's library.
+const PATHS: [&str; 9] = [
+    "fixed_reading",
+    "fixed_at",
+    "fixed_point",
+    "fixed_point_linear",
+    "fixed_compensated",
+    "platinum_fixed",
+    "thermocouple_fixed",
+    "f32_reading",
+    "f32_point",
+];
+
+/// Calls of a path that are looked at: the first ones are those of the count, with as many inputs in range.
+const CALLS: usize = 32;
+
+/// One instruction, as QEMU disassembles it.
+#[derive(Clone, Debug, PartialEq)]
+struct Instruction {
+    address: u64,
+    mnemonic: String,
+    operands: String,
+}
+
+/// What ran of a firmware.
+#[derive(Default)]
+struct Executed {
+    /// By the address of the first instruction.
+    blocks: BTreeMap<u64, Vec<Instruction>>,
+    /// By path: for each call the addresses of the blocks that it went through.
+    calls: BTreeMap<String, Vec<Vec<u64>>>,
+}
+
+/// Options of QEMU for a log of the paths' functions.
+pub fn options(sizes: &Sizes, log: &Path) -> Result<Vec<String>, String> {
+    let mut ranges = Vec::new();
+    for path in PATHS {
+        for (address, bytes) in sizes.functions_of(path)? {
+            ranges.push(format!("{address:#x}+{bytes:#x}"));
+        }
+    }
+    let log = log.display().to_string();
+    Ok(["-d", "exec,nochain,in_asm", "-dfilter", &ranges.join(","), "-D", &log].map(str::to_owned).to_vec())
+}
+
+/// Adds cycles to the lines of a core, from the log of its firmware.
+pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result<(), String> {
+    let call = Instruction::call(core);
+    let executed = Executed::read(&fs::read_to_string(log).map_err(at(log))?, sizes)?;
+    for line in
+        lines.iter_mut().filter(|line| line.core == core.name && PATHS.contains(&line.kernel.as_str()))
+    {
+        let calls = executed
+            .calls
+            .get(&line.kernel)
+            .ok_or_else(|| format!("no call of {} is logged", line.kernel))?;
+        let calls: Vec<_> = calls
+            .iter()
+            .take(CALLS)
+            .map(|blocks| [vec![(&call, true)], executed.instructions(blocks)].concat())
+            .collect();
+        let instructions: usize = calls.iter().map(Vec::len).sum();
+        let counted = line.figure("instructions").ok_or("no instructions")?;
+        // Routines of the compiler's library are not logged, and what the caller does for the place of a large result.
+        let unseen = counted - (instructions as f64 / calls.len() as f64).round();
+        if !(0.0..=2.0).contains(&unseen) {
+            if line.kernel.starts_with("f32") && unseen > 0.0 {
+                continue;
+            }
+            return Err(format!(
+                "{} {}: {instructions} instructions of {} calls are logged, {counted} a call counted",
+                line.kernel,
+                core.name,
+                calls.len()
+            ));
+        }
+        let (least, most) = match price_of(core.name) {
+            Some(price) => calls.iter().fold((0, 0), |(least, most), call| {
+                let sum = cycles(call, price);
+                (least + sum.0, most + sum.1)
+            }),
+            None => {
+                let sum = estimate(core, &calls)?;
+                (sum, sum)
+            }
+        };
+        let place = line.figures.len();
+        let mean = |cycles: u32| (f64::from(cycles) / calls.len() as f64).round();
+        line.set(place, "cycles", mean(least));
+        line.set(place + 1, "cycles-most", mean(most));
+    }
+    Ok(())
+}
+
+impl Executed {
+    fn read(log: &str, sizes: &Sizes) -> Result<Self, String> {
+        let mut executed = Self::default();
+        let mut starts = BTreeMap::new();
+        for path in PATHS {
+            starts.insert(sizes.address(path)?, path.to_owned());
+        }
+        let mut block: Vec<Instruction> = Vec::new();
+        let mut path = None;
+        for line in log.lines() {
+            if let Some(words) = line.strip_prefix("Trace ") {
+                // `0: HOST [FLAGS/ADDRESS/...] NAME`
+                let address = words.split('/').nth(1).and_then(|word| u64::from_str_radix(word, 16).ok());
+                let address = address.ok_or_else(|| format!("a line of QEMU's log: {line}"))?;
+                path = starts.get(&address).or(path);
+                let Some(path) = path else { continue };
+                let calls = executed.calls.entry(path.clone()).or_default();
+                if starts.contains_key(&address) {
+                    calls.push(Vec::new());
+                }
+                calls.last_mut().ok_or("a call without a start")?.push(address);
+            } else if let Some(instruction) = Instruction::read(line) {
+                block.push(instruction);
+            } else if let Some(first) = block.first() {
+                // Near the end of its time slice QEMU makes a shorter block: the longest is kept.
+                let known = executed.blocks.entry(first.address).or_default();
+                if known.len() < block.len() {
+                    *known = std::mem::take(&mut block);
+                }
+                block.clear();
+            }
+        }
+        Ok(executed)
+    }
+
+    /// Of one call, each with whether it is followed by another than the one behind it.
+    fn instructions(&self, call: &[u64]) -> Vec<(&Instruction, bool)> {
+        let mut all = Vec::new();
+        for (k, start) in call.iter().enumerate() {
+            let block = self.blocks.get(start).map_or(&[][..], Vec::as_slice);
+            let next = call.get(k + 1).copied();
+            for (i, instruction) in block.iter().enumerate() {
+                match block.get(i + 1) {
+                    // The rest was executed as a block of its own.
+                    Some(behind) if Some(behind.address) == next => {
+                        all.push((instruction, false));
+                        break;
+                    }
+                    Some(_) => all.push((instruction, false)),
+                    None => {
+                        let follows = next.is_some_and(|next| {
+                            next > instruction.address && next <= instruction.address + 4
+                        });
+                        all.push((instruction, !follows));
+                    }
+                }
+            }
+        }
+        all
+    }
+}
+
+impl Instruction {
+    /// That of the caller, which counts too.
+    fn call(core: &Core) -> Self {
+        let (mnemonic, operands) =
+            if core.target.starts_with("riscv") { ("jal", "ra, 4") } else { ("bl", "#4") };
+        Self { address: 0, mnemonic: mnemonic.to_owned(), operands: operands.to_owned() }
+    }
+
+    /// `0x0002a9fc:  b5b0       push     {r4, r5, r7, lr}`
+    fn read(line: &str) -> Option<Self> {
+        let (address, rest) = line.strip_prefix("0x")?.split_once(':')?;
+        let mut words = rest.split_whitespace().skip_while(|word| {
+            // Of Thumb two halves, of RISC-V one word.
+            word.len() >= 4 && word.bytes().all(|byte| byte.is_ascii_hexdigit())
+        });
+        let mnemonic = words.next()?.to_owned();
+        let operands = words.collect::<Vec<_>>().join(" ");
+        let operands =
+            operands.split(" #").next().filter(|_| operands.contains(" # ")).unwrap_or(&operands).to_owned();
+        Some(Self { address: u64::from_str_radix(address, 16).ok()?, mnemonic, operands })
+    }
+
+    /// Registers of a list.
+    fn listed(&self) -> u32 {
+        let list = self.operands.split(['{', '}']).nth(1).unwrap_or("");
+        list.split(',')
+            .map(|part| match part.split_once('-') {
+                Some((first, last)) => {
+                    let number =
+                        |name: &str| name.trim().trim_start_matches(char::is_alphabetic).parse().unwrap_or(0);
+                    number(last) + 1 - number(first)
+                }
+                None => 1,
+            })
+            .sum()
+    }
+
+    fn is(&self, names: &[&str]) -> bool {
+        names.iter().any(|name| self.mnemonic.starts_with(name))
+    }
+
+    fn is_branch(&self) -> bool {
+        let name = self.mnemonic.trim_end_matches(".w").trim_end_matches(".n");
+        let conditions =
+            ["eq", "ne", "hs", "lo", "mi", "pl", "vs", "vc", "hi", "ls", "ge", "lt", "gt", "le", ""];
+        ["b", "bl", "bx", "blx"]
+            .iter()
+            .any(|start| name.strip_prefix(start).is_some_and(|rest| conditions.contains(&rest)))
+            || self.is(&["cbz", "cbnz"])
+    }
+
+    fn is_multiple(&self) -> bool {
+        self.is(&["ldm", "stm", "push", "pop", "vldm", "vstm", "vpush", "vpop", "ldrd", "strd"])
+    }
+
+    fn is_single_access(&self) -> bool {
+        !self.is_multiple() && self.is(&["ldr", "str", "vldr", "vstr"])
+    }
+
+    fn accesses(&self) -> u32 {
+        if self.is(&["ldrd", "strd"]) { 2 } else { self.listed() }
+    }
+}
+
+/// Least and most cycles of an instruction, whether the one behind it does not follow, and whether one that accesses memory went before.
+type Price = fn(&Instruction, bool, bool) -> (u32, u32);
+
+fn price_of(core: &str) -> Option<Price> {
+    match core {
+        "M0" => Some(cortex_m0_plus),
+        "M3" => Some(cortex_m3),
+        "M4F" => Some(cortex_m4),
+        _ => None,
+    }
+}
+
+fn cycles(call: &[(&Instruction, bool)], price: Price) -> (u32, u32) {
+    let mut after_access = false;
+    let mut sum = (0, 0);
+    for (instruction, is_taken) in call {
+        let (least, most) = price(instruction, *is_taken, after_access);
+        sum = (sum.0 + least, sum.1 + most);
+        after_access = instruction.is_single_access();
+    }
+    sum
+}
+
+fn cortex_m0_plus(instruction: &Instruction, is_taken: bool, _: bool) -> (u32, u32) {
+    let cycles = if instruction.is_branch() {
+        match (instruction.mnemonic.as_str(), is_taken) {
+            (_, false) => 1,
+            ("bl", true) => 3,
+            (_, true) => 2,
+        }
+    } else if instruction.is_multiple() {
+        1 + instruction.accesses() + if is_taken { 2 } else { 0 }
+    } else if instruction.is_single_access() {
+        2
+    } else {
+        1
+    };
+    (cycles, cycles)
+}
+
+fn cortex_m3(instruction: &Instruction, is_taken: bool, after_access: bool) -> (u32, u32) {
+    if instruction.is(&["smull", "umull"]) {
+        (3, 5)
+    } else if instruction.is(&["smlal", "umlal"]) {
+        (4, 7)
+    } else if instruction.is(&["mla", "mls"]) {
+        (2, 2)
+    } else {
+        cortex_m4(instruction, is_taken, after_access)
+    }
+}
+
+fn cortex_m4(instruction: &Instruction, is_taken: bool, after_access: bool) -> (u32, u32) {
+    let refill = if is_taken { (1, 3) } else { (0, 0) };
+    if instruction.is_branch() {
+        (1 + refill.0, 1 + refill.1)
+    } else if instruction.is_multiple() {
+        let accesses = 1 + instruction.accesses();
+        (accesses + refill.0, accesses + refill.1)
+    } else if instruction.is_single_access() {
+        (if after_access { 1 } else { 2 }, 2)
+    } else if instruction.is(&["sdiv", "udiv"]) {
+        (2, 12)
+    } else if instruction.is(&["vdiv", "vsqrt"]) {
+        (14, 14)
+    } else if instruction.is(&["vmla", "vmls", "vnmla", "vnmls", "vfma", "vfms", "vfnma", "vfnms"]) {
+        (3, 3)
+    } else if instruction.mnemonic.starts_with("it") {
+        // Folded into the instruction before it, if that has a half word.
+        (0, 1)
+    } else {
+        (1, 1)
+    }
+}
+
+/// Cycles of the calls one after the other, on the compiler tools' model of the core. Without the caller's own instruction: the model
+/// takes what is called for a hundred cycles.
+fn estimate(core: &Core, calls: &[Vec<(&Instruction, bool)>]) -> Result<u32, String> {
+    let (triple, processor) = match core.name {
+        "M7" => ("thumbv7em-none-eabihf", "cortex-m7"),
+        "M33" => ("thumbv8m.main-none-eabihf", "cortex-m33"),
+        // The model of a core with one issue and five stages.
+        _ => ("riscv32", "sifive-e31"),
+    };
+    let text: String = calls
+        .iter()
+        .flat_map(|call| &call[1..])
+        .map(|(instruction, _)| {
+            // Where it leads to is not of this text.
+            let leads = instruction
+                .operands
+                .rfind(['#', ' '])
+                .filter(|_| instruction.is_branch() && instruction.operands.contains('#'));
+            let operands = leads
+                .map_or(instruction.operands.clone(), |end| format!("{}#4", &instruction.operands[..end]));
+            format!("{} {operands}\n", instruction.mnemonic)
+        })
+        .collect();
+    let mut child = Command::new("llvm-mca")
+        .args([&format!("-mtriple={triple}"), &format!("-mcpu={processor}")])
+        .args(["-mattr=+m,+a,+f,+c"].iter().filter(|_| triple == "riscv32"))
+        .args(["-iterations=1", "-resource-pressure=0", "-instruction-info=0"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .map_err(|error| format!("llvm-mca: {error}"))?;
+    child
+        .stdin
+        .take()
+        .ok_or("no input")?
+        .write_all(text.as_bytes())
+        .map_err(|error| format!("llvm-mca: {error}"))?;
+    let output = child.wait_with_output().map_err(|error| format!("llvm-mca: {error}"))?;
+    let said = String::from_utf8_lossy(&output.stdout);
+    let cycles = said.lines().find_map(|line| line.strip_prefix("Total Cycles:")?.trim().parse().ok());
+    cycles
+        .filter(|_| output.status.success())
+        .ok_or_else(|| format!("llvm-mca on {}: {}", core.name, String::from_utf8_lossy(&output.stderr)))
+}
+
+/// The recorded cycles as microseconds at a clock, and as samples a second of one channel and of sixteen, if the core does nothing else.
+pub fn at_clock(megahertz: f64, rows: &[(String, Vec<Option<f64>>)]) -> String {
+    let names: Vec<_> = CORES.iter().map(|core| core.name).collect();
+    let mut text =
+        format!("| at {megahertz} MHz | {} |\n|{}\n", names.join(" | "), "---|".repeat(names.len() + 1));
+    type Unit = (&'static str, fn(f64, f64) -> f64);
+    let units: [Unit; 3] = [
+        ("microseconds", |cycles, megahertz| cycles / megahertz),
+        ("thousand samples a second", |cycles, megahertz| 1e3 * megahertz / cycles),
+        ("thousand scans of 16 channels a second", |cycles, megahertz| 1e3 * megahertz / cycles / 16.0),
+    ];
+    for (words, cycles) in rows {
+        for (unit, figure) in units {
+            let cells = cycles.iter().map(|cycles| match cycles {
+                Some(cycles) => format!("{:.3}", figure(*cycles, megahertz)),
+                None => "-".to_owned(),
+            });
+            text += &format!("| {words}, {unit} | {} |\n", cells.collect::<Vec<_>>().join(" | "));
+        }
+    }
+    text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(line: &str) -> Instruction {
+        Instruction::read(&format!("0x00000100:  b5b0       {line}")).unwrap()
+    }
+
+    fn price(price: Price, lines: &[(&str, bool)]) -> (u32, u32) {
+        let instructions: Vec<_> = lines.iter().map(|(line, is_taken)| (read(line), *is_taken)).collect();
+        cycles(
+            &instructions.iter().map(|(instruction, is_taken)| (instruction, *is_taken)).collect::<Vec<_>>(),
+            price,
+        )
+    }
+
+    #[test]
+    fn lines_of_the_log_are_read() {
+        let thumb = Instruction::read("0x0002aa00:  e9d0 3c0c  ldrd     r3, ip, [r0, #0x30]").unwrap();
+        assert_eq!((thumb.address, thumb.mnemonic.as_str()), (0x2aa00, "ldrd"));
+        assert_eq!(thumb.operands, "r3, ip, [r0, #0x30]");
+        let riscv = Instruction::read("0x80001234:  02b50533          mul             a0,a0,a1").unwrap();
+        assert_eq!((riscv.mnemonic.as_str(), riscv.operands.as_str()), ("mul", "a0,a0,a1"));
+        let branch =
+            Instruction::read("0x80001238:  00b56463          bltu            a0,a1,8 # 0x80001240").unwrap();
+        assert_eq!(branch.operands, "a0,a1,8");
+        assert_eq!(Instruction::read("IN: fixed_reading"), None);
+        assert_eq!(read("pop {r4, r5, r7, pc}").listed(), 4);
+        assert_eq!(read("stm r0!, {r2-r4, r6}").listed(), 4);
+        for (line, is_branch) in [
+            ("beq #0x10", true),
+            ("bl #0x10", true),
+            ("bx lr", true),
+            ("cbz r0, #0x10", true),
+            ("bics r0, r1", false),
+            ("bfi r0, r1, #0, #2", false),
+            ("ble.w #0x10", true),
+        ] {
+            assert_eq!(read(line).is_branch(), is_branch, "{line}");
+        }
+    }
+
+    /// Sums by hand, of the tables that the head of this file names.
+    #[test]
+    fn instructions_are_priced() {
+        let call = [
+            ("push {r4, lr}", false),
+            ("ldr r1, [r0]", false),
+            ("ldr r2, [r0, #4]", false),
+            ("muls r1, r2", false),
+            ("bne #0x10", false),
+            ("adds r0, r1, r2", false),
+            ("pop {r4, pc}", true),
+        ];
+        assert_eq!(price(cortex_m0_plus, &call), (15, 15));
+        assert_eq!(price(cortex_m3, &call), (13, 16));
+        let long = [
+            ("smull r0, r1, r2, r3", false),
+            ("smlal r0, r1, r2, r3", false),
+            ("mla r0, r1, r2, r3", false),
+            ("b #0x10", true),
+        ];
+        assert_eq!(price(cortex_m3, &long), (11, 18));
+        assert_eq!(price(cortex_m4, &long), (5, 7));
+        assert_eq!(
+            price(
+                cortex_m4,
+                &[("it ls", false), ("vmla.f32 s0, s1, s2", false), ("vdiv.f32 s0, s1, s2", false)]
+            ),
+            (17, 18)
+        );
+        assert_eq!(price(cortex_m0_plus, &[("bl #0x10", true), ("bx lr", true)]), (5, 5));
+    }
+
+    /// A block that was left early counts as far as it was executed; one that was left at its end took its branch.
+    #[test]
+    fn blocks_are_followed() {
+        let at = |address, mnemonic: &str| Instruction {
+            address,
+            mnemonic: mnemonic.to_owned(),
+            operands: String::new(),
+        };
+        let first = vec![at(0, "push"), at(2, "adds"), at(4, "adds"), at(6, "beq")];
+        let executed = Executed {
+            blocks: BTreeMap::from([
+                (0, first),
+                (4, vec![at(4, "adds"), at(6, "beq")]),
+                (20, vec![at(20, "bx")]),
+            ]),
+            calls: BTreeMap::new(),
+        };
+        let taken: Vec<_> =
+            executed.instructions(&[0, 4, 20]).iter().map(|(it, taken)| (it.address, *taken)).collect();
+        assert_eq!(taken, [(0, false), (2, false), (4, false), (6, true), (20, true)]);
+        let not_taken = executed.instructions(&[0, 8]);
+        assert_eq!(not_taken.last().map(|(it, taken)| (it.address, *taken)), Some((6, false)));
+    }
+}
