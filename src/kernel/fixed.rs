@@ -59,7 +59,7 @@ pub use point::OperatingPoint;
 use super::block::fill;
 use crate::error::Error;
 use crate::sample::{
-    Flags, InputRange, code_flags, mla, mla_mixed, mla_small, mul, same_length, scale, square,
+    Flags, InputRange, code_flags, mla, mla_mixed, mla_small, mul, same_length, scale, square, unraised,
 };
 
 /// What a fixed-point kernel returns.
@@ -257,7 +257,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
             }
         };
         let u = mla_mixed(l, p, l.wrapping_sub(p));
-        let u2 = square(u, self.flags);
+        let u2 = square(u, unraised(self.flags));
         let strain = mla_mixed(numerator, u, numerator);
         let strain = mla_mixed(strain, u2, strain);
         mla_mixed(mla_mixed(strain, u2, 0), u2, strain)
@@ -302,7 +302,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
         };
         let thermal = thermal.wrapping_add(compensation);
         // 1 / (1 - l) = 1 + s, with s = (1 + l)(1 + l^2 + l^4 + l^6) - 1.
-        let l2 = square(l, self.flags);
+        let l2 = square(l, unraised(self.flags));
         let even = mla_small(l2, l2, l2);
         let even = mla_small(even, l2, l2);
         let s = mla_small(even, l, l.wrapping_add(even));

@@ -24,7 +24,7 @@ pub use stored::{KnownAnswer, Reader, Stored, Writer};
 pub(crate) use flags::flags;
 pub(crate) use formats::nearest;
 pub(crate) use input_range::{InputRange, scale};
-pub(crate) use product::{SHORT_PRODUCTS, is_mixed, mla, mla_mixed, mla_small, mul, square, with_square};
+pub(crate) use product::{is_mixed, mla, mla_mixed, mla_small, mul, square, unraised, with_square};
 pub(crate) use quotient::number;
 #[cfg(feature = "record")]
 pub(crate) use stored::two_thirds;

@@ -10,7 +10,7 @@ pub(crate) const fn mul(a: i32, b: i32) -> i32 {
 
 /// A core with no long multiply would call a library routine for a 64-bit product. Cortex-M0 is known by
 /// being the one Arm target without compare-and-swap; Cortex-M23 has to be named by the feature.
-pub(crate) const SHORT_PRODUCTS: bool =
+const SHORT_PRODUCTS: bool =
     cfg!(any(feature = "short-products", all(target_arch = "arm", not(target_has_atomic = "32"))));
 
 /// [`mul`] from four products of 16 bits.
@@ -102,6 +102,13 @@ pub(crate) const fn mla(a: i32, b: i32, c: i32) -> i32 {
 #[inline(always)]
 pub(crate) const fn square(a: i32, flags: Flags) -> i32 {
     if SHORT_PRODUCTS { square_by_halves(a).wrapping_add(flags.word()) } else { mla(a, a, flags.word()) }
+}
+
+/// Flags that are known to be clear, for [`square`]. Where a product of a signed and an unsigned number is one instruction, and where
+/// products are short, the compiler may know it too.
+#[inline(always)]
+pub(crate) const fn unraised(flags: Flags) -> Flags {
+    if SHORT_PRODUCTS || cfg!(target_arch = "riscv32") { Flags::CLEAR } else { flags }
 }
 
 #[cfg(test)]

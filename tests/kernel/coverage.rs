@@ -65,6 +65,18 @@ const TABLE: &[Covered] = &[
         &["fixed,point"],
         &[Script("split")],
     ),
+    covered(
+        "kernel/fixed/point OperatingPoint::correct",
+        &["fixed_point_in_place"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
+    covered(
+        "kernel/fixed/point OperatingPoint::correct_marked",
+        &["fixed_point_in_place"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
     // The bits of a point, by tests/kernel/vectors.rs.
     covered(
         "kernel/fixed/linear OperatingPoint::linear",
@@ -81,6 +93,18 @@ const TABLE: &[Covered] = &[
     covered(
         "kernel/fixed/linear LinearPoint::readings",
         &["fixed_point_linear_block"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
+    covered(
+        "kernel/fixed/linear LinearPoint::correct",
+        &["fixed_point_linear_in_place"],
+        &["fixed,point"],
+        &[Script("split")],
+    ),
+    covered(
+        "kernel/fixed/linear LinearPoint::correct_marked",
+        &["fixed_point_linear_in_place"],
         &["fixed,point"],
         &[Script("split")],
     ),
@@ -239,8 +263,9 @@ const OUTSIDE: &[(&str, &str)] = &[
 ];
 
 /// Words of a signature that gives a reading, a state, a point or a temperature, or takes a block.
-const RESULTS: [&str; 9] = [
+const RESULTS: [&str; 10] = [
     "Reading",
+    "block: &mut [i32]",
     "Point",
     " Strain",
     "<Strain",

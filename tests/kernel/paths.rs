@@ -55,6 +55,8 @@ fn paths() -> Vec<(&'static str, [Range; 3])> {
         one("fixed_block"),
         one("fixed_point_block"),
         linear("fixed_point_linear_block"),
+        one("fixed_point_in_place"),
+        linear("fixed_point_linear_in_place"),
         two("fixed_compensated_block"),
         two("f32_compensated"),
         two("f32_compensated_at"),
@@ -135,7 +137,8 @@ fn results_are_the_committed_bits() {
 #[test]
 fn blocks_are_single_calls() {
     for (path, ranges) in paths() {
-        let Some(single) = path.strip_suffix("_block") else { continue };
+        let single = path.strip_suffix("_block").or_else(|| path.strip_suffix("_in_place"));
+        let Some(single) = single else { continue };
         for input in inputs(ranges, false) {
             assert_eq!(bits(path, input), bits(single, input), "{path} {input:?}");
         }

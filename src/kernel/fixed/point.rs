@@ -4,7 +4,7 @@ use super::{Reading, Strain, VECTORS, checked, is_outside};
 use crate::error::Error;
 use crate::kernel::block::{correct, correct_clear, fill, mark, without_marks};
 use crate::sample::{
-    Flags, InputRange, SHORT_PRODUCTS, code_flags, is_mixed, mla, mla_mixed, mul, same_length, scale, square,
+    Flags, InputRange, code_flags, is_mixed, mla, mla_mixed, mul, same_length, scale, square, unraised,
     with_square,
 };
 
@@ -137,10 +137,7 @@ impl OperatingPoint {
         if !is_mixed(point.curvature) {
             return block.len();
         }
-        // Where it costs nothing, the compiler may take them to be zero.
-        if SHORT_PRODUCTS {
-            point.flags = Flags::CLEAR;
-        }
+        point.flags = unraised(point.flags);
         correct_clear(block, |code| {
             let offset = point.codes.offset(code);
             if !point.codes.contains(offset) {

@@ -5,7 +5,7 @@ use core::hint::black_box;
 
 use firmware::board::{Counter, stack};
 use gaugewright::fixed::{self, Temperature};
-use gaugewright::{Error, float};
+use gaugewright::{Error, Flags, float};
 
 use crate::call::nothing;
 use crate::sweep::Random;
@@ -29,16 +29,26 @@ pub type Path<K, R> = fn(&K, i32, Temperature) -> R;
 /// Samples of a block.
 pub const BLOCK: usize = 256;
 
-/// A kernel or a point, 256 samples for it, and room for their readings.
+/// Samples of a count: eight blocks, or as many short ones as have these.
+const SAMPLES_OF_BLOCKS: usize = BLOCK_CALLS as usize * BLOCK;
+
+/// Samples of a short block.
+const SHORT_BLOCK: usize = 16;
+
+/// A kernel or a point, up to 256 samples for it, and room for their readings.
 pub struct Block<K, R> {
     pub kernel: K,
     pub codes: [i32; BLOCK],
     pub temperatures: [Temperature; BLOCK],
     pub readings: RefCell<[R; BLOCK]>,
+    pub marks: RefCell<[u32; BLOCK / 32]>,
+    pub length: usize,
 }
 
 pub type FixedBlock<K> = Block<K, fixed::Reading>;
 pub type SingleBlock<K> = Block<K, float::Reading<f32>>;
+/// Where the codes become strains in their place: they are copied to the readings before.
+pub type InPlace<K> = Block<K, i32>;
 
 impl<K, R> Block<K, R> {
     #[inline(always)]
@@ -47,7 +57,31 @@ impl<K, R> Block<K, R> {
         readings: impl FnOnce(&K, &[i32], &[Temperature], &mut [R]) -> Result<(), Error>,
     ) -> bool {
         let Ok(mut room) = self.readings.try_borrow_mut() else { return false };
-        readings(&self.kernel, &self.codes, &self.temperatures, &mut *room).is_ok()
+        let inputs = (self.codes.get(..self.length), self.temperatures.get(..self.length));
+        let ((Some(codes), Some(temperatures)), Some(room)) = (inputs, room.get_mut(..self.length)) else {
+            return false;
+        };
+        readings(&self.kernel, codes, temperatures, room).is_ok()
+    }
+
+    /// A peer's formula for each sample.
+    #[inline(always)]
+    pub fn each(&self, strain: impl Fn(&K, i32, Temperature) -> R) -> bool {
+        self.fill(|kernel, codes, temperatures, room| {
+            for ((&code, &t), strains) in codes.iter().zip(temperatures).zip(room) {
+                *strains = strain(kernel, code, t);
+            }
+            Ok(())
+        })
+    }
+}
+
+impl<K> InPlace<K> {
+    #[inline(always)]
+    pub fn correct(&self, correct: impl FnOnce(&K, &mut [i32], &mut [u32]) -> Result<Flags, Error>) -> bool {
+        let Ok(mut marks) = self.marks.try_borrow_mut() else { return false };
+        let Some(marks) = marks.get_mut(..self.length.div_ceil(32)) else { return false };
+        self.fill(|kernel, _, _, block| correct(kernel, block, marks).map(|_| ()))
     }
 }
 
@@ -82,6 +116,8 @@ pub struct Cost {
     /// With every input in range, and with the worst of those that are not.
     in_range: u64,
     flagged: Option<u64>,
+    /// Of a sample of a short block.
+    short: Option<u64>,
     /// With the worst of all.
     stack: usize,
 }
@@ -112,16 +148,18 @@ impl Cost {
     /// Of what has no range to be outside of.
     pub fn of_peer<K, R>(counter: &mut Counter, kernel: &K, path: Path<K, R>, inputs: &Inputs) -> Self {
         let in_range = instructions(counter, inputs, kernel, path);
-        Self { in_range, flagged: None, stack: stack_of(kernel, path, inputs[0]) }
+        Self { in_range, flagged: None, short: None, stack: stack_of(kernel, path, inputs[0]) }
     }
 
-    /// Of one sample of a block, rounded: 2048 samples, all in range; and the stack of a block.
+    /// Of one sample of a block, rounded, set-up included: of 256 and of 16, all in range, and of 256 that are all `broken`, where there are
+    /// such; and the stack of a block. `place` puts the samples where a path wants them, and is not counted.
     #[inline(never)]
     pub fn of_block<K: Copy, R: Copy>(
         counter: &mut Counter,
-        kernel: &K,
-        path: Path<Block<K, R>, bool>,
+        (kernel, path): (&K, Path<Block<K, R>, bool>),
         blank: R,
+        place: impl Fn(&Block<K, R>),
+        broken: &[i32],
         mut input: impl FnMut() -> Input,
     ) -> Self {
         let mut block = Block {
@@ -129,21 +167,41 @@ impl Cost {
             codes: [0; BLOCK],
             temperatures: [Temperature::from_bits(0); BLOCK],
             readings: RefCell::new([blank; BLOCK]),
+            marks: RefCell::new([0; BLOCK / 32]),
+            length: BLOCK,
         };
         for (code, t) in block.codes.iter_mut().zip(&mut block.temperatures) {
             (*code, *t) = input();
         }
         let (path, t) = (black_box(path), Temperature::from_bits(0));
-        let mut filled = 0;
-        let all = counter.instructions(|| {
-            for _ in 0..BLOCK_CALLS {
-                filled += u64::from(path(&block, 0, t));
-            }
-        });
-        // What is refused has no cost.
-        let samples = filled * BLOCK as u64;
-        let in_range = if filled == BLOCK_CALLS { (all + samples / 2) / samples } else { u64::MAX };
-        Self { in_range, flagged: None, stack: stack_of(&block, path, (0, t)) }
+        let mut sample = |block: &Block<K, R>| {
+            let calls = SAMPLES_OF_BLOCKS / block.length;
+            let mut filled = 0;
+            let all = counter.instructions(|| {
+                for _ in 0..calls {
+                    place(black_box(block));
+                    filled += usize::from(path(block, 0, t));
+                }
+            });
+            let placing = counter.instructions(|| (0..calls).for_each(|_| place(black_box(block))));
+            // What is refused has no cost.
+            let samples = SAMPLES_OF_BLOCKS as u64;
+            if filled == calls { (all.saturating_sub(placing) + samples / 2) / samples } else { u64::MAX }
+        };
+        let in_range = sample(&block);
+        block.length = SHORT_BLOCK;
+        let short = Some(sample(&block));
+        block.length = BLOCK;
+        place(&block);
+        let mut stack = stack_of(&block, path, (0, t));
+        let mut flagged = None;
+        for code in broken {
+            block.codes = [*code; BLOCK];
+            flagged = flagged.max(Some(sample(&block)));
+            place(&block);
+            stack = stack.max(stack_of(&block, path, (0, t)));
+        }
+        Self { in_range, flagged, short, stack }
     }
 
     /// Of one sample of a block that a path corrects where it lies, rounded; `fill` is not counted.
@@ -163,20 +221,21 @@ impl Cost {
         fill();
         let samples = corrected * BLOCK as u64;
         let in_range = if corrected == BLOCK_CALLS { (all + samples / 2) / samples } else { u64::MAX };
-        Self { in_range, flagged: None, stack: stack_of(kernel, path, (0, t)) }
+        Self { in_range, flagged: None, short: None, stack: stack_of(kernel, path, (0, t)) }
     }
 
     pub fn tell(&self, name: &str, constants: usize, errors: Option<[f32; 2]>) {
-        let Self { in_range, flagged, stack } = self;
+        let Self { in_range, flagged, short, stack } = self;
         // A peer has no flags, and not every path an error of its own.
-        let flagged = flagged.map(Figure::of("flagged"));
+        let (flagged, short) = (flagged.map(Figure::of("flagged")), short.map(Figure::of("sixteen")));
         let [wide, mild] = [0, 1].map(|which| errors.map(|errors| errors[which]));
         let (wide, mild) = (wide.map(Figure::of("wide")), mild.map(Figure::of("mild")));
         defmt::println!(
-            "count {=str} instructions={=u64}{} kernel={=usize} stack={=usize}{}{}",
+            "count {=str} instructions={=u64}{}{} kernel={=usize} stack={=usize}{}{}",
             name,
             in_range,
             Maybe(flagged),
+            Maybe(short),
             constants,
             stack,
             Maybe(wide),

@@ -6,7 +6,7 @@ use core::mem::size_of_val;
 use firmware::board::Counter;
 use gaugewright::device::acquisition::PointQueue;
 use gaugewright::fixed::{self, Temperature};
-use gaugewright::{Channel, Flags, float, reference};
+use gaugewright::{Channel, float, reference};
 
 use crate::kernels::*;
 use on_target::acquisition::{Correcting, RECEIVED, REGISTER};
@@ -83,37 +83,6 @@ fn tell_compensated(counter: &mut Counter) {
     cost!("fixed_compensated_at", two, fixed_compensated_at);
     cost!("f32_compensated", single, f32_compensated);
     cost!("f32_compensated_at", single, f32_compensated_at);
-}
-
-/// Instructions of one sample of a block: with a temperature each, and at the temperature of a point.
-fn tell_blocks(counter: &mut Counter) {
-    let (wide, single) = (&FIXED[0], &SINGLE[0]);
-    let (two, two_singles) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
-    let t = Temperature::from_bits(60 << 20);
-    let (point, of_linear, single_point) = (wide.at(t), LINEAR_KERNEL.at(t), single.at(t));
-    let blank = fixed::Reading { strain: fixed::Strain::from_bits(0), flags: Flags::CLEAR };
-    let single_blank = float::Reading { strain: 0.0, flags: Flags::CLEAR };
-    macro_rules! cost {
-        ($name:literal, $kernel:expr, $path:expr, $blank:expr, $ranges:expr, $reading:expr) => {{
-            let mut random = Random(4);
-            let input = || clear_input($reading, $ranges, &mut random);
-            let cost = Cost::of_block(counter, $kernel, $path, $blank, input);
-            cost.tell($name, size_of_val($kernel), None);
-        }};
-    }
-    cost!("fixed_block", wide, fixed_block, blank, wide, |code, t| wide.reading(code, t));
-    cost!("fixed_point_block", &point, fixed_point_block, blank, wide, |code, _| point.reading(code));
-    if let Some(linear) = of_linear.linear() {
-        let ranges = &LINEAR_KERNEL;
-        cost!("fixed_point_linear_block", &linear, fixed_point_linear_block, blank, ranges, |code, _| linear
-            .reading(code));
-    }
-    let both = |code, t| two.reading(code, t, t);
-    cost!("fixed_compensated_block", two, fixed_compensated_block, blank, &FIXED[1], both);
-    cost!("f32_block", single, f32_block, single_blank, wide, |code, t| wide.reading(code, t));
-    cost!("f32_point_block", &single_point, f32_point_block, single_blank, wide, |code, _| point
-        .reading(code));
-    cost!("f32_compensated_block", two_singles, f32_compensated_block, single_blank, &FIXED[1], both);
 }
 
 /// The way to three strains from two numbers is in the count, in `f32` with its three conversions.
@@ -201,7 +170,6 @@ pub fn tell() {
     Cost::of(counter, &point, f32_point, wide).tell("f32_point", size_of_val(&point), off);
 
     tell_compensated(counter);
-    tell_blocks(counter);
     tell_rosettes(counter);
     tell_thermometers(counter);
     tell_acquisition(counter);

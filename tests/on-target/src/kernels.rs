@@ -11,7 +11,6 @@ use gaugewright::temperature::{Reading, ResistanceKernel, ThermocoupleKernel};
 use gaugewright::{Flags, float};
 
 use on_target::acquisition::{Correcting, Received};
-use on_target::cost::{FixedBlock, SingleBlock};
 use on_target::paths;
 use on_target::paths::{fixed_grids, single_grids};
 use on_target::peers::naive_double::NaiveDouble;
@@ -28,32 +27,11 @@ paths! {
     fixed_reading_any(kernel: &fixed::Kernel<5, 3, 1>, code, t) -> fixed::Reading { kernel.reading(code, t) }
     fixed_compensated(kernel: &fixed::CompensatedKernel, code, t) -> fixed::Reading { kernel.reading(code, t, t) }
     fixed_compensated_at(kernel: &fixed::CompensatedKernel, _code, t) -> fixed::OperatingPoint { kernel.at(t, t) }
-    fixed_block(block: &FixedBlock<fixed::Kernel>, _code, _t) -> bool {
-        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, readings))
-    }
-    fixed_point_block(block: &FixedBlock<fixed::OperatingPoint>, _code, _t) -> bool {
-        block.fill(|point, codes, _, readings| point.readings(codes, readings))
-    }
-    fixed_point_linear_block(block: &FixedBlock<fixed::LinearPoint>, _code, _t) -> bool {
-        block.fill(|point, codes, _, readings| point.readings(codes, readings))
-    }
-    fixed_compensated_block(block: &FixedBlock<fixed::CompensatedKernel>, _code, _t) -> bool {
-        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, t, readings))
-    }
     f32_reading(kernel: &float::Kernel<f32>, code, t) -> float::Reading<f32> { kernel.reading(code, t) }
     f32_at(kernel: &float::Kernel<f32>, _code, t) -> float::OperatingPoint<f32> { kernel.at(t) }
     f32_point(point: &float::OperatingPoint<f32>, code, _t) -> float::Reading<f32> { point.reading(code) }
     f32_compensated(kernel: &float::CompensatedKernel<f32>, code, t) -> float::Reading<f32> { kernel.reading(code, t, t) }
     f32_compensated_at(kernel: &float::CompensatedKernel<f32>, _code, t) -> float::OperatingPoint<f32> { kernel.at(t, t) }
-    f32_block(block: &SingleBlock<float::Kernel<f32>>, _code, _t) -> bool {
-        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, readings))
-    }
-    f32_point_block(block: &SingleBlock<float::OperatingPoint<f32>>, _code, _t) -> bool {
-        block.fill(|point, codes, _, readings| point.readings(codes, readings))
-    }
-    f32_compensated_block(block: &SingleBlock<float::CompensatedKernel<f32>>, _code, _t) -> bool {
-        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, t, readings))
-    }
     rosette_fixed(kernel: &FixedRosetteKernel, code, t) -> gaugewright::Reading<FixedStrain> {
         kernel.reading(fixed_grids(code, t))
     }

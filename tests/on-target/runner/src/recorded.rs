@@ -18,7 +18,7 @@ const OTHER_COMPILER: f64 = 0.1;
 const BY_TIMER: f64 = 0.03;
 
 /// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 35] = [
+const ROWS: [(&str, &str); 34] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `OperatingPoint`", "fixed_point"),
@@ -38,7 +38,6 @@ const ROWS: [(&str, &str); 35] = [
     ("a word of five bytes, checksum included", "word"),
     ("a thermometer's register", "temperature_register"),
     ("a sample at the newest point of a queue", "corrector_reading"),
-    ("a sample of a block there, in place", "corrector_block"),
     ("a kernel for a zero and a span", "fixed_adjusted"),
     ("the same, two temperatures with the product", "fixed_adjusted_compensated"),
     ("a record read and tested", "record_read"),
@@ -54,6 +53,44 @@ const ROWS: [(&str, &str); 35] = [
     ("naive `f32`", "peer_naive_single"),
     ("table of 64, linear bridge", "peer_table"),
     ("fixed, one call, worst flagged", "fixed_reading flagged"),
+];
+
+/// Rows of the table of blocks: the words in front, the kernel, the figure.
+const BLOCKS: [(&str, &str, &str); 34] = [
+    ("fixed, `OperatingPoint`, in place, 256", "fixed_point_in_place", "instructions"),
+    ("fixed, `OperatingPoint`, in place, 16", "fixed_point_in_place", "sixteen"),
+    ("fixed, `OperatingPoint`, in place, 256, all flagged", "fixed_point_in_place", "flagged"),
+    ("fixed, `LinearPoint`, in place, 256", "fixed_point_linear_in_place", "instructions"),
+    ("fixed, `LinearPoint`, in place, 16", "fixed_point_linear_in_place", "sixteen"),
+    ("fixed, `LinearPoint`, in place, 256, all flagged", "fixed_point_linear_in_place", "flagged"),
+    ("fixed, `OperatingPoint`, `readings`, 256", "fixed_point_block", "instructions"),
+    ("fixed, `OperatingPoint`, `readings`, 16", "fixed_point_block", "sixteen"),
+    ("fixed, `OperatingPoint`, `readings`, 256, all flagged", "fixed_point_block", "flagged"),
+    ("fixed, `LinearPoint`, `readings`, 256", "fixed_point_linear_block", "instructions"),
+    ("fixed, `LinearPoint`, `readings`, 16", "fixed_point_linear_block", "sixteen"),
+    ("fixed, `LinearPoint`, `readings`, 256, all flagged", "fixed_point_linear_block", "flagged"),
+    ("fixed, a temperature each, 256", "fixed_block", "instructions"),
+    ("fixed, a temperature each, 16", "fixed_block", "sixteen"),
+    ("fixed, a temperature each, 256, all flagged", "fixed_block", "flagged"),
+    ("fixed, two temperatures each, 256", "fixed_compensated_block", "instructions"),
+    ("fixed, two temperatures each, 16", "fixed_compensated_block", "sixteen"),
+    ("fixed, two temperatures each, 256, all flagged", "fixed_compensated_block", "flagged"),
+    ("`f32`, `OperatingPoint`, 256", "f32_point_block", "instructions"),
+    ("`f32`, `OperatingPoint`, 16", "f32_point_block", "sixteen"),
+    ("`f32`, `OperatingPoint`, 256, all flagged", "f32_point_block", "flagged"),
+    ("`f32`, a temperature each, 256", "f32_block", "instructions"),
+    ("`f32`, a temperature each, 16", "f32_block", "sixteen"),
+    ("`f32`, a temperature each, 256, all flagged", "f32_block", "flagged"),
+    ("`f32`, two temperatures each, 256", "f32_compensated_block", "instructions"),
+    ("`f32`, two temperatures each, 16", "f32_compensated_block", "sixteen"),
+    ("`f32`, two temperatures each, 256, all flagged", "f32_compensated_block", "flagged"),
+    ("naive `f64`, a temperature each, 256", "peer_naive_double_block", "instructions"),
+    ("naive `f64`, a temperature each, 16", "peer_naive_double_block", "sixteen"),
+    ("naive `f32`, a temperature each, 256", "peer_naive_single_block", "instructions"),
+    ("naive `f32`, a temperature each, 16", "peer_naive_single_block", "sixteen"),
+    ("table of 64, linear bridge, a temperature each, 256", "peer_table_block", "instructions"),
+    ("table of 64, linear bridge, a temperature each, 16", "peer_table_block", "sixteen"),
+    ("the newest point of a queue, in place, 256", "corrector_block", "instructions"),
 ];
 
 /// Rows of the table of bytes: the words in front, the kernel, the figure.
@@ -101,6 +138,11 @@ const SITE: [(&str, &str, &str); 12] = [
     ("stack in bytes there", "field_async", "stack"),
 ];
 
+/// Where the tables end in the rows of all.
+const ROWS_END: usize = ROWS.len();
+const BLOCKS_END: usize = ROWS_END + BLOCKS.len();
+const BYTES_END: usize = BLOCKS_END + BYTES.len();
+
 /// The rows of all tables, each with its figures.
 fn rows(lines: &[Line]) -> Vec<(String, Vec<Option<f64>>)> {
     let figures = |kernel: &str, name: &str| {
@@ -111,8 +153,11 @@ fn rows(lines: &[Line]) -> Vec<(String, Vec<Option<f64>>)> {
         Some((kernel, name)) => ((*words).to_owned(), figures(kernel, name)),
         None => ((*words).to_owned(), figures(kernel, "instructions")),
     });
-    let rest =
-        BYTES.iter().chain(&SITE).map(|(words, kernel, name)| ((*words).to_owned(), figures(kernel, name)));
+    let rest = BLOCKS
+        .iter()
+        .chain(&BYTES)
+        .chain(&SITE)
+        .map(|(words, kernel, name)| ((*words).to_owned(), figures(kernel, name)));
     instructions.chain(rest).collect()
 }
 
@@ -132,11 +177,12 @@ pub fn write(lines: &[Line], compilers: &[String]) -> Result<(), String> {
     for (i, (words, figures)) in rows(lines).iter().enumerate() {
         match i {
             0 => header(&mut text, "instructions a call"),
-            _ if i == ROWS.len() => header(&mut text, "bytes"),
-            _ if i == ROWS.len() + BYTES.len() => header(&mut text, "the logger that is set up on site"),
+            ROWS_END => header(&mut text, "instructions a sample of a block"),
+            BLOCKS_END => header(&mut text, "bytes"),
+            BYTES_END => header(&mut text, "the logger that is set up on site"),
             _ => {}
         }
-        let everywhere = i < ROWS.len() + BYTES.len();
+        let everywhere = i < BYTES_END;
         if figures.iter().all(Option::is_none) || everywhere && figures.contains(&None) {
             return Err(format!("not on every core: {words}"));
         }
@@ -163,7 +209,7 @@ pub fn compare(lines: &[Line], tolerance: f64) -> Result<Vec<String>, String> {
     let text = read()?;
     let mut different = Vec::new();
     for (i, (words, figures)) in rows(lines).into_iter().enumerate() {
-        let tolerance = if i < ROWS.len() + BYTES.len() { tolerance } else { tolerance.max(BY_TIMER) };
+        let tolerance = if i < BYTES_END { tolerance } else { tolerance.max(BY_TIMER) };
         let start = format!("| {words} | ");
         let Some(row) = text.lines().find_map(|line| line.strip_prefix(&start)) else {
             different.push(format!("{FILE} has no row {words}"));

@@ -74,6 +74,14 @@ pub fn bits(path: &str, [a, b, c]: [i32; 3]) -> Option<Bits> {
             let point = linear()?;
             block((code, t, second), of_fixed, |codes, _, _, all| point.readings(codes, all))?
         }
+        "fixed_point_in_place" => {
+            let point = kernel.at(t);
+            in_place(code, |block, marks| point.correct_marked(block, marks))?
+        }
+        "fixed_point_linear_in_place" => {
+            let point = linear()?;
+            in_place(code, |block, marks| point.correct_marked(block, marks))?
+        }
         "fixed_compensated_block" => {
             block((code, t, second), of_fixed, |codes, t, second, all| two.readings(codes, t, second, all))?
         }
@@ -226,6 +234,16 @@ fn of_temperature(reading: temperature::Reading) -> Bits {
 
 fn of_single_temperature(reading: temperature::Reading<f32>) -> Bits {
     [reading.temperature.to_bits(), 0, 0, reading.flags.bits().into()]
+}
+
+/// A block of one code again and again, in its place: what all of it becomes, none if it is not all the same, or marked otherwise than
+/// by the flags.
+fn in_place(code: i32, correct: impl Fn(&mut [i32], &mut [u32]) -> Result<Flags, Error>) -> Option<Bits> {
+    let (mut all, mut marks) = ([code; BLOCK], [0; BLOCK.div_ceil(32)]);
+    let flags = correct(&mut all, &mut marks).ok()?;
+    let strain = all[0];
+    let expected = if flags.is_clear() { [0, 0] } else { [u32::MAX, 1] };
+    (all == [strain; BLOCK] && marks == expected).then(|| with_flags([strain as u32, 0, 0], flags))
 }
 
 /// A block of one input again and again: what all readings of it are, none if they are not all the same.

@@ -2,7 +2,7 @@
 //! host, or a bit is wrong somewhere.
 
 use gaugewright::fixed::{self, Strain, Temperature};
-use gaugewright::{Flags, float};
+use gaugewright::{Error, Flags, float};
 
 use crate::channels::*;
 use host::numbers::Numbers;
@@ -118,7 +118,44 @@ pub fn blocks_that_differ(channel: usize) -> u32 {
             let is_same = point.linear().is_none_or(|linear| linear.reading(code) == point.reading(code));
             differing += u32::from(!is_same);
         }
+        // In place, at the first temperature of the block and at one in range.
+        let (cold, hot) = fixed.temperatures();
+        let middle = Temperature::from_bits(cold.to_bits().midpoint(hot.to_bits()));
+        for point in temperatures.iter().take(1).chain(&[middle]).map(|t| fixed.at(*t)) {
+            differing += in_place(
+                codes,
+                |code| point.reading(code),
+                |block, marks| point.correct_marked(block, marks),
+            );
+            if let Some(point) = point.linear() {
+                differing += in_place(
+                    codes,
+                    |code| point.reading(code),
+                    |block, marks| point.correct_marked(block, marks),
+                );
+            }
+        }
     }
+}
+
+/// Samples of a block in its place that are not those of single calls, or whose mark is missing or too much.
+fn in_place(
+    codes: &[i32],
+    reading: impl Fn(i32) -> fixed::Reading,
+    correct: impl Fn(&mut [i32], &mut [u32]) -> Result<Flags, Error>,
+) -> u32 {
+    let (mut all, mut marks) = ([0; BLOCK], [u32::MAX]);
+    let block = &mut all[..codes.len()];
+    block.copy_from_slice(codes);
+    let union = correct(block, &mut marks);
+    let (mut differing, mut expected) = (0, Flags::CLEAR);
+    for (i, (&code, &strain)) in codes.iter().zip(block.iter()).enumerate() {
+        let reading = reading(code);
+        expected |= reading.flags;
+        let is_marked = marks[0] >> i & 1 == 1;
+        differing += u32::from(strain != reading.strain.to_bits() || is_marked == reading.flags.is_clear());
+    }
+    differing + u32::from(union != Ok(expected))
 }
 
 /// A small generator (xorshift; Marsaglia, 2003).

@@ -1,4 +1,5 @@
-//! The paths of fits and uncertainties, of kernels with the product of thermal and mechanical change, and of records.
+//! The paths of fits and uncertainties, of kernels with the product of thermal and mechanical change, of records, and of
+//! blocks.
 
 use core::cell::RefCell;
 
@@ -8,8 +9,12 @@ use gaugewright::fixed::{self, AdjustableCompensatedKernel, AdjustableKernel, Sp
 use gaugewright::installation::{ShuntCheck, WiringCheck, WiringReport};
 use gaugewright::{Error, float, uncertainty};
 
+use on_target::cost::{Block, FixedBlock, InPlace, SingleBlock};
 use on_target::paths;
 use on_target::paths::{mean, zero};
+use on_target::peers::naive_double::NaiveDouble;
+use on_target::peers::naive_single::NaiveSingle;
+use on_target::peers::table::Table;
 
 /// Of strain in `f32`.
 const STEP: f32 = 1.0 / 17_179_869_184.0;
@@ -52,4 +57,40 @@ paths! {
     shunt_check(check: &ShuntCheck, code, t) -> Result<Span, Error> { check.span(mean(code), mean(t.to_bits())) }
     fixed_point(point: &fixed::OperatingPoint, code, _t) -> fixed::Reading { point.reading(code) }
     fixed_point_linear(point: &fixed::LinearPoint, code, _t) -> fixed::Reading { point.reading(code) }
+    fixed_block(block: &FixedBlock<fixed::Kernel>, _code, _t) -> bool {
+        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, readings))
+    }
+    fixed_point_block(block: &FixedBlock<fixed::OperatingPoint>, _code, _t) -> bool {
+        block.fill(|point, codes, _, readings| point.readings(codes, readings))
+    }
+    fixed_point_linear_block(block: &FixedBlock<fixed::LinearPoint>, _code, _t) -> bool {
+        block.fill(|point, codes, _, readings| point.readings(codes, readings))
+    }
+    fixed_point_in_place(block: &InPlace<fixed::OperatingPoint>, _code, _t) -> bool {
+        block.correct(|point, block, marks| point.correct_marked(block, marks))
+    }
+    fixed_point_linear_in_place(block: &InPlace<fixed::LinearPoint>, _code, _t) -> bool {
+        block.correct(|point, block, marks| point.correct_marked(block, marks))
+    }
+    fixed_compensated_block(block: &FixedBlock<fixed::CompensatedKernel>, _code, _t) -> bool {
+        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, t, readings))
+    }
+    f32_block(block: &SingleBlock<float::Kernel<f32>>, _code, _t) -> bool {
+        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, readings))
+    }
+    f32_point_block(block: &SingleBlock<float::OperatingPoint<f32>>, _code, _t) -> bool {
+        block.fill(|point, codes, _, readings| point.readings(codes, readings))
+    }
+    f32_compensated_block(block: &SingleBlock<float::CompensatedKernel<f32>>, _code, _t) -> bool {
+        block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, t, readings))
+    }
+    peer_naive_double_block(block: &Block<NaiveDouble, f64>, _code, _t) -> bool {
+        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
+    }
+    peer_naive_single_block(block: &Block<NaiveSingle, f32>, _code, _t) -> bool {
+        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
+    }
+    peer_table_block(block: &Block<Table, i32>, _code, _t) -> bool {
+        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
+    }
 }

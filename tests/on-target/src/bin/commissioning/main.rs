@@ -1,13 +1,15 @@
-//! Fits and uncertainties, and kernels with the product of thermal and mechanical change, on the processor that this runs on: a
+//! Fits and uncertainties, kernels with the product of thermal and mechanical change, and blocks, on the processor that this runs on: a
 //! firmware of its own, since the smallest board has no room for them beside the other kernels. What it tells is judged with the rest.
 //!
 //! | module | what it tells |
 //! |---|---|
 //! | `on_target::commissioning` | a chamber run and uncertainties, as hashes that have to be those of the host |
+//! | `blocks` | instructions of a sample of a block |
 //! | `kernels` | instructions and stack of a point of a run, of the uncertainty of a sample, of the product's kernels, of records |
 #![no_std]
 #![no_main]
 
+mod blocks;
 mod kernels;
 
 use core::mem::size_of_val;
@@ -72,6 +74,7 @@ fn main() -> ! {
     tell_adjusted(&mut Counter::new());
     tell_records(&mut Counter::new());
     tell_checks(&mut Counter::new());
+    blocks::tell(&mut Counter::new());
     board::exit(true)
 }
 

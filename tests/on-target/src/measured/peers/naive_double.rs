@@ -8,6 +8,7 @@
 
 use super::Notebook;
 
+#[derive(Clone, Copy)]
 pub struct NaiveDouble {
     ratio_per_code: f64,
     balance_ratio: f64,

@@ -6,6 +6,7 @@
 
 use super::Notebook;
 
+#[derive(Clone, Copy)]
 pub struct NaiveSingle {
     ratio_per_code: f32,
     balance_ratio: f32,

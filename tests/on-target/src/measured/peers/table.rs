@@ -18,6 +18,7 @@ fn nearest(value: f64) -> i32 {
     (value + 0.5_f64.copysign(value)) as i32
 }
 
+#[derive(Clone, Copy)]
 pub struct Table {
     balance_code: i32,
     /// Nanostrain per code, times 2^24.
