@@ -28,8 +28,9 @@ use peers::naive_double::NaiveDouble;
 use peers::naive_single::NaiveSingle;
 use peers::notebooks::{MILD, WIDE, channel};
 use peers::table::Table;
+use support::errors::Errors;
 use support::host;
-use support::sweep::{Errors, Inputs, POINT, Samples};
+use support::samples::{Inputs, POINT, Samples};
 
 /// Samples in a block.
 const BLOCK: usize = 4096;
@@ -185,7 +186,7 @@ fn single_call<R>(
     name: impl Into<String>,
     call: impl Fn(i32, Temperature) -> R,
 ) {
-    let (codes, temperatures) = inputs.first::<256>();
+    let (codes, temperatures) = first::<256>(inputs);
     group.bench_function(BenchmarkId::from_parameter(name.into()), |bencher| {
         let mut next = 0u8;
         bencher.iter(|| {
@@ -215,13 +216,18 @@ fn any_block<R: Copy>(
     empty: R,
     block: impl Fn(&[i32], &[Temperature], &mut [R]),
 ) {
-    let (codes, temperatures) = inputs.first::<BLOCK>();
+    let (codes, temperatures) = first::<BLOCK>(inputs);
     let mut results = [empty; BLOCK];
     group.bench_function(BenchmarkId::from_parameter(name), |bencher| {
         bencher.iter(|| {
             block(black_box(&codes), black_box(&temperatures), black_box(&mut results));
         });
     });
+}
+
+/// The first so many, as arrays.
+fn first<const N: usize>(inputs: &Inputs) -> ([i32; N], [Temperature; N]) {
+    (std::array::from_fn(|i| inputs.codes[i]), std::array::from_fn(|i| inputs.temperatures[i]))
 }
 
 /// The strain of a reading that must be in range.

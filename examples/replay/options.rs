@@ -56,9 +56,9 @@ Samples file:
   Cells are separated by commas, numbers have a decimal point. The channel file says which columns
   are which; columns it does not name are ignored. Codes are whole numbers; an instrument's readings
   are microstrain; a temperature is degrees, or what its sensor gave: ohms, millivolts, codes. Time
-  has to rise from row to row. The file may be of any length: a few blocks of rows are held, not all. It
-  is read twice, so a pipe has to be written to a file first. Where times do not rise, 25 bytes a row
-  are needed in the output directory for a while.
+  has to rise from row to row. The file may be of any length: a few blocks of rows are in memory, not
+  all. It is read twice, so a pipe has to be written to a file first. Where times do not rise, 33 bytes
+  a row are needed in the output directory for a while.
 
 Bad cells:
   A sample with a bad cell is listed and counted, is left out of the figures of its channel, and
