@@ -19,21 +19,25 @@ use crate::elf::Sizes;
 use crate::emulator::at;
 use crate::results::Line;
 
-/// Paths that are priced: those that a loop calls for each sample or temperature, without routines of the compiler's library.
-const PATHS: [&str; 9] = [
-    "fixed_reading",
-    "fixed_at",
-    "fixed_point",
-    "fixed_point_linear",
-    "fixed_compensated",
-    "platinum_fixed",
-    "thermocouple_fixed",
-    "f32_reading",
-    "f32_point",
+/// Paths that are priced, and the samples of a call: those that a loop calls for each sample, temperature or half-buffer, without routines of
+/// the compiler's library.
+const PATHS: [(&str, usize); 11] = [
+    ("fixed_reading", 1),
+    ("fixed_at", 1),
+    ("fixed_point", 1),
+    ("fixed_point_linear", 1),
+    ("fixed_compensated", 1),
+    ("platinum_fixed", 1),
+    ("thermocouple_fixed", 1),
+    ("f32_reading", 1),
+    ("f32_point", 1),
+    ("fixed_point_in_place", 256),
+    ("fixed_point_linear_in_place", 256),
 ];
 
-/// Calls of a path that are looked at: the first ones are those of the count, with as many inputs in range.
+/// Calls of a path that are looked at: the first ones are those of the count, with as many inputs in range, and as many blocks.
 const CALLS: usize = 32;
+const BLOCK_CALLS: usize = 8;
 
 /// One instruction, as QEMU disassembles it.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,10 +56,23 @@ struct Executed {
     calls: BTreeMap<String, Vec<Vec<u64>>>,
 }
 
+/// Those of a firmware.
+fn paths_in(sizes: &Sizes) -> impl Iterator<Item = &'static str> {
+    PATHS.iter().map(|(path, _)| *path).filter(|path| sizes.address(path).is_ok())
+}
+
+/// Paths that were not priced on a core, though their count has no routine in it.
+pub fn unpriced(core: &Core, lines: &[Line]) -> Vec<String> {
+    let is_priced =
+        |path: &str| lines.iter().any(|line| line.kernel == path && line.figure("cycles").is_some());
+    let unpriced = PATHS.iter().filter(|(path, _)| !path.starts_with("f32") && !is_priced(path));
+    unpriced.map(|(path, _)| format!("{}: no cycles of {path}", core.name)).collect()
+}
+
 /// Options of QEMU for a log of the paths' functions.
 pub fn options(sizes: &Sizes, log: &Path) -> Result<Vec<String>, String> {
     let mut ranges = Vec::new();
-    for path in PATHS {
+    for path in paths_in(sizes) {
         for (address, bytes) in sizes.functions_of(path)? {
             ranges.push(format!("{address:#x}+{bytes:#x}"));
         }
@@ -68,32 +85,27 @@ pub fn options(sizes: &Sizes, log: &Path) -> Result<Vec<String>, String> {
 pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result<(), String> {
     let call = Instruction::call(core);
     let executed = Executed::read(&fs::read_to_string(log).map_err(at(log))?, sizes)?;
-    for line in
-        lines.iter_mut().filter(|line| line.core == core.name && PATHS.contains(&line.kernel.as_str()))
-    {
-        let calls = executed
-            .calls
-            .get(&line.kernel)
-            .ok_or_else(|| format!("no call of {} is logged", line.kernel))?;
+    for line in lines.iter_mut().filter(|line| line.core == core.name) {
+        let Some((path, samples)) = PATHS.iter().find(|(path, _)| *path == line.kernel) else { continue };
+        if sizes.address(path).is_err() || line.figure("cycles").is_some() {
+            continue;
+        }
+        let calls = executed.calls.get(*path).ok_or_else(|| format!("no call of {path} is logged"))?;
         let calls: Vec<_> = calls
             .iter()
-            .take(CALLS)
+            .take(if *samples > 1 { BLOCK_CALLS } else { CALLS })
             .map(|blocks| [vec![(&call, true)], executed.instructions(blocks)].concat())
             .collect();
-        let instructions: usize = calls.iter().map(Vec::len).sum();
+        let samples = (calls.len() * samples) as f64;
+        let logged = (calls.iter().map(Vec::len).sum::<usize>() as f64 / samples).round();
         let counted = line.figure("instructions").ok_or("no instructions")?;
         // Routines of the compiler's library are not logged, and what the caller does for the place of a large result.
-        let unseen = counted - (instructions as f64 / calls.len() as f64).round();
+        let unseen = counted - logged;
         if !(0.0..=2.0).contains(&unseen) {
             if line.kernel.starts_with("f32") && unseen > 0.0 {
                 continue;
             }
-            return Err(format!(
-                "{} {}: {instructions} instructions of {} calls are logged, {counted} a call counted",
-                line.kernel,
-                core.name,
-                calls.len()
-            ));
+            return Err(format!("{path} {}: {logged} instructions are logged, {counted} counted", core.name));
         }
         let (least, most) = match price_of(core.name) {
             Some(price) => calls.iter().fold((0, 0), |(least, most), call| {
@@ -106,7 +118,7 @@ pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result
             }
         };
         let place = line.figures.len();
-        let mean = |cycles: u32| (f64::from(cycles) / calls.len() as f64).round();
+        let mean = |cycles: u32| (f64::from(cycles) / samples).round();
         line.set(place, "cycles", mean(least));
         line.set(place + 1, "cycles-most", mean(most));
     }
@@ -117,7 +129,7 @@ impl Executed {
     fn read(log: &str, sizes: &Sizes) -> Result<Self, String> {
         let mut executed = Self::default();
         let mut starts = BTreeMap::new();
-        for path in PATHS {
+        for path in paths_in(sizes) {
             starts.insert(sizes.address(path)?, path.to_owned());
         }
         let mut block: Vec<Instruction> = Vec::new();
@@ -312,6 +324,15 @@ fn cortex_m4(instruction: &Instruction, is_taken: bool, after_access: bool) -> (
     } else {
         (1, 1)
     }
+}
+
+/// That of the scheduling models.
+pub fn version() -> Result<String, String> {
+    let output =
+        Command::new("llvm-mca").arg("--version").output().map_err(|error| format!("llvm-mca: {error}"))?;
+    let said = String::from_utf8_lossy(&output.stdout);
+    let version = said.split("LLVM version ").nth(1).and_then(|rest| rest.split_whitespace().next());
+    version.map(str::to_owned).ok_or_else(|| format!("llvm-mca tells no version: {said}"))
 }
 
 /// Cycles of the calls one after the other, on the compiler tools' model of the core. Without the caller's own instruction: the model

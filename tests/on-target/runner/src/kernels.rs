@@ -32,19 +32,16 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     for name in ["on-target", "commissioning"] {
         let elf = folder.join(name);
         let sizes = Sizes::of(&elf)?;
-        // The log of what runs makes emulation slower, and is of the first alone.
         let log = folder.join("executed.txt");
-        let logged = if name == "on-target" { cycles::options(&sizes, &log)? } else { Vec::new() };
-        let logged: Vec<_> = logged.iter().map(String::as_str).collect();
-        let lines = Firmware { core, elf }.report(&logged)?;
+        let logged = cycles::options(&sizes, &log)?;
+        let lines = Firmware { core, elf }.report(&logged.iter().map(String::as_str).collect::<Vec<_>>())?;
         count(core, &lines, &sizes, &mut judged)?;
-        if !logged.is_empty() {
-            cycles::add(core, &sizes, &fs::canonicalize(&log).map_err(at(&log))?, &mut judged.lines)?;
-            fs::remove_file(&log).map_err(at(&log))?;
-        }
+        cycles::add(core, &sizes, &log, &mut judged.lines)?;
+        fs::remove_file(&log).map_err(at(&log))?;
         judged.compiler = sizes.compiler;
         report.extend(lines);
     }
+    judged.wrong.extend(cycles::unpriced(core, &judged.lines));
     report.extend(Firmware { core, elf: folder.join("values") }.report(&[])?);
     let calibration =
         report.iter().find_map(|line| line.strip_prefix("calibration ")).unwrap_or("is missing");

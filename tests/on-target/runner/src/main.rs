@@ -6,6 +6,7 @@
 //! `runner --c-kernels FILE` writes the kernels of the sweep and of the counts as constants of C, for `examples/c-firmware`.
 //! `runner --c-report CORE RUST C` compares the report of a firmware in C with that of Rust, as `--show` prints it.
 //! `runner --c-flight CORE NUMBERS C` compares the report of the flight in C with `numbers.txt` of the replay.
+//! `runner --clock MHZ` prints the recorded cycles as microseconds and samples a second.
 //! `runner FOLDER --record` writes `recorded.md` anew. `runner --cores` tells the cores, a line for each: name, target,
 //! processor or `-`, memory file, `live` if the live logger runs there or `-`.
 
@@ -61,6 +62,16 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
         }
         return Ok(Vec::new());
     }
+    if let [word, clock] = arguments
+        && word == "--clock"
+    {
+        let megahertz =
+            clock.parse().ok().filter(|megahertz: &f64| *megahertz > 0.0 && megahertz.is_finite());
+        let megahertz =
+            megahertz.ok_or_else(|| format!("--clock is {clock}: it has to be megahertz above 0"))?;
+        print!("{}", cycles::at_clock(megahertz, &recorded::cycles()?));
+        return Ok(Vec::new());
+    }
     if let [word, file] = arguments
         && word == "--c-kernels"
     {
@@ -91,7 +102,9 @@ fn run(arguments: &[String]) -> Result<Vec<String>, String> {
         return Ok(wrong);
     }
     let [folder, rest @ ..] = arguments else {
-        return Err("usage: runner FOLDER [--record] [CORE...], or runner --show CORE ELF".into());
+        return Err(
+            "usage: runner FOLDER [--record] [CORE...], runner --show CORE ELF, or runner --clock MHZ".into(),
+        );
     };
     let folder = Path::new(folder);
     let record = rest.iter().any(|word| word == "--record");
