@@ -17,6 +17,7 @@ use std::process::{Command, Stdio};
 use crate::cores::{CORES, Core};
 use crate::elf::Sizes;
 use crate::emulator::at;
+use crate::recorded::Row;
 use crate::results::Line;
 
 /// Paths that are priced, and the samples of a call: those that a loop calls for each sample, temperature or half-buffer, without routines of
@@ -382,7 +383,7 @@ fn estimate(core: &Core, calls: &[Vec<(&Instruction, bool)>]) -> Result<u32, Str
 }
 
 /// The recorded cycles as microseconds at a clock, and as samples a second of one channel and of sixteen, if the core does nothing else.
-pub fn at_clock(megahertz: f64, rows: &[(String, Vec<Option<f64>>)]) -> String {
+pub fn at_clock(megahertz: f64, rows: &[Row]) -> String {
     let names: Vec<_> = CORES.iter().map(|core| core.name).collect();
     let mut text =
         format!("| at {megahertz} MHz | {} |\n|{}\n", names.join(" | "), "---|".repeat(names.len() + 1));
@@ -476,6 +477,15 @@ mod tests {
             (17, 18)
         );
         assert_eq!(price(cortex_m0_plus, &[("bl #0x10", true), ("bx lr", true)]), (5, 5));
+    }
+
+    #[test]
+    fn cycles_are_times_at_a_clock() {
+        let text = at_clock(48.0, &[("point".to_owned(), vec![Some(96.0), None])]);
+        let rows: Vec<_> = text.lines().skip(2).collect();
+        assert_eq!(rows[0], "| point, microseconds | 2.000 | - |");
+        assert_eq!(rows[1], "| point, thousand samples a second | 500.000 | - |");
+        assert_eq!(rows[2], "| point, thousand scans of 16 channels a second | 31.250 | - |");
     }
 
     /// A block that was left early counts as far as it was executed; one that was left at its end took its branch.

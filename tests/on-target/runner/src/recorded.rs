@@ -172,8 +172,11 @@ const BLOCKS_END: usize = ROWS_END + BLOCKS.len();
 const CYCLES_END: usize = BLOCKS_END + CYCLES.len();
 const BYTES_END: usize = CYCLES_END + BYTES.len();
 
+/// Words, and a figure for each core.
+pub type Row = (String, Vec<Option<f64>>);
+
 /// The rows of all tables, each with its figures.
-fn rows(lines: &[Line]) -> Vec<(String, Vec<Option<f64>>)> {
+fn rows(lines: &[Line]) -> Vec<Row> {
     let figures = |kernel: &str, name: &str| {
         let of = |core: &str| lines.iter().find(|line| line.kernel == kernel && line.core == core);
         CORES.iter().map(|core| of(core.name).and_then(|line| line.figure(name))).collect::<Vec<_>>()
@@ -232,7 +235,7 @@ fn read() -> Result<String, String> {
 }
 
 /// The recorded rows of cycles, in the order of the cores.
-pub fn cycles() -> Result<Vec<(String, Vec<Option<f64>>)>, String> {
+pub fn cycles() -> Result<Vec<Row>, String> {
     let text = read()?;
     let cells = |(words, _, _): &(&str, &str, &str)| {
         let row = text.lines().find_map(|line| line.strip_prefix(&format!("| {words} | ")));
