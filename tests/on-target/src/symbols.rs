@@ -106,6 +106,16 @@ pub extern "C" fn fixed_block_any(
 }
 
 #[unsafe(no_mangle)]
+pub fn fixed_in_place(point: &fixed::OperatingPoint, block: &mut [i32], marks: &mut [u32]) -> u8 {
+    point.correct_marked(block, marks).map_or(u8::MAX, |flags| flags.bits())
+}
+
+#[unsafe(no_mangle)]
+pub fn fixed_linear_in_place(point: &fixed::LinearPoint, block: &mut [i32], marks: &mut [u32]) -> u8 {
+    point.correct_marked(block, marks).map_or(u8::MAX, |flags| flags.bits())
+}
+
+#[unsafe(no_mangle)]
 pub extern "C" fn fixed_compensated(
     kernel: &fixed::CompensatedKernel,
     code: i32,
