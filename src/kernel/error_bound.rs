@@ -34,8 +34,8 @@ use crate::units::Nanostrain;
 ///     BOUND.to_string(),
 ///     "\
 /// nanostrain     whole  constants  operations  reciprocal   output  temperature
-/// one call     496.802      0.073       0.202      0.0000    0.058      496.482
-/// split        496.786      0.073       0.234      0.0000    0.058      496.482",
+/// one call     496.798      0.073       0.202      0.0000    0.058      496.482
+/// split        496.778      0.073       0.223      0.0000    0.058      496.482",
 /// );
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -56,7 +56,7 @@ fn bars_of_accuracy_are_the_figures_beside_them() {
         .collect();
     // As the examples print them: in nanostrain, then in microstrain.
     let bars = [
-        ("0.319 ", 0.319),
+        ("0.316 ", 0.316),
         ("\"1.8 nanostrain\"", 1.8),
         ("0.0732 microstrain", 73.2),
         ("3.3709 microstrain", 3_370.9),

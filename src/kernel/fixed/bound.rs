@@ -14,8 +14,8 @@ use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET, PRODUCT_SHIFT};
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::error_bound::{Causes, remainder};
 use crate::numeric::Interval;
-pub(super) use value::{Adjusted, AdjustedCurve};
-use value::{Value, add, exactly, largest_stage, position, product, spread, subtract};
+pub(super) use value::{Adjusted, AdjustedCurve, Curve};
+use value::{Value, add, exactly, grown, largest_stage, position, product, spread, subtract};
 
 const TWO_31: f64 = 2_147_483_648.0;
 const TWO_32: f64 = 4_294_967_296.0;
@@ -46,25 +46,6 @@ pub(super) struct Analysis<'a, const PRODUCT: usize> {
     second: Option<Curve<'a>>,
     /// By how much more than half a step a constant can be off.
     slack: f64,
-}
-
-/// A thermal output and the end of its temperatures. Of an adjustable kernel each constant may be off by a `part` of itself.
-#[derive(Clone, Copy)]
-pub(super) struct Curve<'a> {
-    descending: &'a [i32],
-    part: f64,
-    offset: Interval,
-    x: Value,
-}
-
-impl Curve<'_> {
-    pub const fn adjusted(self, AdjustedCurve { offset, part }: AdjustedCurve) -> Self {
-        Self { part, offset, ..self }
-    }
-
-    const fn largest_stage(&self) -> f64 {
-        largest_stage(self.descending, self.part, self.offset)
-    }
 }
 
 impl<const DEGREE: usize> Second<DEGREE> {
@@ -211,6 +192,11 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         add(self.mul(a, b), c)
     }
 
+    /// `mla(a, b, a)`.
+    const fn grown(&self, a: Value, b: Value) -> Value {
+        grown(a, b, self.causes.operations)
+    }
+
     /// The operation that gives the result.
     const fn last_mla(&self, a: Value, b: Value, c: Value) -> Value {
         add(product(a, b, self.causes.output), c)
@@ -284,11 +270,11 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         let p = self.curvature();
         let Some(factor) = self.product() else {
             let thermal = self.thermal();
-            return (self.mla(thermal, p, self.mla(self.d, self.constant_within(self.gain), thermal)), p);
+            return (add(self.grown(thermal, p), self.signal()), p);
         };
         let signal = self.signal();
         let own = self.own_thermal();
-        let own = self.mla(own, p, own);
+        let own = self.grown(own, p);
         let both = match self.compensation() {
             None => own,
             Some(compensation) => {
@@ -331,7 +317,7 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
     const fn reciprocal_of_factor(&self) -> Value {
         let l = self.factor_and_thermal_change();
         let l2 = self.square(l);
-        let even = self.mla(l2, l2, l2);
+        let even = self.grown(l2, l2);
         let even = self.mla(even, l2, l2);
         let s = self.mla(even, l, add(l, even));
         // 1 + s times 1 / (1 - l^8) is exact: the remainder is an error of the other sign.
@@ -364,15 +350,27 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
 
     /// Exact result and error of the one-call path and of the split path.
     pub(super) const fn paths(&self) -> (Value, Value) {
-        (self.reading(), self.point())
+        // On one side of mid range what the products of a polynomial drop pulls one way; an enclosure of both sides at once
+        // counts it both ways.
+        let x = self.x.exact;
+        let middle = if x.high > 0.0 { 0.0 } else { x.high };
+        let cold = self.over(Interval::new(x.low, middle)).point();
+        let hot = self.over(Interval::new(middle, x.high)).point();
+        let exact = cold.exact.hull(hot.exact);
+        (self.reading(), Value { exact, error: cold.error.hull(hot.error), zero: false })
+    }
+
+    /// The same kernel over a part of its temperatures.
+    const fn over(&self, x: Interval) -> Self {
+        let x = exactly(x);
+        Self { x, thermal: Curve { x, ..self.thermal }, ..*self }
     }
 
     const fn reading(&self) -> Value {
         let (numerator, p) = self.numerator();
         let u = self.divisor_with(p);
         let u2 = self.square(u);
-        let strain = self.mla(numerator, u, numerator);
-        let strain = self.mla(strain, u2, strain);
+        let strain = self.grown(self.grown(numerator, u), u2);
         let strain = self.last_mla(self.mul(strain, u2), u2, strain);
         Value { error: strain.error.minus(self.remainder(u, 8).times(strain.exact)), ..strain }
     }
@@ -383,22 +381,20 @@ impl<'a, const PRODUCT: usize> Analysis<'a, PRODUCT> {
         let gain = match (self.product(), self.compensation()) {
             (Some(factor), Some(compensation)) => {
                 let share = self.times_factor(compensation, factor);
-                self.mla(gain, subtract(exactly(Interval::point(0.0)), share), gain)
+                self.grown(gain, subtract(exactly(Interval::point(0.0)), share))
             }
             _ => gain,
         };
-        let gain = self.mla(gain, s, gain);
-        let thermal = self.thermal();
-        let mut thermal = self.mla(thermal, s, thermal);
+        let gain = self.grown(gain, s);
+        let mut thermal = self.grown(self.thermal(), s);
         if self.causes.operations {
             thermal.error = thermal.error.minus(Interval::point(POINT_OFFSET as f64));
         }
         let turned = Interval::new(-self.curvature.high, -self.curvature.low);
         let p = self.mul(self.d, self.constant_within(turned));
         let p2 = self.square_flagged(p);
-        let even = self.mla(p2, p2, p2);
-        let gain = self.mla(gain, p, gain);
-        let gain = self.mla(gain, even, gain);
+        let even = self.grown(p2, p2);
+        let gain = self.grown(self.grown(gain, p), even);
         let strain = self.last_mla(self.d, gain, thermal);
         let bridge = self.d.exact.times(gain.exact).scaled(1.0 / TWO_32);
         Value { error: strain.error.minus(self.remainder(p, 6).times(bridge)), ..strain }

@@ -164,7 +164,9 @@ fn split(names: &Split<Name>) -> Model {
             signal(terms),
         ),
         identities: format!(
-            "{computed} ~ {exact};\n\
+            "# Each side of mid range by itself.\n\
+             nanostrain $ x in (0);\n\
+             {computed} ~ {exact};\n\
              {exact} ~ model;\n\
              {range}\
              # (1 + p)(1 + p^2 + p^4) = (1 - p^6) / (1 - p), for the signal alone.\n\

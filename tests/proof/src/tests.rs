@@ -93,13 +93,15 @@ fn each_constant_a_step_off(script: &Script) -> Vec<Fault> {
     script.constants.iter().flat_map(both).collect()
 }
 
-/// Of all channels the one with every constant that a kernel has, and far from linear.
+/// Of all channels the one with every constant that a kernel has, and far from linear. Its split path's bound, 0.349 nanostrain, is
+/// reached on one side of mid range, where twice the fourth power of the change of factor takes 1e-7 from it.
 #[test]
 fn one_product_shifted_by_a_bit_more_or_less() {
     let kernel: Kernel<5, 3> = cubic_factor().fixed();
     let (constants, bound) = (kernel.constants(), kernel.error_bound());
     let description = Description::of(&constants);
-    every_fault_is_found("cubic factor", &description, |path| bound_of(path, &bound), shifts, &[]);
+    let harmless = [(Path::Split, Fault::Shift("factor_fourth_product".to_owned(), 31))];
+    every_fault_is_found("cubic factor", &description, |path| bound_of(path, &bound), shifts, &harmless);
 }
 
 /// Products whose line is also in the script of one temperature are left to the test above: the same text, which breaks there.
@@ -158,13 +160,27 @@ fn one_fault_of_the_product_of_thermal_and_mechanical_change() {
 }
 
 /// A point's gain is the one constant that a step does good: what the products drop on the way from it to the signal is more
-/// than a step. One step more makes a bound of 0.331 nanostrain provable where the kernel says 0.361.
+/// than a step. One step more makes a smaller bound provable.
+///
+/// The split path's bound, 0.349 nanostrain, is reached on one side of mid range. A step of a constant whose term has one sign there
+/// makes it more in one direction and less in the other: in that one the bound is 0.334 (second power) to 0.348 (those that are worth
+/// least).
 #[test]
 fn one_constant_a_step_off() {
     let kernel: Kernel<5, 3> = cubic_factor().fixed();
     let (constants, bound) = (kernel.constants(), kernel.error_bound());
     let description = Description::of(&constants);
-    let harmless = [(Path::Split, Fault::Constant("gain".to_owned(), 1))];
+    let harmless = [
+        ("gain", 1),
+        ("factor_constant_3", -1),
+        ("factor_constant_2", 1),
+        ("factor_constant_1", -1),
+        ("thermal_constant_5", 1),
+        ("thermal_constant_4", -1),
+        ("thermal_constant_3", 1),
+        ("thermal_constant_2", -1),
+    ]
+    .map(|(name, by)| (Path::Split, Fault::Constant(name.to_owned(), by)));
     every_fault_is_found("cubic factor", &description, |path| bound_of(path, &bound), steps, &harmless);
 }
 

@@ -1,5 +1,6 @@
 //! The kernels' arithmetic run on names: what each intermediate is, in the register and exactly.
 
+use std::collections::BTreeMap;
 use std::fmt::Write;
 
 use crate::script::dyadic;
@@ -41,6 +42,8 @@ pub struct Trace {
     pub divisor: Option<String>,
     pub products: Vec<String>,
     pub constants: Vec<String>,
+    /// Sums of a product and a number: by name, the two.
+    pub sums: BTreeMap<String, (Name, Name)>,
     /// Every constant is any number up to the one that is given, of either sign.
     pub any_up_to: bool,
     pub fault: Option<Fault>,
@@ -90,6 +93,28 @@ impl Trace {
         writeln!(self.approximations, "{name} - {exact} -> ({was} - {exact}) {added}{condition};").unwrap();
         self.registers.push(name.to_owned());
         Name { computed: name.to_owned(), exact: a.exact.clone() }
+    }
+
+    /// An identity for `a b + a`, and for `a b + (c + a)` where `c` is a product: `a (1 + b)`, so that an error of `a` counts
+    /// once.
+    fn grown(&mut self, name: &str, [product, a, b, c]: [&Name; 4]) {
+        let (beside, exact_beside) = match self.sums.get(&c.computed) {
+            _ if c.computed == a.computed => (String::new(), String::new()),
+            Some((of, to)) if to.computed == a.computed => {
+                (format!(" + ({} - {})", of.computed, of.exact), format!(" + {}", of.exact))
+            }
+            _ => return,
+        };
+        let (p, a, a_exact, b, b_exact) = (&product.computed, &a.computed, &a.exact, &b.computed, &b.exact);
+        let condition =
+            self.divisor.as_ref().map_or(String::new(), |divisor| format!(" {{ {divisor} <> 0 }}"));
+        writeln!(
+            self.approximations,
+            "{name} - exact_{name} -> ({p} - {a} * {b} * 1b-32) + ({a} - {a_exact}) * (1 + {b} * 1b-32) \
+             + {a_exact} * ({b} - {b_exact}) * 1b-32{beside}{condition};\n\
+             exact_{name} -> {a_exact} * (1 + {b_exact} * 1b-32){exact_beside}{condition};"
+        )
+        .unwrap();
     }
 
     /// By how much the fault, if it is of this constant or root, has it off.
@@ -279,6 +304,21 @@ impl Arithmetic for Trace {
         let computed = format!("int<dn>({} * {} * 1b-{shift})", a.computed, b.computed);
         let exact = format!("{} * {} * 1b-32", a.exact, b.exact);
         self.define(name, &computed, &exact)
+    }
+
+    fn product_and_sum(&mut self, name: &str, a: &Name, b: &Name, c: &Name) -> Name {
+        let product = self.product(&format!("{name}_product"), a, b);
+        let sum = self.sum(name, &product, c);
+        self.grown(name, [&product, a, b, c]);
+        self.sums.insert(name.to_owned(), (product, c.clone()));
+        sum
+    }
+
+    fn small_product_and_sum(&mut self, name: &str, a: &Name, b: &Name, c: &Name) -> Name {
+        let product = self.small_product(&format!("{name}_product"), a, b);
+        let sum = self.sum(name, &product, c);
+        self.grown(name, [&product, a, b, c]);
+        sum
     }
 
     fn small_product(&mut self, name: &str, a: &Name, b: &Name) -> Name {

@@ -26,19 +26,26 @@ const CLIMBS: usize = 32;
 const NEAR: i32 = 250;
 
 /// The three kernels of a channel, with room for any.
-pub struct Kernels {
-    pub fixed: fixed::Kernel<5, 3>,
-    pub single: float::Kernel<f32, 5, 3>,
-    pub double: float::Kernel<f64, 5, 3>,
+pub struct Kernels<const P: usize = 0> {
+    pub fixed: fixed::Kernel<5, 3, P>,
+    pub single: float::Kernel<f32, 5, 3, P>,
+    pub double: float::Kernel<f64, 5, 3, P>,
     /// How far readings of `double` may be from exact ones, in nanostrain.
     double_off: f64,
 }
 
 impl Kernels {
     pub fn of(channel: &Channel) -> Self {
-        let double = channel.try_float64().unwrap();
-        let double_off =
-            double.error_bound().max().0 + channel.circuit_error().unwrap().0 + TRUNCATED_NANOSTRAIN;
+        Self::with_room(channel)
+    }
+}
+
+impl<const P: usize> Kernels<P> {
+    /// With room for the product of thermal and mechanical change, or without.
+    pub fn with_room(channel: &Channel) -> Self {
+        let double: float::Kernel<f64, 5, 3, P> = channel.try_float64().unwrap();
+        let left_out = channel.circuit_error().unwrap().0 + channel.gauge_factor_error(3).unwrap().0;
+        let double_off = double.error_bound().max().0 + left_out + TRUNCATED_NANOSTRAIN;
         Self {
             fixed: channel.try_fixed().unwrap(),
             single: channel.try_float32().unwrap(),
@@ -97,16 +104,16 @@ pub struct Seen {
     pub sum: [f64; 2],
 }
 
-pub struct Search<'a> {
+pub struct Search<'a, const P: usize = 0> {
     exact: &'a Exact,
-    kernels: &'a Kernels,
+    kernels: &'a Kernels<P>,
     codes: (i32, i32),
     temperatures: (i32, i32),
     random: Random,
 }
 
 /// Worst errors of a channel over `samples` pairs and what a climb from them finds.
-pub fn search(described: &Description, kernels: &Kernels, samples: usize) -> Seen {
+pub fn search<const P: usize>(described: &Description, kernels: &Kernels<P>, samples: usize) -> Seen {
     let exact = Exact::of(described);
     let mut search = Search::new(&exact, kernels);
     let (mut seen, cells) = search.sweep(samples);
@@ -121,8 +128,8 @@ pub fn search(described: &Description, kernels: &Kernels, samples: usize) -> See
     seen
 }
 
-impl<'a> Search<'a> {
-    pub fn new(exact: &'a Exact, kernels: &'a Kernels) -> Self {
+impl<'a, const P: usize> Search<'a, P> {
+    pub fn new(exact: &'a Exact, kernels: &'a Kernels<P>) -> Self {
         let constants = kernels.fixed.constants();
         let (cold, hot) = constants.temperatures;
         Self {

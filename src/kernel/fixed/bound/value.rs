@@ -32,6 +32,25 @@ pub(in crate::kernel::fixed) struct AdjustedCurve {
     pub part: f64,
 }
 
+/// A thermal output and the end of its temperatures. Of an adjustable kernel each constant may be off by a `part` of itself.
+#[derive(Clone, Copy)]
+pub(in crate::kernel::fixed) struct Curve<'a> {
+    pub(super) descending: &'a [i32],
+    pub(super) part: f64,
+    pub(super) offset: Interval,
+    pub(super) x: Value,
+}
+
+impl Curve<'_> {
+    pub const fn adjusted(self, AdjustedCurve { offset, part }: AdjustedCurve) -> Self {
+        Self { part, offset, ..self }
+    }
+
+    pub(super) const fn largest_stage(&self) -> f64 {
+        largest_stage(self.descending, self.part, self.offset)
+    }
+}
+
 /// A scaled input, exact.
 pub(super) const fn position(end: f64) -> Value {
     exactly(Interval::new(-TWO_31, end))
@@ -44,6 +63,15 @@ pub(super) const fn product(a: Value, b: Value, rounded: bool) -> Value {
     let dropped = if rounded && !zero { Interval::new(-1.0, 0.0) } else { Interval::point(0.0) };
     let error = error.scaled(1.0 / TWO_32).plus(dropped);
     Value { exact: a.exact.times(b.exact).scaled(1.0 / TWO_32), error, zero }
+}
+
+/// `floor(a b / 2^32) + a`, or without the rounding: `a (1 + b)`, so that an error of `a` is multiplied once.
+pub(super) const fn grown(a: Value, b: Value, rounded: bool) -> Value {
+    let factor = Interval::point(TWO_32).plus(b.exact);
+    let error = a.error.times(factor.plus(b.error)).plus(b.error.times(a.exact)).scaled(1.0 / TWO_32);
+    let dropped =
+        if rounded && !(a.zero || b.zero) { Interval::new(-1.0, 0.0) } else { Interval::point(0.0) };
+    Value { exact: a.exact.times(factor).scaled(1.0 / TWO_32), error: error.plus(dropped), zero: a.zero }
 }
 
 pub(super) const fn add(a: Value, b: Value) -> Value {
