@@ -88,7 +88,10 @@ pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result
     let executed = Executed::read(&fs::read_to_string(log).map_err(at(log))?, sizes)?;
     for line in lines.iter_mut().filter(|line| line.core == core.name) {
         let Some((path, samples)) = PATHS.iter().find(|(path, _)| *path == line.kernel) else { continue };
-        if sizes.address(path).is_err() || line.figure("cycles").is_some() {
+        // Of floating point on RISC-V the scheduling model makes fewer cycles than there are instructions, on a core that starts one at a
+        // time: no estimate.
+        let is_unknown = path.starts_with("f32") && core.target.starts_with("riscv");
+        if is_unknown || sizes.address(path).is_err() || line.figure("cycles").is_some() {
             continue;
         }
         let calls = executed.calls.get(*path).ok_or_else(|| format!("no call of {path} is logged"))?;
@@ -115,6 +118,10 @@ pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result
             }),
             None => {
                 let sum = estimate(core, &calls)?;
+                let is_single = core.name != "M7";
+                if is_single && f64::from(sum) < (logged - 1.0) * samples {
+                    return Err(format!("{path} {}: {sum} cycles of {logged} instructions each", core.name));
+                }
                 (sum, sum)
             }
         };
@@ -327,6 +334,35 @@ fn cortex_m4(instruction: &Instruction, is_taken: bool, after_access: bool) -> (
     }
 }
 
+/// What the model reads. It has no conditions: the instruction that states them is left out, and those that it is for are without.
+fn assembly(call: &[(&Instruction, bool)]) -> String {
+    let (mut text, mut conditional) = (String::new(), 0);
+    for (instruction, _) in call {
+        let Instruction { mnemonic, operands, .. } = instruction;
+        if mnemonic.starts_with("it") {
+            conditional = mnemonic.len() - 1;
+            continue;
+        }
+        let (name, width) =
+            mnemonic.split_once('.').map_or((mnemonic.as_str(), ""), |(name, width)| (name, width));
+        let name = if conditional > 0 { &name[..name.len() - 2] } else { name };
+        // What is called would be taken for a hundred cycles, and is here besides.
+        let name = match name {
+            "bl" => "b",
+            _ => name,
+        };
+        conditional = conditional.saturating_sub(1);
+        let point = if width.is_empty() { "" } else { "." };
+        // Where a branch leads to is not of this text.
+        let operands = match operands.rfind('#') {
+            Some(place) if instruction.is_branch() => format!("{}#4", &operands[..place]),
+            _ => operands.clone(),
+        };
+        text += &format!("{name}{point}{width} {operands}\n");
+    }
+    text
+}
+
 /// That of the scheduling models.
 pub fn version() -> Result<String, String> {
     let output =
@@ -345,20 +381,7 @@ fn estimate(core: &Core, calls: &[Vec<(&Instruction, bool)>]) -> Result<u32, Str
         // The model of a core with one issue and five stages.
         _ => ("riscv32", "sifive-e31"),
     };
-    let text: String = calls
-        .iter()
-        .flat_map(|call| &call[1..])
-        .map(|(instruction, _)| {
-            // Where it leads to is not of this text.
-            let leads = instruction
-                .operands
-                .rfind(['#', ' '])
-                .filter(|_| instruction.is_branch() && instruction.operands.contains('#'));
-            let operands = leads
-                .map_or(instruction.operands.clone(), |end| format!("{}#4", &instruction.operands[..end]));
-            format!("{} {operands}\n", instruction.mnemonic)
-        })
-        .collect();
+    let text: String = calls.iter().map(|call| assembly(&call[1..])).collect();
     let mut child = Command::new("llvm-mca")
         .args([&format!("-mtriple={triple}"), &format!("-mcpu={processor}")])
         .args(["-mattr=+m,+a,+f,+c"].iter().filter(|_| triple == "riscv32"))
@@ -477,6 +500,23 @@ mod tests {
             (17, 18)
         );
         assert_eq!(price(cortex_m0_plus, &[("bl #0x10", true), ("bx lr", true)]), (5, 5));
+    }
+
+    #[test]
+    fn conditions_are_left_out_of_what_a_model_reads() {
+        let lines = [
+            "ittt le",
+            "ldrdle r3, lr, [r0, #0x14]",
+            "suble.w ip, r1, r3",
+            "cmple ip, lr",
+            "ble #0x2aa20",
+            "it ls",
+            "popls {r4, pc}",
+        ];
+        let instructions = lines.map(read);
+        let call = instructions.each_ref().map(|instruction| (instruction, false));
+        let expected = "ldrd r3, lr, [r0, #0x14]\nsub.w ip, r1, r3\ncmp ip, lr\nble #4\npop {r4, pc}\n";
+        assert_eq!(assembly(&call), expected);
     }
 
     #[test]
