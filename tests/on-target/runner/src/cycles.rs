@@ -505,10 +505,10 @@ mod tests {
     #[test]
     fn conditions_are_left_out_of_what_a_model_reads() {
         let lines = [
-            "ittt le",
-            "ldrdle r3, lr, [r0, #0x14]",
-            "suble.w ip, r1, r3",
-            "cmple ip, lr",
+            "ittt gt",
+            "ldrdgt r3, lr, [r0, #0x14]",
+            "subgt.w ip, r1, r3",
+            "cmpgt ip, lr",
             "ble #0x2aa20",
             "it ls",
             "popls {r4, pc}",
