@@ -7,21 +7,19 @@
 //! The library checks ranges and stores a flag with each strain; numpy and the plain loop do neither. Temperatures are integers in
 //! Q20 for all. The fastest of several passes counts, as others may run on the machine.
 
-#[path = "support/host.rs"]
-mod host;
-#[path = "support/samples.rs"]
-mod samples;
+mod support;
 
 use gaugewright::fixed::{self, Strain, Temperature};
 use gaugewright::{Flags, Reading, float};
 use on_target::peers::naive_double::NaiveDouble;
 use on_target::peers::naive_single::NaiveSingle;
 use on_target::peers::notebooks::{WIDE, channel};
-use samples::{POINT, Samples};
 use std::hint::black_box;
 use std::io::{self, Write};
 use std::process::{Command, Stdio};
 use std::time::Instant;
+use support::host;
+use support::samples::{POINT, Samples};
 
 const SMALL: usize = 4096;
 const LARGE: usize = 1 << 24;

@@ -22,15 +22,15 @@ use std::time::Duration;
 use criterion::measurement::WallTime;
 use criterion::{BenchmarkGroup, BenchmarkId, Criterion, Throughput};
 use gaugewright::fixed::{Strain, Temperature};
+use gaugewright::units::Nanostrain;
 use gaugewright::{Flags, Reading, fixed, float};
 use on_target::peers::{self, Notebook};
 use peers::naive_double::NaiveDouble;
 use peers::naive_single::NaiveSingle;
 use peers::notebooks::{MILD, WIDE, channel};
 use peers::table::Table;
-use support::errors::Errors;
 use support::host;
-use support::samples::{Inputs, POINT, Samples};
+use support::samples::{Inputs, POINT, SAMPLES, Samples};
 
 /// Samples in a block.
 const BLOCK: usize = 4096;
@@ -228,6 +228,86 @@ fn any_block<R: Copy>(
 /// The first so many, as arrays.
 fn first<const N: usize>(inputs: &Inputs) -> ([i32; N], [Temperature; N]) {
     (std::array::from_fn(|i| inputs.codes[i]), std::array::from_fn(|i| inputs.temperatures[i]))
+}
+
+/// Worst error and certified bound, path by path.
+struct Errors {
+    title: String,
+    lines: Vec<(&'static str, Nanostrain, Option<Nanostrain>)>,
+}
+
+impl Errors {
+    /// No path yet.
+    fn new(title: &str) -> Self {
+        Self { title: title.to_owned(), lines: Vec::new() }
+    }
+
+    /// Measures a path, whose `strain` is a plain ratio.
+    ///
+    /// # Panics
+    /// If it misses its bound.
+    fn add(
+        &mut self,
+        path: &'static str,
+        bound: Option<Nanostrain>,
+        samples: &Samples,
+        strain: impl Fn(i32, Temperature) -> f64,
+    ) {
+        let worst = worst(samples, strain);
+        if let Some(bound) = bound {
+            // What the double-precision model may itself be off.
+            let reference = 1e-4;
+            assert!(
+                worst.0 <= bound.0 + reference,
+                "{path}: {} nanostrain, the bound is {}",
+                worst.0,
+                bound.0
+            );
+        }
+        self.lines.push((path, worst, bound));
+    }
+
+    /// The name of a path with its worst error.
+    fn label(&self, path: &str) -> String {
+        let line = self.lines.iter().find(|line| line.0 == path);
+        let (path, worst, _) = line.expect("every path was measured");
+        format!("{path} ({} nanostrain)", short(*worst))
+    }
+}
+
+impl std::fmt::Display for Errors {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(
+            f,
+            "{} channel, worst of {SAMPLES} samples\n{:<20} {:>12} {:>17}  nanostrain",
+            self.title, "", "worst error", "certified bound",
+        )?;
+        for (path, worst, bound) in &self.lines {
+            let bound = bound.map_or("none".to_owned(), short);
+            write!(f, "\n{path:<20} {:>12} {bound:>17}", short(*worst))?;
+        }
+        Ok(())
+    }
+}
+
+/// Three digits or so.
+fn short(error: Nanostrain) -> String {
+    match error.0 {
+        // The double-precision model resolves no better.
+        e if e < 1e-4 => "<0.0001".to_owned(),
+        e if e < 1.0 => format!("{e:.3}"),
+        e if e < 10.0 => format!("{e:.2}"),
+        e => format!("{e:.0}"),
+    }
+}
+
+/// The largest distance of `strain` from the exact model.
+fn worst(samples: &Samples, strain: impl Fn(i32, Temperature) -> f64) -> Nanostrain {
+    let inputs = samples.spread.codes.iter().zip(&samples.spread.temperatures);
+    let errors = inputs
+        .zip(&samples.exact)
+        .map(|((&code, &temperature), exact)| (strain(code, temperature) - exact).abs());
+    Nanostrain(errors.fold(0.0, f64::max) * 1e9)
 }
 
 /// The strain of a reading that must be in range.

@@ -1,5 +1,4 @@
-//! What stands around the timing: the host, the samples and their errors.
+//! What stands around the timing: the host and the samples.
 
-pub mod errors;
 pub mod host;
 pub mod samples;
