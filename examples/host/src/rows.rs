@@ -74,7 +74,7 @@ impl<R: Read> Rows<R> {
             self.bytes += self.line.len() as u64;
             self.lines += 1;
             if !self.line.starts_with(b"#") {
-                split(&mut self.line, &mut self.row);
+                split(&mut self.line, &mut self.row)?;
                 return Ok(true);
             }
         }
@@ -84,43 +84,26 @@ impl<R: Read> Rows<R> {
 const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
 
 /// The cells of a line, without the blanks around them.
-fn split(line: &mut Vec<u8>, row: &mut ByteRecord) {
+fn split(line: &mut Vec<u8>, row: &mut ByteRecord) -> io::Result<()> {
     let text = line.strip_suffix(b"\n").unwrap_or(line);
     if text.contains(&b'"') {
-        split_quoted(line, row);
-    } else {
-        text.split(|&byte| byte == b',').for_each(|cell| row.push_field(cell.trim_ascii()));
+        return split_quoted(line, row);
     }
+    text.split(|&byte| byte == b',').for_each(|cell| row.push_field(cell.trim_ascii()));
+    Ok(())
 }
 
-/// The same of a line with quotes. One that is left open is closed at the end of the line; two in a quoted cell are one of its
-/// text; in a cell that starts without one they are as other letters.
-fn split_quoted(line: &mut Vec<u8>, row: &mut ByteRecord) {
+/// The same of a line with quotes, which the package reads. One that is left open is closed at the end of the line.
+fn split_quoted(line: &mut Vec<u8>, row: &mut ByteRecord) -> io::Result<()> {
     let end = line.iter().rposition(|byte| !b"\r\n".contains(byte)).map_or(0, |last| last + 1);
     line.truncate(end);
     if line.iter().filter(|&&byte| byte == b'"').count() % 2 == 1 {
         line.push(b'"');
     }
-    let mut rest = line.iter().copied().peekable();
-    let mut cell = Vec::new();
-    loop {
-        cell.clear();
-        if rest.next_if_eq(&b'"').is_some() {
-            while let Some(byte) = rest.next() {
-                if byte == b'"' && rest.next_if_eq(&b'"').is_none() {
-                    break;
-                }
-                cell.push(byte);
-            }
-        }
-        while let Some(byte) = rest.next_if(|&byte| byte != b',') {
-            cell.push(byte);
-        }
-        row.push_field(cell.trim_ascii());
-        if rest.next().is_none() {
-            return;
-        }
-    }
+    let mut reader = csv::ReaderBuilder::new();
+    reader.has_headers(false).flexible(true).trim(csv::Trim::All).terminator(csv::Terminator::Any(b'\n'));
+    reader.from_reader(line.as_slice()).read_byte_record(row)?;
+    Ok(())
 }
 
 /// What the first lines of a file look like, where that is not what is read here: numbers with a decimal point in cells that
@@ -336,7 +319,7 @@ mod tests {
                 continue;
             }
             let mut row = ByteRecord::new();
-            split(&mut [&line, b"\n".as_slice()].concat(), &mut row);
+            split(&mut [&line, b"\n".as_slice()].concat(), &mut row).unwrap();
             assert_eq!(row, *expected, "{:?}", String::from_utf8_lossy(&line));
             found[usize::from(line.contains(&b'"'))] += 1;
         }
@@ -353,7 +336,7 @@ mod tests {
             ("\"", &[""]),
         ] {
             let mut row = ByteRecord::new();
-            split(&mut line.into(), &mut row);
+            split(&mut line.into(), &mut row).unwrap();
             assert_eq!(row, cells.to_vec(), "{line}");
         }
     }
