@@ -14,31 +14,34 @@ use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use crate::cores::{CORES, Core};
+use crate::cores::Core;
 use crate::elf::Sizes;
 use crate::emulator::at;
-use crate::recorded::Row;
+use crate::recorded::{Row, header};
 use crate::results::Line;
 
-/// Paths that are priced, and the samples of a call: those that a loop calls for each sample, temperature or half-buffer, without routines of
-/// the compiler's library.
-const PATHS: [(&str, usize); 11] = [
-    ("fixed_reading", 1),
-    ("fixed_at", 1),
-    ("fixed_point", 1),
-    ("fixed_point_linear", 1),
-    ("fixed_compensated", 1),
-    ("platinum_fixed", 1),
-    ("thermocouple_fixed", 1),
-    ("f32_reading", 1),
-    ("f32_point", 1),
-    ("fixed_point_in_place", 256),
-    ("fixed_point_linear_in_place", 256),
+/// Paths that are priced: those that a loop calls for each sample, temperature or half-buffer, without routines of the compiler's library. The
+/// words in front of their rows, the kernel, and the samples of a call.
+pub const PATHS: [(&str, &str, usize); 11] = [
+    ("fixed, one call", "fixed_reading", 1),
+    ("fixed, `at`", "fixed_at", 1),
+    ("fixed, `OperatingPoint`", "fixed_point", 1),
+    ("fixed, `LinearPoint`", "fixed_point_linear", 1),
+    ("fixed, two temperatures", "fixed_compensated", 1),
+    ("a sample of a block in place, `OperatingPoint`", "fixed_point_in_place", 256),
+    ("a sample of a block in place, `LinearPoint`", "fixed_point_linear_in_place", 256),
+    ("`f32`, one call", "f32_reading", 1),
+    ("`f32`, `OperatingPoint`", "f32_point", 1),
+    ("platinum, fixed", "platinum_fixed", 1),
+    ("thermocouple, fixed", "thermocouple_fixed", 1),
 ];
 
 /// Calls of a path that are looked at: the first ones are those of the count, with as many inputs in range, and as many blocks.
 const CALLS: usize = 32;
 const BLOCK_CALLS: usize = 8;
+
+const CONDITIONS: [&str; 14] =
+    ["eq", "ne", "hs", "lo", "mi", "pl", "vs", "vc", "hi", "ls", "ge", "lt", "gt", "le"];
 
 /// One instruction, as QEMU disassembles it.
 #[derive(Clone, Debug, PartialEq)]
@@ -59,15 +62,15 @@ struct Executed {
 
 /// Those of a firmware.
 fn paths_in(sizes: &Sizes) -> impl Iterator<Item = &'static str> {
-    PATHS.iter().map(|(path, _)| *path).filter(|path| sizes.address(path).is_ok())
+    PATHS.iter().map(|(_, path, _)| *path).filter(|path| sizes.address(path).is_ok())
 }
 
 /// Paths that were not priced on a core, though their count has no routine in it.
 pub fn unpriced(core: &Core, lines: &[Line]) -> Vec<String> {
     let is_priced =
         |path: &str| lines.iter().any(|line| line.kernel == path && line.figure("cycles").is_some());
-    let unpriced = PATHS.iter().filter(|(path, _)| !path.starts_with("f32") && !is_priced(path));
-    unpriced.map(|(path, _)| format!("{}: no cycles of {path}", core.name)).collect()
+    let unpriced = PATHS.iter().filter(|(_, path, _)| !path.starts_with("f32") && !is_priced(path));
+    unpriced.map(|(_, path, _)| format!("{}: no cycles of {path}", core.name)).collect()
 }
 
 /// Options of QEMU for a log of the paths' functions.
@@ -87,9 +90,10 @@ pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result
     let call = Instruction::call(core);
     let executed = Executed::read(&fs::read_to_string(log).map_err(at(log))?, sizes)?;
     for line in lines.iter_mut().filter(|line| line.core == core.name) {
-        let Some((path, samples)) = PATHS.iter().find(|(path, _)| *path == line.kernel) else { continue };
-        // Of floating point on RISC-V the scheduling model makes fewer cycles than there are instructions, on a core that starts one at a
-        // time: no estimate.
+        let Some((_, path, samples)) = PATHS.iter().find(|(_, path, _)| *path == line.kernel) else {
+            continue;
+        };
+        // QEMU does not write floating point of RISC-V as LLVM reads it: no estimate.
         let is_unknown = path.starts_with("f32") && core.target.starts_with("riscv");
         if is_unknown || sizes.address(path).is_err() || line.figure("cycles").is_some() {
             continue;
@@ -234,11 +238,10 @@ impl Instruction {
 
     fn is_branch(&self) -> bool {
         let name = self.mnemonic.trim_end_matches(".w").trim_end_matches(".n");
-        let conditions =
-            ["eq", "ne", "hs", "lo", "mi", "pl", "vs", "vc", "hi", "ls", "ge", "lt", "gt", "le", ""];
         ["b", "bl", "bx", "blx"]
             .iter()
-            .any(|start| name.strip_prefix(start).is_some_and(|rest| conditions.contains(&rest)))
+            .filter_map(|start| name.strip_prefix(start))
+            .any(|rest| rest.is_empty() || CONDITIONS.contains(&rest))
             || self.is(&["cbz", "cbnz"])
     }
 
@@ -341,17 +344,24 @@ fn assembly(call: &[(&Instruction, bool)]) -> String {
         }
         let (name, width) =
             mnemonic.split_once('.').map_or((mnemonic.as_str(), ""), |(name, width)| (name, width));
-        let name = if conditional > 0 { &name[..name.len() - 2] } else { name };
-        // What is called would be taken for a hundred cycles, and is here besides.
-        let name = match name {
-            "bl" => "b",
-            _ => name,
+        // A branch among them ends them early.
+        let plain = CONDITIONS.iter().find_map(|condition| name.strip_suffix(condition));
+        let (name, left) = match plain {
+            Some(plain) if conditional > 0 => (plain, conditional - 1),
+            _ => (name, 0),
         };
-        conditional = conditional.saturating_sub(1);
+        conditional = left;
+        // What is called would be taken for a hundred cycles, and is here besides.
+        let name = if name == "bl" { "b" } else { name };
         let point = if width.is_empty() { "" } else { "." };
-        // Where a branch leads to is not of this text.
-        let operands = match operands.rfind('#') {
-            Some(place) if instruction.is_branch() => format!("{}#4", &operands[..place]),
+        let operands = match (operands.rfind('#'), operands.split_once(',')) {
+            // Where a branch leads to is not of this text.
+            (Some(place), _) if instruction.is_branch() => format!("{}#4", &operands[..place]),
+            // QEMU has the whole number, LLVM its upper twenty bits.
+            (_, Some((register, number))) if name == "lui" => {
+                let number: i64 = number.parse().unwrap_or_default();
+                format!("{register},{}", (number >> 12) & 0xf_ffff)
+            }
             _ => operands.clone(),
         };
         text += &format!("{name}{point}{width} {operands}\n");
@@ -395,23 +405,23 @@ fn estimate(core: &Core, calls: &[Vec<(&Instruction, bool)>]) -> Result<u32, Str
         .map_err(|error| format!("llvm-mca: {error}"))?;
     let output = child.wait_with_output().map_err(|error| format!("llvm-mca: {error}"))?;
     let said = String::from_utf8_lossy(&output.stdout);
-    let cycles = said.lines().find_map(|line| line.strip_prefix("Total Cycles:")?.trim().parse().ok());
-    let cycles: Option<u32> = cycles.filter(|_| output.status.success());
-    let said = String::from_utf8_lossy(&output.stderr);
-    let cycles = cycles.ok_or_else(|| format!("llvm-mca on {}: {said}", core.name))?;
-    // All but the M7 start one instruction at a time.
+    let figure =
+        |name: &str| said.lines().find_map(|line| line.strip_prefix(name)?.trim().parse::<usize>().ok());
+    // A line that it cannot read it leaves out, with success.
     let instructions = text.lines().count();
-    if core.name != "M7" && (cycles as usize) < instructions {
-        return Err(format!("llvm-mca on {}: {cycles} cycles of {instructions} instructions", core.name));
+    match (figure("Instructions:"), figure("Total Cycles:")) {
+        (Some(found), Some(cycles)) if found == instructions && output.status.success() => Ok(cycles as u32),
+        _ => Err(format!(
+            "llvm-mca on {}, of {instructions} instructions: {said}{}",
+            core.name,
+            String::from_utf8_lossy(&output.stderr)
+        )),
     }
-    Ok(cycles)
 }
 
 /// The recorded cycles as microseconds at a clock, and as samples a second of one channel and of sixteen, if the core does nothing else.
 pub fn at_clock(megahertz: f64, rows: &[Row]) -> String {
-    let names: Vec<_> = CORES.iter().map(|core| core.name).collect();
-    let mut text =
-        format!("| at {megahertz} MHz | {} |\n|{}\n", names.join(" | "), "---|".repeat(names.len() + 1));
+    let mut text = header(&format!("at {megahertz} MHz"));
     type Unit = (&'static str, fn(f64, f64) -> f64);
     let units: [Unit; 3] = [
         ("microseconds", |cycles, megahertz| cycles / megahertz),
@@ -519,6 +529,8 @@ mod tests {
         let call = instructions.each_ref().map(|instruction| (instruction, false));
         let expected = "ldrd r3, lr, [r0, #0x14]\nsub.w ip, r1, r3\ncmp ip, lr\nble #4\npop {r4, pc}\n";
         assert_eq!(assembly(&call), expected);
+        let upper = read("lui a5,-2147483648");
+        assert_eq!(assembly(&[(&upper, false)]), "lui a5,524288\n");
     }
 
     #[test]

@@ -98,33 +98,6 @@ const BLOCKS: [(&str, &str, &str); 34] = [
     ("the newest point of a queue, in place, 256", "corrector_block", "instructions"),
 ];
 
-/// Rows of the table of cycles, of cores that have the path without routines of the compiler's library: the words in front, the kernel, the
-/// figure.
-const CYCLES: [(&str, &str, &str); 22] = [
-    ("fixed, one call, at least", "fixed_reading", "cycles"),
-    ("fixed, one call, at most", "fixed_reading", "cycles-most"),
-    ("fixed, `at`, at least", "fixed_at", "cycles"),
-    ("fixed, `at`, at most", "fixed_at", "cycles-most"),
-    ("fixed, `OperatingPoint`, at least", "fixed_point", "cycles"),
-    ("fixed, `OperatingPoint`, at most", "fixed_point", "cycles-most"),
-    ("fixed, `LinearPoint`, at least", "fixed_point_linear", "cycles"),
-    ("fixed, `LinearPoint`, at most", "fixed_point_linear", "cycles-most"),
-    ("fixed, two temperatures, at least", "fixed_compensated", "cycles"),
-    ("fixed, two temperatures, at most", "fixed_compensated", "cycles-most"),
-    ("a sample of a block in place, `OperatingPoint`, at least", "fixed_point_in_place", "cycles"),
-    ("a sample of a block in place, `OperatingPoint`, at most", "fixed_point_in_place", "cycles-most"),
-    ("a sample of a block in place, `LinearPoint`, at least", "fixed_point_linear_in_place", "cycles"),
-    ("a sample of a block in place, `LinearPoint`, at most", "fixed_point_linear_in_place", "cycles-most"),
-    ("`f32`, one call, at least", "f32_reading", "cycles"),
-    ("`f32`, one call, at most", "f32_reading", "cycles-most"),
-    ("`f32`, `OperatingPoint`, at least", "f32_point", "cycles"),
-    ("`f32`, `OperatingPoint`, at most", "f32_point", "cycles-most"),
-    ("platinum, fixed, at least", "platinum_fixed", "cycles"),
-    ("platinum, fixed, at most", "platinum_fixed", "cycles-most"),
-    ("thermocouple, fixed, at least", "thermocouple_fixed", "cycles"),
-    ("thermocouple, fixed, at most", "thermocouple_fixed", "cycles-most"),
-];
-
 /// Rows of the table of bytes: the words in front, the kernel, the figure.
 const BYTES: [(&str, &str, &str); 25] = [
     ("code of fixed, one call", "fixed_reading", "code"),
@@ -173,11 +146,32 @@ const SITE: [(&str, &str, &str); 12] = [
 /// Where the tables end in the rows of all.
 const ROWS_END: usize = ROWS.len();
 const BLOCKS_END: usize = ROWS_END + BLOCKS.len();
-const CYCLES_END: usize = BLOCKS_END + CYCLES.len();
+const CYCLES_END: usize = BLOCKS_END + 2 * cycles::PATHS.len();
 const BYTES_END: usize = CYCLES_END + BYTES.len();
 
 /// Words, and a figure for each core.
 pub type Row = (String, Vec<Option<f64>>);
+
+/// Rows of the table of cycles: the words in front, the kernel, the figure.
+fn cycle_rows() -> impl Iterator<Item = (String, &'static str, &'static str)> {
+    cycles::PATHS.iter().flat_map(|(words, kernel, _)| {
+        [("at least", "cycles"), ("at most", "cycles-most")]
+            .map(|(which, name)| (format!("{words}, {which}"), *kernel, name))
+    })
+}
+
+/// The head of a table with a column for each core.
+pub fn header(what: &str) -> String {
+    let names: Vec<_> = CORES.iter().map(|core| core.name).collect();
+    format!("| {what} | {} |\n|{}\n", names.join(" | "), "---|".repeat(CORES.len() + 1))
+}
+
+/// The recorded figures of a row, in the order of the cores.
+fn row<'a>(text: &'a str, words: &str) -> Option<impl Iterator<Item = Option<f64>> + 'a> {
+    let start = format!("| {words} | ");
+    let row = text.lines().find_map(|line| line.strip_prefix(&start))?;
+    Some(row.trim_end_matches(" |").split(" | ").map(|cell| cell.parse().ok()))
+}
 
 /// The rows of all tables, each with its figures.
 fn rows(lines: &[Line]) -> Vec<Row> {
@@ -189,12 +183,11 @@ fn rows(lines: &[Line]) -> Vec<Row> {
         Some((kernel, name)) => ((*words).to_owned(), figures(kernel, name)),
         None => ((*words).to_owned(), figures(kernel, "instructions")),
     });
-    let rest = BLOCKS
-        .iter()
-        .chain(&CYCLES)
-        .chain(&BYTES)
-        .chain(&SITE)
-        .map(|(words, kernel, name)| ((*words).to_owned(), figures(kernel, name)));
+    let named = |rows: &'static [(&str, &str, &str)]| {
+        rows.iter().map(|(words, kernel, name)| ((*words).to_owned(), *kernel, *name))
+    };
+    let rest = named(&BLOCKS).chain(cycle_rows()).chain(named(&BYTES)).chain(named(&SITE));
+    let rest = rest.map(|(words, kernel, name)| (words, figures(kernel, name)));
     instructions.chain(rest).collect()
 }
 
@@ -210,18 +203,17 @@ pub fn write(lines: &[Line], compilers: &[String]) -> Result<(), String> {
          models of LLVM {}.\n",
         cycles::version()?,
     );
-    let header = |text: &mut String, what: &str| {
-        let names: Vec<_> = CORES.iter().map(|core| core.name).collect();
-        let _ = writeln!(text, "\n| {what} | {} |\n|{}", names.join(" | "), "---|".repeat(CORES.len() + 1));
-    };
     for (i, (words, figures)) in rows(lines).iter().enumerate() {
-        match i {
-            0 => header(&mut text, "instructions a call"),
-            ROWS_END => header(&mut text, "instructions a sample of a block"),
-            BLOCKS_END => header(&mut text, "cycles"),
-            CYCLES_END => header(&mut text, "bytes"),
-            BYTES_END => header(&mut text, "the logger that is set up on site"),
-            _ => {}
+        let table = match i {
+            0 => Some("instructions a call"),
+            ROWS_END => Some("instructions a sample of a block"),
+            BLOCKS_END => Some("cycles"),
+            CYCLES_END => Some("bytes"),
+            BYTES_END => Some("the logger that is set up on site"),
+            _ => None,
+        };
+        if let Some(what) = table {
+            text += &format!("\n{}", header(what));
         }
         let everywhere = i < BLOCKS_END || (CYCLES_END..BYTES_END).contains(&i);
         if figures.iter().all(Option::is_none) || everywhere && figures.contains(&None) {
@@ -241,13 +233,11 @@ fn read() -> Result<String, String> {
 /// The recorded rows of cycles, in the order of the cores.
 pub fn cycles() -> Result<Vec<Row>, String> {
     let text = read()?;
-    let cells = |(words, _, _): &(&str, &str, &str)| {
-        let row = text.lines().find_map(|line| line.strip_prefix(&format!("| {words} | ")));
-        let row = row.ok_or_else(|| format!("{FILE} has no row {words}"))?;
-        let cells = row.trim_end_matches(" |").split(" | ").map(|cell| cell.parse().ok());
-        Ok((words.to_string(), cells.collect()))
+    let figures = |(words, _, _): (String, _, _)| {
+        let row = row(&text, &words).ok_or_else(|| format!("{FILE} has no row {words}"))?.collect();
+        Ok((words, row))
     };
-    CYCLES.iter().map(cells).collect()
+    cycle_rows().map(figures).collect()
 }
 
 /// How far figures may be from the recorded ones: not at all with the compiler of the record, a tenth with another.
@@ -269,12 +259,10 @@ pub fn compare(lines: &[Line], tolerance: f64) -> Result<Vec<String>, String> {
             BLOCKS_END..CYCLES_END => tolerance.max(BY_ORDER),
             _ => tolerance,
         };
-        let start = format!("| {words} | ");
-        let Some(row) = text.lines().find_map(|line| line.strip_prefix(&start)) else {
+        let Some(then) = row(&text, &words) else {
             different.push(format!("{FILE} has no row {words}"));
             continue;
         };
-        let then = row.trim_end_matches(" |").split(" | ").map(|cell| cell.parse::<f64>().ok());
         for ((now, then), core) in figures.into_iter().zip(then).zip(&CORES) {
             // A core that was not run has nothing to compare.
             let Some(now) = now else { continue };
