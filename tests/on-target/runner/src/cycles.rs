@@ -73,11 +73,11 @@ pub fn unpriced(core: &Core, lines: &[Line]) -> Vec<String> {
     unpriced.map(|(_, path, _)| format!("{}: no cycles of {path}", core.name)).collect()
 }
 
-/// Options of QEMU for a log of the paths' functions.
+/// Options of QEMU for a log of the paths' functions. What runs out of range is left out: it is called in all sweeps.
 pub fn options(sizes: &Sizes, log: &Path) -> Result<Vec<String>, String> {
     let mut ranges = Vec::new();
     for path in paths_in(sizes) {
-        for (address, bytes) in sizes.functions_of(path)? {
+        for (address, bytes) in sizes.functions_within(path)? {
             ranges.push(format!("{address:#x}+{bytes:#x}"));
         }
     }
@@ -88,7 +88,9 @@ pub fn options(sizes: &Sizes, log: &Path) -> Result<Vec<String>, String> {
 /// Adds cycles to the lines of a core, from the log of its firmware.
 pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result<(), String> {
     let call = Instruction::call(core);
-    let executed = Executed::read(&fs::read_to_string(log).map_err(at(log))?, sizes)?;
+    let starts =
+        paths_in(sizes).map(|path| Ok((sizes.address(path)?, path))).collect::<Result<Vec<_>, String>>()?;
+    let executed = Executed::read(&fs::read_to_string(log).map_err(at(log))?, &starts)?;
     for line in lines.iter_mut().filter(|line| line.core == core.name) {
         let Some((_, path, samples)) = PATHS.iter().find(|(_, path, _)| *path == line.kernel) else {
             continue;
@@ -134,26 +136,19 @@ pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result
 }
 
 impl Executed {
-    fn read(log: &str, sizes: &Sizes) -> Result<Self, String> {
+    /// From QEMU's log, with the address at which each path starts.
+    fn read(log: &str, starts: &[(u64, &str)]) -> Result<Self, String> {
         let mut executed = Self::default();
-        let mut starts = BTreeMap::new();
-        for path in paths_in(sizes) {
-            starts.insert(sizes.address(path)?, path.to_owned());
-        }
+        let mut ran = Vec::new();
         let mut block: Vec<Instruction> = Vec::new();
-        let mut path = None;
         for line in log.lines() {
             if let Some(words) = line.strip_prefix("Trace ") {
                 // `0: HOST [FLAGS/ADDRESS/...] NAME`
                 let address = words.split('/').nth(1).and_then(|word| u64::from_str_radix(word, 16).ok());
-                let address = address.ok_or_else(|| format!("a line of QEMU's log: {line}"))?;
-                path = starts.get(&address).or(path);
-                let Some(path) = path else { continue };
-                let calls = executed.calls.entry(path.clone()).or_default();
-                if starts.contains_key(&address) {
-                    calls.push(Vec::new());
-                }
-                calls.last_mut().ok_or("a call without a start")?.push(address);
+                ran.push(address.ok_or_else(|| format!("a line of QEMU's log: {line}"))?);
+            } else if line.starts_with("Stopped execution of TB chain before ") {
+                // The time slice ended first: that block did not run, and has another line when it does.
+                ran.pop();
             } else if let Some(instruction) = Instruction::read(line) {
                 block.push(instruction);
             } else if let Some(first) = block.first() {
@@ -164,6 +159,18 @@ impl Executed {
                 }
                 block.clear();
             }
+        }
+        let mut path = None;
+        for address in ran {
+            let start = starts.iter().find(|(start, _)| *start == address);
+            path = start.map(|(_, name)| *name).or(path);
+            // What is called in range by a path and by others too.
+            let Some(path) = path else { continue };
+            let calls = executed.calls.entry(path.to_owned()).or_default();
+            if start.is_some() {
+                calls.push(Vec::new());
+            }
+            calls.last_mut().ok_or("a call without a start")?.push(address);
         }
         Ok(executed)
     }
@@ -540,6 +547,21 @@ mod tests {
         assert_eq!(rows[0], "| point, microseconds | 2.000 | - |");
         assert_eq!(rows[1], "| point, thousand samples a second | 500.000 | - |");
         assert_eq!(rows[2], "| point, thousand scans of 16 channels a second | 31.250 | - |");
+    }
+
+    /// What QEMU names and does not run, as its time slice ends, counts once.
+    #[test]
+    fn a_block_that_was_stopped_is_not_executed() {
+        let log = "IN: path\n0x00000010:  b5b0       push     {r4, lr}\n\nIN: \n0x00000012:  bd10       pop      {r4, pc}\n\n\
+                   Trace 0: 0x7f [00/10/01/ff] path\nStopped execution of TB chain before 0x7f [10] path\n\
+                   Trace 0: 0x7f [00/10/01/ff] path\nTrace 0: 0x8f [00/12/01/ff] path\n\
+                   Stopped execution of TB chain before 0x8f [12] path\nTrace 0: 0x8f [00/12/01/ff] path\n";
+        let executed = Executed::read(log, &[(0x10, "path")]).unwrap();
+        assert_eq!(executed.calls["path"], [[0x10, 0x12]]);
+        assert_eq!(executed.instructions(&executed.calls["path"][0]).len(), 2);
+        // Without the line it would be twice.
+        let running = log.replace("Stopped", "Begun");
+        assert_eq!(Executed::read(&running, &[(0x10, "path")]).unwrap().calls["path"].len(), 2);
     }
 
     /// A block that was left early counts as far as it was executed; one that was left at its end took its branch.

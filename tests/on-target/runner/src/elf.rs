@@ -93,7 +93,7 @@ impl Sizes {
         let bytes = |reached: &BTreeSet<u64>| {
             reached.iter().map(|address| self.functions[address].bytes).sum::<u64>()
         };
-        let within = bytes(&self.reached(start, |name| is_counted(name) && !is_way_out(name)));
+        let within = bytes(&self.reached(start, is_within));
         let all = bytes(&self.reached(start, is_counted));
         let linked = self.reached(start, |_| true);
         let can_panic = linked.iter().any(|address| self.functions[address].name.contains("panicking"));
@@ -106,9 +106,9 @@ impl Sizes {
         start.map(|(&address, _)| address).ok_or_else(|| format!("no function {name}"))
     }
 
-    /// A function and everything of the library and its peers that it calls: addresses and bytes.
-    pub fn functions_of(&self, name: &str) -> Result<Vec<(u64, u64)>, String> {
-        let reached = self.reached(self.address(name)?, is_counted);
+    /// A function and what it calls of the library and its peers for inputs in range: addresses and bytes.
+    pub fn functions_within(&self, name: &str) -> Result<Vec<(u64, u64)>, String> {
+        let reached = self.reached(self.address(name)?, is_within);
         Ok(reached.into_iter().map(|address| (address, self.functions[&address].bytes)).collect())
     }
 
@@ -131,8 +131,8 @@ fn is_counted(name: &str) -> bool {
     name.contains("gaugewright") || name.contains("peers")
 }
 
-fn is_way_out(name: &str) -> bool {
-    name.contains("outside") || name.contains("beyond")
+fn is_within(name: &str) -> bool {
+    is_counted(name) && !name.contains("outside") && !name.contains("beyond")
 }
 
 fn halfwords(code: &[u8]) -> Vec<u32> {
