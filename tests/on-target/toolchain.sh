@@ -26,6 +26,9 @@ install_cbindgen() { install_tool cbindgen --version "^0.29"; }
 # of them at once: the arguments of cargo for programs of the default members.
 as_tested="--quiet --features ffi,defmt,embedded-hal-async,heapless,record"
 
+# Features of firmware that has the library with all that any of the programs in QEMU needs, so that it is compiled once for a core.
+firmware_features=$(printf 'gaugewright/%s,' defmt embedded-hal-async heapless record)
+
 # `rustup target add` if the target can be had so.
 use_rustup() { rustup target add "$1" >/dev/null 2>&1; }
 
