@@ -76,6 +76,32 @@ pub struct Budget {
     parts: [f64; 2],
 }
 
+/// Effective degrees of freedom of a combined standard uncertainty (Welch and Satterthwaite, GUM G.4.1): its fourth power over the sum of
+/// those of the contributions, each over its degrees of freedom.
+///
+/// Contributions are standard uncertainties with degrees of freedom, which count without their signs; all in one unit. Those of infinitely
+/// many may be left out. The result is infinite where no contribution has an end of them, and has to be rounded down to a whole number
+/// before Student's t is taken of it ([`coverage_factor`], GUM G.6.4). A contribution of zero or fewer degrees of freedom is not checked.
+///
+/// ```
+/// use gaugewright::uncertainty::welch_satterthwaite;
+/// // Two alike, of which one is known by five readings: four times its four degrees.
+/// let degrees = welch_satterthwaite(f64::sqrt(2.0), [(1.0, 4.0), (1.0, f64::INFINITY)]);
+/// assert!((degrees - 16.0).abs() < 1e-12);
+/// assert_eq!(welch_satterthwaite(2.0, []), f64::INFINITY);
+/// ```
+#[must_use]
+pub fn welch_satterthwaite(combined: f64, contributions: impl IntoIterator<Item = (f64, f64)>) -> f64 {
+    let sum: f64 = contributions
+        .into_iter()
+        .map(|(uncertainty, degrees)| {
+            let part = if combined > 0.0 { uncertainty / combined } else { 0.0 };
+            part * part * part * part / degrees
+        })
+        .sum();
+    1.0 / sum
+}
+
 impl Budget {
     pub(super) fn of(
         inputs: &StandardUncertainties,
@@ -212,17 +238,7 @@ impl Budget {
     /// ```
     #[must_use]
     pub fn effective_degrees_of_freedom(&self) -> f64 {
-        let combined = self.combined().0;
-        let sum: f64 = self
-            .effects
-            .iter()
-            .zip(self.degrees)
-            .map(|(effect, degrees)| {
-                let part = if combined > 0.0 { effect / combined } else { 0.0 };
-                part * part * part * part / degrees
-            })
-            .sum();
-        1.0 / sum
+        welch_satterthwaite(self.combined().0, self.effects.into_iter().zip(self.degrees))
     }
 
     /// Expanded uncertainty for a coverage probability of 1 to 99.99 %.

@@ -91,7 +91,7 @@ mod kernel;
 mod product;
 mod rows;
 
-pub use budget::{Budget, Contribution, Expanded};
+pub use budget::{Budget, Contribution, Expanded, welch_satterthwaite};
 pub use fixed::FixedUncertaintyPoint;
 pub use input::Input;
 pub use inputs::StandardUncertainties;

@@ -2,7 +2,7 @@
 //! GUM; the device's constants against the budget.
 
 use approx::assert_abs_diff_eq;
-use gaugewright::uncertainty::{Input, StandardUncertainties, UncertaintyPoint};
+use gaugewright::uncertainty::{Input, StandardUncertainties, UncertaintyPoint, welch_satterthwaite};
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
@@ -317,6 +317,21 @@ fn product_of_three() {
     let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0)).unwrap();
     assert_abs_diff_eq!(budget.combined().0 / 10.0, 1.03, epsilon = 0.005);
     assert_abs_diff_eq!(budget.effective_degrees_of_freedom(), 19.0, epsilon = 0.05);
+}
+
+/// The same two of the formula alone, with what is printed: 16.7 and 19.0.
+#[test]
+fn degrees_of_freedom_of_numbers() {
+    let of = |parts: &[(f64, f64)]| {
+        let combined = parts.iter().map(|(part, _)| part * part).sum::<f64>().sqrt();
+        welch_satterthwaite(combined, parts.iter().copied())
+    };
+    assert_abs_diff_eq!(of(&[(25.0, 18.0), (9.7, 25.6), (2.9, 50.0), (16.6, 2.0)]), 16.7, epsilon = 0.1);
+    assert_abs_diff_eq!(of(&[(0.25, 9.0), (0.57, 4.0), (0.82, 14.0)]), 19.0, epsilon = 0.05);
+    // One alone keeps its own, whatever its sign; what is known exactly takes none away.
+    assert_eq!(of(&[(-3.0, 7.0)]), 7.0);
+    assert_eq!(of(&[(3.0, 7.0), (0.0, 1.0)]), 7.0);
+    assert_eq!(of(&[(0.0, 7.0)]), f64::INFINITY);
 }
 
 #[test]
