@@ -161,11 +161,20 @@ fn of_site(description: &Description, on_site: &OnSite) -> [Rule; 4] {
 }
 
 /// Standard uncertainties.
-fn uncertainty(description: &Description, words: &Uncertainty) -> [Rule; 4] {
+fn uncertainty(description: &Description, words: &Uncertainty) -> [Rule; 5] {
     let has_bridge = description.bridge.is_some();
+    let degrees = words.degrees_of_freedom.as_ref();
     let of_bridge = [words.lead_ohm, words.lead_temperature_c, words.poisson_ratio];
     [
-        (description.compensating.is_some(), "[channel.uncertainty] does not go with [channel.compensating]"),
+        (
+            description.compensating.is_some(),
+            "[channel.uncertainty] does not go with [channel.compensating]: the library has no budget of a channel \
+             whose two gauges have a temperature each",
+        ),
+        (
+            degrees.is_some_and(|degrees| degrees.degrees_of_freedom.is_some()),
+            "degrees_of_freedom of [channel.uncertainty] have none of their own",
+        ),
         (
             description.code_column.is_none()
                 && (words.noise_codes.is_some() || words.balance_noise_codes.is_some()),

@@ -24,4 +24,6 @@ pub struct Uncertainty {
     /// Where they are readings of an instrument.
     pub noise_microstrain: Option<f64>,
     pub balance_noise_microstrain: Option<f64>,
+    /// Of each of the above, by the same words; infinitely many where it is left out.
+    pub degrees_of_freedom: Option<Box<Uncertainty>>,
 }

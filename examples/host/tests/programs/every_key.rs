@@ -78,6 +78,7 @@ use gaugewright::{
 /// output_ratio_percent = 0.02
 /// noise_codes = 40
 /// balance_noise_codes = 2
+/// degrees_of_freedom = { gauge_factor_percent = 50, balance_noise_codes = 255 }
 /// ```
 pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065))
