@@ -5,6 +5,7 @@ mod circuits;
 mod numbers;
 mod sensors;
 mod temperature_error;
+mod uncertainty;
 
 use approx::assert_abs_diff_eq;
 use gaugewright::Flags;

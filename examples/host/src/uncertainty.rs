@@ -1,5 +1,9 @@
 //! What a channel file says of the uncertainties of a channel.
 
+mod live;
+
+pub use live::{COVERAGE, Live, LivePoint, SampleUncertainty};
+
 use crate::channel_file::Description;
 use gaugewright::Channel;
 use gaugewright::uncertainty::{Input, StandardUncertainties};
@@ -13,6 +17,8 @@ pub struct Stated {
     pub uncertainties: StandardUncertainties,
     /// Everything that the channel depends on and the file has a word for, in the order of a budget.
     pub inputs: Vec<StatedInput>,
+    /// Each input alone whose uncertainty has an end of degrees of freedom, beside the proven bounds, and these.
+    pub estimated: Vec<(StandardUncertainties, f64)>,
 }
 
 /// One input of the budget, and what the file says of it.
@@ -140,21 +146,26 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
     let mut found = Stated {
         uncertainties: StandardUncertainties::for_channel(*channel).kernel_bound(description.error_limit()),
         inputs: Vec::new(),
+        estimated: Vec::new(),
     };
     for (input, [value, degrees_of_freedom], unit, counts, set) in inputs {
         let all = &mut found.uncertainties;
-        if let Some(value) = value {
-            // Of an instrument's noise, which the library has in its steps.
-            let per = if matches!(input, Input::Noise | Input::BalanceNoise) { step } else { None };
-            *all = set(*all, value / per.unwrap_or(1.0));
+        // Of an instrument's noise, which the library has in its steps.
+        let per = if matches!(input, Input::Noise | Input::BalanceNoise) { step } else { None };
+        let value_of_library = value.map(|value| value / per.unwrap_or(1.0));
+        if let Some(value) = value_of_library {
+            *all = set(*all, value);
         }
-        match (value, degrees_of_freedom) {
+        match (value_of_library, degrees_of_freedom) {
             (None, Some(_)) => {
                 return Err(format!(
                     "[channel.uncertainty]: degrees_of_freedom of {input}, whose uncertainty is not stated"
                 ));
             }
-            (Some(_), Some(degrees)) => *all = all.degrees_of_freedom(input, degrees),
+            (Some(value), Some(degrees)) => {
+                *all = all.degrees_of_freedom(input, degrees);
+                found.estimated.push((set(StandardUncertainties::for_channel(*channel), value), degrees));
+            }
             (_, None) => {}
         }
         if counts || value.is_some() {
