@@ -2,6 +2,7 @@
 
 mod blocks;
 mod circuits;
+mod flights;
 mod numbers;
 mod sensors;
 mod temperature_error;
