@@ -479,8 +479,8 @@ typedef struct { uint32_t words[6]; } gw_uncertainty_point;
 gw_status gw_uncertainty_at(const gw_uncertainty *uncertainty, int32_t temperature, gw_uncertainty_point *point,
     gw_error *error);
 
-// Combined standard uncertainty of a strain, both Q34, in integers: within 5 steps (0.3 nanostrain) of that of the point's
-// constants. Any strain. -1 for a null pointer.
+// Combined standard uncertainty of a strain, both Q34, in integers: never below that of the channel's constants, and at most 10 steps
+// (0.6 nanostrain) and 8 parts in a million above. Any strain. -1 for a null pointer.
 int32_t gw_uncertainty_standard(const gw_uncertainty_point *point, int32_t strain);
 
 // ---------- On site: zero, span, a record for the next start, faults of the wiring, a shunt ----------

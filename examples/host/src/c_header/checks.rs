@@ -54,7 +54,7 @@ pub fn shunt(name: &str, check: &ShuntCheck) -> String {
 /// As the library's.
 pub fn uncertainty(name: &str, stated: &Stated) -> Result<String, Error> {
     let kernel: UncertaintyKernel<f32, 1> = stated.uncertainties.try_float32()?;
-    let mut words = "Standard uncertainty of a sample. Of the integers, proven: within 0.3 nanostrain of that of a point."
+    let mut words = "Standard uncertainty of a sample. In integers it is never below, and at most 0.6 nanostrain above: proven."
         .to_string();
     let names: Vec<&str> = stated.not_stated().map(Input::name).collect();
     if !names.is_empty() {

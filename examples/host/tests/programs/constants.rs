@@ -80,7 +80,7 @@ fn constants_of_c_are_what_the_file_says() {
         "// Shunt: it changes the code by 941958 to 962908, rounded outwards, and gives spans of 0.989012 to 1.011008.",
         "for balance codes -500000 to 500000 and spans of 0.989012 to 1.011008.",
         "// Wiring, with resistors within 0.1 %: in order at codes -1073741 to 1073741 without load; compared exactly.",
-        "// Standard uncertainty of a sample. Of the integers, proven: within 0.3 nanostrain of that of a point. Taken as exact, as \
+        "// Standard uncertainty of a sample. In integers it is never below, and at most 0.6 nanostrain above: proven. Taken as exact, as \
          not stated: gauge factor, slope of gauge factor,",
     ] {
         assert!(
