@@ -959,6 +959,7 @@ const char *gw_version_text(void);
 #define GW_FIELD_HIGHEST_CODE 145u // highest code of a kernel
 #define GW_FIELD_SHUNT_CODE 146u // code with the shunt
 #define GW_FIELD_SHUNT_CHANGE 147u // change of code by the shunt
+#define GW_FIELD_QUANTISATION 156u // half width of the rounding to a code (codes)
 #define GW_QUANTITY_SIGNAL_GAIN 201u // strain over the codes in use (microstrain)
 #define GW_QUANTITY_BRIDGE_CURVATURE 202u // bridge curvature
 #define GW_QUANTITY_DIVISOR 203u // bridge non-linearity and gauge factor change together

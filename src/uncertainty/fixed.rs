@@ -10,11 +10,12 @@ use crate::sample::{Strain, mul, nearest};
 /// products and the square of the strain down by less than one each, which is 4 steps for the length of three rows at most, and the root is
 /// rounded down. So 5 steps are added. Constants are made larger by 64 times the step of one in the point's own precision: a part in
 /// 131 072 where that is `f32`. That covers what `f32` leaves open (2 parts in a million, sampled), so the result is not below the
-/// budget in `f64` either.
+/// budget in `f64` either. Seen: 1.0 to 7.8 steps above (sampled: 40 points with 100 000 strains each; exhausted over all strains of one
+/// point: 1.4 to 7.0).
 ///
 /// ```
 /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, fixed, uncertainty::StandardUncertainties, units::*};
-/// # let channel = gaugewright::example::FLAT;
+/// # let channel = gaugewright::example::FLAT_FINEST;
 /// static KERNEL: fixed::Kernel<1, 1> = Channel::new(Gauge::new(GaugeFactor(2.0)).thermal_output(
 /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
 /// #     Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01))).fixed();
@@ -82,7 +83,7 @@ impl FixedUncertaintyPoint {
     ///
     /// ```
     /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64::<0>()?.at(Celsius(20.0))?.try_fixed()?;
     /// let uncertainty = point.standard(fixed::Strain::from_bits(i32::MIN));
     /// assert!((uncertainty.nanostrain() - 3_000).abs() <= 1);

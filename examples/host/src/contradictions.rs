@@ -164,6 +164,9 @@ fn of_site(description: &Description, on_site: &OnSite) -> [Rule; 4] {
 fn uncertainty(description: &Description, words: &Uncertainty) -> [Rule; 5] {
     let has_bridge = description.bridge.is_some();
     let degrees = words.degrees_of_freedom.as_ref();
+    let of_codes = [words.noise_codes, words.quantisation_codes, words.balance_noise_codes];
+    let of_readings =
+        [words.noise_microstrain, words.quantisation_microstrain, words.balance_noise_microstrain];
     let of_bridge = [words.lead_ohm, words.lead_temperature_c, words.poisson_ratio];
     [
         (
@@ -176,14 +179,13 @@ fn uncertainty(description: &Description, words: &Uncertainty) -> [Rule; 5] {
             "degrees_of_freedom of [channel.uncertainty] have none of their own",
         ),
         (
-            description.code_column.is_none()
-                && (words.noise_codes.is_some() || words.balance_noise_codes.is_some()),
-            "noise_codes and balance_noise_codes of [channel.uncertainty] go with code_column",
+            description.code_column.is_none() && of_codes.iter().any(Option::is_some),
+            "noise_codes, quantisation_codes and balance_noise_codes of [channel.uncertainty] go with code_column",
         ),
         (
-            description.strain_column.is_none()
-                && (words.noise_microstrain.is_some() || words.balance_noise_microstrain.is_some()),
-            "noise_microstrain and balance_noise_microstrain of [channel.uncertainty] go with strain_column",
+            description.strain_column.is_none() && of_readings.iter().any(Option::is_some),
+            "noise_microstrain, quantisation_microstrain and balance_noise_microstrain of [channel.uncertainty] go with \
+             strain_column",
         ),
         (
             !has_bridge && of_bridge.iter().any(Option::is_some),

@@ -25,7 +25,7 @@ pub struct Stated {
 #[derive(Clone, Copy, Debug)]
 pub struct StatedInput {
     pub input: Input,
-    /// Standard uncertainty in this unit; none where the file does not say, and the input is taken as exact.
+    /// Standard uncertainty in this unit, of rounding its half width; none where the file does not say, and the input is taken as exact.
     pub value: Option<f64>,
     pub unit: &'static str,
     pub degrees_of_freedom: Option<f64>,
@@ -57,7 +57,7 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
     type Set = fn(StandardUncertainties, f64) -> StandardUncertainties;
     // What the file says, whether the channel depends on it, and how the library takes it.
     type Row = (Input, [Option<f64>; 2], &'static str, bool, Set);
-    let inputs: [Row; 14] = [
+    let inputs: [Row; 15] = [
         (
             Input::GaugeFactor,
             [words.gauge_factor_percent, degrees.gauge_factor_percent],
@@ -133,6 +133,20 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
             StandardUncertainties::noise,
         ),
         (
+            Input::Quantisation,
+            // Every sample is rounded: half a code or step where nothing is stated.
+            [
+                words
+                    .quantisation_codes
+                    .or(words.quantisation_microstrain)
+                    .or(Some(0.5 * step.unwrap_or(1.0))),
+                degrees.quantisation_codes.or(degrees.quantisation_microstrain),
+            ],
+            counts,
+            true,
+            StandardUncertainties::quantisation,
+        ),
+        (
             Input::BalanceNoise,
             [
                 words.balance_noise_codes.or(words.balance_noise_microstrain),
@@ -151,7 +165,8 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
     for (input, [value, degrees_of_freedom], unit, counts, set) in inputs {
         let all = &mut found.uncertainties;
         // Of an instrument's noise, which the library has in its steps.
-        let per = if matches!(input, Input::Noise | Input::BalanceNoise) { step } else { None };
+        let is_counted = matches!(input, Input::Noise | Input::Quantisation | Input::BalanceNoise);
+        let per = if is_counted { step } else { None };
         let value_of_library = value.map(|value| value / per.unwrap_or(1.0));
         if let Some(value) = value_of_library {
             *all = set(*all, value);
@@ -164,7 +179,8 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
             }
             (Some(value), Some(degrees)) => {
                 *all = all.degrees_of_freedom(input, degrees);
-                found.estimated.push((set(StandardUncertainties::for_channel(*channel), value), degrees));
+                let alone = StandardUncertainties::for_channel(*channel).quantisation(0.0);
+                found.estimated.push((set(alone, value), degrees));
             }
             (_, None) => {}
         }

@@ -62,11 +62,12 @@ pub fn write(
 
 /// What the file says of an input.
 fn words(stated: &StatedInput) -> String {
-    let StatedInput { value, unit, degrees_of_freedom, .. } = stated;
+    let StatedInput { input, value, unit, degrees_of_freedom } = stated;
     let Some(value) = value else { return NOT_STATED.to_string() };
     // As many digits as are worth it: one that is computed has more.
     let value = format!("{value:.4}");
-    let mut words = format!("{} {unit}", value.trim_end_matches('0').trim_end_matches('.'));
+    let limit = if *input == Input::Quantisation { "within " } else { "" };
+    let mut words = format!("{limit}{} {unit}", value.trim_end_matches('0').trim_end_matches('.'));
     if let Some(degrees) = degrees_of_freedom {
         words += &format!(", {degrees} degrees of freedom");
     }

@@ -114,13 +114,18 @@ fn the_report_has_what_is_stated_and_what_is_not() {
         "  temperature of the leads  not stated: taken as exact\n",
         "  output ratio              not stated: taken as exact\n",
         "  noise                     2 codes, 4.5 degrees of freedom ",
+        "  quantisation              within 0.5 codes ",
         "  kernel                    within 0.50 nanostrain: proven ",
     ] {
         assert_eq!(told[0].matches(line).count(), 1, "{line:?} is not in\n{}", told[0]);
     }
     // Neither a balance nor a transverse gauge: nothing to state.
     assert!(!told[0].contains("  noise at balance") && !told[0].contains("Poisson"));
-    assert!(told[1].contains("  noise                     0.2 microstrain ") && !told[1].contains("lead"));
+    assert!(
+        told[1].contains("  noise                     0.2 microstrain ")
+            && told[1].contains("  quantisation              within 0.05 microstrain ")
+            && !told[1].contains("lead")
+    );
     // The row of the largest, by the library's budget of it.
     let uncertainty = |row: usize| results[0].uncertainty(row).unwrap();
     let largest = (0..7).filter(|&row| results[0].clear_row(row).is_some());

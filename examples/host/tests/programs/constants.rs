@@ -116,20 +116,28 @@ fn every_key_is_its_input() {
         ("poisson_ratio = 0.01", Input::PoissonRatio),
         ("output_ratio_percent = 0.02", Input::Ratio),
         ("noise_codes = 40", Input::Noise),
+        ("quantisation_codes = 0.75", Input::Quantisation),
         ("balance_noise_codes = 2", Input::BalanceNoise),
     ];
     for (key, input) in inputs {
         assert_eq!(EVERY_KEY.matches(&format!("\n{key}\n")).count(), 1, "{key}");
         description.uncertainty = Some(toml::from_str(key).unwrap());
         let one = stated(&description, &channel).unwrap().unwrap();
-        // Each of the others is named, and so is the one that a quarter bridge does not depend on if it is stated.
-        let of_bridge = if input == Input::PoissonRatio { 13 } else { 12 };
+        // Each of the others is named, but for the one that a quarter bridge does not depend on, and half a code.
+        let others = if matches!(input, Input::PoissonRatio | Input::Quantisation) { 13 } else { 12 };
         let not_stated: Vec<Input> = one.not_stated().collect();
-        assert!(!not_stated.contains(&input) && not_stated.len() == of_bridge, "{key}: {not_stated:?}");
+        assert!(!not_stated.contains(&input) && not_stated.len() == others, "{key}: {not_stated:?}");
         let alone = one.uncertainties.budget(Microstrain(1_000.0), Celsius(-40.0)).unwrap();
         for other in Input::ALL {
             let found = alone.contribution(other).uncertainty.0;
-            if other == input || matches!(other, Input::Kernel | Input::Circuit) {
+            if other == Input::Quantisation && input != other {
+                // Half a code, in place of three quarters.
+                assert_relative_eq!(
+                    found,
+                    budget.contribution(other).uncertainty.0 / 1.5,
+                    max_relative = 1e-12
+                );
+            } else if other == input || matches!(other, Input::Kernel | Input::Circuit) {
                 assert_eq!(found, budget.contribution(other).uncertainty.0, "{key}: {other}");
             } else {
                 assert_eq!(found, 0.0, "{key}: {other}");
@@ -193,6 +201,8 @@ fn what_is_wrong_is_told() {
         ("gauge_factor_percent = 0.5", "gauge_factor_percent = 51", "[channel.uncertainty]: "),
         ("noise_codes = 40\n", "noise_microstrain = 40\n", "go with strain_column"),
         ("noise_microstrain = 0.2", "noise_codes = 2", "go with code_column"),
+        ("quantisation_codes = 0.75", "quantisation_microstrain = 0.75", "go with strain_column"),
+        ("quantisation_codes = 0.75", "quantisation_codes = -1", "half width of the rounding to a code (codes) is -1"),
         ("noise_microstrain = 0.2", "lead_ohm = 0.2", "need [channel.bridge]"),
         (
             "compensating = { temperature_column = \"block\", same_gauge = true }",
