@@ -70,9 +70,8 @@ stated! {
     /// Of the thermometer, where its error is the same at balance and after: 0 to 500 C. Much of it cancels where the
     /// curve is equally steep at both.
     of_thermometer(Celsius, "Celsius(0.5)") Thermometer = |uncertainty| uncertainty.0;
-    /// Of thermal output since balance, in the scale that the curve is stated for: 0 to 100 000 microstrain. The curve of
-    /// a fit has one for each temperature
-    /// ([`FittedThermalOutput::standard_uncertainty`](crate::commissioning::fit::FittedThermalOutput::standard_uncertainty)).
+    /// Of thermal output since balance, in the scale that the curve is stated for: 0 to 100 000 microstrain. A fit of a chamber run
+    /// states it itself ([`of_thermal_output_fit`](StandardUncertainties::of_thermal_output_fit)).
     of_thermal_output(Microstrain, "Microstrain(5.0)") ThermalOutput = |uncertainty| uncertainty.0;
     /// Of thermal output, for each degree from balance (or from the reference temperature, where there is no balance): 0
     /// to 10 000 microstrain/C. That is how packages state the scatter of a lot.

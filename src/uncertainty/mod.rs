@@ -85,6 +85,7 @@
 
 mod budget;
 mod circuit;
+mod fit;
 mod fixed;
 mod input;
 mod inputs;
