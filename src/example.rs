@@ -31,6 +31,14 @@ pub const FLAT: Channel = Channel::new(
     Converter::bipolar(16, Ratio(0.01)),
 );
 
+/// The same with 32 bits: half a code of it is next to nothing.
+pub const FLAT_FINEST: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.0))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
+    Bridge::quarter_ideal(Ohms(120.0)),
+    Converter::bipolar(32, Ratio(0.01)),
+);
+
 /// The same with 24 bits and a gauge of 350 ohm.
 pub const FINE: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.0))

@@ -99,7 +99,9 @@ impl Inputs<'_> {
             .of_gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c.unwrap_or(0.0)))
             .of_temperature(Celsius(stated.temperature.0))
             .of_thermal_output(Microstrain(both))
+            // Rounding is in the scatter of readings.
             .noise(stated.reading.0 / self.bench.microstrain_per_code)
+            .quantisation(0.0)
             .kernel_bound(self.commissioned.kernel_error);
         if curve > 0.0 {
             inputs = inputs.degrees_of_freedom(Input::ThermalOutput, degrees);

@@ -9,7 +9,8 @@ use std::path::PathBuf;
 /// to the same fixed-point kernel that firmware would run, and every row of the samples file goes
 /// through it. What comes out is a summary here, and in the output directory
 ///   corrected.csv   every row, with its flags; strain in microstrain. Where a flag is raised, a value
-///                   is the one at the end of the range that was left
+///                   is the one at the end of the range that was left. Where the channel file states uncertainties:
+///                   the standard and the expanded uncertainty (95 %) of each sample without a flag
 ///   rejected.csv    every cell that could not be used
 ///   replay.svg      the record, and the curves of each gauge
 ///   numbers.txt     exact figures of each channel for four kernels (fixed point and single precision, in

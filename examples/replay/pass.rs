@@ -150,7 +150,7 @@ impl<'a> Source<'a> {
             let series = std::mem::take(&mut samples.series);
             let results = channels.iter().zip(series).map(|(channel, series)| Results::of(channel, series));
             let results = results.collect::<Result<Vec<_>, _>>().map_err(io::Error::other)?;
-            let table = table::rows(&samples, &results);
+            let table = table::rows(&samples, channels, &results);
             Ok((block.len(), samples, results, table))
         };
         in_order(blocks, work, |done: io::Result<_>| {

@@ -22,6 +22,7 @@ const FOOT: u32 = 92 * SCALE;
 
 const GREEN: RGBColor = RGBColor(0, 130, 100);
 const PURPLE: RGBColor = RGBColor(204, 121, 167);
+const SKY: RGBColor = RGBColor(86, 180, 233);
 const FLAGGED: RGBColor = RGBColor(190, 190, 190);
 
 /// # Errors
@@ -42,7 +43,8 @@ pub fn write(
             row(area, time_column, channel, figures, record)?;
         }
         let line = (TEXT * 0.95) as i32;
-        for (at, note) in (0..).zip(NOTES) {
+        let has_band = channels.iter().any(|(channel, ..)| channel.uncertainty.is_some());
+        for (at, note) in (0..).zip(NOTES.into_iter().chain(has_band.then_some(OF_THE_BAND))) {
             text(&foot, note, (24, 10 + at * line), TEXT * 0.85)?;
         }
         Ok(())
@@ -59,6 +61,9 @@ const NOTES: [&str; 4] = [
      difference of the two curves does.",
 ];
 
+const OF_THE_BAND: &str =
+    "Around mechanical strain: its expanded uncertainty, 95 %, of what the channel file states.";
+
 /// One channel: name and legend above three panels.
 fn row(area: &Area, time_column: &str, channel: &Channel, figures: &Figures, record: &Record) -> Drawn {
     let (head, panels) = area.split_vertically(38 * SCALE);
@@ -72,6 +77,9 @@ fn row(area: &Area, time_column: &str, channel: &Channel, figures: &Figures, rec
         entries.push(("thermal output", BLUE));
     }
     entries.push(("mechanical", BLACK));
+    if channel.uncertainty.is_some() {
+        entries.push(("95 %", SKY));
+    }
     if true_strain_shows {
         entries.push(("true", PURPLE));
     }

@@ -1,5 +1,7 @@
 //! The summary of one channel, in words and figures, within 100 columns.
 
+mod uncertainty;
+
 use gaugewright::fixed::Temperature;
 use gaugewright::units::Celsius;
 use gaugewright::{Circuit, Flags};
@@ -31,6 +33,10 @@ impl Display for Summary<'_> {
                 }
             }
             None => writeln!(f, "\n  no sample is without a flag")?,
+        }
+        if let Some(stated) = &self.channel.uncertainty {
+            let found = self.figures.uncertainties.as_ref();
+            uncertainty::write(f, self.channel, stated, found, self.time_heading())?;
         }
         if let Some(comparison) = self.figures.comparison() {
             self.comparison(f, &comparison)?;

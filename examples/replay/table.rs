@@ -15,12 +15,11 @@ pub fn header(time_column: &str, channels: &[Channel]) -> Result<Vec<u8>, Box<dy
     file.write_field(time_column)?;
     for channel in channels {
         let second = channel.compensating.as_ref().map(|_| "compensating_temperature_c");
-        for column in ["temperature_c"].into_iter().chain(second).chain([
-            "indicated_microstrain",
-            "thermal_output_microstrain",
-            "mechanical_microstrain",
-            "flags",
-        ]) {
+        let strains = ["indicated_microstrain", "thermal_output_microstrain", "mechanical_microstrain"];
+        let of_uncertainty = ["standard_uncertainty_microstrain", "expanded_uncertainty_microstrain"];
+        let uncertainty = channel.uncertainty.iter().flat_map(|_| of_uncertainty);
+        let columns = ["temperature_c"].into_iter().chain(second).chain(strains).chain(uncertainty);
+        for column in columns.chain(["flags"]) {
             file.write_field(format!("{}_{column}", channel.name))?;
         }
     }
@@ -29,23 +28,24 @@ pub fn header(time_column: &str, channels: &[Channel]) -> Result<Vec<u8>, Box<dy
 }
 
 /// The rows of a block.
-pub fn rows(samples: &Samples, results: &[Results]) -> Vec<u8> {
+pub fn rows(samples: &Samples, channels: &[Channel], results: &[Results]) -> Vec<u8> {
     let mut text = Vec::new();
     for (row, time) in samples.times.iter().enumerate() {
         match samples.times_as_written.get(&row) {
             Some(written) => push_text(&mut text, written),
             None => push(&mut text, format_args!("{time}")),
         }
-        for results in results {
-            push_cells(&mut text, results, row);
+        for (channel, results) in channels.iter().zip(results) {
+            push_cells(&mut text, channel.uncertainty.is_some(), results, row);
         }
         text.push(b'\n');
     }
     text
 }
 
-/// One temperature or two, three strains, flags; a comma before each.
-fn push_cells(text: &mut Vec<u8>, results: &Results, row: usize) {
+/// One temperature or two, three strains, two uncertainties if they are stated, flags; a comma before each. The uncertainties of a row
+/// with a flag are empty: nothing says how far a value at the end of a range is off.
+fn push_cells(text: &mut Vec<u8>, has_uncertainty: bool, results: &Results, row: usize) {
     let series = &results.series;
     let second = series.compensating.get(row);
     let temperatures = [&series.temperatures[row]].into_iter().chain(second);
@@ -56,12 +56,23 @@ fn push_cells(text: &mut Vec<u8>, results: &Results, row: usize) {
         for strain in [corrected.indicated, corrected.thermal_output, corrected.mechanical] {
             push_decimals(text, strain);
         }
+        match results.uncertainty(row) {
+            Some(uncertainty) => {
+                push_decimals(text, uncertainty.standard);
+                push_decimals(text, uncertainty.expanded);
+            }
+            None if has_uncertainty => text.extend(*b",,"),
+            None => {}
+        }
         text.push(b',');
         if !corrected.flags.is_clear() {
             push_text(text, &corrected.flags.to_string());
         }
     } else {
         text.extend(temperatures.map(|_| b',').chain(*b",,,,"));
+        if has_uncertainty {
+            text.extend(*b",,");
+        }
         if let Some(reason) = series.reasons.get(&row) {
             push_text(text, &format!("rejected: {reason}"));
         }

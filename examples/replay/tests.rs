@@ -2,9 +2,11 @@
 
 mod blocks;
 mod circuits;
+mod flights;
 mod numbers;
 mod sensors;
 mod temperature_error;
+mod uncertainty;
 
 use approx::assert_abs_diff_eq;
 use gaugewright::Flags;

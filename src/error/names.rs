@@ -223,6 +223,7 @@ fields! {
     HighestCode = 145 => "highest code of a kernel", depends,
     ShuntCode = 146 => "code with the shunt", depends,
     ShuntChange = 147 => "change of code by the shunt", depends,
+    Quantisation = 156 => "half width of the rounding to a code (codes)", [0.0, 2_147_483_648.0],
 }
 
 impl Field {

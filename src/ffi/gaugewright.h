@@ -479,8 +479,8 @@ typedef struct { uint32_t words[6]; } gw_uncertainty_point;
 gw_status gw_uncertainty_at(const gw_uncertainty *uncertainty, int32_t temperature, gw_uncertainty_point *point,
     gw_error *error);
 
-// Combined standard uncertainty of a strain, both Q34, in integers: within 5 steps (0.3 nanostrain) of that of the point's
-// constants. Any strain. -1 for a null pointer.
+// Combined standard uncertainty of a strain, both Q34, in integers: never below that of the channel's constants, and at most 10 steps
+// (0.6 nanostrain) and 8 parts in a million above. Any strain. -1 for a null pointer.
 int32_t gw_uncertainty_standard(const gw_uncertainty_point *point, int32_t strain);
 
 // ---------- On site: zero, span, a record for the next start, faults of the wiring, a shunt ----------
@@ -959,6 +959,7 @@ const char *gw_version_text(void);
 #define GW_FIELD_HIGHEST_CODE 145u // highest code of a kernel
 #define GW_FIELD_SHUNT_CODE 146u // code with the shunt
 #define GW_FIELD_SHUNT_CHANGE 147u // change of code by the shunt
+#define GW_FIELD_QUANTISATION 156u // half width of the rounding to a code (codes)
 #define GW_QUANTITY_SIGNAL_GAIN 201u // strain over the codes in use (microstrain)
 #define GW_QUANTITY_BRIDGE_CURVATURE 202u // bridge curvature
 #define GW_QUANTITY_DIVISOR 203u // bridge non-linearity and gauge factor change together

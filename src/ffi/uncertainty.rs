@@ -65,8 +65,8 @@ pub unsafe extern "C" fn gw_uncertainty_at(
     unsafe { finish(made, point, error) }
 }
 
-/// Combined standard uncertainty of a strain, both Q34, in integers: within 5 steps (0.3 nanostrain) of that of the point's
-/// constants. Any strain. -1 for a null pointer.
+/// Combined standard uncertainty of a strain, both Q34, in integers: never below that of the channel's constants, and at most 10 steps
+/// (0.6 nanostrain) and 8 parts in a million above. Any strain. -1 for a null pointer.
 ///
 /// # Safety
 /// As the head of the header says.

@@ -12,7 +12,7 @@ use crate::units::{Celsius, Microstrain, Percent};
 ///
 /// ```
 /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
-/// # let channel = gaugewright::example::FLAT;
+/// # let channel = gaugewright::example::FLAT_FINEST;
 /// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).of_thermal_output(Microstrain(5.0));
 /// let contribution = inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.contribution(Input::GaugeFactor);
 /// assert!((contribution.effect.0 + 5.0).abs() < 1e-9 && (contribution.share.0 - 50.0).abs() < 1e-6);
@@ -37,8 +37,8 @@ pub struct Contribution {
 ///
 /// ```
 /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
-/// # let channel = gaugewright::example::FLAT;
-/// let inputs = StandardUncertainties::for_channel(channel).noise(1.0).degrees_of_freedom(Input::Noise, 10.0);
+/// # let channel = gaugewright::example::FLAT_FINEST;
+/// let inputs = StandardUncertainties::for_channel(channel).noise(100.0).degrees_of_freedom(Input::Noise, 10.0);
 /// let expanded = inputs.budget(Microstrain(0.0), Celsius(20.0))?.expanded(Percent(95.0))?;
 /// assert!((expanded.coverage_factor - 2.228).abs() < 1e-3);
 /// # Ok::<(), gaugewright::Error>(())
@@ -58,7 +58,7 @@ pub struct Expanded {
 ///
 /// ```
 /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-/// # let channel = gaugewright::example::FLAT;
+/// # let channel = gaugewright::example::FLAT_FINEST;
 /// let budget = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
 /// for contribution in budget.contributions().filter(|contribution| contribution.share.0 > 0.1) {
 ///     println!("{}: {:.2} ({:.0})", contribution.input, contribution.uncertainty, contribution.share);
@@ -74,6 +74,30 @@ pub struct Budget {
     effects: [f64; Input::COUNT],
     degrees: [f64; Input::COUNT],
     parts: [f64; 2],
+}
+
+/// Effective degrees of freedom of a combined standard uncertainty (Welch and Satterthwaite, GUM G.4.1): its fourth power over the sum of
+/// those of the contributions, each over its degrees of freedom.
+///
+/// Contributions are standard uncertainties with degrees of freedom, which count without their signs; all in one unit. Those of infinitely
+/// many may be left out. The result is infinite where no contribution has an end of them, and has to be rounded down to a whole number
+/// before Student's t is taken of it ([`coverage_factor`], GUM G.6.4). A contribution of zero or fewer degrees of freedom is not checked.
+///
+/// ```
+/// use gaugewright::uncertainty::welch_satterthwaite;
+/// // Two alike, of which one is known by five readings: four times its four degrees.
+/// let degrees = welch_satterthwaite(f64::sqrt(2.0), [(1.0, 4.0), (1.0, f64::INFINITY)]);
+/// assert!((degrees - 16.0).abs() < 1e-12);
+/// assert_eq!(welch_satterthwaite(2.0, []), f64::INFINITY);
+/// ```
+#[must_use]
+pub fn welch_satterthwaite(combined: f64, contributions: impl IntoIterator<Item = (f64, f64)>) -> f64 {
+    // Not `sum`, whose zero has a sign.
+    let sum = contributions.into_iter().fold(0.0, |sum, (uncertainty, degrees)| {
+        let part = if combined > 0.0 { uncertainty / combined } else { 0.0 };
+        sum + part * part * part * part / degrees
+    });
+    1.0 / sum
 }
 
 impl Budget {
@@ -105,7 +129,7 @@ impl Budget {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// assert_eq!(StandardUncertainties::for_channel(channel).budget(Microstrain(7.0), Celsius(20.0))?.strain(), Microstrain(7.0));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -118,7 +142,7 @@ impl Budget {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// assert_eq!(StandardUncertainties::for_channel(channel).budget(Microstrain(7.0), Celsius(20.0))?.temperature(), Celsius(20.0));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -131,7 +155,7 @@ impl Budget {
     ///
     /// ```
     /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let budget = StandardUncertainties::for_channel(channel).of_ratio(Percent(1.0)).budget(Microstrain(200.0), Celsius(20.0))?;
     /// assert!((budget.contribution(Input::Ratio).uncertainty.0 - 2.0).abs() < 0.001);
     /// # Ok::<(), gaugewright::Error>(())
@@ -154,7 +178,7 @@ impl Budget {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let budget = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).noise(1.0).budget(Microstrain(900.0), Celsius(20.0))?;
     /// let shares: f64 = budget.contributions().map(|contribution| contribution.share.0).sum();
     /// assert!((shares - 100.0).abs() < 1e-9);
@@ -187,7 +211,7 @@ impl Budget {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.3)).of_thermal_output(Microstrain(4.0));
     /// assert!((inputs.budget(Microstrain(1_000.0), Celsius(20.0))?.combined().0 - 5.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
@@ -202,7 +226,7 @@ impl Budget {
     ///
     /// ```
     /// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// // Two alike, of which one is known by five readings: four times its four degrees.
     /// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.3)).of_thermal_output(Microstrain(3.0))
     ///     .degrees_of_freedom(Input::ThermalOutput, 4.0);
@@ -212,17 +236,7 @@ impl Budget {
     /// ```
     #[must_use]
     pub fn effective_degrees_of_freedom(&self) -> f64 {
-        let combined = self.combined().0;
-        let sum: f64 = self
-            .effects
-            .iter()
-            .zip(self.degrees)
-            .map(|(effect, degrees)| {
-                let part = if combined > 0.0 { effect / combined } else { 0.0 };
-                part * part * part * part / degrees
-            })
-            .sum();
-        1.0 / sum
+        welch_satterthwaite(self.combined().0, self.effects.into_iter().zip(self.degrees))
     }
 
     /// Expanded uncertainty for a coverage probability of 1 to 99.99 %.
@@ -232,7 +246,7 @@ impl Budget {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let budget = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
     /// let expanded = budget.expanded(Percent(95.0))?;
     /// assert!((expanded.coverage_factor - 1.960).abs() < 1e-3 && (expanded.uncertainty.0 - 9.80).abs() < 0.01);

@@ -8,12 +8,13 @@ use crate::kernel::model::ChannelModel;
 use crate::units::Ratio;
 
 /// The inputs that are in the circuit.
-pub(super) const CIRCUIT: [Input; 6] = [
+pub(super) const CIRCUIT: [Input; 7] = [
     Input::LeadResistance,
     Input::LeadTemperature,
     Input::PoissonRatio,
     Input::Ratio,
     Input::Noise,
+    Input::Quantisation,
     Input::BalanceNoise,
 ];
 
@@ -61,6 +62,7 @@ pub(super) fn rows(
         scaled(poisson, uncertain(Input::PoissonRatio)),
         scaled(ratio, uncertain(Input::Ratio)),
         scaled(moved, uncertain(Input::Noise) * model.step),
+        scaled(moved, uncertain(Input::Quantisation) * model.step),
         scaled(tare, uncertain(Input::BalanceNoise) * model.step),
     ])
 }

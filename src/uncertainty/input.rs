@@ -34,8 +34,10 @@ named! {
         PoissonRatio => "Poisson ratio",
         /// Output ratio of a code: excitation, reference, gain.
         Ratio => "output ratio",
-        /// Scatter of a sample, digitisation in it.
+        /// Scatter of a sample.
         Noise => "noise",
+        /// Rounding of a sample to a code, or to the last digit that an instrument shows.
+        Quantisation => "quantisation",
         /// Code at balance.
         BalanceNoise => "noise at balance",
         /// Proven bound of the kernel.
@@ -52,7 +54,7 @@ impl Input {
     /// use gaugewright::uncertainty::Input;
     /// assert_eq!(Input::ALL.len(), Input::COUNT);
     /// ```
-    pub const COUNT: usize = 16;
+    pub const COUNT: usize = 17;
 
     /// All of them, in the order of a budget.
     ///
@@ -74,6 +76,7 @@ impl Input {
         Self::PoissonRatio,
         Self::Ratio,
         Self::Noise,
+        Self::Quantisation,
         Self::BalanceNoise,
         Self::Kernel,
         Self::Circuit,
@@ -95,6 +98,7 @@ impl Input {
             Self::PoissonRatio => (Field::PoissonUncertainty, 0.5, 1.0),
             Self::Ratio => (Field::RatioUncertainty, 50.0, 100.0),
             Self::Noise => (Field::ReadingNoise, 2_147_483_648.0, 1.0),
+            Self::Quantisation => (Field::Quantisation, 2_147_483_648.0, 1.0),
             Self::BalanceNoise => (Field::BalanceNoise, 2_147_483_648.0, 1.0),
             Self::Kernel | Self::Circuit => (Field::KernelBound, 1e8, 1.0),
         }

@@ -10,7 +10,8 @@ use crate::units::{
     PercentPer100C,
 };
 
-/// A channel with the standard uncertainties of its inputs. What is not said is known exactly.
+/// A channel with the standard uncertainties of its inputs. What is not said is known exactly, but for the rounding of a sample to a code
+/// ([`quantisation`](Self::quantisation)).
 ///
 /// All are **standard** uncertainties, one standard deviation: a limit `a` that is given without more is `a / sqrt(3)`, an
 /// expanded uncertainty is divided by its coverage factor. Nothing is checked until it is used.
@@ -21,7 +22,7 @@ use crate::units::{
 /// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).of_temperature(Celsius(2.0));
 /// let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0))?;
 /// // Half a percent of the strain, and two degrees of a curve that rises by one a degree for a gauge factor of 2.
-/// assert!((budget.combined().0 - 5.0f64.hypot(2.0 * 2.0 / 2.1)).abs() < 1e-9);
+/// assert!((budget.combined().0 - 5.0f64.hypot(2.0 * 2.0 / 2.1)).abs() < 1e-6);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,9 +70,8 @@ stated! {
     /// Of the thermometer, where its error is the same at balance and after: 0 to 500 C. Much of it cancels where the
     /// curve is equally steep at both.
     of_thermometer(Celsius, "Celsius(0.5)") Thermometer = |uncertainty| uncertainty.0;
-    /// Of thermal output since balance, in the scale that the curve is stated for: 0 to 100 000 microstrain. The curve of
-    /// a fit has one for each temperature
-    /// ([`FittedThermalOutput::standard_uncertainty`](crate::commissioning::fit::FittedThermalOutput::standard_uncertainty)).
+    /// Of thermal output since balance, in the scale that the curve is stated for: 0 to 100 000 microstrain. A fit of a chamber run
+    /// states it itself ([`of_thermal_output_fit`](StandardUncertainties::of_thermal_output_fit)).
     of_thermal_output(Microstrain, "Microstrain(5.0)") ThermalOutput = |uncertainty| uncertainty.0;
     /// Of thermal output, for each degree from balance (or from the reference temperature, where there is no balance): 0
     /// to 10 000 microstrain/C. That is how packages state the scatter of a lot.
@@ -89,9 +89,15 @@ stated! {
     /// Of the output ratio that a code stands for, as a part of it: 0 to 50 %. Excitation where it is not the converter's
     /// reference, gain, and what a shunt calibration leaves.
     of_ratio(Percent, "Percent(0.02)") Ratio = |uncertainty| uncertainty.fraction();
-    /// Standard deviation of a sample, in codes (or counts of an instrument). The converter's step is in it: 0.29 codes
-    /// where its noise does not exceed a step.
+    /// Standard deviation of a sample, in codes (or counts of an instrument). Rounding to a code counts beside it
+    /// ([`quantisation`](Self::quantisation)).
     noise(f64, "40.0") Noise = |codes| codes;
+    /// How far a sample may be from the signal by its rounding alone, in codes (or counts of an instrument): 0.5 if nothing is said, as of
+    /// a converter or an instrument that rounds to the nearest. A rectangular distribution of this half width, so 0.29 codes as a standard
+    /// uncertainty (GUM F.2.2.1). 1 where the lower bits of a code are cut off, half a code in the mean with them. 0 where the noise was
+    /// found from the scatter of codes: rounding is in it then, and twice in the budget otherwise (4 % of a noise of one code, less of
+    /// more). A balance that is a single code has 0.29 codes of it in [`balance_noise`](Self::balance_noise).
+    quantisation(f64, "0.0") Quantisation = |codes| codes;
     /// Standard uncertainty of the code at balance: that of a mean, if it was one.
     balance_noise(f64, "2.0") BalanceNoise = |codes| codes;
     /// Error bound of the kernel that makes the readings ([`ErrorBound::max`](crate::kernel::ErrorBound::max)): 0 to 0.1
@@ -100,18 +106,19 @@ stated! {
 }
 
 impl StandardUncertainties {
-    /// A channel whose inputs are known exactly, until said otherwise.
+    /// A channel whose inputs are known exactly, until said otherwise, but for half a code.
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
-    /// let budget = StandardUncertainties::for_channel(channel).budget(Microstrain(1_000.0), Celsius(24.0))?;
-    /// assert!(budget.combined().0 < 1e-6); // what rounding leaves of the circuit's bound
+    /// let half_a_code = StandardUncertainties::for_channel(channel).budget(Microstrain(0.0), Celsius(24.0))?;
+    /// // A code of this converter is worth 0.61 microstrain: its twelfth part's root.
+    /// assert!((half_a_code.combined().0 - 0.6104 / 12f64.sqrt()).abs() < 1e-4);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
     pub const fn for_channel(channel: Channel) -> Self {
-        Self { channel, each: [0.0; Input::COUNT], degrees: [f64::INFINITY; Input::COUNT] }
+        Self { channel, each: [0.0; Input::COUNT], degrees: [f64::INFINITY; Input::COUNT] }.quantisation(0.5)
     }
 
     /// Degrees of freedom of an input's uncertainty: 1 or more, and infinitely many where nothing is said. A mean of `n`
@@ -119,7 +126,7 @@ impl StandardUncertainties {
     ///
     /// ```
     /// use gaugewright::uncertainty::{Input, StandardUncertainties};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let inputs = StandardUncertainties::for_channel(channel).balance_noise(2.5).degrees_of_freedom(Input::BalanceNoise, 9.0);
     /// ```
     #[must_use]
@@ -135,7 +142,7 @@ impl StandardUncertainties {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let inputs = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0));
     /// let budget = inputs.budget(Microstrain(500.0), Celsius(24.0))?;
     /// assert!((budget.combined().0 - 5.0).abs() < 1e-9);
@@ -150,7 +157,11 @@ impl StandardUncertainties {
     /// In the unit of the kernels: strain as a plain ratio, bounds turned to standard uncertainties.
     pub(super) fn standard(&self, input: Input) -> f64 {
         let value = self.each[input as usize];
-        if input == Input::Kernel { rectangular(value * 1e-9) } else { value }
+        match input {
+            Input::Kernel => rectangular(value * 1e-9),
+            Input::Quantisation => rectangular(value),
+            _ => value,
+        }
     }
 
     /// Of what the map leaves out of the bridge.
@@ -169,7 +180,7 @@ impl StandardUncertainties {
     ///
     /// ```
     /// use gaugewright::{Error, error::Field, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let refused = StandardUncertainties::for_channel(channel).of_temperature(Celsius(-1.0)).check();
     /// assert!(matches!(refused, Err(Error::Invalid { field: Field::TemperatureUncertainty, .. })));
     /// ```
@@ -196,7 +207,7 @@ impl StandardUncertainties {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float64::<0>()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
@@ -214,7 +225,7 @@ impl StandardUncertainties {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32::<0>()?.at(Celsius(20.0))?;
     /// assert!((point.standard(500e-6) - 5e-6).abs() < 1e-11);
     /// # Ok::<(), gaugewright::Error>(())

@@ -184,7 +184,7 @@ impl<T: Float, const PRODUCT: usize> UncertaintyKernel<T, PRODUCT> {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let kernel = StandardUncertainties::for_channel(channel).try_float64::<0>()?;
     /// assert!(kernel.at(Celsius(90.0)).is_ok() && kernel.at(Celsius(90.1)).is_err());
     /// # Ok::<(), gaugewright::Error>(())
@@ -255,7 +255,7 @@ fn first<const N: usize>(polynomial: &Polynomial) -> [f64; N] {
 ///
 /// ```
 /// use gaugewright::{uncertainty::{StandardUncertainties, UncertaintyPoint}, units::*};
-/// # let channel = gaugewright::example::FLAT;
+/// # let channel = gaugewright::example::FLAT_FINEST;
 /// let point: UncertaintyPoint<f32> = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32::<0>()?.at(Celsius(20.0))?;
 /// assert!((point.standard(-500e-6) - 5e-6).abs() < 1e-11);
 /// # Ok::<(), gaugewright::Error>(())
@@ -271,7 +271,7 @@ impl<T: Float> UncertaintyPoint<T> {
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let point = StandardUncertainties::for_channel(channel).of_thermal_output(Microstrain(3.0)).try_float64::<0>()?.at(Celsius(20.0))?;
     /// assert!((point.standard(700e-6) - 3e-6).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
@@ -286,19 +286,19 @@ impl<T: Float> UncertaintyPoint<T> {
         (first * first + second * second + third * third).root()
     }
 
-    /// The same with integers only.
+    /// The same with integers only, never below.
     ///
     /// # Errors
     /// [`Error::Overflow`] where an uncertainty could exceed 125 000 microstrain, or by the square of a strain alone 3906.
     ///
     /// ```
     /// use gaugewright::{fixed, uncertainty::StandardUncertainties, units::*};
-    /// # let channel = gaugewright::example::FLAT;
+    /// # let channel = gaugewright::example::FLAT_FINEST;
     /// let point = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(1.0)).try_float32::<0>()?.at(Celsius(20.0))?.try_fixed()?;
-    /// assert!((point.standard(fixed::Strain::from_bits(1_000_000)).to_bits() - 10_000).abs() <= 5);
+    /// assert!((10_000..=10_010).contains(&point.standard(fixed::Strain::from_bits(1_000_000)).to_bits()));
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn try_fixed(&self) -> Result<FixedUncertaintyPoint, Error> {
-        FixedUncertaintyPoint::of(self.rows.map(T::wide))
+        FixedUncertaintyPoint::of(self.rows.map(T::wide), T::STEP)
     }
 }

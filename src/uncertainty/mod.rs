@@ -18,6 +18,7 @@
 //! | temperature of the leads | less their own thermal output, and a part of `y` |
 //! | output ratio (excitation, reference, gain) | `y (1 + h y) u / F`, and the same of the unbalance |
 //! | noise of a sample, of the balance | `(1 + h y)^2 u / F` |
+//! | rounding of a sample to a code | the same with half a code: rectangular, `0.5 / sqrt(3)` codes. It counts unless [it is said not to](StandardUncertainties::quantisation) |
 //! | kernel, circuit | their proven bounds `a`: rectangular, `a / sqrt(3)` (GUM 4.3.7) |
 //!
 //! `h` is the bend of the bridge. So each is `a + b e + c e^2` at a temperature. StandardUncertainties are taken as independent of each
@@ -84,6 +85,7 @@
 
 mod budget;
 mod circuit;
+mod fit;
 mod fixed;
 mod input;
 mod inputs;
@@ -91,7 +93,7 @@ mod kernel;
 mod product;
 mod rows;
 
-pub use budget::{Budget, Contribution, Expanded};
+pub use budget::{Budget, Contribution, Expanded, welch_satterthwaite};
 pub use fixed::FixedUncertaintyPoint;
 pub use input::Input;
 pub use inputs::StandardUncertainties;

@@ -869,6 +869,7 @@ fn uncertainties() -> Vec<Row> {
         between(Field::PoissonUncertainty, 0.0, 0.5, move |x| every_way(of().of_poisson_ratio(x))),
         number(Field::RatioUncertainty, move |x| every_way(of().of_ratio(Percent(x)))),
         number(Field::ReadingNoise, move |x| every_way(of().noise(x))),
+        number(Field::Quantisation, move |x| every_way(of().quantisation(x))),
         number(Field::BalanceNoise, move |x| every_way(of().balance_noise(x))),
         number(Field::KernelBound, move |x| every_way(of().kernel_bound(Nanostrain(x)))),
         number(Field::Strain, move |x| of().budget(Microstrain(x), Celsius(20.0))),

@@ -104,12 +104,11 @@ fn lines() -> String {
         writeln!(text, "rosette,fixed,{path},{:e},,,,,", bound.0).unwrap();
     }
     writeln!(text, "rosette,f32,component,{:e},,,,,", single_rosette()).unwrap();
-    text +=
-        "# Uncertainty of a sample in integers, in nanostrain: the five steps of FixedUncertaintyPoint.\n";
+    text += "# Uncertainty of a sample in integers, in nanostrain above: twice the five steps of its root.\n";
     writeln!(
         text,
         "uncertainty,fixed,standard,{:e},,,,,",
-        tolerance::FIXED_UNCERTAINTY_STEPS / fixed::Strain::PER_UNIT * 1e9
+        2.0 * tolerance::FIXED_UNCERTAINTY_STEPS / fixed::Strain::PER_UNIT * 1e9
     )
     .unwrap();
     text

@@ -2,13 +2,15 @@
 //! GUM; the device's constants against the budget.
 
 use approx::assert_abs_diff_eq;
-use gaugewright::uncertainty::{Input, StandardUncertainties, UncertaintyPoint};
+use gaugewright::uncertainty::{
+    FixedUncertaintyPoint, Input, StandardUncertainties, UncertaintyPoint, welch_satterthwaite,
+};
 use gaugewright::units::*;
 use gaugewright::*;
 use proptest::prelude::*;
 use support::described::{Basis, Description, FactorChange, Origin, Package, Wired};
 use support::perturbed::{Measured, Uncertain};
-use support::{recipe, tolerance};
+use support::{Random, recipe, tolerance};
 
 /// An invented gauge of the simplest numbers: a curve of one microstrain a degree, zero at 24 C, for a factor of two.
 fn plain() -> Package {
@@ -33,7 +35,7 @@ fn plain_channel() -> Channel {
 
 /// The uncertainties of a random channel, drawn over the range that real ones have.
 fn uncertainties() -> impl Strategy<Value = Uncertain> {
-    prop::array::uniform16(0.05..1.0f64).prop_map(|share| {
+    prop::array::uniform15(0.05..1.0f64).prop_map(|share| {
         let largest = [
             (Input::GaugeFactor, 1.0),
             (Input::GaugeFactorSlope, 0.2),
@@ -47,6 +49,7 @@ fn uncertainties() -> impl Strategy<Value = Uncertain> {
             (Input::PoissonRatio, 0.02),
             (Input::Ratio, 0.2),
             (Input::Noise, 30.0),
+            (Input::Quantisation, 10.0),
             (Input::BalanceNoise, 10.0),
             (Input::Kernel, 5.0),
         ];
@@ -85,7 +88,7 @@ fn cases(
 }
 
 /// Which inputs the model can be moved by.
-const MOVED: [Input; 13] = [
+const MOVED: [Input; 14] = [
     Input::GaugeFactor,
     Input::GaugeFactorSlope,
     Input::Temperature,
@@ -98,6 +101,7 @@ const MOVED: [Input; 13] = [
     Input::PoissonRatio,
     Input::Ratio,
     Input::Noise,
+    Input::Quantisation,
     Input::BalanceNoise,
 ];
 
@@ -131,6 +135,8 @@ fn is_the_slope_of_the_model(name: &'static str, descriptions: impl Strategy<Val
                 measured.strain(&uncertain, |which| if which == input { sign * small } else { 0.0 })
             };
             let slope = (off(1.0) - off(-1.0)) / (2.0 * small);
+            // A half width is the root of three standard uncertainties.
+            let slope = if input == Input::Quantisation { slope / 3f64.sqrt() } else { slope };
             let effect = budget.contribution(input).effect.0;
             let allowed = tolerance::CONTRIBUTION * effect.abs() + tolerance::CONTRIBUTION_MICROSTRAIN;
             prop_assert!((effect - slope).abs() <= allowed, "{input}: {effect} for {slope}");
@@ -141,7 +147,7 @@ fn is_the_slope_of_the_model(name: &'static str, descriptions: impl Strategy<Val
 
 #[test]
 fn the_devices_constants_are_the_budget() {
-    let worst = std::cell::Cell::new((0.0f64, 0.0f64, 0.0f64));
+    let worst = std::cell::Cell::new((0.0f64, 0.0f64, Above::NONE));
     recipe::check(
         "points",
         400,
@@ -158,22 +164,111 @@ fn the_devices_constants_are_the_budget() {
             let off = ((double / combined - 1.0).abs(), (found / combined - 1.0).abs());
             prop_assert!(off.0 < tolerance::POINT && off.1 < tolerance::POINT_SINGLE, "{off:?}");
             // Any strain that the integers have, the ends too.
-            let fixed = point.try_fixed().unwrap();
-            let mut most = 0.0f64;
+            let mut seen = Above::NONE;
             for bits in [any, any >> 4, any >> 8, i32::MIN, i32::MAX, 0] {
-                let exact =
-                    point.standard(fixed::Strain::from_bits(bits).strain().0) * fixed::Strain::PER_UNIT;
-                most = most
-                    .max((f64::from(fixed.standard(fixed::Strain::from_bits(bits)).to_bits()) - exact).abs());
+                seen.add(&point, &point.try_fixed().unwrap(), f64::EPSILON, bits)?;
+                seen.add(&point, &single.try_fixed().unwrap(), f32::EPSILON.into(), bits)?;
             }
-            prop_assert!(most <= tolerance::FIXED_UNCERTAINTY_STEPS, "{most} steps");
             let (a, b, c) = worst.get();
-            worst.set((a.max(off.0), b.max(off.1), c.max(most)));
+            worst.set((a.max(off.0), b.max(off.1), c.with(seen)));
             Ok(())
         },
     );
-    println!("worst: f64 {:e}, f32 {:e}, fixed {:.2} steps", worst.get().0, worst.get().1, worst.get().2);
-    assert!(worst.get().2 > tolerance::FIXED_UNCERTAINTY_STEPS / tolerance::SLACK, "slack");
+    let (double, single, steps) = worst.get();
+    println!("worst: f64 {double:e}, f32 {single:e}, fixed {steps:?} steps above");
+    steps.is_tight();
+}
+
+/// By how many steps integers are above the point in double precision, least and most, but for what its precision leaves open.
+#[derive(Clone, Copy, Debug)]
+struct Above {
+    least: f64,
+    most: f64,
+}
+
+impl Above {
+    const NONE: Self = Self { least: f64::INFINITY, most: f64::NEG_INFINITY };
+
+    fn with(self, other: Self) -> Self {
+        Self { least: self.least.min(other.least), most: self.most.max(other.most) }
+    }
+
+    /// `one` is the step of one in the precision that the integers are from.
+    fn add(
+        &mut self,
+        exact: &UncertaintyPoint<f64>,
+        fixed: &FixedUncertaintyPoint,
+        one: f64,
+        bits: i32,
+    ) -> Result<(), TestCaseError> {
+        let strain = fixed::Strain::from_bits(bits);
+        let exact = exact.standard(strain.strain().0) * fixed::Strain::PER_UNIT;
+        let above = f64::from(fixed.standard(strain).to_bits()) - exact;
+        // Made larger by 64 of them, of which the precision leaves some open.
+        let parts =
+            if one > 1e-10 { 64.0 * one + tolerance::POINT_SINGLE } else { 64.0 * one + tolerance::POINT };
+        let steps = above - parts * exact;
+        prop_assert!(above >= 0.0 && steps <= 2.0 * tolerance::FIXED_UNCERTAINTY_STEPS, "{above} of {exact}");
+        // What is to be tight is tight in double precision.
+        if one < 1e-10 {
+            *self = self.with(Self { least: above, most: steps });
+        }
+        Ok(())
+    }
+
+    /// Neither end is far from what is documented: 0 and 10.
+    #[track_caller]
+    fn is_tight(&self) {
+        let steps = tolerance::FIXED_UNCERTAINTY_STEPS;
+        assert!(self.least < steps * (1.0 - 1.0 / tolerance::SLACK), "slack: {self:?}");
+        assert!(self.most > steps * (1.0 + 1.0 / tolerance::SLACK), "slack: {self:?}");
+    }
+}
+
+/// Points of random budgets, each with a hundred thousand strains over the whole format.
+#[test]
+fn integers_are_never_below() {
+    let mut all = Above::NONE;
+    let mut random = Random(34);
+    for k in 0..40 {
+        let share =
+            |random: &mut Random| 10f64.powf(-4.0 * (random.bits() >> 11) as f64 / (1u64 << 53) as f64);
+        let mut shares = || share(&mut random);
+        let inputs = StandardUncertainties::for_channel(plain_channel())
+            .of_gauge_factor(Percent(5.0 * shares()))
+            .of_temperature(Celsius(50.0 * shares()))
+            .of_thermal_output(Microstrain(500.0 * shares()))
+            .of_ratio(Percent(5.0 * shares()))
+            .of_lead_resistance(Ohms(shares()))
+            .noise(1e6 * shares());
+        let point = inputs.try_float64::<0>().unwrap().at(Celsius(f64::from(k) * 12.0 - 190.0)).unwrap();
+        let fixed = point.try_fixed().unwrap();
+        for _ in 0..100_000 {
+            all.add(&point, &fixed, f64::EPSILON, random.bits() as i32).unwrap();
+        }
+    }
+    println!("fixed: {all:?} steps above");
+    all.is_tight();
+}
+
+/// Exhausted over all strains, of one point: 1.4 to 7.0 steps above, in two minutes.
+#[test]
+#[ignore = "four thousand million strains: by hand, the result is above"]
+fn integers_are_never_below_exhaustively() {
+    let uncertain = Uncertain::NONE
+        .with(Input::GaugeFactor, 0.5)
+        .with(Input::Temperature, 0.3)
+        .with(Input::ThermalOutput, 2.0)
+        .with(Input::LeadResistance, 0.5)
+        .with(Input::Ratio, 0.1)
+        .with(Input::Noise, 40.0);
+    let point = uncertain.inputs(plain_channel()).try_float64::<0>().unwrap().at(Celsius(-60.0)).unwrap();
+    let fixed = point.try_fixed().unwrap();
+    let mut all = Above::NONE;
+    for bits in i32::MIN..=i32::MAX {
+        all.add(&point, &fixed, f64::EPSILON, bits).unwrap();
+    }
+    println!("fixed: {all:?} steps above, exhausted over the strains of one point");
 }
 
 fn points<const PRODUCT: usize>(
@@ -317,6 +412,42 @@ fn product_of_three() {
     let budget = inputs.budget(Microstrain(1_000.0), Celsius(24.0)).unwrap();
     assert_abs_diff_eq!(budget.combined().0 / 10.0, 1.03, epsilon = 0.005);
     assert_abs_diff_eq!(budget.effective_degrees_of_freedom(), 19.0, epsilon = 0.05);
+}
+
+/// The same two of the formula alone, with what is printed: 16.7 and 19.0.
+#[test]
+fn degrees_of_freedom_of_numbers() {
+    let of = |parts: &[(f64, f64)]| {
+        let combined = parts.iter().map(|(part, _)| part * part).sum::<f64>().sqrt();
+        welch_satterthwaite(combined, parts.iter().copied())
+    };
+    assert_abs_diff_eq!(of(&[(25.0, 18.0), (9.7, 25.6), (2.9, 50.0), (16.6, 2.0)]), 16.7, epsilon = 0.1);
+    assert_abs_diff_eq!(of(&[(0.25, 9.0), (0.57, 4.0), (0.82, 14.0)]), 19.0, epsilon = 0.05);
+    // One alone keeps its own, whatever its sign; what is known exactly takes none away.
+    assert_eq!(of(&[(-3.0, 7.0)]), 7.0);
+    assert_eq!(of(&[(3.0, 7.0), (0.0, 1.0)]), 7.0);
+    assert_eq!(of(&[(0.0, 7.0)]), f64::INFINITY);
+}
+
+/// Half a code either way counts unless it is said not to, by hand: a code of 24 bits and 1/64 is `4 / 64 / 2^23 / 2` of strain, and leads of
+/// 0.35 ohm to a gauge of 350 take a thousandth of the signal. An instrument's last digit the same.
+#[test]
+fn half_a_code_counts() {
+    let plain = StandardUncertainties::for_channel(plain_channel());
+    let of = |inputs: StandardUncertainties| {
+        let budget = inputs.budget(Microstrain(0.0), Celsius(24.0)).unwrap();
+        budget.contribution(Input::Quantisation).uncertainty.0
+    };
+    let code = 4.0 / 64.0 / f64::from(1 << 23) / 2.0 * 1.001 * 1e6;
+    assert_abs_diff_eq!(of(plain), code / 12f64.sqrt(), epsilon = 1e-8);
+    assert_abs_diff_eq!(of(plain.quantisation(1.0)), code / 3f64.sqrt(), epsilon = 1e-8);
+    assert_eq!(of(plain.quantisation(0.0)), 0.0);
+    let gauge = Gauge::new(GaugeFactor(2.5))
+        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    let shown = Instrument::showing(Microstrain(0.1), GaugeFactor(2.0));
+    let readings = Channel::from_readings(gauge, shown).strain_within(Microstrain(1_000.0));
+    let shown = of(StandardUncertainties::for_channel(readings));
+    assert_abs_diff_eq!(shown, 0.1 * 2.0 / 2.5 / 12f64.sqrt(), epsilon = 1e-12);
 }
 
 #[test]

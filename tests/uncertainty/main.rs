@@ -2,4 +2,5 @@
 
 mod bad_input;
 mod budget;
+mod fit;
 mod monte_carlo;

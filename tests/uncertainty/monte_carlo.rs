@@ -74,8 +74,8 @@ fn trials(measured: &Measured, uncertain: &Uncertain) -> Trials {
             for input in Input::ALL {
                 if uncertain.of(input) > 0.0 {
                     // A bound is one: any error within it alike.
-                    drawn[input as usize] =
-                        if input == Input::Kernel { random.within(1.0) } else { normal(&mut random) };
+                    let is_bound = matches!(input, Input::Kernel | Input::Quantisation);
+                    drawn[input as usize] = if is_bound { random.within(1.0) } else { normal(&mut random) };
                 }
             }
             measured.strain(uncertain, |input| drawn[input as usize])
@@ -127,7 +127,11 @@ fn a_hot_one_in_compression_and_one_at_room_temperature() {
 
 #[test]
 fn two_leads_and_a_large_strain_with_noise() {
-    let uncertain = CAREFUL.with(Input::Noise, 20_000.0).with(Input::LeadResistance, 0.2);
+    // A converter whose lower bits are cut off.
+    let uncertain = CAREFUL
+        .with(Input::Noise, 20_000.0)
+        .with(Input::Quantisation, 16_000.0)
+        .with(Input::LeadResistance, 0.2);
     agrees("large", 1, strut(Wired { two_wire: true, ..quarter() }), uncertain, 18_000.0, 40.0);
 }
 

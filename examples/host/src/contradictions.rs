@@ -161,20 +161,31 @@ fn of_site(description: &Description, on_site: &OnSite) -> [Rule; 4] {
 }
 
 /// Standard uncertainties.
-fn uncertainty(description: &Description, words: &Uncertainty) -> [Rule; 4] {
+fn uncertainty(description: &Description, words: &Uncertainty) -> [Rule; 5] {
     let has_bridge = description.bridge.is_some();
+    let degrees = words.degrees_of_freedom.as_ref();
+    let of_codes = [words.noise_codes, words.quantisation_codes, words.balance_noise_codes];
+    let of_readings =
+        [words.noise_microstrain, words.quantisation_microstrain, words.balance_noise_microstrain];
     let of_bridge = [words.lead_ohm, words.lead_temperature_c, words.poisson_ratio];
     [
-        (description.compensating.is_some(), "[channel.uncertainty] does not go with [channel.compensating]"),
         (
-            description.code_column.is_none()
-                && (words.noise_codes.is_some() || words.balance_noise_codes.is_some()),
-            "noise_codes and balance_noise_codes of [channel.uncertainty] go with code_column",
+            description.compensating.is_some(),
+            "[channel.uncertainty] does not go with [channel.compensating]: the library has no budget of a channel \
+             whose two gauges have a temperature each",
         ),
         (
-            description.strain_column.is_none()
-                && (words.noise_microstrain.is_some() || words.balance_noise_microstrain.is_some()),
-            "noise_microstrain and balance_noise_microstrain of [channel.uncertainty] go with strain_column",
+            degrees.is_some_and(|degrees| degrees.degrees_of_freedom.is_some()),
+            "degrees_of_freedom of [channel.uncertainty] have none of their own",
+        ),
+        (
+            description.code_column.is_none() && of_codes.iter().any(Option::is_some),
+            "noise_codes, quantisation_codes and balance_noise_codes of [channel.uncertainty] go with code_column",
+        ),
+        (
+            description.strain_column.is_none() && of_readings.iter().any(Option::is_some),
+            "noise_microstrain, quantisation_microstrain and balance_noise_microstrain of [channel.uncertainty] go with \
+             strain_column",
         ),
         (
             !has_bridge && of_bridge.iter().any(Option::is_some),

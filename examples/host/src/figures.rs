@@ -3,6 +3,7 @@
 use crate::kernel::Kernel;
 use crate::results::{Corrected, NO_READING, Results};
 use crate::setup::Channel;
+use crate::uncertainty::SampleUncertainty;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::Nanostrain;
 use gaugewright::{Error, Flags};
@@ -47,11 +48,27 @@ pub struct Comparison {
 /// A lowest and a highest value, once there is one.
 pub type Ends<T> = Option<(T, T)>;
 
+/// The uncertainties of the rows without a flag.
+#[derive(Clone, Copy)]
+pub struct Uncertainties {
+    /// The first row of the largest expanded uncertainty: its number, the first row below the header being 1.
+    pub row: u64,
+    pub moment: Moment,
+    pub largest: SampleUncertainty,
+    /// The smallest expanded uncertainty.
+    pub least: f64,
+    /// Rows of which the true strain is known, and those of them where it is within the expanded uncertainty.
+    pub known: usize,
+    pub within: usize,
+}
+
 /// The figures of a channel. Rows with a flag count where it is not said that they do not.
 #[derive(Default)]
 pub struct Figures {
     /// Time of the first row of all.
     start: Option<f64>,
+    /// All rows, with those that were rejected.
+    rows: u64,
     /// That were not rejected.
     pub samples: usize,
     pub rejected: usize,
@@ -73,6 +90,8 @@ pub struct Figures {
     worst_against_model: Option<f64>,
     /// Rows without a flag of which the true strain is known, and sums of squares in place of `rms`.
     compared: (usize, [Difference; 3]),
+    /// Where the channel's file states uncertainties.
+    pub uncertainties: Option<Uncertainties>,
     timed: Timed,
 }
 
@@ -82,6 +101,7 @@ impl Figures {
         let series = &results.series;
         self.start = self.start.or(times.first().copied());
         for (row, &time) in times.iter().enumerate() {
+            self.rows += 1;
             let Some(corrected) = results.row(row) else { continue };
             let (code, temperature) = (series.codes[row], series.temperatures[row]);
             let compensating = series.compensating.get(row).copied();
@@ -97,6 +117,9 @@ impl Figures {
             if corrected.flags.is_clear() {
                 let moment = Moment { time, code, temperature, compensating, corrected };
                 self.add_clear(&moment, series.true_strain[row]);
+                if let Some(uncertainty) = results.uncertainty(row) {
+                    self.add_uncertainty(&moment, uncertainty, series.true_strain[row]);
+                }
             } else {
                 self.flagged += 1;
                 for ((count, first), (flag, _)) in self.flags.iter_mut().zip(Flags::ALL) {
@@ -155,6 +178,28 @@ impl Figures {
                 difference.worst = off;
                 difference.worst_at = moment.time;
             }
+        }
+    }
+
+    fn add_uncertainty(&mut self, moment: &Moment, uncertainty: SampleUncertainty, true_strain: f64) {
+        let row = self.rows;
+        let first = Uncertainties {
+            row,
+            moment: *moment,
+            largest: uncertainty,
+            least: uncertainty.expanded,
+            known: 0,
+            within: 0,
+        };
+        let all = self.uncertainties.get_or_insert(first);
+        if uncertainty.expanded > all.largest.expanded {
+            (all.row, all.moment, all.largest) = (row, *moment, uncertainty);
+        }
+        all.least = all.least.min(uncertainty.expanded);
+        if !true_strain.is_nan() {
+            all.known += 1;
+            all.within +=
+                usize::from((moment.corrected.mechanical - true_strain).abs() <= uncertainty.expanded);
         }
     }
 

@@ -3,6 +3,7 @@
 use crate::kernel::Kernel;
 use crate::samples::Series;
 use crate::setup::Channel;
+use crate::uncertainty::SampleUncertainty;
 use gaugewright::fixed::{Reading, Strain, Temperature};
 use gaugewright::units::Celsius;
 use gaugewright::{Error, Flags};
@@ -25,6 +26,8 @@ pub struct Results {
     less_thermal_output: Vec<Reading>,
     mechanical: Vec<Reading>,
     thermal_output: Vec<f64>,
+    /// Of the rows without a flag; empty where the channel's file states no uncertainties.
+    uncertainty: Vec<Option<SampleUncertainty>>,
     /// The largest distance between the kernel and the double-precision model over the rows without a flag, in nanostrain; none
     /// without such a row.
     pub worst_against_model: Option<f64>,
@@ -56,12 +59,21 @@ impl Results {
             less_thermal_output: run(&channel.less_thermal_output)?,
             mechanical: run(&channel.mechanical)?,
             thermal_output: (0..series.codes.len()).map(thermal_output).collect(),
+            uncertainty: Vec::new(),
             series,
             worst_against_model: None,
             steepest: None,
         };
         results.worst_against_model =
             results.clear_rows().map(|(row, _)| results.against_model(channel, row)).reduce(f64::max);
+        if let Some(uncertainty) = &channel.uncertainty {
+            // A kernel may round the ends of its range outwards.
+            let sample = |row: usize| {
+                let celsius = held(results.series.temperatures[row], channel.temperatures);
+                results.clear_row(row).map(|corrected| (Celsius(celsius), corrected.mechanical))
+            };
+            results.uncertainty = uncertainty.live.samples((0..results.series.codes.len()).map(sample))?;
+        }
         results.steepest = channel.temperature_error.and_then(|error| error.steepest(channel, &results));
         Ok(results)
     }
@@ -86,6 +98,11 @@ impl Results {
     /// The row's values if nothing was out of range.
     pub fn clear_row(&self, row: usize) -> Option<Corrected> {
         self.row(row).filter(|corrected| corrected.flags.is_clear())
+    }
+
+    /// Of the row's mechanical strain, if nothing was out of range and the channel's file states uncertainties.
+    pub fn uncertainty(&self, row: usize) -> Option<SampleUncertainty> {
+        self.uncertainty.get(row).copied().flatten()
     }
 
     /// All rows without a flag.

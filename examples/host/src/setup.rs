@@ -10,7 +10,7 @@ use crate::on_site::{ranges, wiring_check};
 use crate::rosette;
 use crate::sensor::Sensor;
 use crate::temperature_error::TemperatureError;
-use crate::uncertainty;
+use crate::uncertainty::{Live, Stated, stated};
 use gaugewright::units::{Celsius, Microstrain, Nanostrain};
 use gaugewright::{Circuit, CompensatingGauge, Correction, Error, Gauge};
 
@@ -38,6 +38,8 @@ pub struct Channel {
     pub gauge_factor_refers_to: &'static str,
     /// Of all that the channel was described with.
     pub description_hash: u64,
+    /// Where the file states uncertainties.
+    pub uncertainty: Option<Uncertainty>,
     /// Indicated strain.
     pub indicated: Kernel,
     /// The same with thermal output subtracted.
@@ -48,6 +50,14 @@ pub struct Channel {
     pub single: Single,
     /// The whole correction in double precision.
     pub model: Model,
+}
+
+/// What the file states of uncertainties, and the kernels that give that of each sample.
+pub struct Uncertainty {
+    pub stated: Stated,
+    pub live: Live,
+    /// Of the kernel, with what it leaves out of the bridge.
+    pub error_limit: Nanostrain,
 }
 
 /// A compensating gauge.
@@ -147,7 +157,10 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             smallest(&channel, second, error_limit, Some(ranges(&channel, on_site)?))?;
             wiring_check(&channel, on_site)?;
         }
-        uncertainty::stated(&description, &channel)?;
+        let uncertainty = stated(&description, &channel)?
+            .map(|stated| Ok(Uncertainty { live: Live::of(&stated)?, stated, error_limit }))
+            .transpose()
+            .map_err(|error: Error| format!("[channel.uncertainty]: {error}"))?;
         let mut ready = Channel {
             name: description.name.clone(),
             columns,
@@ -164,6 +177,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             circuit_error: left_out(&channel, second).map_err(plain)?,
             gauge_factor_refers_to: description.gauge.gauge_factor_refers_to.words(),
             description_hash: description_hash(&channel, second),
+            uncertainty,
             indicated: mechanical,
             less_thermal_output: mechanical,
             mechanical,

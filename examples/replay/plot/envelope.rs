@@ -7,7 +7,7 @@ use std::ops::Range;
 /// as wide as a column.
 #[derive(Clone, Default)]
 pub struct Envelope {
-    lines: Vec<Vec<(f64, f64)>>,
+    runs: Vec<Vec<Column>>,
     current: Option<Column>,
     interrupted: bool,
 }
@@ -24,26 +24,39 @@ impl Envelope {
             _ => {
                 let gap = match self.current.replace(Column::of(number, time, value)) {
                     Some(done) => {
-                        done.write(&mut self.lines);
+                        done.end(&mut self.runs);
                         self.interrupted && number > done.number + 1
                     }
                     None => true,
                 };
                 if gap {
-                    self.lines.push(Vec::new());
+                    self.runs.push(Vec::new());
                 }
             }
         }
         self.interrupted = false;
     }
 
-    /// Up to the last sample.
+    /// Up to the last sample: through both values of every column.
     pub fn lines(&self) -> Vec<Vec<(f64, f64)>> {
-        let mut lines = self.lines.clone();
+        self.runs().iter().map(|run| run.iter().flat_map(Column::points).collect()).collect()
+    }
+
+    /// Up to the last sample: the areas between the smallest and the largest values, each as its outline.
+    pub fn areas(&self) -> Vec<Vec<(f64, f64)>> {
+        let outline = |run: &Vec<Column>| {
+            let (below, above) = (run.iter().map(|it| it.low), run.iter().rev().map(|it| it.high));
+            below.chain(above).collect()
+        };
+        self.runs().iter().map(outline).collect()
+    }
+
+    fn runs(&self) -> Vec<Vec<Column>> {
+        let mut runs = self.runs.clone();
         if let Some(last) = &self.current {
-            last.write(&mut lines);
+            last.end(&mut runs);
         }
-        lines
+        runs
     }
 }
 
@@ -86,15 +99,17 @@ impl Column {
         }
     }
 
-    fn write(&self, lines: &mut [Vec<(f64, f64)>]) {
-        if let Some(line) = lines.last_mut() {
-            let (first, second) =
-                if self.low.0 <= self.high.0 { (self.low, self.high) } else { (self.high, self.low) };
-            line.push(first);
-            if second != first {
-                line.push(second);
-            }
+    fn end(&self, runs: &mut [Vec<Self>]) {
+        if let Some(run) = runs.last_mut() {
+            run.push(*self);
         }
+    }
+
+    /// One or two, in order of time.
+    fn points(&self) -> impl Iterator<Item = (f64, f64)> + use<> {
+        let (first, second) =
+            if self.low.0 <= self.high.0 { (self.low, self.high) } else { (self.high, self.low) };
+        [Some(first), (second != first).then_some(second)].into_iter().flatten()
     }
 }
 
@@ -140,6 +155,20 @@ mod tests {
     fn a_short_record_stays_whole() {
         let lines = envelope(ramp(5, 0..0), &(0.0..5.0));
         assert_eq!(lines, [vec![(0.0, 0.0), (1.0, 1.0), (2.0, 2.0), (3.0, 3.0), (4.0, 4.0)]]);
+    }
+
+    #[test]
+    fn an_area_goes_along_the_smallest_and_back_along_the_largest_values() {
+        let mut band = Envelope::default();
+        for (time, number, middle) in [(0.0, 0, 5.0), (1.0, 0, 6.0), (2.0, 1, 7.0)] {
+            [middle - 2.0, middle + 1.0].into_iter().for_each(|value| band.add(time, number, Some(value)));
+        }
+        assert_eq!(band.areas(), [vec![(0.0, 3.0), (2.0, 5.0), (2.0, 8.0), (1.0, 7.0)]]);
+        // Two areas where a gap is between.
+        band.add(3.0, 2, None);
+        [1.0, 2.0].into_iter().for_each(|value| band.add(9.0, 9, Some(value)));
+        assert_eq!(band.areas().len(), 2);
+        assert_eq!(band.areas()[1], [(9.0, 1.0), (9.0, 2.0)]);
     }
 
     #[test]

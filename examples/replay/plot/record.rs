@@ -1,7 +1,7 @@
 //! The panels against time: the whole record, and a piece of it around the largest strain.
 
 use super::envelope::{Envelope, Gaps, column};
-use super::{EVENT, FLAGGED, GREEN, PURPLE, WHOLE};
+use super::{EVENT, FLAGGED, GREEN, PURPLE, SKY, WHOLE};
 use host::circuit::ThermalOutput;
 use host::drawing::{Area, BLUE, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
 use host::figures::Ends;
@@ -43,6 +43,7 @@ impl Record {
                 corrected: results.clear_row(row),
                 celsius: series.temperatures[row].celsius().0,
                 true_strain: series.true_strain[row],
+                expanded: results.uncertainty(row).map(|uncertainty| uncertainty.expanded),
             };
             if let Some(panel) = &mut self.whole {
                 panel.add(&point);
@@ -72,6 +73,8 @@ struct Point {
     corrected: Option<Corrected>,
     celsius: f64,
     true_strain: f64,
+    /// Uncertainty of mechanical strain, where it is known.
+    expanded: Option<f64>,
 }
 
 /// The rows around the largest strain.
@@ -146,6 +149,9 @@ fn spanning(first: f64, last: f64) -> Range<f64> {
     }
 }
 
+/// Columns of a panel that the band takes for one: its ends move slowly.
+const BAND_COLUMNS: usize = 2;
+
 type Value = fn(&Corrected) -> f64;
 
 /// Strains against time, as much as shows of them.
@@ -159,6 +165,8 @@ struct Panel {
     curves: Vec<(Value, RGBColor, Envelope)>,
     temperature: Envelope,
     true_strain: Envelope,
+    /// Mechanical strain less and plus its expanded uncertainty.
+    band: Envelope,
     without: Gaps,
     strains: Ends<f64>,
     celsius: Ends<f64>,
@@ -184,6 +192,7 @@ impl Panel {
             curves: shown.map(|(_, of, colour)| (of, colour, Envelope::default())).collect(),
             temperature: Envelope::default(),
             true_strain: Envelope::default(),
+            band: Envelope::default(),
             without: Gaps::default(),
             strains: None,
             celsius: None,
@@ -210,6 +219,18 @@ impl Panel {
             let value = point.corrected.as_ref().map(*of);
             value.into_iter().for_each(|value| widen(&mut self.strains, value));
             envelope.add(time, number, value);
+        }
+        // A row without a flag has the one where it has the other.
+        let ends = point
+            .corrected
+            .zip(point.expanded)
+            .map(|(at, expanded)| [at.mechanical - expanded, at.mechanical + expanded]);
+        match ends {
+            Some(ends) => ends.into_iter().for_each(|end| {
+                widen(&mut self.strains, end);
+                self.band.add(time, number / BAND_COLUMNS, Some(end));
+            }),
+            None => self.band.add(time, number / BAND_COLUMNS, None),
         }
         self.temperature.add(time, number, point.corrected.map(|_| point.celsius));
         known.into_iter().for_each(|value| widen(&mut self.known, value));
@@ -279,6 +300,9 @@ impl Panel {
             let to = times.start + one * gap.end.max(gap.start + 2) as f64;
             Rectangle::new([(from, strains.start), (to.min(times.end), strains.end)], FLAGGED.filled())
         }))?;
+        for area in self.band.areas() {
+            chart.draw_series([Polygon::new(area, SKY.filled())])?;
+        }
         for line in self.temperature.lines() {
             chart.draw_secondary_series(LineSeries::new(line, GREEN.stroke_width(THIN)))?;
         }

@@ -22,9 +22,12 @@ fn record() -> String {
     text
 }
 
+const UNCERTAINTY: &str =
+    "[channel.uncertainty]\ngauge_factor_percent = 1\ndegrees_of_freedom = { gauge_factor_percent = 5 }\n";
+
 /// All that is written and told, with blocks of this size.
 fn outputs(folder: &Path, block: u64) -> Vec<String> {
-    let channels = channels(&format!("{CODES}{READINGS}")).unwrap();
+    let channels = channels(&format!("{CODES}{UNCERTAINTY}{READINGS}")).unwrap();
     let samples = folder.join("samples.csv");
     let mut source = Source::of(&samples, "t", &channels).unwrap();
     source.block = block;

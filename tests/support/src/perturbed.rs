@@ -38,6 +38,7 @@ impl Uncertain {
             .of_poisson_ratio(self.of(Input::PoissonRatio))
             .of_ratio(Percent(self.of(Input::Ratio)))
             .noise(self.of(Input::Noise))
+            .quantisation(self.of(Input::Quantisation))
             .balance_noise(self.of(Input::BalanceNoise))
             .kernel_bound(Nanostrain(self.of(Input::Kernel)))
     }
@@ -60,7 +61,7 @@ impl Measured {
     }
 
     /// The strain it would stand for if each input were off by so many of its standard uncertainties, in microstrain. A
-    /// kernel's error is `off` of its bound.
+    /// kernel's error is `off` of its bound, and that of rounding `off` of its half width.
     pub fn strain(&self, uncertain: &Uncertain, off: impl Fn(Input) -> f64) -> f64 {
         let moved = |input: Input| uncertain.of(input) * off(input);
         let mut described = self.described.clone();
@@ -105,7 +106,9 @@ impl Measured {
         }
         let channel = described.channel().span_correction(1.0 + 0.01 * moved(Input::Ratio));
         let now = Celsius(self.celsius + moved(Input::Temperature) + moved(Input::Thermometer));
-        let steps = reference::Model::new(&channel).unwrap().steps(self.code + moved(Input::Noise), now);
+        let steps = reference::Model::new(&channel)
+            .unwrap()
+            .steps(self.code + moved(Input::Noise) + moved(Input::Quantisation), now);
         let strain = match described.correction {
             Correction::None => steps.indicated.0,
             Correction::ThermalOutput => steps.indicated.0 - steps.thermal_output.0,

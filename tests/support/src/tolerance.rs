@@ -166,7 +166,8 @@ pub const CONTRIBUTION_MICROSTRAIN: f64 = 1e-5;
 pub const POINT: f64 = 1e-14;
 pub const POINT_SINGLE: f64 = 2e-6;
 
-/// A fixed-point uncertainty against the point it was made from, Q34 steps: as documented.
+/// The root of a fixed-point uncertainty against the exact one, Q34 steps: as documented. As many are added, so that the result is above by
+/// up to twice as many.
 pub const FIXED_UNCERTAINTY_STEPS: f64 = 5.0;
 
 /// A combined standard uncertainty against the standard deviation of a million trials, as a part. By chance alone 0.0007 is

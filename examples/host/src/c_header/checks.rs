@@ -1,11 +1,12 @@
 //! Constants beside the kernels: checks on site, uncertainties, rosettes.
 
 use super::{constants, in_comment, up};
+use gaugewright::Error;
 use gaugewright::ffi::{LayoutCompatible, gw_rosette, gw_shunt_check, gw_uncertainty, gw_wiring_check};
 use gaugewright::installation::{ShuntCheck, WiringCheck};
 use gaugewright::rosette::{FixedError, FixedRosetteKernel};
+use gaugewright::uncertainty::{Input, UncertaintyKernel};
 use gaugewright::units::Microstrain;
-use gaugewright::{Error, uncertainty};
 
 use crate::uncertainty::Stated;
 
@@ -52,11 +53,11 @@ pub fn shunt(name: &str, check: &ShuntCheck) -> String {
 /// # Errors
 /// As the library's.
 pub fn uncertainty(name: &str, stated: &Stated) -> Result<String, Error> {
-    let kernel: uncertainty::UncertaintyKernel<f32, 1> = stated.uncertainties.try_float32()?;
-    let mut words = "Standard uncertainty of a sample. Of the integers, proven: within 0.3 nanostrain of that of a point."
+    let kernel: UncertaintyKernel<f32, 1> = stated.uncertainties.try_float32()?;
+    let mut words = "Standard uncertainty of a sample. In integers it is never below, and at most 0.6 nanostrain above: proven."
         .to_string();
-    if !stated.not_stated.is_empty() {
-        let names: Vec<&str> = stated.not_stated.iter().map(|input| input.name()).collect();
+    let names: Vec<&str> = stated.not_stated().map(Input::name).collect();
+    if !names.is_empty() {
         words += &format!(" Taken as exact, as not stated: {}.", names.join(", "));
     }
     Ok(comment(&words) + &constants("gw_uncertainty", "uncertainty", name, &gw_uncertainty::of(kernel)))

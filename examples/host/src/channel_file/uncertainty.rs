@@ -20,8 +20,14 @@ pub struct Uncertainty {
     pub output_ratio_percent: Option<f64>,
     /// Where the samples are codes.
     pub noise_codes: Option<f64>,
+    /// A half width, not a standard uncertainty: half a code where it is left out.
+    pub quantisation_codes: Option<f64>,
     pub balance_noise_codes: Option<f64>,
     /// Where they are readings of an instrument.
     pub noise_microstrain: Option<f64>,
+    /// Half a step where it is left out.
+    pub quantisation_microstrain: Option<f64>,
     pub balance_noise_microstrain: Option<f64>,
+    /// Of each of the above, by the same words; infinitely many where it is left out.
+    pub degrees_of_freedom: Option<Box<Uncertainty>>,
 }

@@ -77,7 +77,9 @@ use gaugewright::{
 /// poisson_ratio = 0.01
 /// output_ratio_percent = 0.02
 /// noise_codes = 40
+/// quantisation_codes = 0.75
 /// balance_noise_codes = 2
+/// degrees_of_freedom = { gauge_factor_percent = 50, balance_noise_codes = 255 }
 /// ```
 pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065))

@@ -68,6 +68,7 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
     assert!((300.0..340.0).contains(&flags("valve_body", "temperature outside")));
     assert_eq!(flags("strut_north", "strain outside"), 0.0);
     raw_sensors_are_in_the_summary(&said);
+    uncertainties_are_in_the_summary(&said);
     assert_eq!(flags("strut_north", "code at rail"), 0.0);
     // What README shows of it: three rows below their heads, all of one channel.
     let readme = support::document("README.md");
@@ -78,9 +79,16 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
     let corrected = std::fs::read_to_string(directory.join("corrected.csv")).unwrap();
     assert_eq!(corrected.lines().filter(|line| !line.starts_with('#')).count(), 52_001);
     let picture = std::fs::read_to_string(directory.join("replay.svg")).unwrap();
-    for words in
-        ["strut_north", "valve_body", "microstrain", "gauge temperature, C", "thermal output", "temperature"]
-    {
+    for words in [
+        "strut_north",
+        "valve_body",
+        "microstrain",
+        "gauge temperature, C",
+        "thermal output",
+        "temperature",
+        "95 %",
+        "expanded uncertainty",
+    ] {
         assert!(picture.contains(words), "the picture does not say {words}");
     }
     assert!(picture.len() < 2_000_000);
@@ -118,6 +126,26 @@ fn raw_sensors_are_in_the_summary(said: &str) {
     }
     assert_eq!(said.matches("error of the temperature").count(), 2);
     assert_eq!(said.matches("\n  sensor ").count(), 2);
+}
+
+/// Two channels state uncertainties. The flight is better than they say: the truth is always within the band.
+fn uncertainties_are_in_the_summary(said: &str) {
+    assert_eq!(said.matches("\n  uncertainty of mechanical strain (GUM, first order)\n").count(), 2);
+    for (channel, not_stated, clear) in [("strut_north", 3, "52000 of 52000"), ("valve_body", 10, "")] {
+        let part = part(said, channel).split("difference from the true strain").next().unwrap();
+        assert_eq!(part.matches(" not stated: taken as exact\n").count(), not_stated, "{part}");
+        assert!(part.contains(&format!("  true strain within it     {clear}")), "{part}");
+        assert!(part.contains(" samples: 100.0 %\n"), "{part}");
+    }
+    let budget = |channel| part(said, channel).split("uncertainty of mechanical strain").nth(1).unwrap();
+    // The shock, by hand: half a percent of 3435 microstrain, with 50 degrees of freedom, is most of it.
+    let [in_percent, degrees, microstrain, share] = numbers(budget("strut_north"), "gauge factor  ")[..]
+    else {
+        panic!("{}", budget("strut_north"))
+    };
+    assert!((in_percent, degrees) == (0.5, 50.0) && (microstrain - 17.18).abs() < 0.01 && share > 96.0);
+    // 1.5 C either way is 0.866 C as a standard uncertainty.
+    assert_eq!(numbers(budget("valve_body"), "temperature  ")[0], 0.866);
 }
 
 /// The lines of `numbers.txt` of the demo among themselves and against `corrected.csv`.
