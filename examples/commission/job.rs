@@ -7,6 +7,7 @@ use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Percent};
 use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
 use host::channel_file::{ChannelFile, Description, Problem};
 use host::circuit::ThermalOutput;
+use std::fmt::Display;
 
 /// Their names fit beside the curves of a picture.
 const MOST_OFFERS: usize = 24;
@@ -71,8 +72,24 @@ impl Material {
 impl Job {
     /// # Errors
     /// Everything that is wrong with the channel's own words or with the command line, and what cannot be commissioned.
-    pub fn of(file: ChannelFile, options: &Options) -> Result<Self, Vec<Problem>> {
-        let (index, mut description) = chosen(file.channels, options.channel.as_deref())?;
+    pub fn all(file: ChannelFile, options: &Options) -> Result<Vec<Self>, Vec<Problem>> {
+        let mut problems = Vec::new();
+        let mut jobs = Vec::new();
+        for (index, description) in chosen(file.channels, &options.channel)? {
+            match Self::of(&file.time_column, index, description, options) {
+                Ok(job) => jobs.push(job),
+                Err(more) => problems.extend(more),
+            }
+        }
+        if problems.is_empty() { Ok(jobs) } else { Err(problems) }
+    }
+
+    fn of(
+        time_column: &str,
+        index: usize,
+        mut description: Description,
+        options: &Options,
+    ) -> Result<Self, Vec<Problem>> {
         let words = description.commissioning.take().unwrap_or_default();
         let (line, name) = (description.line, format!("{:?}", description.name));
         let problem = |text: String| Problem { line: Some(line), channel: Some(name.clone()), text };
@@ -146,7 +163,7 @@ impl Job {
             return Err(problems.into_iter().map(problem).collect());
         }
         Ok(Self {
-            time_column: file.time_column,
+            time_column: time_column.to_string(),
             offers: sorted(offers, description.gauge.matched_expansion_ppm_per_c),
             description,
             index,
@@ -159,32 +176,39 @@ impl Job {
             uncertainty,
         })
     }
+
+    /// What is wrong with the channel.
+    pub fn problem(&self, text: &dyn Display) -> Problem {
+        let name = format!("{:?}", self.description.name);
+        Problem { line: Some(self.description.line), channel: Some(name), text: text.to_string() }
+    }
 }
 
-fn chosen(channels: Vec<Description>, name: Option<&str>) -> Result<(usize, Description), Vec<Problem>> {
+/// Those that the command line names; without any, those that have words for it, or the only one.
+fn chosen(channels: Vec<Description>, asked: &[String]) -> Result<Vec<(usize, Description)>, Vec<Problem>> {
     let names: Vec<String> = channels.iter().map(|channel| channel.name.clone()).collect();
     let of_file = |text: String| vec![Problem { line: None, channel: None, text }];
-    let mut found: Vec<(usize, Description)> = channels
+    if let Some(name) = asked.iter().find(|name| !names.contains(name)) {
+        let names = names.join(", ");
+        return Err(of_file(format!("there is no channel {name:?}; its channels are: {names}")));
+    }
+    let is_only = names.len() == 1;
+    let found: Vec<(usize, Description)> = channels
         .into_iter()
         .enumerate()
-        .filter(|(_, channel)| match name {
-            Some(name) => channel.name == name,
-            None => names.len() == 1 || channel.commissioning.is_some(),
+        .filter(|(_, channel)| {
+            let has_words = is_only || channel.commissioning.is_some();
+            if asked.is_empty() { has_words } else { asked.contains(&channel.name) }
         })
         .collect();
-    match (found.pop(), found.len()) {
-        (Some(one), 0) => Ok(one),
-        (None, _) if name.is_some() => Err(of_file(format!(
-            "there is no channel {:?}; its channels are: {}",
-            name.unwrap_or_default(),
-            names.join(", ")
-        ))),
-        _ => Err(of_file(format!(
-            "say with --channel which one is commissioned, or give only that one [channel.commissioning]; \
+    if found.is_empty() {
+        return Err(of_file(format!(
+            "say with --channel which ones are commissioned, or give them [channel.commissioning]; \
              the channels are: {}",
             names.join(", ")
-        ))),
+        )));
     }
+    Ok(found)
 }
 
 fn shows_thermal_output(description: &Description) -> bool {

@@ -20,6 +20,9 @@ use std::path::PathBuf;
 ///   points.csv          every point of the run, with its direction, the curve there and the residual
 ///   rejected.csv        every cell of the run that could not be used
 ///
+/// Several channels of one part may be commissioned from one run. commissioned.toml then has the curves of all of them, and
+/// the other files have the name of the channel before theirs, as strut_report.txt.
+///
 /// Without arguments a demonstration runs: an invented part in an invented chamber, whose true curve is known.
 /// It also writes chamber.csv, the run, and later.csv, a second run that commissioned.toml can be tried on:
 ///   cargo run --release --bin replay -- target/commission/commissioned.toml target/commission/later.csv
@@ -34,9 +37,9 @@ pub struct Options {
     #[arg(value_name = "RUN.csv")]
     pub run: Option<PathBuf>,
 
-    /// The channel of the file that is commissioned, if there are several
+    /// A channel of the file that is commissioned; may be repeated. Without it: all that have [channel.commissioning]
     #[arg(long, value_name = "NAME")]
-    pub channel: Option<String>,
+    pub channel: Vec<String>,
 
     /// Expansions that the gauge is offered for, in ppm per C, as 8.6,10.8,16.7
     #[arg(long, value_name = "PPM,...", value_delimiter = ',', allow_hyphen_values = true)]

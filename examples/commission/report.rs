@@ -201,10 +201,14 @@ impl Report<'_> {
         writeln!(f, "\nchannel file")?;
         match self.changes {
             Some(changes) => changes.iter().try_for_each(|change| writeln!(f, "  {change}"))?,
-            None => writeln!(
-                f,
-                "  not written, since something is wrong with the run; --accept writes it all the same"
-            )?,
+            None => {
+                let where_to =
+                    if self.findings.is_empty() { "another channel of this run" } else { "the run" };
+                writeln!(
+                    f,
+                    "  not written, since something is wrong with {where_to}; --accept writes it all the same"
+                )?;
+            }
         }
         for problem in &self.inputs.commissioned.others {
             writeln!(f, "  still wrong for a replay{problem}")?;

@@ -15,7 +15,8 @@ use host::simulation;
 const FLIGHT: &str = include_str!("../replay/flight.toml");
 
 fn job(text: &str, options: &[&str]) -> Result<Job, Vec<Problem>> {
-    Job::of(parse(text)?, &Options::parse_from(["commission"].iter().chain(options)))
+    let mut jobs = Job::all(parse(text)?, &Options::parse_from(["commission"].iter().chain(options)))?;
+    Ok(jobs.remove(0))
 }
 
 #[test]

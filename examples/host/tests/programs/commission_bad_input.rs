@@ -112,6 +112,73 @@ fn one_direction_one_degree_one_channel_of_several() {
     assert!(text(&output.stdout).contains("\nother\n"));
 }
 
+/// Two gauges on one part, in one run: by hand, the second shows twice the codes of the first at another gauge factor.
+#[test]
+fn several_channels_of_a_part_in_one_run() {
+    let second = CHANNELS.split("[[channel]]").nth(1).unwrap();
+    let second = second
+        .replace("\"bracket\"", "\"Rib, left\"")
+        .replace("\"code\"", "\"twice\"")
+        .replace("gauge_factor = 2.085", "gauge_factor = 2.12")
+        .replace("code = 1000", "code = 2000");
+    let bare = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"bracket\"", "\"spare\"");
+    let bare = bare.split("[channel.commissioning]").next().unwrap();
+    let three = format!("{CHANNELS}\n[[channel]]{second}\n[[channel]]{bare}");
+    let with_twice = |by: &dyn Fn(usize, i32) -> i32| -> String {
+        let lines = run_file();
+        let lines = lines.lines().enumerate().map(|(line, text)| match line {
+            0 => format!("{text}\n"),
+            1 => format!("{text},twice\n"),
+            _ => {
+                let code: i32 = text.rsplit(',').next().unwrap().parse().unwrap();
+                format!("{text},{}\n", by(line + 1, 2 * code))
+            }
+        });
+        lines.collect()
+    };
+    // The third has no [channel.commissioning], so it is not asked for.
+    let (output, directory) = run("several", &three, &with_twice(&|_, code| code), &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    assert!(said.contains("bracket\n  channels ") && said.contains("\nRib, left\n  channels "), "{said}");
+    let results = directory.join("results");
+    for name in ["bracket_report.txt", "rib__left_report.txt", "rib__left_curve.svg", "bracket_budget.csv"] {
+        assert!(results.join(name).exists(), "{name}");
+    }
+    assert!(!results.join("report.txt").exists());
+    let file: toml::Table =
+        std::fs::read_to_string(results.join("commissioned.toml")).unwrap().parse().unwrap();
+    let slope = |channel: usize| {
+        let curve = &file["channel"][channel]["gauge"]["thermal_output"]["coefficients"];
+        curve.as_array().unwrap()[1].as_float().unwrap()
+    };
+    let ratio = slope(1) / slope(0);
+    // Twice the codes over the gauge factors; the bend of the bridge is some parts in a million here.
+    assert!((ratio / (2.0 * 2.085 / 2.12) - 1.0).abs() < 1e-4, "{ratio}");
+    assert!(file["channel"][2]["gauge"].get("thermal_output").is_none());
+
+    // Something wrong with one of them: the one file is not written.
+    let odd = with_twice(&|line, code| if line == 9 { code + 900 } else { code });
+    let (output, directory) = run("several, one wrong", &three, &odd, &[]);
+    assert_eq!(output.status.code(), Some(4), "{}", text(&output.stderr));
+    assert!(text(&output.stderr).contains("run.csv: line 9: "), "{}", text(&output.stderr));
+    assert!(!directory.join("results/commissioned.toml").exists());
+    assert!(directory.join("results/bracket_report.txt").exists());
+
+    // One by name, and both by name.
+    let (output, directory) =
+        run("one of several", &three, &with_twice(&|_, code| code), &["--channel", "Rib, left"]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(
+        directory.join("results/report.txt").exists()
+            && !text(&output.stdout).contains("bracket\n  channels ")
+    );
+    let both = ["--channel", "bracket", "--channel", "spare"];
+    let (output, directory) = run("two by name", &three, &with_twice(&|_, code| code), &both);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(directory.join("results/spare_report.txt").exists());
+}
+
 #[test]
 fn what_the_command_line_says_goes_before() {
     let options = ["--matches", "11,12.5", "--window", "5,25", "--part", "11.8", "--coverage", "99"];
@@ -348,8 +415,9 @@ fn a_run_that_does_not_do_is_told() {
 fn a_file_of_several_wants_a_name() {
     let second = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"bracket\"", "\"other\"");
     let two = format!("{CHANNELS}\n[[channel]]{second}");
+    let two = two.replace("[channel.commissioning]\noffered_matches_ppm_per_c = [8.3, 14.7]\n", "");
     for (options, expected) in [
-        (&[][..], "channels.toml: say with --channel which one is commissioned"),
+        (&[][..], "channels.toml: say with --channel which ones are commissioned"),
         (
             &["--channel", "third"],
             "channels.toml: there is no channel \"third\"; its channels are: bracket, other",

@@ -1,0 +1,173 @@
+//! One channel through its run: what was read, what follows from it, and what is wrong with it. Then, when the channel file is there with
+//! the curves of all channels, what the channel is worth.
+
+use crate::advice::{self, Advice, Expected};
+use crate::bench::{Bench, Commissioned};
+use crate::budget::{self, CONTRIBUTIONS, Inputs};
+use crate::fitted::Fitted;
+use crate::job::Job;
+use crate::package::{self, Written};
+use crate::report::Report;
+use crate::{judgement, omission, pictures, points, progress, run};
+use host::channel_file::Problem;
+use host::files::{Outputs, at, tell_rejected, told};
+use host::rejected::Rejected;
+use host::rust_module::identifier;
+use std::error::Error;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Of each channel, written to the output directory.
+const OF_CHANNEL: [&str; 8] = [
+    "commissioned.rs",
+    "report.txt",
+    "curve.svg",
+    "matches.svg",
+    "budget.svg",
+    "points.csv",
+    "budget.csv",
+    "rejected.csv",
+];
+/// The channel file with all of their curves.
+pub const CHANNEL_FILE: &str = "commissioned.toml";
+
+/// Where the files of a job come from and go to.
+pub struct Place<'a> {
+    pub channels_name: &'a str,
+    pub run_path: &'a Path,
+    pub is_demo: bool,
+    pub out: &'a Path,
+    pub outputs: &'a Outputs,
+}
+
+impl Place<'_> {
+    pub fn run_name(&self) -> String {
+        self.run_path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned())
+    }
+
+    fn told(&self) -> impl Fn(Vec<Problem>) -> String {
+        told(self.channels_name)
+    }
+}
+
+/// Names of the files of each job: with the channel's name before them where there are several.
+pub fn names(jobs: &[Job]) -> Vec<[String; OF_CHANNEL.len()]> {
+    let is_one = jobs.len() == 1;
+    let mut taken: Vec<String> = Vec::new();
+    jobs.iter()
+        .map(|job| {
+            let mut prefix = identifier(&job.description.name).to_lowercase();
+            while taken.contains(&prefix) {
+                prefix.push('_');
+            }
+            taken.push(prefix.clone());
+            OF_CHANNEL.map(|name| if is_one { name.to_string() } else { format!("{prefix}_{name}") })
+        })
+        .collect()
+}
+
+pub struct Trial {
+    pub job: Job,
+    bench: Bench,
+    names: [String; OF_CHANNEL.len()],
+    pub fitted: Fitted,
+    expected: Option<Expected>,
+    /// What is wrong.
+    pub findings: Vec<String>,
+    /// Cells of the run that could not be used.
+    pub rejected: usize,
+}
+
+impl Trial {
+    /// # Errors
+    /// What the channel file says twice or not at all, a run that cannot be used, and what the library refuses.
+    pub fn of(job: Job, names: [String; OF_CHANNEL.len()], place: &Place) -> Result<Self, Box<dyn Error>> {
+        let bench = Bench::of(&job).map_err(place.told())?;
+        progress("reading the run", &place.run_path.display());
+        let rejected_path = place.outputs.path(&names[7]);
+        let mut rejected = Rejected::create(&rejected_path).map_err(at(&rejected_path))?;
+        let points = run::read(place.run_path, &job, &bench, &mut rejected);
+        rejected.flush().map_err(at(&rejected_path))?;
+        tell_rejected(&rejected, place.run_path, &place.out.join(&names[7]));
+        let points = points?;
+
+        progress("fitting", &format!("{} points", points.len()));
+        let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
+        let expected = advice::expected(&job, &fitted, bench.package)
+            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let findings = judgement::findings(&job, &fitted, expected.as_ref());
+        for finding in &findings {
+            eprintln!("{}: {finding}", place.run_path.display());
+        }
+        Ok(Self { job, bench, names, fitted, expected, findings, rejected: rejected.count })
+    }
+
+    /// The channel file with what was found for this channel.
+    ///
+    /// # Errors
+    /// If the file is not what was read before.
+    pub fn written(&self, text: &str, place: &Place) -> Result<Written, String> {
+        package::commissioned(text, &self.job, &self.fitted, &place.run_name())
+            .map_err(|error| format!("{}: {error}", place.channels_name))
+    }
+
+    /// Everything of this channel but the channel file. The report.
+    ///
+    /// # Errors
+    /// A file that cannot be written, and what the library refuses.
+    pub fn write(
+        &self,
+        commissioned: &Commissioned,
+        changes: Option<&Vec<String>>,
+        place: &Place,
+    ) -> Result<String, Box<dyn Error>> {
+        let Self { job, bench, fitted, .. } = self;
+        let of_channel =
+            |error: gaugewright::Error| format!("{}{}", place.channels_name, job.problem(&error));
+        progress("comparing matches", &format!("{} on offer", job.offers.len()));
+        let range = commissioned.channel.temperatures();
+        let advice: Option<Advice> =
+            advice::advise(job, fitted, bench.gauge, bench.error, range).map_err(of_channel)?;
+
+        progress("reckoning the uncertainty", &format!("{} contributions", CONTRIBUTIONS.len()));
+        let inputs = Inputs { job, bench, fitted, commissioned };
+        let budgets = inputs.across().map_err(of_channel)?;
+        let omissions = omission::omissions(&inputs).map_err(of_channel)?;
+
+        progress("writing", &place.out.display());
+        let paths = self.names.each_ref().map(|name| place.outputs.path(name));
+        let [constant, report_path, curve, matches, budget_picture, points_path, table, _] = &paths;
+        if changes.is_some() {
+            fs::write(constant, package::constant(job, fitted, &place.run_name())).map_err(at(constant))?;
+        }
+        points::write(points_path, fitted).map_err(at(points_path))?;
+        budget::table::write(table, &budgets).map_err(at(table))?;
+        pictures::write_curve(curve, job, fitted, self.expected.as_ref()).map_err(at(curve))?;
+        if let Some(advice) = &advice {
+            pictures::write_matches(matches, job, advice).map_err(at(matches))?;
+        }
+        pictures::write_budget(budget_picture, &inputs).map_err(at(budget_picture))?;
+
+        let is_there = |path: &Path| path == report_path || path.exists();
+        let names = self.names.iter().zip(&paths).filter(|(_, path)| is_there(path)).map(|(name, _)| name);
+        let channel_file = changes.map(|_| place.out.join(CHANNEL_FILE));
+        let written: Vec<PathBuf> =
+            channel_file.into_iter().chain(names.map(|name| place.out.join(name))).collect();
+        let report = Report {
+            channels_name: place.channels_name,
+            run_path: place.run_path,
+            is_demo: place.is_demo,
+            inputs: &inputs,
+            omissions: &omissions,
+            expected: self.expected.as_ref(),
+            advice: advice.as_ref(),
+            changes,
+            findings: &self.findings,
+            rejected: self.rejected,
+            paths: &written,
+        };
+        let text = report.to_string();
+        fs::write(report_path, &text).map_err(at(report_path))?;
+        Ok(text)
+    }
+}
