@@ -11,6 +11,7 @@
 //! | hysteresis: the gauge shows more where temperature falls | 3 microstrain at 10 C, none at the ends |
 //! | scatter of the chamber's instrument, and its last digit | 0.2 microstrain, 0.1 microstrain |
 //! | thermometer of the chamber: noise, steps | 0.005 C, 2^-8 C |
+//! | shunt of the logger, 100 kilohm across arm 2 at its terminals | 0.03 % more than it says |
 //! | thermometer of the later run, which is another | reads 0.08 C too much |
 //!
 //! Numbers that look random come from the stream of [`SEED`], so that every run gives the same files.
@@ -45,6 +46,12 @@ const INSTRUMENT_SCATTER: f64 = 0.2;
 const LATER_THERMOMETER_IS_OFF: f64 = 0.08;
 const LATER_ROWS: u32 = 600;
 
+/// Before the run: codes of each kind.
+#[cfg(test)]
+pub const CODES: usize = 8;
+#[cfg(test)]
+const SHUNT_OHMS: f64 = 100_030.0;
+
 /// First line of both files.
 pub const MARK: &str = "# Simulated data of an invented chamber run";
 
@@ -67,6 +74,18 @@ pub fn write_later_run(path: &Path) -> io::Result<()> {
         Dwell { time: 60 * row, celsius: 10.0 + 89.5 * turn.sin(), sweep }
     });
     write(path, SEED + 1, LATER_THERMOMETER_IS_OFF, dwells)
+}
+
+/// What the logger reads before the run, at the temperature of its balance: at rest, and with its shunt. They stand in `keel.toml`.
+#[cfg(test)]
+pub fn codes_before_the_run() -> [[i32; CODES]; 2] {
+    let keel = keel();
+    let mut random = Random::stream(SEED + 2);
+    let state =
+        State { celsius: keel.balance_celsius, block_celsius: 0.0, microstrain: 0.0, axial_microstrain: 0.0 };
+    let at_rest = std::array::from_fn(|_| keel.code(&state, false, &mut random));
+    let shunted = |_| keel.shunted_code(&state, SHUNT_OHMS, &mut random).expect("the keel has three leads");
+    [at_rest, std::array::from_fn(shunted)]
 }
 
 struct Dwell {

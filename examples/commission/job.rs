@@ -18,6 +18,9 @@ pub struct Job {
     pub description: Description,
     /// Where the channel stands in the file.
     pub index: usize,
+    /// Of the channel before the run: at rest, and with the shunt.
+    pub at_rest_codes: Option<Vec<i32>>,
+    pub shunted_codes: Option<Vec<i32>>,
     pub run_source: RunSource,
     pub degree: Degree,
     pub coverage: Percent,
@@ -102,6 +105,7 @@ impl Job {
                     .to_string(),
             );
         }
+        problems.extend(check_installation(&description, &words));
         let run_source = run_source(&words).unwrap_or_else(|text| {
             problems.push(text);
             RunSource::OwnColumn
@@ -167,6 +171,8 @@ impl Job {
             offers: sorted(offers, description.gauge.matched_expansion_ppm_per_c),
             description,
             index,
+            at_rest_codes: words.at_rest_codes,
+            shunted_codes: words.shunted_codes,
             run_source,
             degree: options.degree.map_or(Degree::by_f_test(Percent(1.0)), Degree::Exactly),
             coverage: Percent(options.coverage),
@@ -214,6 +220,33 @@ fn chosen(channels: Vec<Description>, asked: &[String]) -> Result<Vec<(usize, De
 fn shows_thermal_output(description: &Description) -> bool {
     // A channel without a circuit and without an instrument is told elsewhere.
     ThermalOutput::of(description) == ThermalOutput::Shows
+}
+
+/// Codes before the run, and what they are compared with.
+fn check_installation(description: &Description, words: &Commissioning) -> Vec<String> {
+    /// As many as the library takes a mean of.
+    const MOST: usize = 65_536;
+    let site = description.on_site.as_ref();
+    let has_tolerance = site.is_some_and(|site| site.resistor_tolerance_percent.is_some());
+    let has_shunt = site.is_some_and(|site| site.shunt.is_some());
+    let (at_rest, shunted) = (words.at_rest_codes.as_ref(), words.shunted_codes.as_ref());
+    let counts = [at_rest, shunted].into_iter().flatten().map(Vec::len);
+    [
+        (
+            !counts.into_iter().all(|count| (1..=MOST).contains(&count)),
+            "at_rest_codes and shunted_codes have 1 to 65536 codes",
+        ),
+        (
+            at_rest.is_some() && !has_tolerance && !has_shunt,
+            "at_rest_codes needs resistor_tolerance_percent or shunt of [channel.on_site]",
+        ),
+        (shunted.is_some() && at_rest.is_none(), "shunted_codes needs at_rest_codes"),
+        (shunted.is_some() && !has_shunt, "shunted_codes needs shunt of [channel.on_site]"),
+    ]
+    .into_iter()
+    .filter(|(wrong, _)| *wrong)
+    .map(|(_, text)| text.to_string())
+    .collect()
 }
 
 fn run_source(words: &Commissioning) -> Result<RunSource, String> {

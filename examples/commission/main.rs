@@ -10,6 +10,7 @@
 //! | `job.rs` | what is to be done: each channel, with what the command line says instead |
 //! | `trial.rs` | one channel through all of the following |
 //! | `bench.rs` | the channel as it is before the run |
+//! | `installation.rs` | wiring, shunt and leads, before the run |
 //! | `run.rs`, `sweep.rs` | the run as points, and which way the temperature went at each |
 //! | `fitted.rs` | the curve through them |
 //! | `judgement.rs` | what is wrong with the run |
@@ -29,6 +30,7 @@ mod budget;
 mod chamber;
 mod demo;
 mod fitted;
+mod installation;
 mod job;
 mod judgement;
 mod omission;

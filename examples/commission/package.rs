@@ -12,7 +12,13 @@ pub struct Written {
 
 /// # Errors
 /// If the file is not what was read before.
-pub fn commissioned(text: &str, job: &Job, fitted: &Fitted, run: &str) -> Result<Written, String> {
+pub fn commissioned(
+    text: &str,
+    job: &Job,
+    fitted: &Fitted,
+    new_span: Option<f64>,
+    run: &str,
+) -> Result<Written, String> {
     let mut document: DocumentMut = text.parse().map_err(|error: toml_edit::TomlError| error.to_string())?;
     let channel = channel(&mut document, job.index).ok_or("the channel is not where it was read")?;
     let mut changes = vec!["[channel.gauge.thermal_output]: the curve of the run".to_string()];
@@ -33,6 +39,11 @@ pub fn commissioned(text: &str, job: &Job, fitted: &Fitted, run: &str) -> Result
                 within[0], within[1]
             ));
         }
+    }
+    if let Some(span) = new_span {
+        let converter = channel.get_mut("converter").and_then(Item::as_table_like_mut);
+        converter.ok_or("the channel has no converter")?.insert("span_correction", value(span));
+        changes.push(format!("[channel.converter] span_correction: {span:.6}, by the shunt"));
     }
     let gauge = channel.get_mut("gauge").ok_or("the channel has no gauge")?;
     let curve = curve(fitted);

@@ -1,9 +1,11 @@
 //! `report.txt`: everything in words and figures, within 100 columns.
 
+mod installation;
 mod uncertainty;
 
 use crate::advice::{Advice, Expected, Offer};
 use crate::budget::Inputs;
+use crate::installation::Installation;
 use crate::job::RunSource;
 use crate::omission::Omission;
 use gaugewright::commissioning::fit::{Degree, Direction};
@@ -19,6 +21,7 @@ pub struct Report<'a> {
     pub channels_name: &'a str,
     pub run_path: &'a Path,
     pub is_demo: bool,
+    pub installation: &'a Installation,
     pub inputs: &'a Inputs<'a>,
     pub omissions: &'a [Omission],
     pub expected: Option<&'a Expected>,
@@ -35,6 +38,7 @@ impl Display for Report<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         self.inputs(f)?;
         self.findings(f)?;
+        installation::write(f, self.inputs.job, self.installation)?;
         self.curve(f)?;
         self.over_temperature(f)?;
         self.hysteresis(f)?;

@@ -37,6 +37,13 @@ fn the_keel_is_that_of_the_flight() {
     assert_eq!((balance.code, balance.temperature_c), (Some(f64::from(note.code)), note.celsius));
 }
 
+#[test]
+fn the_codes_before_the_run_are_those_of_the_bridge() {
+    let job = job(demo::CHANNELS, &[]).unwrap();
+    let [at_rest, shunted] = chamber::codes_before_the_run().map(Vec::from);
+    assert_eq!((job.at_rest_codes.unwrap(), job.shunted_codes.unwrap()), (at_rest, shunted));
+}
+
 /// Points of a parabola, without scatter but for a saw of a tenth.
 fn points() -> Vec<Point> {
     let point = |k: u32| {
@@ -58,7 +65,7 @@ fn only_the_curve_of_the_channel_changes() {
     let job = job(FLIGHT, &["--channel", "fitting_keel"]).unwrap();
     let bench = Bench::of(&job).unwrap();
     let fitted = Fitted::of(&job, bench.run_factor, points()).unwrap();
-    let written = package::commissioned(FLIGHT, &job, &fitted, "points").unwrap();
+    let written = package::commissioned(FLIGHT, &job, &fitted, None, "points").unwrap();
     let lost: Vec<&str> =
         FLIGHT.lines().filter(|line| !written.text.lines().any(|other| other == *line)).collect();
     // The parabola has taken the place of the package's curve, and the part's own expansion is in it.

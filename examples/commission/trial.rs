@@ -5,6 +5,7 @@ use crate::advice::{self, Advice, Expected};
 use crate::bench::{Bench, Commissioned};
 use crate::budget::{self, CONTRIBUTIONS, Inputs};
 use crate::fitted::Fitted;
+use crate::installation::Installation;
 use crate::job::Job;
 use crate::package::{self, Written};
 use crate::report::Report;
@@ -70,6 +71,7 @@ pub struct Trial {
     pub job: Job,
     bench: Bench,
     names: [String; OF_CHANNEL.len()],
+    installation: Installation,
     pub fitted: Fitted,
     expected: Option<Expected>,
     /// What is wrong.
@@ -81,8 +83,24 @@ pub struct Trial {
 impl Trial {
     /// # Errors
     /// What the channel file says twice or not at all, a run that cannot be used, and what the library refuses.
-    pub fn of(job: Job, names: [String; OF_CHANNEL.len()], place: &Place) -> Result<Self, Box<dyn Error>> {
-        let bench = Bench::of(&job).map_err(place.told())?;
+    pub fn of(
+        mut job: Job,
+        names: [String; OF_CHANNEL.len()],
+        place: &Place,
+    ) -> Result<Self, Box<dyn Error>> {
+        let mut bench = Bench::of(&job).map_err(place.told())?;
+        progress("checking the installation", &job.description.name);
+        let installation = Installation::of(&job, &bench)
+            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let mut findings = installation.findings();
+        for finding in &findings {
+            eprintln!("{}{}", place.channels_name, job.problem(finding));
+        }
+        if let (Some(span), Some(converter)) = (installation.new_span(), &mut job.description.converter) {
+            // Codes of the run are read with it, and it is written.
+            converter.span_correction = Some(span);
+            bench = Bench::of(&job).map_err(place.told())?;
+        }
         progress("reading the run", &place.run_path.display());
         let rejected_path = place.outputs.path(&names[7]);
         let mut rejected = Rejected::create(&rejected_path).map_err(at(&rejected_path))?;
@@ -95,11 +113,12 @@ impl Trial {
         let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
         let expected = advice::expected(&job, &fitted, bench.package)
             .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
-        let findings = judgement::findings(&job, &fitted, expected.as_ref());
-        for finding in &findings {
+        let of_run = judgement::findings(&job, &fitted, expected.as_ref());
+        for finding in &of_run {
             eprintln!("{}: {finding}", place.run_path.display());
         }
-        Ok(Self { job, bench, names, fitted, expected, findings, rejected: rejected.count })
+        findings.extend(of_run);
+        Ok(Self { job, bench, names, installation, fitted, expected, findings, rejected: rejected.count })
     }
 
     /// The channel file with what was found for this channel.
@@ -107,7 +126,7 @@ impl Trial {
     /// # Errors
     /// If the file is not what was read before.
     pub fn written(&self, text: &str, place: &Place) -> Result<Written, String> {
-        package::commissioned(text, &self.job, &self.fitted, &place.run_name())
+        package::commissioned(text, &self.job, &self.fitted, self.installation.new_span(), &place.run_name())
             .map_err(|error| format!("{}: {error}", place.channels_name))
     }
 
@@ -157,6 +176,7 @@ impl Trial {
             channels_name: place.channels_name,
             run_path: place.run_path,
             is_demo: place.is_demo,
+            installation: &self.installation,
             inputs: &inputs,
             omissions: &omissions,
             expected: self.expected.as_ref(),

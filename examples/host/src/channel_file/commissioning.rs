@@ -6,6 +6,10 @@ use serde::Deserialize;
 #[derive(Clone, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Commissioning {
+    /// Of the channel before the run, without load.
+    pub at_rest_codes: Option<Vec<i32>>,
+    /// The same with the shunt of `[channel.on_site]` switched on.
+    pub shunted_codes: Option<Vec<i32>>,
     /// Of the run: indicated strain in microstrain. Without it, the channel's own column.
     pub run_strain_column: Option<String>,
     /// What that strain was read with.
