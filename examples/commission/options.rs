@@ -80,7 +80,8 @@ Example:
 
 Chamber run:
   Numbers with a decimal point, separated by commas. The columns of time and temperature are those that the
-  channel file names for its samples; the strain is run_strain_column, or else the channel's own column. The part
+  channel file names for its samples, or those of [channel.sensor], whose raw readings may be ohms, millivolts or codes
+  of platinum, a thermistor or a thermocouple; the strain is run_strain_column, or else the channel's own column. The part
   carries no load. A row is a point of the fit, so it should be read at the end of a dwell, or be the mean of one:
   rows that follow each other while the chamber drifts are not independent, and the bands come out too narrow.
   Up and down: the direction of each point is found from the temperatures. Turning back by less than 2 % of the

@@ -13,6 +13,7 @@ use gaugewright::commissioning::matching::{Choice, Turn};
 use gaugewright::units::{Celsius, Percent};
 use host::describe::curve_notes;
 use host::files::CAUTION;
+use host::setup::Thermometer;
 use std::fmt::{self, Display, Formatter};
 use std::path::{Path, PathBuf};
 
@@ -76,6 +77,12 @@ impl Report<'_> {
             RunSource::OwnColumn => format!("column {:?}, as the channel reads it", bench.columns.value),
         };
         writeln!(f, "  read           {read}, at a gauge factor of {}", fitted.gauge_factor.0)?;
+        match &bench.columns.temperature {
+            Thermometer::Column(name) => writeln!(f, "  thermometer    column {name:?}")?,
+            Thermometer::Sensor(sensor) => {
+                writeln!(f, "  thermometer    {sensor} of column {:?}", sensor.column)?;
+            }
+        }
         curve_notes(&job.description).iter().try_for_each(|note| writeln!(f, "{note}"))
     }
 

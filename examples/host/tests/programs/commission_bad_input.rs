@@ -82,6 +82,67 @@ fn a_channel_in_one_line_each_without_a_package() {
     }
 }
 
+/// A run with raw readings of a sensor in place of temperatures: ohms of platinum by IEC 60751 behind a pair of leads, millivolts of type K
+/// by the NIST ITS-90 Thermocouple Database against a cold junction that is not at 0 C.
+#[test]
+fn temperatures_of_sensors_that_are_read_raw() {
+    // Every ten degrees: by the standards, of tests/data.
+    let platinum = support::data("platinum");
+    let couple = support::data("thermocouple_emf");
+    let ohms = |celsius: f64| {
+        let row = platinum.iter().find(|row| row.number("t_degC") == celsius).unwrap();
+        row.number("r_ohm_exact")
+    };
+    let millivolts = |celsius: f64| {
+        let row = couple.iter().find(|row| row.text("type") == "K" && row.number("t_degC") == celsius);
+        row.unwrap().number("emf_mV")
+    };
+    let steps = |k: usize| if k <= 18 { -80.0 + 10.0 * k as f64 } else { 100.0 - 10.0 * (k - 18) as f64 };
+    let channels = |sensor: &str| {
+        let bare = CHANNELS.replace("temperature_column = \"warm\"\ntemperature_unit = \"F\"\n", "");
+        format!("{bare}[channel.sensor]\n{sensor}")
+    };
+    let pair = "kind = \"platinum\"\nohm_column = \"ohm\"\nnominal_ohm = 100\nleads = \"three\"\npair_column = \"beside\"";
+    let cold = "kind = \"thermocouple\"\nmillivolt_column = \"mv\"\nthermocouple_type = \"K\"\ncold_junction_column = \"beside\"";
+    for (name, sensor, words, column) in [
+        ("platinum", pair, "platinum of 100 ohm, three leads, from ohms of column \"ohm\"", "ohm"),
+        ("thermocouple", cold, "thermocouple of type K, from millivolts of column \"mv\"", "mv"),
+    ] {
+        let mut samples = format!("t,{column},beside,code\n");
+        for k in 0..37 {
+            let (celsius, scatter) = (steps(k), [3.0, -7.0, 5.0, 1.0, -4.0][k % 5]);
+            // Leads that warm up; a cold junction at one of the temperatures of the table.
+            let (read, beside) = match column {
+                "ohm" => (ohms(celsius) + 1.6 + 0.01 * k as f64, 1.6 + 0.01 * k as f64),
+                _ => (millivolts(celsius) - millivolts(20.0), 20.0),
+            };
+            samples += &format!("{k},{read},{beside},{}\n", 1000.0 + 100.0 * (celsius - 20.0) + scatter);
+        }
+        let (output, directory) = run(name, &channels(sensor), &samples, &[]);
+        assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+        let said = text(&output.stdout);
+        assert!(said.contains(words), "{words} is not in\n{said}");
+        for (k, point) in table(&directory.join("results/points.csv")).iter().enumerate() {
+            let celsius = program::number(point, "temperature_c");
+            assert!((celsius - steps(k)).abs() < 2e-6, "{name}: {celsius} at {}", steps(k));
+        }
+        // A reading that no temperature has is named and left out.
+        let wrong: String = samples
+            .lines()
+            .map(|line| match line.strip_prefix("1,").and_then(|rest| rest.split_once(',')) {
+                Some((_, rest)) => format!("1,99999,{rest}\n"),
+                None => format!("{line}\n"),
+            })
+            .collect();
+        let (output, directory) = run(&format!("{name} wrong"), &channels(sensor), &wrong, &[]);
+        assert_eq!(output.status.code(), Some(3), "{}", text(&output.stderr));
+        assert!(text(&output.stderr).contains(&format!("run.csv:3: {column}: ")), "{}", text(&output.stderr));
+        assert!(
+            text(&output.stdout).contains("36 points") && directory.join("results/rejected.csv").exists()
+        );
+    }
+}
+
 #[test]
 fn one_direction_one_degree_one_channel_of_several() {
     let half: String = run_file().lines().take(13).map(|line| format!("{line}\n")).collect();
