@@ -7,12 +7,14 @@
 //! | temperature | the thermometer, in both corrections at once |
 //! | curve | the fitted curve since balance |
 //! | hysteresis | half of what falling shows more, where that is most, as a limit either way |
-//! | gauge factor, its slope | what the package says |
+//! | gauge factor | what the package says |
+//! | its slope | the loaded run; without one what the package says |
 //! | arithmetic | the proven bounds of kernel and circuit, as limits either way |
 
 use crate::bench::{Bench, Commissioned};
 use crate::fitted::Fitted;
 use crate::job::Job;
+use crate::loaded::Loaded;
 use crate::places::evenly;
 use gaugewright::Error;
 use gaugewright::uncertainty::{self, Input};
@@ -39,6 +41,7 @@ pub struct Inputs<'a> {
     pub job: &'a Job,
     pub bench: &'a Bench,
     pub fitted: &'a Fitted,
+    pub loaded: Option<&'a Loaded>,
     pub commissioned: &'a Commissioned,
 }
 
@@ -94,15 +97,19 @@ impl Inputs<'_> {
         let both = curve.hypot(hysteresis);
         // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
         let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);
+        let (slope, slope_degrees) = self.slope(at)?;
         let mut inputs = uncertainty::StandardUncertainties::for_channel(self.commissioned.channel)
             .of_gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
-            .of_gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c.unwrap_or(0.0)))
+            .of_gauge_factor_slope(slope)
             .of_temperature(Celsius(stated.temperature.0))
             .of_thermal_output(Microstrain(both))
             .noise(stated.reading.0 / self.bench.microstrain_per_code)
             .kernel_bound(self.commissioned.kernel_error);
         if curve > 0.0 {
             inputs = inputs.degrees_of_freedom(Input::ThermalOutput, degrees);
+        }
+        if let Some(degrees) = slope_degrees {
+            inputs = inputs.degrees_of_freedom(Input::GaugeFactorSlope, degrees);
         }
         let budget = inputs.budget(Microstrain(strain), at)?;
         let of = |input| budget.contribution(input).uncertainty.0;
@@ -124,6 +131,20 @@ impl Inputs<'_> {
             coverage_factor: expanded.coverage_factor,
             expanded: expanded.uncertainty.0,
         })
+    }
+
+    /// The slope that is worth the uncertainty of the gauge factor's change at a temperature, and its degrees of freedom where it comes
+    /// from points: that of the loaded run, or the stated one.
+    fn slope(&self, at: Celsius) -> Result<(PercentPer100C, Option<f64>), Error> {
+        let Some(loaded) = self.loaded else {
+            let stated = self.stated().slope_percent_per_100_c.unwrap_or(0.0);
+            return Ok((PercentPer100C(stated), None));
+        };
+        let apart = (at.0 - loaded.reference.0).abs();
+        let change = loaded.standard_uncertainty(at)?.0;
+        // Nothing changes at the reference temperature.
+        let slope = if apart < 1e-6 { 0.0 } else { 100.0 * change / apart };
+        Ok((PercentPer100C(slope), Some(f64::from(loaded.curve.degrees_of_freedom()))))
     }
 
     /// The strain that budgets are made for beside none.

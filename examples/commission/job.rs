@@ -1,11 +1,12 @@
 //! What is to be done: the channel of the file, with what the command line says instead.
 
 use crate::options::Options;
+use crate::run::Load;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::fit::Degree;
-use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Percent};
+use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Percent};
 use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
-use host::channel_file::{ChannelFile, Description, Problem};
+use host::channel_file::{self, Basis, ChannelFile, Description, Problem};
 use host::circuit::ThermalOutput;
 use std::fmt::Display;
 
@@ -21,6 +22,8 @@ pub struct Job {
     /// Of the channel before the run: at rest, and with the shunt.
     pub at_rest_codes: Option<Vec<i32>>,
     pub shunted_codes: Option<Vec<i32>>,
+    /// Of the run with load, where that is stated.
+    pub load: Option<Load>,
     pub run_source: RunSource,
     pub degree: Degree,
     pub coverage: Percent,
@@ -106,6 +109,11 @@ impl Job {
             );
         }
         problems.extend(check_installation(&description, &words));
+        let load = words.load.as_ref().map(|words| load(&description, words)).transpose();
+        let load = load.unwrap_or_else(|text| {
+            problems.push(format!("[channel.commissioning.load]: {text}"));
+            None
+        });
         let run_source = run_source(&words).unwrap_or_else(|text| {
             problems.push(text);
             RunSource::OwnColumn
@@ -173,6 +181,7 @@ impl Job {
             index,
             at_rest_codes: words.at_rest_codes,
             shunted_codes: words.shunted_codes,
+            load,
             run_source,
             degree: options.degree.map_or(Degree::by_f_test(Percent(1.0)), Degree::Exactly),
             coverage: Percent(options.coverage),
@@ -247,6 +256,22 @@ fn check_installation(description: &Description, words: &Commissioning) -> Vec<S
     .filter(|(wrong, _)| *wrong)
     .map(|(_, text)| text.to_string())
     .collect()
+}
+
+fn load(description: &Description, words: &channel_file::commissioning::Load) -> Result<Load, String> {
+    if description.gauge.gauge_factor_refers_to == Basis::FreeFoil {
+        return Err("a loaded run does not give a gauge factor that refers to the free foil".to_string());
+    }
+    match (&words.strain_column, words.strain_microstrain) {
+        (Some(column), None) => Ok(Load::Column(column.clone())),
+        (None, Some(strain)) if (1.0..=62_500.0).contains(&strain.abs()) => {
+            Ok(Load::All(Microstrain(strain)))
+        }
+        (None, Some(strain)) => {
+            Err(format!("strain_microstrain is {strain}, allowed: 1 to 62500, either way"))
+        }
+        _ => Err("needs one of strain_column and strain_microstrain".to_string()),
+    }
 }
 
 fn run_source(words: &Commissioning) -> Result<RunSource, String> {

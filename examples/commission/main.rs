@@ -6,13 +6,14 @@
 //! | file | its job |
 //! |---|---|
 //! | `options.rs` | the command line |
-//! | `demo.rs`, `chamber.rs` | the invented run, and the part and the chamber that it would have been made with |
+//! | `demo.rs`, `chamber.rs` | the invented runs, and the part and the chamber that it would have been made with |
 //! | `job.rs` | what is to be done: each channel, with what the command line says instead |
 //! | `trial.rs` | one channel through all of the following |
 //! | `bench.rs` | the channel as it is before the run |
 //! | `installation.rs` | wiring, shunt and leads, before the run |
 //! | `run.rs`, `sweep.rs` | the run as points, and which way the temperature went at each |
 //! | `fitted.rs` | the curve through them |
+//! | `loaded.rs` | the gauge factor against temperature, from a run with load |
 //! | `judgement.rs` | what is wrong with the run |
 //! | `advice.rs` | the matches on offer, compared |
 //! | `budget.rs`, `omission.rs` | how well a strain is known, and what may be left out |
@@ -33,6 +34,7 @@ mod fitted;
 mod installation;
 mod job;
 mod judgement;
+mod loaded;
 mod omission;
 mod options;
 mod package;
@@ -85,12 +87,15 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
 
     let out = options.out.as_path();
     fs::create_dir_all(out).map_err(at(out))?;
-    let run_path = match &options.run {
-        Some(path) => path.clone(),
-        None => demo::runs(out)?,
+    let (run_path, loaded_path) = match &options.run {
+        Some(path) => (path.clone(), options.loaded.clone()),
+        None => demo::runs(out).map(|(run, loaded)| (run, Some(loaded)))?,
     };
+    if loaded_path.is_some() && jobs.iter().all(|job| job.load.is_none()) {
+        return Err(format!("{channels_name}: --loaded needs [channel.commissioning.load]").into());
+    }
     for path in every_name.iter().map(|name| out.join(name)) {
-        let inputs = [Some(&run_path), options.channels.as_ref()];
+        let inputs = [Some(&run_path), loaded_path.as_ref(), options.channels.as_ref()];
         if inputs.into_iter().flatten().any(|input| is_same_file(&path, input)) {
             return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
         }
@@ -99,6 +104,7 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     let place = Place {
         channels_name: &channels_name,
         run_path: &run_path,
+        loaded_path: loaded_path.as_deref(),
         is_demo: options.run.is_none(),
         out,
         outputs: &outputs,

@@ -37,6 +37,10 @@ pub struct Options {
     #[arg(value_name = "RUN.csv")]
     pub run: Option<PathBuf>,
 
+    /// Run with a known load (CSV), for the gauge factor against temperature; needs [channel.commissioning.load]
+    #[arg(long, value_name = "LOADED.csv", requires = "run")]
+    pub loaded: Option<PathBuf>,
+
     /// A channel of the file that is commissioned; may be repeated. Without it: all that have [channel.commissioning]
     #[arg(long, value_name = "NAME")]
     pub channel: Vec<String>,
@@ -86,6 +90,11 @@ Chamber run:
   rows that follow each other while the chamber drifts are not independent, and the bands come out too narrow.
   Up and down: the direction of each point is found from the temperatures. Turning back by less than 2 % of the
   run's span is taken for the chamber's unrest. With both directions the hysteresis is told.
+
+Loaded run:
+  The same columns, and the strain that is applied: strain_column of [channel.commissioning.load], in microstrain, or
+  strain_microstrain for all rows. Rows with a strain of 0 are readings without load; one before and one after each reading
+  with load take out what the zero does meanwhile. Without such rows the curve of the unloaded run takes their place.
 
 Exit status:
   0  every row was used

@@ -1,6 +1,7 @@
 //! `report.txt`: everything in words and figures, within 100 columns.
 
 mod installation;
+mod loaded;
 mod uncertainty;
 
 use crate::advice::{Advice, Expected, Offer};
@@ -21,6 +22,7 @@ use std::path::{Path, PathBuf};
 pub struct Report<'a> {
     pub channels_name: &'a str,
     pub run_path: &'a Path,
+    pub loaded_path: Option<&'a Path>,
     pub is_demo: bool,
     pub installation: &'a Installation,
     pub inputs: &'a Inputs<'a>,
@@ -44,6 +46,7 @@ impl Display for Report<'_> {
         self.over_temperature(f)?;
         self.hysteresis(f)?;
         self.against_the_package(f)?;
+        loaded::write(f, self.inputs, self.loaded_path)?;
         match self.advice {
             Some(advice) => matches(f, advice, self.inputs.fitted.gauge_factor.0)?,
             None => writeln!(

@@ -54,6 +54,7 @@ fn points() -> Vec<Point> {
             time: f64::from(k),
             temperature: Celsius(celsius),
             reading: Microstrain(2.0 * celsius - 0.01 * celsius * celsius + saw),
+            applied: Microstrain(0.0),
             sweep: Direction::Heating,
         }
     };
@@ -65,7 +66,9 @@ fn only_the_curve_of_the_channel_changes() {
     let job = job(FLIGHT, &["--channel", "fitting_keel"]).unwrap();
     let bench = Bench::of(&job).unwrap();
     let fitted = Fitted::of(&job, bench.run_factor, points()).unwrap();
-    let written = package::commissioned(FLIGHT, &job, &fitted, None, "points").unwrap();
+    let runs = ["points".to_string(), String::new()];
+    let found = package::Found { job: &job, fitted: &fitted, loaded: None, new_span: None, runs: &runs };
+    let written = found.commissioned(FLIGHT).unwrap();
     let lost: Vec<&str> =
         FLIGHT.lines().filter(|line| !written.text.lines().any(|other| other == *line)).collect();
     // The parabola has taken the place of the package's curve, and the part's own expansion is in it.

@@ -7,9 +7,11 @@ use crate::budget::{self, CONTRIBUTIONS, Inputs};
 use crate::fitted::Fitted;
 use crate::installation::Installation;
 use crate::job::Job;
-use crate::package::{self, Written};
+use crate::loaded::Loaded;
+use crate::package::{Found, Written};
 use crate::report::Report;
-use crate::{judgement, omission, pictures, points, progress, run};
+use crate::run::{self, Load, Point};
+use crate::{judgement, omission, pictures, points, progress};
 use host::channel_file::Problem;
 use host::files::{Outputs, at, tell_rejected, told};
 use host::rejected::Rejected;
@@ -19,7 +21,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Of each channel, written to the output directory.
-const OF_CHANNEL: [&str; 8] = [
+const OF_CHANNEL: [&str; 9] = [
     "commissioned.rs",
     "report.txt",
     "curve.svg",
@@ -28,6 +30,7 @@ const OF_CHANNEL: [&str; 8] = [
     "points.csv",
     "budget.csv",
     "rejected.csv",
+    "rejected_loaded.csv",
 ];
 /// The channel file with all of their curves.
 pub const CHANNEL_FILE: &str = "commissioned.toml";
@@ -36,14 +39,37 @@ pub const CHANNEL_FILE: &str = "commissioned.toml";
 pub struct Place<'a> {
     pub channels_name: &'a str,
     pub run_path: &'a Path,
+    pub loaded_path: Option<&'a Path>,
     pub is_demo: bool,
     pub out: &'a Path,
     pub outputs: &'a Outputs,
 }
 
 impl Place<'_> {
-    pub fn run_name(&self) -> String {
-        self.run_path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned())
+    /// Of the run and of the loaded one.
+    fn run_names(&self) -> [String; 2] {
+        [Some(self.run_path), self.loaded_path].map(|path| {
+            let name = path.and_then(Path::file_name).unwrap_or_default();
+            name.to_string_lossy().into_owned()
+        })
+    }
+
+    /// The points of a run; what cannot be used is told, and counted.
+    fn read(
+        &self,
+        path: &Path,
+        job: &Job,
+        bench: &Bench,
+        load: &Load,
+        list: &str,
+    ) -> Result<(Vec<Point>, usize), Box<dyn Error>> {
+        progress("reading the run", &path.display());
+        let list_path = self.outputs.path(list);
+        let mut rejected = Rejected::create(&list_path).map_err(at(&list_path))?;
+        let points = run::read(path, job, bench, load, &mut rejected);
+        rejected.flush().map_err(at(&list_path))?;
+        tell_rejected(&rejected, path, &self.out.join(list));
+        Ok((points?, rejected.count))
     }
 
     fn told(&self) -> impl Fn(Vec<Problem>) -> String {
@@ -73,6 +99,7 @@ pub struct Trial {
     names: [String; OF_CHANNEL.len()],
     installation: Installation,
     pub fitted: Fitted,
+    loaded: Option<Loaded>,
     expected: Option<Expected>,
     /// What is wrong.
     pub findings: Vec<String>,
@@ -101,13 +128,7 @@ impl Trial {
             converter.span_correction = Some(span);
             bench = Bench::of(&job).map_err(place.told())?;
         }
-        progress("reading the run", &place.run_path.display());
-        let rejected_path = place.outputs.path(&names[7]);
-        let mut rejected = Rejected::create(&rejected_path).map_err(at(&rejected_path))?;
-        let points = run::read(place.run_path, &job, &bench, &mut rejected);
-        rejected.flush().map_err(at(&rejected_path))?;
-        tell_rejected(&rejected, place.run_path, &place.out.join(&names[7]));
-        let points = points?;
+        let (points, mut rejected) = place.read(place.run_path, &job, &bench, &Load::None, &names[7])?;
 
         progress("fitting", &format!("{} points", points.len()));
         let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
@@ -118,7 +139,19 @@ impl Trial {
             eprintln!("{}: {finding}", place.run_path.display());
         }
         findings.extend(of_run);
-        Ok(Self { job, bench, names, installation, fitted, expected, findings, rejected: rejected.count })
+        let loaded = match (place.loaded_path, &job.load) {
+            (Some(path), Some(load)) => {
+                let (points, more) = place.read(path, &job, &bench, load, &names[8])?;
+                rejected += more;
+                let loaded = Loaded::of(&job, &bench, &fitted, &points).map_err(at(path))?;
+                let finding = loaded.finding();
+                finding.iter().for_each(|finding| eprintln!("{}: {finding}", path.display()));
+                findings.extend(finding);
+                Some(loaded)
+            }
+            _ => None,
+        };
+        Ok(Self { job, bench, names, installation, fitted, loaded, expected, findings, rejected })
     }
 
     /// The channel file with what was found for this channel.
@@ -126,8 +159,19 @@ impl Trial {
     /// # Errors
     /// If the file is not what was read before.
     pub fn written(&self, text: &str, place: &Place) -> Result<Written, String> {
-        package::commissioned(text, &self.job, &self.fitted, self.installation.new_span(), &place.run_name())
+        self.found(&place.run_names())
+            .commissioned(text)
             .map_err(|error| format!("{}: {error}", place.channels_name))
+    }
+
+    fn found<'a>(&'a self, runs: &'a [String; 2]) -> Found<'a> {
+        Found {
+            job: &self.job,
+            fitted: &self.fitted,
+            loaded: self.loaded.as_ref(),
+            new_span: self.installation.new_span(),
+            runs,
+        }
     }
 
     /// Everything of this channel but the channel file. The report.
@@ -149,15 +193,16 @@ impl Trial {
             advice::advise(job, fitted, bench.gauge, bench.error, range).map_err(of_channel)?;
 
         progress("reckoning the uncertainty", &format!("{} contributions", CONTRIBUTIONS.len()));
-        let inputs = Inputs { job, bench, fitted, commissioned };
+        let loaded = self.loaded.as_ref();
+        let inputs = Inputs { job, bench, fitted, loaded, commissioned };
         let budgets = inputs.across().map_err(of_channel)?;
         let omissions = omission::omissions(&inputs).map_err(of_channel)?;
 
         progress("writing", &place.out.display());
         let paths = self.names.each_ref().map(|name| place.outputs.path(name));
-        let [constant, report_path, curve, matches, budget_picture, points_path, table, _] = &paths;
+        let [constant, report_path, curve, matches, budget_picture, points_path, table, ..] = &paths;
         if changes.is_some() {
-            fs::write(constant, package::constant(job, fitted, &place.run_name())).map_err(at(constant))?;
+            fs::write(constant, self.found(&place.run_names()).constant()).map_err(at(constant))?;
         }
         points::write(points_path, fitted).map_err(at(points_path))?;
         budget::table::write(table, &budgets).map_err(at(table))?;
@@ -175,6 +220,7 @@ impl Trial {
         let report = Report {
             channels_name: place.channels_name,
             run_path: place.run_path,
+            loaded_path: place.loaded_path,
             is_demo: place.is_demo,
             installation: &self.installation,
             inputs: &inputs,

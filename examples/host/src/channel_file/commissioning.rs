@@ -22,6 +22,17 @@ pub struct Commissioning {
     /// What the package's curve was measured on.
     pub package_material: Option<Expansion>,
     pub uncertainty: Option<Uncertainty>,
+    pub load: Option<Load>,
+}
+
+/// The strain that a loaded run applies: one of both.
+#[derive(Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Load {
+    /// Of that run, in microstrain; 0 in rows without load.
+    pub strain_column: Option<String>,
+    /// In every row.
+    pub strain_microstrain: Option<f64>,
 }
 
 /// Expansion of a material, in one of three forms.

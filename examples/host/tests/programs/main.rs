@@ -4,6 +4,7 @@ mod commission;
 mod commission_bad_input;
 mod commission_budget;
 mod commission_installation;
+mod commission_loaded;
 mod commission_pictures;
 mod constants;
 #[rustfmt::skip]
