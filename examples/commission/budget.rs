@@ -6,7 +6,7 @@
 //! | reading | one sample; where it is not stated the scatter of the run, hysteresis in it |
 //! | temperature | the thermometer, in both corrections at once |
 //! | curve | the fitted curve since balance |
-//! | hysteresis | half of what falling shows more, where that is most, as a limit either way |
+//! | hysteresis | half of what falling shows more at that temperature, and of its uncertainty, as a limit either way |
 //! | gauge factor | what the package says |
 //! | its slope | the loaded run; without one what the package says |
 //! | arithmetic | the proven bounds of kernel and circuit, as limits either way |
@@ -92,8 +92,10 @@ impl Inputs<'_> {
         let at = Celsius(celsius);
         // Two causes of one input, in the scale that the curve is stated for.
         let curve = self.fitted.since_balance.standard_uncertainty(at)?.0;
-        let largest = self.fitted.hysteresis.as_ref().map_or(0.0, |found| found.largest.0.abs());
-        let hysteresis = 0.5 * largest / 3.0f64.sqrt();
+        // What is found of it is uncertain itself.
+        let loop_there =
+            self.fitted.hysteresis_at(at).map_or(0.0, |(more, uncertainty)| more.0.hypot(uncertainty.0));
+        let hysteresis = 0.5 * loop_there / 3.0f64.sqrt();
         let both = curve.hypot(hysteresis);
         // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
         let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);

@@ -23,6 +23,7 @@ pub struct Fitted {
     /// An error where one direction alone does not determine a curve.
     pub hysteresis: Result<Hysteresis, Error>,
     pub points: Vec<Point>,
+    fit: ThermalOutputFit<f64>,
 }
 
 /// Degree, and what the points are off if the curve has no higher one.
@@ -69,7 +70,16 @@ impl Fitted {
             package: curve.thermal_output(gauge_factor).map_err(plain)?,
             hysteresis: fit.hysteresis(curve.degree()),
             points,
+            fit,
         })
+    }
+
+    /// What falling reads more than rising, and its standard uncertainty; at the nearest temperature that both have. Nothing where it
+    /// is not known.
+    pub fn hysteresis_at(&self, celsius: Celsius) -> Option<(Microstrain, Microstrain)> {
+        let (low, high) = self.hysteresis.as_ref().ok()?.between;
+        let nearest = Celsius(celsius.0.clamp(low.0, high.0));
+        self.fit.hysteresis_at(self.curve.degree(), nearest).ok()
     }
 
     /// What the points are off for each degree up to that of the curve.

@@ -151,17 +151,23 @@ impl Report<'_> {
         let since = balance.map_or(String::new(), |it| format!(" since balance at {} C", it.temperature_c));
         writeln!(
             f,
-            "  {:>10}{:>42}{:>20}",
+            "  {:>10}{:>41}{:>15}{:>13}{:>17}",
             "C",
             format!("thermal output{since}"),
-            format!("band of {coverage} %")
+            format!("band of {coverage} %"),
+            "hysteresis",
+            "its uncertainty"
         )?;
         for celsius in self.places() {
             let Ok(output) = self.inputs.fitted.since_balance.at(Celsius(celsius)) else {
                 continue;
             };
             let band = self.inputs.fitted.band(celsius, self.inputs.job.coverage);
-            writeln!(f, "  {celsius:>10.2}{:>42.2}{band:>20.2}", output.0)?;
+            write!(f, "  {celsius:>10.2}{:>41.2}{band:>15.2}", output.0)?;
+            match self.inputs.fitted.hysteresis_at(Celsius(celsius)) {
+                Some((more, uncertainty)) => writeln!(f, "{:>13.2}{:>17.2}", more.0, uncertainty.0)?,
+                None => writeln!(f, "{:>13}{:>17}", "not known", "not known")?,
+            }
         }
         Ok(())
     }
@@ -182,9 +188,9 @@ impl Report<'_> {
                 let more = if found.largest.0 < 0.0 { "less" } else { "more" };
                 writeln!(
                     f,
-                    "  hysteresis     falling shows {:.2} microstrain {more} at {:.1} C, where it differs most\n\
+                    "  hysteresis     falling less rising; {:.2} microstrain {more} at {:.1} C, where it differs most\n\
                      {:17}(standard uncertainty {:.2} microstrain); the band takes it for scatter, the\n\
-                     {:17}budget has half of it",
+                     {:17}budget has half of what it is at its temperature",
                     found.largest.0.abs(),
                     found.at.0,
                     "",
