@@ -8,6 +8,7 @@ use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain,
 use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
 use host::channel_file::{self, Basis, ChannelFile, Description, Problem};
 use host::circuit::ThermalOutput;
+use std::collections::BTreeSet;
 use std::fmt::Display;
 
 /// Their names fit beside the curves of a picture.
@@ -25,6 +26,8 @@ pub struct Job {
     /// Of the run with load, where that is stated.
     pub load: Option<Load>,
     pub run_source: RunSource,
+    /// Lines of the run, in rising order.
+    pub leave_out: Vec<u64>,
     pub degree: Degree,
     pub coverage: Percent,
     /// In rising order, without repetition; empty where none is on offer.
@@ -183,6 +186,7 @@ impl Job {
             shunted_codes: words.shunted_codes,
             load,
             run_source,
+            leave_out: BTreeSet::from_iter(options.leave_out.iter().copied()).into_iter().collect(),
             degree: options.degree.map_or(Degree::by_f_test(Percent(1.0)), Degree::Exactly),
             coverage: Percent(options.coverage),
             window,

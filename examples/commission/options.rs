@@ -65,6 +65,10 @@ pub struct Options {
     #[arg(long, value_name = "PERCENT", default_value_t = 95.0)]
     pub coverage: f64,
 
+    /// Lines of the run that are left out, as 35,41; each has to be one that the report names as a point that does not belong
+    #[arg(long, value_name = "LINE,...", value_delimiter = ',')]
+    pub leave_out: Vec<u64>,
+
     /// Write the channel file although something is wrong with the run
     #[arg(long)]
     pub accept: bool,

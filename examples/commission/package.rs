@@ -54,8 +54,9 @@ impl Found<'_> {
         }
         let gauge = channel.get_mut("gauge").ok_or("the channel has no gauge")?;
         let curve = curve(fitted);
+        let left_out = self.left_out();
         let comment = format!(
-            "# Fitted to {run}: {} points, degree {}, residual standard deviation {:.2} microstrain.\n",
+            "# Fitted to {run}: {} points, degree {}, residual standard deviation {:.2} microstrain.{left_out}\n",
             fitted.points.len(),
             fitted.curve.degree(),
             fitted.curve.residual_standard_deviation().0,
@@ -101,17 +102,28 @@ impl Found<'_> {
         )
     });
         format!(
-            "// Thermal output of {name}, fitted to {run}. Its channel takes no specimen: the curve was measured on the part.\n\
+            "// Thermal output of {name}, fitted to {run}. Its channel takes no specimen: the curve was measured on the part.{}\n\
          use gaugewright::ThermalOutput;\n\
          use gaugewright::units::{{Celsius, GaugeFactor}};\n\n\
          pub const MEASURED: ThermalOutput = ThermalOutput::celsius([\n{}])\n\
          .stated_for(GaugeFactor({:?}))\n\
          .between(Celsius({:?}), Celsius({:?}));\n{factor}",
+            self.left_out(),
             terms.concat(),
             fitted.gauge_factor.0,
             low.0,
             high.0
         )
+    }
+
+    /// Lines of the run that are left out, as a sentence.
+    fn left_out(&self) -> String {
+        let lines: Vec<String> = self.job.leave_out.iter().map(u64::to_string).collect();
+        match &lines[..] {
+            [] => String::new(),
+            [line] => format!(" Left out: line {line}."),
+            _ => format!(" Left out: lines {}.", lines.join(", ")),
+        }
     }
 
     /// The temperatures that the channel file declares.

@@ -8,6 +8,7 @@ use crate::advice::{Advice, Expected, Offer};
 use crate::budget::Inputs;
 use crate::installation::Installation;
 use crate::job::RunSource;
+use crate::judgement::LeftOut;
 use crate::omission::Omission;
 use gaugewright::commissioning::fit::{Degree, Direction};
 use gaugewright::commissioning::matching::{Choice, Turn};
@@ -33,6 +34,8 @@ pub struct Report<'a> {
     pub changes: Option<&'a Vec<String>>,
     /// What is wrong with the run.
     pub findings: &'a [String],
+    /// Points of the run, as it was asked for.
+    pub left_out: &'a [LeftOut],
     pub rejected: usize,
     pub paths: &'a [PathBuf],
 }
@@ -90,6 +93,16 @@ impl Report<'_> {
     }
 
     fn findings(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        for left_out in self.left_out {
+            let LeftOut { point, off, why } = left_out;
+            let why = why.as_ref().map_or_else(String::new, |why| format!("; with it: {why}"));
+            write!(f, "  {:<15}", "left out")?;
+            let text = format!(
+                "line {}, as --leave-out asks: {:.2} microstrain at {:.2} C, {off:+.2} off the curve without it{why}",
+                point.line, point.reading.0, point.temperature.0
+            );
+            wrapped(f, &text, 17)?;
+        }
         for finding in self.findings {
             write!(f, "  {:<15}", "wrong")?;
             wrapped(f, finding, 17)?;

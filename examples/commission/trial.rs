@@ -7,6 +7,7 @@ use crate::budget::{self, CONTRIBUTIONS, Inputs};
 use crate::fitted::Fitted;
 use crate::installation::Installation;
 use crate::job::Job;
+use crate::judgement::LeftOut;
 use crate::loaded::Loaded;
 use crate::package::{Found, Written};
 use crate::report::Report;
@@ -99,6 +100,7 @@ pub struct Trial {
     names: [String; OF_CHANNEL.len()],
     installation: Installation,
     pub fitted: Fitted,
+    left_out: Vec<LeftOut>,
     loaded: Option<Loaded>,
     expected: Option<Expected>,
     /// What is wrong.
@@ -130,11 +132,19 @@ impl Trial {
         }
         let (points, mut rejected) = place.read(place.run_path, &job, &bench, &Load::None, &names[7])?;
 
+        let (left_out, points): (Vec<Point>, Vec<Point>) =
+            points.into_iter().partition(|point| job.leave_out.contains(&point.line));
+        if let Some(line) = job.leave_out.iter().find(|line| left_out.iter().all(|it| it.line != **line)) {
+            let path = place.run_path.display();
+            return Err(format!("{path}: --leave-out {line}: no point of the run stands on this line").into());
+        }
         progress("fitting", &format!("{} points", points.len()));
         let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
         let expected = advice::expected(&job, &fitted, bench.package)
             .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
-        let of_run = judgement::findings(&job, &fitted, expected.as_ref());
+        let left_out = judgement::left_out(&job, &fitted, left_out).map_err(at(place.run_path))?;
+        let mut of_run = judgement::findings(&job, &fitted, expected.as_ref());
+        of_run.extend(left_out.iter().filter_map(LeftOut::finding));
         for finding in &of_run {
             eprintln!("{}: {finding}", place.run_path.display());
         }
@@ -151,7 +161,7 @@ impl Trial {
             }
             _ => None,
         };
-        Ok(Self { job, bench, names, installation, fitted, loaded, expected, findings, rejected })
+        Ok(Self { job, bench, names, installation, fitted, left_out, loaded, expected, findings, rejected })
     }
 
     /// The channel file with what was found for this channel.
@@ -229,6 +239,7 @@ impl Trial {
             advice: advice.as_ref(),
             changes,
             findings: &self.findings,
+            left_out: &self.left_out,
             rejected: self.rejected,
             paths: &written,
         };
