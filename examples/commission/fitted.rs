@@ -103,6 +103,15 @@ impl Fitted {
         self.points.iter().filter(|point| point.sweep == sweep).count()
     }
 
+    /// Seven temperatures from end to end, whole degrees where there is room.
+    pub fn places(&self) -> impl Iterator<Item = f64> + use<> {
+        let (low, high) = self.curve.temperatures();
+        let is_wide = high.0 - low.0 > 12.0;
+        let (low, high) = if is_wide { (low.0.ceil(), high.0.floor()) } else { (low.0, high.0) };
+        let at = move |step: u32| low + (high - low) * f64::from(step) / 6.0;
+        (0..=6).map(at).map(move |celsius| if is_wide { celsius.round() } else { celsius })
+    }
+
     /// From the least to the most that the curve shows.
     pub fn span(&self) -> f64 {
         let (low, high) = self.curve.temperatures();

@@ -4,6 +4,7 @@ use crate::options::Options;
 use crate::run::Load;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::fit::Degree;
+use gaugewright::commissioning::prediction::FoilResistance;
 use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Percent};
 use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
 use host::channel_file::{self, Basis, ChannelFile, Description, Problem};
@@ -35,6 +36,7 @@ pub struct Job {
     pub window: Option<(Celsius, Celsius)>,
     pub part: Option<Material>,
     pub package_material: Option<Material>,
+    pub foil: Option<Foil>,
     pub uncertainty: Uncertainty,
 }
 
@@ -48,33 +50,87 @@ pub enum RunSource {
 
 /// How a material expands, with room of its own for a table.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Material {
+pub struct Material {
+    law: Law,
+    uncertainty: ExpansionPerCelsius,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Law {
     Coefficient(ExpansionPerCelsius),
     Table(Vec<(Celsius, ExpansionPerCelsius)>),
     MeanTable(Celsius, Vec<(Celsius, ExpansionPerCelsius)>),
 }
 
+/// The foil by itself.
+pub struct Foil {
+    pub material: Material,
+    /// Of the free foil, where it is stated.
+    pub resistance: Option<FoilResistance>,
+}
+
 impl Material {
+    pub const fn coefficient(coefficient: ExpansionPerCelsius) -> Self {
+        Self { law: Law::Coefficient(coefficient), uncertainty: ExpansionPerCelsius(0.0) }
+    }
+
     pub fn expansion(&self) -> Expansion<'_> {
-        match self {
-            Self::Coefficient(coefficient) => Expansion::coefficient(*coefficient),
-            Self::Table(rows) => Expansion::coefficient_table(rows),
-            Self::MeanTable(from, rows) => Expansion::mean_coefficient_table(*from, rows),
+        match &self.law {
+            Law::Coefficient(coefficient) => Expansion::coefficient(*coefficient),
+            Law::Table(rows) => Expansion::coefficient_table(rows),
+            Law::MeanTable(from, rows) => Expansion::mean_coefficient_table(*from, rows),
         }
+        .standard_uncertainty(self.uncertainty)
     }
 
     fn of(words: &Words) -> Result<Self, String> {
         let rows = |table: &[[f64; 2]]| -> Vec<_> {
             table.iter().map(|[celsius, ppm]| (Celsius(*celsius), ExpansionPerCelsius::ppm(*ppm))).collect()
         };
-        let material = match (words.ppm_per_c, &words.table, &words.mean_table, words.mean_from_c) {
-            (Some(ppm), None, None, None) => Self::Coefficient(ExpansionPerCelsius::ppm(ppm)),
-            (None, Some(table), None, None) => Self::Table(rows(table)),
-            (None, None, Some(table), Some(from)) => Self::MeanTable(Celsius(from), rows(table)),
+        let law = match (words.ppm_per_c, &words.table, &words.mean_table, words.mean_from_c) {
+            (Some(ppm), None, None, None) => Law::Coefficient(ExpansionPerCelsius::ppm(ppm)),
+            (None, Some(table), None, None) => Law::Table(rows(table)),
+            (None, None, Some(table), Some(from)) => Law::MeanTable(Celsius(from), rows(table)),
             _ => return Err("needs ppm_per_c, or table, or mean_table and mean_from_c".to_string()),
         };
+        let uncertainty = ExpansionPerCelsius::ppm(words.standard_uncertainty_ppm_per_c.unwrap_or(0.0));
+        let material = Self { law, uncertainty };
         material.expansion().check().map_err(|error| error.to_string())?;
         Ok(material)
+    }
+}
+
+impl Foil {
+    fn of(words: &channel_file::commissioning::Foil) -> Result<Self, String> {
+        let terms = |given: &[f64]| -> [f64; FoilResistance::TERMS] {
+            std::array::from_fn(|k| given.get(k).copied().unwrap_or_default())
+        };
+        let material = Material::of(&words.expansion).map_err(|text| format!("expansion {text}"))?;
+        let uncertainties = words.resistance_uncertainties.as_deref().unwrap_or_default();
+        let resistance = match (&words.resistance_coefficients, words.between_c) {
+            (None, None) if uncertainties.is_empty() => None,
+            (Some(given), Some([low, high])) => {
+                if !(1..=FoilResistance::TERMS).contains(&given.len()) {
+                    return Err("resistance_coefficients has one to five numbers".to_string());
+                }
+                if uncertainties.len() > given.len() {
+                    return Err(
+                        "resistance_uncertainties has more numbers than resistance_coefficients".to_string()
+                    );
+                }
+                let foil = FoilResistance::new(terms(given)).standard_uncertainty(terms(uncertainties));
+                let foil = foil.between(Celsius(low), Celsius(high));
+                foil.check().map_err(|error| error.to_string())?;
+                Some(foil)
+            }
+            _ => {
+                return Err(
+                    "resistance_coefficients and between_c go together, and resistance_uncertainties with them"
+                        .to_string(),
+                );
+            }
+        };
+        Ok(Self { material, resistance })
     }
 }
 
@@ -135,9 +191,16 @@ impl Job {
                 problems.push(format!("[channel.commissioning.package_material]: {text}"));
                 None
             });
-        let one = |ppm: Option<f64>| ppm.map(|ppm| Material::Coefficient(ExpansionPerCelsius::ppm(ppm)));
+        let one = |ppm: Option<f64>| ppm.map(|ppm| Material::coefficient(ExpansionPerCelsius::ppm(ppm)));
         let part = one(options.part).or(part).or(one(description.specimen_expansion_ppm_per_c));
 
+        let foil = words.foil.as_ref().map(Foil::of).transpose().unwrap_or_else(|text| {
+            problems.push(format!("[channel.commissioning.foil]: {text}"));
+            None
+        });
+        if foil.is_some() && part.is_none() {
+            problems.push("[channel.commissioning.foil] needs [channel.commissioning.part]".to_string());
+        }
         let offers = if options.matches.is_empty() {
             words.offered_matches_ppm_per_c.unwrap_or_default()
         } else {
@@ -192,8 +255,15 @@ impl Job {
             window,
             part,
             package_material,
+            foil,
             uncertainty,
         })
+    }
+
+    /// Of the gauge package.
+    pub fn reference(&self) -> Celsius {
+        // As the library has it where nothing is stated.
+        Celsius(self.description.gauge.reference_temperature_c.unwrap_or(24.0))
     }
 
     /// What is wrong with the channel.

@@ -64,7 +64,7 @@ impl Loaded {
         }
         let degree = Degree::Significant { highest: 3, level: Percent(1.0) };
         let curve = fit.solve(degree).map_err(plain)?;
-        let reference = Celsius(job.description.gauge.reference_temperature_c.unwrap_or(24.0));
+        let reference = job.reference();
         let scale = bench.run_factor;
         let gauge_factor = curve.gauge_factor_at(reference, scale).map_err(plain)?;
         // What a gauge does not take is refused here.

@@ -17,6 +17,7 @@
 //! | `judgement.rs` | what is wrong with the run |
 //! | `advice.rs` | the matches on offer, compared |
 //! | `budget.rs`, `omission.rs` | how well a strain is known, and what may be left out |
+//! | `prediction.rs` | the curve that foil and part predict, and what the measured one says of the foil |
 //! | `places.rs` | temperatures at which all that is looked at |
 //! | `package.rs` | the channel file with the fitted curve |
 //! | `report.rs`, `points.rs` | `report.txt`, `points.csv` |
@@ -41,6 +42,7 @@ mod package;
 mod pictures;
 mod places;
 mod points;
+mod prediction;
 mod report;
 mod run;
 mod sweep;

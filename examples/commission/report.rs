@@ -2,6 +2,7 @@
 
 mod installation;
 mod loaded;
+mod prediction;
 mod uncertainty;
 
 use crate::advice::{Advice, Expected, Offer};
@@ -10,6 +11,7 @@ use crate::installation::Installation;
 use crate::job::RunSource;
 use crate::judgement::LeftOut;
 use crate::omission::Omission;
+use crate::prediction::Predicted;
 use gaugewright::commissioning::fit::{Degree, Direction};
 use gaugewright::commissioning::matching::{Choice, Turn};
 use gaugewright::units::{Celsius, Percent};
@@ -29,6 +31,7 @@ pub struct Report<'a> {
     pub inputs: &'a Inputs<'a>,
     pub omissions: &'a [Omission],
     pub expected: Option<&'a Expected>,
+    pub predicted: Option<&'a Predicted>,
     pub advice: Option<&'a Advice>,
     /// Of the channel file; none where it is not written.
     pub changes: Option<&'a Vec<String>>,
@@ -50,6 +53,9 @@ impl Display for Report<'_> {
         self.hysteresis(f)?;
         self.against_the_package(f)?;
         loaded::write(f, self.inputs, self.loaded_path)?;
+        if let Some(predicted) = self.predicted {
+            prediction::write(f, predicted, self.inputs.job.reference().0)?;
+        }
         match self.advice {
             Some(advice) => matches(f, advice, self.inputs.fitted.gauge_factor.0)?,
             None => writeln!(
@@ -171,7 +177,7 @@ impl Report<'_> {
             "hysteresis",
             "its uncertainty"
         )?;
-        for celsius in self.places() {
+        for celsius in self.inputs.fitted.places() {
             let Ok(output) = self.inputs.fitted.since_balance.at(Celsius(celsius)) else {
                 continue;
             };
@@ -183,15 +189,6 @@ impl Report<'_> {
             }
         }
         Ok(())
-    }
-
-    /// Seven of them from end to end, whole degrees where there is room.
-    fn places(&self) -> impl Iterator<Item = f64> {
-        let (low, high) = self.inputs.fitted.curve.temperatures();
-        let is_wide = high.0 - low.0 > 12.0;
-        let (low, high) = if is_wide { (low.0.ceil(), high.0.floor()) } else { (low.0, high.0) };
-        let at = move |step: u32| low + (high - low) * f64::from(step) / 6.0;
-        (0..=6).map(at).map(move |celsius| if is_wide { celsius.round() } else { celsius })
     }
 
     fn hysteresis(&self, f: &mut Formatter<'_>) -> fmt::Result {

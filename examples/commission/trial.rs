@@ -10,6 +10,7 @@ use crate::job::Job;
 use crate::judgement::LeftOut;
 use crate::loaded::Loaded;
 use crate::package::{Found, Written};
+use crate::prediction::Predicted;
 use crate::report::Report;
 use crate::run::{self, Load, Point};
 use crate::{judgement, omission, pictures, points, progress};
@@ -205,6 +206,7 @@ impl Trial {
         progress("reckoning the uncertainty", &format!("{} contributions", CONTRIBUTIONS.len()));
         let loaded = self.loaded.as_ref();
         let inputs = Inputs { job, bench, fitted, loaded, commissioned };
+        let predicted = Predicted::of(&inputs).map_err(of_channel)?;
         let budgets = inputs.across().map_err(of_channel)?;
         let omissions = omission::omissions(&inputs).map_err(of_channel)?;
 
@@ -236,6 +238,7 @@ impl Trial {
             inputs: &inputs,
             omissions: &omissions,
             expected: self.expected.as_ref(),
+            predicted: predicted.as_ref(),
             advice: advice.as_ref(),
             changes,
             findings: &self.findings,

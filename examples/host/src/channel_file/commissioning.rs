@@ -23,6 +23,7 @@ pub struct Commissioning {
     pub package_material: Option<Expansion>,
     pub uncertainty: Option<Uncertainty>,
     pub load: Option<Load>,
+    pub foil: Option<Foil>,
 }
 
 /// The strain that a loaded run applies: one of both.
@@ -47,6 +48,22 @@ pub struct Expansion {
     #[serde(default, deserialize_with = "super::rows_if_any")]
     pub mean_table: Option<Vec<[f64; 2]>>,
     pub mean_from_c: Option<f64>,
+    /// Standard uncertainty of the coefficient, the same at every temperature.
+    pub standard_uncertainty_ppm_per_c: Option<f64>,
+}
+
+/// The foil of the gauge by itself.
+#[derive(Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Foil {
+    pub expansion: Expansion,
+    /// Relative change of resistance of the free foil, in powers of the degrees above the reference temperature from one on.
+    pub resistance_coefficients: Option<Vec<f64>>,
+    /// Standard uncertainty of each of them.
+    pub resistance_uncertainties: Option<Vec<f64>>,
+    /// Where they hold.
+    #[serde(default, deserialize_with = "super::exactly_if_any")]
+    pub between_c: Option<[f64; 2]>,
 }
 
 /// Standard uncertainties.

@@ -6,6 +6,7 @@ mod commission_budget;
 mod commission_installation;
 mod commission_loaded;
 mod commission_pictures;
+mod commission_prediction;
 mod constants;
 #[rustfmt::skip]
 mod every_key;
