@@ -102,7 +102,7 @@ pub fn expected(job: &Job, fitted: &Fitted, package: Option<Gauge>) -> Result<Op
     let (part, material) = (job.part.as_ref(), job.package_material.as_ref());
     let matched = job.description.gauge.matched_expansion_ppm_per_c.map(ExpansionPerCelsius::ppm);
     // Where nothing is said of the part it is taken to be what the gauge is matched to.
-    let nominal = Material::Coefficient(matched.unwrap_or(ExpansionPerCelsius(0.0)));
+    let nominal = Material::coefficient(matched.unwrap_or(ExpansionPerCelsius(0.0)));
     let material = material.unwrap_or(&nominal);
     let part = part.unwrap_or(material);
     let curve = RotatedCurve::new(gauge, part.expansion()).measured_on(material.expansion());

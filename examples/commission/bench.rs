@@ -10,6 +10,8 @@ use host::setup::{self, Columns};
 
 pub struct Bench {
     pub columns: Columns,
+    /// As before the run; without a curve of its own where the package has none.
+    pub channel: Channel,
     /// Of the channel file, without a curve.
     pub gauge: Gauge,
     /// The same with the package's curve, if it has one.
@@ -57,6 +59,7 @@ impl Bench {
         let rails = bits.map(|bits| Converter::bipolar(bits, Ratio(1.0)).rails());
         Ok(Self {
             columns,
+            channel,
             gauge: package,
             package: description.gauge.thermal_output.as_ref().map(|_| package),
             instrument_factor,

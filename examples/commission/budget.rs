@@ -6,13 +6,15 @@
 //! | reading | one sample; where it is not stated the scatter of the run, hysteresis in it |
 //! | temperature | the thermometer, in both corrections at once |
 //! | curve | the fitted curve since balance |
-//! | hysteresis | half of what falling shows more, where that is most, as a limit either way |
-//! | gauge factor, its slope | what the package says |
+//! | hysteresis | half of what falling shows more at that temperature, and of its uncertainty, as a limit either way |
+//! | gauge factor | what the package says |
+//! | its slope | the loaded run; without one what the package says |
 //! | arithmetic | the proven bounds of kernel and circuit, as limits either way |
 
 use crate::bench::{Bench, Commissioned};
 use crate::fitted::Fitted;
 use crate::job::Job;
+use crate::loaded::Loaded;
 use crate::places::evenly;
 use gaugewright::Error;
 use gaugewright::uncertainty::{self, Input};
@@ -39,6 +41,7 @@ pub struct Inputs<'a> {
     pub job: &'a Job,
     pub bench: &'a Bench,
     pub fitted: &'a Fitted,
+    pub loaded: Option<&'a Loaded>,
     pub commissioned: &'a Commissioned,
 }
 
@@ -89,14 +92,17 @@ impl Inputs<'_> {
         let at = Celsius(celsius);
         // Two causes of one input, in the scale that the curve is stated for.
         let curve = self.fitted.since_balance.standard_uncertainty(at)?.0;
-        let largest = self.fitted.hysteresis.as_ref().map_or(0.0, |found| found.largest.0.abs());
-        let hysteresis = 0.5 * largest / 3.0f64.sqrt();
+        // What is found of it is uncertain itself.
+        let loop_there =
+            self.fitted.hysteresis_at(at).map_or(0.0, |(more, uncertainty)| more.0.hypot(uncertainty.0));
+        let hysteresis = 0.5 * loop_there / 3.0f64.sqrt();
         let both = curve.hypot(hysteresis);
         // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
         let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);
+        let (slope, slope_degrees) = self.slope(at)?;
         let mut inputs = uncertainty::StandardUncertainties::for_channel(self.commissioned.channel)
             .of_gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
-            .of_gauge_factor_slope(PercentPer100C(stated.slope_percent_per_100_c.unwrap_or(0.0)))
+            .of_gauge_factor_slope(slope)
             .of_temperature(Celsius(stated.temperature.0))
             .of_thermal_output(Microstrain(both))
             // Rounding is in the scatter of readings.
@@ -105,6 +111,9 @@ impl Inputs<'_> {
             .kernel_bound(self.commissioned.kernel_error);
         if curve > 0.0 {
             inputs = inputs.degrees_of_freedom(Input::ThermalOutput, degrees);
+        }
+        if let Some(degrees) = slope_degrees {
+            inputs = inputs.degrees_of_freedom(Input::GaugeFactorSlope, degrees);
         }
         let budget = inputs.budget(Microstrain(strain), at)?;
         let of = |input| budget.contribution(input).uncertainty.0;
@@ -126,6 +135,20 @@ impl Inputs<'_> {
             coverage_factor: expanded.coverage_factor,
             expanded: expanded.uncertainty.0,
         })
+    }
+
+    /// The slope that is worth the uncertainty of the gauge factor's change at a temperature, and its degrees of freedom where it comes
+    /// from points: that of the loaded run, or the stated one.
+    fn slope(&self, at: Celsius) -> Result<(PercentPer100C, Option<f64>), Error> {
+        let Some(loaded) = self.loaded else {
+            let stated = self.stated().slope_percent_per_100_c.unwrap_or(0.0);
+            return Ok((PercentPer100C(stated), None));
+        };
+        let apart = (at.0 - loaded.reference.0).abs();
+        let change = loaded.standard_uncertainty(at)?.0;
+        // Nothing changes at the reference temperature.
+        let slope = if apart < 1e-6 { 0.0 } else { 100.0 * change / apart };
+        Ok((PercentPer100C(slope), Some(f64::from(loaded.curve.degrees_of_freedom()))))
     }
 
     /// The strain that budgets are made for beside none.

@@ -10,13 +10,13 @@ use std::path::{Path, PathBuf};
 pub const CHANNELS_NAME: &str = "examples/commission/keel.toml";
 pub const CHANNELS: &str = include_str!("keel.toml");
 
-/// Makes both runs in this directory, and gives the one to be fitted.
+/// Makes the runs in this directory, and gives the one to be fitted and the loaded one.
 ///
 /// # Errors
 /// If a file cannot be written, or one of the name is there that was not made here.
-pub fn runs(directory: &Path) -> Result<PathBuf, String> {
-    let (run, later) = (directory.join("chamber.csv"), directory.join("later.csv"));
-    for path in [&run, &later] {
+pub fn runs(directory: &Path) -> Result<(PathBuf, PathBuf), String> {
+    let [run, loaded, later] = ["chamber.csv", "loaded.csv", "later.csv"].map(|name| directory.join(name));
+    for path in [&run, &loaded, &later] {
         if path.exists() && !is_a_run(path).map_err(at(path))? {
             return Err(format!(
                 "{}: is there already, and not from here: choose another --out",
@@ -26,8 +26,9 @@ pub fn runs(directory: &Path) -> Result<PathBuf, String> {
         eprintln!("making {}: simulated data of an invented chamber", path.display());
     }
     chamber::write_run(&run).map_err(at(&run))?;
+    chamber::write_loaded_run(&loaded).map_err(at(&loaded))?;
     chamber::write_later_run(&later).map_err(at(&later))?;
-    Ok(run)
+    Ok((run, loaded))
 }
 
 /// Whether the file is one that this program may replace.

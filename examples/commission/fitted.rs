@@ -23,6 +23,7 @@ pub struct Fitted {
     /// An error where one direction alone does not determine a curve.
     pub hysteresis: Result<Hysteresis, Error>,
     pub points: Vec<Point>,
+    fit: ThermalOutputFit<f64>,
 }
 
 /// Degree, and what the points are off if the curve has no higher one.
@@ -69,7 +70,16 @@ impl Fitted {
             package: curve.thermal_output(gauge_factor).map_err(plain)?,
             hysteresis: fit.hysteresis(curve.degree()),
             points,
+            fit,
         })
+    }
+
+    /// What falling reads more than rising, and its standard uncertainty; at the nearest temperature that both have. Nothing where it
+    /// is not known.
+    pub fn hysteresis_at(&self, celsius: Celsius) -> Option<(Microstrain, Microstrain)> {
+        let (low, high) = self.hysteresis.as_ref().ok()?.between;
+        let nearest = Celsius(celsius.0.clamp(low.0, high.0));
+        self.fit.hysteresis_at(self.curve.degree(), nearest).ok()
     }
 
     /// What the points are off for each degree up to that of the curve.
@@ -91,6 +101,15 @@ impl Fitted {
 
     pub fn count(&self, sweep: Direction) -> usize {
         self.points.iter().filter(|point| point.sweep == sweep).count()
+    }
+
+    /// Seven temperatures from end to end, whole degrees where there is room.
+    pub fn places(&self) -> impl Iterator<Item = f64> + use<> {
+        let (low, high) = self.curve.temperatures();
+        let is_wide = high.0 - low.0 > 12.0;
+        let (low, high) = if is_wide { (low.0.ceil(), high.0.floor()) } else { (low.0, high.0) };
+        let at = move |step: u32| low + (high - low) * f64::from(step) / 6.0;
+        (0..=6).map(at).map(move |celsius| if is_wide { celsius.round() } else { celsius })
     }
 
     /// From the least to the most that the curve shows.

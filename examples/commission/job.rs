@@ -1,12 +1,16 @@
 //! What is to be done: the channel of the file, with what the command line says instead.
 
 use crate::options::Options;
+use crate::run::Load;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::fit::Degree;
-use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Percent};
+use gaugewright::commissioning::prediction::FoilResistance;
+use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Percent};
 use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
-use host::channel_file::{ChannelFile, Description, Problem};
+use host::channel_file::{self, Basis, ChannelFile, Description, Problem};
 use host::circuit::ThermalOutput;
+use std::collections::BTreeSet;
+use std::fmt::Display;
 
 /// Their names fit beside the curves of a picture.
 const MOST_OFFERS: usize = 24;
@@ -17,7 +21,14 @@ pub struct Job {
     pub description: Description,
     /// Where the channel stands in the file.
     pub index: usize,
+    /// Of the channel before the run: at rest, and with the shunt.
+    pub at_rest_codes: Option<Vec<i32>>,
+    pub shunted_codes: Option<Vec<i32>>,
+    /// Of the run with load, where that is stated.
+    pub load: Option<Load>,
     pub run_source: RunSource,
+    /// Lines of the run, in rising order.
+    pub leave_out: Vec<u64>,
     pub degree: Degree,
     pub coverage: Percent,
     /// In rising order, without repetition; empty where none is on offer.
@@ -25,6 +36,7 @@ pub struct Job {
     pub window: Option<(Celsius, Celsius)>,
     pub part: Option<Material>,
     pub package_material: Option<Material>,
+    pub foil: Option<Foil>,
     pub uncertainty: Uncertainty,
 }
 
@@ -38,41 +50,111 @@ pub enum RunSource {
 
 /// How a material expands, with room of its own for a table.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Material {
+pub struct Material {
+    law: Law,
+    uncertainty: ExpansionPerCelsius,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Law {
     Coefficient(ExpansionPerCelsius),
     Table(Vec<(Celsius, ExpansionPerCelsius)>),
     MeanTable(Celsius, Vec<(Celsius, ExpansionPerCelsius)>),
 }
 
+/// The foil by itself.
+pub struct Foil {
+    pub material: Material,
+    /// Of the free foil, where it is stated.
+    pub resistance: Option<FoilResistance>,
+}
+
 impl Material {
+    pub const fn coefficient(coefficient: ExpansionPerCelsius) -> Self {
+        Self { law: Law::Coefficient(coefficient), uncertainty: ExpansionPerCelsius(0.0) }
+    }
+
     pub fn expansion(&self) -> Expansion<'_> {
-        match self {
-            Self::Coefficient(coefficient) => Expansion::coefficient(*coefficient),
-            Self::Table(rows) => Expansion::coefficient_table(rows),
-            Self::MeanTable(from, rows) => Expansion::mean_coefficient_table(*from, rows),
+        match &self.law {
+            Law::Coefficient(coefficient) => Expansion::coefficient(*coefficient),
+            Law::Table(rows) => Expansion::coefficient_table(rows),
+            Law::MeanTable(from, rows) => Expansion::mean_coefficient_table(*from, rows),
         }
+        .standard_uncertainty(self.uncertainty)
     }
 
     fn of(words: &Words) -> Result<Self, String> {
         let rows = |table: &[[f64; 2]]| -> Vec<_> {
             table.iter().map(|[celsius, ppm]| (Celsius(*celsius), ExpansionPerCelsius::ppm(*ppm))).collect()
         };
-        let material = match (words.ppm_per_c, &words.table, &words.mean_table, words.mean_from_c) {
-            (Some(ppm), None, None, None) => Self::Coefficient(ExpansionPerCelsius::ppm(ppm)),
-            (None, Some(table), None, None) => Self::Table(rows(table)),
-            (None, None, Some(table), Some(from)) => Self::MeanTable(Celsius(from), rows(table)),
+        let law = match (words.ppm_per_c, &words.table, &words.mean_table, words.mean_from_c) {
+            (Some(ppm), None, None, None) => Law::Coefficient(ExpansionPerCelsius::ppm(ppm)),
+            (None, Some(table), None, None) => Law::Table(rows(table)),
+            (None, None, Some(table), Some(from)) => Law::MeanTable(Celsius(from), rows(table)),
             _ => return Err("needs ppm_per_c, or table, or mean_table and mean_from_c".to_string()),
         };
+        let uncertainty = ExpansionPerCelsius::ppm(words.standard_uncertainty_ppm_per_c.unwrap_or(0.0));
+        let material = Self { law, uncertainty };
         material.expansion().check().map_err(|error| error.to_string())?;
         Ok(material)
+    }
+}
+
+impl Foil {
+    fn of(words: &channel_file::commissioning::Foil) -> Result<Self, String> {
+        let terms = |given: &[f64]| -> [f64; FoilResistance::TERMS] {
+            std::array::from_fn(|k| given.get(k).copied().unwrap_or_default())
+        };
+        let material = Material::of(&words.expansion).map_err(|text| format!("expansion {text}"))?;
+        let uncertainties = words.resistance_uncertainties.as_deref().unwrap_or_default();
+        let resistance = match (&words.resistance_coefficients, words.between_c) {
+            (None, None) if uncertainties.is_empty() => None,
+            (Some(given), Some([low, high])) => {
+                if !(1..=FoilResistance::TERMS).contains(&given.len()) {
+                    return Err("resistance_coefficients has one to five numbers".to_string());
+                }
+                if uncertainties.len() > given.len() {
+                    return Err(
+                        "resistance_uncertainties has more numbers than resistance_coefficients".to_string()
+                    );
+                }
+                let foil = FoilResistance::new(terms(given)).standard_uncertainty(terms(uncertainties));
+                let foil = foil.between(Celsius(low), Celsius(high));
+                foil.check().map_err(|error| error.to_string())?;
+                Some(foil)
+            }
+            _ => {
+                return Err(
+                    "resistance_coefficients and between_c go together, and resistance_uncertainties with them"
+                        .to_string(),
+                );
+            }
+        };
+        Ok(Self { material, resistance })
     }
 }
 
 impl Job {
     /// # Errors
     /// Everything that is wrong with the channel's own words or with the command line, and what cannot be commissioned.
-    pub fn of(file: ChannelFile, options: &Options) -> Result<Self, Vec<Problem>> {
-        let (index, mut description) = chosen(file.channels, options.channel.as_deref())?;
+    pub fn all(file: ChannelFile, options: &Options) -> Result<Vec<Self>, Vec<Problem>> {
+        let mut problems = Vec::new();
+        let mut jobs = Vec::new();
+        for (index, description) in chosen(file.channels, &options.channel)? {
+            match Self::of(&file.time_column, index, description, options) {
+                Ok(job) => jobs.push(job),
+                Err(more) => problems.extend(more),
+            }
+        }
+        if problems.is_empty() { Ok(jobs) } else { Err(problems) }
+    }
+
+    fn of(
+        time_column: &str,
+        index: usize,
+        mut description: Description,
+        options: &Options,
+    ) -> Result<Self, Vec<Problem>> {
         let words = description.commissioning.take().unwrap_or_default();
         let (line, name) = (description.line, format!("{:?}", description.name));
         let problem = |text: String| Problem { line: Some(line), channel: Some(name.clone()), text };
@@ -85,6 +167,12 @@ impl Job {
                     .to_string(),
             );
         }
+        problems.extend(check_installation(&description, &words));
+        let load = words.load.as_ref().map(|words| load(&description, words)).transpose();
+        let load = load.unwrap_or_else(|text| {
+            problems.push(format!("[channel.commissioning.load]: {text}"));
+            None
+        });
         let run_source = run_source(&words).unwrap_or_else(|text| {
             problems.push(text);
             RunSource::OwnColumn
@@ -103,9 +191,16 @@ impl Job {
                 problems.push(format!("[channel.commissioning.package_material]: {text}"));
                 None
             });
-        let one = |ppm: Option<f64>| ppm.map(|ppm| Material::Coefficient(ExpansionPerCelsius::ppm(ppm)));
+        let one = |ppm: Option<f64>| ppm.map(|ppm| Material::coefficient(ExpansionPerCelsius::ppm(ppm)));
         let part = one(options.part).or(part).or(one(description.specimen_expansion_ppm_per_c));
 
+        let foil = words.foil.as_ref().map(Foil::of).transpose().unwrap_or_else(|text| {
+            problems.push(format!("[channel.commissioning.foil]: {text}"));
+            None
+        });
+        if foil.is_some() && part.is_none() {
+            problems.push("[channel.commissioning.foil] needs [channel.commissioning.part]".to_string());
+        }
         let offers = if options.matches.is_empty() {
             words.offered_matches_ppm_per_c.unwrap_or_default()
         } else {
@@ -146,50 +241,111 @@ impl Job {
             return Err(problems.into_iter().map(problem).collect());
         }
         Ok(Self {
-            time_column: file.time_column,
+            time_column: time_column.to_string(),
             offers: sorted(offers, description.gauge.matched_expansion_ppm_per_c),
             description,
             index,
+            at_rest_codes: words.at_rest_codes,
+            shunted_codes: words.shunted_codes,
+            load,
             run_source,
+            leave_out: BTreeSet::from_iter(options.leave_out.iter().copied()).into_iter().collect(),
             degree: options.degree.map_or(Degree::by_f_test(Percent(1.0)), Degree::Exactly),
             coverage: Percent(options.coverage),
             window,
             part,
             package_material,
+            foil,
             uncertainty,
         })
     }
+
+    /// Of the gauge package.
+    pub fn reference(&self) -> Celsius {
+        // As the library has it where nothing is stated.
+        Celsius(self.description.gauge.reference_temperature_c.unwrap_or(24.0))
+    }
+
+    /// What is wrong with the channel.
+    pub fn problem(&self, text: &dyn Display) -> Problem {
+        let name = format!("{:?}", self.description.name);
+        Problem { line: Some(self.description.line), channel: Some(name), text: text.to_string() }
+    }
 }
 
-fn chosen(channels: Vec<Description>, name: Option<&str>) -> Result<(usize, Description), Vec<Problem>> {
+/// Those that the command line names; without any, those that have words for it, or the only one.
+fn chosen(channels: Vec<Description>, asked: &[String]) -> Result<Vec<(usize, Description)>, Vec<Problem>> {
     let names: Vec<String> = channels.iter().map(|channel| channel.name.clone()).collect();
     let of_file = |text: String| vec![Problem { line: None, channel: None, text }];
-    let mut found: Vec<(usize, Description)> = channels
+    if let Some(name) = asked.iter().find(|name| !names.contains(name)) {
+        let names = names.join(", ");
+        return Err(of_file(format!("there is no channel {name:?}; its channels are: {names}")));
+    }
+    let is_only = names.len() == 1;
+    let found: Vec<(usize, Description)> = channels
         .into_iter()
         .enumerate()
-        .filter(|(_, channel)| match name {
-            Some(name) => channel.name == name,
-            None => names.len() == 1 || channel.commissioning.is_some(),
+        .filter(|(_, channel)| {
+            let has_words = is_only || channel.commissioning.is_some();
+            if asked.is_empty() { has_words } else { asked.contains(&channel.name) }
         })
         .collect();
-    match (found.pop(), found.len()) {
-        (Some(one), 0) => Ok(one),
-        (None, _) if name.is_some() => Err(of_file(format!(
-            "there is no channel {:?}; its channels are: {}",
-            name.unwrap_or_default(),
-            names.join(", ")
-        ))),
-        _ => Err(of_file(format!(
-            "say with --channel which one is commissioned, or give only that one [channel.commissioning]; \
+    if found.is_empty() {
+        return Err(of_file(format!(
+            "say with --channel which ones are commissioned, or give them [channel.commissioning]; \
              the channels are: {}",
             names.join(", ")
-        ))),
+        )));
     }
+    Ok(found)
 }
 
 fn shows_thermal_output(description: &Description) -> bool {
     // A channel without a circuit and without an instrument is told elsewhere.
     ThermalOutput::of(description) == ThermalOutput::Shows
+}
+
+/// Codes before the run, and what they are compared with.
+fn check_installation(description: &Description, words: &Commissioning) -> Vec<String> {
+    /// As many as the library takes a mean of.
+    const MOST: usize = 65_536;
+    let site = description.on_site.as_ref();
+    let has_tolerance = site.is_some_and(|site| site.resistor_tolerance_percent.is_some());
+    let has_shunt = site.is_some_and(|site| site.shunt.is_some());
+    let (at_rest, shunted) = (words.at_rest_codes.as_ref(), words.shunted_codes.as_ref());
+    let counts = [at_rest, shunted].into_iter().flatten().map(Vec::len);
+    [
+        (
+            !counts.into_iter().all(|count| (1..=MOST).contains(&count)),
+            "at_rest_codes and shunted_codes have 1 to 65536 codes",
+        ),
+        (
+            at_rest.is_some() && !has_tolerance && !has_shunt,
+            "at_rest_codes needs resistor_tolerance_percent or shunt of [channel.on_site]",
+        ),
+        (shunted.is_some() && at_rest.is_none(), "shunted_codes needs at_rest_codes"),
+        (shunted.is_some() && !has_shunt, "shunted_codes needs shunt of [channel.on_site]"),
+    ]
+    .into_iter()
+    .filter(|(wrong, _)| *wrong)
+    .map(|(_, text)| text.to_string())
+    .collect()
+}
+
+fn load(description: &Description, words: &channel_file::commissioning::Load) -> Result<Load, String> {
+    if description.gauge.gauge_factor_refers_to == Basis::FreeFoil {
+        return Err("a loaded run does not give a gauge factor that refers to the free foil".to_string());
+    }
+    match (&words.strain_column, words.strain_microstrain) {
+        (Some(column), None) => Ok(Load::Column(column.clone())),
+        (None, Some(strain)) if (1.0..=62_500.0).contains(&strain.abs()) => {
+            Ok(Load::All(Microstrain(strain)))
+        }
+        (None, Some(strain)) => {
+            Err(format!("strain_microstrain is {strain}, allowed: 1 to 62500, either way"))
+        }
+        _ => Err("needs one of strain_column and strain_microstrain".to_string()),
+    }
 }
 
 fn run_source(words: &Commissioning) -> Result<RunSource, String> {

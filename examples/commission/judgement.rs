@@ -10,6 +10,7 @@
 use crate::advice::Expected;
 use crate::fitted::Fitted;
 use crate::job::Job;
+use crate::run::Point;
 use gaugewright::commissioning::fit::Direction;
 use gaugewright::numeric::coverage_factor;
 use gaugewright::units::{Celsius, Percent};
@@ -29,6 +30,42 @@ pub fn findings(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Vec<
     findings.extend(hysteresis(fitted));
     findings.extend(support(job, fitted, expected));
     findings
+}
+
+/// What is known of a point that is left out.
+pub struct LeftOut {
+    pub point: Point,
+    /// Of the reading, more than the curve without it, in microstrain.
+    pub off: f64,
+    /// Why it does not belong to the run; none where nothing says so.
+    pub why: Option<String>,
+}
+
+/// Each point that is left out, judged with the points that stay.
+///
+/// # Errors
+/// What the library refuses.
+pub fn left_out(job: &Job, fitted: &Fitted, left_out: Vec<Point>) -> Result<Vec<LeftOut>, String> {
+    let judged = |point: Point| {
+        let mut points = fitted.points.clone();
+        points.push(point);
+        points.sort_by_key(|point| point.line);
+        let with = Fitted::of(job, fitted.gauge_factor, points)?;
+        let start = format!("line {}: ", point.line);
+        let why = shifts(&with).into_iter().find_map(|found| found.strip_prefix(&start).map(str::to_string));
+        Ok(LeftOut { point, off: fitted.residual(&point), why })
+    };
+    left_out.into_iter().map(judged).collect()
+}
+
+impl LeftOut {
+    /// What is wrong with leaving it out.
+    pub fn finding(&self) -> Option<String> {
+        let line = self.point.line;
+        self.why
+            .is_none()
+            .then(|| format!("line {line} is left out, and nothing says that it does not belong to the run"))
+    }
 }
 
 /// Something that may have happened to the readings.

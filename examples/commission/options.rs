@@ -20,6 +20,9 @@ use std::path::PathBuf;
 ///   points.csv          every point of the run, with its direction, the curve there and the residual
 ///   rejected.csv        every cell of the run that could not be used
 ///
+/// Several channels of one part may be commissioned from one run. commissioned.toml then has the curves of all of them, and
+/// the other files have the name of the channel before theirs, as strut_report.txt.
+///
 /// Without arguments a demonstration runs: an invented part in an invented chamber, whose true curve is known.
 /// It also writes chamber.csv, the run, and later.csv, a second run that commissioned.toml can be tried on:
 ///   cargo run --release --bin replay -- target/commission/commissioned.toml target/commission/later.csv
@@ -34,9 +37,13 @@ pub struct Options {
     #[arg(value_name = "RUN.csv")]
     pub run: Option<PathBuf>,
 
-    /// The channel of the file that is commissioned, if there are several
+    /// Run with a known load (CSV), for the gauge factor against temperature; needs [channel.commissioning.load]
+    #[arg(long, value_name = "LOADED.csv", requires = "run")]
+    pub loaded: Option<PathBuf>,
+
+    /// A channel of the file that is commissioned; may be repeated. Without it: all that have [channel.commissioning]
     #[arg(long, value_name = "NAME")]
-    pub channel: Option<String>,
+    pub channel: Vec<String>,
 
     /// Expansions that the gauge is offered for, in ppm per C, as 8.6,10.8,16.7
     #[arg(long, value_name = "PPM,...", value_delimiter = ',', allow_hyphen_values = true)]
@@ -58,6 +65,10 @@ pub struct Options {
     #[arg(long, value_name = "PERCENT", default_value_t = 95.0)]
     pub coverage: f64,
 
+    /// Lines of the run that are left out, as 35,41; each has to be one that the report names as a point that does not belong
+    #[arg(long, value_name = "LINE,...", value_delimiter = ',')]
+    pub leave_out: Vec<u64>,
+
     /// Write the channel file although something is wrong with the run
     #[arg(long)]
     pub accept: bool,
@@ -77,11 +88,17 @@ Example:
 
 Chamber run:
   Numbers with a decimal point, separated by commas. The columns of time and temperature are those that the
-  channel file names for its samples; the strain is run_strain_column, or else the channel's own column. The part
+  channel file names for its samples, or those of [channel.sensor], whose raw readings may be ohms, millivolts or codes
+  of platinum, a thermistor or a thermocouple; the strain is run_strain_column, or else the channel's own column. The part
   carries no load. A row is a point of the fit, so it should be read at the end of a dwell, or be the mean of one:
   rows that follow each other while the chamber drifts are not independent, and the bands come out too narrow.
   Up and down: the direction of each point is found from the temperatures. Turning back by less than 2 % of the
   run's span is taken for the chamber's unrest. With both directions the hysteresis is told.
+
+Loaded run:
+  The same columns, and the strain that is applied: strain_column of [channel.commissioning.load], in microstrain, or
+  strain_microstrain for all rows. Rows with a strain of 0 are readings without load; one before and one after each reading
+  with load take out what the zero does meanwhile. Without such rows the curve of the unloaded run takes their place.
 
 Exit status:
   0  every row was used

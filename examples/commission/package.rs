@@ -2,6 +2,7 @@
 
 use crate::fitted::Fitted;
 use crate::job::Job;
+use crate::loaded::Loaded;
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value, value};
 
 /// The new file, and what in it is not as it was.
@@ -10,76 +11,165 @@ pub struct Written {
     pub changes: Vec<String>,
 }
 
-/// # Errors
-/// If the file is not what was read before.
-pub fn commissioned(text: &str, job: &Job, fitted: &Fitted, run: &str) -> Result<Written, String> {
-    let mut document: DocumentMut = text.parse().map_err(|error: toml_edit::TomlError| error.to_string())?;
-    let channel = channel(&mut document, job.index).ok_or("the channel is not where it was read")?;
-    let mut changes = vec!["[channel.gauge.thermal_output]: the curve of the run".to_string()];
-    // Measured on the part itself: there is no mismatch left to add.
-    for key in ["specimen_expansion_ppm_per_c", "mismatch_scale"] {
-        if channel.remove(key).is_some() {
-            changes.push(format!("{key}: left out, since the curve was measured on the part"));
-        }
-    }
-    let (low, high) = fitted.curve.temperatures();
-    if let Some([declared_low, declared_high]) = job.description.temperature_within_c {
-        if declared_low < low.0 || declared_high > high.0 {
-            let within = [declared_low.max(low.0), declared_high.min(high.0)];
-            channel.insert("temperature_within_c", value(Array::from_iter(within)));
-            changes.push(format!(
-                "temperature_within_c: {declared_low} to {declared_high} C before, now {} to {} C, since the run \
-                 says nothing beyond",
-                within[0], within[1]
-            ));
-        }
-    }
-    let gauge = channel.get_mut("gauge").ok_or("the channel has no gauge")?;
-    let curve = curve(fitted);
-    let comment = format!(
-        "# Fitted to {run}: {} points, degree {}, residual standard deviation {:.2} microstrain.\n",
-        fitted.points.len(),
-        fitted.curve.degree(),
-        fitted.curve.residual_standard_deviation().0,
-    );
-    if let Some(gauge) = gauge.as_table_mut() {
-        // Where one stands already its place and the comment above it are kept.
-        let mut table = match gauge.remove("thermal_output") {
-            Some(Item::Table(table)) => table,
-            _ => Table::new(),
-        };
-        table.clear();
-        table.extend(curve);
-        if let Some(mut key) = table.key_mut("unit") {
-            key.leaf_decor_mut().set_prefix(comment);
-        }
-        gauge.insert("thermal_output", Item::Table(table));
-    } else {
-        let gauge = gauge.as_table_like_mut().ok_or("the channel's gauge is no table")?;
-        gauge.insert("thermal_output", Item::Value(Value::InlineTable(InlineTable::from_iter(curve))));
-    }
-    Ok(Written { text: document.to_string(), changes })
+/// What takes its place in the file.
+pub struct Found<'a> {
+    pub job: &'a Job,
+    pub fitted: &'a Fitted,
+    pub loaded: Option<&'a Loaded>,
+    /// That the shunt gave, where it takes the place of the stated one.
+    pub new_span: Option<f64>,
+    /// Names of the run and of the loaded one.
+    pub runs: &'a [String; 2],
 }
 
-/// The curve as a constant, for firmware that has its channels compiled in.
-pub fn constant(job: &Job, fitted: &Fitted, run: &str) -> String {
-    let coefficients = &fitted.curve.polynomial().coefficients()[..=fitted.curve.degree()];
-    let terms: Vec<String> = coefficients.iter().map(|term| format!("    {term:?},\n")).collect();
-    let (low, high) = fitted.curve.temperatures();
-    // A name may hold anything.
-    let name: String = job.description.name.escape_default().collect();
-    format!(
-        "// Thermal output of {name}, fitted to {run}. Its channel takes no specimen: the curve was measured on the part.\n\
+impl Found<'_> {
+    /// # Errors
+    /// If the file is not what was read before.
+    pub fn commissioned(&self, text: &str) -> Result<Written, String> {
+        let Self { job, fitted, loaded, new_span, runs: [run, loaded_run] } = *self;
+        let mut document: DocumentMut =
+            text.parse().map_err(|error: toml_edit::TomlError| error.to_string())?;
+        let channel = channel(&mut document, job.index).ok_or("the channel is not where it was read")?;
+        let mut changes = vec!["[channel.gauge.thermal_output]: the curve of the run".to_string()];
+        // Measured on the part itself: there is no mismatch left to add.
+        for key in ["specimen_expansion_ppm_per_c", "mismatch_scale"] {
+            if channel.remove(key).is_some() {
+                changes.push(format!("{key}: left out, since the curve was measured on the part"));
+            }
+        }
+        if let Some(within) = self.narrowed() {
+            let (low, high) = self.declared();
+            channel.insert("temperature_within_c", value(Array::from_iter(within)));
+            changes.push(format!(
+            "temperature_within_c: {low} to {high} C before, now {} to {} C, since {} says nothing beyond",
+            within[0],
+            within[1],
+            if loaded.is_some() { "a run" } else { "the run" }
+        ));
+        }
+        if let Some(span) = new_span {
+            let converter = channel.get_mut("converter").and_then(Item::as_table_like_mut);
+            converter.ok_or("the channel has no converter")?.insert("span_correction", value(span));
+            changes.push(format!("[channel.converter] span_correction: {span:.6}, by the shunt"));
+        }
+        let gauge = channel.get_mut("gauge").ok_or("the channel has no gauge")?;
+        let curve = curve(fitted);
+        let left_out = self.left_out();
+        let comment = format!(
+            "# Fitted to {run}: {} points, degree {}, residual standard deviation {:.2} microstrain.{left_out}\n",
+            fitted.points.len(),
+            fitted.curve.degree(),
+            fitted.curve.residual_standard_deviation().0,
+        );
+        if let Some(loaded) = loaded {
+            let gauge = gauge.as_table_like_mut().ok_or("the channel's gauge is no table")?;
+            changes.push(factor(gauge, loaded, loaded_run));
+        }
+        if let Some(gauge) = gauge.as_table_mut() {
+            // Where one stands already its place and the comment above it are kept.
+            let mut table = match gauge.remove("thermal_output") {
+                Some(Item::Table(table)) => table,
+                _ => Table::new(),
+            };
+            table.clear();
+            table.extend(curve);
+            if let Some(mut key) = table.key_mut("unit") {
+                key.leaf_decor_mut().set_prefix(comment);
+            }
+            gauge.insert("thermal_output", Item::Table(table));
+        } else {
+            let gauge = gauge.as_table_like_mut().ok_or("the channel's gauge is no table")?;
+            gauge.insert("thermal_output", Item::Value(Value::InlineTable(InlineTable::from_iter(curve))));
+        }
+        Ok(Written { text: document.to_string(), changes })
+    }
+
+    /// The curve as a constant, for firmware that has its channels compiled in.
+    pub fn constant(&self) -> String {
+        let Self { job, fitted, loaded, runs: [run, loaded_run], .. } = *self;
+        let coefficients = &fitted.curve.polynomial().coefficients()[..=fitted.curve.degree()];
+        let terms: Vec<String> = coefficients.iter().map(|term| format!("    {term:?},\n")).collect();
+        let (low, high) = fitted.curve.temperatures();
+        // A name may hold anything.
+        let name: String = job.description.name.escape_default().collect();
+        let factor = loaded.map_or_else(String::new, |loaded| {
+        let mut change = loaded.change();
+        change.resize(3, 0.0);
+        format!(
+            "\n// Its gauge factor, fitted to {loaded_run}: for `Gauge::gauge_factor_polynomial`, from {} C.\n\
+             pub const GAUGE_FACTOR_CHANGE: [f64; 3] = {change:?};\n",
+            loaded.reference.0
+        )
+    });
+        format!(
+            "// Thermal output of {name}, fitted to {run}. Its channel takes no specimen: the curve was measured on the part.{}\n\
          use gaugewright::ThermalOutput;\n\
          use gaugewright::units::{{Celsius, GaugeFactor}};\n\n\
          pub const MEASURED: ThermalOutput = ThermalOutput::celsius([\n{}])\n\
          .stated_for(GaugeFactor({:?}))\n\
-         .between(Celsius({:?}), Celsius({:?}));\n",
-        terms.concat(),
-        fitted.gauge_factor.0,
-        low.0,
-        high.0
-    )
+         .between(Celsius({:?}), Celsius({:?}));\n{factor}",
+            self.left_out(),
+            terms.concat(),
+            fitted.gauge_factor.0,
+            low.0,
+            high.0
+        )
+    }
+
+    /// Lines of the run that are left out, as a sentence.
+    fn left_out(&self) -> String {
+        let lines: Vec<String> = self.job.leave_out.iter().map(u64::to_string).collect();
+        match &lines[..] {
+            [] => String::new(),
+            [line] => format!(" Left out: line {line}."),
+            _ => format!(" Left out: lines {}.", lines.join(", ")),
+        }
+    }
+
+    /// The temperatures that the channel file declares.
+    fn declared(&self) -> (f64, f64) {
+        let (low, high) = self.fitted.curve.temperatures();
+        self.job.description.temperature_within_c.map_or((low.0, high.0), |[low, high]| (low, high))
+    }
+
+    /// What is left of them, where the runs do not reach as far.
+    fn narrowed(&self) -> Option<[f64; 2]> {
+        let (low, high) = self.declared();
+        let loaded = self.loaded.map(|loaded| loaded.curve.temperatures());
+        let runs = [Some(self.fitted.curve.temperatures()), loaded];
+        let within = runs
+            .into_iter()
+            .flatten()
+            .fold([low, high], |[low, high], (coldest, hottest)| [low.max(coldest.0), high.min(hottest.0)]);
+        (within != [low, high]).then_some(within)
+    }
+}
+
+/// The gauge factor's change in the place of the package's; what is said of it.
+fn factor(gauge: &mut dyn TableLike, loaded: &Loaded, run: &str) -> String {
+    const SLOPE: &str = "gauge_factor_slope_percent_per_100_c";
+    const POLYNOMIAL: &str = "gauge_factor_polynomial";
+    gauge.remove(SLOPE);
+    gauge.remove(POLYNOMIAL);
+    let key = match loaded.slope() {
+        Some(slope) => {
+            gauge.insert(SLOPE, value(slope.0));
+            SLOPE
+        }
+        None => {
+            gauge.insert(POLYNOMIAL, value(Array::from_iter(loaded.change())));
+            POLYNOMIAL
+        }
+    };
+    if let Some(mut key) = gauge.key_mut(key) {
+        let comment = format!(
+            "# Fitted to {run}: {} points with load, residual standard deviation {:.3} %.\n",
+            loaded.counts.0,
+            100.0 * loaded.curve.residual_standard_deviation()
+        );
+        key.leaf_decor_mut().set_prefix(comment);
+    }
+    format!("[channel.gauge] {key}: that of the loaded run")
 }
 
 fn channel(document: &mut DocumentMut, index: usize) -> Option<&mut dyn TableLike> {

@@ -1,16 +1,23 @@
 //! `report.txt`: everything in words and figures, within 100 columns.
 
+mod installation;
+mod loaded;
+mod prediction;
 mod uncertainty;
 
 use crate::advice::{Advice, Expected, Offer};
 use crate::budget::Inputs;
+use crate::installation::Installation;
 use crate::job::RunSource;
+use crate::judgement::LeftOut;
 use crate::omission::Omission;
+use crate::prediction::Predicted;
 use gaugewright::commissioning::fit::{Degree, Direction};
 use gaugewright::commissioning::matching::{Choice, Turn};
 use gaugewright::units::{Celsius, Percent};
 use host::describe::curve_notes;
 use host::files::CAUTION;
+use host::setup::Thermometer;
 use std::fmt::{self, Display, Formatter};
 use std::path::{Path, PathBuf};
 
@@ -18,15 +25,20 @@ use std::path::{Path, PathBuf};
 pub struct Report<'a> {
     pub channels_name: &'a str,
     pub run_path: &'a Path,
+    pub loaded_path: Option<&'a Path>,
     pub is_demo: bool,
+    pub installation: &'a Installation,
     pub inputs: &'a Inputs<'a>,
     pub omissions: &'a [Omission],
     pub expected: Option<&'a Expected>,
+    pub predicted: Option<&'a Predicted>,
     pub advice: Option<&'a Advice>,
     /// Of the channel file; none where it is not written.
     pub changes: Option<&'a Vec<String>>,
     /// What is wrong with the run.
     pub findings: &'a [String],
+    /// Points of the run, as it was asked for.
+    pub left_out: &'a [LeftOut],
     pub rejected: usize,
     pub paths: &'a [PathBuf],
 }
@@ -35,10 +47,15 @@ impl Display for Report<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         self.inputs(f)?;
         self.findings(f)?;
+        installation::write(f, self.inputs.job, self.installation)?;
         self.curve(f)?;
         self.over_temperature(f)?;
         self.hysteresis(f)?;
         self.against_the_package(f)?;
+        loaded::write(f, self.inputs, self.loaded_path)?;
+        if let Some(predicted) = self.predicted {
+            prediction::write(f, predicted, self.inputs.job.reference().0)?;
+        }
         match self.advice {
             Some(advice) => matches(f, advice, self.inputs.fitted.gauge_factor.0)?,
             None => writeln!(
@@ -72,10 +89,26 @@ impl Report<'_> {
             RunSource::OwnColumn => format!("column {:?}, as the channel reads it", bench.columns.value),
         };
         writeln!(f, "  read           {read}, at a gauge factor of {}", fitted.gauge_factor.0)?;
+        match &bench.columns.temperature {
+            Thermometer::Column(name) => writeln!(f, "  thermometer    column {name:?}")?,
+            Thermometer::Sensor(sensor) => {
+                writeln!(f, "  thermometer    {sensor} of column {:?}", sensor.column)?;
+            }
+        }
         curve_notes(&job.description).iter().try_for_each(|note| writeln!(f, "{note}"))
     }
 
     fn findings(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        for left_out in self.left_out {
+            let LeftOut { point, off, why } = left_out;
+            let why = why.as_ref().map_or_else(String::new, |why| format!("; with it: {why}"));
+            write!(f, "  {:<15}", "left out")?;
+            let text = format!(
+                "line {}, as --leave-out asks: {:.2} microstrain at {:.2} C, {off:+.2} off the curve without it{why}",
+                point.line, point.reading.0, point.temperature.0
+            );
+            wrapped(f, &text, 17)?;
+        }
         for finding in self.findings {
             write!(f, "  {:<15}", "wrong")?;
             wrapped(f, finding, 17)?;
@@ -137,28 +170,25 @@ impl Report<'_> {
         let since = balance.map_or(String::new(), |it| format!(" since balance at {} C", it.temperature_c));
         writeln!(
             f,
-            "  {:>10}{:>42}{:>20}",
+            "  {:>10}{:>41}{:>15}{:>13}{:>17}",
             "C",
             format!("thermal output{since}"),
-            format!("band of {coverage} %")
+            format!("band of {coverage} %"),
+            "hysteresis",
+            "its uncertainty"
         )?;
-        for celsius in self.places() {
+        for celsius in self.inputs.fitted.places() {
             let Ok(output) = self.inputs.fitted.since_balance.at(Celsius(celsius)) else {
                 continue;
             };
             let band = self.inputs.fitted.band(celsius, self.inputs.job.coverage);
-            writeln!(f, "  {celsius:>10.2}{:>42.2}{band:>20.2}", output.0)?;
+            write!(f, "  {celsius:>10.2}{:>41.2}{band:>15.2}", output.0)?;
+            match self.inputs.fitted.hysteresis_at(Celsius(celsius)) {
+                Some((more, uncertainty)) => writeln!(f, "{:>13.2}{:>17.2}", more.0, uncertainty.0)?,
+                None => writeln!(f, "{:>13}{:>17}", "not known", "not known")?,
+            }
         }
         Ok(())
-    }
-
-    /// Seven of them from end to end, whole degrees where there is room.
-    fn places(&self) -> impl Iterator<Item = f64> {
-        let (low, high) = self.inputs.fitted.curve.temperatures();
-        let is_wide = high.0 - low.0 > 12.0;
-        let (low, high) = if is_wide { (low.0.ceil(), high.0.floor()) } else { (low.0, high.0) };
-        let at = move |step: u32| low + (high - low) * f64::from(step) / 6.0;
-        (0..=6).map(at).map(move |celsius| if is_wide { celsius.round() } else { celsius })
     }
 
     fn hysteresis(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -168,9 +198,9 @@ impl Report<'_> {
                 let more = if found.largest.0 < 0.0 { "less" } else { "more" };
                 writeln!(
                     f,
-                    "  hysteresis     falling shows {:.2} microstrain {more} at {:.1} C, where it differs most\n\
+                    "  hysteresis     falling less rising; {:.2} microstrain {more} at {:.1} C, where it differs most\n\
                      {:17}(standard uncertainty {:.2} microstrain); the band takes it for scatter, the\n\
-                     {:17}budget has half of it",
+                     {:17}budget has half of what it is at its temperature",
                     found.largest.0.abs(),
                     found.at.0,
                     "",
@@ -201,10 +231,14 @@ impl Report<'_> {
         writeln!(f, "\nchannel file")?;
         match self.changes {
             Some(changes) => changes.iter().try_for_each(|change| writeln!(f, "  {change}"))?,
-            None => writeln!(
-                f,
-                "  not written, since something is wrong with the run; --accept writes it all the same"
-            )?,
+            None => {
+                let where_to =
+                    if self.findings.is_empty() { "another channel of this run" } else { "the run" };
+                writeln!(
+                    f,
+                    "  not written, since something is wrong with {where_to}; --accept writes it all the same"
+                )?;
+            }
         }
         for problem in &self.inputs.commissioned.others {
             writeln!(f, "  still wrong for a replay{problem}")?;

@@ -29,6 +29,8 @@ pub struct Point {
     pub temperature: Celsius,
     /// Indicated strain of the unloaded part.
     pub reading: Microstrain,
+    /// By a load; zero in a run of the unloaded part.
+    pub applied: Microstrain,
     pub sweep: Direction,
 }
 
@@ -38,6 +40,16 @@ struct Row {
     time: f64,
     temperature: Celsius,
     value: Value,
+    applied: f64,
+}
+
+/// What load a run is read with.
+pub enum Load {
+    None,
+    /// A column of strains in microstrain.
+    Column(String),
+    /// This strain in every row.
+    All(Microstrain),
 }
 
 /// What the run gives for strain.
@@ -53,13 +65,20 @@ struct Place {
     value: usize,
     temperature: usize,
     beside: Option<usize>,
+    applied: Option<usize>,
 }
 
 /// Reads the file at `path`.
 ///
 /// # Errors
 /// With the line, if the file cannot be read, lacks columns or has no row that can be used.
-pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> Result<Vec<Point>, String> {
+pub fn read(
+    path: &Path,
+    job: &Job,
+    bench: &Bench,
+    load: &Load,
+    rejected: &mut Rejected,
+) -> Result<Vec<Point>, String> {
     let columns = &bench.columns;
     let name = path.display();
     let of_file = |error: &dyn std::fmt::Display| format!("{name}: {error}");
@@ -75,7 +94,7 @@ pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> R
     let mut rows = Rows::of(progress.wrap_read(file)).map_err(|error| of_file(&error))?;
     let header = rows.header.clone();
     let here = |error| format!("{name}:{}: {error}", rows.header_line);
-    let place = place(&header, job, columns).map_err(here)?;
+    let place = place(&header, job, columns, load).map_err(here)?;
     let mut points = Vec::new();
     let mut times = Vec::new();
     while let Some((_, row)) = rows.next_row().map_err(|error| of_file(&error))? {
@@ -91,8 +110,19 @@ pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> R
         match time.and_then(|time| if is_in_order { Ok(time) } else { Err(Reason::NotLater) }) {
             Ok(time) => {
                 let (temperature, value) = cells(row, job, bench, &place, &mut problems);
-                if let (Some(temperature), Some(value)) = (temperature, value) {
-                    points.push(Row { line, time, temperature, value });
+                let applied = match (load, place.applied) {
+                    (Load::All(strain), _) => Some(strain.0),
+                    (_, None) => Some(0.0),
+                    (_, Some(column)) => match number_within(&row[column], LARGEST_STRAIN) {
+                        Ok(strain) => Some(strain),
+                        Err(reason) => {
+                            problems.push((column, reason));
+                            None
+                        }
+                    },
+                };
+                if let (Some(temperature), Some(value), Some(applied)) = (temperature, value, applied) {
+                    points.push(Row { line, time, temperature, value, applied });
                 }
             }
             Err(reason) => problems.push((place.time, reason)),
@@ -117,20 +147,33 @@ pub fn read(path: &Path, job: &Job, bench: &Bench, rejected: &mut Rejected) -> R
         time: row.time,
         temperature: row.temperature,
         reading: bench.indicated(row.value),
+        applied: Microstrain(row.applied),
         sweep,
     };
     Ok(points.into_iter().zip(sweeps(&temperatures)).map(with_sweep).collect())
 }
 
-fn place(header: &ByteRecord, job: &Job, columns: &Columns) -> Result<Place, String> {
+fn place(header: &ByteRecord, job: &Job, columns: &Columns, load: &Load) -> Result<Place, String> {
     let value = match &job.run_source {
         RunSource::Strain(column, _) => column.as_str(),
         RunSource::OwnColumn => columns.value.as_str(),
     };
     let mut names = vec![job.time_column.as_str(), value];
     names.extend(columns.temperature.columns());
-    let found = find_columns(header, &names)?;
-    Ok(Place { time: found[0], value: found[1], temperature: found[2], beside: found.get(3).copied() })
+    let load = match load {
+        Load::Column(name) => Some(name.as_str()),
+        Load::None | Load::All(_) => None,
+    };
+    names.extend(load);
+    let mut found = find_columns(header, &names)?;
+    let applied = load.and_then(|_| found.pop());
+    Ok(Place {
+        time: found[0],
+        value: found[1],
+        temperature: found[2],
+        beside: found.get(3).copied(),
+        applied,
+    })
 }
 
 /// Temperature and value of a row, or what is wrong with them.

@@ -15,7 +15,8 @@ use host::simulation;
 const FLIGHT: &str = include_str!("../replay/flight.toml");
 
 fn job(text: &str, options: &[&str]) -> Result<Job, Vec<Problem>> {
-    Job::of(parse(text)?, &Options::parse_from(["commission"].iter().chain(options)))
+    let mut jobs = Job::all(parse(text)?, &Options::parse_from(["commission"].iter().chain(options)))?;
+    Ok(jobs.remove(0))
 }
 
 #[test]
@@ -36,6 +37,13 @@ fn the_keel_is_that_of_the_flight() {
     assert_eq!((balance.code, balance.temperature_c), (Some(f64::from(note.code)), note.celsius));
 }
 
+#[test]
+fn the_codes_before_the_run_are_those_of_the_bridge() {
+    let job = job(demo::CHANNELS, &[]).unwrap();
+    let [at_rest, shunted] = chamber::codes_before_the_run().map(Vec::from);
+    assert_eq!((job.at_rest_codes.unwrap(), job.shunted_codes.unwrap()), (at_rest, shunted));
+}
+
 /// Points of a parabola, without scatter but for a saw of a tenth.
 fn points() -> Vec<Point> {
     let point = |k: u32| {
@@ -46,6 +54,7 @@ fn points() -> Vec<Point> {
             time: f64::from(k),
             temperature: Celsius(celsius),
             reading: Microstrain(2.0 * celsius - 0.01 * celsius * celsius + saw),
+            applied: Microstrain(0.0),
             sweep: Direction::Heating,
         }
     };
@@ -57,7 +66,9 @@ fn only_the_curve_of_the_channel_changes() {
     let job = job(FLIGHT, &["--channel", "fitting_keel"]).unwrap();
     let bench = Bench::of(&job).unwrap();
     let fitted = Fitted::of(&job, bench.run_factor, points()).unwrap();
-    let written = package::commissioned(FLIGHT, &job, &fitted, "points").unwrap();
+    let runs = ["points".to_string(), String::new()];
+    let found = package::Found { job: &job, fitted: &fitted, loaded: None, new_span: None, runs: &runs };
+    let written = found.commissioned(FLIGHT).unwrap();
     let lost: Vec<&str> =
         FLIGHT.lines().filter(|line| !written.text.lines().any(|other| other == *line)).collect();
     // The parabola has taken the place of the package's curve, and the part's own expansion is in it.

@@ -271,6 +271,17 @@ fn hysteresis_where_it_is() {
             assert!(away.abs() < 5.0, "{found:?}");
         }
         assert_eq!(found.degrees_of_freedom, 25);
+        assert_eq!(fit.hysteresis_at(3, found.at).unwrap(), (found.largest, found.standard_uncertainty));
+        // Everywhere it is what was made. By hand: four terms in 29 points of either direction have a mean variance of 4/29 of the
+        // scatter's, and the uncertainty is that of two of them.
+        let mut variances = 0.0;
+        for k in 0..more.points {
+            let (difference, uncertainty) = fit.hysteresis_at(3, Celsius(more.temperature(k))).unwrap();
+            assert_abs_diff_eq!(difference.0, more.at(more.temperature(k)), epsilon = 0.03);
+            variances += uncertainty.0.powi(2) / more.points as f64;
+        }
+        let scatter = (29.0 * (1e-4 + 4e-4 + 2.0 * 0.25e-4) / 4.0 / 25.0_f64).sqrt();
+        assert!((variances.sqrt() / (scatter * (8.0_f64 / 29.0).sqrt()) - 1.0).abs() < 0.1, "{variances}");
         assert!(found.standard_uncertainty.0 > 0.001 && found.standard_uncertainty.0 < 0.02);
     }
 }

@@ -134,6 +134,10 @@ fn hysteresis() {
         fit.observe(Direction::Cooling, Celsius(40.0 + f64::from(k)), Microstrain(1.0)).unwrap();
     }
     refused(fit.hysteresis(1), Field::FitTemperatureSpread, -76.0);
+    refused(fit.hysteresis_at(1, Celsius(-38.0)), Field::Temperature, -38.0);
+    refused(fit.hysteresis_at(1, Celsius(41.0)), Field::Temperature, 41.0);
+    refused(fit.hysteresis_at(6, Celsius(41.0)), Field::FitDegree, 6.0);
+    refused(good().hysteresis_at(2, Celsius(0.0)), Field::FitPoints, 0.0);
 }
 
 /// Degree five over fifteen degrees far from zero is nothing but the cancellation of huge powers, which a channel refuses: so

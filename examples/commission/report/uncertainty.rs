@@ -1,5 +1,6 @@
 //! The part of the report that says how far a strain can be trusted.
 
+use super::wrapped;
 use crate::budget::{Budget, CONTRIBUTIONS, Inputs, NOT_STATED};
 use crate::omission::{NEAR, NEGLIGIBLE, Omission, Worst};
 use gaugewright::units::Percent;
@@ -15,7 +16,11 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
         stated.map_or_else(|| NOT_STATED.to_string(), |percent| format!("{percent} {unit}"))
     };
     writeln!(f, "  gauge factor   {}", percent(stated.gauge_factor_percent, "%"))?;
-    writeln!(f, "  its slope      {}", percent(stated.slope_percent_per_100_c, "% per 100 C"))?;
+    let slope = match inputs.loaded {
+        Some(_) => "from the loaded run".to_string(),
+        None => percent(stated.slope_percent_per_100_c, "% per 100 C"),
+    };
+    writeln!(f, "  its slope      {slope}")?;
     // Budgets of temperatures that the channel declares, where all of it is known.
     let all = || [0.0, inputs.load()].into_iter().filter_map(|strain| inputs.three(strain).ok()).flatten();
     let budgets: Vec<Budget> = all().collect();
@@ -32,12 +37,17 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
         &format!("expanded, {coverage} %"),
         budgets.iter().map(|budget| format!("{:.2}", budget.expanded)),
     )?;
-    writeln!(
-        f,
-        "  Not in it: what the model leaves out (1e-4 of the reading near room temperature, up to 3e-3 a\n  \
-         hundred degrees from balance), self-heating, drift and creep, and a thermometer that was wrong\n  \
-         in the chamber."
-    )?;
+    let model = match inputs.loaded {
+        // The points of a load have it in them.
+        Some(_) => "",
+        None => {
+            "what the model leaves out (1e-4 of the reading near room temperature, up to 3e-3 a hundred degrees \
+             from balance), "
+        }
+    };
+    write!(f, "  ")?;
+    let rest = "self-heating, drift and creep, and a thermometer that was wrong in the chamber.";
+    wrapped(f, &format!("Not in it: {model}{rest}"), 2)?;
 
     writeln!(f, "\nwhat may be left out: its largest error, of strains up to {} microstrain", inputs.load())?;
     let (low, high) = inputs.commissioned.channel.temperatures();

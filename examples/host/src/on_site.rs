@@ -45,7 +45,8 @@ pub fn shunt_check(channel: &Channel, on_site: &OnSite) -> Result<Option<ShuntCh
     on_site.shunt.as_ref().map(check).transpose()
 }
 
-fn shunt(words: &Shunt) -> installation::Shunt {
+/// The shunt as the library has it.
+pub fn shunt(words: &Shunt) -> installation::Shunt {
     let ohms = Ohms(words.ohm);
     let arm = arm(words).unwrap_or(Arm::One);
     let shunt = match words.at {

@@ -83,6 +83,7 @@ mod sensors;
 mod timeline;
 mod weather;
 
+use bridge::Leads;
 use gondola::{Arm, CHANNELS, Channel};
 use loads::Gusts;
 use preamble::write_preamble;
@@ -298,6 +299,22 @@ impl State {
 impl Channel {
     /// What the converter says; `open` if the gauge in arm 1 is.
     pub fn code(&self, state: &State, open: bool, random: &mut Random) -> i32 {
+        let mut arms = self.arms_at(state);
+        if open {
+            arms[0] = f64::INFINITY;
+        }
+        bridge::code(self.leads.ratio(arms), CODE_NOISE * random.gaussian())
+    }
+
+    /// The same with a resistor of so many ohms across arm 2, at the instrument; none where there are no three leads.
+    pub fn shunted_code(&self, state: &State, ohms: f64, random: &mut Random) -> Option<i32> {
+        let Leads::Three(lead) = self.leads else { return None };
+        let ratio = bridge::shunted_ratio(lead, self.arms_at(state), ohms);
+        Some(bridge::code(ratio, CODE_NOISE * random.gaussian()))
+    }
+
+    /// Ohms of the arms.
+    fn arms_at(&self, state: &State) -> [f64; 4] {
         let gauge = |ohms: f64, celsius: f64, microstrain: f64| {
             ohms * self.foil.relative_resistance(&self.specimen, celsius, microstrain * 1e-6)
         };
@@ -308,11 +325,7 @@ impl Channel {
             }
             Arm::BlockGauge { ohms } => gauge(ohms, state.block_celsius, 0.0),
         };
-        let mut arms = self.arms.each_ref().map(ohms);
-        if open {
-            arms[0] = f64::INFINITY;
-        }
-        bridge::code(self.leads.ratio(arms), CODE_NOISE * random.gaussian())
+        self.arms.each_ref().map(ohms)
     }
 }
 

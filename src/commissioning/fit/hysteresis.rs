@@ -63,18 +63,38 @@ impl Hysteresis {
                 (largest, at) = (difference, temperature);
             }
         }
-        let weights = super::run::chebyshev(rising.place.of(at));
-        let variance = rising.solution.variance_of(&weights) + falling.solution.variance_of(&weights);
         Ok(Self {
             largest: Microstrain(largest),
             at: Celsius(at),
-            standard_uncertainty: Microstrain(libm::sqrt(variance)),
+            standard_uncertainty: Self::uncertainty(rising, falling, at),
             degrees_of_freedom: rising
                 .solution
                 .degrees_of_freedom()
                 .min(falling.solution.degrees_of_freedom()),
             between: (Celsius(low), Celsius(high)),
         })
+    }
+
+    /// The difference at a temperature that both have, and its standard uncertainty.
+    pub(super) fn at<const TERMS: usize>(
+        rising: &Curve<TERMS>,
+        falling: &Curve<TERMS>,
+        temperature: Celsius,
+    ) -> Result<(Microstrain, Microstrain), Error> {
+        rising.weights(temperature)?;
+        falling.weights(temperature)?;
+        let difference = Self::difference(rising, falling, temperature.0);
+        Ok((Microstrain(difference), Self::uncertainty(rising, falling, temperature.0)))
+    }
+
+    fn uncertainty<const TERMS: usize>(
+        rising: &Curve<TERMS>,
+        falling: &Curve<TERMS>,
+        temperature: f64,
+    ) -> Microstrain {
+        let weights = super::run::chebyshev(rising.place.of(temperature));
+        let variance = rising.solution.variance_of(&weights) + falling.solution.variance_of(&weights);
+        Microstrain(libm::sqrt(variance))
     }
 
     /// Both curves have the same variable.

@@ -175,6 +175,31 @@ impl<T: Float> ThermalOutputFit<T> {
         let (rising, falling) = self.0.branches(degree)?;
         Hysteresis::of(&rising, &falling)
     }
+
+    /// What falling reads more than rising at a temperature, by the same two curves, and the standard uncertainty of that. Half of the
+    /// difference is what a curve through both may be off there.
+    ///
+    /// # Errors
+    /// As [`hysteresis`](Self::hysteresis), and [`Error::Invalid`] for a temperature that not both directions have.
+    ///
+    #[doc = example!(thermal_output_fit:
+        "# let mut fit = gaugewright::example::thermal_output_fit()?;",
+        "# use gaugewright::commissioning::fit::Direction::Cooling;",
+        "for (t, more) in [(3.0, 0.1), (18.0, 1.1), (33.0, 2.2), (48.0, 3.1)] {",
+        "    // On the way back.",
+        "    fit.observe(Cooling, Celsius(t), Microstrain(curve.at(Celsius(t))?.0 + more))?;",
+        "}",
+        "let (more, uncertainty) = fit.hysteresis_at(1, Celsius(30.0))?;",
+        "assert!((more.0 - 1.9).abs() < 0.2 && uncertainty.0 < 0.2);"
+    )]
+    pub fn hysteresis_at(
+        &self,
+        degree: usize,
+        temperature: Celsius,
+    ) -> Result<(Microstrain, Microstrain), Error> {
+        let (rising, falling) = self.0.branches(degree)?;
+        Hysteresis::at(&rising, &falling, temperature)
+    }
 }
 
 /// A thermal-output curve as fitted, with what is known of its error.

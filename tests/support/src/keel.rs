@@ -32,13 +32,24 @@ impl Truth {
         self.factor * (1.0 + self.slope / 1e4 * (celsius - 24.0))
     }
 
+    /// Relative resistance of the free foil.
+    fn free(&self, celsius: f64) -> f64 {
+        let d = celsius - 24.0;
+        let [b1, b2, b3, b4] = self.resistance;
+        1.0 + d * (b1 + d * (b2 + d * (b3 + d * b4)))
+    }
+
+    /// What a strain changes of the resistance at balance, for each part of strain, over the same at 24 C: gauge factor and
+    /// resistance of the free foil.
+    pub fn loaded_factor(&self, celsius: f64) -> f64 {
+        self.free(celsius) * self.factor_at(celsius) / self.factor
+    }
+
     /// Relative resistance without load.
     pub fn resistance(&self, celsius: f64) -> f64 {
         let d = celsius - 24.0;
         let length = |a: [f64; 3]| 1.0 + d * (a[0] + d * (a[1] / 2.0 + d * a[2] / 3.0));
-        let [b1, b2, b3, b4] = self.resistance;
-        let free = 1.0 + d * (b1 + d * (b2 + d * (b3 + d * b4)));
-        free * (1.0 + self.factor_at(celsius) * (length(self.part) / length(self.grid) - 1.0))
+        self.free(celsius) * (1.0 + self.factor_at(celsius) * (length(self.part) / length(self.grid) - 1.0))
     }
 
     /// Thermal output since balance, in microstrain of an instrument of this gauge factor.

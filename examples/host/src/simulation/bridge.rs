@@ -37,6 +37,14 @@ impl Leads {
     }
 }
 
+/// Output over excitation on three leads, with a resistor between the instrument's terminals of the output and of the excitation
+/// that leads to arm 2: its current flows in the lead of the output.
+pub fn shunted_ratio(lead: f64, [one, two, three, four]: [f64; 4], shunt: f64) -> f64 {
+    let both = 1.0 / (1.0 / (two + lead) + 1.0 / (shunt + lead));
+    let middle = divider(one + lead, both);
+    middle + (1.0 - middle) * divider(lead, shunt) - divider(four, three)
+}
+
 /// Share of the voltage that falls on `lower`; 1 when `lower` is infinite.
 fn divider(lower: f64, upper: f64) -> f64 {
     1.0 / (1.0 + upper / lower)

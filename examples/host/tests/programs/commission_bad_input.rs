@@ -82,6 +82,67 @@ fn a_channel_in_one_line_each_without_a_package() {
     }
 }
 
+/// A run with raw readings of a sensor in place of temperatures: ohms of platinum by IEC 60751 behind a pair of leads, millivolts of type K
+/// by the NIST ITS-90 Thermocouple Database against a cold junction that is not at 0 C.
+#[test]
+fn temperatures_of_sensors_that_are_read_raw() {
+    // Every ten degrees: by the standards, of tests/data.
+    let platinum = support::data("platinum");
+    let couple = support::data("thermocouple_emf");
+    let ohms = |celsius: f64| {
+        let row = platinum.iter().find(|row| row.number("t_degC") == celsius).unwrap();
+        row.number("r_ohm_exact")
+    };
+    let millivolts = |celsius: f64| {
+        let row = couple.iter().find(|row| row.text("type") == "K" && row.number("t_degC") == celsius);
+        row.unwrap().number("emf_mV")
+    };
+    let steps = |k: usize| if k <= 18 { -80.0 + 10.0 * k as f64 } else { 100.0 - 10.0 * (k - 18) as f64 };
+    let channels = |sensor: &str| {
+        let bare = CHANNELS.replace("temperature_column = \"warm\"\ntemperature_unit = \"F\"\n", "");
+        format!("{bare}[channel.sensor]\n{sensor}")
+    };
+    let pair = "kind = \"platinum\"\nohm_column = \"ohm\"\nnominal_ohm = 100\nleads = \"three\"\npair_column = \"beside\"";
+    let cold = "kind = \"thermocouple\"\nmillivolt_column = \"mv\"\nthermocouple_type = \"K\"\ncold_junction_column = \"beside\"";
+    for (name, sensor, words, column) in [
+        ("platinum", pair, "platinum of 100 ohm, three leads, from ohms of column \"ohm\"", "ohm"),
+        ("thermocouple", cold, "thermocouple of type K, from millivolts of column \"mv\"", "mv"),
+    ] {
+        let mut samples = format!("t,{column},beside,code\n");
+        for k in 0..37 {
+            let (celsius, scatter) = (steps(k), [3.0, -7.0, 5.0, 1.0, -4.0][k % 5]);
+            // Leads that warm up; a cold junction at one of the temperatures of the table.
+            let (read, beside) = match column {
+                "ohm" => (ohms(celsius) + 1.6 + 0.01 * k as f64, 1.6 + 0.01 * k as f64),
+                _ => (millivolts(celsius) - millivolts(20.0), 20.0),
+            };
+            samples += &format!("{k},{read},{beside},{}\n", 1000.0 + 100.0 * (celsius - 20.0) + scatter);
+        }
+        let (output, directory) = run(name, &channels(sensor), &samples, &[]);
+        assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+        let said = text(&output.stdout);
+        assert!(said.contains(words), "{words} is not in\n{said}");
+        for (k, point) in table(&directory.join("results/points.csv")).iter().enumerate() {
+            let celsius = program::number(point, "temperature_c");
+            assert!((celsius - steps(k)).abs() < 2e-6, "{name}: {celsius} at {}", steps(k));
+        }
+        // A reading that no temperature has is named and left out.
+        let wrong: String = samples
+            .lines()
+            .map(|line| match line.strip_prefix("1,").and_then(|rest| rest.split_once(',')) {
+                Some((_, rest)) => format!("1,99999,{rest}\n"),
+                None => format!("{line}\n"),
+            })
+            .collect();
+        let (output, directory) = run(&format!("{name} wrong"), &channels(sensor), &wrong, &[]);
+        assert_eq!(output.status.code(), Some(3), "{}", text(&output.stderr));
+        assert!(text(&output.stderr).contains(&format!("run.csv:3: {column}: ")), "{}", text(&output.stderr));
+        assert!(
+            text(&output.stdout).contains("36 points") && directory.join("results/rejected.csv").exists()
+        );
+    }
+}
+
 #[test]
 fn one_direction_one_degree_one_channel_of_several() {
     let half: String = run_file().lines().take(13).map(|line| format!("{line}\n")).collect();
@@ -110,6 +171,73 @@ fn one_direction_one_degree_one_channel_of_several() {
         .unwrap();
     assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
     assert!(text(&output.stdout).contains("\nother\n"));
+}
+
+/// Two gauges on one part, in one run: by hand, the second shows twice the codes of the first at another gauge factor.
+#[test]
+fn several_channels_of_a_part_in_one_run() {
+    let second = CHANNELS.split("[[channel]]").nth(1).unwrap();
+    let second = second
+        .replace("\"bracket\"", "\"Rib, left\"")
+        .replace("\"code\"", "\"twice\"")
+        .replace("gauge_factor = 2.085", "gauge_factor = 2.12")
+        .replace("code = 1000", "code = 2000");
+    let bare = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"bracket\"", "\"spare\"");
+    let bare = bare.split("[channel.commissioning]").next().unwrap();
+    let three = format!("{CHANNELS}\n[[channel]]{second}\n[[channel]]{bare}");
+    let with_twice = |by: &dyn Fn(usize, i32) -> i32| -> String {
+        let lines = run_file();
+        let lines = lines.lines().enumerate().map(|(line, text)| match line {
+            0 => format!("{text}\n"),
+            1 => format!("{text},twice\n"),
+            _ => {
+                let code: i32 = text.rsplit(',').next().unwrap().parse().unwrap();
+                format!("{text},{}\n", by(line + 1, 2 * code))
+            }
+        });
+        lines.collect()
+    };
+    // The third has no [channel.commissioning], so it is not asked for.
+    let (output, directory) = run("several", &three, &with_twice(&|_, code| code), &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    assert!(said.contains("bracket\n  channels ") && said.contains("\nRib, left\n  channels "), "{said}");
+    let results = directory.join("results");
+    for name in ["bracket_report.txt", "rib__left_report.txt", "rib__left_curve.svg", "bracket_budget.csv"] {
+        assert!(results.join(name).exists(), "{name}");
+    }
+    assert!(!results.join("report.txt").exists());
+    let file: toml::Table =
+        std::fs::read_to_string(results.join("commissioned.toml")).unwrap().parse().unwrap();
+    let slope = |channel: usize| {
+        let curve = &file["channel"][channel]["gauge"]["thermal_output"]["coefficients"];
+        curve.as_array().unwrap()[1].as_float().unwrap()
+    };
+    let ratio = slope(1) / slope(0);
+    // Twice the codes over the gauge factors; the bend of the bridge is some parts in a million here.
+    assert!((ratio / (2.0 * 2.085 / 2.12) - 1.0).abs() < 1e-4, "{ratio}");
+    assert!(file["channel"][2]["gauge"].get("thermal_output").is_none());
+
+    // Something wrong with one of them: the one file is not written.
+    let odd = with_twice(&|line, code| if line == 9 { code + 900 } else { code });
+    let (output, directory) = run("several, one wrong", &three, &odd, &[]);
+    assert_eq!(output.status.code(), Some(4), "{}", text(&output.stderr));
+    assert!(text(&output.stderr).contains("run.csv: line 9: "), "{}", text(&output.stderr));
+    assert!(!directory.join("results/commissioned.toml").exists());
+    assert!(directory.join("results/bracket_report.txt").exists());
+
+    // One by name, and both by name.
+    let (output, directory) =
+        run("one of several", &three, &with_twice(&|_, code| code), &["--channel", "Rib, left"]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(
+        directory.join("results/report.txt").exists()
+            && !text(&output.stdout).contains("bracket\n  channels ")
+    );
+    let both = ["--channel", "bracket", "--channel", "spare"];
+    let (output, directory) = run("two by name", &three, &with_twice(&|_, code| code), &both);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(directory.join("results/spare_report.txt").exists());
 }
 
 #[test]
@@ -348,8 +476,9 @@ fn a_run_that_does_not_do_is_told() {
 fn a_file_of_several_wants_a_name() {
     let second = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"bracket\"", "\"other\"");
     let two = format!("{CHANNELS}\n[[channel]]{second}");
+    let two = two.replace("[channel.commissioning]\noffered_matches_ppm_per_c = [8.3, 14.7]\n", "");
     for (options, expected) in [
-        (&[][..], "channels.toml: say with --channel which one is commissioned"),
+        (&[][..], "channels.toml: say with --channel which ones are commissioned"),
         (
             &["--channel", "third"],
             "channels.toml: there is no channel \"third\"; its channels are: bracket, other",

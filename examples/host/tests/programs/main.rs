@@ -3,7 +3,10 @@
 mod commission;
 mod commission_bad_input;
 mod commission_budget;
+mod commission_installation;
+mod commission_loaded;
 mod commission_pictures;
+mod commission_prediction;
 mod constants;
 #[rustfmt::skip]
 mod every_key;

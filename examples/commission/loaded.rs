@@ -1,0 +1,154 @@
+//! The gauge factor against temperature, from a run in which a known strain is applied.
+//!
+//! What a load shows is the reading with it less what would be read without it. Thermal output is subtracted by the curve of the
+//! unloaded run; what that leaves of the readings without load, before and after in time, is subtracted too. So hysteresis, creep
+//! of the zero and errors of the curve are in both and cancel as far as they do not change between two readings.
+
+use crate::bench::Bench;
+use crate::fitted::Fitted;
+use crate::job::Job;
+use crate::run::Point;
+use gaugewright::Error;
+use gaugewright::commissioning::fit::{Degree, FittedGaugeFactor, GaugeFactorFit};
+use gaugewright::numeric::coverage_factor;
+use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent, PercentPer100C};
+use host::channel_file::Basis;
+
+/// A gauge factor that is farther from the package's was read with another load than is stated (common practice, no source).
+const MOST_OFF: f64 = 0.05;
+
+pub struct Loaded {
+    pub curve: FittedGaugeFactor,
+    /// That of the package.
+    pub reference: Celsius,
+    /// At the reference temperature, by the load.
+    pub gauge_factor: GaugeFactor,
+    /// Points with load, and readings without.
+    pub counts: (usize, usize),
+    /// The least and the most that was applied.
+    pub applied: (f64, f64),
+    /// Lines of rows beyond the temperatures of the unloaded run, which are not used.
+    pub beyond: Vec<u64>,
+    /// The largest residual, as a part of the gauge factor, and its line.
+    pub worst: (f64, u64),
+    package: GaugeFactor,
+}
+
+impl Loaded {
+    /// # Errors
+    /// What the library refuses, with the line where it is of one.
+    pub fn of(job: &Job, bench: &Bench, fitted: &Fitted, points: &[Point]) -> Result<Self, String> {
+        let plain = |error: Error| error.to_string();
+        let (coldest, hottest) = fitted.curve.temperatures();
+        let is_known = |point: &&Point| (coldest.0..=hottest.0).contains(&point.temperature.0);
+        let beyond = points.iter().filter(|point| !is_known(point)).map(|point| point.line).collect();
+        let (unloaded, loaded): (Vec<Point>, Vec<Point>) =
+            points.iter().filter(is_known).partition(|point| point.applied.0 == 0.0);
+        let temperatures = || loaded.iter().map(|point| point.temperature.0);
+        let low = temperatures().fold(f64::INFINITY, f64::min);
+        let high = temperatures().fold(f64::NEG_INFINITY, f64::max);
+        if loaded.is_empty() {
+            return Err("there is no row with load at a temperature of the unloaded run".to_string());
+        }
+        let mut fit = GaugeFactorFit::<f64>::between(Celsius(low), Celsius(high)).map_err(plain)?;
+        let mut ratios = Vec::new();
+        let zeros: Vec<(f64, f64)> =
+            unloaded.iter().map(|point| (point.time, fitted.residual(point))).collect();
+        for point in &loaded {
+            let shown = fitted.residual(point) - zero_at(&zeros, point.time);
+            let shown =
+                Microstrain(shown / resistance(job, bench, fitted, point.temperature).map_err(plain)?);
+            fit.observe(point.sweep, point.temperature, point.applied, shown)
+                .map_err(|error| format!("line {}: {error}", point.line))?;
+            ratios.push((point, shown.0 / point.applied.0));
+        }
+        let degree = Degree::Significant { highest: 3, level: Percent(1.0) };
+        let curve = fit.solve(degree).map_err(plain)?;
+        let reference = job.reference();
+        let scale = bench.run_factor;
+        let gauge_factor = curve.gauge_factor_at(reference, scale).map_err(plain)?;
+        // What a gauge does not take is refused here.
+        curve.given_to(bench.gauge).map_err(plain)?;
+        let mut worst = (0.0, 0);
+        for (point, ratio) in ratios {
+            let at = curve.gauge_factor_at(point.temperature, GaugeFactor(1.0)).map_err(plain)?;
+            let off = ratio / at.0 - 1.0;
+            if off.abs() > f64::abs(worst.0) {
+                worst = (off, point.line);
+            }
+        }
+        let strains = || loaded.iter().map(|point| point.applied.0);
+        Ok(Self {
+            curve,
+            reference,
+            gauge_factor,
+            counts: (loaded.len(), unloaded.len()),
+            beyond,
+            applied: (strains().fold(f64::MAX, f64::min), strains().fold(f64::MIN, f64::max)),
+            worst,
+            package: GaugeFactor(job.description.gauge.gauge_factor),
+        })
+    }
+
+    /// What is wrong with the load.
+    pub fn finding(&self) -> Option<String> {
+        let off = self.gauge_factor.0 / self.package.0 - 1.0;
+        (off.abs() > MOST_OFF).then(|| {
+            format!(
+                "the loaded run gives a gauge factor of {:.3} at {} C, {:+.1} % off the package's {}: the strain that is \
+                 applied is not the one that is stated",
+                self.gauge_factor.0,
+                self.reference.0,
+                100.0 * off,
+                self.package.0
+            )
+        })
+    }
+
+    /// Relative change for the degrees above the reference temperature to the powers of one to the degree of the curve.
+    pub fn change(&self) -> Vec<f64> {
+        let all = self.curve.change_from(self.reference).unwrap_or_default();
+        all[..self.curve.degree().max(1)].to_vec()
+    }
+
+    /// In percent, where it is a straight line.
+    pub fn slope(&self) -> Option<PercentPer100C> {
+        match self.change()[..] {
+            [slope] => Some(PercentPer100C(slope * 1e4)),
+            _ => None,
+        }
+    }
+
+    /// Standard uncertainty of the change at a temperature, from the scatter of the points.
+    ///
+    /// # Errors
+    /// A temperature outside of the points.
+    pub fn standard_uncertainty(&self, celsius: Celsius) -> Result<Percent, Error> {
+        let coverage = Percent(95.0);
+        let half = self.curve.confidence_band(self.reference, celsius, coverage)?;
+        Ok(Percent(half.0 / coverage_factor(coverage, self.curve.degrees_of_freedom())?))
+    }
+}
+
+/// What the gauge's resistance without load is, over that which its factor refers to.
+fn resistance(job: &Job, bench: &Bench, fitted: &Fitted, celsius: Celsius) -> Result<f64, Error> {
+    Ok(match job.description.gauge.gauge_factor_refers_to {
+        Basis::UnloadedGauge => 1.0 + fitted.since_balance.at(celsius)?.0 * 1e-6 * bench.run_factor.0,
+        Basis::AtBalance | Basis::FreeFoil => 1.0,
+    })
+}
+
+/// Between the readings without load that are before and after in time; of the nearest where there is one of them; nothing where
+/// there is none.
+fn zero_at(zeros: &[(f64, f64)], time: f64) -> f64 {
+    let next = zeros.partition_point(|zero| zero.0 < time);
+    match (next.checked_sub(1).map(|before| zeros[before]), zeros.get(next)) {
+        (Some(before), Some(after)) => {
+            let share = (time - before.0) / (after.0 - before.0);
+            before.1 + share * (after.1 - before.1)
+        }
+        (Some(only), None) => only.1,
+        (None, Some(only)) => only.1,
+        (None, None) => 0.0,
+    }
+}

@@ -1,0 +1,253 @@
+//! One channel through its run: what was read, what follows from it, and what is wrong with it. Then, when the channel file is there with
+//! the curves of all channels, what the channel is worth.
+
+use crate::advice::{self, Advice, Expected};
+use crate::bench::{Bench, Commissioned};
+use crate::budget::{self, CONTRIBUTIONS, Inputs};
+use crate::fitted::Fitted;
+use crate::installation::Installation;
+use crate::job::Job;
+use crate::judgement::LeftOut;
+use crate::loaded::Loaded;
+use crate::package::{Found, Written};
+use crate::prediction::Predicted;
+use crate::report::Report;
+use crate::run::{self, Load, Point};
+use crate::{judgement, omission, pictures, points, progress};
+use host::channel_file::Problem;
+use host::files::{Outputs, at, tell_rejected, told};
+use host::rejected::Rejected;
+use host::rust_module::identifier;
+use std::error::Error;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Of each channel, written to the output directory.
+const OF_CHANNEL: [&str; 9] = [
+    "commissioned.rs",
+    "report.txt",
+    "curve.svg",
+    "matches.svg",
+    "budget.svg",
+    "points.csv",
+    "budget.csv",
+    "rejected.csv",
+    "rejected_loaded.csv",
+];
+/// The channel file with all of their curves.
+pub const CHANNEL_FILE: &str = "commissioned.toml";
+
+/// Where the files of a job come from and go to.
+pub struct Place<'a> {
+    pub channels_name: &'a str,
+    pub run_path: &'a Path,
+    pub loaded_path: Option<&'a Path>,
+    pub is_demo: bool,
+    pub out: &'a Path,
+    pub outputs: &'a Outputs,
+}
+
+impl Place<'_> {
+    /// Of the run and of the loaded one.
+    fn run_names(&self) -> [String; 2] {
+        [Some(self.run_path), self.loaded_path].map(|path| {
+            let name = path.and_then(Path::file_name).unwrap_or_default();
+            name.to_string_lossy().into_owned()
+        })
+    }
+
+    /// The points of a run; what cannot be used is told, and counted.
+    fn read(
+        &self,
+        path: &Path,
+        job: &Job,
+        bench: &Bench,
+        load: &Load,
+        list: &str,
+    ) -> Result<(Vec<Point>, usize), Box<dyn Error>> {
+        progress("reading the run", &path.display());
+        let list_path = self.outputs.path(list);
+        let mut rejected = Rejected::create(&list_path).map_err(at(&list_path))?;
+        let points = run::read(path, job, bench, load, &mut rejected);
+        rejected.flush().map_err(at(&list_path))?;
+        tell_rejected(&rejected, path, &self.out.join(list));
+        Ok((points?, rejected.count))
+    }
+
+    fn told(&self) -> impl Fn(Vec<Problem>) -> String {
+        told(self.channels_name)
+    }
+}
+
+/// Names of the files of each job: with the channel's name before them where there are several.
+pub fn names(jobs: &[Job]) -> Vec<[String; OF_CHANNEL.len()]> {
+    let is_one = jobs.len() == 1;
+    let mut taken: Vec<String> = Vec::new();
+    jobs.iter()
+        .map(|job| {
+            let mut prefix = identifier(&job.description.name).to_lowercase();
+            while taken.contains(&prefix) {
+                prefix.push('_');
+            }
+            taken.push(prefix.clone());
+            OF_CHANNEL.map(|name| if is_one { name.to_string() } else { format!("{prefix}_{name}") })
+        })
+        .collect()
+}
+
+pub struct Trial {
+    pub job: Job,
+    bench: Bench,
+    names: [String; OF_CHANNEL.len()],
+    installation: Installation,
+    pub fitted: Fitted,
+    left_out: Vec<LeftOut>,
+    loaded: Option<Loaded>,
+    expected: Option<Expected>,
+    /// What is wrong.
+    pub findings: Vec<String>,
+    /// Cells of the run that could not be used.
+    pub rejected: usize,
+}
+
+impl Trial {
+    /// # Errors
+    /// What the channel file says twice or not at all, a run that cannot be used, and what the library refuses.
+    pub fn of(
+        mut job: Job,
+        names: [String; OF_CHANNEL.len()],
+        place: &Place,
+    ) -> Result<Self, Box<dyn Error>> {
+        let mut bench = Bench::of(&job).map_err(place.told())?;
+        progress("checking the installation", &job.description.name);
+        let installation = Installation::of(&job, &bench)
+            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let mut findings = installation.findings();
+        for finding in &findings {
+            eprintln!("{}{}", place.channels_name, job.problem(finding));
+        }
+        if let (Some(span), Some(converter)) = (installation.new_span(), &mut job.description.converter) {
+            // Codes of the run are read with it, and it is written.
+            converter.span_correction = Some(span);
+            bench = Bench::of(&job).map_err(place.told())?;
+        }
+        let (points, mut rejected) = place.read(place.run_path, &job, &bench, &Load::None, &names[7])?;
+
+        let (left_out, points): (Vec<Point>, Vec<Point>) =
+            points.into_iter().partition(|point| job.leave_out.contains(&point.line));
+        if let Some(line) = job.leave_out.iter().find(|line| left_out.iter().all(|it| it.line != **line)) {
+            let path = place.run_path.display();
+            return Err(format!("{path}: --leave-out {line}: no point of the run stands on this line").into());
+        }
+        progress("fitting", &format!("{} points", points.len()));
+        let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
+        let expected = advice::expected(&job, &fitted, bench.package)
+            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let left_out = judgement::left_out(&job, &fitted, left_out).map_err(at(place.run_path))?;
+        let mut of_run = judgement::findings(&job, &fitted, expected.as_ref());
+        of_run.extend(left_out.iter().filter_map(LeftOut::finding));
+        for finding in &of_run {
+            eprintln!("{}: {finding}", place.run_path.display());
+        }
+        findings.extend(of_run);
+        let loaded = match (place.loaded_path, &job.load) {
+            (Some(path), Some(load)) => {
+                let (points, more) = place.read(path, &job, &bench, load, &names[8])?;
+                rejected += more;
+                let loaded = Loaded::of(&job, &bench, &fitted, &points).map_err(at(path))?;
+                let finding = loaded.finding();
+                finding.iter().for_each(|finding| eprintln!("{}: {finding}", path.display()));
+                findings.extend(finding);
+                Some(loaded)
+            }
+            _ => None,
+        };
+        Ok(Self { job, bench, names, installation, fitted, left_out, loaded, expected, findings, rejected })
+    }
+
+    /// The channel file with what was found for this channel.
+    ///
+    /// # Errors
+    /// If the file is not what was read before.
+    pub fn written(&self, text: &str, place: &Place) -> Result<Written, String> {
+        self.found(&place.run_names())
+            .commissioned(text)
+            .map_err(|error| format!("{}: {error}", place.channels_name))
+    }
+
+    fn found<'a>(&'a self, runs: &'a [String; 2]) -> Found<'a> {
+        Found {
+            job: &self.job,
+            fitted: &self.fitted,
+            loaded: self.loaded.as_ref(),
+            new_span: self.installation.new_span(),
+            runs,
+        }
+    }
+
+    /// Everything of this channel but the channel file. The report.
+    ///
+    /// # Errors
+    /// A file that cannot be written, and what the library refuses.
+    pub fn write(
+        &self,
+        commissioned: &Commissioned,
+        changes: Option<&Vec<String>>,
+        place: &Place,
+    ) -> Result<String, Box<dyn Error>> {
+        let Self { job, bench, fitted, .. } = self;
+        let of_channel =
+            |error: gaugewright::Error| format!("{}{}", place.channels_name, job.problem(&error));
+        progress("comparing matches", &format!("{} on offer", job.offers.len()));
+        let range = commissioned.channel.temperatures();
+        let advice: Option<Advice> =
+            advice::advise(job, fitted, bench.gauge, bench.error, range).map_err(of_channel)?;
+
+        progress("reckoning the uncertainty", &format!("{} contributions", CONTRIBUTIONS.len()));
+        let loaded = self.loaded.as_ref();
+        let inputs = Inputs { job, bench, fitted, loaded, commissioned };
+        let predicted = Predicted::of(&inputs).map_err(of_channel)?;
+        let budgets = inputs.across().map_err(of_channel)?;
+        let omissions = omission::omissions(&inputs).map_err(of_channel)?;
+
+        progress("writing", &place.out.display());
+        let paths = self.names.each_ref().map(|name| place.outputs.path(name));
+        let [constant, report_path, curve, matches, budget_picture, points_path, table, ..] = &paths;
+        if changes.is_some() {
+            fs::write(constant, self.found(&place.run_names()).constant()).map_err(at(constant))?;
+        }
+        points::write(points_path, fitted).map_err(at(points_path))?;
+        budget::table::write(table, &budgets).map_err(at(table))?;
+        pictures::write_curve(curve, job, fitted, self.expected.as_ref()).map_err(at(curve))?;
+        if let Some(advice) = &advice {
+            pictures::write_matches(matches, job, advice).map_err(at(matches))?;
+        }
+        pictures::write_budget(budget_picture, &inputs).map_err(at(budget_picture))?;
+
+        let is_there = |path: &Path| path == report_path || path.exists();
+        let names = self.names.iter().zip(&paths).filter(|(_, path)| is_there(path)).map(|(name, _)| name);
+        let channel_file = changes.map(|_| place.out.join(CHANNEL_FILE));
+        let written: Vec<PathBuf> =
+            channel_file.into_iter().chain(names.map(|name| place.out.join(name))).collect();
+        let report = Report {
+            channels_name: place.channels_name,
+            run_path: place.run_path,
+            loaded_path: place.loaded_path,
+            is_demo: place.is_demo,
+            installation: &self.installation,
+            inputs: &inputs,
+            omissions: &omissions,
+            expected: self.expected.as_ref(),
+            predicted: predicted.as_ref(),
+            advice: advice.as_ref(),
+            changes,
+            findings: &self.findings,
+            left_out: &self.left_out,
+            rejected: self.rejected,
+            paths: &written,
+        };
+        let text = report.to_string();
+        fs::write(report_path, &text).map_err(at(report_path))?;
+        Ok(text)
+    }
+}

@@ -1,0 +1,186 @@
+//! What commissioning says of wiring, shunt and leads before the run, against the formulas of a bridge by hand (voltage dividers; what a
+//! shunt does to a quarter bridge on three leads is common practice, no source).
+
+use std::path::PathBuf;
+use support::program::{demonstration, fresh, program, text};
+
+const KEEL: &str = include_str!("../../../commission/keel.toml");
+
+/// The keel: ohms, code and ratio at balance.
+const GAUGE: f64 = 350.0;
+const LEAD: f64 = 2.5;
+const RATIO: f64 = 454_192.0 / 8_388_608.0 / 128.0;
+
+/// What the output gives for a gauge, its completion and leads: as far as the divider of gauge and completion goes.
+fn ratio(gauge: f64, completion: f64, lead: f64) -> f64 {
+    (gauge + lead) / (gauge + completion + 2.0 * lead) - 0.5
+}
+
+/// The completion that gives the ratio at balance.
+fn completion() -> f64 {
+    (GAUGE + LEAD) / (RATIO + 0.5) - GAUGE - 2.0 * LEAD
+}
+
+/// Codes more with a shunt between the terminals of output and excitation: its current passes the lead of the output.
+fn change(shunt: f64) -> f64 {
+    let upper = 1.0 / (1.0 / (completion() + LEAD) + 1.0 / (shunt + LEAD));
+    let middle = (GAUGE + LEAD) / (GAUGE + LEAD + upper);
+    let output = middle + (1.0 - middle) * LEAD / (shunt + LEAD);
+    (output - 0.5 - RATIO) * 128.0 * 8_388_608.0
+}
+
+/// The number before these words of the report, wherever its lines end.
+fn before(said: &str, words: &str) -> f64 {
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let start = said.split(words).next().filter(|start| start.len() < said.len());
+    let start = start.unwrap_or_else(|| panic!("{words:?} is not in\n{said}"));
+    let cell = start.trim_end().rsplit([' ', '(', ':']).next().unwrap();
+    cell.parse().unwrap_or_else(|_| panic!("{cell:?} before {words:?}"))
+}
+
+#[test]
+fn the_demonstration_is_in_order_and_says_what_the_bridge_does() {
+    let (output, _) = demonstration("commission", "commission installation");
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let said = text(&output.stdout);
+    assert!(said.contains("a bridge in order, with resistors within"), "{said}");
+    let expected = before(&said, "codes (");
+    assert!((expected - change(100_000.0)).abs() < 0.1, "{expected} {}", change(100_000.0));
+    // What the resistor's tolerance does, by the same formula, in the microstrain of a gauge factor of 2.045.
+    let tolerance = before(&said, "by that tolerance)");
+    let by_hand = before(&said, "microstrain, within") * (change(99_900.0) / change(100_000.0) - 1.0);
+    assert!((tolerance - by_hand).abs() < 0.006, "{tolerance} {by_hand}");
+    let observed = before(&said, "codes, standard uncertainty");
+    let span = before(&said, "by the shunt; 1 stays");
+    assert!((span - expected / observed).abs() < 1e-6, "{span}");
+    // The shunt has 0.03 % more than it says, and the bridge is out of balance by its gauge, not by its completion: 4 times the ratio.
+    assert!((span - (1.0 + 3e-4 - 4.0 * RATIO + 3.4e-4)).abs() < 5e-5, "{span}");
+    assert!((before(&said, "as any resistor") - 400.0 * RATIO).abs() < 6e-4);
+
+    // Copper gains 0.39 % a degree (common practice, no source).
+    let warm = LEAD * 1.0039;
+    let to_strain = |lead: f64| {
+        let sum = GAUGE + completion() + 2.0 * lead;
+        2.045 * GAUGE * (completion() + lead) / (sum * sum)
+    };
+    let shown = (ratio(GAUGE, completion(), warm) - RATIO) / to_strain(LEAD) * 1e6;
+    let leads = before(&said, "microstrain, -0.0028 % of sensitivity");
+    assert!((leads - shown).abs() < 1e-4, "{leads} {shown}");
+    let sensitivity = 100.0 * (to_strain(warm) / to_strain(LEAD) - 1.0);
+    assert!((sensitivity + 0.0028).abs() < 6e-5, "{sensitivity}");
+}
+
+/// The keel with other codes, commissioned from the demonstration's run: exit status, report, directory.
+fn keel(name: &str, changes: &[(&str, String)], more: &[&str]) -> (Option<i32>, String, PathBuf) {
+    let directory = fresh(&format!("commission installation {name}"));
+    let (_, demo) = demonstration("commission", &format!("commission installation run {name}"));
+    let mut channels = KEEL.to_string();
+    for (key, value) in changes {
+        let start = channels.find(&format!("\n{key} = ")).unwrap() + 1;
+        let end = start + channels[start..].find('\n').unwrap();
+        channels.replace_range(start..end, value);
+    }
+    std::fs::write(directory.join("keel.toml"), channels).unwrap();
+    let output = program("commission")
+        .current_dir(&directory)
+        .args(["keel.toml", demo.join("chamber.csv").to_str().unwrap(), "--out", "."])
+        .args(more)
+        .output()
+        .unwrap();
+    let said = text(&output.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
+    (output.status.code(), said + &text(&output.stderr), directory)
+}
+
+#[test]
+fn a_fault_is_named_and_keeps_the_file_from_being_written() {
+    let at_rest = |codes: &str| ("at_rest_codes", format!("at_rest_codes = {codes}"));
+    let shunted = |codes: &str| ("shunted_codes", format!("shunted_codes = {codes}"));
+    let nothing = |key: &'static str| (key, String::new());
+    let open = [at_rest("[454192, 8388607]"), nothing("shunted_codes")];
+    for (name, changes, words) in [
+        ("open", open.clone(), "explained by: arm 1 open, lead of arm 1 broken"),
+        ("shorted", [at_rest("[-8388608]"), nothing("shunted_codes")], "explained by: arm 1 shorted"),
+        // A gauge of 2.5 % more: nothing that the wiring does.
+        (
+            "odd",
+            [at_rest("[7000000]"), nothing("shunted_codes")],
+            "no fault of the wiring explains it; the gauge of arm 1 alone would be +2.4",
+        ),
+        ("reversed", [at_rest("[454192]"), shunted("[-502144]")], "the wrong sign, as where OUT+ and OUT-"),
+        (
+            "off",
+            [at_rest("[454192]"), shunted("[454200]")],
+            "the shunt is not connected, or nothing is excited",
+        ),
+        ("little", [at_rest("[454192]"), shunted("[1400000]")], "span correction is 1.0111"),
+        ("rail", [at_rest("[454192]"), shunted("[8388607]")], "code with the shunt is 8388607, allowed: "),
+    ] {
+        let (code, said, directory) = keel(name, &changes, &[]);
+        assert_eq!(code, Some(4), "{name}: {said}");
+        assert!(said.contains(words), "{name}: {words:?} is not in\n{said}");
+        assert!(!directory.join("commissioned.toml").exists(), "{name}");
+    }
+    let (code, said, directory) = keel("accepted", &open, &["--accept"]);
+    assert!(code == Some(4) && directory.join("commissioned.toml").exists(), "{said}");
+}
+
+/// A converter that shows 0.6 % too little: the span is corrected in the file, and in the codes of the run.
+#[test]
+fn a_span_that_the_shunt_does_not_explain_is_written() {
+    let observed = (change(100_000.0) / 1.006).round();
+    let changes = [
+        ("shunted_codes", format!("shunted_codes = [{}]", 454_192.0 + observed)),
+        ("span_correction_within", "span_correction_within = [0.99, 1.01]".to_string()),
+        ("at_rest_codes", "at_rest_codes = [454192]".to_string()),
+        ("run_strain_column", String::new()),
+        ("run_gauge_factor", String::new()),
+    ];
+    let written = |directory: &PathBuf| -> toml::Table {
+        std::fs::read_to_string(directory.join("commissioned.toml")).unwrap().parse().unwrap()
+    };
+    let (code, said, directory) = keel("span", &changes, &[]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(said.contains("1.006000 in place of 1;"), "{said}");
+    let file = written(&directory);
+    let span = file["channel"][0]["converter"]["span_correction"].as_float().unwrap();
+    assert!((span - 1.006).abs() < 2e-6, "{span}");
+    let slope = |file: &toml::Table| {
+        let curve = &file["channel"][0]["gauge"]["thermal_output"]["coefficients"];
+        curve.as_array().unwrap()[1].as_float().unwrap()
+    };
+    // All codes count 0.6 % more, apart from what the bridge bends.
+    let (code, said, directory) = keel("span as it is", &changes[3..], &[]);
+    assert_eq!(code, Some(0), "{said}");
+    let as_it_is = written(&directory);
+    assert!(as_it_is["channel"][0]["converter"].get("span_correction").is_none());
+    assert!((slope(&file) / slope(&as_it_is) - 1.006).abs() < 2e-4);
+}
+
+#[test]
+fn what_the_codes_are_compared_with_has_to_be_stated() {
+    let nothing = |key: &'static str| (key, String::new());
+    for (name, changes, words) in [
+        ("no shunt", vec![nothing("shunt")], "shunted_codes needs shunt of [channel.on_site]"),
+        ("no rest", vec![nothing("at_rest_codes")], "shunted_codes needs at_rest_codes"),
+        (
+            "nothing",
+            vec![nothing("shunt"), nothing("resistor_tolerance_percent"), nothing("shunted_codes")],
+            "at_rest_codes needs resistor_tolerance_percent or shunt of [channel.on_site]",
+        ),
+        (
+            "none",
+            vec![("at_rest_codes", "at_rest_codes = []".to_string())],
+            "at_rest_codes and shunted_codes have 1 to 65536 codes",
+        ),
+    ] {
+        let (code, said, directory) = keel(name, &changes, &[]);
+        assert!(code == Some(1) && said.contains(words), "{name}: {code:?} {said}");
+        assert!(!directory.join("commissioned.toml").exists());
+    }
+    // None of it is asked for: it is said.
+    let changes = ["shunt", "resistor_tolerance_percent", "shunted_codes", "at_rest_codes"].map(nothing);
+    let (code, said, _) = keel("silent", &changes, &[]);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(said.contains("at rest not checked: at_rest_codes is not stated"), "{said}");
+    assert!(said.contains("shunt not checked: shunted_codes is not stated"), "{said}");
+}

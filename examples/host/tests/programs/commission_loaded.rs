@@ -1,0 +1,344 @@
+//! The gauge factor against temperature by a loaded run: the demonstration against the physics of its foil and a fit by hand, and runs that
+//! are made of a known gauge factor.
+
+use std::path::{Path, PathBuf};
+use support::keel::Truth;
+use support::program::{demonstration, fresh, number, program, table, text};
+
+/// The rows of a table of the report, under the words of its head.
+fn rows<const CELLS: usize>(said: &str, head: &str) -> Vec<[f64; CELLS]> {
+    let start = said.find(head).unwrap_or_else(|| panic!("{head:?} is not in\n{said}"));
+    let cells = |line: &str| -> Option<[f64; CELLS]> {
+        let cells: Option<Vec<f64>> = line.split_whitespace().map(|cell| cell.parse().ok()).collect();
+        cells?.try_into().ok()
+    };
+    said[start..].lines().skip(1).map_while(cells).collect()
+}
+
+/// Inverse of a symmetric matrix of three rows, by cofactors.
+fn inverse(m: [[f64; 3]; 3]) -> [[f64; 3]; 3] {
+    let minor = |i: usize, j: usize| {
+        let (a, b) = ((i + 1) % 3, (i + 2) % 3);
+        let (c, d) = ((j + 1) % 3, (j + 2) % 3);
+        m[a][c] * m[b][d] - m[a][d] * m[b][c]
+    };
+    let determinant: f64 = (0..3).map(|j| m[0][j] * minor(0, j)).sum();
+    std::array::from_fn(|i| std::array::from_fn(|j| minor(j, i) / determinant))
+}
+
+/// Strain shown for each that is applied, at its temperature, from the file: thermal output by the physics.
+fn ratios(path: &Path) -> Vec<(f64, f64)> {
+    let truth = Truth::new();
+    let rows = table(path);
+    let residue = |row: &support::program::Row| {
+        let celsius = number(row, "fitting_keel_celsius");
+        number(row, "fitting_keel_reading_microstrain") - truth.output(celsius, 2.0)
+    };
+    let of_dwell = |dwell: &[support::program::Row]| {
+        assert_eq!(number(&dwell[1], "fitting_keel_applied_microstrain"), 2000.0);
+        let shown = residue(&dwell[1]) - (residue(&dwell[0]) + residue(&dwell[2])) / 2.0;
+        (number(&dwell[1], "fitting_keel_celsius"), shown / 2000.0)
+    };
+    rows.chunks(3).map(of_dwell).collect()
+}
+
+#[test]
+fn the_demonstration_finds_the_gauge_factor_of_its_foil() {
+    let (output, directory) = demonstration("commission", "commission loaded");
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let (said, truth) = (text(&output.stdout), Truth::new());
+    let changes = rows::<4>(&said, "change since 24 C, %");
+    assert_eq!(changes.len(), 7);
+    for [celsius, change, band, package] in changes {
+        let expected = 100.0 * (truth.loaded_factor(celsius) - 1.0);
+        // The band is that of a parabola; the foil's next power, 0.01 %, is not significant in this run.
+        assert!((change - expected).abs() <= band + 0.01, "{celsius}: {change} +- {band}, {expected}");
+        assert!(band < 0.04, "{band}");
+        assert!((package - 0.91 * (celsius - 24.0) / 100.0).abs() < 6e-4, "{package}");
+    }
+    // A parabola by hand, in hundreds of degrees above 24 C, and what its scatter makes of the change since there.
+    let points = ratios(&directory.join("loaded.csv"));
+    assert_eq!(points.len(), 25);
+    let powers = |celsius: f64| [1.0, (celsius - 24.0) / 100.0, ((celsius - 24.0) / 100.0).powi(2)];
+    let (mut square, mut right) = ([[0.0; 3]; 3], [0.0; 3]);
+    for (celsius, ratio) in &points {
+        let powers = powers(*celsius);
+        for i in 0..3 {
+            right[i] += powers[i] * ratio;
+            (0..3).for_each(|j| square[i][j] += powers[i] * powers[j]);
+        }
+    }
+    let inverse = inverse(square);
+    let terms: [f64; 3] = std::array::from_fn(|i| (0..3).map(|j| inverse[i][j] * right[j]).sum());
+    let at =
+        |celsius: f64| -> f64 { powers(celsius).iter().zip(terms).map(|(power, term)| power * term).sum() };
+    let squares: f64 = points.iter().map(|(celsius, ratio)| (ratio - at(*celsius)).powi(2)).sum();
+    let variance = squares / 22.0;
+    let scatter = number_after(&said[said.find("gauge factor against").unwrap()..], "scatter");
+    assert!((scatter - 100.0 * variance.sqrt()).abs() < 1e-3, "{scatter}");
+
+    let file: toml::Table =
+        std::fs::read_to_string(directory.join("commissioned.toml")).unwrap().parse().unwrap();
+    let gauge = &file["channel"][0]["gauge"];
+    assert!(gauge.get("gauge_factor_slope_percent_per_100_c").is_none());
+    let written = gauge["gauge_factor_polynomial"].as_array().unwrap();
+    for (power, expected) in [(1, 100.0), (2, 1e4)] {
+        let found = written[power - 1].as_float().unwrap() * expected;
+        // The curve that takes thermal output out is the fitted one, and not that of the physics.
+        assert!((found - terms[power] / terms[0]).abs() < 3e-5, "{power}: {found}");
+    }
+    let budgets = table(&directory.join("budget.csv"));
+    for celsius in [-80.0, 100.0] {
+        // The derivative of q(T) / q(24 C) by each term.
+        let share = at(celsius) / at(24.0);
+        let weights: [f64; 3] =
+            std::array::from_fn(|i| (powers(celsius)[i] - share * powers(24.0)[i]) / terms[0]);
+        let sum: f64 = (0..3)
+            .flat_map(|i| (0..3).map(move |j| (i, j)))
+            .map(|(i, j)| weights[i] * inverse[i][j] * weights[j])
+            .sum();
+        let expected = 1000.0 * (variance * sum).sqrt() / truth.loaded_factor(celsius);
+        let row = budgets.iter().find(|row| {
+            (number(row, "temperature_c") - celsius).abs() < 1e-6
+                && number(row, "strain_microstrain") == 1000.0
+        });
+        let found = number(row.unwrap(), "gauge_factor_slope_microstrain");
+        assert!((found / expected - 1.0).abs() < 0.05, "{celsius}: {found} {expected}");
+    }
+    // Firmware takes the same numbers.
+    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    let line = constant.lines().find(|line| line.contains("GAUGE_FACTOR_CHANGE: [f64; 3]")).unwrap();
+    for number in written.iter().map(|number| number.as_float().unwrap()) {
+        assert!(line.contains(&format!("{number:?}")), "{number} is not in {line}");
+    }
+}
+
+/// The first number after the label of a line.
+fn number_after(said: &str, label: &str) -> f64 {
+    support::program::numbers(said, label).first().copied().unwrap_or_else(|| {
+        let line = said.lines().find(|line| line.trim_start().starts_with(label)).unwrap();
+        line.trim_start()[label.len()..].trim().split(['%', ' ']).next().unwrap().parse().unwrap()
+    })
+}
+
+/// What a replay of the loaded run makes of the load, with the written file and with the package's slope.
+#[test]
+fn a_replay_finds_the_load_at_every_temperature() {
+    let (_, directory) = demonstration("commission", "commission loaded replay");
+    let fitted = std::fs::read_to_string(directory.join("commissioned.toml")).unwrap();
+    let start = fitted.find("gauge_factor_polynomial").unwrap();
+    let end = start + fitted[start..].find('\n').unwrap();
+    let mut package = fitted.clone();
+    package.replace_range(start..end, "gauge_factor_slope_percent_per_100_c = 0.91");
+    let worst = |name: &str, channels: &str| -> f64 {
+        let out = fresh(&format!("commission loaded replay {name}"));
+        std::fs::write(out.join("keel.toml"), channels).unwrap();
+        let run = directory.join("loaded.csv");
+        let output =
+            program("replay").arg(out.join("keel.toml")).arg(run).arg("--out").arg(&out).output().unwrap();
+        assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+        let corrected = table(&out.join("corrected.csv"));
+        let strains: Vec<[f64; 2]> = table(&directory.join("loaded.csv"))
+            .iter()
+            .zip(&corrected)
+            .filter(|(_, row)| row["fitting_keel_flags"].is_empty())
+            .map(|(run, row)| {
+                assert_eq!(number(run, "time_s"), number(row, "time_s"));
+                [
+                    number(row, "fitting_keel_mechanical_microstrain"),
+                    number(run, "fitting_keel_true_microstrain"),
+                ]
+            })
+            .collect();
+        let dwells = strains.chunks(3).filter(|dwell| dwell.len() == 3 && dwell[1][1] > 1000.0);
+        let off = dwells.map(|dwell| (dwell[1][0] - (dwell[0][0] + dwell[2][0]) / 2.0 - dwell[1][1]).abs());
+        off.fold(0.0, f64::max)
+    };
+    // Noise of 4 codes is 0.008 microstrain; the thermometer's of 0.005 C up to 0.1; the fit's band 0.6.
+    let found = worst("fitted", &fitted);
+    assert!(found < 1.0, "{found}");
+    // Out by what the foil's own resistance does: 0.25 % at -80 C.
+    let found = worst("package", &package);
+    assert!((3.5..7.0).contains(&found), "{found}");
+}
+
+const CHANNELS: &str = r#"
+time_column = "t"
+
+[[channel]]
+name = "beam"
+code_column = "code"
+temperature_column = "celsius"
+strain_within_microstrain = 3000
+gauge = { gauge_factor = 2.0, gauge_factor_slope_percent_per_100_c = 0.5 }
+bridge = { circuit = "quarter three-wire", gauge_ohm = 350, lead_ohm = 0 }
+converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+balance = { code = 0, temperature_c = 20 }
+
+[channel.commissioning]
+run_strain_column = "shown"
+run_gauge_factor = 2.0
+[channel.commissioning.load]
+strain_column = "load"
+"#;
+
+/// Thermal output of these runs, at a gauge factor of 2.
+fn output(celsius: f64) -> f64 {
+    20.0 * (celsius - 20.0)
+}
+
+/// From 0 to 100 C and back: temperature, and a scatter.
+fn dwells() -> impl Iterator<Item = (usize, f64, f64)> {
+    let step = |k: usize| if k <= 10 { 10.0 * k as f64 } else { 100.0 - 10.0 * (k - 10) as f64 };
+    (0..21).map(move |k| (k, step(k), [0.1, -0.2, 0.05, 0.1, -0.05][k % 5]))
+}
+
+fn unloaded() -> String {
+    let rows =
+        dwells().map(|(k, celsius, scatter)| format!("{k},{celsius},0,{}\n", output(celsius) + scatter));
+    format!("t,celsius,code,shown\n{}", rows.collect::<String>())
+}
+
+/// What a load of this many microstrain shows there, by a gauge factor of 2 with a slope of 1 % per 100 C from 24 C.
+fn shown(celsius: f64, load: f64) -> f64 {
+    load * (1.0 + 1e-4 * (celsius - 24.0))
+}
+
+/// A run with the load in every row or every third one, and a zero that creeps by 3 microstrain a dwell.
+fn loaded(load: f64, every: bool, factor: impl Fn(f64) -> f64) -> String {
+    let mut text = "t,celsius,code,shown,load\n".to_owned();
+    for (k, celsius, scatter) in dwells() {
+        let zero = |minute: f64| output(celsius) + if every { 0.0 } else { 3.0 * (k as f64 + minute / 30.0) };
+        let with = zero(10.0) + factor(celsius) * shown(celsius, load) + 0.2 * scatter;
+        if every {
+            text += &format!("{k},{celsius},0,{with},\n");
+            continue;
+        }
+        text += &format!("{k},{celsius},0,{},0\n", zero(0.0));
+        text += &format!("{k}.3,{celsius},0,{with},{load}\n");
+        text += &format!("{k}.6,{celsius},0,{},0\n", zero(18.0));
+    }
+    text
+}
+
+fn run(name: &str, channels: &str, loaded: &str, more: &[&str]) -> (Option<i32>, String, PathBuf) {
+    let directory = fresh(&format!("commission loaded {name}"));
+    std::fs::write(directory.join("channels.toml"), channels).unwrap();
+    std::fs::write(directory.join("run.csv"), unloaded()).unwrap();
+    std::fs::write(directory.join("loaded.csv"), loaded).unwrap();
+    let output = program("commission")
+        .current_dir(&directory)
+        .args(["channels.toml", "run.csv", "--out", "results"])
+        .args(more)
+        .output()
+        .unwrap();
+    (output.status.code(), text(&output.stdout) + &text(&output.stderr), directory)
+}
+
+const WITH: [&str; 2] = ["--loaded", "loaded.csv"];
+
+fn written_slope(directory: &Path) -> f64 {
+    let file: toml::Table =
+        std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap().parse().unwrap();
+    file["channel"][0]["gauge"]["gauge_factor_slope_percent_per_100_c"].as_float().unwrap()
+}
+
+#[test]
+fn a_known_slope_is_found_in_every_form_of_the_load() {
+    // A column, with readings without load beside each: the creep of the zero does not matter.
+    let (code, said, directory) = run("column", CHANNELS, &loaded(1000.0, false, |_| 1.0), &WITH);
+    assert_eq!(code, Some(0), "{said}");
+    assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
+    assert!(said.contains("21 points with 1000 microstrain, 42 readings without load"), "{said}");
+    // Pressed.
+    let (code, said, directory) = run("pressed", CHANNELS, &loaded(-800.0, false, |_| 1.0), &WITH);
+    assert!(code == Some(0) && (written_slope(&directory) - 1.0).abs() < 0.004, "{said}");
+    // One figure for every row: thermal output by the unloaded run.
+    let one = CHANNELS.replace("strain_column = \"load\"", "strain_microstrain = 1500");
+    let (code, said, directory) = run("one figure", &one, &loaded(1500.0, true, |_| 1.0), &WITH);
+    assert_eq!(code, Some(0), "{said}");
+    assert!((written_slope(&directory) - 1.0).abs() < 0.005, "{}", written_slope(&directory));
+    assert!(said.contains("no reading is without load"), "{said}");
+    // A factor that refers to the unloaded gauge: its resistance has grown by gauge factor times thermal output, here 4e-3 per 100 C.
+    let unloaded = CHANNELS
+        .replace("gauge_factor = 2.0,", "gauge_factor = 2.0, gauge_factor_refers_to = \"unloaded gauge\",");
+    let grown = |celsius: f64| 1.0 + 2e-6 * output(celsius);
+    let (code, said, directory) = run("unloaded gauge", &unloaded, &loaded(1000.0, false, grown), &WITH);
+    assert_eq!(code, Some(0), "{said}");
+    assert!((written_slope(&directory) - 1.0).abs() < 0.004, "{}", written_slope(&directory));
+    // Not asked for: the package's stays.
+    let (code, said, directory) = run("none", CHANNELS, "", &[]);
+    assert!(code == Some(0) && written_slope(&directory) == 0.5, "{said}");
+    assert!(said.contains("loaded run     none: the package's stays"), "{said}");
+}
+
+#[test]
+fn a_load_that_is_not_the_stated_one_and_rows_that_do_not_do_are_told() {
+    // A lever that is 8 % off.
+    let (code, said, directory) = run("off", CHANNELS, &loaded(1000.0, false, |_| 1.08), &WITH);
+    assert_eq!(code, Some(4), "{said}");
+    assert!(
+        said.contains("the loaded run gives a gauge factor of 2.160 at 24 C, +8.0 % off the package's 2"),
+        "{said}"
+    );
+    assert!(!directory.join("results/commissioned.toml").exists());
+    // Rows of a loaded run that cannot be used, and rows beyond the unloaded one.
+    let text = loaded(1000.0, false, |_| 1.0);
+    let odd = text.replacen(",1000\n", ",heavy\n", 1) + "99,130,0,5000,1000\n";
+    let (code, said, _) = run("odd rows", CHANNELS, &odd, &WITH);
+    assert_eq!(code, Some(3), "{said}");
+    assert!(said.contains("loaded.csv:3: load: not a number: \"heavy\""), "{said}");
+    assert!(said.contains("beyond the unloaded run and not used: lines 65"), "{said}");
+    // Less far than the unloaded run: the channel is declared for what both have.
+    let short: String =
+        text.lines().filter(|line| !line.contains(",100,")).map(|line| format!("{line}\n")).collect();
+    let (code, said, directory) = run("short", CHANNELS, &short, &WITH);
+    assert_eq!(code, Some(0), "{said}");
+    assert!(said.contains("temperature_within_c: 0 to 100 C before, now 0 to 90 C"), "{said}");
+    let file = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    assert!(file.contains("temperature_within_c = [0.0, 90.0]"), "{file}");
+
+    let without = CHANNELS.split("[channel.commissioning.load]").next().unwrap();
+    let both =
+        CHANNELS.replace("strain_column = \"load\"", "strain_column = \"load\"\nstrain_microstrain = 1000");
+    let small = CHANNELS.replace("strain_column = \"load\"", "strain_microstrain = 0.5");
+    let foil = CHANNELS.replace(
+        "gauge_factor = 2.0,",
+        "gauge_factor = 2.0, gauge_factor_refers_to = \"free foil\", forced_strain_microstrain = [0, 1],",
+    );
+    let load = "[channel.commissioning.load]: ";
+    for (name, channels, loaded, words) in [
+        ("no words", without, &*text, "--loaded needs [channel.commissioning.load]".to_string()),
+        ("both", &both, &text, format!("{load}needs one of strain_column and strain_microstrain")),
+        ("small", &small, &text, format!("{load}strain_microstrain is 0.5, allowed: 1 to 62500, either way")),
+        (
+            "foil",
+            &foil,
+            &text,
+            format!("{load}a loaded run does not give a gauge factor that refers to the free foil"),
+        ),
+        (
+            "nothing",
+            CHANNELS,
+            "t,celsius,code,shown,load\n0,20,0,0,0\n",
+            "loaded.csv: there is no row with load".into(),
+        ),
+        ("column", CHANNELS, &unloaded(), "loaded.csv:1: there is no column \"load\"".into()),
+        (
+            "few",
+            CHANNELS,
+            "t,celsius,code,shown,load\n0,20,0,1000,1000\n1,40,0,1400,1000\n",
+            "loaded.csv: number of points of the fit is 2".into(),
+        ),
+        (
+            "sign",
+            CHANNELS,
+            "t,celsius,code,shown,load\n0,20,0,-1000,1000\n1,40,0,1400,1000\n",
+            "loaded.csv: line 2: ".into(),
+        ),
+    ] {
+        let (code, said, directory) = run(&format!("refused {name}"), channels, loaded, &WITH);
+        assert!(code == Some(1) && said.contains(&words), "{name}: {code:?} {words:?} is not in\n{said}");
+        assert!(!directory.join("results/commissioned.toml").exists(), "{name}");
+    }
+}
