@@ -223,6 +223,10 @@ fields! {
     HighestCode = 145 => "highest code of a kernel", depends,
     ShuntCode = 146 => "code with the shunt", depends,
     ShuntChange = 147 => "change of code by the shunt", depends,
+    /// Of a load, where it is stated.
+    StrainRatio = 148 => "strain across the gauge over strain along it", depends,
+    StrainRatioUncertainty = 149 => "standard uncertainty of the ratio of strains", [0.0, 100.0],
+    TransverseSensitivityUncertainty = 150 => "standard uncertainty of the transverse sensitivity (%)", [0.0, 50.0],
 }
 
 impl Field {

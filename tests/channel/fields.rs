@@ -322,6 +322,24 @@ fn channels() -> Vec<Row> {
             half().compensated_by(CompensatingGauge::new(gauge()).balanced_at(Celsius(x))).check()
         }),
         number(Field::StrainRange, |x| every_way(channel().strain_within(Microstrain(x)))),
+        between(Field::StrainRatio, -100.0, 100.0, |x| every_way(channel().strain_ratio(x))),
+        // Half of the grid's response.
+        between(Field::StrainRatio, -25.0, 25.0, |x| {
+            let sensitive = gauge().transverse_sensitivity(Percent(-2.0));
+            every_way(Channel::new(sensitive, bridge(), converter()).strain_ratio(x))
+        }),
+        chosen(Field::StrainRatio, &[-0.29, 0.3, 1.0], &[-0.3], move |x| {
+            let bridge = Bridge::half_poisson(plain, Ohms(1.0), 0.3);
+            every_way(Channel::new(gauge(), bridge, converter()).strain_ratio(x))
+        }),
+        // Not stated.
+        chosen(Field::StrainRatio, &[0.0], &[], |_| channel().strain_ratio_uncertainty(0.1, Percent(0.2))),
+        number(Field::StrainRatioUncertainty, |x| {
+            channel().strain_ratio(1.0).strain_ratio_uncertainty(x, Percent(0.2))
+        }),
+        number(Field::TransverseSensitivityUncertainty, |x| {
+            channel().strain_ratio(1.0).strain_ratio_uncertainty(0.1, Percent(x))
+        }),
         between(Field::SpanCorrection, 0.8, 1.25, |x| every_way(channel().span_correction(x))),
     ]
 }
