@@ -227,6 +227,10 @@ fields! {
     StrainRatio = 148 => "strain across the gauge over strain along it", depends,
     StrainRatioUncertainty = 149 => "standard uncertainty of the ratio of strains", [0.0, 100.0],
     TransverseSensitivityUncertainty = 150 => "standard uncertainty of the transverse sensitivity (%)", [0.0, 50.0],
+    /// Of a grid, or of a rosette as a whole.
+    AngleUncertainty = 151 => "standard uncertainty of an angle (degrees)", [0.0, 10.0],
+    /// The largest of the residuals of a rosette's grids.
+    ResidualUncertainty = 152 => "standard uncertainty of the residuals (microstrain)", [1e-6, 1e6],
 }
 
 impl Field {

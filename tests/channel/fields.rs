@@ -489,6 +489,7 @@ fn rosettes() -> Vec<Row> {
         result
     }
     let at = |angles: [f64; 3]| Rosette::at_angles(angles.map(Degrees));
+    let at4 = |angles: [f64; 4]| Rosette::at_angles(angles.map(Degrees));
     let steel = Material::new(Gigapascals(200.0), 0.3);
     let room = Celsius(20.0);
     let mut rows = vec![
@@ -508,6 +509,17 @@ fn rosettes() -> Vec<Row> {
             every_way(at([-10.0, 0.0, 10.0]).transverse_sensitivity([outer, Percent(0.0), outer]))
         }),
         number(Field::CalibrationPoissonRatio, |x| every_way(Rosette::delta().calibration_poisson_ratio(x))),
+        number(Field::AngleUncertainty, |x| {
+            Rosette::delta().angle_uncertainty::<f64>([Degrees(0.1), Degrees(x), Degrees(0.1)], Degrees(1.0))
+        }),
+        number(Field::AngleUncertainty, |x| {
+            Rosette::delta().angle_uncertainty::<f64>([Degrees(0.1); 3], Degrees(x))
+        }),
+        // Half of that of each grid.
+        chosen(Field::ResidualUncertainty, &[0.0, 1.99e-6], &[2.01e-6, 1e5], move |x| {
+            let grids = GridUncertainty::independent([Microstrain(x); 4])?;
+            at4([0.0, 45.0, 90.0, 135.0]).residual_check::<f64>(&grids)
+        }),
         number(Field::GridStrain, |x| Rosette::delta().fixed_error(Microstrain(x))),
         number(Field::ElasticModulus, move |x| Material::new(Gigapascals(x), 0.3).at(room)),
         number(Field::PoissonRatio, move |x| Material::new(Gigapascals(200.0), x).at(room)),
