@@ -62,7 +62,7 @@
 //! | correct a half bridge with two temperatures | [`Channel::compensated_by`], [`fixed::CompensatedKernel`] |
 //! | see the error of the arithmetic | [`fixed::Kernel::error_bound`], [`Channel::circuit_error`], and [`kernel`] for suggested limits |
 //! | sense the temperature | [`mod@temperature`]: platinum resistors, thermocouples, thermistors |
-//! | combine three grids | [`rosette`]: principal strains, direction and stresses, each with its uncertainty |
+//! | combine several grids | [`rosette`]: principal strains, direction and stresses, each with its uncertainty |
 //! | calibrate with a shunt, find faults of the wiring; both on the device in integers | [`installation`] |
 //! | choose, predict or measure a curve; find out which corrections matter | [`commissioning`] |
 //! | state the uncertainty of a reading | [`uncertainty`] |

@@ -126,6 +126,7 @@ impl Digest {
             strain_limit,
             temperatures,
             correction,
+            strain_ratio,
         } = channel;
         self.gauge(gauge);
         self.source(source);
@@ -150,6 +151,9 @@ impl Digest {
             Correction::ThermalOutput => 2,
             Correction::None => 3,
         });
+        if let Some(ratio) = strain_ratio {
+            self.number(*ratio);
+        }
     }
 
     const fn compensating(&mut self, compensating: &CompensatingGauge) {
@@ -222,6 +226,8 @@ impl Digest {
             reference,
             input,
             poisson,
+            // In the gauge.
+            across: _,
             remote_sense,
             reversed,
         } = bridge;

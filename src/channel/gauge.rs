@@ -339,9 +339,9 @@ impl Gauge {
         self
     }
 
-    /// Transverse sensitivity `K_t` (ASTM E251). In this crate it scales the effect of a specimen of
-    /// another expansion, which strains the grid in both directions; the correction of biaxial *load*
-    /// strain needs more than one gauge.
+    /// Transverse sensitivity `K_t` (ASTM E251). It scales the effect of a specimen of another expansion, which strains the grid in
+    /// both directions, and the response to a load, where [`Channel::strain_ratio`](crate::Channel::strain_ratio) is stated or a
+    /// [`Rosette`](crate::rosette::Rosette) takes several gauges.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::{GaugeFactor, Percent}};

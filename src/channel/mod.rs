@@ -32,6 +32,7 @@ mod derived;
 mod description;
 mod factor_basis;
 mod gauge;
+mod strain_field;
 
 pub use bridge::{Arm, Bridge, Circuit};
 pub(crate) use bridge::{AtRest, BridgeMap, LARGEST_SIGNAL, MapOfBalance, Wire, Wiring};
@@ -152,6 +153,7 @@ pub struct Channel {
     pub(crate) strain_limit: Option<Microstrain>,
     pub(crate) temperatures: Option<(Celsius, Celsius)>,
     pub(crate) correction: Correction,
+    pub(crate) strain_ratio: Option<f64>,
 }
 
 impl Channel {
@@ -208,6 +210,7 @@ impl Channel {
             strain_limit: None,
             temperatures: None,
             correction: Correction::Full,
+            strain_ratio: None,
         }
     }
 

@@ -223,7 +223,15 @@ fields! {
     HighestCode = 145 => "highest code of a kernel", depends,
     ShuntCode = 146 => "code with the shunt", depends,
     ShuntChange = 147 => "change of code by the shunt", depends,
-    Quantisation = 156 => "half width of the rounding to a code (codes)", [0.0, 2_147_483_648.0],
+    /// Of a load, where it is stated.
+    StrainRatio = 148 => "strain across the gauge over strain along it", depends,
+    StrainRatioUncertainty = 149 => "standard uncertainty of the ratio of strains", [0.0, 100.0],
+    TransverseSensitivityUncertainty = 150 => "standard uncertainty of the transverse sensitivity (%)", [0.0, 50.0],
+    /// Of a grid, or of a rosette as a whole.
+    AngleUncertainty = 151 => "standard uncertainty of an angle (degrees)", [0.0, 10.0],
+    /// The largest of the residuals of a rosette's grids.
+    ResidualUncertainty = 152 => "standard uncertainty of the residuals (microstrain)", [1e-6, 1e6],
+    Quantisation = 153 => "half width of the rounding to a code (codes)", [0.0, 2_147_483_648.0],
 }
 
 impl Field {

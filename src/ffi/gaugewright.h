@@ -959,7 +959,12 @@ const char *gw_version_text(void);
 #define GW_FIELD_HIGHEST_CODE 145u // highest code of a kernel
 #define GW_FIELD_SHUNT_CODE 146u // code with the shunt
 #define GW_FIELD_SHUNT_CHANGE 147u // change of code by the shunt
-#define GW_FIELD_QUANTISATION 156u // half width of the rounding to a code (codes)
+#define GW_FIELD_STRAIN_RATIO 148u // strain across the gauge over strain along it
+#define GW_FIELD_STRAIN_RATIO_UNCERTAINTY 149u // standard uncertainty of the ratio of strains
+#define GW_FIELD_TRANSVERSE_SENSITIVITY_UNCERTAINTY 150u // standard uncertainty of the transverse sensitivity (%)
+#define GW_FIELD_ANGLE_UNCERTAINTY 151u // standard uncertainty of an angle (degrees)
+#define GW_FIELD_RESIDUAL_UNCERTAINTY 152u // standard uncertainty of the residuals (microstrain)
+#define GW_FIELD_QUANTISATION 153u // half width of the rounding to a code (codes)
 #define GW_QUANTITY_SIGNAL_GAIN 201u // strain over the codes in use (microstrain)
 #define GW_QUANTITY_BRIDGE_CURVATURE 202u // bridge curvature
 #define GW_QUANTITY_DIVISOR 203u // bridge non-linearity and gauge factor change together

@@ -6,13 +6,13 @@ use crate::error::{Error, Quantity, fits};
 use crate::sample::{Flags, Reading, Strain, nearest};
 use crate::units::{Microstrain, Nanostrain};
 
-/// A rosette reduced to nine integers (36 bytes).
+/// A rosette reduced to three integers a grid (36 bytes for three grids).
 ///
 /// **In:** strains in Q34, every `i32`. **Out:** mean, half difference and half shear in the same format,
-/// each one sum of three exact products, rounded once to nearest. **Overflow:** a component beyond +-125 000
+/// each one sum of exact products, rounded once to nearest. **Overflow:** a component beyond +-125 000
 /// microstrain is clamped to it and flagged [`Flags::STRAIN_OUTSIDE`]; the sum itself cannot overflow, as a
 /// row of constants adds up to less than 4. **Error:** [`Rosette::fixed_error`](super::Rosette::fixed_error).
-/// **Cost:** nine 64-bit products of two 32-bit numbers.
+/// **Cost:** three 64-bit products of two 32-bit numbers a grid.
 ///
 /// ```
 /// use gaugewright::{fixed, rosette::{FixedRosetteKernel, Rosette}};
@@ -26,9 +26,9 @@ use crate::units::{Microstrain, Nanostrain};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
-pub struct FixedRosetteKernel {
+pub struct FixedRosetteKernel<const N: usize = 3> {
     /// In steps of 2^-29.
-    rows: [[i32; 3]; 3],
+    rows: [[i32; N]; 3],
 }
 
 /// The state of strain of a surface in integers, each component a [`fixed::Strain`](crate::fixed::Strain).
@@ -96,18 +96,18 @@ const FRACTION: u32 = 29;
 const ONE: f64 = (1u32 << FRACTION) as f64;
 const LARGEST_SUM: f64 = 3.99;
 
-/// What `f64` may be off in the exact constants, each: they are solved from nine numbers below 3, and add up
+/// What `f64` may be off in the exact constants, each: they are solved from three numbers below 3 a grid, and add up
 /// to less than 4.
 const EXACT: f64 = 1e-13;
 
-impl FixedRosetteKernel {
-    pub(super) const fn of(exact: &[[f64; 3]; 3]) -> Result<Self, Error> {
-        let mut rows = [[0; 3]; 3];
+impl<const N: usize> FixedRosetteKernel<N> {
+    pub(super) const fn of(exact: &[[f64; N]; 3]) -> Result<Self, Error> {
+        let mut rows = [[0; N]; 3];
         let mut row = 0;
         while row < 3 {
             let mut sum = 0.0;
             let mut grid = 0;
-            while grid < 3 {
+            while grid < N {
                 sum += exact[row][grid].abs();
                 grid += 1;
             }
@@ -115,7 +115,7 @@ impl FixedRosetteKernel {
                 return Err(error);
             }
             let mut grid = 0;
-            while grid < 3 {
+            while grid < N {
                 rows[row][grid] = nearest(exact[row][grid] * ONE);
                 grid += 1;
             }
@@ -126,17 +126,17 @@ impl FixedRosetteKernel {
 
     /// For tests and proofs: the constants, the bits of their fraction, and how far `f64` may be off in the exact ones.
     #[doc(hidden)]
-    pub const fn constants(&self) -> ([[i32; 3]; 3], u32, f64) {
+    pub const fn constants(&self) -> ([[i32; N]; 3], u32, f64) {
         (self.rows, FRACTION, EXACT)
     }
 
-    pub(super) const fn error(&self, exact: &[[f64; 3]; 3], within: Microstrain) -> FixedError {
+    pub(super) const fn error(&self, exact: &[[f64; N]; 3], within: Microstrain) -> FixedError {
         let mut off = [0.0; 3];
         let mut row = 0;
         while row < 3 {
             let mut constants = 0.0;
             let mut grid = 0;
-            while grid < 3 {
+            while grid < N {
                 constants += (self.rows[row][grid] as f64 / ONE - exact[row][grid]).abs() + EXACT;
                 grid += 1;
             }
@@ -155,7 +155,7 @@ impl FixedRosetteKernel {
         }
     }
 
-    /// The state of strain from what grids a, b and c show.
+    /// The state of strain from what the grids show.
     ///
     /// ```
     /// use gaugewright::{Flags, fixed, rosette::Rosette};
@@ -165,7 +165,7 @@ impl FixedRosetteKernel {
     /// assert_eq!(ROSETTE.fixed().strain([low, high, low]).flags, Flags::STRAIN_OUTSIDE);
     /// ```
     #[inline]
-    pub const fn strain(&self, grids: [Strain; 3]) -> Reading<FixedStrain> {
+    pub const fn strain(&self, grids: [Strain; N]) -> Reading<FixedStrain> {
         let (mean, beyond_mean) = clamped(self.sum(0, &grids));
         let (difference, beyond_difference) = clamped(self.sum(1, &grids));
         let (shear, beyond_shear) = clamped(self.sum(2, &grids));
@@ -175,7 +175,7 @@ impl FixedRosetteKernel {
         }
     }
 
-    /// The same from the readings of three channels. A flag of any of them is a flag of the state.
+    /// The same from the readings of the grids' channels. A flag of any of them is a flag of the state.
     ///
     /// ```
     /// use gaugewright::{Flags, fixed, rosette::Rosette};
@@ -185,19 +185,28 @@ impl FixedRosetteKernel {
     /// assert_eq!(ROSETTE.fixed().reading([good, good, cold]).flags, Flags::TEMPERATURE_OUTSIDE);
     /// ```
     #[inline]
-    pub const fn reading(&self, grids: [Reading<Strain>; 3]) -> Reading<FixedStrain> {
-        let [a, b, c] = grids;
-        let state = self.strain([a.strain, b.strain, c.strain]);
-        Reading { strain: state.strain, flags: state.flags.union(a.flags).union(b.flags).union(c.flags) }
+    pub const fn reading(&self, grids: [Reading<Strain>; N]) -> Reading<FixedStrain> {
+        let mut strains = [Strain::from_bits(0); N];
+        let mut flags = Flags::CLEAR;
+        let mut k = 0;
+        while k < N {
+            (strains[k], flags) = (grids[k].strain, flags.union(grids[k].flags));
+            k += 1;
+        }
+        let state = self.strain(strains);
+        Reading { strain: state.strain, flags: state.flags.union(flags) }
     }
 
     #[inline(always)]
-    const fn sum(&self, row: usize, grids: &[Strain; 3]) -> i64 {
+    const fn sum(&self, row: usize, grids: &[Strain; N]) -> i64 {
         let row = &self.rows[row];
         // Constants from elsewhere, as C may pass them, may be too large: then it wraps.
-        let sum = (row[0] as i64 * grids[0].to_bits() as i64)
-            .wrapping_add(row[1] as i64 * grids[1].to_bits() as i64)
-            .wrapping_add(row[2] as i64 * grids[2].to_bits() as i64);
+        let mut sum = 0i64;
+        let mut k = 0;
+        while k < N {
+            sum = sum.wrapping_add(row[k] as i64 * grids[k].to_bits() as i64);
+            k += 1;
+        }
         sum.wrapping_add(1 << (FRACTION - 1)) >> FRACTION
     }
 }

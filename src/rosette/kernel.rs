@@ -1,16 +1,16 @@
-//! Three strains to the state of strain, in floating point.
+//! The grids' strains to the state of strain, in floating point.
 
 use super::circle::Circle;
 use super::covariance::{Covariance, GridUncertainty};
 use super::strain::PlaneStrain;
 use crate::numeric::Float;
-use crate::sample::Reading;
+use crate::sample::{Flags, Reading};
 
-/// A rosette reduced to nine constants, in `f32` or `f64`: transverse sensitivity and angles are worked in.
+/// A rosette reduced to three constants a grid, in `f32` or `f64`: transverse sensitivity and angles are worked in.
 ///
-/// **Error** of mean, half difference and half shear: each is a sum of three products. With `u` half a unit
-/// in the last place (6.0e-8 in `f32`, 1.1e-16 in `f64`) it is within `4.01 u` times the sum of the products'
-/// magnitudes, the rounding of the constants included; in `f32` that is 5 nanostrain at most for a
+/// **Error** of mean, half difference and half shear: each is a sum of a product for each of `N` grids. With `u` half a unit
+/// in the last place (6.0e-8 in `f32`, 1.1e-16 in `f64`) it is within `1.01 (N + 1) u` times the sum of the products'
+/// magnitudes (`4.01 u` for three), the rounding of the constants included; in `f32` that is 5 nanostrain at most for a
 /// rectangular or delta rosette with strains within 10 000 microstrain. (The constants are computed in `f64`,
 /// which adds their own error in `f64` where that is the type.) A strain that is not a number makes a state
 /// that is none.
@@ -24,13 +24,13 @@ use crate::sample::Reading;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct RosetteKernel<T> {
-    /// Mean, half difference, half shear: each from the three grids.
-    pub(super) rows: [[T; 3]; 3],
+pub struct RosetteKernel<T, const N: usize = 3> {
+    /// Mean, half difference, half shear: each from the grids.
+    pub(super) rows: [[T; N]; 3],
 }
 
-impl<T: Float> RosetteKernel<T> {
-    /// The state of strain from what grids a, b and c show (plain ratios).
+impl<T: Float, const N: usize> RosetteKernel<T, N> {
+    /// The state of strain from what the grids show (plain ratios). Of two grids it has no shear.
     ///
     /// ```
     /// use gaugewright::rosette::Rosette;
@@ -40,7 +40,7 @@ impl<T: Float> RosetteKernel<T> {
     /// ```
     #[must_use]
     #[inline]
-    pub fn strain(&self, grids: [T; 3]) -> PlaneStrain<T> {
+    pub fn strain(&self, grids: [T; N]) -> PlaneStrain<T> {
         let [mean, difference, shear] = &self.rows;
         PlaneStrain {
             circle: Circle {
@@ -51,7 +51,7 @@ impl<T: Float> RosetteKernel<T> {
         }
     }
 
-    /// The same from the readings of three channels. A flag of any of them is a flag of the state.
+    /// The same from the readings of the grids' channels. A flag of any of them is a flag of the state.
     ///
     /// ```
     /// use gaugewright::{Flags, float, rosette::Rosette};
@@ -61,11 +61,10 @@ impl<T: Float> RosetteKernel<T> {
     /// assert_eq!(kernel.reading([good, open, good]).flags, Flags::CODE_AT_RAIL);
     /// ```
     #[inline]
-    pub fn reading(&self, grids: [Reading<T>; 3]) -> Reading<PlaneStrain<T>> {
-        let [a, b, c] = grids;
+    pub fn reading(&self, grids: [Reading<T>; N]) -> Reading<PlaneStrain<T>> {
         Reading {
-            strain: self.strain([a.strain, b.strain, c.strain]),
-            flags: a.flags.union(b.flags).union(c.flags),
+            strain: self.strain(grids.map(|grid| grid.strain)),
+            flags: grids.iter().fold(Flags::CLEAR, |flags, grid| flags.union(grid.flags)),
         }
     }
 
@@ -82,7 +81,7 @@ impl<T: Float> RosetteKernel<T> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
-    pub fn covariance(&self, grids: &GridUncertainty) -> Covariance<T> {
+    pub fn covariance(&self, grids: &GridUncertainty<N>) -> Covariance<T> {
         let [mean, difference, shear] = &self.rows;
         let (mean, difference, shear) = (Self::wide(mean), Self::wide(difference), Self::wide(shear));
         Covariance {
@@ -96,11 +95,15 @@ impl<T: Float> RosetteKernel<T> {
     }
 
     #[inline(always)]
-    fn product(row: &[T; 3], grids: &[T; 3]) -> T {
-        row[0] * grids[0] + row[1] * grids[1] + row[2] * grids[2]
+    fn product(row: &[T; N], grids: &[T; N]) -> T {
+        let mut sum = row[0] * grids[0];
+        for k in 1..N {
+            sum = sum + row[k] * grids[k];
+        }
+        sum
     }
 
-    fn wide(row: &[T; 3]) -> [f64; 3] {
-        [row[0].wide(), row[1].wide(), row[2].wide()]
+    fn wide(row: &[T; N]) -> [f64; N] {
+        row.map(Float::wide)
     }
 }

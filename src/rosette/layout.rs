@@ -2,15 +2,22 @@
 
 use super::fixed::{FixedError, FixedRosetteKernel};
 use super::kernel::RosetteKernel;
+use super::least_squares::least_squares;
 use super::strain::PlaneStrain;
 use crate::channel::Gauge;
 use crate::error::{Error, Field, try_const, unwrap_const, within_percent};
 use crate::numeric::double_angle;
 use crate::units::{Degrees, Microstrain, Percent};
 
-/// Three grids at known angles, each with its transverse sensitivity.
+/// Grids at known angles, each with its transverse sensitivity: three of them, if nothing else is said, two, or more.
 ///
-/// Angles within +-360 degrees, any two grids at least 1 degree apart; transverse sensitivity within +-50 %.
+/// | grids | what they give |
+/// |---|---|
+/// | two | the principal strains, where their directions are known: the x axis is one of them |
+/// | three | the state of strain |
+/// | four and more | the state of strain by least squares, all grids with the same weight; a [`ResidualCheck`](super::ResidualCheck) reports grids that contradict each other |
+///
+/// Angles within +-360 degrees; of two or three grids, any two at least 1 degree apart; transverse sensitivity within +-50 %.
 /// What is not said: no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
 ///
 /// ```
@@ -18,13 +25,19 @@ use crate::units::{Degrees, Microstrain, Percent};
 /// const ROSETTE: Rosette = Rosette::at_angles([Degrees(0.0), Degrees(40.0), Degrees(95.0)])
 ///     .transverse_sensitivity([Percent(0.6), Percent(0.8), Percent(0.6)]);
 /// assert!(ROSETTE.check().is_ok());
+/// // Two grids of a bar in tension, along and across it.
+/// const BAR: Rosette<2> = Rosette::at_angles([Degrees(0.0), Degrees(90.0)]);
+/// assert!((BAR.float64().strain([900e-6, -290e-6]).principal().second + 290e-6).abs() < 1e-18);
+/// // Four grids, one more than it takes.
+/// const STAR: Rosette<4> = Rosette::at_angles([Degrees(0.0), Degrees(45.0), Degrees(90.0), Degrees(135.0)]);
+/// assert!(STAR.check().is_ok());
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
-pub struct Rosette {
-    angles: [f64; 3],
-    transverse: [f64; 3],
-    calibration_poisson: [f64; 3],
+pub struct Rosette<const N: usize = 3> {
+    angles: [f64; N],
+    transverse: [f64; N],
+    calibration_poisson: [f64; N],
 }
 
 impl Rosette {
@@ -53,8 +66,10 @@ impl Rosette {
     pub const fn delta() -> Self {
         Self::at_angles([Degrees(0.0), Degrees(60.0), Degrees(120.0)])
     }
+}
 
-    /// Grids a, b and c at any three angles from the x axis.
+impl<const N: usize> Rosette<N> {
+    /// Grids at any angles from the x axis, in the order of the alphabet.
     ///
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Degrees};
@@ -66,12 +81,15 @@ impl Rosette {
     /// assert_eq!(error.to_string(), "angle between two grids (degrees) is 0, allowed: 1 to 90");
     /// ```
     #[must_use]
-    pub const fn at_angles(angles: [Degrees; 3]) -> Self {
-        Self {
-            angles: [angles[0].0, angles[1].0, angles[2].0],
-            transverse: [0.0; 3],
-            calibration_poisson: [0.285; 3],
+    pub const fn at_angles(angles: [Degrees; N]) -> Self {
+        const { assert!(N >= 2, "a rosette has two grids or more") };
+        let mut degrees = [0.0; N];
+        let mut k = 0;
+        while k < N {
+            degrees[k] = angles[k].0;
+            k += 1;
         }
+        Self { angles: degrees, transverse: [0.0; N], calibration_poisson: [0.285; N] }
     }
 
     /// The whole rosette turned: as bonded, with grid a of a rectangular or delta rosette at this angle from
@@ -85,22 +103,26 @@ impl Rosette {
     #[must_use]
     pub const fn turned(mut self, by: Degrees) -> Self {
         let mut k = 0;
-        while k < 3 {
+        while k < N {
             self.angles[k] += by.0;
             k += 1;
         }
         self
     }
 
-    /// Transverse sensitivity `K_t` of grids a, b and c (ASTM E251).
+    /// Transverse sensitivity `K_t` of each grid (ASTM E251).
     ///
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Percent};
     /// let rosette = Rosette::rectangular().transverse_sensitivity([Percent(1.1), Percent(0.8), Percent(1.1)]);
     /// ```
     #[must_use]
-    pub const fn transverse_sensitivity(mut self, sensitivity: [Percent; 3]) -> Self {
-        self.transverse = [sensitivity[0].fraction(), sensitivity[1].fraction(), sensitivity[2].fraction()];
+    pub const fn transverse_sensitivity(mut self, sensitivity: [Percent; N]) -> Self {
+        let mut k = 0;
+        while k < N {
+            self.transverse[k] = sensitivity[k].fraction();
+            k += 1;
+        }
         self
     }
 
@@ -112,11 +134,12 @@ impl Rosette {
     /// ```
     #[must_use]
     pub const fn calibration_poisson_ratio(mut self, ratio: f64) -> Self {
-        self.calibration_poisson = [ratio; 3];
+        self.calibration_poisson = [ratio; N];
         self
     }
 
-    /// Transverse sensitivity and calibration beam of each grid, from its package.
+    /// Transverse sensitivity and calibration beam of each grid, from its package. The channels of these gauges state no
+    /// [`strain_ratio`](crate::Channel::strain_ratio), as transverse sensitivity would be corrected twice.
     ///
     /// ```
     /// use gaugewright::{Gauge, rosette::Rosette, units::{GaugeFactor, Percent}};
@@ -126,9 +149,9 @@ impl Rosette {
     /// assert_eq!(rosette, same);
     /// ```
     #[must_use]
-    pub const fn gauges(mut self, grids: &[Gauge; 3]) -> Self {
+    pub const fn gauges(mut self, grids: &[Gauge; N]) -> Self {
         let mut k = 0;
-        while k < 3 {
+        while k < N {
             self.transverse[k] = grids[k].transverse_sensitivity;
             self.calibration_poisson[k] = grids[k].calibration_poisson;
             k += 1;
@@ -136,23 +159,30 @@ impl Rosette {
         self
     }
 
-    /// The angles of grids a, b and c from the x axis.
+    /// The angles of the grids from the x axis.
     ///
     /// ```
     /// use gaugewright::rosette::Rosette;
     /// assert_eq!(Rosette::rectangular().angles()[1].0, 45.0);
     /// ```
     #[must_use]
-    pub const fn angles(&self) -> [Degrees; 3] {
-        [Degrees(self.angles[0]), Degrees(self.angles[1]), Degrees(self.angles[2])]
+    pub const fn angles(&self) -> [Degrees; N] {
+        let mut angles = [Degrees(0.0); N];
+        let mut k = 0;
+        while k < N {
+            angles[k] = Degrees(self.angles[k]);
+            k += 1;
+        }
+        angles
     }
 
-    /// Everything is in range and three grids see three components.
+    /// Everything is in range and the grids see every component.
     ///
     /// # Errors
     /// [`Error::Invalid`]: an angle, a transverse sensitivity or a Poisson ratio (0 to 0.5) out of range; two
-    /// grids that are less than 1 degree from parallel; or constants beyond 10 000, as transverse
-    /// sensitivities that differ by tens of percent can bring about.
+    /// grids of two or three that are less than 1 degree from parallel; or constants beyond 10 000, as of grids that do not see every
+    /// component (two at the same angle from the x axis, four in two directions), or of transverse sensitivities that differ by
+    /// tens of percent.
     ///
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Percent};
@@ -166,7 +196,7 @@ impl Rosette {
         }
     }
 
-    /// What the three grids show of a state of strain, transverse sensitivity included.
+    /// What the grids show of a state of strain, transverse sensitivity included.
     ///
     /// # Errors
     /// As [`check`](Self::check).
@@ -180,11 +210,11 @@ impl Rosette {
     /// assert!((shown[2] + 0.285e-3) > 1.8e-5); // the one across is off by 6 %
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
-    pub const fn indicated(&self, strain: &PlaneStrain<f64>) -> Result<[f64; 3], Error> {
+    pub const fn indicated(&self, strain: &PlaneStrain<f64>) -> Result<[f64; N], Error> {
         try_const!(self.check());
-        let mut shown = [0.0; 3];
+        let mut shown = [0.0; N];
         let mut k = 0;
-        while k < 3 {
+        while k < N {
             let [mean, difference, shear] = self.seen(k);
             let circle = &strain.circle;
             shown[k] = mean * circle.mean + (difference * circle.difference + shear * circle.shear);
@@ -204,7 +234,7 @@ impl Rosette {
     /// ```
     #[must_use]
     #[track_caller]
-    pub const fn float32(&self) -> RosetteKernel<f32> {
+    pub const fn float32(&self) -> RosetteKernel<f32, N> {
         unwrap_const(self.try_float32())
     }
 
@@ -219,7 +249,7 @@ impl Rosette {
     /// ```
     #[must_use]
     #[track_caller]
-    pub const fn float64(&self) -> RosetteKernel<f64> {
+    pub const fn float64(&self) -> RosetteKernel<f64, N> {
         unwrap_const(self.try_float64())
     }
 
@@ -234,7 +264,7 @@ impl Rosette {
     /// ```
     #[must_use]
     #[track_caller]
-    pub const fn fixed(&self) -> FixedRosetteKernel {
+    pub const fn fixed(&self) -> FixedRosetteKernel<N> {
         unwrap_const(self.try_fixed())
     }
 
@@ -246,12 +276,12 @@ impl Rosette {
     /// ```
     /// assert!(gaugewright::rosette::Rosette::delta().try_float32().is_ok());
     /// ```
-    pub const fn try_float32(&self) -> Result<RosetteKernel<f32>, Error> {
+    pub const fn try_float32(&self) -> Result<RosetteKernel<f32, N>, Error> {
         let exact = try_const!(self.rows());
-        let mut rows = [[0.0; 3]; 3];
+        let mut rows = [[0.0; N]; 3];
         let mut k = 0;
-        while k < 9 {
-            rows[k / 3][k % 3] = exact[k / 3][k % 3] as f32;
+        while k < 3 * N {
+            rows[k / N][k % N] = exact[k / N][k % N] as f32;
             k += 1;
         }
         Ok(RosetteKernel { rows })
@@ -265,7 +295,7 @@ impl Rosette {
     /// ```
     /// assert!(gaugewright::rosette::Rosette::delta().try_float64().is_ok());
     /// ```
-    pub const fn try_float64(&self) -> Result<RosetteKernel<f64>, Error> {
+    pub const fn try_float64(&self) -> Result<RosetteKernel<f64, N>, Error> {
         Ok(RosetteKernel { rows: try_const!(self.rows()) })
     }
 
@@ -280,7 +310,7 @@ impl Rosette {
     /// assert!(Rosette::delta().try_fixed().is_ok());
     /// assert!(Rosette::at_angles([Degrees(0.0), Degrees(5.0), Degrees(90.0)]).try_fixed().is_err());
     /// ```
-    pub const fn try_fixed(&self) -> Result<FixedRosetteKernel, Error> {
+    pub const fn try_fixed(&self) -> Result<FixedRosetteKernel<N>, Error> {
         FixedRosetteKernel::of(&try_const!(self.rows()))
     }
 
@@ -304,7 +334,7 @@ impl Rosette {
     }
 
     /// What grid `k` shows of mean, half difference and half shear.
-    const fn seen(&self, k: usize) -> [f64; 3] {
+    pub(super) const fn seen(&self, k: usize) -> [f64; 3] {
         let (cosine, sine) = double_angle(self.angles[k]);
         let sensitivity = self.transverse[k];
         let scale = 1.0 - self.calibration_poisson[k] * sensitivity;
@@ -312,44 +342,24 @@ impl Rosette {
         [both, single * cosine, single * sine]
     }
 
-    /// Mean, half difference and half shear, each from the three grids.
-    const fn rows(&self) -> Result<[[f64; 3]; 3], Error> {
+    /// Mean, half difference and half shear, each from the grids.
+    pub(super) const fn rows(&self) -> Result<[[f64; N]; 3], Error> {
+        let mut grids = [[0.0; 3]; N];
         let mut k = 0;
-        while k < 3 {
+        while k < N {
             try_const!(Field::GridAngle.check(self.angles[k]));
             try_const!(within_percent(Field::TransverseSensitivity, self.transverse[k], -50.0, 50.0));
             try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson[k]));
+            grids[k] = self.seen(k);
             k += 1;
         }
         let mut k = 0;
-        while k < 3 {
-            let between = (self.angles[k] - self.angles[(k + 1) % 3]).abs() % 180.0;
+        while k < N && N <= 3 {
+            let between = (self.angles[k] - self.angles[(k + 1) % N]).abs() % 180.0;
             let between = if between > 90.0 { 180.0 - between } else { between };
             try_const!(Field::GridSeparation.check(between));
             k += 1;
         }
-        let grids = [self.seen(0), self.seen(1), self.seen(2)];
-        let cofactors =
-            [cross(&grids[1], &grids[2]), cross(&grids[2], &grids[0]), cross(&grids[0], &grids[1])];
-        let determinant =
-            grids[0][0] * cofactors[0][0] + (grids[0][1] * cofactors[0][1] + grids[0][2] * cofactors[0][2]);
-        let mut rows = [[0.0; 3]; 3];
-        let mut row = 0;
-        while row < 3 {
-            let mut gain = 0.0;
-            let mut grid = 0;
-            while grid < 3 {
-                rows[row][grid] = cofactors[grid][row] / determinant;
-                gain += rows[row][grid].abs();
-                grid += 1;
-            }
-            try_const!(Field::RosetteGain.check(gain));
-            row += 1;
-        }
-        Ok(rows)
+        least_squares(&grids)
     }
-}
-
-const fn cross(a: &[f64; 3], b: &[f64; 3]) -> [f64; 3] {
-    [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]]
 }

@@ -1,8 +1,9 @@
-//! Rosettes: from the strains of three grids at one place to principal strains and stresses.
+//! Rosettes: from the strains of several grids at one place to principal strains and stresses.
 //!
 //! One gauge sees the strain along its grid, and a little of that across. Three grids at different angles see
 //! the whole state of strain of a surface: two principal strains, at right angles, and their direction. From
-//! these and the material follow the stresses of a free surface (plane stress).
+//! these and the material follow the stresses of a free surface (plane stress). Two grids are enough where the principal directions
+//! are known, and four or more can [contradict each other](#more-grids-and-fewer).
 //!
 //! ```
 //! use gaugewright::{rosette::{RosetteKernel, Material, Rosette}, units::*};
@@ -48,7 +49,7 @@
 //! the gauge factor taken at temperature, for each grid with its own package data. Transverse sensitivity
 //! comes after, here, since it needs all three: a grid shows `(e_axial + K_t e_transverse) / (1 - nu_0 K_t)`,
 //! because its gauge factor was calibrated in uniaxial stress on a beam of Poisson ratio `nu_0` (ASTM E251).
-//! Three such equations are solved for the state of strain, with a `K_t` for each grid.
+//! Such equations are solved for the state of strain, with a `K_t` for each grid.
 //!
 //! | arithmetic | what | error |
 //! |---|---|---|
@@ -111,20 +112,42 @@
 //! }
 //! ```
 //!
+//! # More grids, and fewer
+//!
+//! The number of grids is a parameter of the types: [`Rosette<2>`](Rosette) along known principal directions, `Rosette<4>` and more by
+//! least squares. All of this module holds for them, in integers too.
+//!
+//! ```
+//! use gaugewright::{rosette::{GridUncertainty, Rosette}, units::*};
+//! // A pressure vessel: the hoop direction is the x axis, the other principal direction is along the vessel.
+//! const VESSEL: Rosette<2> =
+//!     Rosette::at_angles([Degrees(0.0), Degrees(90.0)]).transverse_sensitivity([Percent(0.7); 2]);
+//! let principal = VESSEL.float64().strain([810e-6, 195e-6]).principal();
+//! assert_eq!(format!("{:.1} {:.1}", principal.first * 1e6, principal.second * 1e6), "807.1 189.0");
+//!
+//! // Four grids: one too many, which shows that one of them is wrong.
+//! const STAR: Rosette<4> = Rosette::at_angles([Degrees(0.0), Degrees(45.0), Degrees(90.0), Degrees(135.0)]);
+//! let check = STAR.residual_check(&GridUncertainty::independent([Microstrain(2.0); 4])?)?;
+//! let shown = [812e-6, 350e-6, -244e-6, 260e-6];
+//! assert!(check.largest(shown).in_standard_uncertainties() > 3.0); // the sums of both pairs differ by 42 microstrain
+//! # Ok::<(), gaugewright::Error>(())
+//! ```
+//!
 //! # Uncertainty
 //!
-//! [`GridUncertainty`] says how well the three strains are known and what they share, [`RosetteKernel::covariance`]
+//! [`GridUncertainty`] says how well the grids' strains are known and what they share, [`RosetteKernel::covariance`]
 //! turns that into six constants, and `estimate` gives each result with its standard uncertainty, to first
-//! order (JCGM 100:2008). Equal principal strains have no direction, and nearly equal ones none that means
+//! order (JCGM 100:2008). [`AngleUncertainty`] has what errors of the grids' angles, and of the angle of the whole, add to it. Equal
+//! principal strains have no direction, and nearly equal ones none that means
 //! anything: then there is no direction, and the uncertainties are upper bounds, see [`StrainEstimate`].
 //! Strains that are numbers never give a NaN.
 //!
 //! # What is left out
 //!
-//! The angles are taken as stated: a rosette bonded a degree off turns the direction by a degree and, by
-//! itself, changes no principal value. Strain is taken as the same under all three grids: where it changes
-//! from one to the next (notches, holes) a rosette does not see a point. Transverse sensitivity has no
-//! uncertainty here, nor a change with temperature: 0.1 % of it is worth 0.1 % of the strain across a grid.
+//! Strain is taken as the same under all grids: where it changes
+//! from one to the next (notches, holes) a rosette does not see a point; more than three grids show it in a [`ResidualCheck`].
+//! Transverse sensitivity has no uncertainty here, nor a change with temperature: 0.1 % of it is worth 0.1 % of the strain across a
+//! grid.
 //!
 //! # Caution
 //!
@@ -137,23 +160,28 @@
 //! barrier between a load and a person.
 #![doc = include_str!("design.md")]
 
+mod angle_uncertainty;
 mod circle;
 mod covariance;
 mod estimate;
 mod fixed;
 mod kernel;
 mod layout;
+mod least_squares;
 mod material;
+mod residual_check;
 mod strain;
 mod stress;
 mod stress_estimate;
 
+pub use angle_uncertainty::AngleUncertainty;
 pub use covariance::{Covariance, GridUncertainty};
 pub use estimate::{Estimate, StrainEstimate};
 pub use fixed::{FixedError, FixedPrincipal, FixedRosetteKernel, FixedStrain};
 pub use kernel::RosetteKernel;
 pub use layout::Rosette;
 pub use material::{Elasticity, Material};
+pub use residual_check::{Residual, ResidualCheck};
 pub use strain::{PlaneStrain, PrincipalStrain};
 pub use stress::{PlaneStress, PrincipalStress};
 pub use stress_estimate::StressEstimate;

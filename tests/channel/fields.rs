@@ -322,6 +322,24 @@ fn channels() -> Vec<Row> {
             half().compensated_by(CompensatingGauge::new(gauge()).balanced_at(Celsius(x))).check()
         }),
         number(Field::StrainRange, |x| every_way(channel().strain_within(Microstrain(x)))),
+        between(Field::StrainRatio, -100.0, 100.0, |x| every_way(channel().strain_ratio(x))),
+        // Half of the grid's response.
+        between(Field::StrainRatio, -25.0, 25.0, |x| {
+            let sensitive = gauge().transverse_sensitivity(Percent(-2.0));
+            every_way(Channel::new(sensitive, bridge(), converter()).strain_ratio(x))
+        }),
+        chosen(Field::StrainRatio, &[-0.29, 0.3, 1.0], &[-0.3], move |x| {
+            let bridge = Bridge::half_poisson(plain, Ohms(1.0), 0.3);
+            every_way(Channel::new(gauge(), bridge, converter()).strain_ratio(x))
+        }),
+        // Not stated.
+        chosen(Field::StrainRatio, &[0.0], &[], |_| channel().strain_ratio_uncertainty(0.1, Percent(0.2))),
+        number(Field::StrainRatioUncertainty, |x| {
+            channel().strain_ratio(1.0).strain_ratio_uncertainty(x, Percent(0.2))
+        }),
+        number(Field::TransverseSensitivityUncertainty, |x| {
+            channel().strain_ratio(1.0).strain_ratio_uncertainty(0.1, Percent(x))
+        }),
         between(Field::SpanCorrection, 0.8, 1.25, |x| every_way(channel().span_correction(x))),
     ]
 }
@@ -471,6 +489,7 @@ fn rosettes() -> Vec<Row> {
         result
     }
     let at = |angles: [f64; 3]| Rosette::at_angles(angles.map(Degrees));
+    let at4 = |angles: [f64; 4]| Rosette::at_angles(angles.map(Degrees));
     let steel = Material::new(Gigapascals(200.0), 0.3);
     let room = Celsius(20.0);
     let mut rows = vec![
@@ -490,6 +509,17 @@ fn rosettes() -> Vec<Row> {
             every_way(at([-10.0, 0.0, 10.0]).transverse_sensitivity([outer, Percent(0.0), outer]))
         }),
         number(Field::CalibrationPoissonRatio, |x| every_way(Rosette::delta().calibration_poisson_ratio(x))),
+        number(Field::AngleUncertainty, |x| {
+            Rosette::delta().angle_uncertainty::<f64>([Degrees(0.1), Degrees(x), Degrees(0.1)], Degrees(1.0))
+        }),
+        number(Field::AngleUncertainty, |x| {
+            Rosette::delta().angle_uncertainty::<f64>([Degrees(0.1); 3], Degrees(x))
+        }),
+        // Half of that of each grid.
+        chosen(Field::ResidualUncertainty, &[0.0, 1.99e-6], &[2.01e-6, 1e5], move |x| {
+            let grids = GridUncertainty::independent([Microstrain(x); 4])?;
+            at4([0.0, 45.0, 90.0, 135.0]).residual_check::<f64>(&grids)
+        }),
         number(Field::GridStrain, |x| Rosette::delta().fixed_error(Microstrain(x))),
         number(Field::ElasticModulus, move |x| Material::new(Gigapascals(x), 0.3).at(room)),
         number(Field::PoissonRatio, move |x| Material::new(Gigapascals(200.0), x).at(room)),

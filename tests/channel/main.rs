@@ -5,4 +5,5 @@ mod bridge_data;
 mod end_to_end_data;
 mod fields;
 mod network;
+mod strain_ratio;
 mod trade_facts;

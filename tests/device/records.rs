@@ -425,6 +425,8 @@ fn hashes_differ_with_every_field() {
         base.span_correction(1.01),
         base.strain_within(Microstrain(5_000.0)),
         base.temperature_within(Celsius(0.0), Celsius(50.0)),
+        base.strain_ratio(0.0),
+        base.strain_ratio(-0.3),
         base.correction(Correction::None),
         base.correction(Correction::ThermalOutput),
     ];

@@ -42,11 +42,14 @@ fn the_reference_is_exact_to_its_tolerance_on_the_test_set() {
     assert!(largest * 5.0 >= tolerance::REFERENCE_NANOSTRAIN, "{largest}");
 }
 
-/// Sampled: 1 500 random channels, 40 pairs each, and as many whose gauge factor refers to another resistance.
+/// Sampled: 1 500 random channels, 40 pairs each, and as many whose gauge factor refers to another resistance, without and with a
+/// stated ratio of strains.
 #[test]
 fn the_reference_is_exact_to_its_tolerance_on_random_channels() {
     random_channels("reference", recipe::description());
     random_channels("reference of the product", recipe::with_other_basis());
+    random_channels("reference in a field", recipe::in_a_field(recipe::description()));
+    random_channels("reference of the product in a field", recipe::in_a_field(recipe::with_other_basis()));
 }
 
 /// The largest part of their bound by which readings in `f64` are off from exact ones, on either path.
@@ -76,13 +79,15 @@ fn worst_double<const P: usize>(described: &Description, samples: usize) -> Resu
     Ok(worst)
 }
 
-/// Sampled: 1 500 random channels, 40 pairs each, and as many whose gauge factor refers to another resistance.
+/// Sampled: 1 500 random channels, 40 pairs each, and as many whose gauge factor refers to another resistance, without and with a
+/// stated ratio of strains.
 #[test]
 fn double_precision_is_exact_to_its_bound_on_random_channels() {
-    for product in [false, true] {
+    for (product, in_a_field) in [(false, false), (true, false), (false, true), (true, true)] {
         let largest = std::cell::Cell::new((0.0f64, 0));
         let channels =
             if product { recipe::with_other_basis().boxed() } else { recipe::description().boxed() };
+        let channels = if in_a_field { recipe::in_a_field(channels).boxed() } else { channels };
         recipe::check("double precision", 1_500, channels, |described| {
             let worst =
                 if product { worst_double::<1>(&described, 40) } else { worst_double::<0>(&described, 40) };

@@ -237,6 +237,7 @@ const AFTER: &str =
     "works on a state or a temperature that a kernel gave, at the rate of temperatures or of analyses";
 /// Methods that are no path of a kernel, and why.
 const OUTSIDE: &[(&str, &str)] = &[
+    ("rosette/angle_uncertainty AngleUncertainty::covariance", AFTER),
     ("rosette/estimate PlaneStrain::estimate", AFTER),
     ("rosette/fixed FixedStrain::mean", COMPONENT),
     ("rosette/fixed FixedStrain::half_difference", COMPONENT),
@@ -246,6 +247,7 @@ const OUTSIDE: &[(&str, &str)] = &[
     ("rosette/layout Rosette::indicated", "f64, for a host"),
     ("rosette/material Elasticity::poisson_ratio", COMPONENT),
     ("rosette/material Elasticity::poisson_uncertainty", COMPONENT),
+    ("rosette/residual_check Residual::in_standard_uncertainties", AFTER),
     ("rosette/strain PlaneStrain::x", COMPONENT),
     ("rosette/strain PlaneStrain::y", COMPONENT),
     ("rosette/strain PlaneStrain::shear", COMPONENT),

@@ -60,6 +60,12 @@ fn kernels_of_the_product_equal_the_reference_within_their_bounds() {
     equal_the_reference::<1>("kernels of the product and reference", channels);
 }
 
+#[test]
+fn kernels_in_a_field_equal_the_reference_within_their_bounds() {
+    let channels = recipe::in_a_field(recipe::description()).prop_map(|described| described.channel());
+    equal_the_reference::<0>("kernels in a field and reference", channels);
+}
+
 fn equal_the_reference<const PRODUCT: usize>(name: &'static str, channels: impl Strategy<Value = Channel>) {
     let counted = std::cell::Cell::new(0);
     let largest = std::cell::Cell::new(0.0f64);

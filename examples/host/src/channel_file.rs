@@ -83,6 +83,7 @@ pub struct Description {
     pub uncertainty: Option<uncertainty::Uncertainty>,
     pub specimen_expansion_ppm_per_c: Option<f64>,
     pub mismatch_scale: Option<MismatchScale>,
+    pub strain_ratio: Option<f64>,
     pub instrument_gauge_factor: Option<f64>,
     pub strain_within_microstrain: Option<f64>,
     #[serde(default, deserialize_with = "exactly_if_any")]

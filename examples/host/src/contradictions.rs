@@ -33,7 +33,7 @@ pub fn contradictions(description: &Description) -> Vec<String> {
 }
 
 /// What the samples are, and what goes with that.
-fn source(description: &Description) -> [Rule; 15] {
+fn source(description: &Description) -> [Rule; 16] {
     let codes = description.code_column.is_some();
     let readings = description.strain_column.is_some();
     let has_bridge = description.bridge.is_some();
@@ -80,6 +80,10 @@ fn source(description: &Description) -> [Rule; 15] {
             "[channel.balance] of a strain_column needs reading_microstrain, and no code",
         ),
         (!(error_limit > 0.0 && error_limit.is_finite()), "error_within_nanostrain is a number above 0"),
+        (
+            description.strain_ratio.is_some() && description.gauge.transverse_sensitivity_percent.is_none(),
+            "strain_ratio needs transverse_sensitivity_percent of [channel.gauge]",
+        ),
     ]
 }
 

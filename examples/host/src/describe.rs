@@ -49,6 +49,9 @@ pub fn describe(description: &Description) -> Result<Described, Vec<String>> {
             channel_file::MismatchScale::StatedGaugeFactor => MismatchScale::StatedGaugeFactor,
         });
     }
+    if let Some(ratio) = description.strain_ratio {
+        channel = channel.strain_ratio(ratio);
+    }
     if let Some(factor) = description.instrument_gauge_factor {
         channel = channel.instrument_gauge_factor(GaugeFactor(factor));
     }

@@ -208,6 +208,7 @@ fn expression(description: &Description) -> String {
         };
         format!("MismatchScale::{scale}")
     });
+    text += &call_if_any("strain_ratio", description.strain_ratio, number);
     text +=
         &call_if_any("instrument_gauge_factor", description.instrument_gauge_factor, of_unit("GaugeFactor"));
     text += &call_if_any("balanced", description.balance.as_ref(), |balance| {

@@ -81,6 +81,8 @@ pub struct Wired {
     pub gauge: f64,
     pub lead: f64,
     pub poisson: f64,
+    /// Transverse sensitivity of the gauges in percent, where the ratio of strains is stated.
+    pub across: f64,
     pub completion: Option<f64>,
     pub reference: Option<(f64, f64)>,
     pub input: Option<f64>,
@@ -96,6 +98,7 @@ impl Wired {
             gauge,
             lead,
             poisson: 0.0,
+            across: 0.0,
             completion: None,
             reference: None,
             input: None,
@@ -160,6 +163,8 @@ pub struct Description {
     /// C.
     pub temperatures: Option<(f64, f64)>,
     pub correction: Correction,
+    /// Strain across the gauge over that along it.
+    pub strain_ratio: Option<f64>,
 }
 
 impl Description {
@@ -174,6 +179,7 @@ impl Description {
             strain: None,
             temperatures: None,
             correction: Correction::Full,
+            strain_ratio: None,
         }
     }
 
@@ -201,6 +207,9 @@ impl Description {
         }
         if let Some((low, high)) = self.temperatures {
             channel = channel.temperature_within(Celsius(low), Celsius(high));
+        }
+        if let Some(ratio) = self.strain_ratio {
+            channel = channel.strain_ratio(ratio);
         }
         channel.mismatch_scale(self.mismatch).correction(self.correction)
     }

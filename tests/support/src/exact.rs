@@ -139,6 +139,15 @@ impl Exact {
             }
             _ => Fraction { over: Polynomial::constant(instrument), under: one },
         };
+        let divisor = match (described.correction, described.strain_ratio) {
+            (Correction::Full, Some(across)) => {
+                let transverse = exactly(package.transverse) / whole(100);
+                let response = |across: Rational| Rational::ONE + across * &transverse;
+                let field = response(exactly(across)) / response(-exactly(0.285));
+                Fraction { over: divisor.over.times(&field), under: divisor.under }
+            }
+            _ => divisor,
+        };
         Self::with(ratio, per_code, balance, thermal, divisor)
     }
 

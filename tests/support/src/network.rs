@@ -172,7 +172,9 @@ const fn is_full(circuit: Circuit) -> bool {
 
 /// What each arm sees of the strain of arm 1.
 fn shares(wired: &Wired) -> [Rational; 4] {
-    let nu = -exactly(wired.poisson);
+    // A gauge across the load has the strain along it as its transverse strain.
+    let (nu, transverse) = (-exactly(wired.poisson), exactly(wired.across) / whole(100));
+    let nu = (&nu + &transverse) / (Rational::ONE + nu * transverse);
     let [zero, one] = [Rational::ZERO, Rational::ONE];
     match wired.circuit {
         Circuit::Quarter | Circuit::HalfCompensated => [one, zero.clone(), zero.clone(), zero],

@@ -52,6 +52,20 @@ pub fn with_other_basis() -> impl Strategy<Value = Description> {
     })
 }
 
+/// The same under a load whose ratio of strains is stated, with a transverse sensitivity within 5 %.
+pub fn in_a_field(described: impl Strategy<Value = Description>) -> impl Strategy<Value = Description> {
+    (described, -4.0..2.0f64).prop_map(|(mut described, mut ratio)| {
+        described.package.transverse *= 5.0;
+        if let Origin::Codes(wired, ..) = &mut described.origin {
+            wired.across = described.package.transverse;
+            if matches!(wired.circuit, Circuit::HalfPoisson | Circuit::FullPoisson) {
+                ratio = -wired.poisson;
+            }
+        }
+        Description { strain_ratio: Some(ratio), ..described }
+    })
+}
+
 /// Expansions of foil and specimen up to 20 ppm/C apart, and not in proportion to temperature.
 fn basis() -> impl Strategy<Value = Basis> {
     let foil = (-20.0..20.0f64, -0.01..0.01f64, -2e-5..2e-5f64)

@@ -30,6 +30,7 @@ use gaugewright::{
 /// error_within_nanostrain = 0.45
 /// specimen_expansion_ppm_per_c = 23.6
 /// mismatch_scale = "gauge factor at reference"
+/// strain_ratio = -0.33
 /// instrument_gauge_factor = 2.0
 /// [channel.gauge]
 /// gauge_factor = 2.065
@@ -104,6 +105,7 @@ pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
 .span_correction(1.0023)
 .specimen(ExpansionPerCelsius::ppm(23.6))
 .mismatch_scale(MismatchScale::GaugeFactorAtReference)
+.strain_ratio(-0.33)
 .instrument_gauge_factor(GaugeFactor(2.0))
 .balanced(167622.25, Celsius(18.5))
 .strain_within(Microstrain(4000.0))
@@ -111,7 +113,7 @@ pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
 
 /// Hash of all that CHANNEL_1ST_CHANNEL__ALL_OF_IT is described with.
 #[allow(dead_code)]
-pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT_DESCRIPTION: u64 = 0xb3e127e9df1459fe;
+pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT_DESCRIPTION: u64 = 0x303210320eabf660;
 
 /// Within 0.45 nanostrain of the exact model.
 pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_KERNEL: fixed::Kernel<4, 1, 0> =

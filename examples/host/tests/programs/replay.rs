@@ -687,6 +687,12 @@ fn bad_channel_files_say_what_is_wrong() {
             "fitted_between = [-200]",
             "invalid length 1, expected 2 numbers",
         ),
+        (
+            "ratio of strains",
+            "strain_within_microstrain = 3000",
+            "strain_within_microstrain = 3000\nstrain_ratio = 1.0",
+            "strain_ratio needs transverse_sensitivity_percent of [channel.gauge]",
+        ),
         ("bits", "bits = 24", "bits = 99", "converter bits is 99, allowed: 8 to 32"),
         ("key", "gauge_ohm", "gauge_ohms", "gauge_ohms"),
         ("type", "lead_ohm = 1.2", "lead_ohm = \"long\"", "lead_ohm"),
