@@ -182,7 +182,7 @@ fn budgets_under_a_stated_ratio() {
         assert!((of(plain, code, hot.0) - 2_000.0).abs() < 1e-6);
         let budget =
             |inputs: StandardUncertainties| inputs.budget(Microstrain(2_000.0), hot).unwrap().combined().0;
-        let inputs = StandardUncertainties::for_channel(plain);
+        let inputs = StandardUncertainties::for_channel(plain).quantisation(0.0);
         for (stated, difference) in [
             (
                 budget(inputs.of_temperature(Celsius(0.5))),
