@@ -18,7 +18,7 @@ use std::path::PathBuf;
 ///   budget.svg          what the uncertainty is made of
 ///   budget.csv          the same in figures, from end to end of the temperatures
 ///   points.csv          every point of the run, with its direction, the curve there and the residual
-///   rejected.csv        every cell of the run that could not be used
+///   rejected.csv        every cell of the run that could not be used; rejected_loaded.csv of the loaded one
 ///
 /// Several channels of one part may be commissioned from one run. commissioned.toml then has the curves of all of them, and
 /// the other files have the name of the channel before theirs, as strut_report.txt.
@@ -65,7 +65,7 @@ pub struct Options {
     #[arg(long, value_name = "PERCENT", default_value_t = 95.0)]
     pub coverage: f64,
 
-    /// Lines of the run that are left out, as 35,41; each has to be one that the report names as a point that does not belong
+    /// Lines of the run that are left out, of every channel, as 35,41: points that the report names as not belonging to it
     #[arg(long, value_name = "LINE,...", value_delimiter = ',')]
     pub leave_out: Vec<u64>,
 

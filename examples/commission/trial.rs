@@ -155,9 +155,10 @@ impl Trial {
                 let (points, more) = place.read(path, &job, &bench, load, &names[8])?;
                 rejected += more;
                 let loaded = Loaded::of(&job, &bench, &fitted, &points).map_err(at(path))?;
-                let finding = loaded.finding();
-                finding.iter().for_each(|finding| eprintln!("{}: {finding}", path.display()));
-                findings.extend(finding);
+                for finding in loaded.findings() {
+                    eprintln!("{}: {finding}", path.display());
+                    findings.push(format!("loaded run: {finding}"));
+                }
                 Some(loaded)
             }
             _ => None,
