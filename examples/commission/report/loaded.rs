@@ -91,5 +91,5 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, path: Option<&Path>) -> Res
             100.0 * (of_package / package - 1.0)
         )?;
     }
-    Ok(())
+    line(f, "", "the bands are those of this degree: a bend that the points do not show is not in them")
 }
