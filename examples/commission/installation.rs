@@ -160,6 +160,12 @@ impl Shunted {
         Ok(Self { expected, observed, uncertainty, explained, span, stated: stated.unwrap_or(1.0) })
     }
 
+    /// Of the span, as a part of it: what is explained as limits either way, the scatter of the codes as it is.
+    pub fn standard_uncertainty(&self) -> f64 {
+        let [tolerance, unbalance, twice_scatter] = self.explained;
+        (tolerance / 3.0_f64.sqrt()).hypot(unbalance / 3.0_f64.sqrt()).hypot(twice_scatter / 2.0)
+    }
+
     /// All that a span may be off by and be right.
     pub fn allowance(&self) -> f64 {
         self.explained.iter().sum()

@@ -196,7 +196,7 @@ impl Trial {
         changes: Option<&Vec<String>>,
         place: &Place,
     ) -> Result<String, Box<dyn Error>> {
-        let Self { job, bench, fitted, .. } = self;
+        let Self { job, bench, installation, fitted, .. } = self;
         let of_channel =
             |error: gaugewright::Error| format!("{}{}", place.channels_name, job.problem(&error));
         progress("comparing matches", &format!("{} on offer", job.offers.len()));
@@ -206,7 +206,7 @@ impl Trial {
 
         progress("reckoning the uncertainty", &format!("{} contributions", CONTRIBUTIONS.len()));
         let loaded = self.loaded.as_ref();
-        let inputs = Inputs { job, bench, fitted, loaded, commissioned };
+        let inputs = Inputs { job, bench, installation, fitted, loaded, commissioned };
         let predicted = Predicted::of(&inputs).map_err(of_channel)?;
         let budgets = inputs.across().map_err(of_channel)?;
         let omissions = omission::omissions(&inputs).map_err(of_channel)?;

@@ -193,4 +193,5 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
     assert_eq!(code, Some(0), "{said}");
     assert!(said.contains("at rest not checked: at_rest_codes is not stated"), "{said}");
     assert!(said.contains("shunt not checked: shunted_codes is not stated"), "{said}");
+    assert!(said.contains("span not stated: taken as exact gauge factor"), "{said}");
 }
