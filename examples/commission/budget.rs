@@ -7,12 +7,14 @@
 //! | temperature | the thermometer, in both corrections at once |
 //! | curve | the fitted curve since balance |
 //! | hysteresis | half of what falling shows more at that temperature, and of its uncertainty, as a limit either way |
+//! | span | what the shunt leaves open; of a run in the channel's own codes it is in the curve too, and counted twice |
 //! | gauge factor | what the package says |
 //! | its slope | the loaded run; without one what the package says |
 //! | arithmetic | the proven bounds of kernel and circuit, as limits either way |
 
 use crate::bench::{Bench, Commissioned};
 use crate::fitted::Fitted;
+use crate::installation::Installation;
 use crate::job::Job;
 use crate::loaded::Loaded;
 use crate::places::evenly;
@@ -20,8 +22,16 @@ use gaugewright::Error;
 use gaugewright::uncertainty::{self, Input};
 use gaugewright::units::{Celsius, Microstrain, Percent, PercentPer100C};
 
-pub const CONTRIBUTIONS: [&str; 7] =
-    ["reading", "temperature", "curve", "hysteresis", "gauge factor", "gauge factor's slope", "arithmetic"];
+pub const CONTRIBUTIONS: [&str; 8] = [
+    "reading",
+    "temperature",
+    "curve",
+    "hysteresis",
+    "span",
+    "gauge factor",
+    "gauge factor's slope",
+    "arithmetic",
+];
 
 /// Of a strain at a temperature, in microstrain.
 pub struct Budget {
@@ -40,6 +50,7 @@ pub struct Budget {
 pub struct Inputs<'a> {
     pub job: &'a Job,
     pub bench: &'a Bench,
+    pub installation: &'a Installation,
     pub fitted: &'a Fitted,
     pub loaded: Option<&'a Loaded>,
     pub commissioned: &'a Commissioned,
@@ -49,6 +60,7 @@ pub struct Inputs<'a> {
 pub struct Stated {
     pub reading: (f64, &'static str),
     pub temperature: (f64, &'static str),
+    pub span_percent: Option<f64>,
     pub gauge_factor_percent: Option<f64>,
     pub slope_percent_per_100_c: Option<f64>,
 }
@@ -75,6 +87,11 @@ impl Inputs<'_> {
                 }
                 (None, None) => (0.0, NOT_STATED),
             },
+            span_percent: self
+                .installation
+                .shunted
+                .as_ref()
+                .map(|shunted| 100.0 * shunted.standard_uncertainty()),
             gauge_factor_percent: words.gauge_factor_percent,
             slope_percent_per_100_c: words.gauge_factor_slope_percent_per_100_c,
         }
@@ -103,6 +120,7 @@ impl Inputs<'_> {
         let mut inputs = uncertainty::StandardUncertainties::for_channel(self.commissioned.channel)
             .of_gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
             .of_gauge_factor_slope(slope)
+            .of_ratio(Percent(stated.span_percent.unwrap_or(0.0)))
             .of_temperature(Celsius(stated.temperature.0))
             .of_thermal_output(Microstrain(both))
             // Rounding is in the scatter of readings.
@@ -127,6 +145,7 @@ impl Inputs<'_> {
                 of(Input::Temperature),
                 part(curve),
                 part(hysteresis),
+                of(Input::Ratio),
                 of(Input::GaugeFactor),
                 of(Input::GaugeFactorSlope),
                 of(Input::Kernel).hypot(of(Input::Circuit)),

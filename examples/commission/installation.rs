@@ -66,14 +66,16 @@ impl Installation {
         let shunted = match (&at_rest, &job.shunted_codes, words) {
             (Some(without), Some(codes), Some(words)) => {
                 let with = Mean::of(codes, rails);
-                Some(Shunted::of(job, channel, words, [*without, with]).map_err(plain)?)
+                let told = |error: Error| format!("shunt of [channel.on_site]: {error}");
+                Some(Shunted::of(job, channel, words, [*without, with]).map_err(told)?)
             }
             _ => None,
         };
         let at_rest = at_rest.map(|mean| -> Result<AtRest, String> {
             let code = mean.at_rail.unwrap_or(mean.code.round() as i32);
             let diagnosis = tolerance.map(|it| Ok((it, channel.diagnose(code, it)?))).transpose();
-            Ok(AtRest { mean, diagnosis: diagnosis.map_err(plain)? })
+            let told = |error: Error| format!("resistor_tolerance_percent of [channel.on_site]: {error}");
+            Ok(AtRest { mean, diagnosis: diagnosis.map_err(told)? })
         });
         let leads = description.bridge.as_ref().map(|_| channel.lead_effect(Celsius(1.0)).map_err(plain));
         Ok(Self { at_rest: at_rest.transpose()?, shunted, leads: leads.transpose()? })
@@ -156,6 +158,12 @@ impl Shunted {
         };
         let stated = description.converter.as_ref().and_then(|converter| converter.span_correction);
         Ok(Self { expected, observed, uncertainty, explained, span, stated: stated.unwrap_or(1.0) })
+    }
+
+    /// Of the span, as a part of it: what is explained as limits either way, the scatter of the codes as it is.
+    pub fn standard_uncertainty(&self) -> f64 {
+        let [tolerance, unbalance, twice_scatter] = self.explained;
+        (tolerance / 3.0_f64.sqrt()).hypot(unbalance / 3.0_f64.sqrt()).hypot(twice_scatter / 2.0)
     }
 
     /// All that a span may be off by and be right.

@@ -174,7 +174,7 @@ fn support(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Option<St
 }
 
 /// The factor of the scatter that chance exceeds with the probability [`LEVEL`] in this many tries.
-fn critical(tries: usize, freedom: u32) -> f64 {
+pub fn critical(tries: usize, freedom: u32) -> f64 {
     /// The largest coverage that there is a factor for.
     const MOST: f64 = 99.99;
     let probability = LEVEL / tries as f64;

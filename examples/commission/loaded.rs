@@ -7,6 +7,7 @@
 use crate::bench::Bench;
 use crate::fitted::Fitted;
 use crate::job::Job;
+use crate::judgement::critical;
 use crate::run::Point;
 use gaugewright::Error;
 use gaugewright::commissioning::fit::{Degree, FittedGaugeFactor, GaugeFactorFit};
@@ -31,6 +32,7 @@ pub struct Loaded {
     pub beyond: Vec<u64>,
     /// The largest residual, as a part of the gauge factor, and its line.
     pub worst: (f64, u64),
+    worst_at: Celsius,
     package: GaugeFactor,
 }
 
@@ -69,12 +71,12 @@ impl Loaded {
         let gauge_factor = curve.gauge_factor_at(reference, scale).map_err(plain)?;
         // What a gauge does not take is refused here.
         curve.given_to(bench.gauge).map_err(plain)?;
-        let mut worst = (0.0, 0);
+        let (mut worst, mut worst_at) = ((0.0, 0), reference);
         for (point, ratio) in ratios {
             let at = curve.gauge_factor_at(point.temperature, GaugeFactor(1.0)).map_err(plain)?;
             let off = ratio / at.0 - 1.0;
             if off.abs() > f64::abs(worst.0) {
-                worst = (off, point.line);
+                (worst, worst_at) = ((off, point.line), point.temperature);
             }
         }
         let strains = || loaded.iter().map(|point| point.applied.0);
@@ -86,12 +88,36 @@ impl Loaded {
             beyond,
             applied: (strains().fold(f64::MAX, f64::min), strains().fold(f64::MIN, f64::max)),
             worst,
+            worst_at,
             package: GaugeFactor(job.description.gauge.gauge_factor),
         })
     }
 
-    /// What is wrong with the load.
-    pub fn finding(&self) -> Option<String> {
+    /// What is wrong with the load and with its points.
+    pub fn findings(&self) -> Vec<String> {
+        self.other_load().into_iter().chain(self.odd_point()).collect()
+    }
+
+    /// The farthest point, where chance does not put one of so many as far away: Student's t of the residual against the scatter of
+    /// the others. What the curve follows of the point is left out of it, so that less is found rather than more.
+    fn odd_point(&self) -> Option<String> {
+        let freedom = self.curve.degrees_of_freedom();
+        let (off, line) = self.worst;
+        let own = off * self.curve.gauge_factor_at(self.worst_at, GaugeFactor(1.0)).ok()?.0;
+        let deviations = (own / self.curve.residual_standard_deviation()).abs();
+        let rest = f64::from(freedom) - deviations * deviations;
+        let student =
+            if rest > 0.0 { deviations * (f64::from(freedom - 1) / rest).sqrt() } else { f64::INFINITY };
+        (freedom >= 3 && student > critical(self.counts.0, freedom - 1)).then(|| {
+            format!(
+                "line {line}: the load shows {:.2} % {} than by the other points, {student:.1} standard deviations",
+                100.0 * off.abs(),
+                if off < 0.0 { "less" } else { "more" }
+            )
+        })
+    }
+
+    fn other_load(&self) -> Option<String> {
         let off = self.gauge_factor.0 / self.package.0 - 1.0;
         (off.abs() > MOST_OFF).then(|| {
             format!(

@@ -7,9 +7,11 @@ use std::path::PathBuf;
 ///
 /// The run says what the gauge really does on this part. The thermal-output curve is fitted to it, with its
 /// confidence band; the matches on offer are compared on it; and it is said how far the corrected strain can be
-/// trusted, and which corrections matter. The run is judged too: points that do not belong to it, a load or a drift in the
-/// middle of it, hysteresis, a curve that is no better than the package's. Where something is wrong, commissioned.toml and
-/// commissioned.rs are not written, unless --accept is given. Written to the output directory:
+/// trusted, and which corrections matter. A run with a known load adds the gauge factor against temperature.
+///
+/// Wiring and span are checked first, from codes at rest and with the shunt. Then the run is judged: points that do not belong
+/// to it, a load or a drift in the middle of it, hysteresis, a curve that is no better than the package's. Where something is
+/// wrong, commissioned.toml and commissioned.rs are not written, unless --accept is given. Written to the output directory:
 ///   commissioned.toml   the channel file with the fitted curve, for replay
 ///   commissioned.rs     the curve as a constant, for firmware that has its channels compiled in
 ///   report.txt          all of it in words and figures; also on the terminal
@@ -18,13 +20,13 @@ use std::path::PathBuf;
 ///   budget.svg          what the uncertainty is made of
 ///   budget.csv          the same in figures, from end to end of the temperatures
 ///   points.csv          every point of the run, with its direction, the curve there and the residual
-///   rejected.csv        every cell of the run that could not be used
+///   rejected.csv        every cell of the run that could not be used; rejected_loaded.csv of the loaded one
 ///
 /// Several channels of one part may be commissioned from one run. commissioned.toml then has the curves of all of them, and
 /// the other files have the name of the channel before theirs, as strut_report.txt.
 ///
 /// Without arguments a demonstration runs: an invented part in an invented chamber, whose true curve is known.
-/// It also writes chamber.csv, the run, and later.csv, a second run that commissioned.toml can be tried on:
+/// It also writes its runs: chamber.csv, loaded.csv, and later.csv, which commissioned.toml can be tried on:
 ///   cargo run --release --bin replay -- target/commission/commissioned.toml target/commission/later.csv
 #[derive(Parser)]
 #[command(name = "commission", verbatim_doc_comment, after_long_help = MORE, after_help = "More with --help.")]
@@ -65,11 +67,11 @@ pub struct Options {
     #[arg(long, value_name = "PERCENT", default_value_t = 95.0)]
     pub coverage: f64,
 
-    /// Lines of the run that are left out, as 35,41; each has to be one that the report names as a point that does not belong
+    /// Lines of the run that are left out, of every channel, as 35,41: points that the report names as not belonging to it
     #[arg(long, value_name = "LINE,...", value_delimiter = ',')]
     pub leave_out: Vec<u64>,
 
-    /// Write the channel file although something is wrong with the run
+    /// Write the channel file although something is wrong with the installation or a run
     #[arg(long)]
     pub accept: bool,
 
@@ -105,7 +107,7 @@ Exit status:
   1  a file cannot be read or written, or something in it is wrong
   2  the command line is wrong
   3  some rows were rejected; the rest was used
-  4  something is wrong with the run: the report says what (with --accept too)
+  4  something is wrong with the installation or a run: the report says what (with --accept too)
 
 Caution:
   People can be hurt where strain is measured. This program computes, it does not judge: no strain it

@@ -233,7 +233,7 @@ impl Report<'_> {
             Some(changes) => changes.iter().try_for_each(|change| writeln!(f, "  {change}"))?,
             None => {
                 let where_to =
-                    if self.findings.is_empty() { "another channel of this run" } else { "the run" };
+                    if self.findings.is_empty() { "another channel of this run" } else { "it, see above" };
                 writeln!(
                     f,
                     "  not written, since something is wrong with {where_to}; --accept writes it all the same"

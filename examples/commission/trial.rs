@@ -155,9 +155,10 @@ impl Trial {
                 let (points, more) = place.read(path, &job, &bench, load, &names[8])?;
                 rejected += more;
                 let loaded = Loaded::of(&job, &bench, &fitted, &points).map_err(at(path))?;
-                let finding = loaded.finding();
-                finding.iter().for_each(|finding| eprintln!("{}: {finding}", path.display()));
-                findings.extend(finding);
+                for finding in loaded.findings() {
+                    eprintln!("{}: {finding}", path.display());
+                    findings.push(format!("loaded run: {finding}"));
+                }
                 Some(loaded)
             }
             _ => None,
@@ -195,7 +196,7 @@ impl Trial {
         changes: Option<&Vec<String>>,
         place: &Place,
     ) -> Result<String, Box<dyn Error>> {
-        let Self { job, bench, fitted, .. } = self;
+        let Self { job, bench, installation, fitted, .. } = self;
         let of_channel =
             |error: gaugewright::Error| format!("{}{}", place.channels_name, job.problem(&error));
         progress("comparing matches", &format!("{} on offer", job.offers.len()));
@@ -205,7 +206,7 @@ impl Trial {
 
         progress("reckoning the uncertainty", &format!("{} contributions", CONTRIBUTIONS.len()));
         let loaded = self.loaded.as_ref();
-        let inputs = Inputs { job, bench, fitted, loaded, commissioned };
+        let inputs = Inputs { job, bench, installation, fitted, loaded, commissioned };
         let predicted = Predicted::of(&inputs).map_err(of_channel)?;
         let budgets = inputs.across().map_err(of_channel)?;
         let omissions = omission::omissions(&inputs).map_err(of_channel)?;

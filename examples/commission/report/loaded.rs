@@ -13,7 +13,11 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, path: Option<&Path>) -> Res
         wrapped(f, text, 17)
     };
     let (Some(loaded), Some(path)) = (inputs.loaded, path) else {
-        return line(f, "loaded run", "none: the package's stays; --loaded names one");
+        return line(
+            f,
+            "loaded run",
+            "none: the package's stays; --loaded names one, [channel.commissioning.load] its load",
+        );
     };
     let name = path.file_name().unwrap_or_default();
     writeln!(f, "  loaded run     {}", name.to_string_lossy())?;
@@ -87,5 +91,5 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, path: Option<&Path>) -> Res
             100.0 * (of_package / package - 1.0)
         )?;
     }
-    Ok(())
+    line(f, "", "the bands are those of this degree: a bend that the points do not show is not in them")
 }

@@ -15,6 +15,10 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
     let percent = |stated: Option<f64>, unit| {
         stated.map_or_else(|| NOT_STATED.to_string(), |percent| format!("{percent} {unit}"))
     };
+    let span = stated
+        .span_percent
+        .map_or_else(|| NOT_STATED.to_string(), |percent| format!("{percent:.3} % (the shunt)"));
+    writeln!(f, "  span           {span}")?;
     writeln!(f, "  gauge factor   {}", percent(stated.gauge_factor_percent, "%"))?;
     let slope = match inputs.loaded {
         Some(_) => "from the loaded run".to_string(),

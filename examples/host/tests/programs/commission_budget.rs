@@ -29,6 +29,14 @@ fn the_budget_is_what_the_inputs_make_it() {
             ("reading", 0.5 * 2.045 / factor, 0.001),
             // 0.12 C through both corrections at once; the slope is a fitted one.
             ("temperature", 0.12 * (slope + strain * factor_slope / factor).abs(), 0.03),
+            // A tolerance of 0.1 % and an unbalance of 4 times 0.423 mV/V, as limits, on all that is indicated: the bridge bends and is
+            // not balanced with code 0.
+            (
+                "span",
+                (0.1_f64.hypot(0.1692) / 3f64.sqrt() / 100.0 * (strain + truth.output(celsius, factor)))
+                    .abs(),
+                0.01,
+            ),
             ("gauge_factor", 0.003 * strain, 1e-6),
             // 3 microstrain of hysteresis in the middle and nothing at the ends, up to half a microstrain uncertain, at the run's
             // factor of 2.

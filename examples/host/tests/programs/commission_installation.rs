@@ -172,6 +172,16 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
             vec![("at_rest_codes", "at_rest_codes = []".to_string())],
             "at_rest_codes and shunted_codes have 1 to 65536 codes",
         ),
+        (
+            "small shunt",
+            vec![("shunt", "shunt = { arm = 2, ohm = 5, at = \"instrument\" }".to_string())],
+            "shunt of [channel.on_site]: shunt",
+        ),
+        (
+            "wide",
+            vec![("resistor_tolerance_percent", "resistor_tolerance_percent = 30".to_string())],
+            "resistor_tolerance_percent of [channel.on_site]: ",
+        ),
     ] {
         let (code, said, directory) = keel(name, &changes, &[]);
         assert!(code == Some(1) && said.contains(words), "{name}: {code:?} {said}");
@@ -183,4 +193,5 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
     assert_eq!(code, Some(0), "{said}");
     assert!(said.contains("at rest not checked: at_rest_codes is not stated"), "{said}");
     assert!(said.contains("shunt not checked: shunted_codes is not stated"), "{said}");
+    assert!(said.contains("span not stated: taken as exact gauge factor"), "{said}");
 }

@@ -266,6 +266,16 @@ fn a_known_slope_is_found_in_every_form_of_the_load() {
     let (code, said, directory) = run("unloaded gauge", &unloaded, &loaded(1000.0, false, grown), &WITH);
     assert_eq!(code, Some(0), "{said}");
     assert!((written_slope(&directory) - 1.0).abs() < 0.004, "{}", written_slope(&directory));
+    // Of two channels in one run, one of which has no word on the load.
+    let second = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"beam\"", "\"second\"");
+    let second = second.split("[channel.commissioning.load]").next().unwrap();
+    let two = format!("{CHANNELS}\n[[channel]]{second}");
+    let (code, said, directory) = run("two", &two, &loaded(1000.0, false, |_| 1.0), &WITH);
+    assert!(code == Some(0) && (written_slope(&directory) - 1.0).abs() < 0.003, "{said}");
+    let second = std::fs::read_to_string(directory.join("results/second_report.txt")).unwrap();
+    assert!(second.contains("loaded run     none: the package's stays"), "{second}");
+    assert!(directory.join("results/beam_rejected_loaded.csv").exists());
+    assert!(!directory.join("results/second_rejected_loaded.csv").exists());
     // Not asked for: the package's stays.
     let (code, said, directory) = run("none", CHANNELS, "", &[]);
     assert!(code == Some(0) && written_slope(&directory) == 0.5, "{said}");
@@ -281,6 +291,19 @@ fn a_load_that_is_not_the_stated_one_and_rows_that_do_not_do_are_told() {
         said.contains("the loaded run gives a gauge factor of 2.160 at 24 C, +8.0 % off the package's 2"),
         "{said}"
     );
+    assert!(!directory.join("results/commissioned.toml").exists());
+    // A point that does not belong to the others: 30 microstrain in a scatter of 0.02.
+    let slipped = loaded(1000.0, false, |celsius| if celsius == 60.0 { 1.03 } else { 1.0 });
+    let sound = loaded(1000.0, false, |_| 1.0);
+    // On the way back only.
+    let slipped: String = sound
+        .lines()
+        .zip(slipped.lines())
+        .map(|(sound, slipped)| format!("{}\n", if slipped.starts_with("14.3,") { slipped } else { sound }))
+        .collect();
+    let (code, said, directory) = run("slipped", CHANNELS, &slipped, &WITH);
+    assert_eq!(code, Some(4), "{said}");
+    assert!(said.contains("loaded.csv: line 45: the load shows "), "{said}");
     assert!(!directory.join("results/commissioned.toml").exists());
     // Rows of a loaded run that cannot be used, and rows beyond the unloaded one.
     let text = loaded(1000.0, false, |_| 1.0);
