@@ -22,7 +22,11 @@ use host::{c_header, rust_module};
 /// What is wrong with the file, or with a channel; also two whose names are one in C.
 pub fn of_c(name: &str, text: &str, guard: &str) -> Result<String, String> {
     let constants = each(name, text, "C", c_header::identifier, of_channel, |words, file| {
-        let (rosette, within) = rosette(words, &file.channels)?;
+        if words.channels.len() != 3 {
+            let why = format!("Rosette {}: left out, as those of C have three grids.", words.name);
+            return Ok(format!("\n{}", c_header::comment(&why)));
+        }
+        let (rosette, within) = rosette::<3>(words, &file.channels)?;
         let told = |error: Error| error.to_string();
         let error = rosette.fixed_error(within).map_err(told)?;
         Ok(c_header::rosette(

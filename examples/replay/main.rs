@@ -11,6 +11,7 @@
 //! | `constants.rs` | kernels as constants of C, channels as constants of Rust |
 //! | `pass.rs`, `progress.rs` | the record block by block, and how far it is |
 //! | `report.rs`, `table.rs`, `plot.rs` | summary, `corrected.csv`, `replay.svg` |
+//! | `rosette.rs` | rosettes in both |
 //! | `paths.rs` | `numbers.txt`: every path of the kernels |
 //!
 //! Channel files, samples, results and drawing are in the crate `host` (`examples/host`).
@@ -23,6 +24,7 @@ mod paths;
 mod plot;
 mod progress;
 mod report;
+mod rosette;
 mod table;
 #[cfg(test)]
 mod tests;
@@ -36,6 +38,7 @@ use host::{channel_file, setup, simulation};
 use options::Options;
 use pass::Source;
 use report::Summary;
+use rosette::Rosette;
 use std::error::Error;
 use std::fs::{self, File};
 use std::io::{self, Write};
@@ -68,7 +71,7 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         Some(path) => (path.display().to_string(), fs::read_to_string(path).map_err(at(path))?),
         None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
     };
-    let (time_column, channels) = read_channels(&channels_name, &text)?;
+    let (time_column, channels, rosettes) = read_channels(&channels_name, &text)?;
 
     let mut constants = Vec::new();
     if let Some(path) = &options.c_header {
@@ -110,12 +113,13 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     let outputs = Outputs::into(out)?;
     let [table_path, plot_path, numbers_path, rejected_path] = OUTPUTS.map(|name| outputs.path(name));
     let mut rejected = Rejected::create(&rejected_path).map_err(at(&rejected_path))?;
-    let source = Source::of(&samples_path, &time_column, &channels)?;
+    let mut source = Source::of(&samples_path, &time_column, &channels)?;
+    source.rosettes = &rosettes;
     let timed = source.times(&outputs.path(""))?;
     let rows = timed.times.rows;
     let mut corrected = File::create(&table_path).map_err(at(&table_path))?;
-    corrected.write_all(&table::header(&time_column, &channels)?).map_err(at(&table_path))?;
-    let seen = source.samples(
+    corrected.write_all(&table::header(&time_column, &channels, &rosettes)?).map_err(at(&table_path))?;
+    let (seen, seen_rosettes) = source.samples(
         timed,
         |rows| corrected.write_all(rows).map_err(at(&table_path)),
         |rejection| rejected.add(rejection).map_err(at(&rejected_path)),
@@ -155,6 +159,9 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         let summarised = Summary { channel, figures, time_column: &time_column };
         summary += &format!("\n{summarised}");
     }
+    for (rosette, seen) in rosettes.iter().zip(&seen_rosettes) {
+        summary += &format!("\n{}", rosette::Summary { rosette, seen });
+    }
     summary += &format!(
         "\ncorrected      {}\nplot           {}\nnumbers        {}\nrejected       {}\n\n{CAUTION}\n",
         places[0].display(),
@@ -171,11 +178,12 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     Ok(rejected)
 }
 
-/// The time column and the channels, or every problem of the file, a line each.
-fn read_channels(name: &str, text: &str) -> Result<(String, Vec<Channel>), String> {
+/// The time column, the channels and the rosettes, or every problem of the file, a line each.
+fn read_channels(name: &str, text: &str) -> Result<(String, Vec<Channel>, Vec<Rosette>), String> {
     let mut file = channel_file::parse(text).map_err(told(name))?;
     let time_column = std::mem::take(&mut file.time_column);
-    Ok((time_column, setup::set_up(file).map_err(told(name))?))
+    let rosettes = Rosette::all(&file);
+    Ok((time_column, setup::set_up(file).map_err(told(name))?, rosettes))
 }
 
 fn timing(channels: &[(&Channel, &Figures)], start: Instant) -> Result<String, gaugewright::Error> {

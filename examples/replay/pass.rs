@@ -3,6 +3,7 @@
 use crate::paths::Paths;
 use crate::plot::Record;
 use crate::progress::Progress;
+use crate::rosette::{self, Rosette};
 use crate::table;
 use host::blocks::{BLOCK, Blocks, in_order};
 use host::figures::Figures;
@@ -35,6 +36,8 @@ pub struct Source<'a> {
     bytes: u64,
     /// Bytes of a block.
     pub block: u64,
+    /// Of the channel file.
+    pub rosettes: &'a [Rosette],
 }
 
 /// The first reading of the file: its times.
@@ -56,7 +59,7 @@ impl<'a> Source<'a> {
         look_at(path, time_column).map_err(at(path))?;
         let file = File::open(path).map_err(at(path))?;
         let layout = Layout::of(file, time_column, channels).map_err(at(path))?;
-        Ok(Self { path, layout, bytes: metadata.len(), block: BLOCK })
+        Ok(Self { path, layout, bytes: metadata.len(), block: BLOCK, rosettes: &[] })
     }
 
     /// Says that the error is about the file.
@@ -115,7 +118,8 @@ impl<'a> Source<'a> {
         })
     }
 
-    /// Reads all of it: each row goes to the table, in order, and what cannot be used to `rejected`.
+    /// Reads all of it: each row goes to the table, in order, and what cannot be used to `rejected`. Gives what was seen of each
+    /// channel and of each rosette.
     ///
     /// # Errors
     /// If a file cannot be read or written, or is another than before.
@@ -124,7 +128,7 @@ impl<'a> Source<'a> {
         timed: Timed,
         mut write: impl FnMut(&[u8]) -> Result<(), String>,
         mut reject: impl FnMut(Rejection) -> Result<(), String>,
-    ) -> Result<Vec<Seen>, String> {
+    ) -> Result<(Vec<Seen>, Vec<rosette::Seen>), String> {
         let channels = self.layout.channels;
         let first = |channel| Seen {
             figures: Figures::default(),
@@ -132,6 +136,7 @@ impl<'a> Source<'a> {
             record: Record::of(&timed.times, channel),
         };
         let mut seen: Vec<Seen> = channels.iter().map(first).collect();
+        let mut seen_rosettes: Vec<_> = self.rosettes.iter().map(|_| rosette::Seen::default()).collect();
         let mut progress = Progress::of("correcting", self.bytes);
         let mut lines = self.layout.lines;
         let mut left = timed.times.rows;
@@ -150,7 +155,7 @@ impl<'a> Source<'a> {
             let series = std::mem::take(&mut samples.series);
             let results = channels.iter().zip(series).map(|(channel, series)| Results::of(channel, series));
             let results = results.collect::<Result<Vec<_>, _>>().map_err(io::Error::other)?;
-            let table = table::rows(&samples, channels, &results);
+            let table = table::rows(&samples, channels, &results, self.rosettes);
             Ok((block.len(), samples, results, table))
         };
         in_order(blocks, work, |done: io::Result<_>| {
@@ -167,9 +172,12 @@ impl<'a> Source<'a> {
                 seen.paths.add(channel, results);
                 seen.record.add(&samples.times, results);
             }
+            for (rosette, seen) in self.rosettes.iter().zip(&mut seen_rosettes) {
+                seen.add(rosette, &samples.times, &results);
+            }
             Ok(())
         })?;
-        if left == 0 { Ok(seen) } else { Err(self.told(CHANGED)) }
+        if left == 0 { Ok((seen, seen_rosettes)) } else { Err(self.told(CHANGED)) }
     }
 }
 

@@ -1,5 +1,6 @@
 //! `corrected.csv`: every row and every channel, so that nothing is dropped in silence.
 
+use crate::rosette::Rosette;
 use host::results::Results;
 use host::samples::Samples;
 use host::setup::Channel;
@@ -10,7 +11,11 @@ use std::io::Write;
 ///
 /// # Errors
 /// None: it goes nowhere but to memory.
-pub fn header(time_column: &str, channels: &[Channel]) -> Result<Vec<u8>, Box<dyn Error>> {
+pub fn header(
+    time_column: &str,
+    channels: &[Channel],
+    rosettes: &[Rosette],
+) -> Result<Vec<u8>, Box<dyn Error>> {
     let mut file = csv::Writer::from_writer(Vec::new());
     file.write_field(time_column)?;
     for channel in channels {
@@ -23,12 +28,17 @@ pub fn header(time_column: &str, channels: &[Channel]) -> Result<Vec<u8>, Box<dy
             file.write_field(format!("{}_{column}", channel.name))?;
         }
     }
+    for rosette in rosettes {
+        for column in rosette.columns() {
+            file.write_field(format!("{}_{column}", rosette.name))?;
+        }
+    }
     file.write_record(None::<&[u8]>)?;
     Ok(file.into_inner()?)
 }
 
 /// The rows of a block.
-pub fn rows(samples: &Samples, channels: &[Channel], results: &[Results]) -> Vec<u8> {
+pub fn rows(samples: &Samples, channels: &[Channel], results: &[Results], rosettes: &[Rosette]) -> Vec<u8> {
     let mut text = Vec::new();
     for (row, time) in samples.times.iter().enumerate() {
         match samples.times_as_written.get(&row) {
@@ -37,6 +47,9 @@ pub fn rows(samples: &Samples, channels: &[Channel], results: &[Results]) -> Vec
         }
         for (channel, results) in channels.iter().zip(results) {
             push_cells(&mut text, channel.uncertainty.is_some(), results, row);
+        }
+        for rosette in rosettes {
+            rosette.push_cells(&mut text, results, row);
         }
         text.push(b'\n');
     }
@@ -81,7 +94,7 @@ fn push_cells(text: &mut Vec<u8>, has_uncertainty: bool, results: &Results, row:
 
 /// A comma, and the value with four decimals: a tenth of a nanostrain. The same digits as the formatter's, in a tenth of its time:
 /// it was most of what a long record took.
-fn push_decimals(text: &mut Vec<u8>, value: f64) {
+pub fn push_decimals(text: &mut Vec<u8>, value: f64) {
     let magnitude = value.abs();
     // Here the part behind the point is a whole number of 2^-64, so that it is exact. What is smaller or larger is rare.
     if magnitude == 0.0 || (1e-3..1e9).contains(&magnitude) {
@@ -133,7 +146,7 @@ fn push(text: &mut Vec<u8>, what: std::fmt::Arguments) {
 }
 
 /// As a cell: in quotes where it has to be.
-fn push_text(text: &mut Vec<u8>, cell: &str) {
+pub fn push_text(text: &mut Vec<u8>, cell: &str) {
     if cell.contains(['"', ',', '\r', '\n']) {
         push(text, format_args!("\"{}\"", cell.replace('"', "\"\"")));
     } else {

@@ -76,8 +76,9 @@ impl<const N: usize> Rosette<N> {
     /// The check of a rosette of four grids or more, for the standard uncertainties of its grids. Computed in `f64`.
     ///
     /// # Errors
-    /// As [`check`](Self::check), and [`Error::Invalid`] where no residual has a standard uncertainty of 1e-6 microstrain: the
-    /// grids are taken as exact, or all that they are uncertain by moves them together.
+    /// As [`check`](Self::check), and [`Error::Invalid`] where no residual has a standard uncertainty of 1e-6 microstrain: three
+    /// grids or two fit a state whatever they show; or the grids are taken as exact, or all that they are uncertain by moves them
+    /// together.
     ///
     /// ```
     /// use gaugewright::{error::Field, Error, rosette::{GridUncertainty, Rosette}, units::*};
@@ -88,7 +89,6 @@ impl<const N: usize> Rosette<N> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn residual_check<T: Float>(&self, grids: &GridUncertainty<N>) -> Result<ResidualCheck<T, N>, Error> {
-        const { assert!(N > 3, "three grids fit one state whatever they show") };
         let state = try_const!(self.rows());
         let rows: [[f64; N]; N] = core::array::from_fn(|k| {
             let seen = self.seen(k);

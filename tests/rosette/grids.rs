@@ -191,6 +191,9 @@ fn residuals_in_closed_form() {
     let only_shared = GridUncertainty::independent([Microstrain(0.0); 4]).unwrap();
     let only_shared = only_shared.shared([Microstrain(30.0); 4]).unwrap();
     assert!(refused_for(star.residual_check::<f64>(&only_shared), Field::ResidualUncertainty) < 1e-6);
+    // Three grids fit a state whatever they show.
+    let three = GridUncertainty::independent([Microstrain(2.0); 3]).unwrap();
+    assert!(refused_for(Rosette::delta().residual_check::<f64>(&three), Field::ResidualUncertainty) < 1e-6);
     // Two along the axis, one across, one at 45 degrees.
     let check = at([0.0, 0.0, 90.0, 45.0]).residual_check::<f64>(&grids).unwrap();
     let off = check.largest([400e-6, 400e-6, 0.0, 1e-2]);

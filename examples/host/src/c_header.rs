@@ -5,7 +5,7 @@ mod thermometer;
 pub use thermometer::thermometer;
 mod checks;
 
-pub use checks::{rosette, shunt, uncertainty, wiring};
+pub use checks::{comment, rosette, shunt, uncertainty, wiring};
 
 use gaugewright::device::record::KnownAnswer;
 use gaugewright::ffi::{GW_FORMAT, LayoutCompatible, gw_adjustable_kernel, gw_seal};

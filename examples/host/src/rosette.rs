@@ -3,11 +3,23 @@
 use crate::channel_file::rosette::{Layout, Rosette};
 use crate::channel_file::{ChannelFile, Description, Problem};
 use crate::describe::gauge;
-use gaugewright::rosette;
+use gaugewright::rosette::{self, GridUncertainty, PlaneStrain, Residual, StrainEstimate};
 use gaugewright::units::{Degrees, Microstrain};
 
 /// Declared where a grid's channel states no limit: the whole format of a strain.
 const WIDEST: f64 = 125_000.0;
+
+/// What the strains of a rosette's grids are together.
+pub struct Combined {
+    pub strain: PlaneStrain<f64>,
+    /// Where an uncertainty is stated.
+    pub estimate: Option<StrainEstimate<f64>>,
+    /// Of four grids and more whose uncertainty is stated.
+    pub residual: Option<Residual<f64>>,
+}
+
+/// From the strains of the grids, plain ratios, in the order of the rosette's channels.
+pub type Combine = Box<dyn Fn(&[f64]) -> Combined + Send + Sync>;
 
 /// Every problem of the file's rosettes.
 pub fn problems(file: &ChannelFile) -> Vec<Problem> {
@@ -23,54 +35,113 @@ pub fn problems(file: &ChannelFile) -> Vec<Problem> {
         if file.rosettes[..place].iter().any(|other| other.name == words.name) {
             problem("another rosette has this name".to_string());
         }
-        if let Err(text) = rosette(words, &file.channels) {
+        if file.channels.iter().any(|channel| channel.name == words.name) {
+            problem("a channel has this name".to_string());
+        }
+        if let Err(text) = combine(words, &file.channels) {
             problem(text);
         }
     }
     problems
 }
 
-/// The rosette, and the largest strain that its grids are declared for.
+/// What makes a state of strain of a rosette's grids.
 ///
 /// # Errors
 /// What the file says twice or not at all, and what the library refuses.
-pub fn rosette(words: &Rosette, channels: &[Description]) -> Result<(rosette::Rosette, Microstrain), String> {
+pub fn combine(words: &Rosette, channels: &[Description]) -> Result<Combine, String> {
+    match words.channels.len() {
+        2 => combine_grids::<2>(words, channels),
+        3 => combine_grids::<3>(words, channels),
+        4 => combine_grids::<4>(words, channels),
+        5 => combine_grids::<5>(words, channels),
+        6 => combine_grids::<6>(words, channels),
+        _ => Err("channels has two to six names".to_string()),
+    }
+}
+
+fn combine_grids<const N: usize>(words: &Rosette, channels: &[Description]) -> Result<Combine, String> {
+    let told = |error: gaugewright::Error| error.to_string();
+    let (rosette, _) = rosette::<N>(words, channels)?;
+    let kernel = rosette.try_float64().map_err(told)?;
+    let (grid, angle, whole) = (
+        words.grid_uncertainty_microstrain,
+        words.angle_uncertainty_degrees,
+        words.alignment_uncertainty_degrees,
+    );
+    let grids = GridUncertainty::independent([Microstrain(grid.unwrap_or(0.0)); N]).map_err(told)?;
+    let angles = rosette
+        .angle_uncertainty([Degrees(angle.unwrap_or(0.0)); N], Degrees(whole.unwrap_or(0.0)))
+        .map_err(told)?;
+    let covariance = grid.or(angle).or(whole).map(|_| kernel.covariance(&grids));
+    let check = grid.filter(|_| N > 3).map(|_| rosette.residual_check(&grids)).transpose().map_err(told)?;
+    Ok(Box::new(move |strains| {
+        let strains: [f64; N] = std::array::from_fn(|grid| strains[grid]);
+        let strain = kernel.strain(strains);
+        Combined {
+            strain,
+            estimate: covariance.map(|of_grids| strain.estimate(&(of_grids + angles.covariance(&strain)))),
+            residual: check.map(|check| check.largest(strains)),
+        }
+    }))
+}
+
+/// The rosette, and the largest strain that its grids are declared for.
+///
+/// # Errors
+/// As [`combine`], and where the file has another number of grids.
+pub fn rosette<const N: usize>(
+    words: &Rosette,
+    channels: &[Description],
+) -> Result<(rosette::Rosette<N>, Microstrain), String> {
     let grids = grids(words, channels)?;
-    let angles = angles(words)?.map(Degrees);
-    let rosette = rosette::Rosette::at_angles(angles).gauges(&grids.map(|grid| gauge(&grid.gauge)));
-    let limits = grids.map(|grid| grid.strain_within_microstrain.unwrap_or(WIDEST));
-    let within = Microstrain(limits.into_iter().fold(0.0, f64::max));
+    let angles: Vec<Degrees> = angles(words)?.into_iter().map(Degrees).collect();
+    let gauges: Vec<_> = grids.iter().map(|grid| gauge(&grid.gauge)).collect();
+    let (Ok(angles), Ok(gauges)) = (angles.try_into(), gauges.try_into()) else {
+        return Err(format!("has {} grids, not {N}", grids.len()));
+    };
+    let rosette = rosette::Rosette::<N>::at_angles(angles).gauges(&gauges);
+    let limits = grids.iter().map(|grid| grid.strain_within_microstrain.unwrap_or(WIDEST));
+    let within = Microstrain(limits.fold(0.0, f64::max));
     rosette.fixed_error(within).map_err(|error| error.to_string())?;
     Ok((rosette, within))
 }
 
-/// Of grids a, b and c, in degrees.
+/// Of the grids, in degrees.
 ///
 /// # Errors
-/// Where the file states none, or twice.
-pub fn angles(words: &Rosette) -> Result<[f64; 3], String> {
-    match (words.layout, words.angles_degrees) {
+/// Where the file states none, or twice, or not as many as grids.
+pub fn angles(words: &Rosette) -> Result<Vec<f64>, String> {
+    let angles = match (words.layout, &words.angles_degrees) {
         (Some(Layout::Rectangular), None) => {
-            Ok(rosette::Rosette::rectangular().angles().map(|angle| angle.0))
+            rosette::Rosette::rectangular().angles().map(|angle| angle.0).to_vec()
         }
-        (Some(Layout::Delta), None) => Ok(rosette::Rosette::delta().angles().map(|angle| angle.0)),
-        (None, Some(angles)) => Ok(angles),
-        _ => Err("needs one of layout and angles_degrees".to_string()),
+        (Some(Layout::Delta), None) => rosette::Rosette::delta().angles().map(|angle| angle.0).to_vec(),
+        (None, Some(angles)) => angles.clone(),
+        _ => return Err("needs one of layout and angles_degrees".to_string()),
+    };
+    if angles.len() != words.channels.len() {
+        return Err(format!("has {} channels and {} angles", words.channels.len(), angles.len()));
     }
+    Ok(angles)
 }
 
-/// The channels of grids a, b and c.
+/// The channels of the grids.
 ///
 /// # Errors
-/// For a name that no channel has, and for one that stands there twice.
-pub fn grids<'a>(words: &Rosette, channels: &'a [Description]) -> Result<[&'a Description; 3], String> {
-    let [a, b, c] = &words.channels;
-    if a == b || b == c || c == a {
-        return Err("channels has three different names".to_string());
-    }
-    let named = |name: &String| {
+/// For a name that no channel has, for one that stands there twice, and for a channel that corrects for transverse sensitivity itself.
+pub fn grids<'a>(words: &Rosette, channels: &'a [Description]) -> Result<Vec<&'a Description>, String> {
+    let mut grids: Vec<&Description> = Vec::new();
+    for name in &words.channels {
         let channel = channels.iter().find(|channel| channel.name == *name);
-        channel.ok_or_else(|| format!("no channel is named {name:?}"))
-    };
-    Ok([named(a)?, named(b)?, named(c)?])
+        let channel = channel.ok_or_else(|| format!("no channel is named {name:?}"))?;
+        if grids.iter().any(|grid| grid.name == *name) {
+            return Err(format!("channels has {name:?} twice"));
+        }
+        if channel.strain_ratio.is_some() {
+            return Err(format!("channel {name:?} has a strain_ratio, and a rosette finds it"));
+        }
+        grids.push(channel);
+    }
+    Ok(grids)
 }

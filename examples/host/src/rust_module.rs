@@ -125,22 +125,28 @@ fn checks(name: &str, on_site: &OnSite, channel: &gaugewright::Channel) -> Resul
     Ok(constants)
 }
 
-/// A rosette of three channels of the file.
+/// A rosette of channels of the file.
 ///
 /// # Errors
 /// What is wrong with it.
 pub fn rosette(words: &channel_file::rosette::Rosette, file: &ChannelFile) -> Result<String, String> {
-    crate::rosette::rosette(words, &file.channels)?;
-    let angles = angles(words)?.map(of_unit("Degrees")).join(", ");
-    let gauges = grids(words, &file.channels)?
+    let _ = crate::rosette::combine(words, &file.channels)?;
+    let angles: Vec<String> = angles(words)?.into_iter().map(of_unit("Degrees")).collect();
+    let gauges: String = grids(words, &file.channels)?
+        .into_iter()
         .map(|grid| format!("\n    {},", indented(&gauge(&grid.gauge))))
-        .concat();
+        .collect();
+    let (kernel, letters) = match angles.len() {
+        3 => ("FixedRosetteKernel".to_string(), "a, b and c"),
+        grids => (format!("FixedRosetteKernel<{grids}>"), "from a on"),
+    };
     Ok(format!(
-        "\n/// {}: grids a, b and c are {}.\n#[allow(dead_code)]\n\
-         pub static {}_ROSETTE: FixedRosetteKernel = Rosette::at_angles([{angles}])\n    .gauges(&[{}\n    ])\n    .fixed();\n",
+        "\n/// {}: grids {letters} are {}.\n#[allow(dead_code)]\n\
+         pub static {}_ROSETTE: {kernel} = Rosette::at_angles([{}])\n    .gauges(&[{}\n    ])\n    .fixed();\n",
         in_comment(&words.name),
         in_comment(&words.channels.join(", ")),
         identifier(&words.name),
+        angles.join(", "),
         indented(&gauges),
     ))
 }

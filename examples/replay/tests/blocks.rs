@@ -42,7 +42,7 @@ fn outputs(folder: &Path, block: u64) -> Vec<String> {
         told += &format!("{rejection}\n");
         Ok(())
     };
-    let seen = source.samples(timed, write, reject).unwrap();
+    let (seen, _) = source.samples(timed, write, reject).unwrap();
     let numbers = paths::text(channels.iter().zip(seen.iter().map(|seen| &seen.paths)));
     let drawn: Vec<_> =
         channels.iter().zip(&seen).map(|(channel, seen)| (channel, &seen.figures, &seen.record)).collect();

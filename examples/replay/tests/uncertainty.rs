@@ -34,8 +34,8 @@ fn replayed(text: &str) -> (Vec<Channel>, Vec<Results>, String, Vec<String>) {
     let series = std::mem::take(&mut samples.series);
     let results: Vec<Results> =
         channels.iter().zip(series).map(|(channel, series)| Results::of(channel, series).unwrap()).collect();
-    let mut file = table::header("t", &channels).unwrap();
-    file.extend(table::rows(&samples, &channels, &results));
+    let mut file = table::header("t", &channels, &[]).unwrap();
+    file.extend(table::rows(&samples, &channels, &results, &[]));
     let told = channels.iter().zip(&results).map(|(channel, results)| {
         let figures = figures(&samples.times, results);
         Summary { channel, figures: &figures, time_column: "t" }.to_string()

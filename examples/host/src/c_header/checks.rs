@@ -14,7 +14,7 @@ use crate::uncertainty::Stated;
 const WIDTH: usize = 115;
 
 /// A comment, broken into lines.
-fn comment(words: &str) -> String {
+pub fn comment(words: &str) -> String {
     let (mut text, mut line) = (String::new(), String::from("//"));
     for word in words.split_whitespace() {
         if line.len() + 1 + word.len() > WIDTH {
@@ -66,7 +66,7 @@ pub fn uncertainty(name: &str, stated: &Stated) -> Result<String, Error> {
 /// Three grids to the state of strain, with its error for grids within `within`.
 pub fn rosette(
     name: &str,
-    grids: &[String; 3],
+    grids: &[String],
     kernel: &FixedRosetteKernel,
     within: Microstrain,
     error: &FixedError,

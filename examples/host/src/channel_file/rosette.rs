@@ -2,7 +2,7 @@
 
 use serde::Deserialize;
 
-/// Three channels whose gauges are the grids of one rosette.
+/// Channels whose gauges are the grids of one rosette.
 #[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Rosette {
@@ -10,11 +10,14 @@ pub struct Rosette {
     #[serde(skip)]
     pub line: usize,
     pub name: String,
-    /// Names of the channels of grids a, b and c.
-    pub channels: [String; 3],
+    /// Names of the channels of the grids, in their order.
+    pub channels: Vec<String>,
     pub layout: Option<Layout>,
-    #[serde(default, deserialize_with = "super::exactly_if_any")]
-    pub angles_degrees: Option<[f64; 3]>,
+    pub angles_degrees: Option<Vec<f64>>,
+    /// Standard uncertainties: of each grid's strain, of each angle beside the others, of the whole as it was bonded.
+    pub grid_uncertainty_microstrain: Option<f64>,
+    pub angle_uncertainty_degrees: Option<f64>,
+    pub alignment_uncertainty_degrees: Option<f64>,
 }
 
 #[derive(Clone, Copy, PartialEq, Deserialize)]

@@ -30,7 +30,6 @@ use gaugewright::{
 /// error_within_nanostrain = 0.45
 /// specimen_expansion_ppm_per_c = 23.6
 /// mismatch_scale = "gauge factor at reference"
-/// strain_ratio = -0.33
 /// instrument_gauge_factor = 2.0
 /// [channel.gauge]
 /// gauge_factor = 2.065
@@ -105,7 +104,6 @@ pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
 .span_correction(1.0023)
 .specimen(ExpansionPerCelsius::ppm(23.6))
 .mismatch_scale(MismatchScale::GaugeFactorAtReference)
-.strain_ratio(-0.33)
 .instrument_gauge_factor(GaugeFactor(2.0))
 .balanced(167622.25, Celsius(18.5))
 .strain_within(Microstrain(4000.0))
@@ -113,7 +111,7 @@ pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT: Channel = Channel::new(
 
 /// Hash of all that CHANNEL_1ST_CHANNEL__ALL_OF_IT is described with.
 #[allow(dead_code)]
-pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT_DESCRIPTION: u64 = 0x303210320eabf660;
+pub const CHANNEL_1ST_CHANNEL__ALL_OF_IT_DESCRIPTION: u64 = 0xb3e127e9df1459fe;
 
 /// Within 0.45 nanostrain of the exact model.
 pub static CHANNEL_1ST_CHANNEL__ALL_OF_IT_KERNEL: fixed::Kernel<4, 1, 0> =
@@ -139,8 +137,10 @@ const _: () = assert!(CHANNEL_1ST_CHANNEL__ALL_OF_IT_ON_SITE.error_bound().max()
 /// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
 /// error_within_nanostrain = 3
 /// bridge = { circuit = "quarter two-wire", gauge_ohm = 350, lead_ohm = 0.35 }
+/// strain_ratio = -0.33
 /// [channel.gauge]
 /// gauge_factor = 2.065
+/// transverse_sensitivity_percent = 0.6
 /// gauge_factor_polynomial = [1.07e-4, -2e-8]
 /// gauge_factor_refers_to = "free foil"
 /// forced_strain_microstrain = [0, 8.35, 3.6e-3]
@@ -150,6 +150,7 @@ pub const FREE_FOIL: Channel = Channel::new(
     Gauge::new(GaugeFactor(2.065))
         .gauge_factor_polynomial([0.000107, -2e-8, 0.0])
         .gauge_factor_basis(GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree([0.0, 8.35, 0.0036])))
+        .transverse_sensitivity(Percent(0.6))
         .thermal_output(
             ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
                 .between(Celsius(-200.0), Celsius(300.0)),
@@ -157,12 +158,13 @@ pub const FREE_FOIL: Channel = Channel::new(
     Bridge::quarter_two_wire(Ohms(350.0), Ohms(0.35)),
     Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
 )
+.strain_ratio(-0.33)
 .strain_within(Microstrain(5000.0))
 .temperature_within(Celsius(-80.0), Celsius(100.0));
 
 /// Hash of all that FREE_FOIL is described with.
 #[allow(dead_code)]
-pub const FREE_FOIL_DESCRIPTION: u64 = 0xa7cf7a1bc69c50f9;
+pub const FREE_FOIL_DESCRIPTION: u64 = 0x570b7295629c8e94;
 
 /// Within 3.0 nanostrain of the exact model.
 pub static FREE_FOIL_KERNEL: fixed::Kernel<4, 2, 1> =
@@ -791,6 +793,23 @@ pub static TURNED_FRAME_ROSETTE: FixedRosetteKernel = Rosette::at_angles([Degree
                 ThermalOutput::fahrenheit([-101.576, 2.82889, -0.0227237, 4.19932e-5, -1.54497e-8])
                     .between(Celsius(-200.0), Celsius(300.0))
                     .stated_for(GaugeFactor(2.1)),
+            ),
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
+            ),
+    ])
+    .fixed();
+
+/// bar: grids from a on are full torsion, shown.
+#[allow(dead_code)]
+pub static BAR_ROSETTE: FixedRosetteKernel<2> = Rosette::at_angles([Degrees(0.0), Degrees(90.0)])
+    .gauges(&[
+        Gauge::new(GaugeFactor(2.065))
+            .thermal_output(
+                ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                    .between(Celsius(-200.0), Celsius(300.0)),
             ),
         Gauge::new(GaugeFactor(2.065))
             .thermal_output(

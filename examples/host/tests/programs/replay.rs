@@ -820,3 +820,81 @@ fn help_and_usage() {
     }
     assert_eq!(replay().arg("--nonsense").output().unwrap().status.code(), Some(2));
 }
+
+/// Rosettes of two, three and four of the same channels: columns and summary against Mohr's circle of a state that is chosen, with
+/// what grids of a transverse sensitivity of 1 % show of it. The fourth grid of the star shows 40 microstrain too much.
+#[test]
+fn rosettes_of_channels() {
+    let (x, y, shear) = (800.0, -200.0, 300.0);
+    let shown = |degrees: f64| {
+        let (sine, cosine) = (2.0 * degrees.to_radians()).sin_cos();
+        let along = (x + y) / 2.0 + (x - y) / 2.0 * cosine + shear / 2.0 * sine;
+        (along + 0.01 * (x + y - along)) / (1.0 - 0.285 * 0.01)
+    };
+    let mut channels = String::from("time_column = \"t\"\n");
+    for name in ["a", "b", "c", "d", "e", "f"] {
+        channels += &format!(
+            "[[channel]]\nname = \"{name}\"\nstrain_column = \"{name}\"\ntemperature_column = \"warm\"\n\
+             strain_within_microstrain = 3000\n[channel.instrument]\nstep_microstrain = 0.001\ngauge_factor = 2.0\n\
+             [channel.gauge]\ngauge_factor = 2.0\ntransverse_sensitivity_percent = 1.0\n\
+             thermal_output = {{ unit = \"C\", coefficients = [0.0], fitted_between = [0, 50] }}\n"
+        );
+    }
+    channels += "[[rosette]]\nname = \"star\"\nchannels = [\"a\", \"b\", \"c\", \"d\"]\nangles_degrees = [0, 45, 90, 135]\n\
+                 grid_uncertainty_microstrain = 2\nalignment_uncertainty_degrees = 1\n\
+                 [[rosette]]\nname = \"delta\"\nchannels = [\"a\", \"e\", \"f\"]\nlayout = \"delta\"\n\
+                 [[rosette]]\nname = \"pair\"\nchannels = [\"a\", \"c\"]\nangles_degrees = [0, 90]\n";
+    // Nothing, the state, a cell that is not there, a strain beyond the limit.
+    let cells = [(0.0, 0.0), (45.0, 0.0), (90.0, 0.0), (135.0, 40.0), (60.0, 0.0), (120.0, 0.0)];
+    let row = |angle_and_error: (f64, f64)| format!(",{:.3}", shown(angle_and_error.0) + angle_and_error.1);
+    let state = cells.map(row).concat();
+    let lost = state.split_once(',').unwrap().1.split_once(',').unwrap().1;
+    let samples =
+        format!("t,warm,a,b,c,d,e,f\n0,20,0,0,0,0,0,0\n1,20{state}\n2,20,,{lost}\n3,20,3500,0,0,0,0,0\n");
+    let (output, directory) = run("rosettes", &channels, &samples);
+    let said = text(&output.stdout);
+    assert_eq!(output.status.code(), Some(3), "{said}{}", text(&output.stderr));
+
+    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
+    let table: Vec<Vec<&str>> = corrected.lines().map(|line| line.split(',').collect()).collect();
+    let cell = |row: usize, column: &str| {
+        let place = table[0].iter().position(|name| *name == column);
+        table[row + 1][place.unwrap_or_else(|| panic!("no {column} in {:?}", table[0]))]
+    };
+    let near = |row, column: &str, expected: f64, within: f64| {
+        let found: f64 = cell(row, column).parse().unwrap();
+        assert!((found - expected).abs() <= within, "{column}: {found}, not {expected}");
+    };
+    let (mean, radius) = ((x + y) / 2.0, f64::hypot((x - y) / 2.0, shear / 2.0));
+    let direction = 0.5 * (shear / 2.0).atan2((x - y) / 2.0).to_degrees();
+    near(1, "delta_first_microstrain", mean + radius, 0.005);
+    near(1, "delta_second_microstrain", mean - radius, 0.005);
+    near(1, "delta_direction_degrees", direction, 0.001);
+    // The mean of the star takes half of the 10 microstrain that its pairs differ by, and the shear 20.
+    near(1, "star_first_microstrain", mean + 10.0 + f64::hypot((x - y) / 2.0, shear / 2.0 - 20.0), 0.3);
+    near(1, "star_residual_in_standard_uncertainties", 10.0, 0.05);
+    near(1, "pair_first_microstrain", x, 0.005);
+    near(1, "pair_second_microstrain", y, 0.005);
+    assert_eq!(cell(1, "pair_direction_degrees"), "0.0000");
+    assert!(!table[0].contains(&"delta_residual_in_standard_uncertainties"));
+    for rosette in ["star", "delta", "pair"] {
+        assert_eq!(cell(0, &format!("{rosette}_direction_degrees")), "");
+        assert_eq!(cell(1, &format!("{rosette}_flags")), "");
+        assert_eq!(cell(2, &format!("{rosette}_flags")), "rejected: a grid");
+        assert_eq!(cell(2, &format!("{rosette}_first_microstrain")), "");
+        assert_eq!(cell(3, &format!("{rosette}_flags")), "strain outside");
+    }
+
+    let of = |rosette: &str, label: &str| numbers(part(&said, rosette), label);
+    let [time, first, second, degrees] = of("delta", "largest shear")[..] else { panic!("{said}") };
+    assert!(time == 1.0 && (first - mean - radius).abs() < 0.01 && (second - mean + radius).abs() < 0.01);
+    assert!((degrees - direction).abs() < 0.01);
+    // Each with its uncertainty: of a grid's 2 microstrain, and of the degree that it may be turned by.
+    let [_, _, uncertain, _, _, _, turned] = of("star", "largest strain")[..] else { panic!("{said}") };
+    assert!((1.0..2.0).contains(&uncertain) && (1.0..1.1).contains(&turned), "{said}");
+    assert!(
+        part(&said, "star").contains("residual       10.0 standard uncertainties at most, of "),
+        "{said}"
+    );
+    assert!(part(&said, "pair").contains("without the 1 of 3 rows that have a flag"), "{said}");
+}
