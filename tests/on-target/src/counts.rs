@@ -187,4 +187,16 @@ pub fn tell() {
     let off = errors(|which, code, t| f64::from(peers[which].strain(code, t.to_bits())) * 1e-9);
     let cost = Cost::of_peer(counter, &peers[0], peer_table, &samples);
     cost.tell("peer_table", size_of_val(&peers[0]), off);
+
+    macro_rules! block {
+        ($path:ident, $peer:expr, $blank:expr) => {{
+            let mut random = Random(4);
+            let input = || clear_input(|code, t| wide.reading(code, t), wide, &mut random);
+            let cost = Cost::of_block(counter, ($peer, $path), $blank, |_| (), &[], input);
+            cost.tell(stringify!($path), size_of_val($peer), None);
+        }};
+    }
+    block!(peer_naive_double_block, &NaiveDouble::new(&WIDE), 0.0);
+    block!(peer_naive_single_block, &NaiveSingle::new(&WIDE), 0.0);
+    block!(peer_table_block, &Table::new(&WIDE), 0);
 }

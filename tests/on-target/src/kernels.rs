@@ -11,6 +11,7 @@ use gaugewright::temperature::{Reading, ResistanceKernel, ThermocoupleKernel};
 use gaugewright::{Flags, float};
 
 use on_target::acquisition::{Correcting, Received};
+use on_target::cost::Block;
 use on_target::paths;
 use on_target::paths::{fixed_grids, single_grids};
 use on_target::peers::naive_double::NaiveDouble;
@@ -53,4 +54,13 @@ paths! {
     peer_naive_double(peer: &NaiveDouble, code, t) -> f64 { peer.strain(code, t.to_bits()) }
     peer_naive_single(peer: &NaiveSingle, code, t) -> f32 { peer.strain(code, t.to_bits()) }
     peer_table(peer: &Table, code, t) -> i32 { peer.strain(code, t.to_bits()) }
+    peer_naive_double_block(block: &Block<NaiveDouble, f64>, _code, _t) -> bool {
+        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
+    }
+    peer_naive_single_block(block: &Block<NaiveSingle, f32>, _code, _t) -> bool {
+        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
+    }
+    peer_table_block(block: &Block<Table, i32>, _code, _t) -> bool {
+        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
+    }
 }

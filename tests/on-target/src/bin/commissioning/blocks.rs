@@ -1,4 +1,4 @@
-//! What a sample of a block costs: the library beside its peers.
+//! What a sample of a block costs. (Its peers are in the other firmware, with those of one call.)
 
 use core::mem::size_of_val;
 
@@ -10,10 +10,7 @@ use crate::kernels::*;
 use on_target::channels::{FIXED_COMPENSATED, SINGLE_COMPENSATED};
 use on_target::cost::{Cost, clear_input};
 use on_target::paths::LINEAR_KERNEL;
-use on_target::peers::naive_double::NaiveDouble;
-use on_target::peers::naive_single::NaiveSingle;
 use on_target::peers::notebooks::{MILD, WIDE, channel};
-use on_target::peers::table::Table;
 use on_target::sweep::Random;
 
 static WIDE_KERNEL: fixed::Kernel = channel(&WIDE).fixed();
@@ -30,26 +27,21 @@ pub fn tell(counter: &mut Counter) {
     let single_blank = float::Reading { strain: 0.0, flags: Flags::CLEAR };
     macro_rules! cost {
         ($path:ident, $kernel:expr, $blank:expr, $ranges:expr, $reading:expr) => {
-            cost!($path, $kernel, $blank, $ranges, $reading, |_| (), broken($ranges))
+            cost!($path, $kernel, $blank, $ranges, $reading, |_| ())
         };
-        ($path:ident, $kernel:expr, $blank:expr, $ranges:expr, $reading:expr, $place:expr, $broken:expr) => {{
+        ($path:ident, $kernel:expr, $blank:expr, $ranges:expr, $reading:expr, $place:expr) => {{
             let mut random = Random(4);
             let input = || clear_input($reading, $ranges, &mut random);
-            let cost = Cost::of_block(counter, ($kernel, $path), $blank, $place, &$broken, input);
+            let cost = Cost::of_block(counter, ($kernel, $path), $blank, $place, &broken($ranges), input);
             cost.tell(stringify!($path), size_of_val($kernel), None);
         }};
     }
     macro_rules! in_place {
         ($path:ident, $point:expr, $ranges:expr) => {
-            cost!(
-                $path,
-                $point,
-                0,
-                $ranges,
-                |code, _| $point.reading(code),
-                |block| *block.readings.borrow_mut() = block.codes,
-                broken($ranges)
-            )
+            cost!($path, $point, 0, $ranges, |code, _| $point.reading(code), |block| *block
+                .readings
+                .borrow_mut() =
+                block.codes)
         };
     }
     let at_each = |code, t| wide.reading(code, t);
@@ -65,9 +57,6 @@ pub fn tell(counter: &mut Counter) {
     cost!(f32_block, single, single_blank, wide, at_each);
     cost!(f32_point_block, &single_point, single_blank, wide, |code, _| point.reading(code));
     cost!(f32_compensated_block, two_singles, single_blank, &MILD_KERNEL, both);
-    cost!(peer_naive_double_block, &NaiveDouble::new(&WIDE), 0.0, wide, at_each, |_| (), []);
-    cost!(peer_naive_single_block, &NaiveSingle::new(&WIDE), 0.0, wide, at_each, |_| (), []);
-    cost!(peer_table_block, &Table::new(&WIDE), 0, wide, at_each, |_| (), []);
 }
 
 /// Codes out of range, each in its way.

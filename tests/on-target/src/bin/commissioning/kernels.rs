@@ -9,12 +9,9 @@ use gaugewright::fixed::{self, AdjustableCompensatedKernel, AdjustableKernel, Sp
 use gaugewright::installation::{ShuntCheck, WiringCheck, WiringReport};
 use gaugewright::{Error, float, uncertainty};
 
-use on_target::cost::{Block, FixedBlock, InPlace, SingleBlock};
+use on_target::cost::{FixedBlock, InPlace, SingleBlock};
 use on_target::paths;
 use on_target::paths::{mean, zero};
-use on_target::peers::naive_double::NaiveDouble;
-use on_target::peers::naive_single::NaiveSingle;
-use on_target::peers::table::Table;
 
 /// Of strain in `f32`.
 const STEP: f32 = 1.0 / 17_179_869_184.0;
@@ -83,14 +80,5 @@ paths! {
     }
     f32_compensated_block(block: &SingleBlock<float::CompensatedKernel<f32>>, _code, _t) -> bool {
         block.fill(|kernel, codes, t, readings| kernel.readings(codes, t, t, readings))
-    }
-    peer_naive_double_block(block: &Block<NaiveDouble, f64>, _code, _t) -> bool {
-        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
-    }
-    peer_naive_single_block(block: &Block<NaiveSingle, f32>, _code, _t) -> bool {
-        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
-    }
-    peer_table_block(block: &Block<Table, i32>, _code, _t) -> bool {
-        block.each(|peer, code, t| peer.strain(code, t.to_bits()))
     }
 }
