@@ -14,11 +14,13 @@ use gaugewright::commissioning::fit::{Degree, FittedGaugeFactor, GaugeFactorFit}
 use gaugewright::numeric::coverage_factor;
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent, PercentPer100C};
 use host::channel_file::Basis;
+use std::path::{Path, PathBuf};
 
 /// A gauge factor that is farther from the package's was read with another load than is stated (common practice, no source).
 const MOST_OFF: f64 = 0.05;
 
 pub struct Loaded {
+    pub path: PathBuf,
     pub curve: FittedGaugeFactor,
     /// That of the package.
     pub reference: Celsius,
@@ -39,7 +41,13 @@ pub struct Loaded {
 impl Loaded {
     /// # Errors
     /// What the library refuses, with the line where it is of one.
-    pub fn of(job: &Job, bench: &Bench, fitted: &Fitted, points: &[Point]) -> Result<Self, String> {
+    pub fn of(
+        job: &Job,
+        bench: &Bench,
+        fitted: &Fitted,
+        path: &Path,
+        points: &[Point],
+    ) -> Result<Self, String> {
         let plain = |error: Error| error.to_string();
         let (coldest, hottest) = fitted.curve.temperatures();
         let is_known = |point: &&Point| (coldest.0..=hottest.0).contains(&point.temperature.0);
@@ -81,6 +89,7 @@ impl Loaded {
         }
         let strains = || loaded.iter().map(|point| point.applied.0);
         Ok(Self {
+            path: path.to_path_buf(),
             curve,
             reference,
             gauge_factor,

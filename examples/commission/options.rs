@@ -101,6 +101,7 @@ Loaded run:
   The same columns, and the strain that is applied: strain_column of [channel.commissioning.load], in microstrain, or
   strain_microstrain for all rows. Rows with a strain of 0 are readings without load; one before and one after each reading
   with load take out what the zero does meanwhile. Without such rows the curve of the unloaded run takes their place.
+  The rows may stand in RUN.csv as well: where it has the strain_column, its rows with load are the loaded run.
 
 Exit status:
   0  every row was used

@@ -3,6 +3,7 @@
 use crate::fitted::Fitted;
 use crate::job::Job;
 use crate::loaded::Loaded;
+use crate::trial::name_of;
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value, value};
 
 /// The new file, and what in it is not as it was.
@@ -18,15 +19,15 @@ pub struct Found<'a> {
     pub loaded: Option<&'a Loaded>,
     /// That the shunt gave, where it takes the place of the stated one.
     pub new_span: Option<f64>,
-    /// Names of the run and of the loaded one.
-    pub runs: &'a [String; 2],
+    /// The name of the run.
+    pub run: &'a str,
 }
 
 impl Found<'_> {
     /// # Errors
     /// If the file is not what was read before.
     pub fn commissioned(&self, text: &str) -> Result<Written, String> {
-        let Self { job, fitted, loaded, new_span, runs: [run, loaded_run] } = *self;
+        let Self { job, fitted, loaded, new_span, run } = *self;
         let mut document: DocumentMut =
             text.parse().map_err(|error: toml_edit::TomlError| error.to_string())?;
         let channel = channel(&mut document, job.index).ok_or("the channel is not where it was read")?;
@@ -63,7 +64,7 @@ impl Found<'_> {
         );
         if let Some(loaded) = loaded {
             let gauge = gauge.as_table_like_mut().ok_or("the channel's gauge is no table")?;
-            changes.push(factor(gauge, loaded, loaded_run));
+            changes.push(factor(gauge, loaded));
         }
         if let Some(gauge) = gauge.as_table_mut() {
             // Where one stands already its place and the comment above it are kept.
@@ -86,21 +87,22 @@ impl Found<'_> {
 
     /// The curve as a constant, for firmware that has its channels compiled in.
     pub fn constant(&self) -> String {
-        let Self { job, fitted, loaded, runs: [run, loaded_run], .. } = *self;
+        let Self { job, fitted, loaded, run, .. } = *self;
         let coefficients = &fitted.curve.polynomial().coefficients()[..=fitted.curve.degree()];
         let terms: Vec<String> = coefficients.iter().map(|term| format!("    {term:?},\n")).collect();
         let (low, high) = fitted.curve.temperatures();
         // A name may hold anything.
         let name: String = job.description.name.escape_default().collect();
         let factor = loaded.map_or_else(String::new, |loaded| {
-        let mut change = loaded.change();
-        change.resize(3, 0.0);
-        format!(
-            "\n// Its gauge factor, fitted to {loaded_run}: for `Gauge::gauge_factor_polynomial`, from {} C.\n\
+            let mut change = loaded.change();
+            change.resize(3, 0.0);
+            format!(
+                "\n// Its gauge factor, fitted to {}: for `Gauge::gauge_factor_polynomial`, from {} C.\n\
              pub const GAUGE_FACTOR_CHANGE: [f64; 3] = {change:?};\n",
-            loaded.reference.0
-        )
-    });
+                name_of(&loaded.path),
+                loaded.reference.0
+            )
+        });
         format!(
             "// Thermal output of {name}, fitted to {run}. Its channel takes no specimen: the curve was measured on the part.{}\n\
          use gaugewright::ThermalOutput;\n\
@@ -146,7 +148,7 @@ impl Found<'_> {
 }
 
 /// The gauge factor's change in the place of the package's; what is said of it.
-fn factor(gauge: &mut dyn TableLike, loaded: &Loaded, run: &str) -> String {
+fn factor(gauge: &mut dyn TableLike, loaded: &Loaded) -> String {
     const SLOPE: &str = "gauge_factor_slope_percent_per_100_c";
     const POLYNOMIAL: &str = "gauge_factor_polynomial";
     gauge.remove(SLOPE);
@@ -163,7 +165,8 @@ fn factor(gauge: &mut dyn TableLike, loaded: &Loaded, run: &str) -> String {
     };
     if let Some(mut key) = gauge.key_mut(key) {
         let comment = format!(
-            "# Fitted to {run}: {} points with load, residual standard deviation {:.3} %.\n",
+            "# Fitted to {}: {} points with load, residual standard deviation {:.3} %.\n",
+            name_of(&loaded.path),
             loaded.counts.0,
             100.0 * loaded.curve.residual_standard_deviation()
         );

@@ -25,7 +25,6 @@ use std::path::{Path, PathBuf};
 pub struct Report<'a> {
     pub channels_name: &'a str,
     pub run_path: &'a Path,
-    pub loaded_path: Option<&'a Path>,
     pub is_demo: bool,
     pub installation: &'a Installation,
     pub inputs: &'a Inputs<'a>,
@@ -52,7 +51,7 @@ impl Display for Report<'_> {
         self.over_temperature(f)?;
         self.hysteresis(f)?;
         self.against_the_package(f)?;
-        loaded::write(f, self.inputs, self.loaded_path)?;
+        loaded::write(f, self.inputs)?;
         if let Some(predicted) = self.predicted {
             prediction::write(f, predicted, self.inputs.job.reference().0)?;
         }

@@ -48,6 +48,8 @@ pub enum Load {
     None,
     /// A column of strains in microstrain.
     Column(String),
+    /// The same, of a run that may have no such column.
+    ColumnIfThere(String),
     /// This strain in every row.
     All(Microstrain),
 }
@@ -162,6 +164,7 @@ fn place(header: &ByteRecord, job: &Job, columns: &Columns, load: &Load) -> Resu
     names.extend(columns.temperature.columns());
     let load = match load {
         Load::Column(name) => Some(name.as_str()),
+        Load::ColumnIfThere(name) => header.iter().any(|it| it == name.as_bytes()).then_some(name.as_str()),
         Load::None | Load::All(_) => None,
     };
     names.extend(load);

@@ -66,8 +66,7 @@ fn only_the_curve_of_the_channel_changes() {
     let job = job(FLIGHT, &["--channel", "fitting_keel"]).unwrap();
     let bench = Bench::of(&job).unwrap();
     let fitted = Fitted::of(&job, bench.run_factor, points()).unwrap();
-    let runs = ["points".to_string(), String::new()];
-    let found = package::Found { job: &job, fitted: &fitted, loaded: None, new_span: None, runs: &runs };
+    let found = package::Found { job: &job, fitted: &fitted, loaded: None, new_span: None, run: "points" };
     let written = found.commissioned(FLIGHT).unwrap();
     let lost: Vec<&str> =
         FLIGHT.lines().filter(|line| !written.text.lines().any(|other| other == *line)).collect();

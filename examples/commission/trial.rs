@@ -48,12 +48,8 @@ pub struct Place<'a> {
 }
 
 impl Place<'_> {
-    /// Of the run and of the loaded one.
-    fn run_names(&self) -> [String; 2] {
-        [Some(self.run_path), self.loaded_path].map(|path| {
-            let name = path.and_then(Path::file_name).unwrap_or_default();
-            name.to_string_lossy().into_owned()
-        })
+    fn run_name(&self) -> String {
+        name_of(self.run_path)
     }
 
     /// The points of a run; what cannot be used is told, and counted.
@@ -77,6 +73,11 @@ impl Place<'_> {
     fn told(&self) -> impl Fn(Vec<Problem>) -> String {
         told(self.channels_name)
     }
+}
+
+/// Of a file, without its folders.
+pub fn name_of(path: &Path) -> String {
+    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }
 
 /// Names of the files of each job: with the channel's name before them where there are several.
@@ -131,7 +132,14 @@ impl Trial {
             converter.span_correction = Some(span);
             bench = Bench::of(&job).map_err(place.told())?;
         }
-        let (points, mut rejected) = place.read(place.run_path, &job, &bench, &Load::None, &names[7])?;
+        // Rows with load are no part of the unloaded run.
+        let marked = match &job.load {
+            Some(Load::Column(name)) => Load::ColumnIfThere(name.clone()),
+            _ => Load::None,
+        };
+        let (all_points, mut rejected) = place.read(place.run_path, &job, &bench, &marked, &names[7])?;
+        let points: Vec<Point> = all_points.iter().filter(|point| point.applied.0 == 0.0).copied().collect();
+        let has_marked = points.len() < all_points.len();
 
         let (left_out, points): (Vec<Point>, Vec<Point>) =
             points.into_iter().partition(|point| job.leave_out.contains(&point.line));
@@ -150,19 +158,25 @@ impl Trial {
             eprintln!("{}: {finding}", place.run_path.display());
         }
         findings.extend(of_run);
-        let loaded = match (place.loaded_path, &job.load) {
+        let loaded_run = match (place.loaded_path, &job.load) {
             (Some(path), Some(load)) => {
                 let (points, more) = place.read(path, &job, &bench, load, &names[8])?;
                 rejected += more;
-                let loaded = Loaded::of(&job, &bench, &fitted, &points).map_err(at(path))?;
-                for finding in loaded.findings() {
-                    eprintln!("{}: {finding}", path.display());
-                    findings.push(format!("loaded run: {finding}"));
-                }
-                Some(loaded)
+                Some((path, points))
             }
-            _ => None,
+            // The run has it in its own rows.
+            _ => has_marked.then_some((place.run_path, all_points)),
         };
+        let loaded = match loaded_run {
+            Some((path, points)) => Some(Loaded::of(&job, &bench, &fitted, path, &points).map_err(at(path))?),
+            None => None,
+        };
+        for (loaded, finding) in
+            loaded.iter().flat_map(|it| it.findings().into_iter().map(move |text| (it, text)))
+        {
+            eprintln!("{}: {finding}", loaded.path.display());
+            findings.push(format!("loaded run: {finding}"));
+        }
         Ok(Self { job, bench, names, installation, fitted, left_out, loaded, expected, findings, rejected })
     }
 
@@ -171,18 +185,18 @@ impl Trial {
     /// # Errors
     /// If the file is not what was read before.
     pub fn written(&self, text: &str, place: &Place) -> Result<Written, String> {
-        self.found(&place.run_names())
+        self.found(&place.run_name())
             .commissioned(text)
             .map_err(|error| format!("{}: {error}", place.channels_name))
     }
 
-    fn found<'a>(&'a self, runs: &'a [String; 2]) -> Found<'a> {
+    fn found<'a>(&'a self, run: &'a str) -> Found<'a> {
         Found {
             job: &self.job,
             fitted: &self.fitted,
             loaded: self.loaded.as_ref(),
             new_span: self.installation.new_span(),
-            runs,
+            run,
         }
     }
 
@@ -215,7 +229,7 @@ impl Trial {
         let paths = self.names.each_ref().map(|name| place.outputs.path(name));
         let [constant, report_path, curve, matches, budget_picture, points_path, table, ..] = &paths;
         if changes.is_some() {
-            fs::write(constant, self.found(&place.run_names()).constant()).map_err(at(constant))?;
+            fs::write(constant, self.found(&place.run_name()).constant()).map_err(at(constant))?;
         }
         points::write(points_path, fitted).map_err(at(points_path))?;
         budget::table::write(table, &budgets).map_err(at(table))?;
@@ -233,7 +247,6 @@ impl Trial {
         let report = Report {
             channels_name: place.channels_name,
             run_path: place.run_path,
-            loaded_path: place.loaded_path,
             is_demo: place.is_demo,
             installation: &self.installation,
             inputs: &inputs,

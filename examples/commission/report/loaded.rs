@@ -2,25 +2,24 @@
 
 use super::wrapped;
 use crate::budget::Inputs;
+use crate::trial::name_of;
 use gaugewright::units::{Celsius, GaugeFactor, Percent};
 use std::fmt::{Formatter, Result};
-use std::path::Path;
 
-pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, path: Option<&Path>) -> Result {
+pub fn write(f: &mut Formatter<'_>, inputs: &Inputs) -> Result {
     writeln!(f, "\ngauge factor against temperature")?;
     let line = |f: &mut Formatter<'_>, label: &str, text: &str| {
         write!(f, "  {label:<15}")?;
         wrapped(f, text, 17)
     };
-    let (Some(loaded), Some(path)) = (inputs.loaded, path) else {
+    let Some(loaded) = inputs.loaded else {
         return line(
             f,
             "loaded run",
             "none: the package's stays; --loaded names one, [channel.commissioning.load] its load",
         );
     };
-    let name = path.file_name().unwrap_or_default();
-    writeln!(f, "  loaded run     {}", name.to_string_lossy())?;
+    writeln!(f, "  loaded run     {}", name_of(&loaded.path))?;
     let (with, without) = loaded.counts;
     let (least, most) = loaded.applied;
     let applied = if least == most { format!("{most}") } else { format!("{least} to {most}") };

@@ -259,6 +259,22 @@ fn a_known_slope_is_found_in_every_form_of_the_load() {
     assert_eq!(code, Some(0), "{said}");
     assert!((written_slope(&directory) - 1.0).abs() < 0.005, "{}", written_slope(&directory));
     assert!(said.contains("no reading is without load"), "{said}");
+    // In one file with the unloaded run, once by itself and once named twice: the rows with load are no points of thermal output.
+    for (name, more) in [("marked", &[][..]), ("marked and named", &["--loaded", "run.csv"][..])] {
+        let directory = fresh(&format!("commission loaded {name}"));
+        std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
+        std::fs::write(directory.join("run.csv"), loaded(1000.0, false, |_| 1.0)).unwrap();
+        let output = program("commission")
+            .current_dir(&directory)
+            .args(["channels.toml", "run.csv", "--out", "results", "--degree", "1", "--accept"])
+            .args(more)
+            .output()
+            .unwrap();
+        let said = text(&output.stdout);
+        assert!(said.contains("42 points, ") && said.contains("loaded run     run.csv"), "{said}");
+        assert!(said.contains("21 points with 1000 microstrain, 42 readings without load"), "{said}");
+        assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
+    }
     // A factor that refers to the unloaded gauge: its resistance has grown by gauge factor times thermal output, here 4e-3 per 100 C.
     let unloaded = CHANNELS
         .replace("gauge_factor = 2.0,", "gauge_factor = 2.0, gauge_factor_refers_to = \"unloaded gauge\",");
