@@ -122,7 +122,7 @@ mod tests {
         assert!(row(0.11, 0.1).is_ok() && row(0.124, 0.0).is_ok() && row(0.0, 0.49).is_ok());
         assert!(row(0.12, 0.1).is_err());
         let square = |c: f64| FixedUncertaintyPoint::of([0.0, 0.0, c, 0.0, -c, c], f64::EPSILON);
-        assert!(square(0.25).is_ok() && square(0.250_000_001).is_err());
+        assert!(square(0.249_999_999).is_ok() && square(0.250_000_001).is_err());
         // The other rows count with it.
         assert!(FixedUncertaintyPoint::of([0.1, 0.0, 0.0, 0.7, 0.0, 0.0], f64::EPSILON).is_err());
         let Ok(point) = row(-0.11, -0.1) else { panic!("refused") };
