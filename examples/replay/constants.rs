@@ -89,8 +89,9 @@ fn each(
 
 /// The kernels of a channel and what goes with them.
 fn of_channel(description: &Description, lines: &str) -> Result<String, String> {
-    let channel = describe(description).map_err(|problems| problems.join("; "))?.channel;
-    Ok(kernel(description, lines)? + &thermometer(description)? + &beside(description, &channel)?)
+    let described = describe(description).map_err(|problems| problems.join("; "))?;
+    let constants = kernel(description, &described, lines)? + &thermometer(description, &described);
+    Ok(constants + &beside(description, &described.channel)?)
 }
 
 /// What a logger has of a channel beside its kernels: checks on site, and uncertainties.
@@ -111,20 +112,19 @@ fn beside(description: &Description, channel: &Channel) -> Result<String, String
     Ok(written)
 }
 
-fn kernel(description: &Description, lines: &str) -> Result<String, String> {
-    let Described { channel, compensating, .. } =
-        describe(description).map_err(|problems| problems.join("; "))?;
+fn kernel(description: &Description, described: &Described, lines: &str) -> Result<String, String> {
+    let Described { channel, compensating, .. } = described;
     let (name, limit) = (&description.name, description.error_limit());
     let told = |error: Error| error.to_string();
     let kernels = match compensating {
-        None => of_one(name, &channel, limit),
-        Some(second) => of_two(name, &channel.compensated_by(second), limit),
+        None => of_one(name, channel, limit),
+        Some(second) => of_two(name, &channel.compensated_by(*second), limit),
     };
     let text = c_header::channel(name, lines) + &kernels.map_err(told)?;
     let Some(on_site) = &description.on_site else {
         return Ok(text + "// Without [channel.on_site]: its zero is that of the file.\n");
     };
-    let ranges = ranges(&channel, on_site)?;
+    let ranges = ranges(channel, on_site)?;
     let told = |error: Error| format!("zero and span on site: {error}");
     let adjustable: fixed::AdjustableKernel = match channel.try_fixed_adjustable(ranges.0, ranges.1) {
         Ok(adjustable) if compensating.is_none() => adjustable,
@@ -133,7 +133,7 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
         }
         Err(error) => return Err(told(error)),
     };
-    let circuit = circuit_error(&channel, None, ranges).map_err(told)?;
+    let circuit = circuit_error(channel, None, ranges).map_err(told)?;
     within(&[adjustable.error_bound().max(), circuit], limit)?;
     Ok(text + &c_header::adjustable(name, adjustable, ranges, circuit))
 }
@@ -142,17 +142,17 @@ fn kernel(description: &Description, lines: &str) -> Result<String, String> {
 fn of_one(name: &str, channel: &Channel, limit: Nanostrain) -> Result<String, Error> {
     let circuit = channel.circuit_error()?;
     let usual: Result<float::Kernel<f32>, _> = channel.try_float32();
-    let large: Result<float::Kernel<f32, 5, 3, 1>, _> = channel.try_float32();
-    let single = match (usual, large) {
-        (Ok(kernel), _) => {
-            let (bound, words) = (kernel.error_bound(), gw_float_kernel::of(kernel));
-            c_header::float_kernel("gw_float_kernel", name, &words, &bound, circuit)
+    let single = if let Ok(kernel) = usual {
+        let (bound, words) = (kernel.error_bound(), gw_float_kernel::of(kernel));
+        c_header::float_kernel("gw_float_kernel", name, &words, &bound, circuit)
+    } else {
+        match channel.try_float32::<5, 3, 1>() {
+            Ok(kernel) => {
+                let (bound, words) = (kernel.error_bound(), gw_large_float_kernel::of(kernel));
+                c_header::float_kernel("gw_large_float_kernel", name, &words, &bound, circuit)
+            }
+            Err(error) => format!("// No kernel in single precision: {error}.\n"),
         }
-        (_, Ok(kernel)) => {
-            let (bound, words) = (kernel.error_bound(), gw_large_float_kernel::of(kernel));
-            c_header::float_kernel("gw_large_float_kernel", name, &words, &bound, circuit)
-        }
-        (_, Err(error)) => without_single(&error),
     };
     Ok(match channel.try_fixed_within(limit) {
         Err(Error::Overflow { .. }) => {
@@ -171,17 +171,17 @@ fn of_one(name: &str, channel: &Channel, limit: Nanostrain) -> Result<String, Er
 fn of_two(name: &str, channel: &CompensatedChannel, limit: Nanostrain) -> Result<String, Error> {
     let circuit = channel.circuit_error()?;
     let usual: Result<float::CompensatedKernel<f32>, _> = channel.try_float32();
-    let large: Result<float::CompensatedKernel<f32, 5, 3, 1>, _> = channel.try_float32();
-    let single = match (usual, large) {
-        (Ok(kernel), _) => {
-            let (bound, words) = (kernel.error_bound(), gw_float_compensated_kernel::of(kernel));
-            c_header::float_kernel("gw_float_compensated_kernel", name, &words, &bound, circuit)
+    let single = if let Ok(kernel) = usual {
+        let (bound, words) = (kernel.error_bound(), gw_float_compensated_kernel::of(kernel));
+        c_header::float_kernel("gw_float_compensated_kernel", name, &words, &bound, circuit)
+    } else {
+        match channel.try_float32::<5, 3, 1>() {
+            Ok(kernel) => {
+                let (bound, words) = (kernel.error_bound(), gw_large_float_compensated_kernel::of(kernel));
+                c_header::float_kernel("gw_large_float_compensated_kernel", name, &words, &bound, circuit)
+            }
+            Err(error) => format!("// No kernel in single precision: {error}.\n"),
         }
-        (_, Ok(kernel)) => {
-            let (bound, words) = (kernel.error_bound(), gw_large_float_compensated_kernel::of(kernel));
-            c_header::float_kernel("gw_large_float_compensated_kernel", name, &words, &bound, circuit)
-        }
-        (_, Err(error)) => without_single(&error),
     };
     Ok(match channel.try_fixed_within(limit) {
         Err(Error::Overflow { .. }) => {
@@ -198,15 +198,10 @@ fn of_two(name: &str, channel: &CompensatedChannel, limit: Nanostrain) -> Result
     } + &single)
 }
 
-fn without_single(error: &Error) -> String {
-    format!("// No kernel in single precision: {error}.\n")
-}
-
 /// Where the channel has a sensor that is read raw.
-fn thermometer(description: &Description) -> Result<String, String> {
-    let described = describe(description).map_err(|problems| problems.join("; "))?;
-    let Thermometer::Sensor(sensor) = &described.columns.temperature else { return Ok(String::new()) };
-    Ok(c_header::thermometer(&description.name, sensor, described.channel.temperatures()))
+fn thermometer(description: &Description, described: &Described) -> String {
+    let Thermometer::Sensor(sensor) = &described.columns.temperature else { return String::new() };
+    c_header::thermometer(&description.name, sensor, described.channel.temperatures())
 }
 
 /// What the file says of each channel: the lines of its tables, without comments.

@@ -136,9 +136,9 @@ pub fn float_kernel<T: LayoutCompatible>(
 fn bound(of: &str, bound: &ErrorBound, circuit: Nanostrain) -> String {
     format!(
         "// Largest error{of}, proven: {:.3} nanostrain in one call, {:.3} by points, of which the circuit {:.3}.\n",
-        up(bound.reading.total.0 + circuit.0),
-        up(bound.point.total.0 + circuit.0),
-        up(circuit.0)
+        up(bound.reading.total.0 + circuit.0, 3),
+        up(bound.point.total.0 + circuit.0, 3),
+        up(circuit.0, 3)
     )
 }
 
@@ -156,15 +156,16 @@ pub fn adjustable(
          // of the circuit, at the ends of the ranges: {:.3}.\n",
         least.ratio(),
         most.ratio(),
-        up(bound.reading.total.0),
-        up(bound.point.total.0),
-        up(circuit.0),
+        up(bound.reading.total.0, 3),
+        up(bound.point.total.0, 3),
+        up(circuit.0, 3),
     ) + &constants("gw_adjustable_kernel", "adjustable", name, &gw_adjustable_kernel::of(adjustable))
 }
 
 /// Rounded up, so that what is said is a bound too.
-fn up(nanostrain: f64) -> f64 {
-    (nanostrain * 1e3).ceil() / 1e3
+fn up(bound: f64, decimals: i32) -> f64 {
+    let steps = 10f64.powi(decimals);
+    (bound * steps).ceil() / steps
 }
 
 /// The lowest number has no literal of its own in C.

@@ -76,9 +76,9 @@ pub fn rosette(
          component, {:.3} of half the greatest shear, {:.3} of a principal strain.",
         grids.join(", "),
         within.0,
-        up(error.component.0),
-        up(error.half_shear.0),
-        up(error.principal.0)
+        up(error.component.0, 3),
+        up(error.half_shear.0, 3),
+        up(error.principal.0, 3)
     );
     String::from("\n")
         + &comment(&words)

@@ -1,6 +1,6 @@
 //! The thermometer of a channel as a constant of C.
 
-use super::{constants, in_comment};
+use super::{constants, in_comment, up};
 use crate::sensor::{Live, Sensor};
 use gaugewright::Error;
 use gaugewright::ffi::{LayoutCompatible, gw_resistance_thermometer, gw_thermocouple};
@@ -45,8 +45,7 @@ fn written(
             )
         }
     };
-    // Rounded up, so that what is said is a bound too.
-    let bound = (bound.0 * 1e6).ceil() / 1e6;
+    let bound = up(bound.0, 6);
     Ok(format!(
         "// Thermometer: {sensor}, for {} to {} C, {beside}.\n\
          // Error bound of its arithmetic: {bound:.6} C.\n{text}",
