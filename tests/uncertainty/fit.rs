@@ -13,7 +13,7 @@ fn curve() -> FittedThermalOutput {
     let mut fit = ThermalOutputFit::<f64>::between(Celsius(-50.0), Celsius(70.0)).unwrap();
     for k in 0..11_u32 {
         let t = -45.0 + 11.0 * f64::from(k);
-        let saw = if k.is_multiple_of(2) { 0.5 } else { -0.5 };
+        let saw = [0.5, -0.5][k as usize % 2];
         fit.observe(Direction::Heating, Celsius(t), Microstrain(0.9 * t - 0.02 * t * t + saw)).unwrap();
     }
     fit.solve(Degree::Exactly(2)).unwrap()
