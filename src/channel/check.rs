@@ -105,8 +105,7 @@ impl Channel {
 
     /// With a compensating gauge of another temperature, the samples have thermal output in a circuit that would not show it.
     pub(super) const fn check_parts(&self, shows_thermal_output: bool) -> Result<(), Error> {
-        try_const!(self.gauge.check(shows_thermal_output));
-        try_const!(self.check_strain_ratio());
+        try_const!(self.check_gauge(shows_thermal_output));
         match self.source {
             Source::Codes(bridge, converter) => {
                 try_const!(bridge.check());

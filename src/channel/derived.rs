@@ -99,7 +99,7 @@ impl Channel {
             None => None,
         };
         Bonded {
-            gauge: self.loaded_gauge(),
+            gauge: self.gauge,
             mismatch: mismatch(&self.gauge, self.specimen),
             balance,
             temperatures: self.temperatures(),

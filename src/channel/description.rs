@@ -4,7 +4,7 @@ use super::bridge::Bridge;
 use super::gauge::Scale;
 use super::{
     Balance, Channel, Circuit, CompensatedChannel, CompensatingGauge, Correction, ForcedStrain, Gauge,
-    GaugeFactorBasis, MismatchScale, Source, ThermalOutput, Wiring,
+    GaugeFactorBasis, MismatchScale, Source, StrainRatio, ThermalOutput, Wiring,
 };
 use crate::sample::{Converter, Instrument};
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain};
@@ -151,8 +151,11 @@ impl Digest {
             Correction::ThermalOutput => 2,
             Correction::None => 3,
         });
-        if let Some(ratio) = strain_ratio {
-            self.number(*ratio);
+        // The number is in the gauge.
+        match strain_ratio {
+            StrainRatio::NotStated => {}
+            StrainRatio::Stated => self.word(1),
+            StrainRatio::Refused => self.word(2),
         }
     }
 
@@ -226,8 +229,6 @@ impl Digest {
             reference,
             input,
             poisson,
-            // In the gauge.
-            across: _,
             remote_sense,
             reversed,
         } = bridge;

@@ -397,7 +397,8 @@ impl Gauge {
         Polynomial::new([1.0, a, b, c]).substitute(-self.reference, 1.0).times(self.factor)
     }
 
-    pub(crate) const fn check(&self, needs_thermal_output: bool) -> Result<(), Error> {
+    /// All but the calibration beam.
+    pub(super) const fn check_package(&self, needs_thermal_output: bool) -> Result<(), Error> {
         try_const!(Field::GaugeFactor.check(self.factor));
         let mut k = 0;
         while k < 3 {
@@ -409,7 +410,6 @@ impl Gauge {
             try_const!(Field::MatchedExpansion.check(expansion.0 * 1e6));
         }
         try_const!(Field::TransverseSensitivity.check(self.transverse_sensitivity * 100.0));
-        try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson));
         try_const!(self.check_basis());
         if self.thermal_output.is_absent() {
             return if needs_thermal_output { Err(Field::ThermalOutput.missing()) } else { Ok(()) };

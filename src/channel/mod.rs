@@ -40,6 +40,7 @@ pub use check::CurveOffset;
 pub use compensating::{CompensatedChannel, CompensatingGauge};
 pub use factor_basis::{ForcedStrain, GaugeFactorBasis};
 pub use gauge::{Gauge, ThermalOutput};
+pub(crate) use strain_field::StrainRatio;
 
 use crate::sample::{Converter, Instrument};
 use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain};
@@ -153,7 +154,7 @@ pub struct Channel {
     pub(crate) strain_limit: Option<Microstrain>,
     pub(crate) temperatures: Option<(Celsius, Celsius)>,
     pub(crate) correction: Correction,
-    pub(crate) strain_ratio: Option<f64>,
+    pub(crate) strain_ratio: StrainRatio,
 }
 
 impl Channel {
@@ -210,7 +211,7 @@ impl Channel {
             strain_limit: None,
             temperatures: None,
             correction: Correction::Full,
-            strain_ratio: None,
+            strain_ratio: StrainRatio::NotStated,
         }
     }
 

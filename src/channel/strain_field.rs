@@ -4,6 +4,17 @@ use super::{Bridge, Channel, Circuit, Gauge, Source};
 use crate::error::{Error, Field, try_const, within};
 use crate::units::Percent;
 
+/// Whether a channel states the ratio of strains of a load. Its gauge then has the gauge factor of that field, as if it had been
+/// calibrated there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub(crate) enum StrainRatio {
+    NotStated,
+    Stated,
+    /// Out of range; the gauge has the ratio and its own gauge factor.
+    Refused,
+}
+
 /// Beyond, a ratio says that there is next to no strain along the grid.
 const LARGEST_RATIO: f64 = 100.0;
 
@@ -19,12 +30,12 @@ impl Channel {
     ///
     /// because the gauge factor was calibrated in a field whose ratio is minus `nu_0`, the Poisson ratio of the calibration beam
     /// (the definition of ASTM E251, from memory). Where no ratio is stated, strain is that of a load with the calibration's ratio.
-    /// The correction is in the kernel's constants and costs nothing per sample. It applies to [`Correction::Full`](crate::Correction::Full)
+    /// The gauge is taken as if its gauge factor had been found in this field; that costs nothing per sample. It applies to [`Correction::Full`](crate::Correction::Full)
     /// only: indicated strain stays as the instrument shows it. The ratio is a number between -100 and 100, and such that
     /// strain across the grid makes at most half of its response.
     ///
     /// In the two circuits that have gauges along the load and across it, the ratio has to be minus the bridge's Poisson ratio,
-    /// and the gauges across are corrected too.
+    /// and the gauges across are corrected too. [`Gauge::strain_ratio_uncertainty`] has what an error of the ratio makes of a strain.
     ///
     /// ```
     /// use gaugewright::{Channel, Gauge, Instrument, ThermalOutput, reference::Model, units::*};
@@ -40,61 +51,36 @@ impl Channel {
     /// ```
     #[must_use]
     pub const fn strain_ratio(mut self, ratio: f64) -> Self {
-        self.strain_ratio = Some(ratio);
-        if let Source::Codes(bridge, _) = &mut self.source {
-            bridge.across = self.gauge.transverse_sensitivity;
+        let is_stated = matches!(self.strain_ratio, StrainRatio::Stated);
+        let gauge = &self.gauge;
+        let is_calibrated =
+            is_stated || Field::CalibrationPoissonRatio.check(gauge.calibration_poisson).is_ok();
+        let is_package = Field::GaugeFactor.check(gauge.factor).is_ok()
+            && Field::TransverseSensitivity.check(gauge.transverse_sensitivity * 100.0).is_ok();
+        // What is refused stays as it is, and what is stated already.
+        let is_again = is_stated && ratio == -gauge.calibration_poisson;
+        if matches!(self.strain_ratio, StrainRatio::Refused) || !is_calibrated || !is_package || is_again {
+            return self;
         }
+        let is_refused = self.check_ratio(ratio).is_err();
+        self.strain_ratio = if is_refused { StrainRatio::Refused } else { StrainRatio::Stated };
+        let kt = self.gauge.transverse_sensitivity;
+        if !is_refused {
+            self.gauge.factor *= (1.0 + ratio * kt) / (1.0 - self.gauge.calibration_poisson * kt);
+            match &mut self.source {
+                // A gauge across the load has the strain along it as its transverse strain.
+                Source::Codes(bridge, _) if bridge.has_gauges_across() => {
+                    bridge.poisson = (bridge.poisson - kt) / (1.0 - bridge.poisson * kt);
+                }
+                _ => {}
+            }
+        }
+        self.gauge.calibration_poisson = -ratio;
         self
     }
 
-    /// What uncertainties of the stated [`strain_ratio`](Self::strain_ratio) and of the transverse sensitivity make of a strain: a
-    /// relative standard uncertainty, to first order (JCGM 100:2008), which is to be added in squares to that of the gauge factor.
-    ///
-    /// Of the ratio `r` it is `|K_t| u(r) / (1 + r K_t)`, of the sensitivity `|r + nu_0| u(K_t) / ((1 + r K_t)(1 - nu_0 K_t))`. In the
-    /// circuits with gauges along the load and across it, the ratio is the Poisson ratio of the bridge, whose uncertainty is an
-    /// input of its own, and the sensitivity counts as `(1 - nu_0) u(K_t) / ((1 - K_t)(1 - nu_0 K_t))`.
-    ///
-    /// # Errors
-    /// What [`check`](Self::check) finds; [`Error::Invalid`] for an uncertainty of the ratio outside of 0 to 100 or of the
-    /// sensitivity outside of 0 to 50 %, or where no ratio is stated.
-    ///
-    /// ```
-    /// use gaugewright::{Channel, Gauge, Instrument, ThermalOutput, units::*};
-    /// let gauge = Gauge::new(GaugeFactor(2.0))
-    ///     .transverse_sensitivity(Percent(1.0))
-    ///     .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// let channel = Channel::from_readings(gauge, Instrument::showing(Microstrain(0.1), GaugeFactor(2.0)));
-    /// // A tenth in the ratio, a fifth of a percent in the sensitivity.
-    /// let of_strain = channel.strain_ratio(1.0).strain_ratio_uncertainty(0.1, Percent(0.2))?;
-    /// assert_eq!(format!("{of_strain:.2}"), "0.27 %");
-    /// # Ok::<(), gaugewright::Error>(())
-    /// ```
-    pub fn strain_ratio_uncertainty(&self, of_ratio: f64, of_sensitivity: Percent) -> Result<Percent, Error> {
-        self.check()?;
-        Field::StrainRatioUncertainty.check(of_ratio)?;
-        Field::TransverseSensitivityUncertainty.check(of_sensitivity.0)?;
-        let ratio = self.strain_ratio.unwrap_or(f64::NAN);
-        within(Field::StrainRatio, ratio, -LARGEST_RATIO, LARGEST_RATIO)?;
-        let (kt, poisson) = (self.gauge.transverse_sensitivity, self.gauge.calibration_poisson);
-        let (by_ratio, by_sensitivity) = match self.source {
-            Source::Codes(bridge, _) if bridge.has_gauges_across() => (0.0, (1.0 - poisson) / (1.0 - kt)),
-            _ => (kt / (1.0 + ratio * kt), (ratio + poisson) / (1.0 + ratio * kt)),
-        };
-        let by_sensitivity = by_sensitivity / (1.0 - poisson * kt);
-        Ok(Percent(libm::hypot(by_ratio * of_ratio * 100.0, by_sensitivity * of_sensitivity.0)))
-    }
-
-    /// The gauge that measures, with the gauge factor that a load has.
-    pub(super) const fn loaded_gauge(&self) -> Gauge {
-        match self.strain_ratio {
-            None => self.gauge,
-            Some(ratio) => self.gauge.calibrated_in(ratio),
-        }
-    }
-
-    pub(super) const fn check_strain_ratio(&self) -> Result<(), Error> {
-        let Some(ratio) = self.strain_ratio else { return Ok(()) };
-        let limit = (LARGEST_SHARE / self.gauge.transverse_sensitivity.abs()).min(LARGEST_RATIO);
+    const fn check_ratio(&self, ratio: f64) -> Result<(), Error> {
+        let limit = largest_ratio(self.gauge.transverse_sensitivity);
         try_const!(within(Field::StrainRatio, ratio, -limit, limit));
         match self.source {
             Source::Codes(bridge, _) if bridge.has_gauges_across() => {
@@ -103,16 +89,58 @@ impl Channel {
             _ => Ok(()),
         }
     }
+
+    pub(super) const fn check_gauge(&self, needs_thermal_output: bool) -> Result<(), Error> {
+        match self.strain_ratio {
+            StrainRatio::NotStated => self.gauge.check(needs_thermal_output),
+            StrainRatio::Stated => self.gauge.check_package(needs_thermal_output),
+            StrainRatio::Refused => self.check_ratio(-self.gauge.calibration_poisson),
+        }
+    }
 }
 
 impl Gauge {
-    /// The same gauge as if its gauge factor had been found in a field of this ratio. What strains the foil in both directions
-    /// does the same to it.
-    const fn calibrated_in(mut self, ratio: f64) -> Self {
-        let kt = self.transverse_sensitivity;
-        self.factor *= (1.0 + ratio * kt) / (1.0 - self.calibration_poisson * kt);
-        self.calibration_poisson = -ratio;
-        self
+    /// What uncertainties of a channel's [`strain_ratio`](crate::Channel::strain_ratio) and of the transverse sensitivity make of a
+    /// strain: a relative standard uncertainty, to first order (JCGM 100:2008), which is to be added in squares to that of the gauge
+    /// factor. Of the ratio `r` it is `|K_t| u(r) / (1 + r K_t)`, of the sensitivity `|r + nu_0| u(K_t) / ((1 + r K_t)(1 - nu_0 K_t))`.
+    ///
+    /// In the circuits with gauges along the load and across it, the ratio is the Poisson ratio of the bridge, whose uncertainty is an
+    /// input of its own, and that of the sensitivity is `(1 - nu_0) u(K_t) / ((1 - K_t)(1 - nu_0 K_t))`: that of a ratio of -1.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: a transverse sensitivity or calibration beam out of range, a ratio that
+    /// [`strain_ratio`](crate::Channel::strain_ratio) would refuse, an uncertainty of the ratio outside of 0 to 100 or of the
+    /// sensitivity outside of 0 to 50 %.
+    ///
+    /// ```
+    /// use gaugewright::{Gauge, units::*};
+    /// let gauge = Gauge::new(GaugeFactor(2.0)).transverse_sensitivity(Percent(1.0));
+    /// // A tenth in the ratio, a fifth of a percent in the sensitivity.
+    /// let of_strain = gauge.strain_ratio_uncertainty(1.0, 0.1, Percent(0.2))?;
+    /// assert_eq!(format!("{of_strain:.2}"), "0.27 %");
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub fn strain_ratio_uncertainty(
+        &self,
+        ratio: f64,
+        of_ratio: f64,
+        of_sensitivity: Percent,
+    ) -> Result<Percent, Error> {
+        let (kt, poisson) = (self.transverse_sensitivity, self.calibration_poisson);
+        Field::TransverseSensitivity.check(kt * 100.0)?;
+        Field::CalibrationPoissonRatio.check(poisson)?;
+        let limit = largest_ratio(kt);
+        within(Field::StrainRatio, ratio, -limit, limit)?;
+        Field::StrainRatioUncertainty.check(of_ratio)?;
+        Field::TransverseSensitivityUncertainty.check(of_sensitivity.0)?;
+        let response = 1.0 + ratio * kt;
+        let by_sensitivity = (ratio + poisson) / (response * (1.0 - poisson * kt));
+        Ok(Percent(libm::hypot(kt / response * of_ratio * 100.0, by_sensitivity * of_sensitivity.0)))
+    }
+
+    pub(crate) const fn check(&self, needs_thermal_output: bool) -> Result<(), Error> {
+        try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson));
+        self.check_package(needs_thermal_output)
     }
 }
 
@@ -120,10 +148,8 @@ impl Bridge {
     const fn has_gauges_across(&self) -> bool {
         matches!(self.circuit, Circuit::HalfPoisson | Circuit::FullPoisson)
     }
+}
 
-    /// What each arm shows of what arm 1 shows. A gauge across the load has the strain along it as its transverse strain.
-    pub(super) const fn shares(&self) -> [f64; 4] {
-        let (poisson, kt) = (self.poisson, self.across);
-        self.circuit.strain_of_arms((poisson - kt) / (1.0 - poisson * kt))
-    }
+const fn largest_ratio(transverse_sensitivity: f64) -> f64 {
+    (LARGEST_SHARE / transverse_sensitivity.abs()).min(LARGEST_RATIO)
 }

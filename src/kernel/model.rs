@@ -84,9 +84,9 @@ impl ChannelModel {
         };
         let (low, high) = channel.temperatures();
         let factor = if PRODUCT > 0 {
-            Factor::of(&measuring.gauge, (low.0, high.0), degree)
+            Factor::of(&channel.gauge, (low.0, high.0), degree)
         } else {
-            Factor::plain(&measuring.gauge)
+            Factor::plain(&channel.gauge)
         };
         Ok(Self {
             map,
@@ -243,7 +243,7 @@ pub(crate) const fn check_cancellation(bonded: &Bonded, largest: f64) -> Result<
 /// Some thirty roundings on the way. Of a polynomial: two changes of variable (from Fahrenheit, to the middle of the range), each
 /// of two roundings a degree and of the two numbers it is made with; the scale that it is stated in, a specimen's expansion, and the
 /// gauge factor that it is divided by. Of the map: leads, arms, numerator and denominator of the network, gain, the
-/// step of a code, the change to the nearest code, and that gauge factor with a stated ratio of strains.
+/// step of a code, the change to the nearest code, and that gauge factor.
 pub(crate) const ROUNDINGS: f64 = 32.0 * f64::EPSILON / 2.0;
 
 /// For terms of thermal output that add up to `size`, as strain. Balance is subtracted, which is a second time.

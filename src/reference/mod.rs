@@ -9,8 +9,8 @@ mod network;
 pub(crate) mod nodal;
 
 use crate::channel::{
-    Arm, Bonded, Channel, CompensatedChannel, CompensatingGauge, Correction, Gauge, GaugeFactorBasis,
-    MismatchScale, Source,
+    Arm, Bonded, Channel, CompensatedChannel, CompensatingGauge, Correction, GaugeFactorBasis, MismatchScale,
+    Source,
 };
 use crate::error::Error;
 use crate::sample::Temperature;
@@ -35,9 +35,9 @@ pub struct Steps {
     pub indicated: Strain,
     /// Thermal output since balance, in the scale of indicated strain.
     pub thermal_output: Strain,
-    /// Gauge factor at the temperature of the gauge.
+    /// Gauge factor at the temperature of the gauge, for the ratio of strains where one is stated.
     pub gauge_factor: GaugeFactor,
-    /// Mechanical strain: thermal output subtracted, then brought to the gauge factor at temperature and the stated ratio of strains.
+    /// Mechanical strain: thermal output subtracted, then brought to the gauge factor at temperature.
     pub mechanical: Strain,
 }
 
@@ -135,31 +135,29 @@ impl Model {
         Steps { indicated: Strain(indicated), thermal_output, gauge_factor, mechanical: Strain(mechanical) }
     }
 
-    /// Change of resistance, over that at balance, for a strain by load: gauge factor times the resistance that it refers to, for
-    /// what the grid sees of the load.
+    /// Change of resistance, over that at balance, for a strain by load: gauge factor times the resistance that it refers to.
     fn slope(&self, temperature: Celsius, thermal_output: Strain) -> f64 {
         let factor = self.channel.gauge.gauge_factor_at(temperature).0;
         let unloaded = 1.0 + thermal_output.0 * self.channel.instrument_factor;
-        let refers_to = match self.channel.gauge.basis {
-            GaugeFactorBasis::AtBalance => 1.0,
-            GaugeFactorBasis::UnloadedGauge => unloaded,
-            GaugeFactorBasis::FreeFoil(_) => unloaded / (1.0 + factor * self.forced_strain(temperature)),
-        };
-        factor * refers_to * self.channel.strain_ratio.map_or(1.0, |across| seen(&self.channel.gauge, across))
-    }
-
-    /// The gauge that measures, with the gauge factor of its package.
-    fn measuring(&self) -> Bonded {
-        Bonded { gauge: self.channel.gauge, ..self.channel.measuring() }
+        match self.channel.gauge.basis {
+            GaugeFactorBasis::AtBalance => factor,
+            GaugeFactorBasis::UnloadedGauge => factor * unloaded,
+            GaugeFactorBasis::FreeFoil(_) => {
+                let free = unloaded / (1.0 + factor * self.forced_strain(temperature));
+                factor * free
+            }
+        }
     }
 
     /// What the foil of the unloaded gauge sees of the strain that the specimen forces on it.
     fn forced_strain(&self, temperature: Celsius) -> f64 {
         let gauge = &self.channel.gauge;
         let GaugeFactorBasis::FreeFoil(forced) = gauge.basis else { return 0.0 };
+        let kt = gauge.transverse_sensitivity;
+        let both_ways = (1.0 + kt) / (1.0 + kt * -gauge.calibration_poisson);
         let d = temperature.0 - gauge.reference;
         let [a, b, c, e] = forced.coefficients;
-        1e-6 * (a + b * d + c * d * d + e * d * d * d) * seen(gauge, 1.0)
+        1e-6 * (a + b * d + c * d * d + e * d * d * d) * both_ways
     }
 
     /// The whole way back: the code, not rounded, that a mechanical strain gives at a temperature. The
@@ -204,7 +202,7 @@ impl Model {
         if !self.channel.shows_thermal_output() {
             return Strain(0.0);
         }
-        Strain(self.thermal_signal(&self.measuring(), temperature) / self.channel.instrument_factor)
+        Strain(self.thermal_signal(&self.channel.measuring(), temperature) / self.channel.instrument_factor)
     }
 
     /// Relative change of resistance of a gauge with temperature since balance.
@@ -225,7 +223,10 @@ impl Model {
         let stated = gauge.thermal_output.stated_for;
         let package = gauge.thermal_output.at(temperature).0 * 1e-6 * stated;
         let free = bonded.mismatch * (temperature.0 - gauge.reference);
-        let both_ways = seen(gauge, 1.0);
+        // The grid sees its axial share and, through its transverse sensitivity, the other; the gauge factor was
+        // calibrated with a transverse strain of minus the beam's Poisson ratio (ASTM E251).
+        let kt = gauge.transverse_sensitivity;
+        let both_ways = (1.0 + kt * 1.0) / (1.0 + kt * -gauge.calibration_poisson);
         let rotation = match self.channel.mismatch {
             MismatchScale::GaugeFactorAtTemperature => {
                 free * gauge.gauge_factor_at(temperature).0 * both_ways
@@ -264,13 +265,6 @@ impl Model {
             Source::Codes(..) => f64::NAN,
         }
     }
-}
-
-/// What the grid shows of a strain of one along it and this one across: it sees the first and, through its transverse sensitivity,
-/// the other, and the gauge factor was calibrated with a strain across of minus the beam's Poisson ratio (ASTM E251).
-fn seen(gauge: &Gauge, across: f64) -> f64 {
-    let response = |across: f64| 1.0 + gauge.transverse_sensitivity * across;
-    response(across) / response(-gauge.calibration_poisson)
 }
 
 /// The model of a channel whose compensating gauge has a temperature of its own.
@@ -364,7 +358,7 @@ impl CompensatedModel {
             Strain(self.model.thermal_signal(&bonded, temperature) / channel.instrument_factor)
         };
         let second = self.compensating.bonded(channel.balance);
-        (strain(self.model.measuring(), temperature), strain(second, compensating))
+        (strain(channel.measuring(), temperature), strain(second, compensating))
     }
 
     fn thermal_difference(&self, temperature: Celsius, compensating: Celsius) -> Strain {

@@ -79,7 +79,7 @@ impl Network {
 
     /// What stands in the arms when the gauge in arm 1 changes by this part of itself, leads apart.
     pub fn elements(&self, signal: f64) -> [f64; 4] {
-        let share = shares(&self.bridge);
+        let share = self.bridge.circuit.strain_of_arms(self.bridge.poisson);
         let mut elements = self.elements;
         for (element, share) in elements.iter_mut().zip(share) {
             *element *= 1.0 + share * signal;
@@ -110,19 +110,11 @@ impl Network {
     /// The change of the gauge in arm 1 that gives this ratio, between where a gauge of the circuit would be all
     /// but gone and ten times itself; NaN if none does.
     pub fn signal_for(&self, ratio: f64) -> f64 {
-        let share = shares(&self.bridge);
+        let share = self.bridge.circuit.strain_of_arms(self.bridge.poisson);
         let falling = share.iter().fold(0.0, |most: f64, share| most.max(-share));
         let high = if falling > 0.099 { 0.99 / falling } else { 10.0 };
         root((-0.99, high), 0.0, |signal| self.ratio(signal) - ratio)
     }
-}
-
-/// The change of each arm's gauge over that of arm 1: along the load a strain of one with minus Poisson's ratio across, across it the
-/// two change places.
-fn shares(bridge: &Bridge) -> [f64; 4] {
-    let seen = |along: f64, across: f64| along + bridge.across * across;
-    let across = seen(-bridge.poisson, 1.0) / seen(1.0, -bridge.poisson);
-    bridge.circuit.strain_of_arms(-across)
 }
 
 /// Where an output ratio less another, which rises or falls all the way between two ends, is zero. NaN if it is not zero

@@ -89,7 +89,7 @@ impl<const PRODUCT: usize> UncertaintyKernel<f64, PRODUCT> {
         let has_product = channel.gauge.has_product() && matches!(channel.correction, Correction::Full);
         fits(Quantity::ProductConstants, f64::from(u8::from(has_product)), PRODUCT as f64)?;
         let (thermal, corrects) = (model.subtracted(), model.corrects());
-        let (gauge, balance) = (&model.measuring.gauge, model.measuring.balance);
+        let (gauge, balance) = (&channel.gauge, model.measuring.balance);
         // The product has what is at balance apart.
         let since_balance = if has_product { None } else { balance };
         let expansion = if corrects {

@@ -332,13 +332,28 @@ fn channels() -> Vec<Row> {
             let bridge = Bridge::half_poisson(plain, Ohms(1.0), 0.3);
             every_way(Channel::new(gauge(), bridge, converter()).strain_ratio(x))
         }),
-        // Not stated.
-        chosen(Field::StrainRatio, &[0.0], &[], |_| channel().strain_ratio_uncertainty(0.1, Percent(0.2))),
-        number(Field::StrainRatioUncertainty, |x| {
-            channel().strain_ratio(1.0).strain_ratio_uncertainty(x, Percent(0.2))
+        between(Field::StrainRatio, -100.0, 100.0, |x| {
+            gauge().strain_ratio_uncertainty(x, 0.1, Percent(0.2))
         }),
+        number(Field::StrainRatioUncertainty, |x| gauge().strain_ratio_uncertainty(1.0, x, Percent(0.2))),
         number(Field::TransverseSensitivityUncertainty, |x| {
-            channel().strain_ratio(1.0).strain_ratio_uncertainty(0.1, Percent(x))
+            gauge().strain_ratio_uncertainty(1.0, 0.1, Percent(x))
+        }),
+        // Under a stated ratio too, which they go into, and after another.
+        number(Field::GaugeFactor, |x| {
+            let gauge = Gauge::new(GaugeFactor(x)).thermal_output(curve());
+            every_way(Channel::new(gauge, bridge(), converter()).strain_ratio(1.0))
+        }),
+        number(Field::TransverseSensitivity, |x| {
+            let sensitive = gauge().transverse_sensitivity(Percent(x));
+            every_way(Channel::new(sensitive, bridge(), converter()).strain_ratio(-1.0))
+        }),
+        number(Field::CalibrationPoissonRatio, |x| {
+            let other = gauge().calibration_poisson_ratio(x);
+            every_way(Channel::new(other, bridge(), converter()).strain_ratio(0.5).strain_ratio(1.0))
+        }),
+        between(Field::StrainRatio, -100.0, 100.0, |x| {
+            every_way(channel().strain_ratio(x).strain_ratio(1.0))
         }),
         between(Field::SpanCorrection, 0.8, 1.25, |x| every_way(channel().span_correction(x))),
     ]

@@ -125,7 +125,7 @@ fn uncertainty_of_the_ratio() {
         let gauge = gauge(kt).gauge_factor_basis(GaugeFactorBasis::UnloadedGauge);
         Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)), converter).strain_ratio(ratio)
     };
-    let poisson = |kt: f64, _: f64| {
+    let poisson = |kt: f64| {
         let bridge = Bridge::full_poisson(Ohms(350.0), 0.3);
         Channel::new(gauge(kt), bridge, converter).strain_ratio(-0.3)
     };
@@ -135,18 +135,35 @@ fn uncertainty_of_the_ratio() {
     let slope =
         |low: Channel, high: Channel, apart: f64| 2.0 * (of(high) - of(low)) / (of(high) + of(low)) / apart;
     for ratio in [-3.0, -0.3, 0.4, 1.0] {
-        let channel = quarter(1.5, ratio);
         let by_ratio = slope(quarter(1.5, ratio - 1e-3), quarter(1.5, ratio + 1e-3), 2e-3);
         let by_kt = slope(quarter(1.499, ratio), quarter(1.501, ratio), 0.002);
-        let stated = |ratio, kt| channel.strain_ratio_uncertainty(ratio, Percent(kt)).unwrap().0 / 100.0;
+        let stated = |of_ratio, of_kt| {
+            gauge(1.5).strain_ratio_uncertainty(ratio, of_ratio, Percent(of_kt)).unwrap().0 / 100.0
+        };
         assert!((stated(0.1, 0.0) - 0.1 * by_ratio.abs()).abs() < 1e-8);
         assert!((stated(0.0, 0.2) - 0.2 * by_kt.abs()).abs() < 1e-8);
         assert!((stated(0.1, 0.2) - (0.1 * by_ratio).hypot(0.2 * by_kt)).abs() < 1e-8);
     }
-    let by_kt = slope(poisson(1.499, 0.0), poisson(1.501, 0.0), 0.002);
-    let stated = poisson(1.5, 0.0).strain_ratio_uncertainty(0.1, Percent(0.2)).unwrap().0 / 100.0;
-    // The bridge bends, by a thousandth of the effect.
+    // Of the sensitivity with gauges across, as of a ratio of -1. The bridge bends, by a thousandth of the effect.
+    let by_kt = slope(poisson(1.499), poisson(1.501), 0.002);
+    let stated = gauge(1.5).strain_ratio_uncertainty(-1.0, 0.0, Percent(0.2)).unwrap().0 / 100.0;
     assert!((stated / (0.2 * by_kt.abs()) - 1.0).abs() < 2e-3, "{stated} {by_kt}");
+}
+
+/// The last ratio that is stated counts, and minus the Poisson ratio of the calibration beam is as good as none.
+#[test]
+fn a_ratio_that_is_stated_again() {
+    let channel = readings(gauge(2.0));
+    let of = |channel: &Channel| mechanical(channel, 1e-3);
+    let near = |one: &Channel, other: &Channel| assert!((of(one) / of(other) - 1.0).abs() < 1e-15);
+    near(&channel.strain_ratio(-3.0).strain_ratio(1.0), &channel.strain_ratio(1.0));
+    near(&channel.strain_ratio(1.0).strain_ratio(-0.285), &channel);
+    let bridge = Bridge::half_poisson(Ohms(350.0), Ohms(1.0), 0.3);
+    let half = Channel::new(gauge(2.0), bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    assert!(half.strain_ratio(-0.3).check().is_ok());
+    assert_eq!(half.strain_ratio(-0.3).strain_ratio(-0.3), half.strain_ratio(-0.3));
+    // One that was refused is not made good by another.
+    assert!(half.strain_ratio(-0.31).strain_ratio(-0.3).check().is_err());
 }
 
 /// A budget of a channel with a stated ratio against differences of the reference model, whatever the gauge factor refers to: the

@@ -64,8 +64,6 @@ pub struct Bridge {
     pub(crate) reference: Option<(f64, f64)>,
     pub(crate) input: Option<f64>,
     pub(crate) poisson: f64,
-    /// Transverse sensitivity of the gauges, where the channel states the ratio of strains; else 0.
-    pub(crate) across: f64,
     pub(crate) remote_sense: bool,
     pub(crate) reversed: bool,
 }
@@ -201,7 +199,6 @@ impl Bridge {
             reference: None,
             input: None,
             poisson: 0.0,
-            across: 0.0,
             remote_sense: false,
             reversed: false,
         }

@@ -113,7 +113,7 @@ impl Bridge {
     const fn off_by(&self, which: u8, part: f64) -> Arms {
         let (lead_1, lead_2) = self.arm_leads();
         let leads = [lead_1 / self.gauge, lead_2 / self.gauge, 0.0, 0.0];
-        let share = self.shares();
+        let share = self.circuit.strain_of_arms(self.poisson);
         let mut arms = [(0.0, 0.0); 4];
         let mut k = 0;
         while k < 4 {
@@ -219,7 +219,7 @@ impl Bridge {
 
     /// Arms with what strain makes of them: it moves the gauge in an arm, not the lead beside it.
     const fn strained(&self, [a1, a2, a3, a4]: [f64; 4]) -> Arms {
-        let [k1, k2, k3, k4] = self.shares();
+        let [k1, k2, k3, k4] = self.circuit.strain_of_arms(self.poisson);
         let (_, lead_2) = self.arm_leads();
         Arms([(a1, k1), (a2, k2 * (a2 - lead_2 / self.gauge)), (a3, k3 * a3), (a4, k4 * a4)])
     }
