@@ -145,7 +145,8 @@ impl Shunted {
         ];
         let stated = description.on_site.as_ref().map_or([1.0; 2], spans);
         let range = stated.iter().map(|span| (span - 1.0).abs()).fold(0.0, f64::max);
-        let limit = explained.iter().fold(range, |sum, part| sum + part);
+        // No more than the library takes.
+        let limit = explained.iter().fold(range, |sum, part| sum + part).min(0.2);
         let at_rail = [(Field::BalanceCode, without), (Field::ShuntCode, with)]
             .into_iter()
             .find_map(|(field, mean)| Some((field, mean.at_rail?, mean.rails?)));
