@@ -8,11 +8,14 @@ use crate::channel_file::Scale;
 use crate::channel_file::sensor::{Class, Element, Kind, Leads, Sensor as Words, ThermocoupleType};
 use crate::rejected::Reason;
 use gaugewright::error::Field;
+use gaugewright::fixed::Temperature;
 use gaugewright::temperature::{
-    Platinum, PlatinumElement, ResistanceThermometer, SensorLeads, Thermistor, Thermocouple,
-    ThermocoupleInput, ToleranceClass, resistance_from_ratio,
+    Platinum, PlatinumElement, Reading, ResistanceThermometer, SelfHeating, SensorLeads, SensorPair,
+    Thermistor, Thermocouple, ThermocoupleInput, ThermometerFlags, ToleranceClass, resistance_from_ratio,
 };
-use gaugewright::units::{Celsius, Fahrenheit, Kelvin, Millivolts, Ohms, Ratio};
+use gaugewright::units::{
+    Celsius, Fahrenheit, Kelvin, Milliamperes, Millivolts, MilliwattsPerCelsius, Ohms, Ratio,
+};
 use gaugewright::{Converter, Error};
 use std::fmt::{self, Display, Formatter};
 
@@ -21,7 +24,7 @@ use std::fmt::{self, Display, Formatter};
 pub struct Sensor {
     /// Of what it is read as.
     pub column: String,
-    /// Of what has to be known beside it: ohms of the pair of leads, or temperature of the cold junction.
+    /// Of what has to be known beside it: ohms of the pair of leads, temperature of the cold junction, or of the second sensor.
     pub beside_column: Option<String>,
     characteristic: Characteristic,
     input: Option<Input>,
@@ -29,8 +32,29 @@ pub struct Sensor {
 
 #[derive(Debug)]
 enum Characteristic {
-    Resistor { curve: Curve, leads: SensorLeads },
-    Thermocouple { letter: Thermocouple, cold: Celsius, unit: Scale },
+    Resistor {
+        curve: Curve,
+        leads: SensorLeads,
+        heat: Option<Heat>,
+    },
+    Thermocouple {
+        letter: Thermocouple,
+        cold: Celsius,
+        unit: Scale,
+    },
+    /// Two sensors that are read as temperatures.
+    Pair {
+        gauge: SensorPair,
+        fraction: f64,
+        unit: Scale,
+    },
+}
+
+/// Of the measuring current.
+#[derive(Clone, Copy, Debug)]
+struct Heat {
+    current: Milliamperes,
+    sensor: SelfHeating,
 }
 
 #[derive(Debug)]
@@ -81,7 +105,11 @@ impl Sensor {
     pub fn new(words: &Words, unit: Scale) -> Result<Self, Error> {
         let number = |number: Option<f64>| number.unwrap_or(f64::NAN);
         let nominal = Ohms(number(words.nominal_ohm));
-        let resistor = |curve| Characteristic::Resistor { curve, leads: leads(words) };
+        let heat = words.measuring_current_milliamperes.map(|current| Heat {
+            current: Milliamperes(current),
+            sensor: SelfHeating::new(MilliwattsPerCelsius(number(words.dissipation_milliwatts_per_c))),
+        });
+        let resistor = |curve| Characteristic::Resistor { curve, leads: leads(words), heat };
         let characteristic = match words.kind {
             Kind::Platinum => {
                 let sensor = match words.callendar_van_dusen {
@@ -103,15 +131,23 @@ impl Sensor {
                 cold: Celsius(number(words.cold_junction_c)),
                 unit,
             },
+            Kind::Pair => {
+                let fraction = number(words.fraction_of_way);
+                Characteristic::Pair { gauge: SensorPair::try_at(fraction)?, fraction, unit }
+            }
         };
         let sensor = Self {
-            column: [&words.ohm_column, &words.millivolt_column, &words.code_column]
+            column: [&words.ohm_column, &words.millivolt_column, &words.code_column, &words.first_column]
                 .into_iter()
                 .flatten()
                 .next()
                 .cloned()
                 .unwrap_or_default(),
-            beside_column: words.pair_column.clone().or_else(|| words.cold_junction_column.clone()),
+            beside_column: [&words.pair_column, &words.cold_junction_column, &words.second_column]
+                .into_iter()
+                .flatten()
+                .next()
+                .cloned(),
             characteristic,
             input: words.converter.as_ref().map(|it| match it.full_scale_millivolts {
                 Some(millivolts) => Input {
@@ -138,10 +174,14 @@ impl Sensor {
         {
             resistance_from_ratio(Ratio(0.0), ohms)?;
         }
+        if let Characteristic::Resistor { heat: Some(heat), .. } = &self.characteristic {
+            heat.sensor.rise_at(heat.current, Ohms(0.0))?;
+        }
         if self.beside_column.is_some() {
             return Ok(());
         }
         match &self.characteristic {
+            Characteristic::Pair { .. } => Ok(()),
             // The largest reading is that of any lead.
             Characteristic::Resistor { leads, .. } => leads.sensor(Ohms(1e8)).map(|_| ()),
             Characteristic::Thermocouple { letter, cold, .. } => {
@@ -165,19 +205,29 @@ impl Sensor {
             None => reading,
         };
         let temperature = match &self.characteristic {
-            Characteristic::Resistor { curve, leads } => {
+            Characteristic::Resistor { curve, leads, heat } => {
                 let leads = beside.map_or(*leads, |ohms| SensorLeads::ThreeWire { pair: Ohms(ohms) });
-                leads.sensor(Ohms(measured)).and_then(|resistance| match curve {
-                    Curve::Platinum { sensor, .. } => sensor.temperature(resistance),
-                    Curve::Thermistor(thermistor) => thermistor.temperature(resistance),
+                leads.sensor(Ohms(measured)).and_then(|resistance| {
+                    let sensor = match curve {
+                        Curve::Platinum { sensor, .. } => sensor.temperature(resistance),
+                        Curve::Thermistor(thermistor) => thermistor.temperature(resistance),
+                    }?;
+                    let rise = heat.map(|heat| heat.sensor.rise_at(heat.current, resistance)).transpose()?;
+                    Ok(Celsius(sensor.0 - rise.map_or(0.0, |rise| rise.0)))
                 })
             }
             Characteristic::Thermocouple { letter, cold, unit } => {
-                let cold = beside.map_or(*cold, |degrees| match unit {
-                    Scale::Celsius => Celsius(degrees),
-                    Scale::Fahrenheit => Fahrenheit(degrees).celsius(),
-                });
+                let cold = beside.map_or(*cold, |degrees| celsius(degrees, *unit));
                 letter.temperature_with_cold_junction(Millivolts(measured), cold)
+            }
+            Characteristic::Pair { gauge, unit, .. } => {
+                let reading = |degrees| {
+                    let temperature = Temperature::from_celsius(celsius(degrees, *unit))?;
+                    Ok(Reading { temperature, flags: ThermometerFlags::CLEAR })
+                };
+                let second = reading(beside.unwrap_or(f64::NAN));
+                let second = second.map_err(|error| Fault { beside: true, reason: Reason::Sensor(error) })?;
+                reading(measured).map(|first| gauge.reading(first, second).temperature.celsius())
             }
         };
         temperature.map_err(|error| Fault {
@@ -207,11 +257,14 @@ impl Sensor {
             return Err("as its sensor is not read as codes".into());
         };
         match (&self.characteristic, reference) {
+            (Characteristic::Resistor { heat: Some(_), .. }, _) => {
+                Err("as its kernel would not subtract the heat of the measuring current".into())
+            }
             (Characteristic::Resistor { .. }, _) if self.beside_column.is_some() => {
                 Err("as its pair of leads is measured with each reading: state pair_ohm".into())
             }
             (
-                Characteristic::Resistor { curve, leads },
+                Characteristic::Resistor { curve, leads, .. },
                 Reference::Resistor(resistor) | Reference::Divider(resistor),
             ) => {
                 let thermometer = match *curve {
@@ -235,6 +288,13 @@ impl Sensor {
             }
             _ => Err("as its converter is that of another kind of sensor".into()),
         }
+    }
+}
+
+fn celsius(degrees: f64, unit: Scale) -> Celsius {
+    match unit {
+        Scale::Celsius => Celsius(degrees),
+        Scale::Fahrenheit => Fahrenheit(degrees).celsius(),
     }
 }
 
@@ -311,7 +371,7 @@ pub fn tolerance(words: &Words) -> Option<(ToleranceClass, PlatinumElement)> {
 impl Display for Sensor {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let read_as = match &self.characteristic {
-            Characteristic::Resistor { curve, leads } => {
+            Characteristic::Resistor { curve, leads, heat } => {
                 match curve {
                     Curve::Platinum { nominal, .. } => write!(f, "platinum of {nominal} ohm")?,
                     Curve::Thermistor(_) => f.write_str("thermistor")?,
@@ -321,11 +381,17 @@ impl Display for Sensor {
                     SensorLeads::ThreeWire { .. } => ", three leads",
                     SensorLeads::FourWire => ", four leads",
                 })?;
+                if let Some(heat) = heat {
+                    write!(f, ", less the heat of {}", heat.current)?;
+                }
                 "ohms"
             }
             Characteristic::Thermocouple { letter, .. } => {
                 write!(f, "thermocouple of type {letter:?}")?;
                 "millivolts"
+            }
+            Characteristic::Pair { fraction, .. } => {
+                return write!(f, "two, the gauge at {fraction} of the way from the first to the second");
             }
         };
         write!(f, ", from {}", if self.input.is_some() { "codes" } else { read_as })

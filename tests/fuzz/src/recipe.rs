@@ -58,6 +58,9 @@ pub fn channel(bytes: &mut Bytes) -> Drawn {
     if what & 32 != 0 {
         channel = channel.temperature_within(temperature(bytes), temperature(bytes));
     }
+    if what & 64 != 0 {
+        channel = channel.strain_ratio(bytes.number(-5.0, 5.0));
+    }
     channel = channel
         .correction(match bytes.byte() % 8 {
             1 => Correction::None,

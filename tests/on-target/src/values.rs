@@ -14,7 +14,9 @@ use gaugewright::*;
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::fit::{Degree, Direction, ThermalOutputFit};
 use gaugewright::commissioning::matching::RotatedCurve;
-use gaugewright::rosette::{GridUncertainty, Material, PrincipalStrain, Rosette, StrainEstimate};
+use gaugewright::rosette::{
+    Estimate, GridUncertainty, Material, PrincipalStrain, Residual, ResidualCheck, Rosette, StrainEstimate,
+};
 use gaugewright::temperature::{
     LagCompensator, LastReading, LowPass, PlatinumElement, SelfHeating, SensorLeads, SensorPair, Thermistor,
     ThermometerFlags, ToleranceClass,
@@ -203,6 +205,14 @@ macro_rules! every_value {
             $debug!(estimate.first);
             $debug!(StrainEstimate { direction: None, ..estimate });
         }
+        $debug!(rosette.angle_uncertainty::<f32>([Degrees(0.25); 3], Degrees(1.5)));
+        let star = Rosette::at_angles([Degrees(0.0), Degrees(45.0), Degrees(90.0), Degrees(135.0)]);
+        $debug!(star);
+        if let Ok(grids) = GridUncertainty::independent([Microstrain(2.5); 4]) {
+            let check: Result<ResidualCheck<f32, 4>, _> = star.residual_check(&grids);
+            $debug!(check);
+        }
+        $debug!(Residual { grid: 2, strain: Estimate { value: 0.25, uncertainty: 0.125 } });
         $display!(uncertainty::Input::ThermalOutputSlope);
         $debug!(significance::CorrectionStep::NonLinearity);
         let inputs = uncertainty::StandardUncertainties::for_channel(channel)

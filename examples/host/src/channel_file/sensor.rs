@@ -27,6 +27,11 @@ pub struct Sensor {
     pub thermocouple_type: Option<ThermocoupleType>,
     pub cold_junction_c: Option<f64>,
     pub cold_junction_column: Option<String>,
+    pub measuring_current_milliamperes: Option<f64>,
+    pub dissipation_milliwatts_per_c: Option<f64>,
+    pub first_column: Option<String>,
+    pub second_column: Option<String>,
+    pub fraction_of_way: Option<f64>,
 }
 
 #[derive(Clone, Copy, PartialEq, Deserialize)]
@@ -37,6 +42,9 @@ pub enum Kind {
     Thermocouple,
     #[serde(rename = "thermistor")]
     Thermistor,
+    /// A sensor on either side of the gauge, each with a column of temperatures.
+    #[serde(rename = "pair")]
+    Pair,
 }
 
 /// Where the sensor is read as codes.

@@ -5,12 +5,14 @@ use crate::channel_file::sensor::{Kind, Leads, Sensor, SensorConverter};
 type Rule = (bool, &'static str);
 
 pub fn contradictions(sensor: &Sensor) -> Vec<Rule> {
-    let mut rules = reading(sensor).to_vec();
-    rules.extend(match sensor.kind {
+    let mut rules = match sensor.kind {
         Kind::Platinum => platinum(sensor).to_vec(),
         Kind::Thermistor => thermistor(sensor).to_vec(),
         Kind::Thermocouple => thermocouple(sensor).to_vec(),
-    });
+        Kind::Pair => return pair(sensor).to_vec(),
+    };
+    rules.extend(reading(sensor));
+    rules.extend(heat(sensor));
     rules.extend(strangers(sensor));
     rules.extend(leads(sensor));
     rules.extend(sensor.converter.iter().flat_map(|it| converter(it, sensor.kind == Kind::Thermocouple)));
@@ -19,6 +21,49 @@ pub fn contradictions(sensor: &Sensor) -> Vec<Rule> {
 
 fn is_number_above_zero(number: Option<f64>) -> bool {
     number.is_none_or(|number| number > 0.0 && number.is_finite())
+}
+
+/// Two sensors that are read as temperatures.
+fn pair(sensor: &Sensor) -> [Rule; 2] {
+    let has_all =
+        sensor.first_column.is_some() && sensor.second_column.is_some() && sensor.fraction_of_way.is_some();
+    let is_read_raw = sensor.ohm_column.is_some()
+        || sensor.millivolt_column.is_some()
+        || sensor.code_column.is_some()
+        || sensor.converter.is_some();
+    let is_described = sensor.nominal_ohm.is_some()
+        || sensor.leads.is_some()
+        || sensor.lead_ohm.is_some()
+        || sensor.pair_ohm.is_some()
+        || sensor.pair_column.is_some()
+        || sensor.measuring_current_milliamperes.is_some()
+        || sensor.dissipation_milliwatts_per_c.is_some()
+        || strangers(sensor).iter().any(|(wrong, _)| *wrong);
+    [
+        (!has_all, "kind = \"pair\" needs first_column, second_column and fraction_of_way"),
+        (
+            is_read_raw || is_described,
+            "kind = \"pair\" takes nothing but first_column, second_column and fraction_of_way",
+        ),
+    ]
+}
+
+/// Of the measuring current.
+fn heat(sensor: &Sensor) -> [Rule; 3] {
+    let current = sensor.measuring_current_milliamperes.is_some();
+    let is_pair =
+        sensor.first_column.is_some() || sensor.second_column.is_some() || sensor.fraction_of_way.is_some();
+    [
+        (
+            current != sensor.dissipation_milliwatts_per_c.is_some(),
+            "measuring_current_milliamperes and dissipation_milliwatts_per_c go together",
+        ),
+        (
+            current && sensor.kind == Kind::Thermocouple,
+            "measuring_current_milliamperes goes with kind = \"platinum\" or \"thermistor\"",
+        ),
+        (is_pair, "first_column, second_column and fraction_of_way go with kind = \"pair\""),
+    ]
 }
 
 /// The column that the sensor is read as.

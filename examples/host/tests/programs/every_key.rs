@@ -164,7 +164,7 @@ pub const FREE_FOIL: Channel = Channel::new(
 
 /// Hash of all that FREE_FOIL is described with.
 #[allow(dead_code)]
-pub const FREE_FOIL_DESCRIPTION: u64 = 0x570b7295629c8e94;
+pub const FREE_FOIL_DESCRIPTION: u64 = 0xc2695c8e2d297b72;
 
 /// Within 3.0 nanostrain of the exact model.
 pub static FREE_FOIL_KERNEL: fixed::Kernel<4, 2, 1> =
@@ -723,6 +723,85 @@ pub const SHOWN_WITH_CURVATURE_SENSOR: ThermocoupleInput = ThermocoupleInput::ne
 
 /// Within 0.05 C of the sensor's own function.
 pub static SHOWN_WITH_CURVATURE_THERMOMETER: ThermocoupleKernel<i32, 64, 4> = SHOWN_WITH_CURVATURE_SENSOR.fixed_within(Celsius(0.05));
+
+/// between two sensors
+///
+/// ```toml
+/// name = "between two sensors"
+/// code_column = "code"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// bridge = { circuit = "quarter three-wire", gauge_ohm = 350, lead_ohm = 1.2 }
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// sensor = { kind = "pair", first_column = "t", second_column = "sensor", fraction_of_way = 0.25 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// ```
+pub const BETWEEN_TWO_SENSORS: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Hash of all that BETWEEN_TWO_SENSORS is described with.
+#[allow(dead_code)]
+pub const BETWEEN_TWO_SENSORS_DESCRIPTION: u64 = 0x73627c96217aaadf;
+
+/// Within 0.5 nanostrain of the exact model.
+pub static BETWEEN_TWO_SENSORS_KERNEL: fixed::Kernel<4, 1, 0> =
+    BETWEEN_TWO_SENSORS.fixed_within(Nanostrain(0.5));
+
+// Thermometer of BETWEEN_TWO_SENSORS: left out, as its sensor is not read as codes.
+
+/// heated sensor
+///
+/// ```toml
+/// name = "heated sensor"
+/// code_column = "code"
+/// strain_within_microstrain = 5000
+/// temperature_within_c = [-80, 100]
+/// bridge = { circuit = "quarter three-wire", gauge_ohm = 350, lead_ohm = 1.2 }
+/// converter = { bits = 24, full_scale_millivolts_per_volt = 7.8125 }
+/// [channel.gauge]
+/// gauge_factor = 2.065
+/// thermal_output = { unit = "C", coefficients = [-28.6049, 2.33962, -0.0533683, 2.32754e-4, -1.49376e-7], fitted_between = [-200, 300] }
+/// [channel.sensor]
+/// kind = "platinum"
+/// code_column = "sensor"
+/// nominal_ohm = 100
+/// leads = "four"
+/// measuring_current_milliamperes = 1
+/// dissipation_milliwatts_per_c = 2.5
+/// converter = { bits = 24, full_scale_ratio = 1, reference_ohm = 400 }
+/// ```
+pub const HEATED_SENSOR: Channel = Channel::new(
+    Gauge::new(GaugeFactor(2.065))
+        .thermal_output(
+            ThermalOutput::celsius([-28.6049, 2.33962, -0.0533683, 0.000232754, -1.49376e-7])
+                .between(Celsius(-200.0), Celsius(300.0)),
+        ),
+    Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.2)),
+    Converter::bipolar(24, MillivoltsPerVolt(7.8125).ratio()),
+)
+.strain_within(Microstrain(5000.0))
+.temperature_within(Celsius(-80.0), Celsius(100.0));
+
+/// Hash of all that HEATED_SENSOR is described with.
+#[allow(dead_code)]
+pub const HEATED_SENSOR_DESCRIPTION: u64 = 0x73627c96217aaadf;
+
+/// Within 0.5 nanostrain of the exact model.
+pub static HEATED_SENSOR_KERNEL: fixed::Kernel<4, 1, 0> =
+    HEATED_SENSOR.fixed_within(Nanostrain(0.5));
+
+// Thermometer of HEATED_SENSOR: left out, as its kernel would not subtract the heat of the measuring current.
 
 /// frame: grids a, b and c are 1st channel, all of it, half bending, full bending.
 #[allow(dead_code)]

@@ -898,3 +898,67 @@ fn rosettes_of_channels() {
     );
     assert!(part(&said, "pair").contains("without the 1 of 3 rows that have a flag"), "{said}");
 }
+
+/// A gauge a quarter of the way from one sensor to another, in Fahrenheit; and a platinum sensor whose measuring current heats it by
+/// 0.04 C at 100 ohm (1 mA, 2.5 mW/C: by hand). Where a sensor of the pair gives nothing the sample is rejected.
+#[test]
+fn pairs_of_sensors_and_heated_sensors() {
+    let channel = |name: &str, sensor: &str| {
+        format!(
+            "[[channel]]\nname = \"{name}\"\nstrain_column = \"reading\"\ntemperature_unit = \"F\"\n\
+             strain_within_microstrain = 3000\ninstrument = {{ step_microstrain = 0.1, gauge_factor = 2.0 }}\n\
+             [channel.gauge]\ngauge_factor = 2.0\n\
+             thermal_output = {{ unit = \"C\", coefficients = [0.0, 10.0], fitted_between = [-50, 50] }}\n\
+             [channel.sensor]\n{sensor}"
+        )
+    };
+    let pair = "kind = \"pair\"\nfirst_column = \"one\"\nsecond_column = \"other\"\nfraction_of_way = 0.25\n";
+    let heated = "kind = \"platinum\"\nohm_column = \"ohm\"\nnominal_ohm = 100\nleads = \"four\"\n\
+                  measuring_current_milliamperes = 1\ndissipation_milliwatts_per_c = 2.5\n";
+    let file = format!("time_column = \"t\"\n{}{}", channel("between", pair), channel("heated", heated));
+    let samples = "t,reading,one,other,ohm\n0,100,32,68,100\n1,100,32,,107.7935\n";
+    let (output, directory) = run("pair and heat", &file, samples);
+    let said = text(&output.stdout);
+    assert_eq!(output.status.code(), Some(3), "{said}{}", text(&output.stderr));
+    let rows = support::program::table(&directory.join("results/corrected.csv"));
+    let near = |row: usize, column: &str, expected: f64| {
+        let found = support::program::number(&rows[row], column);
+        assert!((found - expected).abs() < 1e-3, "{column}: {found}, not {expected}");
+    };
+    // Five degrees from 0 to 20 C, at ten microstrain a degree.
+    near(0, "between_temperature_c", 5.0);
+    near(0, "between_mechanical_microstrain", 50.0);
+    near(0, "heated_temperature_c", -0.04);
+    near(0, "heated_mechanical_microstrain", 100.4);
+    // IEC 60751 has 107.7935 ohm at 20 C; the heat grows with the resistance.
+    near(1, "heated_temperature_c", 20.0 - 0.04 * 1.077935);
+    assert!(rows[1]["between_flags"].starts_with("rejected: "), "{:?}", rows[1]);
+    assert!(part(&said, "between").contains("sensor         two, the gauge at 0.25 of the way"), "{said}");
+    assert!(part(&said, "heated").contains("four leads, less the heat of 1 mA, from ohms"), "{said}");
+
+    for (from, to, expected) in [
+        (
+            "fraction_of_way = 0.25",
+            "fraction_of_way = 1.5",
+            "fraction of the way between two sensors is 1.5, allowed: 0 to 1",
+        ),
+        ("second_column = \"other\"\n", "", "needs first_column, second_column and fraction_of_way"),
+        (
+            "kind = \"pair\"",
+            "kind = \"pair\"\nleads = \"four\"",
+            "takes nothing but first_column, second_column and",
+        ),
+        ("dissipation_milliwatts_per_c = 2.5\n", "", "and dissipation_milliwatts_per_c go together"),
+        (
+            "dissipation_milliwatts_per_c = 2.5",
+            "dissipation_milliwatts_per_c = 0",
+            "dissipation constant (mW/C) is 0, allowed: 0.000001 to",
+        ),
+        ("leads = \"four\"", "leads = \"four\"\nfirst_column = \"one\"", "go with kind = \"pair\""),
+    ] {
+        assert!(file.contains(from), "{from}");
+        let (output, _) = run("pair and heat, wrong", &file.replacen(from, to, 1), samples);
+        let said = text(&output.stderr);
+        assert!(output.status.code() == Some(1) && said.contains(expected), "{expected:?} is not in\n{said}");
+    }
+}

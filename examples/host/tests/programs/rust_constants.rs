@@ -116,6 +116,8 @@ fn constants_are_what_the_file_says() {
         OPPOSITE_ARMS OPPOSITE_ARMS_KERNEL Channel: false;
         SHOWN SHOWN_KERNEL Channel: false;
         SHOWN_WITH_CURVATURE SHOWN_WITH_CURVATURE_KERNEL Channel: false;
+        BETWEEN_TWO_SENSORS BETWEEN_TWO_SENSORS_KERNEL Channel: false;
+        HEATED_SENSOR HEATED_SENSOR_KERNEL Channel: false;
     }
     assert!(rest.next().is_none());
     // Zero and span on site: the ranges of the file, within the limit of the channel.
