@@ -187,25 +187,35 @@ impl<const N: usize> FixedRosetteKernel<N> {
     #[inline]
     pub const fn reading(&self, grids: [Reading<Strain>; N]) -> Reading<FixedStrain> {
         let mut strains = [Strain::from_bits(0); N];
-        let mut flags = Flags::CLEAR;
         let mut k = 0;
         while k < N {
-            (strains[k], flags) = (grids[k].strain, flags.union(grids[k].flags));
+            strains[k] = grids[k].strain;
             k += 1;
         }
-        let state = self.strain(strains);
-        Reading { strain: state.strain, flags: state.flags.union(flags) }
+        let mut state = self.strain(strains);
+        let mut k = 0;
+        while k < N {
+            state.flags = state.flags.union(grids[k].flags);
+            k += 1;
+        }
+        state
     }
 
     #[inline(always)]
     const fn sum(&self, row: usize, grids: &[Strain; N]) -> i64 {
         let row = &self.rows[row];
         // Constants from elsewhere, as C may pass them, may be too large: then it wraps.
-        let mut sum = 0i64;
-        let mut k = 0;
-        while k < N {
-            sum = sum.wrapping_add(row[k] as i64 * grids[k].to_bits() as i64);
-            k += 1;
+        let mut sum = (row[0] as i64 * grids[0].to_bits() as i64)
+            .wrapping_add(row[1] as i64 * grids[1].to_bits() as i64);
+        // The usual three without a loop, which would take four instructions more.
+        if N == 3 {
+            sum = sum.wrapping_add(row[2] as i64 * grids[2].to_bits() as i64);
+        } else {
+            let mut k = 2;
+            while k < N {
+                sum = sum.wrapping_add(row[k] as i64 * grids[k].to_bits() as i64);
+                k += 1;
+            }
         }
         sum.wrapping_add(1 << (FRACTION - 1)) >> FRACTION
     }

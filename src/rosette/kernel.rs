@@ -62,10 +62,8 @@ impl<T: Float, const N: usize> RosetteKernel<T, N> {
     /// ```
     #[inline]
     pub fn reading(&self, grids: [Reading<T>; N]) -> Reading<PlaneStrain<T>> {
-        Reading {
-            strain: self.strain(grids.map(|grid| grid.strain)),
-            flags: grids.iter().fold(Flags::CLEAR, |flags, grid| flags.union(grid.flags)),
-        }
+        let flags = grids.iter().fold(Flags::CLEAR, |flags, grid| flags.union(grid.flags));
+        Reading { strain: self.strain(grids.map(|grid| grid.strain)), flags }
     }
 
     /// What an uncertainty of the grids makes of the state's: constants, as long as it stays.
@@ -96,9 +94,14 @@ impl<T: Float, const N: usize> RosetteKernel<T, N> {
 
     #[inline(always)]
     fn product(row: &[T; N], grids: &[T; N]) -> T {
-        let mut sum = row[0] * grids[0];
-        for k in 1..N {
-            sum = sum + row[k] * grids[k];
+        let mut sum = row[0] * grids[0] + row[1] * grids[1];
+        // The usual three without a loop, which would take more instructions.
+        if N == 3 {
+            sum = sum + row[2] * grids[2];
+        } else {
+            for k in 2..N {
+                sum = sum + row[k] * grids[k];
+            }
         }
         sum
     }
