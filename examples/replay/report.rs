@@ -2,6 +2,8 @@
 
 mod uncertainty;
 
+pub use uncertainty::NOT_STATED;
+
 use gaugewright::fixed::Temperature;
 use gaugewright::units::Celsius;
 use gaugewright::{Circuit, Flags};

@@ -1,11 +1,12 @@
 //! Rosettes of the channel file: their columns of `corrected.csv`, and what is in the summary.
 
+use crate::report::NOT_STATED;
 use crate::table::{push_decimals, push_text};
 use gaugewright::Flags;
 use gaugewright::rosette::Estimate;
 use host::channel_file::ChannelFile;
 use host::results::Results;
-use host::rosette::{Combine, Combined, combine};
+use host::rosette::{Combine, Combined, combine, not_stated};
 use std::fmt::{self, Display, Formatter};
 
 /// A rosette ready to run.
@@ -15,6 +16,10 @@ pub struct Rosette {
     grids: Vec<(String, usize)>,
     combine: Combine,
     is_checked: bool,
+    /// Uncertainties that are taken as zero beside those that are stated.
+    not_stated: Vec<&'static str>,
+    /// That of two grids is not measured: the file states it, and if it does not state how well, nothing is said of that.
+    is_direction_stated: bool,
 }
 
 impl Rosette {
@@ -28,6 +33,9 @@ impl Rosette {
                 grids: grids.collect::<Option<_>>()?,
                 combine: combine(words, &file.channels).ok()?,
                 is_checked: words.channels.len() > 3 && words.grid_uncertainty_microstrain.is_some(),
+                not_stated: not_stated(words),
+                is_direction_stated: words.channels.len() == 2
+                    && words.alignment_uncertainty_degrees.is_none(),
             })
         };
         file.rosettes.iter().filter_map(rosette).collect()
@@ -153,8 +161,12 @@ impl Display for Summary<'_> {
         writeln!(f, "{}", rosette.name)?;
         writeln!(f, "  rosette        of {}", grids.join(", "))?;
         if let Some((time, grid, size)) = seen.residual {
-            let grid = grids[grid];
-            writeln!(f, "  residual       {size:.1} standard uncertainties at most, of {grid} at {time}")?;
+            // Those of four grids are equal: which of them is wrong cannot be told.
+            let of_grid = if grids.len() > 4 { format!("of {} ", grids[grid]) } else { String::new() };
+            writeln!(f, "  residual       {size:.1} standard uncertainties at most, {of_grid}at {time}")?;
+        }
+        for name in &rosette.not_stated {
+            writeln!(f, "  uncertainty    {name}: {NOT_STATED}")?;
         }
         let moments = [
             ("largest strain", &seen.largest),
@@ -178,6 +190,7 @@ impl Display for Summary<'_> {
             let estimate = &moment.combined.estimate;
             let turned = match direction(&moment.combined) {
                 None => "none".to_string(),
+                Some(found) if rosette.is_direction_stated => format!("{:.2} stated", found.value),
                 Some(found) if estimate.is_some() => {
                     format!("{:.2} +- {:.2}", found.value, found.uncertainty)
                 }

@@ -109,6 +109,7 @@ impl Channel {
         match self.source {
             Source::Codes(bridge, converter) => {
                 try_const!(bridge.check());
+                try_const!(self.check_poisson());
                 try_const!(converter.check());
             }
             Source::Readings(instrument) => try_const!(instrument.check()),

@@ -18,7 +18,7 @@ pub(crate) enum StrainRatio {
 /// Beyond, a ratio says that there is next to no strain along the grid.
 const LARGEST_RATIO: f64 = 100.0;
 
-/// The largest part of a grid's response that strain across it may have.
+/// The largest response to strain across a grid, as a part of that to strain along it.
 const LARGEST_SHARE: f64 = 0.5;
 
 impl Channel {
@@ -32,7 +32,7 @@ impl Channel {
     /// (the definition of ASTM E251, from memory). Where no ratio is stated, strain is that of a load with the calibration's ratio.
     /// The gauge is taken as if its gauge factor had been found in this field; that costs nothing per sample. It applies to [`Correction::Full`](crate::Correction::Full)
     /// only: indicated strain stays as the instrument shows it. The ratio is a number between -100 and 100, and such that
-    /// strain across the grid makes at most half of its response.
+    /// strain across the grid makes at most half of what the strain along it makes (`|ratio K_t|` is at most 0.5).
     ///
     /// In the two circuits that have gauges along the load and across it, the ratio has to be minus the bridge's Poisson ratio,
     /// and the gauges across are corrected too. [`Gauge::strain_ratio_uncertainty`] has what an error of the ratio makes of a strain.
@@ -57,10 +57,23 @@ impl Channel {
             is_stated || Field::CalibrationPoissonRatio.check(gauge.calibration_poisson).is_ok();
         let is_package = Field::GaugeFactor.check(gauge.factor).is_ok()
             && Field::TransverseSensitivity.check(gauge.transverse_sensitivity * 100.0).is_ok();
+        let is_specimen = is_stated
+            || match self.source {
+                Source::Codes(bridge, _) => Field::PoissonRatio.check(bridge.poisson).is_ok(),
+                Source::Readings(_) => true,
+            };
         // What is refused stays as it is, and what is stated already.
         let is_again = is_stated && ratio == -gauge.calibration_poisson;
-        if matches!(self.strain_ratio, StrainRatio::Refused) || !is_calibrated || !is_package || is_again {
+        let is_refused = matches!(self.strain_ratio, StrainRatio::Refused);
+        if is_refused || !is_calibrated || !is_package || !is_specimen || is_again {
             return self;
+        }
+        match &mut self.source {
+            // The Poisson ratio that was stated, in place of the one that an earlier ratio made of it.
+            Source::Codes(bridge, _) if is_stated && bridge.has_gauges_across() => {
+                bridge.poisson = self.gauge.calibration_poisson;
+            }
+            _ => {}
         }
         let is_refused = self.check_ratio(ratio).is_err();
         self.strain_ratio = if is_refused { StrainRatio::Refused } else { StrainRatio::Stated };
@@ -95,6 +108,16 @@ impl Channel {
             StrainRatio::NotStated => self.gauge.check(needs_thermal_output),
             StrainRatio::Stated => self.gauge.check_package(needs_thermal_output),
             StrainRatio::Refused => self.check_ratio(-self.gauge.calibration_poisson),
+        }
+    }
+
+    /// Where a ratio is stated, that of the bridge was checked before the gauges' transverse sensitivity changed it.
+    pub(super) const fn check_poisson(&self) -> Result<(), Error> {
+        match self.source {
+            Source::Codes(bridge, _) if !matches!(self.strain_ratio, StrainRatio::Stated) => {
+                Field::PoissonRatio.check(bridge.poisson)
+            }
+            _ => Ok(()),
         }
     }
 }

@@ -69,7 +69,7 @@ impl Rosette {
 }
 
 impl<const N: usize> Rosette<N> {
-    /// Grids at any angles from the x axis, in the order of the alphabet.
+    /// Grids at any angles from the x axis, in the order a, b, c, ....
     ///
     /// ```
     /// use gaugewright::{rosette::Rosette, units::Degrees};

@@ -18,8 +18,10 @@ const SMALLEST_PART: f64 = 1e-6;
 /// samples. One that is beyond stays so where a grid has come loose, a gauge factor is wrong, two channels are swapped or strain
 /// is not the same under all grids.
 ///
-/// The residuals of four grids all tell the same: one of them is wrong, but not which. With five and more, the largest one is that of
-/// the wrong grid. A grid that alone sees one component, as the one between two pairs of parallel grids, is checked by none.
+/// The residuals of four grids at different angles are equal in standard uncertainties: one grid is wrong, but not which. With five grids
+/// or more at different angles and with equal, independent uncertainties, the largest residual is that of a single wrong grid. Two
+/// parallel grids that only check each other have equal residuals. A grid that alone sees one component, as the one between two pairs of
+/// parallel grids, is checked by none.
 ///
 /// ```
 /// use gaugewright::{rosette::{GridUncertainty, Residual, ResidualCheck, Rosette}, units::*};

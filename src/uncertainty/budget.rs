@@ -80,8 +80,8 @@ pub struct Budget {
 /// those of the contributions, each over its degrees of freedom.
 ///
 /// Contributions are standard uncertainties with degrees of freedom, which count without their signs; all in one unit. Those of infinitely
-/// many may be left out. The result is infinite where no contribution has an end of them, and has to be rounded down to a whole number
-/// before Student's t is taken of it ([`coverage_factor`], GUM G.6.4). A contribution of zero or fewer degrees of freedom is not checked.
+/// many may be left out. The result is infinite where every contribution has infinitely many degrees of freedom. Round it down to a whole
+/// number before Student's t is taken of it ([`coverage_factor`], GUM G.6.4). A contribution of zero or fewer degrees of freedom is not checked.
 ///
 /// ```
 /// use gaugewright::uncertainty::welch_satterthwaite;

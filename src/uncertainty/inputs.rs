@@ -112,7 +112,7 @@ impl StandardUncertainties {
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
     /// # let channel = gaugewright::example::FLAT;
     /// let half_a_code = StandardUncertainties::for_channel(channel).budget(Microstrain(0.0), Celsius(24.0))?;
-    /// // A code of this converter is worth 0.61 microstrain: its twelfth part's root.
+    /// // A code of this converter is worth 0.61 microstrain, which is divided by the square root of 12.
     /// assert!((half_a_code.combined().0 - 0.6104 / 12f64.sqrt()).abs() < 1e-4);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```

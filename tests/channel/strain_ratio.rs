@@ -2,6 +2,7 @@
 //! every circuit; and the uncertainty of the ratio.
 
 use gaugewright::channel::{ForcedStrain, GaugeFactorBasis};
+use gaugewright::error::Field;
 use gaugewright::uncertainty::StandardUncertainties;
 use gaugewright::units::*;
 use gaugewright::*;
@@ -164,6 +165,28 @@ fn a_ratio_that_is_stated_again() {
     assert_eq!(half.strain_ratio(-0.3).strain_ratio(-0.3), half.strain_ratio(-0.3));
     // One that was refused is not made good by another.
     assert!(half.strain_ratio(-0.31).strain_ratio(-0.3).check().is_err());
+}
+
+/// With gauges across, an error has the Poisson ratio that was stated, whatever the transverse sensitivity makes of it.
+#[test]
+fn poisson_ratios_of_errors() {
+    let half = |nu: f64| {
+        let bridge = Bridge::half_poisson(Ohms(350.0), Ohms(1.0), nu);
+        Channel::new(gauge(2.0), bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)))
+    };
+    // Grids across a specimen of almost no Poisson ratio answer as if it were below 0, and beyond 0.5 under grids of less than 0.
+    assert_eq!(half(0.01).strain_ratio(-0.01).check(), Ok(()));
+    let bridge = Bridge::full_poisson(Ohms(350.0), 0.5);
+    let full = Channel::new(gauge(-2.0), bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    assert_eq!(full.strain_ratio(-0.5).check(), Ok(()));
+    let not_the_bridges = Error::Invalid { field: Field::StrainRatio, value: -0.31, low: -0.3, high: -0.3 };
+    assert_eq!(half(0.3).strain_ratio(-0.31).check(), Err(not_the_bridges));
+    assert_eq!(half(0.3).strain_ratio(-0.3).strain_ratio(-0.31).check(), Err(not_the_bridges));
+    let not_a_specimen = |value| Error::Invalid { field: Field::PoissonRatio, value, low: 0.0, high: 0.5 };
+    for nu in [-0.01, 0.51] {
+        assert_eq!(half(nu).check(), Err(not_a_specimen(nu)));
+        assert_eq!(half(nu).strain_ratio(-nu).check(), Err(not_a_specimen(nu)));
+    }
 }
 
 /// A budget of a channel with a stated ratio against differences of the reference model, whatever the gauge factor refers to: the

@@ -225,7 +225,8 @@ impl Above {
     }
 }
 
-/// Points of random budgets, each with a hundred thousand strains over the whole format.
+/// Points of random budgets, each with a hundred thousand strains over the whole format; from double and from single precision, both
+/// against double.
 #[test]
 fn integers_are_never_below() {
     let mut all = Above::NONE;
@@ -241,10 +242,12 @@ fn integers_are_never_below() {
             .of_ratio(Percent(5.0 * shares()))
             .of_lead_resistance(Ohms(shares()))
             .noise(1e6 * shares());
-        let point = inputs.try_float64::<0>().unwrap().at(Celsius(f64::from(k) * 12.0 - 190.0)).unwrap();
-        let fixed = point.try_fixed().unwrap();
+        let (point, single) = points::<0>(&inputs, f64::from(k) * 12.0 - 190.0);
+        let (fixed, of_single) = (point.try_fixed().unwrap(), single.try_fixed().unwrap());
         for _ in 0..100_000 {
-            all.add(&point, &fixed, f64::EPSILON, random.bits() as i32).unwrap();
+            let bits = random.bits() as i32;
+            all.add(&point, &fixed, f64::EPSILON, bits).unwrap();
+            all.add(&point, &of_single, f32::EPSILON.into(), bits).unwrap();
         }
     }
     println!("fixed: {all:?} steps above");

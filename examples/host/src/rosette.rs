@@ -45,6 +45,17 @@ pub fn problems(file: &ChannelFile) -> Vec<Problem> {
     problems
 }
 
+/// Of a rosette that states an uncertainty, the ones that it does not state, which are taken as exact.
+pub fn not_stated(words: &Rosette) -> Vec<&'static str> {
+    let inputs = [
+        (words.grid_uncertainty_microstrain, "strains of the grids"),
+        (words.angle_uncertainty_degrees, "angles of the grids"),
+        (words.alignment_uncertainty_degrees, "alignment"),
+    ];
+    let is_any = inputs.iter().any(|(stated, _)| stated.is_some());
+    inputs.into_iter().filter(|(stated, _)| is_any && stated.is_none()).map(|(_, name)| name).collect()
+}
+
 /// What makes a state of strain of a rosette's grids.
 ///
 /// # Errors

@@ -17,7 +17,7 @@ pub struct Stated {
     pub uncertainties: StandardUncertainties,
     /// Everything that the channel depends on and the file has a word for, in the order of a budget.
     pub inputs: Vec<StatedInput>,
-    /// Each input alone whose uncertainty has an end of degrees of freedom, beside the proven bounds, and these.
+    /// Each input with finite degrees of freedom, alone, and their number.
     pub estimated: Vec<(StandardUncertainties, f64)>,
 }
 

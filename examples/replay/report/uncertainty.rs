@@ -8,7 +8,7 @@ use host::uncertainty::{COVERAGE, StatedInput};
 use std::fmt::{self, Formatter};
 
 /// For what is not stated.
-const NOT_STATED: &str = "not stated: taken as exact";
+pub const NOT_STATED: &str = "not stated: taken as exact";
 
 /// The paragraph of a channel whose file states uncertainties; `time` is the heading of times.
 pub fn write(

@@ -349,13 +349,13 @@ impl Bridge {
         }
     }
 
+    /// All but the Poisson ratio, which a channel's ratio of strains changes.
     pub(crate) const fn check(&self) -> Result<(), Error> {
         try_const!(Field::GaugeResistance.check(self.gauge));
         try_const!(within(Field::LeadResistance, self.lead, 0.0, self.gauge));
         if let Some(lead) = self.output_lead {
             try_const!(within(Field::LeadResistance, lead, 0.0, self.gauge));
         }
-        try_const!(Field::PoissonRatio.check(self.poisson));
         if let Some(completion) = self.completion {
             try_const!(Field::CompletionResistance.check(completion));
         }

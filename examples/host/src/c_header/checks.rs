@@ -54,7 +54,8 @@ pub fn shunt(name: &str, check: &ShuntCheck) -> String {
 /// As the library's.
 pub fn uncertainty(name: &str, stated: &Stated) -> Result<String, Error> {
     let kernel: UncertaintyKernel<f32, 1> = stated.uncertainties.try_float32()?;
-    let mut words = "Standard uncertainty of a sample. In integers it is never below, and at most 0.6 nanostrain above: proven."
+    let mut words = "Standard uncertainty of a sample. The integer root is proven to be at most 0.6 nanostrain above; the constants \
+                     are larger by 8 parts in a million, which covers single precision (sampled)."
         .to_string();
     let names: Vec<&str> = stated.not_stated().map(Input::name).collect();
     if !names.is_empty() {

@@ -12,7 +12,7 @@ pub const COVERAGE: Percent = Percent(95.0);
 /// The kernels of a channel, with room for every gauge factor.
 pub struct Live {
     all: Kernel,
-    /// Of each input that is known by an end of degrees of freedom, alone, and these.
+    /// Of each input with finite degrees of freedom, alone, and their number.
     estimated: Vec<(Kernel, f64)>,
     exact: f64,
 }

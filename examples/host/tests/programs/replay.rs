@@ -843,7 +843,13 @@ fn rosettes_of_channels() {
     channels += "[[rosette]]\nname = \"star\"\nchannels = [\"a\", \"b\", \"c\", \"d\"]\nangles_degrees = [0, 45, 90, 135]\n\
                  grid_uncertainty_microstrain = 2\nalignment_uncertainty_degrees = 1\n\
                  [[rosette]]\nname = \"delta\"\nchannels = [\"a\", \"e\", \"f\"]\nlayout = \"delta\"\n\
-                 [[rosette]]\nname = \"pair\"\nchannels = [\"a\", \"c\"]\nangles_degrees = [0, 90]\n";
+                 [[rosette]]\nname = \"pair\"\nchannels = [\"a\", \"c\"]\nangles_degrees = [0, 90]\n\
+                 [[rosette]]\nname = \"known\"\nchannels = [\"a\", \"c\"]\nangles_degrees = [0, 90]\n\
+                 grid_uncertainty_microstrain = 2\n\
+                 [[rosette]]\nname = \"turned\"\nchannels = [\"a\", \"e\", \"f\"]\nlayout = \"delta\"\n\
+                 angle_uncertainty_degrees = 0.1\n\
+                 [[rosette]]\nname = \"five\"\nchannels = [\"a\", \"b\", \"c\", \"d\", \"e\"]\n\
+                 angles_degrees = [0, 45, 90, 135, 60]\ngrid_uncertainty_microstrain = 2\n";
     // Nothing, the state, a cell that is not there, a strain beyond the limit.
     let cells = [(0.0, 0.0), (45.0, 0.0), (90.0, 0.0), (135.0, 40.0), (60.0, 0.0), (120.0, 0.0)];
     let row = |angle_and_error: (f64, f64)| format!(",{:.3}", shown(angle_and_error.0) + angle_and_error.1);
@@ -892,10 +898,31 @@ fn rosettes_of_channels() {
     // Each with its uncertainty: of a grid's 2 microstrain, and of the degree that it may be turned by.
     let [_, _, uncertain, _, _, _, turned] = of("star", "largest strain")[..] else { panic!("{said}") };
     assert!((1.0..2.0).contains(&uncertain) && (1.0..1.1).contains(&turned), "{said}");
+    // Four residuals are equal in standard uncertainties, so no grid is named; of five the wrong one is.
     assert!(
-        part(&said, "star").contains("residual       10.0 standard uncertainties at most, of "),
+        part(&said, "star").contains("  residual       10.0 standard uncertainties at most, at 1\n"),
         "{said}"
     );
+    let lines = |rosette| {
+        part(&said, rosette).lines().skip(1).take_while(|line| !line.starts_with(char::is_alphabetic))
+    };
+    let residual = lines("five").find(|line| line.starts_with("  residual")).unwrap();
+    assert!(residual.ends_with(" standard uncertainties at most, of d at 1"), "{residual}");
+    // What is not stated beside what is, of each; and no uncertainty of a direction that was not measured.
+    let not_stated = |rosette: &str| -> Vec<String> {
+        let found = lines(rosette).filter(|line| line.ends_with(": not stated: taken as exact"));
+        found
+            .map(|line| line.trim_start_matches("  uncertainty    ").split(':').next().unwrap().into())
+            .collect()
+    };
+    assert_eq!(not_stated("star"), ["angles of the grids"]);
+    assert_eq!(not_stated("five"), ["angles of the grids", "alignment"]);
+    assert_eq!(not_stated("turned"), ["strains of the grids", "alignment"]);
+    assert_eq!(not_stated("known"), ["angles of the grids", "alignment"]);
+    assert!(not_stated("delta").is_empty() && not_stated("pair").is_empty(), "{said}");
+    for rosette in ["pair", "known"] {
+        assert_eq!(lines(rosette).filter(|line| line.ends_with(" 0.00 stated")).count(), 3, "{said}");
+    }
     assert!(part(&said, "pair").contains("without the 1 of 3 rows that have a flag"), "{said}");
 }
 
