@@ -199,7 +199,7 @@ impl Report<'_> {
                     f,
                     "  hysteresis     falling less rising; {:.2} microstrain {more} at {:.1} C, where it differs most\n\
                      {:17}(standard uncertainty {:.2} microstrain); the band takes it for scatter, the\n\
-                     {:17}budget has half of what it is at its temperature",
+                     {:17}budget has half of what it is at its temperature, and half of that at balance",
                     found.largest.0.abs(),
                     found.at.0,
                     "",
