@@ -382,6 +382,27 @@ fn a_load_that_is_not_the_stated_one_and_rows_that_do_not_do_are_told() {
     }
 }
 
+/// A load whose strain across the grid is as large as along it, on a gauge of 5 % transverse sensitivity: by hand, 1.05 over
+/// 1 - 0.285 * 0.05 of what the package's gauge factor gives.
+#[test]
+fn the_load_is_compared_in_its_own_field_of_strain() {
+    let field = 1.05 / (1.0 - 0.285 * 0.05);
+    let channels = CHANNELS
+        .replace("gauge_factor = 2.0,", "gauge_factor = 2.0, transverse_sensitivity_percent = 5,")
+        .replace("strain_within", "strain_ratio = 1.0\nstrain_within");
+    let words = |said: &str| said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (code, said, directory) = run("field", &channels, &loaded(1000.0, false, |_| field), &WITH);
+    assert_eq!(code, Some(0), "{said}");
+    assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
+    let of_package = format!("of the package stays, {:.4} at the stated strain_ratio:", 2.0 * field);
+    assert!(words(&said).contains(&of_package), "{of_package:?} is not in\n{said}");
+    // A load that shows what the package says was read in another field, or is not the stated one.
+    let (code, said, _) = run("other field", &channels, &loaded(1000.0, false, |_| 1.0), &WITH);
+    assert_eq!(code, Some(4), "{said}");
+    let off = format!("2.000 at 24 C, {:+.1} % off the package's 2, 2.1304 at the", 100.0 / field - 100.0);
+    assert!(words(&said).contains(&off), "{off:?} is not in\n{said}");
+}
+
 /// Sampled: 100 runs with normal scatter of a microstrain. The band of 95 % at the hot end has the true change of 0.76 % in 95 of 100, by
 /// a binomial distribution in 88 at least but for one time in 400; a sound run is seldom taken for one with something wrong.
 #[test]
