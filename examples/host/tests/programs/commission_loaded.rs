@@ -250,6 +250,10 @@ fn a_known_slope_is_found_in_every_form_of_the_load() {
     assert_eq!(code, Some(0), "{said}");
     assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
     assert!(said.contains("21 points with 1000 microstrain, 42 readings without load"), "{said}");
+    // TOML 1.0 has no line end and no comment within an inline table.
+    let file = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    let gauge = file.lines().find(|line| line.starts_with("gauge = {")).unwrap();
+    assert!(gauge.ends_with('}') && gauge.contains("gauge_factor_slope_percent_per_100_c"), "{file}");
     // Pressed.
     let (code, said, directory) = run("pressed", CHANNELS, &loaded(-800.0, false, |_| 1.0), &WITH);
     assert!(code == Some(0) && (written_slope(&directory) - 1.0).abs() < 0.004, "{said}");
