@@ -126,7 +126,8 @@ impl Loaded {
             if rest > 0.0 { deviations * (f64::from(freedom - 1) / rest).sqrt() } else { f64::INFINITY };
         (freedom >= 3 && student > critical(self.counts.0, freedom - 1)).then(|| {
             format!(
-                "line {line}: the load shows {:.2} % {} than by the other points, {student:.1} standard deviations",
+                "line {line}: the load shows {:.2} % {} than by the other points, {student:.1} standard deviations; a \
+                 # before the line leaves it out",
                 100.0 * off.abs(),
                 if off < 0.0 { "less" } else { "more" }
             )

@@ -438,13 +438,17 @@ fn a_named_point_is_left_out_when_asked() {
     let (code, said, directory) = changed("commission sound left out", |_, r| r, &["--leave-out", "30"]);
     assert!(code == Some(4) && !directory.join("commissioned.toml").exists());
     let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(
-        words.contains("line 30 is left out, and nothing says that it does not belong to the run"),
-        "{said}"
-    );
+    assert!(words.contains("line 30 is left out, and no check reports it as an outlier"), "{said}");
     let (code, said, directory) =
         changed("commission sound accepted", |_, r| r, &["--leave-out", "30", "--accept"]);
     assert!(code == Some(4) && directory.join("commissioned.toml").exists(), "{said}");
+    // The hottest one: the curve of the others does not reach it.
+    let (code, said, _) =
+        changed("commission hottest left out", |_, r| r, &["--leave-out", "42", "--accept"]);
+    let line = said.lines().find(|line| line.contains("line 42, as --leave-out asks: ")).unwrap();
+    assert!(code == Some(4) && line.contains("106.") && !line.contains("NaN"), "{said}");
+    let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains(" C, beyond the other points"), "{said}");
     let (code, _, _) = changed("commission no such line", |_, r| r, &["--leave-out", "4"]);
     assert_eq!(code, Some(1));
 }
