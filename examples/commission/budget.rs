@@ -6,7 +6,7 @@
 //! | reading | one sample; where it is not stated the scatter of the run, hysteresis in it |
 //! | temperature | the thermometer, in both corrections at once |
 //! | curve | the fitted curve since balance |
-//! | hysteresis | half of what falling shows more at that temperature, and of its uncertainty, as a limit either way |
+//! | hysteresis | half of what falling shows more at that temperature, as a limit either way; at balance the same, as one of two values |
 //! | span | what the shunt leaves open; of a run in the channel's own codes it is in the curve too, and counted twice |
 //! | gauge factor | what the package says |
 //! | its slope | the loaded run; without one what the package says |
@@ -109,13 +109,15 @@ impl Inputs<'_> {
         let at = Celsius(celsius);
         // Two causes of one input, in the scale that the curve is stated for.
         let curve = self.fitted.since_balance.standard_uncertainty(at)?.0;
-        // What is found of it is uncertain itself.
-        let loop_there =
-            self.fitted.hysteresis_at(at).map_or(0.0, |(more, uncertainty)| more.0.hypot(uncertainty.0));
-        let hysteresis = 0.5 * loop_there / 3.0f64.sqrt();
+        // A reading lies anywhere between falling and rising. The balance that is subtracted from all of them was read once, on one
+        // of the two: half of the difference above the curve or below it, and that is its standard deviation.
+        let balance = self.job.description.balance.as_ref().map(|balance| Celsius(balance.temperature_c));
+        let at_balance = balance.map_or(0.0, |balance| self.half_of_hysteresis(balance));
+        let hysteresis = (self.half_of_hysteresis(at) / 3.0f64.sqrt()).hypot(at_balance);
         let both = curve.hypot(hysteresis);
-        // The curve is the only input that is estimated from few points: by Welch and Satterthwaite, of the two together.
-        let degrees = f64::from(self.fitted.curve.degrees_of_freedom()) * (both / curve).powi(4);
+        // The curve is the only input that is estimated from few points.
+        let few = [(curve, f64::from(self.fitted.curve.degrees_of_freedom()))];
+        let degrees = uncertainty::welch_satterthwaite(both, few);
         let (slope, slope_degrees) = self.slope(at)?;
         let mut inputs = uncertainty::StandardUncertainties::for_channel(self.commissioned.channel)
             .of_gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
@@ -154,6 +156,12 @@ impl Inputs<'_> {
             coverage_factor: expanded.coverage_factor,
             expanded: expanded.uncertainty.0,
         })
+    }
+
+    /// How far a reading is off the curve by hysteresis at most, in microstrain. What is found of it is uncertain itself.
+    fn half_of_hysteresis(&self, at: Celsius) -> f64 {
+        let found = self.fitted.hysteresis_at(at);
+        found.map_or(0.0, |(more, uncertainty)| 0.5 * more.0.hypot(uncertainty.0))
     }
 
     /// The slope that is worth the uncertainty of the gauge factor's change at a temperature, and its degrees of freedom where it comes

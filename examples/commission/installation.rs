@@ -1,4 +1,4 @@
-//! The first thing of a job: whether the wiring is in order and the span is right, by the library's `installation`, from codes at rest
+//! The first check: whether the wiring is in order and the span is right, by the library's `installation`, from codes at rest
 //! and with the shunt; and what leads do that get warmer.
 
 use crate::bench::Bench;
@@ -8,7 +8,7 @@ use gaugewright::installation::{Diagnosis, LeadEffect, ShuntEffect};
 use gaugewright::units::{Celsius, Percent};
 use gaugewright::{Channel, Error};
 use host::channel_file::on_site::Shunt;
-use host::on_site::{shunt, spans};
+use host::on_site::shunt;
 
 pub struct Installation {
     pub at_rest: Option<AtRest>,
@@ -143,10 +143,14 @@ impl Shunted {
             if is_solved { 4.0 * unbalance.abs() } else { 0.0 },
             2.0 * (uncertainty / expected.codes).abs(),
         ];
-        let stated = description.on_site.as_ref().map_or([1.0; 2], spans);
-        let range = stated.iter().map(|span| (span - 1.0).abs()).fold(0.0, f64::max);
-        // No more than the library takes.
-        let limit = explained.iter().fold(range, |sum, part| sum + part).min(0.2);
+        let stated =
+            description.converter.as_ref().and_then(|converter| converter.span_correction).unwrap_or(1.0);
+        let range = description.on_site.as_ref().and_then(|site| site.span_correction_within);
+        let [low, high] = range.unwrap_or([stated; 2]);
+        let allowance: f64 = explained.iter().sum();
+        // What the stated span or one of the range can be taken for, and no more than the library takes.
+        let low = (low.min(stated) * (1.0 - allowance)).max(0.8);
+        let high = (high.max(stated) * (1.0 + allowance)).min(1.2);
         let at_rail = [(Field::BalanceCode, without), (Field::ShuntCode, with)]
             .into_iter()
             .find_map(|(field, mean)| Some((field, mean.at_rail?, mean.rails?)));
@@ -155,10 +159,12 @@ impl Shunted {
                 let (low, high) = (low + 1.0, high - 1.0);
                 Err(Error::Invalid { field, value: f64::from(code), low, high })
             }
-            None => shunt.span(channel, observed, Percent(100.0 * limit)),
+            None => match expected.codes / observed {
+                span if (low..=high).contains(&span) => Ok(span),
+                value => Err(Error::Invalid { field: Field::SpanCorrection, value, low, high }),
+            },
         };
-        let stated = description.converter.as_ref().and_then(|converter| converter.span_correction);
-        Ok(Self { expected, observed, uncertainty, explained, span, stated: stated.unwrap_or(1.0) })
+        Ok(Self { expected, observed, uncertainty, explained, span, stated })
     }
 
     /// Of the span, as a part of it: what is explained as limits either way, the scatter of the codes as it is.

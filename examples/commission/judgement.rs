@@ -35,9 +35,9 @@ pub fn findings(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Vec<
 /// What is known of a point that is left out.
 pub struct LeftOut {
     pub point: Point,
-    /// Of the reading, more than the curve without it, in microstrain.
-    pub off: f64,
-    /// Why it does not belong to the run; none where nothing says so.
+    /// Of the reading, more than the curve without it, in microstrain; none where the curve does not reach the point.
+    pub off: Option<f64>,
+    /// Why it does not belong to the run; none where no check reports it.
     pub why: Option<String>,
 }
 
@@ -53,7 +53,8 @@ pub fn left_out(job: &Job, fitted: &Fitted, left_out: Vec<Point>) -> Result<Vec<
         let with = Fitted::of(job, fitted.gauge_factor, points)?;
         let start = format!("line {}: ", point.line);
         let why = shifts(&with).into_iter().find_map(|found| found.strip_prefix(&start).map(str::to_string));
-        Ok(LeftOut { point, off: fitted.residual(&point), why })
+        let curve = fitted.curve.at(point.temperature).ok();
+        Ok(LeftOut { point, off: curve.map(|curve| point.reading.0 - curve.0), why })
     };
     left_out.into_iter().map(judged).collect()
 }
@@ -62,9 +63,7 @@ impl LeftOut {
     /// What is wrong with leaving it out.
     pub fn finding(&self) -> Option<String> {
         let line = self.point.line;
-        self.why
-            .is_none()
-            .then(|| format!("line {line} is left out, and nothing says that it does not belong to the run"))
+        self.why.is_none().then(|| format!("line {line} is left out, and no check reports it as an outlier"))
     }
 }
 

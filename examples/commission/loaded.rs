@@ -19,6 +19,9 @@ use std::path::{Path, PathBuf};
 /// A gauge factor that is farther from the package's was read with another load than is stated (common practice, no source).
 const MOST_OFF: f64 = 0.05;
 
+/// Of a calibration beam that is not stated: as the library has it.
+const CALIBRATION_POISSON: f64 = 0.285;
+
 pub struct Loaded {
     pub path: PathBuf,
     pub curve: FittedGaugeFactor,
@@ -35,6 +38,9 @@ pub struct Loaded {
     /// The largest residual, as a part of the gauge factor, and its line.
     pub worst: (f64, u64),
     worst_at: Celsius,
+    /// Of the package, as it is stated.
+    pub stated: f64,
+    /// The same in the field of this load, where the channel states its ratio of strains.
     package: GaugeFactor,
 }
 
@@ -98,7 +104,8 @@ impl Loaded {
             applied: (strains().fold(f64::MAX, f64::min), strains().fold(f64::MIN, f64::max)),
             worst,
             worst_at,
-            package: GaugeFactor(job.description.gauge.gauge_factor),
+            stated: job.description.gauge.gauge_factor,
+            package: in_its_field(job),
         })
     }
 
@@ -119,7 +126,8 @@ impl Loaded {
             if rest > 0.0 { deviations * (f64::from(freedom - 1) / rest).sqrt() } else { f64::INFINITY };
         (freedom >= 3 && student > critical(self.counts.0, freedom - 1)).then(|| {
             format!(
-                "line {line}: the load shows {:.2} % {} than by the other points, {student:.1} standard deviations",
+                "line {line}: the load shows {:.2} % {} than by the other points, {student:.1} standard deviations; a \
+                 # before the line leaves it out",
                 100.0 * off.abs(),
                 if off < 0.0 { "less" } else { "more" }
             )
@@ -130,14 +138,25 @@ impl Loaded {
         let off = self.gauge_factor.0 / self.package.0 - 1.0;
         (off.abs() > MOST_OFF).then(|| {
             format!(
-                "the loaded run gives a gauge factor of {:.3} at {} C, {:+.1} % off the package's {}: the strain that is \
+                "the loaded run gives a gauge factor of {:.3} at {} C, {:+.1} % off the package's {}{}: the strain that is \
                  applied is not the one that is stated",
                 self.gauge_factor.0,
                 self.reference.0,
                 100.0 * off,
-                self.package.0
+                self.stated,
+                self.in_its_field()
             )
         })
+    }
+
+    /// The package's gauge factor in the field of this load, in words; nothing where it is the stated one.
+    pub fn in_its_field(&self) -> String {
+        let GaugeFactor(package) = self.package;
+        if package == self.stated {
+            String::new()
+        } else {
+            format!(", {package:.4} at the stated strain_ratio")
+        }
     }
 
     /// Relative change for the degrees above the reference temperature to the powers of one to the degree of the curve.
@@ -163,6 +182,16 @@ impl Loaded {
         let half = self.curve.confidence_band(self.reference, celsius, coverage)?;
         Ok(Percent(half.0 / coverage_factor(coverage, self.curve.degrees_of_freedom())?))
     }
+}
+
+/// The package's gauge factor `k` in a field whose strain across the grid is `r` times that along it, where the channel states the ratio:
+/// `k (1 + r K_t) / (1 - nu_0 K_t)`. The calibration beam's `nu_0` is the library's where it is not stated.
+fn in_its_field(job: &Job) -> GaugeFactor {
+    let gauge = &job.description.gauge;
+    let across = gauge.transverse_sensitivity_percent.unwrap_or(0.0) / 100.0;
+    let poisson = gauge.calibration_poisson_ratio.unwrap_or(CALIBRATION_POISSON);
+    let field = |ratio: f64| (1.0 + ratio * across) / (1.0 - poisson * across);
+    GaugeFactor(gauge.gauge_factor * job.description.strain_ratio.map_or(1.0, field))
 }
 
 /// What the gauge's resistance without load is, over that which its factor refers to.

@@ -63,8 +63,9 @@ impl Found<'_> {
             fitted.curve.residual_standard_deviation().0,
         );
         if let Some(loaded) = loaded {
+            let has_lines = gauge.is_table();
             let gauge = gauge.as_table_like_mut().ok_or("the channel's gauge is no table")?;
-            changes.push(factor(gauge, loaded));
+            changes.push(factor(gauge, loaded, has_lines));
         }
         if let Some(gauge) = gauge.as_table_mut() {
             // Where one stands already its place and the comment above it are kept.
@@ -147,8 +148,9 @@ impl Found<'_> {
     }
 }
 
-/// The gauge factor's change in the place of the package's; what is said of it.
-fn factor(gauge: &mut dyn TableLike, loaded: &Loaded) -> String {
+/// The gauge factor's change in the place of the package's; what is said of it. TOML 1.0 has no comment within an inline table, so that
+/// one stands only in a table that has lines.
+fn factor(gauge: &mut dyn TableLike, loaded: &Loaded, has_lines: bool) -> String {
     const SLOPE: &str = "gauge_factor_slope_percent_per_100_c";
     const POLYNOMIAL: &str = "gauge_factor_polynomial";
     gauge.remove(SLOPE);
@@ -163,7 +165,7 @@ fn factor(gauge: &mut dyn TableLike, loaded: &Loaded) -> String {
             POLYNOMIAL
         }
     };
-    if let Some(mut key) = gauge.key_mut(key) {
+    if let Some(mut key) = gauge.key_mut(key).filter(|_| has_lines) {
         let comment = format!(
             "# Fitted to {}: {} points with load, residual standard deviation {:.3} %.\n",
             name_of(&loaded.path),

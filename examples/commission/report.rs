@@ -39,6 +39,8 @@ pub struct Report<'a> {
     /// Points of the run, as it was asked for.
     pub left_out: &'a [LeftOut],
     pub rejected: usize,
+    /// Rows with load in the run, where another one is the loaded run.
+    pub not_used: usize,
     pub paths: &'a [PathBuf],
 }
 
@@ -83,6 +85,10 @@ impl Report<'_> {
             fitted.count(Direction::Cooling),
             self.rejected
         )?;
+        if self.not_used > 0 {
+            let rows = if self.not_used == 1 { "row" } else { "rows" };
+            writeln!(f, "{:17}{} {rows} with load not used: --loaded names another run", "", self.not_used)?;
+        }
         let read = match &job.run_source {
             RunSource::Strain(column, _) => format!("column {column:?}"),
             RunSource::OwnColumn => format!("column {:?}, as the channel reads it", bench.columns.value),
@@ -102,8 +108,12 @@ impl Report<'_> {
             let LeftOut { point, off, why } = left_out;
             let why = why.as_ref().map_or_else(String::new, |why| format!("; with it: {why}"));
             write!(f, "  {:<15}", "left out")?;
+            let off = off.map_or_else(
+                || "beyond the other points".to_string(),
+                |off| format!("{off:+.2} off the curve without it"),
+            );
             let text = format!(
-                "line {}, as --leave-out asks: {:.2} microstrain at {:.2} C, {off:+.2} off the curve without it{why}",
+                "line {}, as --leave-out asks: {:.2} microstrain at {:.2} C, {off}{why}",
                 point.line, point.reading.0, point.temperature.0
             );
             wrapped(f, &text, 17)?;
@@ -199,7 +209,7 @@ impl Report<'_> {
                     f,
                     "  hysteresis     falling less rising; {:.2} microstrain {more} at {:.1} C, where it differs most\n\
                      {:17}(standard uncertainty {:.2} microstrain); the band takes it for scatter, the\n\
-                     {:17}budget has half of what it is at its temperature",
+                     {:17}budget has half of what it is at its temperature, and half of that at balance",
                     found.largest.0.abs(),
                     found.at.0,
                     "",

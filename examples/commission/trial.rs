@@ -1,5 +1,5 @@
 //! One channel through its run: what was read, what follows from it, and what is wrong with it. Then, when the channel file is there with
-//! the curves of all channels, what the channel is worth.
+//! the curves of all channels, the uncertainty of the channel.
 
 use crate::advice::{self, Advice, Expected};
 use crate::bench::{Bench, Commissioned};
@@ -15,7 +15,7 @@ use crate::report::Report;
 use crate::run::{self, Load, Point};
 use crate::{judgement, omission, pictures, points, progress};
 use host::channel_file::Problem;
-use host::files::{Outputs, at, tell_rejected, told};
+use host::files::{Outputs, at, is_same_file, tell_rejected, told};
 use host::rejected::Rejected;
 use host::rust_module::identifier;
 use std::error::Error;
@@ -109,6 +109,8 @@ pub struct Trial {
     pub findings: Vec<String>,
     /// Cells of the run that could not be used.
     pub rejected: usize,
+    /// Rows with load in the run, where another one is the loaded run.
+    not_used: usize,
 }
 
 impl Trial {
@@ -139,7 +141,7 @@ impl Trial {
         };
         let (all_points, mut rejected) = place.read(place.run_path, &job, &bench, &marked, &names[7])?;
         let points: Vec<Point> = all_points.iter().filter(|point| point.applied.0 == 0.0).copied().collect();
-        let has_marked = points.len() < all_points.len();
+        let marked_count = all_points.len() - points.len();
 
         let (left_out, points): (Vec<Point>, Vec<Point>) =
             points.into_iter().partition(|point| job.leave_out.contains(&point.line));
@@ -158,14 +160,25 @@ impl Trial {
             eprintln!("{}: {finding}", place.run_path.display());
         }
         findings.extend(of_run);
+        let is_left_out = |point: &Point| job.leave_out.contains(&point.line);
+        let mut not_used = 0;
         let loaded_run = match (place.loaded_path, &job.load) {
             (Some(path), Some(load)) => {
-                let (points, more) = place.read(path, &job, &bench, load, &names[8])?;
+                let (mut points, more) = place.read(path, &job, &bench, load, &names[8])?;
                 rejected += more;
+                if is_same_file(path, place.run_path) {
+                    points.retain(|point| !is_left_out(point));
+                } else {
+                    not_used = marked_count;
+                }
                 Some((path, points))
             }
-            // The run has it in its own rows.
-            _ => has_marked.then_some((place.run_path, all_points)),
+            // The run has it in its own rows. One that is left out is no reading without load either.
+            _ if marked_count > 0 => {
+                let points = all_points.into_iter().filter(|point| !is_left_out(point)).collect();
+                Some((place.run_path, points))
+            }
+            _ => None,
         };
         let loaded = match loaded_run {
             Some((path, points)) => Some(Loaded::of(&job, &bench, &fitted, path, &points).map_err(at(path))?),
@@ -177,7 +190,19 @@ impl Trial {
             eprintln!("{}: {finding}", loaded.path.display());
             findings.push(format!("loaded run: {finding}"));
         }
-        Ok(Self { job, bench, names, installation, fitted, left_out, loaded, expected, findings, rejected })
+        Ok(Self {
+            job,
+            bench,
+            names,
+            installation,
+            fitted,
+            left_out,
+            loaded,
+            expected,
+            findings,
+            rejected,
+            not_used,
+        })
     }
 
     /// The channel file with what was found for this channel.
@@ -258,6 +283,7 @@ impl Trial {
             findings: &self.findings,
             left_out: &self.left_out,
             rejected: self.rejected,
+            not_used: self.not_used,
             paths: &written,
         };
         let text = report.to_string();

@@ -58,13 +58,14 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs) -> Result {
     )?;
     let (off, at_line) = loaded.worst;
     writeln!(f, "  farthest point {:.3} % off: line {at_line} of the loaded run", 100.0 * off)?;
-    let package = inputs.job.description.gauge.gauge_factor;
+    let package = loaded.stated;
     line(
         f,
         "at reference",
         &format!(
-            "{:.4} by the load; {package} of the package stays: only the change is taken",
-            loaded.gauge_factor.0
+            "{:.4} by the load; {package} of the package stays{}: only the change is taken",
+            loaded.gauge_factor.0,
+            loaded.in_its_field()
         ),
     )?;
 

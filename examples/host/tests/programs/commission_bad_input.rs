@@ -533,9 +533,15 @@ fn help_and_usage() {
     let help = program("commission").arg("--help").output().unwrap();
     assert!(help.status.success());
     let said = text(&help.stdout);
-    for words in
-        ["--window", "--matches", "commissioned.toml", "Exit status", "licensed engineer", "Up and down"]
-    {
+    for words in [
+        "--window",
+        "--matches",
+        "commissioned.toml",
+        "Exit status",
+        "licensed engineer",
+        "Up and down",
+        "A line of the loaded run is left out by a #",
+    ] {
         assert!(said.contains(words), "--help does not say {words}:\n{said}");
     }
     for wrong in [&["--nonsense"][..], &["channels.toml"], &["--window", "cold,hot"], &["--degree", "-1"]] {

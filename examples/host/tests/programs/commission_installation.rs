@@ -156,6 +156,31 @@ fn a_span_that_the_shunt_does_not_explain_is_written() {
     assert!((slope(&file) / slope(&as_it_is) - 1.006).abs() < 2e-4);
 }
 
+/// A converter that shows 3 % too little and whose file says so: the shunt confirms the span, without a range of spans as well; and
+/// the demonstration's codes, which want a span of 1, are then refused.
+#[test]
+fn a_stated_span_is_judged_as_it_is_stated() {
+    let stated = "full_scale_millivolts_per_volt = 7.8125\nspan_correction = 1.03".to_string();
+    let observed = (change(100_000.0) / 1.03).round();
+    let changes = [
+        ("full_scale_millivolts_per_volt", stated),
+        ("span_correction_within", String::new()),
+        ("at_rest_codes", "at_rest_codes = [454192]".to_string()),
+        ("shunted_codes", format!("shunted_codes = [{}]", 454_192.0 + observed)),
+    ];
+    let (code, said, directory) = keel("stated span", &changes, &[]);
+    assert_eq!(code, Some(0), "{said}");
+    let span = before(&said, "by the shunt; 1.03 stays");
+    assert!((span / 1.03 - 1.0).abs() < 2e-3, "{span}");
+    let file = std::fs::read_to_string(directory.join("commissioned.toml")).unwrap();
+    assert!(file.contains("\nspan_correction = 1.03\n"), "{file}");
+    let (code, said, directory) = keel("other than the stated span", &changes[..3], &[]);
+    assert_eq!(code, Some(4), "{said}");
+    assert!(said.contains("with the shunt, span correction is 0.998"), "{said}");
+    assert!(said.contains("allowed: 1.02") && said.contains(" to 1.03"), "{said}");
+    assert!(!directory.join("commissioned.toml").exists());
+}
+
 #[test]
 fn what_the_codes_are_compared_with_has_to_be_stated() {
     let nothing = |key: &'static str| (key, String::new());

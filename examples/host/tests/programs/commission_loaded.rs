@@ -235,6 +235,22 @@ fn run(name: &str, channels: &str, loaded: &str, more: &[&str]) -> (Option<i32>,
     (output.status.code(), text(&output.stdout) + &text(&output.stderr), directory)
 }
 
+/// Rows with load and without in one file, which is the run; another loaded run beside it.
+fn one_file(name: &str, more: &[&str]) -> (Option<i32>, String, PathBuf) {
+    let directory = fresh(&format!("commission loaded {name}"));
+    std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
+    for file in ["run.csv", "loaded.csv"] {
+        std::fs::write(directory.join(file), loaded(1000.0, false, |_| 1.0)).unwrap();
+    }
+    let output = program("commission")
+        .current_dir(&directory)
+        .args(["channels.toml", "run.csv", "--out", "results", "--degree", "1", "--accept"])
+        .args(more)
+        .output()
+        .unwrap();
+    (output.status.code(), text(&output.stdout), directory)
+}
+
 const WITH: [&str; 2] = ["--loaded", "loaded.csv"];
 
 fn written_slope(directory: &Path) -> f64 {
@@ -250,6 +266,10 @@ fn a_known_slope_is_found_in_every_form_of_the_load() {
     assert_eq!(code, Some(0), "{said}");
     assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
     assert!(said.contains("21 points with 1000 microstrain, 42 readings without load"), "{said}");
+    // TOML 1.0 has no line end and no comment within an inline table.
+    let file = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    let gauge = file.lines().find(|line| line.starts_with("gauge = {")).unwrap();
+    assert!(gauge.ends_with('}') && gauge.contains("gauge_factor_slope_percent_per_100_c"), "{file}");
     // Pressed.
     let (code, said, directory) = run("pressed", CHANNELS, &loaded(-800.0, false, |_| 1.0), &WITH);
     assert!(code == Some(0) && (written_slope(&directory) - 1.0).abs() < 0.004, "{said}");
@@ -261,20 +281,22 @@ fn a_known_slope_is_found_in_every_form_of_the_load() {
     assert!(said.contains("no reading is without load"), "{said}");
     // In one file with the unloaded run, once by itself and once named twice: the rows with load are no points of thermal output.
     for (name, more) in [("marked", &[][..]), ("marked and named", &["--loaded", "run.csv"][..])] {
-        let directory = fresh(&format!("commission loaded {name}"));
-        std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
-        std::fs::write(directory.join("run.csv"), loaded(1000.0, false, |_| 1.0)).unwrap();
-        let output = program("commission")
-            .current_dir(&directory)
-            .args(["channels.toml", "run.csv", "--out", "results", "--degree", "1", "--accept"])
-            .args(more)
-            .output()
-            .unwrap();
-        let said = text(&output.stdout);
+        let (_, said, directory) = one_file(name, more);
         assert!(said.contains("42 points, ") && said.contains("loaded run     run.csv"), "{said}");
         assert!(said.contains("21 points with 1000 microstrain, 42 readings without load"), "{said}");
         assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
     }
+    // A reading without load that is left out is no zero of the readings with load either.
+    for (name, more) in [("left out", &[][..]), ("left out and named", &["--loaded", "run.csv"][..])] {
+        let (_, said, _) = one_file(name, &[&["--leave-out", "23"][..], more].concat());
+        assert!(said.contains("41 points, "), "{said}");
+        assert!(said.contains("21 points with 1000 microstrain, 41 readings without load"), "{said}");
+    }
+    // Another run is named: what this one has of a load is not used, and that is reported.
+    let (_, said, directory) = one_file("marked beside another", &WITH);
+    assert!(said.contains("  21 rows with load not used: --loaded names another run"), "{said}");
+    assert!(said.contains("loaded run     loaded.csv") && said.contains("42 points, "), "{said}");
+    assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
     // A factor that refers to the unloaded gauge: its resistance has grown by gauge factor times thermal output, here 4e-3 per 100 C.
     let unloaded = CHANNELS
         .replace("gauge_factor = 2.0,", "gauge_factor = 2.0, gauge_factor_refers_to = \"unloaded gauge\",");
@@ -320,7 +342,12 @@ fn a_load_that_is_not_the_stated_one_and_rows_that_do_not_do_are_told() {
     let (code, said, directory) = run("slipped", CHANNELS, &slipped, &WITH);
     assert_eq!(code, Some(4), "{said}");
     assert!(said.contains("loaded.csv: line 45: the load shows "), "{said}");
+    assert!(said.contains(" standard deviations; a # before the line leaves it out\n"), "{said}");
     assert!(!directory.join("results/commissioned.toml").exists());
+    // As the report says. --leave-out is of the run.
+    let marked = slipped.replace("\n14.3,", "\n#14.3,");
+    let (code, said, _) = run("slipped and marked", CHANNELS, &marked, &WITH);
+    assert!(code == Some(0) && said.contains("20 points with 1000 microstrain"), "{said}");
     // Rows of a loaded run that cannot be used, and rows beyond the unloaded one.
     let text = loaded(1000.0, false, |_| 1.0);
     let odd = text.replacen(",1000\n", ",heavy\n", 1) + "99,130,0,5000,1000\n";
@@ -380,6 +407,27 @@ fn a_load_that_is_not_the_stated_one_and_rows_that_do_not_do_are_told() {
         assert!(code == Some(1) && said.contains(&words), "{name}: {code:?} {words:?} is not in\n{said}");
         assert!(!directory.join("results/commissioned.toml").exists(), "{name}");
     }
+}
+
+/// A load whose strain across the grid is as large as along it, on a gauge of 5 % transverse sensitivity: by hand, 1.05 over
+/// 1 - 0.285 * 0.05 of what the package's gauge factor gives.
+#[test]
+fn the_load_is_compared_in_its_own_field_of_strain() {
+    let field = 1.05 / (1.0 - 0.285 * 0.05);
+    let channels = CHANNELS
+        .replace("gauge_factor = 2.0,", "gauge_factor = 2.0, transverse_sensitivity_percent = 5,")
+        .replace("strain_within", "strain_ratio = 1.0\nstrain_within");
+    let words = |said: &str| said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (code, said, directory) = run("field", &channels, &loaded(1000.0, false, |_| field), &WITH);
+    assert_eq!(code, Some(0), "{said}");
+    assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
+    let of_package = format!("of the package stays, {:.4} at the stated strain_ratio:", 2.0 * field);
+    assert!(words(&said).contains(&of_package), "{of_package:?} is not in\n{said}");
+    // A load that shows what the package says was read in another field, or is not the stated one.
+    let (code, said, _) = run("other field", &channels, &loaded(1000.0, false, |_| 1.0), &WITH);
+    assert_eq!(code, Some(4), "{said}");
+    let off = format!("2.000 at 24 C, {:+.1} % off the package's 2, 2.1304 at the", 100.0 / field - 100.0);
+    assert!(words(&said).contains(&off), "{off:?} is not in\n{said}");
 }
 
 /// Sampled: 100 runs with normal scatter of a microstrain. The band of 95 % at the hot end has the true change of 0.76 % in 95 of 100, by
