@@ -41,14 +41,7 @@ impl<T: Float, const N: usize> RosetteKernel<T, N> {
     #[must_use]
     #[inline]
     pub fn strain(&self, grids: [T; N]) -> PlaneStrain<T> {
-        let [mean, difference, shear] = &self.rows;
-        PlaneStrain {
-            circle: Circle {
-                mean: Self::product(mean, &grids),
-                difference: Self::product(difference, &grids),
-                shear: Self::product(shear, &grids),
-            },
-        }
+        self.state(|grid| grids[grid])
     }
 
     /// The same from the readings of the grids' channels. A flag of any of them is a flag of the state.
@@ -62,10 +55,11 @@ impl<T: Float, const N: usize> RosetteKernel<T, N> {
     /// ```
     #[inline]
     pub fn reading(&self, grids: [Reading<T>; N]) -> Reading<PlaneStrain<T>> {
-        Reading {
-            strain: self.strain(grids.map(|grid| grid.strain)),
-            flags: grids.iter().fold(Flags::CLEAR, |flags, grid| flags.union(grid.flags)),
+        let mut flags = Flags::CLEAR;
+        for grid in &grids {
+            flags = flags.union(grid.flags);
         }
+        Reading { strain: self.state(|grid| grids[grid].strain), flags }
     }
 
     /// What an uncertainty of the grids makes of the state's: constants, as long as it stays.
@@ -95,12 +89,15 @@ impl<T: Float, const N: usize> RosetteKernel<T, N> {
     }
 
     #[inline(always)]
-    fn product(row: &[T; N], grids: &[T; N]) -> T {
-        let mut sum = row[0] * grids[0];
-        for k in 1..N {
-            sum = sum + row[k] * grids[k];
-        }
-        sum
+    fn state(&self, shown: impl Fn(usize) -> T) -> PlaneStrain<T> {
+        let [mean, difference, shear] = self.rows.each_ref().map(|row| {
+            let mut sum = row[0] * shown(0);
+            for (grid, &part) in row.iter().enumerate().skip(1) {
+                sum = sum + part * shown(grid);
+            }
+            sum
+        });
+        PlaneStrain { circle: Circle { mean, difference, shear } }
     }
 
     fn wide(row: &[T; N]) -> [f64; N] {
