@@ -33,7 +33,7 @@ pub fn contradictions(description: &Description) -> Vec<String> {
 }
 
 /// What the samples are, and what goes with that.
-fn source(description: &Description) -> [Rule; 16] {
+fn source(description: &Description) -> [Rule; 17] {
     let codes = description.code_column.is_some();
     let readings = description.strain_column.is_some();
     let has_bridge = description.bridge.is_some();
@@ -45,6 +45,10 @@ fn source(description: &Description) -> [Rule; 16] {
     let has_balance_reading = balance.is_some_and(|balance| balance.reading_microstrain.is_some());
     let step = instrument.map_or(1.0, |shown| shown.step_microstrain);
     let error_limit = description.error_within_nanostrain.unwrap_or(0.5);
+    let is_across = description.bridge.as_ref().is_some_and(|bridge| {
+        matches!(bridge.circuit, Circuit::HalfAxialAndTransverse | Circuit::FullAxialAndTransverse)
+    });
+    let sensitive = description.gauge.transverse_sensitivity_percent.is_some_and(|percent| percent != 0.0);
     [
         (!codes && !readings, "needs one of code_column and strain_column"),
         (codes && readings, "code_column and strain_column exclude each other"),
@@ -83,6 +87,10 @@ fn source(description: &Description) -> [Rule; 16] {
         (
             description.strain_ratio.is_some() && description.gauge.transverse_sensitivity_percent.is_none(),
             "strain_ratio needs transverse_sensitivity_percent of [channel.gauge]",
+        ),
+        (
+            is_across && sensitive && description.strain_ratio.is_none(),
+            "transverse_sensitivity_percent needs strain_ratio where a gauge lies across the load: minus poisson_ratio",
         ),
     ]
 }

@@ -703,6 +703,21 @@ fn bad_channel_files_say_what_is_wrong() {
         let said = text(&output.stderr);
         assert!(said.contains(expected), "{name}: {expected:?} is not in\n{said}");
     }
+    // The gauge across would be taken for one that the strain along it does nothing to.
+    let across = CHANNELS
+        .replace("quarter three-wire", "half axial and transverse")
+        .replace("gauge_ohm", "poisson_ratio = 0.3\ngauge_ohm")
+        .replace("gauge_factor = ", "transverse_sensitivity_percent = 1\ngauge_factor = ");
+    let (output, _) = run("gauge across", &across, "t,code,warm\n0,0,75\n");
+    let said = text(&output.stderr);
+    assert_eq!(output.status.code(), Some(1), "{said}");
+    assert!(
+        said.contains("needs strain_ratio where a gauge lies across the load: minus poisson_ratio"),
+        "{said}"
+    );
+    let stated = across.replace("temperature_unit", "strain_ratio = -0.3\ntemperature_unit");
+    let (output, _) = run("gauge across, stated", &stated, "t,code,warm\n0,0,75\n");
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
 }
 
 #[test]
@@ -903,13 +918,13 @@ fn rosettes_of_channels() {
         part(&said, "star").contains("  residual       10.0 standard uncertainties at most, at 1\n"),
         "{said}"
     );
-    let lines = |rosette| {
+    let lines = |rosette: &'static str| {
         part(&said, rosette).lines().skip(1).take_while(|line| !line.starts_with(char::is_alphabetic))
     };
     let residual = lines("five").find(|line| line.starts_with("  residual")).unwrap();
     assert!(residual.ends_with(" standard uncertainties at most, of d at 1"), "{residual}");
     // What is not stated beside what is, of each; and no uncertainty of a direction that was not measured.
-    let not_stated = |rosette: &str| -> Vec<String> {
+    let not_stated = |rosette: &'static str| -> Vec<String> {
         let found = lines(rosette).filter(|line| line.ends_with(": not stated: taken as exact"));
         found
             .map(|line| line.trim_start_matches("  uncertainty    ").split(':').next().unwrap().into())
