@@ -903,13 +903,13 @@ fn rosettes_of_channels() {
         part(&said, "star").contains("  residual       10.0 standard uncertainties at most, at 1\n"),
         "{said}"
     );
-    let lines = |rosette| {
+    let lines = |rosette: &'static str| {
         part(&said, rosette).lines().skip(1).take_while(|line| !line.starts_with(char::is_alphabetic))
     };
     let residual = lines("five").find(|line| line.starts_with("  residual")).unwrap();
     assert!(residual.ends_with(" standard uncertainties at most, of d at 1"), "{residual}");
     // What is not stated beside what is, of each; and no uncertainty of a direction that was not measured.
-    let not_stated = |rosette: &str| -> Vec<String> {
+    let not_stated = |rosette: &'static str| -> Vec<String> {
         let found = lines(rosette).filter(|line| line.ends_with(": not stated: taken as exact"));
         found
             .map(|line| line.trim_start_matches("  uncertainty    ").split(':').next().unwrap().into())
