@@ -251,8 +251,12 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
         }
         if known.iter().any(|(.., degrees)| degrees.is_some()) {
             let finite = known.iter().filter_map(|(.., size, degrees)| Some((*size, (*degrees)?)));
-            let degrees = if parts.is_empty() { degrees_of_freedom } else { None };
-            let degrees = degrees.unwrap_or_else(|| welch_satterthwaite(whole, finite));
+            let degrees = match degrees_of_freedom {
+                Some(degrees) if parts.is_empty() => degrees,
+                // Of nothing, as of a ratio where there is no transverse sensitivity.
+                _ if whole == 0.0 => f64::INFINITY,
+                _ => welch_satterthwaite(whole, finite),
+            };
             found.uncertainties = found.uncertainties.degrees_of_freedom(input, degrees);
             found.estimated.push((set(alone, whole), degrees));
         }

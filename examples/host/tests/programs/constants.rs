@@ -196,6 +196,8 @@ fn a_ratio_of_strains_has_an_uncertainty() {
         assert!(found.name == name && found.input == Input::GaugeFactor);
         near(found.part, part / whole);
     }
+    let nothing = "strain_ratio = 0\ndegrees_of_freedom = { strain_ratio = 9 }";
+    assert_eq!(of(&uncertainty(&foil, nothing).unwrap()), 0.0);
     // What is not stated is named.
     let not_stated = |words: &str| -> Vec<&str> {
         let found = uncertainty(&foil, words).unwrap();
