@@ -151,7 +151,7 @@ fn of_one(name: &str, channel: &Channel, limit: Nanostrain) -> Result<String, Er
                 let (bound, words) = (kernel.error_bound(), gw_large_float_kernel::of(kernel));
                 c_header::float_kernel("gw_large_float_kernel", name, &words, &bound, circuit)
             }
-            Err(error) => format!("// No kernel in single precision: {error}.\n"),
+            Err(error) => without_single(&error),
         }
     };
     Ok(match channel.try_fixed_within(limit) {
@@ -167,6 +167,10 @@ fn of_one(name: &str, channel: &Channel, limit: Nanostrain) -> Result<String, Er
     } + &single)
 }
 
+fn without_single(error: &Error) -> String {
+    format!("// No kernel in single precision: {error}.\n")
+}
+
 /// The same of two temperatures.
 fn of_two(name: &str, channel: &CompensatedChannel, limit: Nanostrain) -> Result<String, Error> {
     let circuit = channel.circuit_error()?;
@@ -180,7 +184,7 @@ fn of_two(name: &str, channel: &CompensatedChannel, limit: Nanostrain) -> Result
                 let (bound, words) = (kernel.error_bound(), gw_large_float_compensated_kernel::of(kernel));
                 c_header::float_kernel("gw_large_float_compensated_kernel", name, &words, &bound, circuit)
             }
-            Err(error) => format!("// No kernel in single precision: {error}.\n"),
+            Err(error) => without_single(&error),
         }
     };
     Ok(match channel.try_fixed_within(limit) {

@@ -376,12 +376,12 @@ fn constants_against_exact_ones() {
             let all: Vec<usize> = (0..parts).collect();
             let determinant = minor(&normal, &all, &all);
             let kernel = rosette.float64();
-            for grid in 0..N {
+            for (grid, column) in columns.iter().enumerate() {
                 let alone = kernel.strain(std::array::from_fn(|k| f64::from(u8::from(k == grid))));
                 let found = [alone.mean(), (alone.x() - alone.y()) / 2.0, alone.shear() / 2.0];
                 for part in 0..parts {
                     let mut replaced = normal.clone();
-                    for (row, value) in replaced.iter_mut().zip(&columns[grid]) {
+                    for (row, value) in replaced.iter_mut().zip(column) {
                         row[part] = value.clone();
                     }
                     let exact = minor(&replaced, &all, &all) / &determinant;

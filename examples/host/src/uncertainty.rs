@@ -5,8 +5,10 @@ mod live;
 pub use live::{COVERAGE, Live, LivePoint, SampleUncertainty};
 
 use crate::channel_file::Description;
+use crate::channel_file::uncertainty::Uncertainty;
+use crate::describe::gauge;
 use gaugewright::Channel;
-use gaugewright::uncertainty::{Input, StandardUncertainties};
+use gaugewright::uncertainty::{Input, StandardUncertainties, welch_satterthwaite};
 use gaugewright::units::{
     Celsius, ExpansionPerCelsius, Microstrain, MicrostrainPerCelsius, Ohms, Percent, PercentPer100C,
 };
@@ -24,7 +26,11 @@ pub struct Stated {
 /// One input of the budget, and what the file says of it.
 #[derive(Clone, Copy, Debug)]
 pub struct StatedInput {
+    pub name: &'static str,
+    /// Of the budget: a ratio of strains and what it is corrected with are parts of the gauge factor's.
     pub input: Input,
+    /// Its share of that input's standard uncertainty: 1 but for parts.
+    pub part: f64,
     /// Standard uncertainty in this unit, of rounding its half width; none where the file does not say, and the input is taken as exact.
     pub value: Option<f64>,
     pub unit: &'static str,
@@ -33,9 +39,63 @@ pub struct StatedInput {
 
 impl Stated {
     /// What is taken as known exactly although the channel depends on it, in the order of a budget.
-    pub fn not_stated(&self) -> impl Iterator<Item = Input> {
-        self.inputs.iter().filter(|it| it.value.is_none()).map(|it| it.input)
+    pub fn not_stated(&self) -> impl Iterator<Item = &StatedInput> {
+        self.inputs.iter().filter(|it| it.value.is_none())
     }
+}
+
+/// A part of the uncertainty of the gauge factor.
+struct FactorPart {
+    name: &'static str,
+    unit: &'static str,
+    /// As stated, and what it makes of a strain.
+    value: Option<f64>,
+    percent: f64,
+    degrees_of_freedom: Option<f64>,
+}
+
+/// What counts with the gauge factor and is not its own: the ratio of strains that a channel states, and the transverse sensitivity.
+/// With gauges across, the ratio is the Poisson ratio of the bridge, which is an input of its own.
+fn of_strain_ratio(
+    description: &Description,
+    words: &Uncertainty,
+    degrees: &Uncertainty,
+) -> Result<Vec<FactorPart>, String> {
+    let has_gauges_across = description.bridge.as_ref().is_some_and(|bridge| bridge.poisson_ratio.is_some());
+    let ratio = (words.strain_ratio, degrees.strain_ratio);
+    let sensitivity = (words.transverse_sensitivity_percent, degrees.transverse_sensitivity_percent);
+    let is_stated = |(value, degrees): (Option<f64>, Option<f64>)| value.or(degrees).is_some();
+    let Some(at) = description.strain_ratio else {
+        if is_stated(ratio) || is_stated(sensitivity) {
+            let words = "strain_ratio and transverse_sensitivity_percent go with the channel's strain_ratio";
+            return Err(format!("[channel.uncertainty]: {words}"));
+        }
+        return Ok(Vec::new());
+    };
+    if has_gauges_across && is_stated(ratio) {
+        return Err("[channel.uncertainty]: strain_ratio is poisson_ratio in this circuit".to_string());
+    }
+    let package = gauge(&description.gauge);
+    let percent = |of_ratio: f64, of_sensitivity: f64| {
+        let at = if has_gauges_across { -1.0 } else { at };
+        let found = package.strain_ratio_uncertainty(at, of_ratio, Percent(of_sensitivity));
+        found.map(|found| found.0).map_err(told)
+    };
+    let by_ratio = FactorPart {
+        name: "ratio of strains",
+        unit: "",
+        value: ratio.0,
+        percent: percent(ratio.0.unwrap_or(0.0), 0.0)?,
+        degrees_of_freedom: ratio.1,
+    };
+    let by_sensitivity = FactorPart {
+        name: "transverse sensitivity",
+        unit: "%",
+        value: sensitivity.0,
+        percent: percent(0.0, sensitivity.0.unwrap_or(0.0))?,
+        degrees_of_freedom: sensitivity.1,
+    };
+    Ok(if has_gauges_across { vec![by_sensitivity] } else { vec![by_ratio, by_sensitivity] })
 }
 
 /// The uncertainties of a channel; none where the file has no table of them. The bound of the kernel is the channel's error limit. A
@@ -162,32 +222,62 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
         inputs: Vec::new(),
         estimated: Vec::new(),
     };
+    let parts = of_strain_ratio(description, words, degrees)?;
     for (input, [value, degrees_of_freedom], unit, counts, set) in inputs {
-        let all = &mut found.uncertainties;
+        let parts: &[FactorPart] = if input == Input::GaugeFactor { &parts } else { &[] };
         // Of an instrument's noise, which the library has in its steps.
         let is_counted = matches!(input, Input::Noise | Input::Quantisation | Input::BalanceNoise);
         let per = if is_counted { step } else { None };
-        let value_of_library = value.map(|value| value / per.unwrap_or(1.0));
-        if let Some(value) = value_of_library {
-            *all = set(*all, value);
-        }
-        match (value_of_library, degrees_of_freedom) {
-            (None, Some(_)) => {
+        let own = value.map(|value| value / per.unwrap_or(1.0));
+        let alone = StandardUncertainties::for_channel(*channel).quantisation(0.0);
+        let mut known = vec![(input.name(), own, own.unwrap_or(0.0), degrees_of_freedom)];
+        known.extend(parts.iter().map(|part| (part.name, part.value, part.percent, part.degrees_of_freedom)));
+        for &(name, value, size, degrees) in &known {
+            let Some(degrees) = degrees else { continue };
+            if value.is_none() {
                 return Err(format!(
-                    "[channel.uncertainty]: degrees_of_freedom of {input}, whose uncertainty is not stated"
+                    "[channel.uncertainty]: degrees_of_freedom of {name}, whose uncertainty is not stated"
                 ));
             }
-            (Some(value), Some(degrees)) => {
-                *all = all.degrees_of_freedom(input, degrees);
-                let alone = StandardUncertainties::for_channel(*channel).quantisation(0.0);
-                found.estimated.push((set(alone, value), degrees));
+            set(alone, size).degrees_of_freedom(input, degrees).check().map_err(told)?;
+        }
+        // Parts add in squares, and their degrees of freedom as those of a budget.
+        let whole = parts.iter().fold(own.unwrap_or(0.0), |sum, part| sum.hypot(part.percent));
+        if known.iter().any(|(_, value, ..)| value.is_some()) {
+            if let Some(own) = own {
+                set(alone, own).check().map_err(told)?;
             }
-            (_, None) => {}
+            found.uncertainties = set(found.uncertainties, whole);
         }
+        if known.iter().any(|(.., degrees)| degrees.is_some()) {
+            let finite = known.iter().filter_map(|(.., size, degrees)| Some((*size, (*degrees)?)));
+            let degrees = match degrees_of_freedom {
+                Some(degrees) if parts.is_empty() => degrees,
+                // Of nothing, as of a ratio where there is no transverse sensitivity.
+                _ if whole == 0.0 => f64::INFINITY,
+                _ => welch_satterthwaite(whole, finite),
+            };
+            found.uncertainties = found.uncertainties.degrees_of_freedom(input, degrees);
+            found.estimated.push((set(alone, whole), degrees));
+        }
+        let part_of = |size: f64| if whole > 0.0 { size / whole } else { 1.0 };
         if counts || value.is_some() {
-            found.inputs.push(StatedInput { input, value, unit, degrees_of_freedom });
+            let (name, part) = (input.name(), part_of(own.unwrap_or(0.0)));
+            found.inputs.push(StatedInput { name, input, part, value, unit, degrees_of_freedom });
         }
+        found.inputs.extend(parts.iter().map(|part| StatedInput {
+            name: part.name,
+            input,
+            part: part_of(part.percent),
+            value: part.value,
+            unit: part.unit,
+            degrees_of_freedom: part.degrees_of_freedom,
+        }));
     }
-    found.uncertainties.check().map_err(|error| format!("[channel.uncertainty]: {error}"))?;
+    found.uncertainties.check().map_err(told)?;
     Ok(Some(found))
+}
+
+fn told(error: gaugewright::Error) -> String {
+    format!("[channel.uncertainty]: {error}")
 }

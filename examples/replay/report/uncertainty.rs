@@ -35,12 +35,14 @@ pub fn write(
     }
     row(f, "input", "standard uncertainty", &["microstrain", "share"])?;
     for stated in &uncertainty.stated.inputs {
-        input(f, stated.input, &words(stated), budget.as_ref())?;
+        let part = (stated.name, stated.input, stated.part);
+        input(f, part, &words(stated), budget.as_ref())?;
     }
     for (proven, limit) in
         [(Input::Kernel, uncertainty.error_limit.0), (Input::Circuit, channel.circuit_error.0)]
     {
-        input(f, proven, &format!("within {limit:.2} nanostrain: proven"), budget.as_ref())?;
+        let part = (proven.name(), proven, 1.0);
+        input(f, part, &format!("within {limit:.2} nanostrain: proven"), budget.as_ref())?;
     }
     let (Some(found), Some(budget)) = (found, budget) else { return Ok(()) };
     row(f, "combined", "", &[&format!("{:.4}", found.largest.standard)])?;
@@ -62,7 +64,7 @@ pub fn write(
 
 /// What the file says of an input.
 fn words(stated: &StatedInput) -> String {
-    let StatedInput { input, value, unit, degrees_of_freedom } = stated;
+    let StatedInput { input, value, unit, degrees_of_freedom, .. } = stated;
     let Some(value) = value else { return NOT_STATED.to_string() };
     // As many digits as are worth it: one that is computed has more.
     let value = format!("{value:.4}");
@@ -74,14 +76,21 @@ fn words(stated: &StatedInput) -> String {
     words.trim_end().to_string()
 }
 
-/// With what it contributes, if it does.
-fn input(f: &mut Formatter<'_>, input: Input, words: &str, budget: Option<&Budget>) -> fmt::Result {
+/// With what it contributes, if it does: a part of the input's standard uncertainty.
+fn input(
+    f: &mut Formatter<'_>,
+    (name, input, of_input): (&str, Input, f64),
+    words: &str,
+    budget: Option<&Budget>,
+) -> fmt::Result {
     match budget.map(|budget| budget.contribution(input)) {
         Some(part) if words != NOT_STATED => {
-            let numbers = [format!("{:.4}", part.uncertainty.0), format!("{:.1} %", part.share.0)];
-            row(f, input.name(), words, &[&numbers[0], &numbers[1]])
+            let uncertainty = part.uncertainty.0 * of_input;
+            let share = part.share.0 * of_input * of_input;
+            let numbers = [format!("{uncertainty:.4}"), format!("{share:.1} %")];
+            row(f, name, words, &[&numbers[0], &numbers[1]])
         }
-        _ => row(f, input.name(), words, &[]),
+        _ => row(f, name, words, &[]),
     }
 }
 

@@ -67,7 +67,7 @@ fn columns_are_the_budget_of_each_row() {
         }
     }
     assert_eq!(seen, 4 + 6);
-    // With ends of degrees of freedom the factor is that of each row: few where noise is most of it.
+    // With finite degrees of freedom the factor is that of each row: few where noise is most of it.
     let factor = |row: usize| {
         let found = results[0].uncertainty(row).unwrap();
         found.expanded / found.standard
@@ -151,4 +151,40 @@ fn the_report_has_what_is_stated_and_what_is_not() {
     assert!(told[1].contains("1.960 times; degrees of freedom: infinite"));
     assert!(told[1].contains("true strain within it     "), "{}", told[1]);
     assert!(told.iter().all(|text| text.lines().all(|line| line.chars().count() <= 100)));
+}
+
+/// A ratio of strains and the sensitivity that it is corrected with have rows of their own, which add up to the budget's of the gauge
+/// factor; without words for them the report says so.
+#[test]
+fn a_ratio_of_strains_is_in_the_report() {
+    let codes = CODES
+        .replacen("[channel.gauge]\n", "[channel.gauge]\ntransverse_sensitivity_percent = 2\n", 1)
+        .replacen("name = ", "strain_ratio = 0.9\nname = ", 1);
+    let told = |words: &str| {
+        let (channels, .., told) = replayed(&format!("{codes}\n[channel.uncertainty]\n{words}"));
+        (channels[0].uncertainty.as_ref().unwrap().stated.uncertainties, told[0].clone())
+    };
+    let (_, without) = told("gauge_factor_percent = 0.5\n");
+    for name in ["ratio of strains      ", "transverse sensitivity"] {
+        let line = format!("  {name}    not stated: taken as exact\n");
+        assert_eq!(without.matches(&line).count(), 1, "{line:?} is not in\n{without}");
+    }
+    let (all, with) =
+        told("gauge_factor_percent = 0.5\nstrain_ratio = 0.2\ntransverse_sensitivity_percent = 0.3\n");
+    let numbers = |name: &str, words: &str| {
+        let line = with.lines().find(|line| line.starts_with(&format!("  {name:<26}{words} "))).unwrap();
+        let number = |k: usize| line.split_whitespace().rev().nth(k).unwrap().parse::<f64>().unwrap();
+        [number(2), number(1)]
+    };
+    let rows = [("gauge factor", "0.5 %"), ("ratio of strains", "0.2"), ("transverse sensitivity", "0.3 %")]
+        .map(|(name, words)| numbers(name, words));
+    let line = with.lines().find(|line| line.contains("largest in row")).unwrap();
+    let at =
+        |unit: &str| -> f64 { line.split(unit).next().unwrap().rsplit(' ').next().unwrap().parse().unwrap() };
+    let budget = all.budget(Microstrain(at(" microstrain")), Celsius(at(" C,"))).unwrap();
+    let whole = budget.contribution(gaugewright::uncertainty::Input::GaugeFactor);
+    let sum = rows.iter().map(|row| row[0] * row[0]).sum::<f64>().sqrt();
+    assert!(rows.iter().all(|row| row[0] > 0.1), "{with}");
+    assert!((sum - whole.uncertainty.0).abs() < 1e-3, "{sum} {whole:?}\n{with}");
+    assert!((rows.iter().map(|row| row[1]).sum::<f64>() - whole.share.0).abs() < 0.2, "{with}");
 }

@@ -5,7 +5,7 @@ use gaugewright::Error;
 use gaugewright::ffi::{LayoutCompatible, gw_rosette, gw_shunt_check, gw_uncertainty, gw_wiring_check};
 use gaugewright::installation::{ShuntCheck, WiringCheck};
 use gaugewright::rosette::{FixedError, FixedRosetteKernel};
-use gaugewright::uncertainty::{Input, UncertaintyKernel};
+use gaugewright::uncertainty::UncertaintyKernel;
 use gaugewright::units::Microstrain;
 
 use crate::uncertainty::Stated;
@@ -57,7 +57,7 @@ pub fn uncertainty(name: &str, stated: &Stated) -> Result<String, Error> {
     let mut words = "Standard uncertainty of a sample. The integer root is proven to be at most 0.6 nanostrain above; the constants \
                      are larger by 8 parts in a million, which covers single precision (sampled)."
         .to_string();
-    let names: Vec<&str> = stated.not_stated().map(Input::name).collect();
+    let names: Vec<&str> = stated.not_stated().map(|it| it.name).collect();
     if !names.is_empty() {
         words += &format!(" Taken as exact, as not stated: {}.", names.join(", "));
     }

@@ -7,6 +7,9 @@ use serde::Deserialize;
 #[serde(deny_unknown_fields)]
 pub struct Uncertainty {
     pub gauge_factor_percent: Option<f64>,
+    /// Of the channel's own words of these names; both with a `strain_ratio` only.
+    pub strain_ratio: Option<f64>,
+    pub transverse_sensitivity_percent: Option<f64>,
     pub gauge_factor_slope_percent_per_100_c: Option<f64>,
     pub temperature_c: Option<f64>,
     pub balance_temperature_c: Option<f64>,

@@ -7,7 +7,7 @@ use approx::assert_relative_eq;
 use gaugewright::ffi::{LayoutCompatible, gw_rosette, gw_shunt_check, gw_uncertainty, gw_wiring_check};
 use gaugewright::uncertainty::Input;
 use gaugewright::units::{Celsius, Microstrain};
-use host::channel_file::{self, ChannelFile};
+use host::channel_file::{self, ChannelFile, Description};
 use host::describe::describe;
 use host::on_site::{shunt_check, wiring_check};
 use host::rosette::rosette;
@@ -68,7 +68,7 @@ fn constants_of_c_are_what_the_file_says() {
             uncertainties += 1;
         }
     }
-    assert_eq!((wirings, shunts, uncertainties), (2, 2, 3));
+    assert_eq!((wirings, shunts, uncertainties), (2, 2, 4));
     for words_of in &file.rosettes {
         let Ok((rosette, _)) = rosette::<3>(words_of, &file.channels) else {
             assert!(header.contains(&format!("// Rosette {}: left out, as those of C", words_of.name)));
@@ -128,7 +128,7 @@ fn every_key_is_its_input() {
         let one = stated(&description, &channel).unwrap().unwrap();
         // Each of the others is named, but for the one that a quarter bridge does not depend on, and half a code.
         let others = if matches!(input, Input::PoissonRatio | Input::Quantisation) { 13 } else { 12 };
-        let not_stated: Vec<Input> = one.not_stated().collect();
+        let not_stated: Vec<Input> = one.not_stated().map(|it| it.input).collect();
         assert!(!not_stated.contains(&input) && not_stated.len() == others, "{key}: {not_stated:?}");
         let alone = one.uncertainties.budget(Microstrain(1_000.0), Celsius(-40.0)).unwrap();
         for other in Input::ALL {
@@ -158,11 +158,74 @@ fn every_key_is_its_input() {
     let budgets =
         [found.uncertainties, expected].map(|all| all.budget(Microstrain(500.0), Celsius(30.0)).unwrap());
     assert_relative_eq!(budgets[0].combined().0, budgets[1].combined().0, max_relative = 1e-12);
-    let is_exact = |found: &Stated, input: Input| found.not_stated().any(|other| other == input);
+    let is_exact = |found: &Stated, input: Input| found.not_stated().any(|other| other.input == input);
     assert!(!is_exact(&found, Input::LeadResistance) && is_exact(&found, Input::Temperature));
     let half = file.channels.iter().find(|it| it.name == "half bending").unwrap();
     let found = stated(half, &describe(half).unwrap().channel).unwrap().unwrap();
     assert!(!is_exact(&found, Input::Temperature));
+}
+
+/// A stated ratio of strains has two inputs more, which are parts of the gauge factor's: sizes and degrees of freedom by hand.
+#[test]
+fn a_ratio_of_strains_has_an_uncertainty() {
+    let file = file();
+    let mut foil = file.channels.iter().find(|it| it.name == "free foil").unwrap().clone();
+    let channel = describe(&foil).unwrap().channel;
+    let uncertainty = |foil: &Description, words: &str| {
+        let foil = Description { uncertainty: Some(toml::from_str(words).unwrap()), ..foil.clone() };
+        stated(&foil, &channel).map(Option::unwrap)
+    };
+    let of = |found: &Stated| {
+        let budget = found.uncertainties.budget(Microstrain(2_000.0), Celsius(30.0)).unwrap();
+        budget.contribution(Input::GaugeFactor).uncertainty.0
+    };
+    // Percent of a strain: of a ratio of -0.33 +- 0.05 and a sensitivity of 0.6 % +- 0.2 %, with a calibration beam of 0.285.
+    let (kt, response): (f64, f64) = (0.006, 1.0 - 0.33 * 0.006);
+    let parts = [0.5, 100.0 * kt * 0.05 / response, (0.33 - 0.285) * 0.2 / (response * (1.0 - 0.285 * kt))];
+    let near = |found: f64, expected: f64| assert_relative_eq!(found, expected, max_relative = 1e-9);
+    let all = stated(&foil, &channel).unwrap().unwrap();
+    let whole = parts.iter().map(|part| part * part).sum::<f64>().sqrt();
+    let per_percent = of(&uncertainty(&foil, "gauge_factor_percent = 1.0").unwrap());
+    near(of(&all), per_percent * whole);
+    near(of(&uncertainty(&foil, "strain_ratio = 0.05").unwrap()), per_percent * parts[1]);
+    near(of(&uncertainty(&foil, "transverse_sensitivity_percent = 0.2").unwrap()), per_percent * parts[2]);
+    let degrees = whole.powi(4) / (parts[0].powi(4) / 50.0 + parts[1].powi(4) / 8.0);
+    near(all.estimated[0].1, degrees);
+    let names = ["gauge factor", "ratio of strains", "transverse sensitivity"];
+    for ((found, name), part) in all.inputs.iter().zip(names).zip(parts) {
+        assert!(found.name == name && found.input == Input::GaugeFactor);
+        near(found.part, part / whole);
+    }
+    let nothing = "strain_ratio = 0\ndegrees_of_freedom = { strain_ratio = 9 }";
+    assert_eq!(of(&uncertainty(&foil, nothing).unwrap()), 0.0);
+    // What is not stated is named.
+    let not_stated = |words: &str| -> Vec<&str> {
+        let found = uncertainty(&foil, words).unwrap();
+        found.not_stated().map(|it| it.name).filter(|name| names.contains(name)).collect()
+    };
+    assert_eq!(not_stated("noise_codes = 1"), names);
+    assert_eq!(not_stated("strain_ratio = 0.05"), ["gauge factor", "transverse sensitivity"]);
+    for (words, expected) in [
+        ("strain_ratio = -0.05", "strain"),
+        ("gauge_factor_percent = -0.5\nstrain_ratio = 0.05", "gauge factor"),
+        ("strain_ratio = 0.05\ndegrees_of_freedom = { strain_ratio = 0.5 }", "degrees of freedom"),
+        ("degrees_of_freedom = { strain_ratio = 9 }", "degrees_of_freedom of ratio of strains, whose"),
+    ] {
+        let said = uncertainty(&foil, words).unwrap_err();
+        assert!(said.contains("[channel.uncertainty]: ") && said.contains(expected), "{words}: {said}");
+    }
+    // With gauges across it is the bridge's Poisson ratio, and that of the sensitivity as of a ratio of -1.
+    let mut across = file.channels.iter().find(|it| it.name == "half axial and transverse").unwrap().clone();
+    across.gauge.transverse_sensitivity_percent = Some(0.6);
+    across.strain_ratio = Some(-0.33);
+    let found = uncertainty(&across, "transverse_sensitivity_percent = 0.2").unwrap();
+    near(of(&found), per_percent * 0.715 * 0.2 / ((1.0 - kt) * (1.0 - 0.285 * kt)));
+    assert!(found.inputs.iter().all(|it| it.name != "ratio of strains"));
+    let said = uncertainty(&across, "strain_ratio = 0.1").unwrap_err();
+    assert!(said.contains("strain_ratio is poisson_ratio in this circuit"), "{said}");
+    foil.strain_ratio = None;
+    let said = uncertainty(&foil, "transverse_sensitivity_percent = 0.2").unwrap_err();
+    assert!(said.contains("go with the channel's strain_ratio"), "{said}");
 }
 
 #[test]

@@ -138,6 +138,7 @@ const _: () = assert!(CHANNEL_1ST_CHANNEL__ALL_OF_IT_ON_SITE.error_bound().max()
 /// error_within_nanostrain = 3
 /// bridge = { circuit = "quarter two-wire", gauge_ohm = 350, lead_ohm = 0.35 }
 /// strain_ratio = -0.33
+/// uncertainty = { gauge_factor_percent = 0.5, strain_ratio = 0.05, transverse_sensitivity_percent = 0.2, degrees_of_freedom = { strain_ratio = 8, gauge_factor_percent = 50 } }
 /// [channel.gauge]
 /// gauge_factor = 2.065
 /// transverse_sensitivity_percent = 0.6
