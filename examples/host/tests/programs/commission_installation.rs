@@ -144,6 +144,9 @@ fn a_span_that_the_shunt_does_not_explain_is_written() {
     let file = written(&directory);
     let span = file["channel"][0]["converter"]["span_correction"].as_float().unwrap();
     assert!((span - 1.006).abs() < 2e-6, "{span}");
+    // Firmware takes the same number.
+    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    assert!(constant.ends_with(&format!("\npub const SPAN_CORRECTION: f64 = {span:?};\n")), "{constant}");
     let slope = |file: &toml::Table| {
         let curve = &file["channel"][0]["gauge"]["thermal_output"]["coefficients"];
         curve.as_array().unwrap()[1].as_float().unwrap()
@@ -152,6 +155,8 @@ fn a_span_that_the_shunt_does_not_explain_is_written() {
     let (code, said, directory) = keel("span as it is", &changes[3..], &[]);
     assert_eq!(code, Some(0), "{said}");
     let as_it_is = written(&directory);
+    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    assert!(!constant.contains("SPAN_CORRECTION"), "{constant}");
     assert!(as_it_is["channel"][0]["converter"].get("span_correction").is_none());
     assert!((slope(&file) / slope(&as_it_is) - 1.006).abs() < 2e-4);
 }
