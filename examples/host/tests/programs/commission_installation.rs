@@ -55,7 +55,7 @@ fn the_demonstration_is_in_order_and_says_what_the_bridge_does() {
     assert!((span - expected / observed).abs() < 1e-6, "{span}");
     // The shunt has 0.03 % more than it says, and the bridge is out of balance by its gauge, not by its completion: 4 times the ratio.
     assert!((span - (1.0 + 3e-4 - 4.0 * RATIO + 3.4e-4)).abs() < 5e-5, "{span}");
-    assert!((before(&said, "as any resistor") - 400.0 * RATIO).abs() < 6e-4);
+    assert!((before(&said, "because the resistor that") - 400.0 * RATIO).abs() < 6e-4);
 
     // Copper gains 0.39 % a degree (common practice, no source).
     let warm = LEAD * 1.0039;
