@@ -1,7 +1,7 @@
 //! The curve through the points of the run, and what is known of its error.
 
 use crate::job::Job;
-use crate::places::{PIECES, evenly};
+use crate::places::{PIECES, evenly, seven};
 use crate::run::Point;
 use gaugewright::commissioning::fit::{Degree, Direction, FittedThermalOutput, Hysteresis, ThermalOutputFit};
 use gaugewright::error::Field;
@@ -105,11 +105,7 @@ impl Fitted {
 
     /// Seven temperatures from end to end, whole degrees where there is room.
     pub fn places(&self) -> impl Iterator<Item = f64> + use<> {
-        let (low, high) = self.curve.temperatures();
-        let is_wide = high.0 - low.0 > 12.0;
-        let (low, high) = if is_wide { (low.0.ceil(), high.0.floor()) } else { (low.0, high.0) };
-        let at = move |step: u32| low + (high - low) * f64::from(step) / 6.0;
-        (0..=6).map(at).map(move |celsius| if is_wide { celsius.round() } else { celsius })
+        seven(self.curve.temperatures())
     }
 
     /// From the least to the most that the curve shows.

@@ -88,7 +88,7 @@ impl Found<'_> {
 
     /// The curve as a constant, for firmware that has its channels compiled in.
     pub fn constant(&self) -> String {
-        let Self { job, fitted, loaded, run, .. } = *self;
+        let Self { job, fitted, loaded, new_span, run } = *self;
         let coefficients = &fitted.curve.polynomial().coefficients()[..=fitted.curve.degree()];
         let terms: Vec<String> = coefficients.iter().map(|term| format!("    {term:?},\n")).collect();
         let (low, high) = fitted.curve.temperatures();
@@ -104,13 +104,19 @@ impl Found<'_> {
                 loaded.reference.0
             )
         });
+        let span = new_span.map_or_else(String::new, |span| {
+            format!(
+                "\n// Of its converter, by the shunt: for `Channel::span_correction`. The curve belongs to it where the run was read in \
+                 the channel's own codes.\npub const SPAN_CORRECTION: f64 = {span:?};\n"
+            )
+        });
         format!(
             "// Thermal output of {name}, fitted to {run}. Its channel takes no specimen: the curve was measured on the part.{}\n\
          use gaugewright::ThermalOutput;\n\
          use gaugewright::units::{{Celsius, GaugeFactor}};\n\n\
          pub const MEASURED: ThermalOutput = ThermalOutput::celsius([\n{}])\n\
          .stated_for(GaugeFactor({:?}))\n\
-         .between(Celsius({:?}), Celsius({:?}));\n{factor}",
+         .between(Celsius({:?}), Celsius({:?}));\n{factor}{span}",
             self.left_out(),
             terms.concat(),
             fitted.gauge_factor.0,

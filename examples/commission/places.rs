@@ -1,7 +1,16 @@
 //! Temperatures at which something is looked at or drawn.
 
+use gaugewright::units::Celsius;
+
 /// Enough of them that a curve looks smooth and its largest value is found.
 pub const PIECES: u32 = 240;
+
+/// From end to end, whole degrees where there is room.
+pub fn seven((low, high): (Celsius, Celsius)) -> impl Iterator<Item = f64> {
+    let is_wide = high.0 - low.0 > 12.0;
+    let (low, high) = if is_wide { (low.0.ceil(), high.0.floor()) } else { (low.0, high.0) };
+    evenly(low, high, 6).map(move |celsius| if is_wide { celsius.round() } else { celsius })
+}
 
 /// From end to end in even pieces, both ends exact.
 pub fn evenly(low: f64, high: f64, pieces: u32) -> impl Iterator<Item = f64> {

@@ -3,12 +3,14 @@
 
 use crate::budget::Inputs;
 use crate::fitted::Fitted;
+use crate::places::seven;
 use gaugewright::Error;
 use gaugewright::commissioning::prediction::{FoilMeasurement, FoilResistance, Prediction};
 use gaugewright::units::{Celsius, Percent};
 
 pub struct Predicted {
-    /// Where the channel file states the resistance of the foil.
+    /// Where the channel file states the resistance of the foil; at temperatures that run, foil and part have in common. Empty where
+    /// that of balance is none of them.
     pub rows: Option<Vec<Row>>,
     /// What the run says of the foil: relative change of resistance in powers of the degrees above the reference temperature from one
     /// on, and the standard uncertainty of each: expansions, gauge factor and the scatter of the run.
@@ -36,7 +38,7 @@ impl Row {
     /// In standard deviations of prediction and curve together; zero where nothing differs, as at balance.
     pub fn deviations(&self) -> f64 {
         let both = self.uncertainties.0.hypot(self.uncertainties.1);
-        if both > 0.0 { self.difference().abs() / both } else { 0.0 }
+        if self.difference() == 0.0 { 0.0 } else { self.difference().abs() / both }
     }
 }
 
@@ -65,6 +67,9 @@ impl Predicted {
             let (low, high) = (low.0.max(from.0), high.0.min(to.0));
             // Without a balance both are counted from the middle of what is known.
             let balance = job.description.balance.as_ref().map_or(0.5 * (low + high), |it| it.temperature_c);
+            if !(low..=high).contains(&balance) {
+                return Ok(Vec::new());
+            }
             let zero = prediction.thermal_output(Celsius(balance))?.0;
             let measured_zero = fitted.curve.at(Celsius(balance))?.0;
             let zero_uncertainty = prediction.uncertainty(Celsius(balance))?.combined().0;
@@ -81,7 +86,7 @@ impl Predicted {
                     measured: fitted.curve.at(at)?.0 - measured_zero,
                 })
             };
-            fitted.places().filter(|celsius| (low..=high).contains(celsius)).map(row).collect()
+            seven((Celsius(low), Celsius(high))).map(row).collect()
         });
         let scatter = scatter(fitted, job.reference().0);
         let coefficients = curve.foil.coefficients().into_iter();

@@ -62,8 +62,8 @@ pub fn write(f: &mut Formatter<'_>, job: &Job, installation: &Installation) -> R
             line(f, "", &observed)?;
             let [tolerance, unbalance, scatter] = shunted.explained.map(|part| 100.0 * part);
             let explained = format!(
-                "{:.3} % are explained: {tolerance:.3} by the tolerance, {unbalance:.3} as any resistor may be what \
-                 takes the bridge out of balance, {scatter:.3} by how the codes vary",
+                "{:.3} % are explained: {tolerance:.3} by the tolerance, {unbalance:.3} because the resistor that unbalances \
+                 the bridge is not known, {scatter:.3} by the scatter of the codes",
                 100.0 * shunted.allowance()
             );
             let text = match (&shunted.span, installation.new_span()) {

@@ -1,7 +1,7 @@
 //! The part of the report on what the foil and the part predict.
 
 use super::wrapped;
-use crate::prediction::Predicted;
+use crate::prediction::{Predicted, Row};
 use std::fmt::{Formatter, Result};
 
 /// More standard deviations than this are no chance (common practice, no source).
@@ -16,11 +16,13 @@ pub fn write(f: &mut Formatter<'_>, predicted: &Predicted, reference: f64) -> Re
     match &predicted.rows {
         None => line(f, "predicted", "not: resistance_coefficients of the foil are not stated")?,
         Some(rows) => {
-            writeln!(
-                f,
-                "  {:>10}{:>18}{:>17}{:>18}{:>17}{:>14}",
-                "C", "predicted", "its uncertainty", "measured", "difference", "deviations"
-            )?;
+            if !rows.is_empty() {
+                writeln!(
+                    f,
+                    "  {:>10}{:>18}{:>17}{:>18}{:>17}{:>14}",
+                    "C", "predicted", "its uncertainty", "measured", "difference", "deviations"
+                )?;
+            }
             for row in rows {
                 writeln!(
                     f,
@@ -33,14 +35,19 @@ pub fn write(f: &mut Formatter<'_>, predicted: &Predicted, reference: f64) -> Re
                     row.deviations()
                 )?;
             }
-            let most = rows.iter().map(crate::prediction::Row::deviations).fold(0.0, f64::max);
-            let verdict = if most <= MOST {
-                format!("measured and predicted agree: {most:.1} standard deviations apart at most")
-            } else {
-                format!(
+            // At balance both are zero. One that is not a number is the largest.
+            let compared = rows.iter().filter(|row| row.difference() != 0.0).map(Row::deviations);
+            let verdict = match compared.max_by(f64::total_cmp) {
+                Some(most) if most <= MOST => {
+                    format!("measured and predicted agree: {most:.1} standard deviations apart at most")
+                }
+                Some(most) => format!(
                     "measured and predicted are {most:.1} standard deviations apart: the foil, the part's expansion or the \
                      bond is not what is stated"
-                )
+                ),
+                None => "not compared: what is stated of foil and part does not reach from the temperature of balance to \
+                         another one of the run"
+                    .to_string(),
             };
             line(f, "verdict", &verdict)?;
         }

@@ -105,7 +105,7 @@ fn points_are_those_of_the_run() {
     }
     // 49 points, five coefficients.
     let deviation = (squares / 44.0).sqrt();
-    assert_abs_diff_eq!(deviation, numbers(&report(), "scatter")[0], epsilon = 1e-3);
+    assert_abs_diff_eq!(deviation, numbers(&report(), "scatter   ")[0], epsilon = 1e-3);
 }
 
 /// The spans of the fan, from the physics: what a match differs turns the true curve.

@@ -266,7 +266,7 @@ fn what_is_not_said_follows_from_the_rest() {
     assert!(said.contains("for a temperature that is 0.87 C off, either way"), "{said}");
     // Where nothing is said of the reading, it is the scatter of the run.
     let reading = program::numbers(&said, "reading ")[0];
-    assert!((reading - program::numbers(&said, "scatter")[0]).abs() < 1e-3, "{said}");
+    assert!((reading - program::numbers(&said, "scatter   ")[0]).abs() < 1e-3, "{said}");
     // Without a word on the thermometer there is nothing to compare.
     let (output, _) = run("silent", CHANNELS, &run_file(), &[]);
     let said = text(&output.stdout);

@@ -55,7 +55,7 @@ fn the_demonstration_is_in_order_and_says_what_the_bridge_does() {
     assert!((span - expected / observed).abs() < 1e-6, "{span}");
     // The shunt has 0.03 % more than it says, and the bridge is out of balance by its gauge, not by its completion: 4 times the ratio.
     assert!((span - (1.0 + 3e-4 - 4.0 * RATIO + 3.4e-4)).abs() < 5e-5, "{span}");
-    assert!((before(&said, "as any resistor") - 400.0 * RATIO).abs() < 6e-4);
+    assert!((before(&said, "because the resistor that") - 400.0 * RATIO).abs() < 6e-4);
 
     // Copper gains 0.39 % a degree (common practice, no source).
     let warm = LEAD * 1.0039;
@@ -144,6 +144,9 @@ fn a_span_that_the_shunt_does_not_explain_is_written() {
     let file = written(&directory);
     let span = file["channel"][0]["converter"]["span_correction"].as_float().unwrap();
     assert!((span - 1.006).abs() < 2e-6, "{span}");
+    // Firmware takes the same number.
+    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    assert!(constant.ends_with(&format!("\npub const SPAN_CORRECTION: f64 = {span:?};\n")), "{constant}");
     let slope = |file: &toml::Table| {
         let curve = &file["channel"][0]["gauge"]["thermal_output"]["coefficients"];
         curve.as_array().unwrap()[1].as_float().unwrap()
@@ -152,6 +155,8 @@ fn a_span_that_the_shunt_does_not_explain_is_written() {
     let (code, said, directory) = keel("span as it is", &changes[3..], &[]);
     assert_eq!(code, Some(0), "{said}");
     let as_it_is = written(&directory);
+    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    assert!(!constant.contains("SPAN_CORRECTION"), "{constant}");
     assert!(as_it_is["channel"][0]["converter"].get("span_correction").is_none());
     assert!((slope(&file) / slope(&as_it_is) - 1.006).abs() < 2e-4);
 }

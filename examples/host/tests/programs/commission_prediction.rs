@@ -213,4 +213,22 @@ fn what_is_stated_of_the_foil_is_checked() {
     assert_eq!(code, Some(0), "{said}");
     let (rows, _) = parts(&said);
     assert!(rows.iter().all(|row| (-40.0..=60.0).contains(&row[0])) && rows.len() >= 3, "{rows:?}");
+    // Known in a narrow range about balance, where a foil of another resistance is seen all the same, and the same foil agrees.
+    let words = |said: &str| said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let (code, said) = run("narrow", "between_c = [-100, 120]", "between_c = [17, 25]");
+    let (rows, _) = parts(&said);
+    assert!(code == Some(0) && rows.len() == 7 && rows[0][0] == 17.0 && rows[6][0] == 25.0, "{said}");
+    assert!(words(&said).contains("measured and predicted agree: "), "{said}");
+    let resistance = "resistance_coefficients = [12.5e-6, -8.1e-8, 4.3e-10, -3.2e-13]\nresistance_uncertainties = [0.2e-6, 1e-9]\n";
+    let other = "resistance_coefficients = [80e-6]\nbetween_c = [17, 25]\n";
+    let (code, said) = run("narrow and another", &format!("{resistance}between_c = [-100, 120]\n"), other);
+    assert!(code == Some(0) && words(&said).contains("the bond is not what is stated"), "{said}");
+    // Nothing is known at balance, so nothing is compared.
+    let (code, said) = run("beside", "between_c = [-100, 120]", "between_c = [21, 60]");
+    assert_eq!(code, Some(0), "{said}");
+    assert!(
+        words(&said).contains("verdict not compared: what is stated of foil and part does not reach from"),
+        "{said}"
+    );
+    assert!(!said.contains("agree: ") && parts(&said).0.is_empty(), "{said}");
 }
