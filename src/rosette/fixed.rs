@@ -23,6 +23,12 @@ use crate::units::{Microstrain, Nanostrain};
 /// assert_eq!(state.strain.mean(), strain(200));
 /// assert_eq!(state.strain.principal().strain.first, strain(500));
 /// ```
+///
+/// ```compile_fail,E0080
+/// use gaugewright::{rosette::Rosette, units::Degrees};
+/// let nine = Rosette::at_angles([0.0, 20.0, 40.0, 60.0, 80.0, 100.0, 120.0, 140.0, 160.0].map(Degrees));
+/// assert!(nine.try_fixed().is_err());
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 #[repr(C)]
