@@ -552,11 +552,22 @@ mod tests {
     /// What QEMU names and does not run, as its time slice ends, counts once.
     #[test]
     fn a_block_that_was_stopped_is_not_executed() {
-        let log = "IN: path\n0x00000010:  b5b0       push     {r4, lr}\n\nIN: \n0x00000012:  bd10       pop      {r4, pc}\n\n\
-                   Trace 0: 0x7f [00/10/01/ff] path\nStopped execution of TB chain before 0x7f [10] path\n\
-                   Trace 0: 0x7f [00/10/01/ff] path\nTrace 0: 0x8f [00/12/01/ff] path\n\
-                   Stopped execution of TB chain before 0x8f [12] path\nTrace 0: 0x8f [00/12/01/ff] path\n";
-        let executed = Executed::read(log, &[(0x10, "path")]).unwrap();
+        let log = [
+            "IN: path",
+            "0x00000010:  b5b0       push     {r4, lr}",
+            "",
+            "IN: ",
+            "0x00000012:  bd10       pop      {r4, pc}",
+            "",
+            "Trace 0: 0x7f [00/10/01/ff] path",
+            "Stopped execution of TB chain before 0x7f [10] path",
+            "Trace 0: 0x7f [00/10/01/ff] path",
+            "Trace 0: 0x8f [00/12/01/ff] path",
+            "Stopped execution of TB chain before 0x8f [12] path",
+            "Trace 0: 0x8f [00/12/01/ff] path",
+        ]
+        .join("\n");
+        let executed = Executed::read(&log, &[(0x10, "path")]).unwrap();
         assert_eq!(executed.calls["path"], [[0x10, 0x12]]);
         assert_eq!(executed.instructions(&executed.calls["path"][0]).len(), 2);
         // Without the line it would be twice.
