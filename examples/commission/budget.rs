@@ -13,7 +13,7 @@
 //! | arithmetic | the proven bounds of kernel and circuit, as limits either way |
 
 use crate::bench::{Bench, Commissioned};
-use crate::fitted::Fitted;
+use crate::fitted::{Fitted, OfThermalOutput};
 use crate::installation::Installation;
 use crate::job::Job;
 use crate::loaded::Loaded;
@@ -108,16 +108,7 @@ impl Inputs<'_> {
         let stated = self.stated();
         let at = Celsius(celsius);
         // Two causes of one input, in the scale that the curve is stated for.
-        let curve = self.fitted.since_balance.standard_uncertainty(at)?.0;
-        // A reading lies anywhere between falling and rising. The balance that is subtracted from all of them was read once, on one
-        // of the two: half of the difference above the curve or below it, and that is its standard deviation.
-        let balance = self.job.description.balance.as_ref().map(|balance| Celsius(balance.temperature_c));
-        let at_balance = balance.map_or(0.0, |balance| self.half_of_hysteresis(balance));
-        let hysteresis = (self.half_of_hysteresis(at) / 3.0f64.sqrt()).hypot(at_balance);
-        let both = curve.hypot(hysteresis);
-        // The curve is the only input that is estimated from few points.
-        let few = [(curve, f64::from(self.fitted.curve.degrees_of_freedom()))];
-        let degrees = uncertainty::welch_satterthwaite(both, few);
+        let OfThermalOutput { curve, hysteresis, both, degrees } = self.fitted.uncertainty(at)?;
         let (slope, slope_degrees) = self.slope(at)?;
         let mut inputs = uncertainty::StandardUncertainties::for_channel(self.commissioned.channel)
             .of_gauge_factor(Percent(stated.gauge_factor_percent.unwrap_or(0.0)))
@@ -158,12 +149,6 @@ impl Inputs<'_> {
         })
     }
 
-    /// How far a reading is off the curve by hysteresis at most, in microstrain. What is found of it is uncertain itself.
-    fn half_of_hysteresis(&self, at: Celsius) -> f64 {
-        let found = self.fitted.hysteresis_at(at);
-        found.map_or(0.0, |(more, uncertainty)| 0.5 * more.0.hypot(uncertainty.0))
-    }
-
     /// The slope that is worth the uncertainty of the gauge factor's change at a temperature, and its degrees of freedom where it comes
     /// from points: that of the loaded run, or the stated one.
     fn slope(&self, at: Celsius) -> Result<(PercentPer100C, Option<f64>), Error> {
@@ -171,11 +156,8 @@ impl Inputs<'_> {
             let stated = self.stated().slope_percent_per_100_c.unwrap_or(0.0);
             return Ok((PercentPer100C(stated), None));
         };
-        let apart = (at.0 - loaded.reference.0).abs();
-        let change = loaded.standard_uncertainty(at)?.0;
-        // Nothing changes at the reference temperature.
-        let slope = if apart < 1e-6 { 0.0 } else { 100.0 * change / apart };
-        Ok((PercentPer100C(slope), Some(f64::from(loaded.curve.degrees_of_freedom()))))
+        let slope = loaded.slope_uncertainty(at)?;
+        Ok((slope, Some(f64::from(loaded.curve.degrees_of_freedom()))))
     }
 
     /// The strain that budgets are made for beside none.

@@ -5,6 +5,7 @@ use crate::places::{PIECES, evenly, seven};
 use crate::run::Point;
 use gaugewright::commissioning::fit::{Degree, Direction, FittedThermalOutput, Hysteresis, ThermalOutputFit};
 use gaugewright::error::Field;
+use gaugewright::uncertainty::welch_satterthwaite;
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent};
 use gaugewright::{Error, ThermalOutput};
 
@@ -24,6 +25,16 @@ pub struct Fitted {
     pub hysteresis: Result<Hysteresis, Error>,
     pub points: Vec<Point>,
     fit: ThermalOutputFit<f64>,
+    balance: Option<Celsius>,
+}
+
+/// Standard uncertainties of thermal output at a temperature, in microstrain in the scale that the curve is stated for.
+pub struct OfThermalOutput {
+    pub curve: f64,
+    pub hysteresis: f64,
+    pub both: f64,
+    /// Degrees of freedom of both.
+    pub degrees: f64,
 }
 
 /// Degree, and what the points are off if the curve has no higher one.
@@ -71,6 +82,7 @@ impl Fitted {
             hysteresis: fit.hysteresis(curve.degree()),
             points,
             fit,
+            balance: job.description.balance.as_ref().map(|balance| Celsius(balance.temperature_c)),
         })
     }
 
@@ -80,6 +92,26 @@ impl Fitted {
         let (low, high) = self.hysteresis.as_ref().ok()?.between;
         let nearest = Celsius(celsius.0.clamp(low.0, high.0));
         self.fit.hysteresis_at(self.curve.degree(), nearest).ok()
+    }
+
+    /// How far a reading is off the curve by hysteresis at most, in microstrain. What is found of it is uncertain itself.
+    fn half_of_hysteresis(&self, at: Celsius) -> f64 {
+        let found = self.hysteresis_at(at);
+        found.map_or(0.0, |(more, uncertainty)| 0.5 * more.0.hypot(uncertainty.0))
+    }
+
+    /// # Errors
+    /// A temperature outside of the run.
+    pub fn uncertainty(&self, at: Celsius) -> Result<OfThermalOutput, Error> {
+        let curve = self.since_balance.standard_uncertainty(at)?.0;
+        // A reading lies anywhere between falling and rising. The balance that is subtracted from all of them was read once, on one
+        // of the two: half of the difference above the curve or below it, and that is its standard deviation.
+        let at_balance = self.balance.map_or(0.0, |balance| self.half_of_hysteresis(balance));
+        let hysteresis = (self.half_of_hysteresis(at) / 3.0f64.sqrt()).hypot(at_balance);
+        let both = curve.hypot(hysteresis);
+        // The curve is the only input that is estimated from few points.
+        let degrees = welch_satterthwaite(both, [(curve, f64::from(self.curve.degrees_of_freedom()))]);
+        Ok(OfThermalOutput { curve, hysteresis, both, degrees })
     }
 
     /// What the points are off for each degree up to that of the curve.

@@ -182,6 +182,16 @@ impl Loaded {
         let half = self.curve.confidence_band(self.reference, celsius, coverage)?;
         Ok(Percent(half.0 / coverage_factor(coverage, self.curve.degrees_of_freedom())?))
     }
+
+    /// The slope that is worth this uncertainty at a temperature; nothing changes at the reference temperature.
+    ///
+    /// # Errors
+    /// A temperature outside of the points.
+    pub fn slope_uncertainty(&self, celsius: Celsius) -> Result<PercentPer100C, Error> {
+        let apart = (celsius.0 - self.reference.0).abs();
+        let change = self.standard_uncertainty(celsius)?.0;
+        Ok(PercentPer100C(if apart < 1e-6 { 0.0 } else { 100.0 * change / apart }))
+    }
 }
 
 /// The package's gauge factor `k` in a field whose strain across the grid is `r` times that along it, where the channel states the ratio:

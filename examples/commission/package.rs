@@ -3,7 +3,9 @@
 use crate::fitted::Fitted;
 use crate::job::Job;
 use crate::loaded::Loaded;
+use crate::places::{PIECES, evenly};
 use crate::trial::name_of;
+use gaugewright::units::Celsius;
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value, value};
 
 /// The new file, and what in it is not as it was.
@@ -53,6 +55,7 @@ impl Found<'_> {
             converter.ok_or("the channel has no converter")?.insert("span_correction", value(span));
             changes.push(format!("[channel.converter] span_correction: {span:.6}, by the shunt"));
         }
+        changes.extend(self.uncertainties(channel)?);
         let gauge = channel.get_mut("gauge").ok_or("the channel has no gauge")?;
         let curve = curve(fitted);
         let left_out = self.left_out();
@@ -84,6 +87,66 @@ impl Found<'_> {
             gauge.insert("thermal_output", Item::Value(Value::InlineTable(InlineTable::from_iter(curve))));
         }
         Ok(Written { text: document.to_string(), changes })
+    }
+
+    /// What a replay takes the uncertainty of each sample from: the package's part leaves, and the largest of the run's own takes its
+    /// place. What is stated for commissioning alone is stated there too. Nothing where the file states no uncertainty at all.
+    fn uncertainties(&self, channel: &mut dyn TableLike) -> Result<Option<String>, String> {
+        const CURVE: &str = "thermal_output_microstrain";
+        const SLOPE: &str = "gauge_factor_slope_percent_per_100_c";
+        let words = &self.job.uncertainty;
+        let of_commissioning = [
+            ("gauge_factor_percent", words.gauge_factor_percent),
+            (SLOPE, words.gauge_factor_slope_percent_per_100_c),
+            ("temperature_c", words.temperature_c),
+        ];
+        if self.job.description.uncertainty.is_none() && of_commissioning.iter().all(|(_, it)| it.is_none()) {
+            return Ok(None);
+        }
+        let item = channel.entry("uncertainty").or_insert(Item::Value(InlineTable::new().into()));
+        let table = item.as_table_like_mut().ok_or("the channel's uncertainty is no table")?;
+        for (key, stated) in of_commissioning {
+            if let (Some(stated), false) = (stated, table.contains_key(key)) {
+                table.insert(key, value(stated));
+            }
+        }
+        let plain = |error: gaugewright::Error| error.to_string();
+        let (low, high) = self.narrowed().map_or_else(|| self.declared(), |[low, high]| (low, high));
+        let of_package = ["thermal_output_slope_microstrain_per_c", "expansion_ppm_per_c"];
+        let gone: Vec<&str> = of_package.into_iter().filter(|key| table.remove(key).is_some()).collect();
+        let mut found = vec![largest((low, high), CURVE, |at| {
+            self.fitted.uncertainty(at).map(|it| (it.both, it.degrees))
+        })];
+        if let Some(loaded) = self.loaded {
+            let degrees = f64::from(loaded.curve.degrees_of_freedom());
+            found.push(largest((low, high), SLOPE, |at| {
+                loaded.slope_uncertainty(at).map(|slope| (slope.0, degrees))
+            }));
+        }
+        let mut degrees = match table.remove("degrees_of_freedom") {
+            Some(Item::Table(stated)) => stated.into_inline_table(),
+            Some(Item::Value(Value::InlineTable(stated))) => stated,
+            _ => InlineTable::new(),
+        };
+        for key in of_package {
+            degrees.remove(key);
+        }
+        for found in found {
+            let (key, (largest, freedom)) = found.map_err(plain)?;
+            table.insert(key, value(largest));
+            degrees.remove(key);
+            if freedom.is_finite() {
+                degrees.insert(key, freedom.floor().max(1.0).into());
+            }
+        }
+        if !degrees.is_empty() {
+            table.insert("degrees_of_freedom", Item::Value(degrees.into()));
+        }
+        let without =
+            if gone.is_empty() { String::new() } else { format!("; without {}", gone.join(" and ")) };
+        Ok(Some(format!(
+            "[channel.uncertainty]: the largest of the curve's between {low} and {high} C{without}"
+        )))
     }
 
     /// The curve as a constant, for firmware that has its channels compiled in.
@@ -203,4 +266,19 @@ fn curve(fitted: &Fitted) -> [(&'static str, Value); 4] {
         ("stated_for_gauge_factor", Value::from(fitted.gauge_factor.0)),
         ("fitted_between", Array::from_iter([low.0, high.0]).into()),
     ]
+}
+
+/// The largest uncertainty of a word between two temperatures, with its degrees of freedom.
+fn largest(
+    (low, high): (f64, f64),
+    word: &'static str,
+    of: impl Fn(Celsius) -> Result<(f64, f64), gaugewright::Error>,
+) -> Result<(&'static str, (f64, f64)), gaugewright::Error> {
+    let all = evenly(low, high, PIECES).map(|celsius| of(Celsius(celsius)));
+    all.reduce(|one, other| {
+        let (one, other) = (one?, other?);
+        Ok(if other.0 > one.0 { other } else { one })
+    })
+    .unwrap_or(Ok((0.0, f64::INFINITY)))
+    .map(|largest| (word, largest))
 }

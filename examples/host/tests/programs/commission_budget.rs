@@ -1,8 +1,9 @@
 //! What commissioning says of uncertainty, by hand from the inputs and the physics of the simulated part.
 
 use approx::assert_abs_diff_eq;
+use std::path::Path;
 use support::keel::{BALANCE, Truth};
-use support::program::{demonstration, number, table, text};
+use support::program::{demonstration, fresh, number, program, table, text};
 
 /// Half of the hysteresis of the report with its uncertainty, between the seven temperatures of the table: the difference of two curves of
 /// degree 4, so that the polynomial through all seven is exact but for what is printed; of the uncertainty it is near enough.
@@ -126,4 +127,61 @@ fn what_is_left_out_costs_what_the_physics_says() {
         // Percent of the load.
         assert!(line.contains(&format!("({:.2} %)", second / 10.0)), "{line}");
     }
+}
+
+/// The written file has the uncertainty of the curve that is in it, for a replay: what was of the package's is out, what is stated of
+/// the rest stays.
+#[test]
+fn the_written_file_has_the_uncertainty_of_its_curve() {
+    let (_, demo) = demonstration("commission", "commission uncertainty demo");
+    let budgets = table(&demo.join("budget.csv"));
+    // In the scale of the curve, a gauge factor of 2, where a strain is less by the package's 2.045 and what it changes, 1.3 % at most.
+    let parts = budgets.iter().filter(|row| number(row, "strain_microstrain") == 0.0);
+    let of_curve = |row| number(row, "curve_microstrain").hypot(number(row, "hysteresis_microstrain"));
+    let largest = parts.map(of_curve).fold(0.0, f64::max) * 2.045 / 2.0;
+
+    let directory = fresh("commission uncertainty");
+    let keel = include_str!("../../../commission/keel.toml");
+    let stated = "uncertainty = { expansion_ppm_per_c = 0.3, thermal_output_slope_microstrain_per_c = 0.15, lead_ohm = 0.05, \
+                  degrees_of_freedom = { expansion_ppm_per_c = 5, lead_ohm = 9 } }\ntemperature_error_c";
+    std::fs::write(directory.join("keel.toml"), keel.replacen("temperature_error_c", stated, 1)).unwrap();
+    let [run, load] = ["chamber.csv", "loaded.csv"].map(|name| demo.join(name));
+    let arguments =
+        [Path::new("keel.toml"), &run, Path::new("--loaded"), &load, Path::new("--out"), Path::new("out")];
+    let output = program("commission").current_dir(&directory).args(arguments).output().unwrap();
+    let said = text(&output.stdout);
+    assert_eq!(output.status.code(), Some(0), "{said}{}", text(&output.stderr));
+    assert!(
+        said.contains("; without thermal_output_slope_microstrain_per_c and")
+            && said.contains("expansion_ppm_per_c"),
+        "{said}"
+    );
+    let written = std::fs::read_to_string(directory.join("out/commissioned.toml")).unwrap();
+    let Ok(file) = host::channel_file::parse(&written) else { panic!("{written}") };
+    let words = file.channels[0].uncertainty.as_ref().unwrap();
+    assert_eq!((words.expansion_ppm_per_c, words.thermal_output_slope_microstrain_per_c), (None, None));
+    assert_eq!(
+        (words.lead_ohm, words.gauge_factor_percent, words.temperature_c),
+        (Some(0.05), Some(0.3), Some(0.12))
+    );
+    let degrees = words.degrees_of_freedom.as_ref().unwrap();
+    assert_eq!((degrees.lead_ohm, degrees.expansion_ppm_per_c), (Some(9.0), None));
+    assert_eq!(degrees.gauge_factor_slope_percent_per_100_c, Some(22.0));
+    assert!(degrees.thermal_output_microstrain.unwrap() >= 44.0, "{written}");
+    let curve = words.thermal_output_microstrain.unwrap();
+    assert!((curve / largest - 1.0).abs() < 0.02, "{curve}, {largest}");
+    // Of the loaded run, less than the tenth of a percent that is stated.
+    assert!((0.01..0.1).contains(&words.gauge_factor_slope_percent_per_100_c.unwrap()), "{written}");
+
+    let channels = directory.join("out/commissioned.toml");
+    let later = [channels.as_path(), &demo.join("later.csv"), Path::new("--out"), Path::new("replay")];
+    let output = program("replay").current_dir(&directory).args(later).output().unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let rows = table(&directory.join("replay/corrected.csv"));
+    let within = rows.iter().filter(|row| {
+        let strain = number(row, "fitting_keel_mechanical_microstrain");
+        strain.abs() <= number(row, "fitting_keel_expanded_uncertainty_microstrain")
+    });
+    let within = within.count();
+    assert!(within >= 570, "{within} of 600 within an uncertainty of 95 %");
 }
