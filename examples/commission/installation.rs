@@ -10,6 +10,10 @@ use gaugewright::{Channel, Error};
 use host::channel_file::on_site::Shunt;
 use host::on_site::shunt;
 
+/// What the scatter of the codes may leave open of the span: as much as the tolerance of a usual resistor for it (common practice, no
+/// source).
+const MOST_BY_SCATTER: f64 = 0.001;
+
 pub struct Installation {
     pub at_rest: Option<AtRest>,
     pub shunted: Option<Shunted>,
@@ -106,7 +110,11 @@ impl Installation {
         }
         if let Some((shunted, error)) = self.shunted.as_ref().and_then(|it| Some((it, it.span.err()?))) {
             let (expected, observed) = (shunted.expected.codes, shunted.observed);
-            let why = if observed.abs() < 0.01 * expected.abs() {
+            let is_at_rail =
+                matches!(error, Error::Invalid { field: Field::BalanceCode | Field::ShuntCode, .. });
+            let why = if is_at_rail {
+                ""
+            } else if observed.abs() < 0.01 * expected.abs() {
                 ": the shunt is not connected, or nothing is excited"
             } else if observed * expected < 0.0 {
                 ": the wrong sign, as where OUT+ and OUT- are exchanged or the shunt is across another arm"
@@ -114,6 +122,14 @@ impl Installation {
                 ""
             };
             findings.push(format!("with the shunt, {error}{why}"));
+        }
+        if let Some(shunted) = self.shunted.as_ref().filter(|it| it.explained[2] > MOST_BY_SCATTER) {
+            findings.push(format!(
+                "the codes at rest or with the shunt scatter so much that {:.2} % of the span stay open ({:.2} % at most): one of \
+                 them does not belong there, or a load changed meanwhile",
+                100.0 * shunted.explained[2],
+                100.0 * MOST_BY_SCATTER
+            ));
         }
         findings
     }

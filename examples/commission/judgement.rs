@@ -59,14 +59,6 @@ pub fn left_out(job: &Job, fitted: &Fitted, left_out: Vec<Point>) -> Result<Vec<
     left_out.into_iter().map(judged).collect()
 }
 
-impl LeftOut {
-    /// What is wrong with leaving it out.
-    pub fn finding(&self) -> Option<String> {
-        let line = self.point.line;
-        self.why.is_none().then(|| format!("line {line} is left out, and no check reports it as an outlier"))
-    }
-}
-
 /// Something that may have happened to the readings.
 #[derive(Clone, Copy)]
 enum Event {

@@ -118,6 +118,8 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
         }
         trials.push(Trial::of(job, names, &place)?);
     }
+    let explained: Vec<u64> = trials.iter().flat_map(Trial::explained).collect();
+    trials.iter_mut().for_each(|trial| trial.judge_left_out(&explained, &place));
     let is_sound = trials.iter().all(|trial| trial.findings.is_empty());
     let is_written = is_sound || options.accept;
 

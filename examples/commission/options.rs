@@ -67,7 +67,7 @@ pub struct Options {
     #[arg(long, value_name = "PERCENT", default_value_t = 95.0)]
     pub coverage: f64,
 
-    /// Lines of RUN.csv without load that are left out, of every channel, as 35,41: points that the report names as not
+    /// Lines of RUN.csv without load that are left out, of every channel, as 35,41: points that the report of a channel names as not
     /// belonging to it. A line of the loaded run is left out by a # before it
     #[arg(long, value_name = "LINE,...", value_delimiter = ',')]
     pub leave_out: Vec<u64>,

@@ -154,8 +154,7 @@ impl Trial {
         let expected = advice::expected(&job, &fitted, bench.package)
             .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
         let left_out = judgement::left_out(&job, &fitted, left_out).map_err(at(place.run_path))?;
-        let mut of_run = judgement::findings(&job, &fitted, expected.as_ref());
-        of_run.extend(left_out.iter().filter_map(LeftOut::finding));
+        let of_run = judgement::findings(&job, &fitted, expected.as_ref());
         for finding in &of_run {
             eprintln!("{}: {finding}", place.run_path.display());
         }
@@ -203,6 +202,21 @@ impl Trial {
             rejected,
             not_used,
         })
+    }
+
+    /// Lines that are left out and that a check of this channel reports.
+    pub fn explained(&self) -> impl Iterator<Item = u64> + '_ {
+        self.left_out.iter().filter(|it| it.why.is_some()).map(|it| it.point.line)
+    }
+
+    /// Adds the lines that are left out although no check of any channel reports them: one that is in `explained` is left out of all.
+    pub fn judge_left_out(&mut self, explained: &[u64], place: &Place) {
+        let lines = self.left_out.iter().map(|it| it.point.line).filter(|line| !explained.contains(line));
+        for line in lines {
+            let finding = format!("line {line} is left out, and no check reports it as an outlier");
+            eprintln!("{}: {finding}", place.run_path.display());
+            self.findings.push(finding);
+        }
     }
 
     /// The channel file with what was found for this channel.

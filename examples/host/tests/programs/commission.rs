@@ -453,6 +453,41 @@ fn a_named_point_is_left_out_when_asked() {
     assert_eq!(code, Some(1));
 }
 
+/// A line that is odd in one of two channels is left out of both, and that is no finding of the other.
+#[test]
+fn a_line_of_two_channels_is_left_out_for_one_of_them() {
+    let directory = fresh("commission line of two");
+    let keel = include_str!("../../../commission/keel.toml");
+    let second = keel[keel.find("[[channel]]").unwrap()..]
+        .replace("name = \"fitting_keel\"", "name = \"fitting_port\"")
+        .replace("fitting_keel_reading_microstrain", "fitting_port_reading_microstrain");
+    std::fs::write(directory.join("keel.toml"), format!("{keel}\n{second}")).unwrap();
+    let mut row = 0;
+    let chamber = std::fs::read_to_string(demo().1.join("chamber.csv")).unwrap();
+    let lines = chamber.lines().map(|line| match line.split(',').nth(2).map(str::parse::<f64>) {
+        Some(Ok(reading)) => {
+            row += 1;
+            format!("{line},{}\n", if row == 31 { reading + 9.5 } else { reading })
+        }
+        Some(Err(_)) => format!("{line},fitting_port_reading_microstrain\n"),
+        None => format!("{line}\n"),
+    });
+    std::fs::write(directory.join("run.csv"), lines.collect::<String>()).unwrap();
+    let commissioned = |more: &[&str]| {
+        let mut command = program("commission");
+        command.current_dir(&directory).args(["keel.toml", "run.csv", "--out", "out"]).args(more);
+        let output = command.output().unwrap();
+        (output.status.code(), text(&output.stdout) + &text(&output.stderr))
+    };
+    let (code, said) = commissioned(&[]);
+    assert!(code == Some(4) && said.contains("line 35: "), "{code:?} {said}");
+    let (code, said) = commissioned(&["--leave-out", "35"]);
+    assert_eq!(code, Some(0), "{said}");
+    assert_eq!(said.matches("  left out       line 35, as --leave-out asks: ").count(), 2, "{said}");
+    let (code, said) = commissioned(&["--leave-out", "35,30"]);
+    assert!(code == Some(4) && said.contains("line 30 is left out, and no check reports it"), "{said}");
+}
+
 /// Chance is taken for something wrong in a run of a hundred.
 #[test]
 fn a_sound_run_is_taken() {

@@ -114,12 +114,23 @@ fn a_fault_is_named_and_keeps_the_file_from_being_written() {
         ),
         ("little", [at_rest("[454192]"), shunted("[1400000]")], "span correction is 1.0111"),
         ("rail", [at_rest("[454192]"), shunted("[8388607]")], "code with the shunt is 8388607, allowed: "),
+        (
+            "one apart",
+            [at_rest("[454190, 454194, 654193]"), shunted("[1411515]")],
+            "of the span stay open (0.10 % at most): one of them does not belong there",
+        ),
     ] {
         let (code, said, directory) = keel(name, &changes, &[]);
         assert_eq!(code, Some(4), "{name}: {said}");
         assert!(said.contains(words), "{name}: {words:?} is not in\n{said}");
         assert!(!directory.join("commissioned.toml").exists(), "{name}");
     }
+    // A rail is no wrong sign.
+    let (_, said, _) = keel("at a rail", &[at_rest("[8388607]")], &[]);
+    assert!(
+        said.contains("balance code is 8388607, allowed: ") && !said.contains("the wrong sign"),
+        "{said}"
+    );
     let (code, said, directory) = keel("accepted", &open, &["--accept"]);
     assert!(code == Some(4) && directory.join("commissioned.toml").exists(), "{said}");
 }
