@@ -97,6 +97,9 @@ fn direction(combined: &Combined) -> Option<Estimate<f64>> {
     }
 }
 
+/// A residual of more standard uncertainties is no chance: of a normal distribution it comes once in 500 million.
+const MOST_OF_CHANCE: f64 = 6.0;
+
 /// What is known of a rosette when its record was read.
 #[derive(Default)]
 pub struct Seen {
@@ -164,6 +167,13 @@ impl Display for Summary<'_> {
             // Those of four grids are equal: which of them is wrong cannot be told.
             let of_grid = if grids.len() > 4 { format!("of {} ", grids[grid]) } else { String::new() };
             writeln!(f, "  residual       {size:.1} standard uncertainties at most, {of_grid}at {time}")?;
+            if size > MOST_OF_CHANCE {
+                writeln!(
+                    f,
+                    "  wrong          the grids contradict each other: a grid, an angle or a stated uncertainty\n{:17}is wrong",
+                    ""
+                )?;
+            }
         }
         for name in &rosette.not_stated {
             writeln!(f, "  uncertainty    {name}: {NOT_STATED}")?;
@@ -203,6 +213,9 @@ impl Display for Summary<'_> {
                 microstrain(moment.first, estimate.map(|of| of.first)),
                 microstrain(moment.second, estimate.map(|of| of.second)),
             )?;
+        }
+        if seen.largest.as_ref().is_some_and(|moment| moment.combined.estimate.is_some()) {
+            writeln!(f, "  +- is one standard uncertainty, of what is stated for the rosette")?;
         }
         if seen.flagged > 0 {
             writeln!(f, "  without the {} of {} rows that have a flag", seen.flagged, seen.rows)?;

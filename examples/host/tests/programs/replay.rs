@@ -918,6 +918,14 @@ fn rosettes_of_channels() {
         part(&said, "star").contains("  residual       10.0 standard uncertainties at most, at 1\n"),
         "{said}"
     );
+    // By 40 microstrain, that is, and not where all show the same state.
+    let contradict = "  wrong          the grids contradict each other";
+    assert!(part(&said, "star").contains(contradict), "{said}");
+    let agreeing = cells.map(|(degrees, _)| row((degrees, 0.0))).concat();
+    let (output, _) = run("rosettes agree", &channels, &format!("t,warm,a,b,c,d,e,f\n1,20{agreeing}\n"));
+    let agreed = text(&output.stdout);
+    assert!(agreed.contains("  residual       0.0 standard") && !agreed.contains(contradict), "{agreed}");
+    assert!(part(&said, "star").contains("  +- is one standard uncertainty"), "{said}");
     let lines = |rosette: &'static str| {
         part(&said, rosette).lines().skip(1).take_while(|line| !line.starts_with(char::is_alphabetic))
     };
