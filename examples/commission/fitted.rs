@@ -25,7 +25,8 @@ pub struct Fitted {
     pub hysteresis: Result<Hysteresis, Error>,
     pub points: Vec<Point>,
     fit: ThermalOutputFit<f64>,
-    balance: Option<Celsius>,
+    /// Half of the hysteresis at balance, in microstrain; zero without a balance.
+    half_at_balance: f64,
 }
 
 /// Standard uncertainties of thermal output at a temperature, in microstrain in the scale that the curve is stated for.
@@ -74,7 +75,7 @@ impl Fitted {
             })?,
             None => curve,
         };
-        Ok(Self {
+        let mut fitted = Self {
             curve,
             since_balance,
             gauge_factor,
@@ -82,8 +83,12 @@ impl Fitted {
             hysteresis: fit.hysteresis(curve.degree()),
             points,
             fit,
-            balance: job.description.balance.as_ref().map(|balance| Celsius(balance.temperature_c)),
-        })
+            half_at_balance: 0.0,
+        };
+        if let Some(balance) = &job.description.balance {
+            fitted.half_at_balance = fitted.half_of_hysteresis(Celsius(balance.temperature_c));
+        }
+        Ok(fitted)
     }
 
     /// What falling reads more than rising, and its standard uncertainty; at the nearest temperature that both have. Nothing where it
@@ -106,8 +111,7 @@ impl Fitted {
         let curve = self.since_balance.standard_uncertainty(at)?.0;
         // A reading lies anywhere between falling and rising. The balance that is subtracted from all of them was read once, on one
         // of the two: half of the difference above the curve or below it, and that is its standard deviation.
-        let at_balance = self.balance.map_or(0.0, |balance| self.half_of_hysteresis(balance));
-        let hysteresis = (self.half_of_hysteresis(at) / 3.0f64.sqrt()).hypot(at_balance);
+        let hysteresis = (self.half_of_hysteresis(at) / 3.0f64.sqrt()).hypot(self.half_at_balance);
         let both = curve.hypot(hysteresis);
         // The curve is the only input that is estimated from few points.
         let degrees = welch_satterthwaite(both, [(curve, f64::from(self.curve.degrees_of_freedom()))]);

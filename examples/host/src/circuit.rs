@@ -65,6 +65,11 @@ pub fn bridge(bridge: &Bridge) -> gaugewright::Bridge {
     circuit
 }
 
+/// Whether one of its gauges lies across the load.
+pub fn has_transverse_gauge(bridge: &Bridge) -> bool {
+    matches!(bridge.circuit, Circuit::HalfAxialAndTransverse | Circuit::FullAxialAndTransverse)
+}
+
 /// Keys of `[channel.bridge]` that exclude each other, and keys that others call for.
 pub fn contradictions(bridge: &Bridge) -> [(bool, &'static str); 7] {
     let circuit = bridge.circuit;
@@ -73,8 +78,7 @@ pub fn contradictions(bridge: &Bridge) -> [(bool, &'static str); 7] {
         circuit,
         Circuit::FullBending | Circuit::FullAxialAndTransverse | Circuit::FullTorsion | Circuit::OppositeArms
     );
-    let has_transverse_gauge =
-        matches!(circuit, Circuit::HalfAxialAndTransverse | Circuit::FullAxialAndTransverse);
+    let has_transverse_gauge = has_transverse_gauge(bridge);
     let has_output_lead = !matches!(circuit, Circuit::Quarter | Circuit::QuarterTwoWire);
     let has_lead = bridge.lead_ohm.is_some();
     let has_output_ohm = bridge.output_lead_ohm.is_some();

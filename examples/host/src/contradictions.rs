@@ -45,9 +45,7 @@ fn source(description: &Description) -> [Rule; 17] {
     let has_balance_reading = balance.is_some_and(|balance| balance.reading_microstrain.is_some());
     let step = instrument.map_or(1.0, |shown| shown.step_microstrain);
     let error_limit = description.error_within_nanostrain.unwrap_or(0.5);
-    let is_across = description.bridge.as_ref().is_some_and(|bridge| {
-        matches!(bridge.circuit, Circuit::HalfAxialAndTransverse | Circuit::FullAxialAndTransverse)
-    });
+    let is_across = description.bridge.as_ref().is_some_and(circuit::has_transverse_gauge);
     let sensitive = description.gauge.transverse_sensitivity_percent.is_some_and(|percent| percent != 0.0);
     [
         (!codes && !readings, "needs one of code_column and strain_column"),

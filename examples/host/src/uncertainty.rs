@@ -6,6 +6,7 @@ pub use live::{COVERAGE, Live, LivePoint, SampleUncertainty};
 
 use crate::channel_file::Description;
 use crate::channel_file::uncertainty::Uncertainty;
+use crate::circuit::has_transverse_gauge;
 use crate::describe::gauge;
 use gaugewright::Channel;
 use gaugewright::uncertainty::{Input, StandardUncertainties, welch_satterthwaite};
@@ -61,7 +62,7 @@ fn of_strain_ratio(
     words: &Uncertainty,
     degrees: &Uncertainty,
 ) -> Result<Vec<FactorPart>, String> {
-    let has_gauges_across = description.bridge.as_ref().is_some_and(|bridge| bridge.poisson_ratio.is_some());
+    let has_gauges_across = description.bridge.as_ref().is_some_and(has_transverse_gauge);
     let ratio = (words.strain_ratio, degrees.strain_ratio);
     let sensitivity = (words.transverse_sensitivity_percent, degrees.transverse_sensitivity_percent);
     let is_stated = |(value, degrees): (Option<f64>, Option<f64>)| value.or(degrees).is_some();
@@ -111,7 +112,7 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
     let counts = step.map_or("codes", |_| "microstrain");
     let has_bridge = description.bridge.is_some();
     let has_balance = description.balance.is_some();
-    let is_transverse = description.bridge.as_ref().is_some_and(|bridge| bridge.poisson_ratio.is_some());
+    let is_transverse = description.bridge.as_ref().is_some_and(has_transverse_gauge);
     let temperature =
         words.temperature_c.or(description.temperature_error_c.map(|error| error / f64::sqrt(3.0)));
     type Set = fn(StandardUncertainties, f64) -> StandardUncertainties;
