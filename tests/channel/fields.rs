@@ -958,6 +958,8 @@ fn words() -> Vec<Row> {
         };
         word(16.0).checksum(&algorithm)
     }
+    /// Of 2^31 - 1 steps of a millionth of a degree, to the nearest 2^-44 C.
+    const REACH: f64 = 17_592_186.0 / (1u64 << 44) as f64 * i32::MAX as f64;
     let register = |step, low, high| TemperatureRegister::try_with_offset(step, Celsius(0.0), low, high);
     let (step, low, high) = (Celsius(0.0625), Celsius(-40.0), Celsius(125.0));
     vec![
@@ -983,6 +985,13 @@ fn words() -> Vec<Row> {
         }),
         between(Field::TemperatureLow, -2047.0, 2047.0, move |x| register(step, Celsius(x), high)),
         between(Field::TemperatureHigh, -40.0, 2047.0, move |x| register(step, low, Celsius(x))),
+        // Temperatures that no code of 32 bits reaches.
+        between(Field::TemperatureLow, -2047.0, REACH - 2047.0, |x| {
+            TemperatureRegister::try_with_offset(Celsius(1e-6), Celsius(-2047.0), Celsius(x), Celsius(300.0))
+        }),
+        between(Field::TemperatureHigh, 2047.0 - REACH, 2047.0, |x| {
+            TemperatureRegister::try_with_offset(Celsius(1e-6), Celsius(2047.0), Celsius(-300.0), Celsius(x))
+        }),
     ]
 }
 
