@@ -114,9 +114,6 @@ fields! {
     /// Code at the upper end of a thermometer's range, which the converter's full scale has to leave room for.
     LastCode = 56 => "code at the upper end of the thermometer's range", depends,
     CurvePieces = 57 => "pieces of the curve, a power of two", [2.0, 256.0],
-    /// Time constant of a sensor or a filter.
-    TimeConstant = 58 => "time constant (s)", depends,
-    SamplingInterval = 59 => "sampling interval (s)", [1e-6, 1e6],
     /// Where a gauge is between two sensors.
     FractionOfWay = 60 => "fraction of the way between two sensors", [0.0, 1.0],
     ThermistorCoefficient = 61 => "Steinhart-Hart coefficient (1/K)", depends,

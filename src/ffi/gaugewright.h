@@ -869,8 +869,6 @@ const char *gw_version_text(void);
 #define GW_FIELD_THERMOMETER_CODES 55u // codes of the thermometer's range
 #define GW_FIELD_LAST_CODE 56u // code at the upper end of the thermometer's range
 #define GW_FIELD_CURVE_PIECES 57u // pieces of the curve, a power of two
-#define GW_FIELD_TIME_CONSTANT 58u // time constant (s)
-#define GW_FIELD_SAMPLING_INTERVAL 59u // sampling interval (s)
 #define GW_FIELD_FRACTION_OF_WAY 60u // fraction of the way between two sensors
 #define GW_FIELD_THERMISTOR_COEFFICIENT 61u // Steinhart-Hart coefficient (1/K)
 #define GW_FIELD_THERMISTOR_BETA 62u // thermistor beta (K)

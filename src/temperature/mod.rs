@@ -14,7 +14,6 @@
 //! | platinum or thermistor, from the converter's code | [`ResistanceThermometer`], compiled to a [`ResistanceKernel`] |
 //! | thermocouple, from the code and the cold junction's temperature | [`ThermocoupleInput`], compiled to a [`ThermocoupleKernel`] |
 //! | sensor open or shorted, temperature outside its range or stale | [`ThermometerFlags`] in each [`Reading`] |
-//! | a sensor that is slower than the gauge, or noisy | [`LagCompensator`], [`LowPass`] |
 //! | the last usable temperature, flagged when it is stale | [`LastReading`] |
 //! | a gauge between two sensors | [`SensorPair`] |
 //!
@@ -81,7 +80,6 @@
 //! inhomogeneity of the wires and the temperature of the cold junction.
 
 mod curve;
-mod filters;
 mod forms;
 mod last_reading;
 mod platinum;
@@ -101,7 +99,6 @@ mod wiring;
 
 #[doc(hidden)]
 pub use curve::CurveConstants;
-pub use filters::{LagCompensator, LowPass};
 pub use last_reading::LastReading;
 #[cfg(feature = "ffi")]
 pub(crate) use last_reading::NO_READING;

@@ -46,7 +46,6 @@ mod thermal;
 pub use mechanics::{Degrees, Gigapascals, Megapascals};
 pub use sensing::{
     Kelvin, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts, MilliwattsPerCelsius, OhmsPerCelsius,
-    Seconds,
 };
 pub use thermal::{MicrostrainPerCelsius, ResistancePerCelsius};
 

@@ -73,15 +73,6 @@ unit! {
     MilliwattsPerCelsius, " mW/C"
 }
 
-unit! {
-    /// Time in seconds.
-    ///
-    /// ```
-    /// assert_eq!(gaugewright::units::Seconds(0.5).to_string(), "0.5 s");
-    /// ```
-    Seconds, " s"
-}
-
 impl Celsius {
     /// The same temperature in kelvin.
     ///

@@ -470,11 +470,6 @@ fn sensors() -> Vec<Row> {
             256 => thermometer(0.0).try_fixed::<256>().map(drop),
             _ => thermometer(0.0).try_fixed::<512>().map(drop),
         }),
-        between(Field::TimeConstant, 0.0, 2e5, |x| LowPass::new(Seconds(x), Seconds(2.0))),
-        between(Field::TimeConstant, 0.0, 2e4, |x| {
-            LagCompensator::new(Seconds(x), Seconds(1.0), Seconds(2.0))
-        }),
-        number(Field::SamplingInterval, |x| LowPass::new(Seconds(0.0), Seconds(x))),
         number(Field::FractionOfWay, SensorPair::try_at),
         between(Field::ThermistorCoefficient, -0.1, 0.1, move |x| bead(x, 2.3e-4, 8.8e-8)),
         between(Field::ThermistorCoefficient, 1e-6, 1e-2, move |x| bead(1.1e-3, x, 8.8e-8)),

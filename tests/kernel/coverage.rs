@@ -256,8 +256,6 @@ const OUTSIDE: &[(&str, &str)] = &[
     ("rosette/stress Elasticity::stress", AFTER),
     ("rosette/stress PlaneStress::principal", AFTER),
     ("rosette/stress_estimate Elasticity::estimate", AFTER),
-    ("temperature/filters LowPass::next", AFTER),
-    ("temperature/filters LagCompensator::next", AFTER),
     ("temperature/last_reading LastReading::update", AFTER),
     ("temperature/last_reading LastReading::at", AFTER),
     ("temperature/sensor_pair SensorPair::reading", AFTER),

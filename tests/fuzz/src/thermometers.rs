@@ -30,24 +30,10 @@ fn reading(bytes: &mut Bytes) -> Reading {
 }
 
 fn what_follows(bytes: &mut Bytes) {
-    let seconds = |bytes: &mut Bytes| Seconds(bytes.one_of(&[1.0, 0.0, 0.01, 1e-6, 30.0, 1e6]));
-    let (constant, low_pass, interval) = (seconds(bytes), seconds(bytes), seconds(bytes));
-    let mut filters =
-        (told(LowPass::new(constant, interval)), told(LagCompensator::new(constant, low_pass, interval)));
     let pair = told(SensorPair::try_at(bytes.number(-0.1, 1.1)));
     let mut last = LastReading::new(bytes.word() as u32);
-    let mut range = (Temperature::from_bits(i32::MAX), Temperature::from_bits(i32::MIN));
     for _ in 0..4 {
         let (one, other) = (reading(bytes), reading(bytes));
-        range = (range.0.min(one.temperature), range.1.max(one.temperature));
-        if let Some(filter) = &mut filters.0 {
-            // A smoothed value lies among those that went in.
-            let smooth = filter.next(one.temperature);
-            assert!(range.0 <= smooth && smooth <= range.1, "{smooth:?} of {range:?}");
-        }
-        if let Some(lag) = &mut filters.1 {
-            let _ = lag.next(one.temperature);
-        }
         if let Some(pair) = &pair {
             let between = pair.reading(one, other).temperature;
             let (low, high) =

@@ -18,8 +18,8 @@ use gaugewright::rosette::{
     Estimate, GridUncertainty, Material, PrincipalStrain, Residual, ResidualCheck, Rosette, StrainEstimate,
 };
 use gaugewright::temperature::{
-    LagCompensator, LastReading, LowPass, PlatinumElement, SelfHeating, SensorLeads, SensorPair, Thermistor,
-    ThermometerFlags, ToleranceClass,
+    LastReading, PlatinumElement, SelfHeating, SensorLeads, SensorPair, Thermistor, ThermometerFlags,
+    ToleranceClass,
 };
 
 use crate::channels::{CHANNELS, COMPENSATED, FIXED, FIXED_COMPENSATED, LINEAR, SINGLE, SINGLE_COMPENSATED};
@@ -132,7 +132,6 @@ macro_rules! every_value {
         $display!(Milliamperes(0.5));
         $display!(Milliwatts(0.25));
         $display!(MilliwattsPerCelsius(2.5));
-        $display!(Seconds(0.5));
         for bits in 0..64 {
             if let Some(flags) = ThermometerFlags::from_bits(bits) {
                 $display!(flags);
@@ -149,8 +148,6 @@ macro_rules! every_value {
         $debug!(SelfHeating::new(MilliwattsPerCelsius(2.5)));
         $debug!(Thermistor::try_beta(Ohms(10_000.5), Celsius(25.0), Kelvin(3650.5)));
         $debug!(SensorLeads::ThreeWire { pair: Ohms(2.5) });
-        $debug!(LowPass::new(Seconds(10.0), Seconds(0.5)));
-        $debug!(LagCompensator::new(Seconds(10.0), Seconds(1.0), Seconds(0.5)));
         $debug!(SensorPair::at(0.25));
         let mut last = LastReading::new(50);
         last.update(reading, 7);

@@ -33,7 +33,7 @@ pub fn as_displayed(debug: &str) -> String {
     }
     units!(Celsius Fahrenheit Microstrain Nanostrain Strain GaugeFactor Ohms Ratio MillivoltsPerVolt PercentPer100C Percent
         ExpansionPerCelsius ExpansionPerFahrenheit Kelvin Millivolts MicrovoltsPerCelsius OhmsPerCelsius Milliamperes
-        Milliwatts MilliwattsPerCelsius Seconds);
+        Milliwatts MilliwattsPerCelsius);
     text
 }
 
