@@ -1,8 +1,8 @@
 //! Enums of named things, with a number each where C has them.
 
-/// Makes an enum of named things whose name in print is a plain string, usable in `const`.
+/// Makes an enum of named things whose name in print is a plain string, usable in `const`. Where each has a number, it is that of C.
 macro_rules! named {
-    ($(#[$doc:meta])* $name:ident, $example:literal {
+    (@ $(#[$doc:meta])* $name:ident, $example:literal {
         $($(#[$item_doc:meta])* $item:ident $(= $number:tt)? => $text:tt,)*
     }) => {
         $(#[$doc])*
@@ -35,15 +35,15 @@ macro_rules! named {
             }
         }
     };
-}
-pub(crate) use named;
-
-/// The same with a number for each, which is that of C.
-macro_rules! numbered {
+    ($(#[$doc:meta])* $name:ident, $example:literal {
+        $($(#[$item_doc:meta])* $item:ident => $text:tt,)*
+    }) => {
+        named! { @ $(#[$doc])* $name, $example { $($(#[$item_doc])* $item => $text,)* } }
+    };
     ($(#[$doc:meta])* $name:ident, $example:literal {
         $($(#[$item_doc:meta])* $item:ident = $number:tt => $text:tt,)*
     }) => {
-        named! { $(#[$doc])* $name, $example { $($(#[$item_doc])* $item = $number => $text,)* } }
+        named! { @ $(#[$doc])* $name, $example { $($(#[$item_doc])* $item = $number => $text,)* } }
 
         impl $name {
             /// All of them, in the order of their numbers.
@@ -78,4 +78,4 @@ macro_rules! numbered {
         }
     };
 }
-pub(super) use numbered;
+pub(crate) use named;

@@ -1,14 +1,14 @@
 //! The table of fields, and those of the other names in an error: a row each. C has the numbers from here too
 //! (`tests/c/header` reads the rows), and a number keeps its meaning: what is new takes the next free one of its kind.
 
-use super::named::{named, numbered};
+use super::named::named;
 use super::{Error, within};
 
 /// A row: name in code, number, name in words with the unit, and the range in that unit or `depends`, where the code that
 /// checks it passes the limits. What is to be said besides stands above it.
 macro_rules! fields {
     ($($(#[$remark:meta])* $item:ident = $number:tt => $text:tt, $range:tt,)*) => {
-        numbered! {
+        named! {
             /// An input of a channel, a sensor or an analysis. Where the range `depends`, it depends on other inputs, and the
             /// error has it.
             ///
@@ -269,7 +269,7 @@ impl Field {
     }
 }
 
-numbered! {
+named! {
     /// A number inside a compiled kernel that has to fit.
     ///
     /// ```
@@ -318,7 +318,7 @@ numbered! {
     }
 }
 
-numbered! {
+named! {
     /// A part of a kernel's error bound.
     ///
     /// ```
@@ -343,7 +343,7 @@ numbered! {
     }
 }
 
-numbered! {
+named! {
     /// One of a kernel's two ways to a reading.
     ///
     /// ```
