@@ -83,6 +83,10 @@ impl Material {
         .standard_uncertainty(self.uncertainty)
     }
 
+    pub const fn uncertainty(&self) -> ExpansionPerCelsius {
+        self.uncertainty
+    }
+
     fn of(words: &Words) -> Result<Self, String> {
         let rows = |table: &[[f64; 2]]| -> Vec<_> {
             table.iter().map(|[celsius, ppm]| (Celsius(*celsius), ExpansionPerCelsius::ppm(*ppm))).collect()

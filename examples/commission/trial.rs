@@ -154,7 +154,8 @@ impl Trial {
         let expected = advice::expected(&job, &fitted, bench.package)
             .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
         let left_out = judgement::left_out(&job, &fitted, left_out).map_err(at(place.run_path))?;
-        let of_run = judgement::findings(&job, &fitted, expected.as_ref());
+        let of_run = judgement::findings(&job, &fitted, expected.as_ref(), bench.package)
+            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
         for finding in &of_run {
             eprintln!("{}: {finding}", place.run_path.display());
         }
