@@ -134,6 +134,13 @@ impl Installation {
         findings
     }
 
+    /// The mean of the codes at rest, unless they are those of a fault.
+    pub fn sound_rest(&self) -> Option<&Mean> {
+        let at_rest = self.at_rest.as_ref()?;
+        let is_healthy = at_rest.diagnosis.as_ref().is_none_or(|(_, diagnosis)| diagnosis.healthy);
+        (is_healthy && at_rest.mean.at_rail.is_none()).then_some(&at_rest.mean)
+    }
+
     /// The span that takes the place of the stated one: where it differs by more than can be explained.
     pub fn new_span(&self) -> Option<f64> {
         let shunted = self.shunted.as_ref()?;
@@ -213,7 +220,7 @@ impl Mean {
         }
     }
 
-    fn uncertainty(&self) -> f64 {
+    pub fn uncertainty(&self) -> f64 {
         self.scatter / (self.count as f64).sqrt()
     }
 }

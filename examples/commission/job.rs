@@ -23,6 +23,8 @@ pub struct Job {
     pub index: usize,
     /// Of the channel before the run: at rest, and with the shunt.
     pub at_rest_codes: Option<Vec<i32>>,
+    /// In C.
+    pub at_rest_temperature: Option<f64>,
     pub shunted_codes: Option<Vec<i32>>,
     /// Of the run with load, where that is stated.
     pub load: Option<Load>,
@@ -250,6 +252,7 @@ impl Job {
             description,
             index,
             at_rest_codes: words.at_rest_codes,
+            at_rest_temperature: words.at_rest_temperature_c,
             shunted_codes: words.shunted_codes,
             load,
             run_source,
@@ -262,6 +265,12 @@ impl Job {
             foil,
             uncertainty,
         })
+    }
+
+    /// Standard uncertainty of the thermometer, C, where it is stated: temperature_error_c is a limit either way.
+    pub fn temperature_uncertainty(&self) -> Option<f64> {
+        let limit = self.description.temperature_error_c;
+        self.uncertainty.temperature_c.or(limit.map(|limit| limit / 3.0_f64.sqrt()))
     }
 
     /// Of the gauge package.
@@ -328,6 +337,10 @@ fn check_installation(description: &Description, words: &Commissioning) -> Vec<S
             "at_rest_codes needs resistor_tolerance_percent or shunt of [channel.on_site]",
         ),
         (shunted.is_some() && at_rest.is_none(), "shunted_codes needs at_rest_codes"),
+        (
+            words.at_rest_temperature_c.is_some() && at_rest.is_none(),
+            "at_rest_temperature_c needs at_rest_codes",
+        ),
         (shunted.is_some() && !has_shunt, "shunted_codes needs shunt of [channel.on_site]"),
     ]
     .into_iter()

@@ -14,7 +14,7 @@
 //! | `run.rs`, `sweep.rs` | the run as points, and which way the temperature went at each |
 //! | `fitted.rs` | the curve through them |
 //! | `loaded.rs` | the gauge factor against temperature, from a run with load |
-//! | `judgement.rs` | what is wrong with the run |
+//! | `judgement.rs`, `zeros.rs` | what is wrong with the run; zeros that contradict each other |
 //! | `advice.rs` | the matches on offer, compared |
 //! | `budget.rs`, `omission.rs` | how well a strain is known, and what may be left out |
 //! | `prediction.rs` | the curve that foil and part predict, and what the measured one says of the foil |
@@ -49,6 +49,7 @@ mod sweep;
 #[cfg(test)]
 mod tests;
 mod trial;
+mod zeros;
 
 use clap::Parser;
 use host::channel_file;

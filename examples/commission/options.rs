@@ -11,8 +11,8 @@ use std::path::PathBuf;
 ///
 /// Wiring and span are checked first, from codes at rest and with the shunt. Then the run is judged: points that do not belong
 /// to it, a load or a drift in the middle of it, hysteresis, a curve that is no better than the package's or contradicts it, as
-/// that of a reversed polarity or of temperatures in another unit does. Where something is wrong, commissioned.toml and
-/// commissioned.rs are not written, unless --accept is given. Written to the output directory:
+/// that of a reversed polarity or of temperatures in another unit does; and zeros that contradict each other. Where something is
+/// wrong, commissioned.toml and commissioned.rs are not written, unless --accept is given. Written to the output directory:
 ///   commissioned.toml   the channel file with the fitted curve, for replay
 ///   commissioned.rs     the curve as a constant, for firmware that has its channels compiled in
 ///   report.txt          all of it in words and figures; also on the terminal

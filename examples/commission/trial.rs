@@ -13,6 +13,7 @@ use crate::package::{Found, Written};
 use crate::prediction::Predicted;
 use crate::report::Report;
 use crate::run::{self, Load, Point};
+use crate::zeros::Zeros;
 use crate::{judgement, omission, pictures, points, progress};
 use host::channel_file::Problem;
 use host::files::{Outputs, at, is_same_file, tell_rejected, told};
@@ -105,6 +106,7 @@ pub struct Trial {
     left_out: Vec<LeftOut>,
     loaded: Option<Loaded>,
     expected: Option<Expected>,
+    zeros: Option<Zeros>,
     /// What is wrong.
     pub findings: Vec<String>,
     /// Cells of the run that could not be used.
@@ -160,6 +162,12 @@ impl Trial {
             eprintln!("{}: {finding}", place.run_path.display());
         }
         findings.extend(of_run);
+        let zeros = Zeros::of(&job, &bench, &fitted, &installation)
+            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        for finding in zeros.iter().flat_map(Zeros::findings) {
+            eprintln!("{}{}", place.channels_name, job.problem(&finding));
+            findings.push(finding);
+        }
         let is_left_out = |point: &Point| job.leave_out.contains(&point.line);
         let mut not_used = 0;
         let loaded_run = match (place.loaded_path, &job.load) {
@@ -199,6 +207,7 @@ impl Trial {
             left_out,
             loaded,
             expected,
+            zeros,
             findings,
             rejected,
             not_used,
@@ -292,6 +301,7 @@ impl Trial {
             inputs: &inputs,
             omissions: &omissions,
             expected: self.expected.as_ref(),
+            zeros: self.zeros.as_ref(),
             predicted: predicted.as_ref(),
             advice: advice.as_ref(),
             changes,
