@@ -9,6 +9,7 @@ use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain,
 use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
 use host::channel_file::{self, Basis, ChannelFile, Description, Problem};
 use host::circuit::ThermalOutput;
+use host::contradictions::{MICROSTRAIN, PPM, not_in_ppm, uncertainty_not_in_millionths};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 
@@ -99,7 +100,20 @@ impl Material {
             (None, None, Some(table), Some(from)) => Law::MeanTable(Celsius(from), rows(table)),
             _ => return Err("needs ppm_per_c, or table, or mean_table and mean_from_c".to_string()),
         };
-        let uncertainty = ExpansionPerCelsius::ppm(words.standard_uncertainty_ppm_per_c.unwrap_or(0.0));
+        let of_rows = |rows: &Option<Vec<[f64; 2]>>| -> Vec<f64> {
+            rows.iter().flatten().map(|[_, ppm]| *ppm).collect()
+        };
+        let uncertainty = words.standard_uncertainty_ppm_per_c.unwrap_or(0.0);
+        let in_other_unit = [
+            not_in_ppm("ppm_per_c", words.ppm_per_c.as_slice()),
+            not_in_ppm("the largest of table", &of_rows(&words.table)),
+            not_in_ppm("the largest of mean_table", &of_rows(&words.mean_table)),
+            uncertainty_not_in_millionths("standard_uncertainty_ppm_per_c", PPM, uncertainty),
+        ];
+        if let Some(text) = in_other_unit.into_iter().flatten().next() {
+            return Err(text);
+        }
+        let uncertainty = ExpansionPerCelsius::ppm(uncertainty);
         let material = Self { law, uncertainty };
         material.expansion().check().map_err(|error| error.to_string())?;
         Ok(material)
@@ -197,6 +211,7 @@ impl Job {
                 problems.push(format!("[channel.commissioning.package_material]: {text}"));
                 None
             });
+        problems.extend(options.part.and_then(|ppm| not_in_ppm("--part", &[ppm])));
         let one = |ppm: Option<f64>| ppm.map(|ppm| Material::coefficient(ExpansionPerCelsius::ppm(ppm)));
         let part = one(options.part).or(part).or(one(description.specimen_expansion_ppm_per_c));
 
@@ -207,11 +222,12 @@ impl Job {
         if foil.is_some() && part.is_none() {
             problems.push("[channel.commissioning.foil] needs [channel.commissioning.part]".to_string());
         }
-        let offers = if options.matches.is_empty() {
-            words.offered_matches_ppm_per_c.unwrap_or_default()
+        let (key, offers) = if options.matches.is_empty() {
+            ("one of offered_matches_ppm_per_c", words.offered_matches_ppm_per_c.unwrap_or_default())
         } else {
-            options.matches.clone()
+            ("one of --matches", options.matches.clone())
         };
+        problems.extend(offers.iter().filter_map(|ppm| not_in_ppm(key, &[*ppm])));
         if !offers.iter().all(|ppm| (-1_000.0..=1_000.0).contains(ppm)) {
             problems.push("matches on offer are numbers of -1000 to 1000 ppm per C".to_string());
         }
@@ -237,6 +253,9 @@ impl Job {
         }
         let uncertainty = words.uncertainty.unwrap_or_default();
         problems.extend(check_uncertainty(&uncertainty));
+        let reading = uncertainty.reading_microstrain.unwrap_or(0.0);
+        let key = "reading_microstrain of [channel.commissioning.uncertainty]";
+        problems.extend(uncertainty_not_in_millionths(key, MICROSTRAIN, reading));
         if !(50.0..=99.9).contains(&options.coverage) {
             problems.push("--coverage is 50 to 99.9 percent".to_string());
         }

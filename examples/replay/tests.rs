@@ -143,6 +143,69 @@ fn keys_that_exclude_each_other_are_told() {
     assert!(problems(&no_lead)[0].contains("need lead_ohm"));
 }
 
+/// Ratios where millionths of them are asked for, and V/V where it is mV/V: refused with the unit, and zero is not.
+#[test]
+fn values_of_another_unit_are_told() {
+    let gauge = "gauge_factor = 2.065\n";
+    let specimen = "gauge_factor = 2.065\nmatched_expansion_ppm_per_c = 23.0\n";
+    let uncertain = |words: &str| format!("uncertainty = {{ {words} }}\nstrain_within");
+    let codes = |from: &str, to: &str| problems(&CODES.replacen(from, to, 1));
+    let readings = |from: &str, to: &str| problems(&READINGS.replacen(from, to, 1));
+    let curve = "coefficients = [-24.0, 1.0]";
+    for (told, words) in [
+        (
+            codes(gauge, &specimen.replace("23.0", "23e-6")),
+            "matched_expansion_ppm_per_c of [channel.gauge] is 0.000023 ppm per C, allowed: 0, or 0.01 or more either way; \
+             0.000023 per C are 23 ppm per C",
+        ),
+        (
+            problems(&CODES.replacen(gauge, specimen, 1).replacen(
+                "strain_within",
+                "specimen_expansion_ppm_per_c = -10.1e-6\nstrain_within",
+                1,
+            )),
+            "specimen_expansion_ppm_per_c is -0.0000101 ppm per C, allowed: 0, or 0.01 or more either way; -0.0000101 per C \
+             are -10.1 ppm per C",
+        ),
+        (
+            codes(curve, "coefficients = [-24e-6, 1e-6]"),
+            "coefficients of [channel.gauge.thermal_output]: 7.400e-5 microstrain at most between -50 and 90 C, allowed: 0, \
+             or 0.01 or more somewhere; the unit is microstrain, and not strain",
+        ),
+        (
+            codes(
+                gauge,
+                &format!(
+                    "{gauge}gauge_factor_refers_to = \"free foil\"\nforced_strain_microstrain = [0, 8.35e-6]\n"
+                ),
+            ),
+            "forced_strain_microstrain of [channel.gauge]: 8.350e-4 microstrain at most between -100 and 100 C, \
+             allowed: 0, or 0.01 or more somewhere; the unit is microstrain, and not strain",
+        ),
+        (
+            codes("full_scale_millivolts_per_volt = 7.8125", "full_scale_millivolts_per_volt = 0.0078125"),
+            "full_scale_millivolts_per_volt is 0.0078125, allowed: 0.05 or more; 0.0078125 V/V are 7.8125 mV/V",
+        ),
+        (
+            codes("strain_within", &uncertain("expansion_ppm_per_c = 0.3e-6")),
+            "expansion_ppm_per_c of [channel.uncertainty] is 0.0000003, allowed: 0, or 0.0001 or more; \
+             a ratio of 0.0000003 is 0.3 ppm per C",
+        ),
+        (
+            readings("strain_within", &uncertain("noise_microstrain = 2e-7")),
+            "noise_microstrain of [channel.uncertainty] is 0.0000002, allowed: 0, or 0.0001 or more; \
+             a ratio of 0.0000002 is 0.2 microstrain",
+        ),
+    ] {
+        let [told] = &told[..] else { panic!("{told:?}") };
+        assert!(told.ends_with(&format!("\": {words}")), "{told}");
+    }
+    assert_eq!(codes(gauge, &specimen.replace("23.0", "0.01")), [""; 0]);
+    assert_eq!(codes(gauge, &specimen.replace("23.0", "0")), [""; 0]);
+    assert_eq!(codes(curve, "coefficients = [0.0, 0.0]"), [""; 0]);
+    assert_eq!(codes("strain_within", &uncertain("expansion_ppm_per_c = 0")), [""; 0]);
+}
+
 #[test]
 fn zero_and_span_on_site_have_ranges_that_can_be() {
     let told = |channel: &str, range: &str| {

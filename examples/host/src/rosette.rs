@@ -2,6 +2,7 @@
 
 use crate::channel_file::rosette::{Layout, Rosette};
 use crate::channel_file::{ChannelFile, Description, Problem};
+use crate::contradictions::{MICROSTRAIN, uncertainty_not_in_millionths};
 use crate::describe::gauge;
 use gaugewright::rosette::{self, GridUncertainty, PlaneStrain, Residual, StrainEstimate};
 use gaugewright::units::{Degrees, Microstrain};
@@ -73,6 +74,12 @@ pub fn combine(words: &Rosette, channels: &[Description]) -> Result<Combine, Str
 
 fn combine_grids<const N: usize>(words: &Rosette, channels: &[Description]) -> Result<Combine, String> {
     let told = |error: gaugewright::Error| error.to_string();
+    let key = "grid_uncertainty_microstrain";
+    let slip =
+        words.grid_uncertainty_microstrain.and_then(|it| uncertainty_not_in_millionths(key, MICROSTRAIN, it));
+    if let Some(text) = slip {
+        return Err(text);
+    }
     let (rosette, _) = rosette::<N>(words, channels)?;
     let kernel = rosette.try_float64().map_err(told)?;
     let (grid, angle, whole) = (
