@@ -10,6 +10,7 @@ use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncer
 use host::channel_file::{self, Basis, ChannelFile, Description, Problem};
 use host::circuit::ThermalOutput;
 use host::contradictions::{MICROSTRAIN, PPM, not_in_ppm, uncertainty_not_in_millionths};
+use host::keys::{self, told_of_expansion, told_of_foil};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 
@@ -115,7 +116,7 @@ impl Material {
         }
         let uncertainty = ExpansionPerCelsius::ppm(uncertainty);
         let material = Self { law, uncertainty };
-        material.expansion().check().map_err(|error| error.to_string())?;
+        material.expansion().check().map_err(|error| told_of_expansion(words, error))?;
         Ok(material)
     }
 }
@@ -140,7 +141,7 @@ impl Foil {
                 }
                 let foil = FoilResistance::new(terms(given)).standard_uncertainty(terms(uncertainties));
                 let foil = foil.between(Celsius(low), Celsius(high));
-                foil.check().map_err(|error| error.to_string())?;
+                foil.check().map_err(told_of_foil)?;
                 Some(foil)
             }
             _ => {
@@ -228,11 +229,11 @@ impl Job {
             ("one of --matches", options.matches.clone())
         };
         problems.extend(offers.iter().filter_map(|ppm| not_in_ppm(key, &[*ppm])));
-        if !offers.iter().all(|ppm| (-1_000.0..=1_000.0).contains(ppm)) {
-            problems.push("matches on offer are numbers of -1000 to 1000 ppm per C".to_string());
+        if let Some(ppm) = offers.iter().find(|ppm| !(-1_000.0..=1_000.0).contains(*ppm)) {
+            problems.push(format!("{key} is {ppm}, allowed: -1000 to 1000 ppm per C"));
         }
         if offers.len() > MOST_OFFERS {
-            problems.push(format!("more than {MOST_OFFERS} matches on offer"));
+            problems.push(format!("{} matches on offer, allowed: {MOST_OFFERS} at most", offers.len()));
         }
         if !offers.is_empty() && description.gauge.matched_expansion_ppm_per_c.is_none() {
             problems.push(
@@ -248,8 +249,10 @@ impl Job {
                 None
             }
         };
-        if window.is_some_and(|(low, high)| low.0.total_cmp(&high.0).is_ge()) {
-            problems.push("the window of the match begins below its end".to_string());
+        if let Some((low, high)) = window.filter(|(low, high)| low.0.total_cmp(&high.0).is_ge()) {
+            let key = if options.window.is_empty() { "window_c" } else { "--window" };
+            problems
+                .push(format!("{key} is {} to {} C: the first has to be below the second", low.0, high.0));
         }
         let uncertainty = words.uncertainty.unwrap_or_default();
         problems.extend(check_uncertainty(&uncertainty));
@@ -257,10 +260,10 @@ impl Job {
         let key = "reading_microstrain of [channel.commissioning.uncertainty]";
         problems.extend(uncertainty_not_in_millionths(key, MICROSTRAIN, reading));
         if !(50.0..=99.9).contains(&options.coverage) {
-            problems.push("--coverage is 50 to 99.9 percent".to_string());
+            problems.push(format!("--coverage is {}, allowed: 50 to 99.9 percent", options.coverage));
         }
-        if options.degree.is_some_and(|degree| degree > 5) {
-            problems.push("--degree is 0 to 5".to_string());
+        if let Some(degree) = options.degree.filter(|degree| *degree > 5) {
+            problems.push(format!("--degree is {degree}, allowed: 0 to 5"));
         }
         if !problems.is_empty() {
             return Err(problems.into_iter().map(problem).collect());
@@ -296,6 +299,11 @@ impl Job {
     pub fn reference(&self) -> Celsius {
         // As the library has it where nothing is stated.
         Celsius(self.description.gauge.reference_temperature_c.unwrap_or(24.0))
+    }
+
+    /// What the library refuses of the channel.
+    pub fn refused(&self, error: gaugewright::Error) -> Problem {
+        self.problem(&keys::told(&self.description, error))
     }
 
     /// What is wrong with the channel.
@@ -345,12 +353,12 @@ fn check_installation(description: &Description, words: &Commissioning) -> Vec<S
     let has_tolerance = site.is_some_and(|site| site.resistor_tolerance_percent.is_some());
     let has_shunt = site.is_some_and(|site| site.shunt.is_some());
     let (at_rest, shunted) = (words.at_rest_codes.as_ref(), words.shunted_codes.as_ref());
-    let counts = [at_rest, shunted].into_iter().flatten().map(Vec::len);
-    [
-        (
-            !counts.into_iter().all(|count| (1..=MOST).contains(&count)),
-            "at_rest_codes and shunted_codes have 1 to 65536 codes",
-        ),
+    let counts = [("at_rest_codes", at_rest), ("shunted_codes", shunted)];
+    let wrong_count = counts.into_iter().find_map(|(key, codes)| {
+        let count = codes.map(Vec::len).filter(|count| !(1..=MOST).contains(count))?;
+        Some(format!("{key} has {count} codes, allowed: 1 to {MOST}"))
+    });
+    let rules = [
         (
             at_rest.is_some() && !has_tolerance && !has_shunt,
             "at_rest_codes needs resistor_tolerance_percent or shunt of [channel.on_site]",
@@ -361,11 +369,9 @@ fn check_installation(description: &Description, words: &Commissioning) -> Vec<S
             "at_rest_temperature_c needs at_rest_codes",
         ),
         (shunted.is_some() && !has_shunt, "shunted_codes needs shunt of [channel.on_site]"),
-    ]
-    .into_iter()
-    .filter(|(wrong, _)| *wrong)
-    .map(|(_, text)| text.to_string())
-    .collect()
+    ];
+    let broken = rules.into_iter().filter(|(wrong, _)| *wrong).map(|(_, text)| text.to_string());
+    wrong_count.into_iter().chain(broken).collect()
 }
 
 fn load(description: &Description, words: &channel_file::commissioning::Load) -> Result<Load, String> {
@@ -390,7 +396,7 @@ fn run_source(words: &Commissioning) -> Result<RunSource, String> {
         (Some(column), Some(factor)) if (0.1..=500.0).contains(&factor) => {
             Ok(RunSource::Strain(column.clone(), GaugeFactor(factor)))
         }
-        (Some(_), Some(_)) => Err("run_gauge_factor is 0.1 to 500".to_string()),
+        (Some(_), Some(factor)) => Err(format!("run_gauge_factor is {factor}, allowed: 0.1 to 500")),
         _ => Err("run_strain_column and run_gauge_factor go together".to_string()),
     }
 }
@@ -403,8 +409,10 @@ fn check_uncertainty(words: &Uncertainty) -> Vec<String> {
         ("reading_microstrain", words.reading_microstrain, 1e5),
     ]
     .into_iter()
-    .filter(|(_, number, most)| number.is_some_and(|number| !(0.0..=*most).contains(&number)))
-    .map(|(name, _, most)| format!("[channel.commissioning.uncertainty]: {name} is 0 to {most}"))
+    .filter_map(|(name, number, most)| {
+        let number = number.filter(|number| !(0.0..=most).contains(number))?;
+        Some(format!("[channel.commissioning.uncertainty]: {name} is {number}, allowed: 0 to {most}"))
+    })
     .collect()
 }
 

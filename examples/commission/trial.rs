@@ -153,11 +153,10 @@ impl Trial {
         }
         progress("fitting", &format!("{} points", points.len()));
         let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
-        let expected = advice::expected(&job, &fitted, bench.package)
-            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let refused = |error| format!("{}{}", place.channels_name, job.refused(error));
+        let expected = advice::expected(&job, &fitted, bench.package).map_err(refused)?;
         let left_out = judgement::left_out(&job, &fitted, left_out).map_err(at(place.run_path))?;
-        let of_run = judgement::findings(&job, &fitted, expected.as_ref(), bench.package)
-            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let of_run = judgement::findings(&job, &fitted, expected.as_ref(), bench.package).map_err(refused)?;
         for finding in &of_run {
             eprintln!("{}: {finding}", place.run_path.display());
         }
@@ -260,8 +259,7 @@ impl Trial {
         place: &Place,
     ) -> Result<String, Box<dyn Error>> {
         let Self { job, bench, installation, fitted, .. } = self;
-        let of_channel =
-            |error: gaugewright::Error| format!("{}{}", place.channels_name, job.problem(&error));
+        let of_channel = |error: gaugewright::Error| format!("{}{}", place.channels_name, job.refused(error));
         progress("comparing matches", &format!("{} on offer", job.offers.len()));
         let range = commissioned.channel.temperatures();
         let advice: Option<Advice> =

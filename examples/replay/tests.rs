@@ -127,8 +127,9 @@ fn every_channel_is_told_what_the_library_refuses() {
     assert_eq!(
         problems(&(bad + &worse)),
         [
-            ": channel \"boom\": lead resistance (ohm) is -1, allowed: 0 to 350",
-            ": channel \"shown\": strain per count (microstrain) is 1000000000, allowed: 0.000001 to 1000",
+            ": channel \"boom\": lead resistance (ohm) is -1, allowed: 0 to 350 (lead_ohm of [channel.bridge])",
+            ": channel \"shown\": strain per count (microstrain) is 1000000000, allowed: 0.000001 to 1000 \
+             (step_microstrain of [channel.instrument])",
         ]
     );
 }
@@ -213,13 +214,16 @@ fn zero_and_span_on_site_have_ranges_that_can_be() {
         problems(&channel.replacen("strain_within", &keys, 1))
     };
     assert_eq!(told(CODES, "-1000, 1000"), [""; 0]);
-    let whole = "balance_code_within has two whole numbers that 32 bits can hold";
-    assert_eq!(told(CODES, "0.5, 1000"), [format!(": channel \"boom\": {whole}")]);
-    assert_eq!(told(CODES, "0, 3e9"), [format!(": channel \"boom\": {whole}")]);
-    assert_eq!(told(CODES, "nan, 0"), [format!(": channel \"boom\": {whole}")]);
+    for (range, wrong) in [("0.5, 1000", "0.5"), ("0, 3e9", "3000000000"), ("nan, 0", "NaN")] {
+        let whole = format!("has {wrong}, allowed: whole numbers that 32 bits can hold");
+        let expected = format!(": channel \"boom\": balance_code_within of [channel.on_site] {whole}");
+        assert_eq!(told(CODES, range), [expected]);
+    }
     assert_eq!(told(READINGS, "0, 1"), [": channel \"shown\": [channel.on_site] goes with code_column"]);
     let span = told(CODES, "0, 1], span_correction_within = [0.5, 1").concat();
-    assert!(span.contains("zero and span on site: span correction is 0.5, allowed: 0.8 to 1.25"), "{span}");
+    let key = "(span_correction_within of [channel.on_site])";
+    let expected = format!("zero and span on site: span correction is 0.5, allowed: 0.8 to 1.25 {key}");
+    assert!(span.contains(&expected), "{span}");
     let strict = CODES.replace("strain_within", "error_within_nanostrain = 0.282\nstrain_within");
     let missed = told(&strict, "-8000, 8000").concat();
     assert!(missed.contains("zero and span on site: the error bound is 0.28"), "{missed}");
@@ -228,7 +232,8 @@ fn zero_and_span_on_site_have_ranges_that_can_be() {
 #[test]
 fn an_error_limit_that_is_exceeded_is_told() {
     let strict = CODES.replace("strain_within", "error_within_nanostrain = 0.01\nstrain_within");
-    assert!(problems(&strict)[0].contains("the limit is 0.01"));
+    let told = &problems(&strict)[0];
+    assert!(told.contains("the limit is 0.01") && told.ends_with(" (error_within_nanostrain)"), "{told}");
 }
 
 #[test]

@@ -31,7 +31,64 @@ pub fn contradictions(description: &Description) -> Vec<String> {
     }
     let mut problems: Vec<String> =
         rules.into_iter().filter(|(wrong, _)| *wrong).map(|(_, text)| text.to_string()).collect();
+    problems.extend(values(description));
     problems.extend(units(description));
+    problems
+}
+
+/// Values that the library does not see as the file has them.
+fn values(description: &Description) -> Vec<String> {
+    let mut problems = Vec::new();
+    let is_number_above_zero = |value: f64| value > 0.0 && value.is_finite();
+    let of_sensor = description.sensor.as_ref().and_then(|sensor| sensor.converter.as_ref());
+    if let Some(converter) = of_sensor.filter(|converter| !(8..=32).contains(&converter.bits)) {
+        problems.push(format!("bits of [channel.sensor.converter] is {}, allowed: 8 to 32", converter.bits));
+    }
+    for (key, value) in [
+        (
+            "full_scale_ratio of [channel.sensor.converter]",
+            of_sensor.and_then(|converter| converter.full_scale_ratio),
+        ),
+        (
+            "full_scale_millivolts of [channel.sensor.converter]",
+            of_sensor.and_then(|converter| converter.full_scale_millivolts),
+        ),
+        ("error_within_nanostrain", description.error_within_nanostrain),
+        ("temperature_error_c", description.temperature_error_c),
+        // A step of zero would hide behind a balance that is not a number.
+        (
+            "step_microstrain of [channel.instrument]",
+            description.instrument.as_ref().map(|shown| shown.step_microstrain),
+        ),
+    ] {
+        if let Some(value) = value.filter(|value| !is_number_above_zero(*value)) {
+            problems.push(format!("{key} is {value}, allowed: a number above 0"));
+        }
+    }
+    // In steps of the instrument it would be another number.
+    if let Some(words) = &description.uncertainty {
+        for (key, value) in [
+            ("noise_microstrain", words.noise_microstrain),
+            ("quantisation_microstrain", words.quantisation_microstrain),
+            ("balance_noise_microstrain", words.balance_noise_microstrain),
+        ] {
+            if let Some(value) = value.filter(|value| !(*value >= 0.0 && value.is_finite())) {
+                problems.push(format!("{key} of [channel.uncertainty] is {value}, allowed: 0 or more"));
+            }
+        }
+    }
+    if let Some(on_site) = &description.on_site {
+        let is_code = |code: &f64| f64::from(*code as i32) == *code;
+        if let Some(code) = on_site.balance_code_within.iter().find(|code| !is_code(code)) {
+            problems.push(format!(
+                "balance_code_within of [channel.on_site] has {code}, allowed: whole numbers that 32 bits can hold"
+            ));
+        }
+        if let Some(shunt) = on_site.shunt.as_ref().filter(|shunt| arm(shunt).is_none()) {
+            problems
+                .push(format!("arm of a shunt in [channel.on_site] is {}, allowed: 1, 2, 3 or 4", shunt.arm));
+        }
+    }
     problems
 }
 
@@ -154,7 +211,7 @@ fn in_millionths(value: f64) -> f64 {
 }
 
 /// What the samples are, and what goes with that.
-fn source(description: &Description) -> [Rule; 17] {
+fn source(description: &Description) -> [Rule; 15] {
     let codes = description.code_column.is_some();
     let readings = description.strain_column.is_some();
     let has_bridge = description.bridge.is_some();
@@ -164,8 +221,6 @@ fn source(description: &Description) -> [Rule; 17] {
     let balance = description.balance.as_ref();
     let has_balance_code = balance.is_some_and(|balance| balance.code.is_some());
     let has_balance_reading = balance.is_some_and(|balance| balance.reading_microstrain.is_some());
-    let step = instrument.map_or(1.0, |shown| shown.step_microstrain);
-    let error_limit = description.error_within_nanostrain.unwrap_or(0.5);
     let is_across = description.bridge.as_ref().is_some_and(circuit::has_transverse_gauge);
     let sensitive = description.gauge.transverse_sensitivity_percent.is_some_and(|percent| percent != 0.0);
     [
@@ -190,11 +245,6 @@ fn source(description: &Description) -> [Rule; 17] {
             "instrument_gauge_factor is said twice: [channel.instrument] has its gauge_factor",
         ),
         (
-            // A step of zero would hide behind a balance that is not a number.
-            instrument.is_some() && !(step > 0.0 && step.is_finite()),
-            "step_microstrain is a number above 0",
-        ),
-        (
             balance.is_some() && codes && (!has_balance_code || has_balance_reading),
             "[channel.balance] of a code_column needs code, and no reading_microstrain",
         ),
@@ -202,7 +252,6 @@ fn source(description: &Description) -> [Rule; 17] {
             balance.is_some() && readings && (has_balance_code || !has_balance_reading),
             "[channel.balance] of a strain_column needs reading_microstrain, and no code",
         ),
-        (!(error_limit > 0.0 && error_limit.is_finite()), "error_within_nanostrain is a number above 0"),
         (
             description.strain_ratio.is_some() && description.gauge.transverse_sensitivity_percent.is_none(),
             "strain_ratio needs transverse_sensitivity_percent of [channel.gauge]",
@@ -214,14 +263,12 @@ fn source(description: &Description) -> [Rule; 17] {
     ]
 }
 
-/// Where the temperature comes from, and how far it may be off.
-fn temperature(description: &Description) -> [Rule; 3] {
-    let error = description.temperature_error_c.unwrap_or(1.0);
+/// Where the temperature comes from.
+fn temperature(description: &Description) -> [Rule; 2] {
     let (column, sensor) = (description.temperature_column.is_some(), description.sensor.is_some());
     [
         (!column && !sensor, "needs one of temperature_column and [channel.sensor]"),
         (column && sensor, "temperature_column and [channel.sensor] exclude each other"),
-        (!(error > 0.0 && error.is_finite()), "temperature_error_c is a number above 0"),
     ]
 }
 
@@ -271,22 +318,13 @@ fn thermal_output(description: &Description) -> [Rule; 2] {
 }
 
 /// Zero and span on site.
-fn of_site(description: &Description, on_site: &OnSite) -> [Rule; 4] {
-    let is_code = |code: f64| f64::from(code as i32) == code;
+fn of_site(description: &Description, on_site: &OnSite) -> [Rule; 2] {
     let has_check = on_site.resistor_tolerance_percent.is_some() || on_site.shunt.is_some();
     [
         (description.code_column.is_none(), "[channel.on_site] goes with code_column"),
         (
-            !on_site.balance_code_within.into_iter().all(is_code),
-            "balance_code_within has two whole numbers that 32 bits can hold",
-        ),
-        (
             has_check && description.compensating.is_some(),
             "resistor_tolerance_percent and shunt of [channel.on_site] do not go with [channel.compensating]",
-        ),
-        (
-            on_site.shunt.as_ref().is_some_and(|shunt| arm(shunt).is_none()),
-            "arm of a shunt in [channel.on_site] is 1, 2, 3 or 4",
         ),
     ]
 }

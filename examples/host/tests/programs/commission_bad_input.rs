@@ -334,7 +334,7 @@ fn bad_channel_files_are_told_with_their_lines() {
             "lead",
             "lead_ohm = 1.2",
             "lead_ohm = -1.2",
-            channel("lead resistance (ohm) is -1.2, allowed: 0 to 350"),
+            channel("lead resistance (ohm) is -1.2, allowed: 0 to 350 (lead_ohm of [channel.bridge])"),
         ),
         (
             "circuit",
@@ -352,7 +352,7 @@ fn bad_channel_files_are_told_with_their_lines() {
             "ppm",
             "[8.3, 14.7]",
             "[9, 1e9]",
-            channel("matches on offer are numbers of -1000 to 1000 ppm per C"),
+            channel("one of offered_matches_ppm_per_c is 1000000000, allowed: -1000 to 1000 ppm per C"),
         ),
         (
             "column alone",
@@ -364,19 +364,21 @@ fn bad_channel_files_are_told_with_their_lines() {
             "factor",
             table,
             "[channel.commissioning]\nrun_strain_column = \"code\"\nrun_gauge_factor = 0\n",
-            channel("run_gauge_factor is 0.1 to 500"),
+            channel("run_gauge_factor is 0, allowed: 0.1 to 500"),
         ),
         (
             "window",
             table,
             "[channel.commissioning]\nwindow_c = [30, 10]\n",
-            channel("the window of the match begins below its end"),
+            channel("window_c is 30 to 10 C: the first has to be below the second"),
         ),
         (
             "wide window",
             table,
             "[channel.commissioning]\nwindow_c = [10, 80]\n",
-            channel("upper end of the temperature window (C) is 80"),
+            channel(
+                "upper end of the temperature window (C) is 80, allowed: 0 to 40 (window_c of [channel.commissioning], --window)",
+            ),
         ),
         (
             "part",
@@ -388,7 +390,9 @@ fn bad_channel_files_are_told_with_their_lines() {
             "part table",
             table,
             "[channel.commissioning]\npart = { table = [[0, 11], [0, 12]] }\n",
-            channel("[channel.commissioning.part]: temperature of a point"),
+            channel(
+                "[channel.commissioning.part]: temperature of a point of an expansion table (C) is 0, allowed: 0.001 to 2047 (table)",
+            ),
         ),
         (
             "part in parts of one",
@@ -436,7 +440,7 @@ fn bad_channel_files_are_told_with_their_lines() {
             "uncertainty",
             table,
             "[channel.commissioning]\nuncertainty = { temperature_c = -1 }\n",
-            channel("[channel.commissioning.uncertainty]: temperature_c is 0 to 100"),
+            channel("[channel.commissioning.uncertainty]: temperature_c is -1, allowed: 0 to 100"),
         ),
     ] {
         let changed = CHANNELS.replace(change, to);
@@ -600,8 +604,8 @@ fn help_and_usage() {
         assert_eq!(program("commission").args(wrong).output().unwrap().status.code(), Some(2), "{wrong:?}");
     }
     for (wrong, expected) in [
-        (["--degree", "6"], "--degree is 0 to 5"),
-        (["--coverage", "10"], "--coverage is 50 to 99.9 percent"),
+        (["--degree", "6"], "--degree is 6, allowed: 0 to 5"),
+        (["--coverage", "10"], "--coverage is 10, allowed: 50 to 99.9 percent"),
         (["--window", "1,2,3"], "--window takes two temperatures"),
         (["--part", "10.1e-6"], "--part is 0.0000101 ppm per C, allowed: 0, or 0.01 or more either way"),
         (["--matches", "9,1e-5"], "one of --matches is 0.00001 ppm per C, allowed: 0, or 0.01 or more"),

@@ -282,12 +282,26 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
         (
             "none",
             vec![("at_rest_codes", "at_rest_codes = []".to_string())],
-            "at_rest_codes and shunted_codes have 1 to 65536 codes",
+            "at_rest_codes has 0 codes, allowed: 1 to 65536",
         ),
         (
             "small shunt",
             vec![("shunt", "shunt = { arm = 2, ohm = 5, at = \"instrument\" }".to_string())],
-            "shunt of [channel.on_site]: shunt",
+            "shunt of [channel.on_site]: shunt resistance (ohm) is 5, allowed: ",
+        ),
+        (
+            "wide span",
+            vec![("span_correction_within", "span_correction_within = [0.998, 1.5]".to_string())],
+            "keel.toml:7: channel \"fitting_keel\": span correction is 1.5, allowed: 0.8 to 1.25 \
+             (span_correction_within of [channel.on_site])",
+        ),
+        (
+            "narrow limit",
+            vec![(
+                "strain_within_microstrain",
+                "strain_within_microstrain = 5000\nerror_within_nanostrain = 0.01".to_string(),
+            )],
+            "keel.toml:7: channel \"fitting_keel\": with the curve of the run, the kernel's error bound is 0.",
         ),
         (
             "wide",
