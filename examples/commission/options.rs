@@ -110,7 +110,7 @@ Exit status:
   1  a file cannot be read or written, or something in it is wrong
   2  the command line is wrong
   3  some rows were rejected; the rest was used
-  4  something is wrong with the installation or a run: the report says what (with --accept too)
+  4  something is wrong with the installation, its zeros or a run: the report says what (with --accept too)
 
 Caution:
   People can be hurt where strain is measured. This program computes, it does not judge: no strain it

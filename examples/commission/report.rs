@@ -242,7 +242,9 @@ impl Report<'_> {
     fn zeros(&self, f: &mut Formatter<'_>) -> fmt::Result {
         write!(f, "  {:<15}", "zero")?;
         let Some(Zeros { celsius, zeros, open }) = self.zeros.filter(|it| it.zeros.len() > 1) else {
-            return writeln!(f, "not compared: nothing else that is stated has one");
+            let text = "not compared: that takes two of [channel.balance], at_rest_codes and a run in the channel's own column, \
+                        and a temperature of one of the first two";
+            return wrapped(f, text, 17);
         };
         let list: Vec<String> = zeros.iter().map(ToString::to_string).collect();
         let open = open.map_or_else(String::new, |open| {

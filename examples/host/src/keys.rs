@@ -21,7 +21,9 @@ pub fn told(description: &Description, error: Error) -> String {
         _ => return error.to_string(),
     };
     let candidates = of_channel(description, field);
-    let is_meant = |stated: &&Stated| stated.1.iter().any(|one| values.contains(one));
+    // A change of unit there and back leaves rounding.
+    let is_one = |one: f64, other: f64| (one - other).abs() <= 1e-12 * one.abs();
+    let is_meant = |stated: &&Stated| stated.1.iter().any(|one| values.iter().any(|it| is_one(*one, *it)));
     let meant: Vec<String> = candidates.iter().filter(is_meant).map(|(key, _)| key.clone()).collect();
     let all = || candidates.iter().map(|(key, _)| key.clone()).collect();
     with(error, &if meant.is_empty() { all() } else { meant })

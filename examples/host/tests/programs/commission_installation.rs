@@ -320,6 +320,10 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
     let (code, said, _) = keel("silent", &changes, &[]);
     assert_eq!(code, Some(0), "{said}");
     assert!(said.contains("at rest not checked: at_rest_codes is not stated"), "{said}");
+    assert!(
+        said.contains("zero not compared: that takes two of [channel.balance], at_rest_codes and"),
+        "{said}"
+    );
     assert!(said.contains("shunt not checked: shunted_codes is not stated"), "{said}");
     assert!(said.contains("span not stated: taken as exact gauge factor"), "{said}");
 }
