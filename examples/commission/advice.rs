@@ -99,14 +99,7 @@ pub fn expected(job: &Job, fitted: &Fitted, package: Option<Gauge>) -> Result<Op
     let Some(gauge) = package else {
         return Ok(None);
     };
-    let (part, material) = (job.part.as_ref(), job.package_material.as_ref());
-    let matched = job.description.gauge.matched_expansion_ppm_per_c.map(ExpansionPerCelsius::ppm);
-    // Where nothing is said of the part it is taken to be what the gauge is matched to.
-    let nominal = Material::coefficient(matched.unwrap_or(ExpansionPerCelsius(0.0)));
-    let material = material.unwrap_or(&nominal);
-    let part = part.unwrap_or(material);
-    let curve = RotatedCurve::new(gauge, part.expansion()).measured_on(material.expansion());
-    let curve = since_balance(curve, job, fitted.gauge_factor);
+    let curve = since_balance(on_the_part(job, gauge), job, fitted.gauge_factor);
     let (low, high) = fitted.curve.temperatures();
     let range = curve.range();
     let (low, high) = (Celsius(low.0.max(range.0.0)), Celsius(high.0.min(range.1.0)));
@@ -119,6 +112,16 @@ pub fn expected(job: &Job, fitted: &Fitted, package: Option<Gauge>) -> Result<Op
         }
     }
     Ok(Some(Expected { curve: line, largest }))
+}
+
+/// The package's curve, turned by what the part expands more. Where nothing is said of the part it is taken to be what the gauge is
+/// matched to.
+pub fn on_the_part(job: &Job, gauge: Gauge) -> RotatedCurve<'_> {
+    let matched = job.description.gauge.matched_expansion_ppm_per_c.map(ExpansionPerCelsius::ppm);
+    let nominal = Expansion::coefficient(matched.unwrap_or(ExpansionPerCelsius(0.0)));
+    let material = job.package_material.as_ref().map_or(nominal, Material::expansion);
+    let part = job.part.as_ref().map_or(material, Material::expansion);
+    RotatedCurve::new(gauge, part).measured_on(material)
 }
 
 pub fn since_balance<'a>(curve: RotatedCurve<'a>, job: &Job, instrument: GaugeFactor) -> RotatedCurve<'a> {

@@ -6,6 +6,8 @@ use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Nanostrain, Ratio};
 use gaugewright::{Channel, Converter, Gauge, reference};
 use host::channel_file::{self, ChannelFile, Description, Problem, Scale, ThermalOutput};
 use host::describe::{Described, describe, gauge};
+use host::keys::{told, told_on_site};
+use host::on_site::spans;
 use host::setup::{self, Columns};
 
 pub struct Bench {
@@ -42,8 +44,13 @@ impl Bench {
             describe(&with_flat_curve(description))
         }
         .map_err(problems)?;
-        let refused = |error: gaugewright::Error| vec![problem(error.to_string())];
+        let refused = |error| vec![problem(told(description, error))];
         let model = reference::Model::new(&channel).map_err(refused)?;
+        // The whole of it is compiled with the curve of the run; what has nothing to do with that is told before.
+        for span in description.on_site.iter().flat_map(spans) {
+            let with_span = reference::Model::new(&channel.span_correction(span));
+            with_span.map_err(|error| vec![problem(told_on_site(error))])?;
+        }
         let balance = description.balance.as_ref().map_or(0.0, |balance| {
             let step = description.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
             balance.code.or(balance.reading_microstrain.map(|shown| shown / step)).unwrap_or(0.0)

@@ -71,7 +71,6 @@ pub const NOT_STATED: &str = "not stated: taken as exact";
 impl Inputs<'_> {
     pub fn stated(&self) -> Stated {
         let words = &self.job.uncertainty;
-        let limit = self.job.description.temperature_error_c;
         Stated {
             reading: match words.reading_microstrain {
                 Some(reading) => (reading, "stated"),
@@ -80,11 +79,9 @@ impl Inputs<'_> {
                     (self.scale() * self.fitted.curve.residual_standard_deviation().0, "the run's scatter")
                 }
             },
-            temperature: match (words.temperature_c, limit) {
+            temperature: match (words.temperature_c, self.job.temperature_uncertainty()) {
                 (Some(temperature), _) => (temperature, "stated"),
-                (None, Some(limit)) => {
-                    (limit / 3.0f64.sqrt(), "temperature_error_c over the square root of 3")
-                }
+                (None, Some(implied)) => (implied, "temperature_error_c over the square root of 3"),
                 (None, None) => (0.0, NOT_STATED),
             },
             span_percent: self

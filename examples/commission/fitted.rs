@@ -100,7 +100,7 @@ impl Fitted {
     }
 
     /// How far a reading is off the curve by hysteresis at most, in microstrain. What is found of it is uncertain itself.
-    fn half_of_hysteresis(&self, at: Celsius) -> f64 {
+    pub fn half_of_hysteresis(&self, at: Celsius) -> f64 {
         let found = self.hysteresis_at(at);
         found.map_or(0.0, |(more, uncertainty)| 0.5 * more.0.hypot(uncertainty.0))
     }

@@ -8,6 +8,7 @@ use gaugewright::installation::{Diagnosis, LeadEffect, ShuntEffect};
 use gaugewright::units::{Celsius, Percent};
 use gaugewright::{Channel, Error};
 use host::channel_file::on_site::Shunt;
+use host::keys::{told, told_on_site};
 use host::on_site::shunt;
 
 /// What the scatter of the codes may leave open of the span: as much as the tolerance of a usual resistor for it (common practice, no
@@ -60,8 +61,8 @@ impl Installation {
     /// What the library refuses.
     pub fn of(job: &Job, bench: &Bench) -> Result<Self, String> {
         let channel = &bench.channel;
-        let plain = |error: Error| error.to_string();
         let description = &job.description;
+        let plain = |error| told(description, error);
         let site = description.on_site.as_ref();
         let rails = bench.rails;
         let at_rest = job.at_rest_codes.as_ref().map(|codes| Mean::of(codes, rails));
@@ -70,7 +71,7 @@ impl Installation {
         let shunted = match (&at_rest, &job.shunted_codes, words) {
             (Some(without), Some(codes), Some(words)) => {
                 let with = Mean::of(codes, rails);
-                let told = |error: Error| format!("shunt of [channel.on_site]: {error}");
+                let told = |error| format!("shunt of [channel.on_site]: {}", told_on_site(error));
                 Some(Shunted::of(job, channel, words, [*without, with]).map_err(told)?)
             }
             _ => None,
@@ -132,6 +133,13 @@ impl Installation {
             ));
         }
         findings
+    }
+
+    /// The mean of the codes at rest, unless they are those of a fault.
+    pub fn sound_rest(&self) -> Option<&Mean> {
+        let at_rest = self.at_rest.as_ref()?;
+        let is_healthy = at_rest.diagnosis.as_ref().is_none_or(|(_, diagnosis)| diagnosis.healthy);
+        (is_healthy && at_rest.mean.at_rail.is_none()).then_some(&at_rest.mean)
     }
 
     /// The span that takes the place of the stated one: where it differs by more than can be explained.
@@ -213,7 +221,7 @@ impl Mean {
         }
     }
 
-    fn uncertainty(&self) -> f64 {
+    pub fn uncertainty(&self) -> f64 {
         self.scatter / (self.count as f64).sqrt()
     }
 }

@@ -9,6 +9,8 @@ use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain,
 use host::channel_file::commissioning::{Commissioning, Expansion as Words, Uncertainty};
 use host::channel_file::{self, Basis, ChannelFile, Description, Problem};
 use host::circuit::ThermalOutput;
+use host::contradictions::{MICROSTRAIN, PPM, not_in_ppm, uncertainty_not_in_millionths};
+use host::keys::{self, told_of_expansion, told_of_foil};
 use std::collections::BTreeSet;
 use std::fmt::Display;
 
@@ -23,6 +25,8 @@ pub struct Job {
     pub index: usize,
     /// Of the channel before the run: at rest, and with the shunt.
     pub at_rest_codes: Option<Vec<i32>>,
+    /// In C.
+    pub at_rest_temperature: Option<f64>,
     pub shunted_codes: Option<Vec<i32>>,
     /// Of the run with load, where that is stated.
     pub load: Option<Load>,
@@ -83,6 +87,10 @@ impl Material {
         .standard_uncertainty(self.uncertainty)
     }
 
+    pub const fn uncertainty(&self) -> ExpansionPerCelsius {
+        self.uncertainty
+    }
+
     fn of(words: &Words) -> Result<Self, String> {
         let rows = |table: &[[f64; 2]]| -> Vec<_> {
             table.iter().map(|[celsius, ppm]| (Celsius(*celsius), ExpansionPerCelsius::ppm(*ppm))).collect()
@@ -93,9 +101,22 @@ impl Material {
             (None, None, Some(table), Some(from)) => Law::MeanTable(Celsius(from), rows(table)),
             _ => return Err("needs ppm_per_c, or table, or mean_table and mean_from_c".to_string()),
         };
-        let uncertainty = ExpansionPerCelsius::ppm(words.standard_uncertainty_ppm_per_c.unwrap_or(0.0));
+        let of_rows = |rows: &Option<Vec<[f64; 2]>>| -> Vec<f64> {
+            rows.iter().flatten().map(|[_, ppm]| *ppm).collect()
+        };
+        let uncertainty = words.standard_uncertainty_ppm_per_c.unwrap_or(0.0);
+        let in_other_unit = [
+            not_in_ppm("ppm_per_c", words.ppm_per_c.as_slice()),
+            not_in_ppm("the largest of table", &of_rows(&words.table)),
+            not_in_ppm("the largest of mean_table", &of_rows(&words.mean_table)),
+            uncertainty_not_in_millionths("standard_uncertainty_ppm_per_c", PPM, uncertainty),
+        ];
+        if let Some(text) = in_other_unit.into_iter().flatten().next() {
+            return Err(text);
+        }
+        let uncertainty = ExpansionPerCelsius::ppm(uncertainty);
         let material = Self { law, uncertainty };
-        material.expansion().check().map_err(|error| error.to_string())?;
+        material.expansion().check().map_err(|error| told_of_expansion(words, error))?;
         Ok(material)
     }
 }
@@ -120,7 +141,7 @@ impl Foil {
                 }
                 let foil = FoilResistance::new(terms(given)).standard_uncertainty(terms(uncertainties));
                 let foil = foil.between(Celsius(low), Celsius(high));
-                foil.check().map_err(|error| error.to_string())?;
+                foil.check().map_err(told_of_foil)?;
                 Some(foil)
             }
             _ => {
@@ -191,6 +212,7 @@ impl Job {
                 problems.push(format!("[channel.commissioning.package_material]: {text}"));
                 None
             });
+        problems.extend(options.part.and_then(|ppm| not_in_ppm("--part", &[ppm])));
         let one = |ppm: Option<f64>| ppm.map(|ppm| Material::coefficient(ExpansionPerCelsius::ppm(ppm)));
         let part = one(options.part).or(part).or(one(description.specimen_expansion_ppm_per_c));
 
@@ -201,16 +223,17 @@ impl Job {
         if foil.is_some() && part.is_none() {
             problems.push("[channel.commissioning.foil] needs [channel.commissioning.part]".to_string());
         }
-        let offers = if options.matches.is_empty() {
-            words.offered_matches_ppm_per_c.unwrap_or_default()
+        let (key, offers) = if options.matches.is_empty() {
+            ("one of offered_matches_ppm_per_c", words.offered_matches_ppm_per_c.unwrap_or_default())
         } else {
-            options.matches.clone()
+            ("one of --matches", options.matches.clone())
         };
-        if !offers.iter().all(|ppm| (-1_000.0..=1_000.0).contains(ppm)) {
-            problems.push("matches on offer are numbers of -1000 to 1000 ppm per C".to_string());
+        problems.extend(offers.iter().filter_map(|ppm| not_in_ppm(key, &[*ppm])));
+        if let Some(ppm) = offers.iter().find(|ppm| !(-1_000.0..=1_000.0).contains(*ppm)) {
+            problems.push(format!("{key} is {ppm}, allowed: -1000 to 1000 ppm per C"));
         }
         if offers.len() > MOST_OFFERS {
-            problems.push(format!("more than {MOST_OFFERS} matches on offer"));
+            problems.push(format!("{} matches on offer, allowed: {MOST_OFFERS} at most", offers.len()));
         }
         if !offers.is_empty() && description.gauge.matched_expansion_ppm_per_c.is_none() {
             problems.push(
@@ -226,16 +249,21 @@ impl Job {
                 None
             }
         };
-        if window.is_some_and(|(low, high)| low.0.total_cmp(&high.0).is_ge()) {
-            problems.push("the window of the match begins below its end".to_string());
+        if let Some((low, high)) = window.filter(|(low, high)| low.0.total_cmp(&high.0).is_ge()) {
+            let key = if options.window.is_empty() { "window_c" } else { "--window" };
+            problems
+                .push(format!("{key} is {} to {} C: the first has to be below the second", low.0, high.0));
         }
         let uncertainty = words.uncertainty.unwrap_or_default();
         problems.extend(check_uncertainty(&uncertainty));
+        let reading = uncertainty.reading_microstrain.unwrap_or(0.0);
+        let key = "reading_microstrain of [channel.commissioning.uncertainty]";
+        problems.extend(uncertainty_not_in_millionths(key, MICROSTRAIN, reading));
         if !(50.0..=99.9).contains(&options.coverage) {
-            problems.push("--coverage is 50 to 99.9 percent".to_string());
+            problems.push(format!("--coverage is {}, allowed: 50 to 99.9 percent", options.coverage));
         }
-        if options.degree.is_some_and(|degree| degree > 5) {
-            problems.push("--degree is 0 to 5".to_string());
+        if let Some(degree) = options.degree.filter(|degree| *degree > 5) {
+            problems.push(format!("--degree is {degree}, allowed: 0 to 5"));
         }
         if !problems.is_empty() {
             return Err(problems.into_iter().map(problem).collect());
@@ -246,6 +274,7 @@ impl Job {
             description,
             index,
             at_rest_codes: words.at_rest_codes,
+            at_rest_temperature: words.at_rest_temperature_c,
             shunted_codes: words.shunted_codes,
             load,
             run_source,
@@ -260,10 +289,21 @@ impl Job {
         })
     }
 
+    /// Standard uncertainty of the thermometer, C, where it is stated: temperature_error_c is a limit either way.
+    pub fn temperature_uncertainty(&self) -> Option<f64> {
+        let limit = self.description.temperature_error_c;
+        self.uncertainty.temperature_c.or(limit.map(|limit| limit / 3.0_f64.sqrt()))
+    }
+
     /// Of the gauge package.
     pub fn reference(&self) -> Celsius {
         // As the library has it where nothing is stated.
         Celsius(self.description.gauge.reference_temperature_c.unwrap_or(24.0))
+    }
+
+    /// What the library refuses of the channel.
+    pub fn refused(&self, error: gaugewright::Error) -> Problem {
+        self.problem(&keys::told(&self.description, error))
     }
 
     /// What is wrong with the channel.
@@ -313,23 +353,25 @@ fn check_installation(description: &Description, words: &Commissioning) -> Vec<S
     let has_tolerance = site.is_some_and(|site| site.resistor_tolerance_percent.is_some());
     let has_shunt = site.is_some_and(|site| site.shunt.is_some());
     let (at_rest, shunted) = (words.at_rest_codes.as_ref(), words.shunted_codes.as_ref());
-    let counts = [at_rest, shunted].into_iter().flatten().map(Vec::len);
-    [
-        (
-            !counts.into_iter().all(|count| (1..=MOST).contains(&count)),
-            "at_rest_codes and shunted_codes have 1 to 65536 codes",
-        ),
+    let counts = [("at_rest_codes", at_rest), ("shunted_codes", shunted)];
+    let wrong_count = counts.into_iter().find_map(|(key, codes)| {
+        let count = codes.map(Vec::len).filter(|count| !(1..=MOST).contains(count))?;
+        Some(format!("{key} has {count} codes, allowed: 1 to {MOST}"))
+    });
+    let rules = [
         (
             at_rest.is_some() && !has_tolerance && !has_shunt,
             "at_rest_codes needs resistor_tolerance_percent or shunt of [channel.on_site]",
         ),
         (shunted.is_some() && at_rest.is_none(), "shunted_codes needs at_rest_codes"),
+        (
+            words.at_rest_temperature_c.is_some() && at_rest.is_none(),
+            "at_rest_temperature_c needs at_rest_codes",
+        ),
         (shunted.is_some() && !has_shunt, "shunted_codes needs shunt of [channel.on_site]"),
-    ]
-    .into_iter()
-    .filter(|(wrong, _)| *wrong)
-    .map(|(_, text)| text.to_string())
-    .collect()
+    ];
+    let broken = rules.into_iter().filter(|(wrong, _)| *wrong).map(|(_, text)| text.to_string());
+    wrong_count.into_iter().chain(broken).collect()
 }
 
 fn load(description: &Description, words: &channel_file::commissioning::Load) -> Result<Load, String> {
@@ -354,7 +396,7 @@ fn run_source(words: &Commissioning) -> Result<RunSource, String> {
         (Some(column), Some(factor)) if (0.1..=500.0).contains(&factor) => {
             Ok(RunSource::Strain(column.clone(), GaugeFactor(factor)))
         }
-        (Some(_), Some(_)) => Err("run_gauge_factor is 0.1 to 500".to_string()),
+        (Some(_), Some(factor)) => Err(format!("run_gauge_factor is {factor}, allowed: 0.1 to 500")),
         _ => Err("run_strain_column and run_gauge_factor go together".to_string()),
     }
 }
@@ -367,8 +409,10 @@ fn check_uncertainty(words: &Uncertainty) -> Vec<String> {
         ("reading_microstrain", words.reading_microstrain, 1e5),
     ]
     .into_iter()
-    .filter(|(_, number, most)| number.is_some_and(|number| !(0.0..=*most).contains(&number)))
-    .map(|(name, _, most)| format!("[channel.commissioning.uncertainty]: {name} is 0 to {most}"))
+    .filter_map(|(name, number, most)| {
+        let number = number.filter(|number| !(0.0..=most).contains(number))?;
+        Some(format!("[channel.commissioning.uncertainty]: {name} is {number}, allowed: 0 to {most}"))
+    })
     .collect()
 }
 

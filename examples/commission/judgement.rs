@@ -1,19 +1,28 @@
 //! What is wrong with a run: points that do not belong to it, a load or a drift in the middle of it, a curve that it does not
-//! support.
+//! support, and one that contradicts the package.
 //!
 //! Points and steps are looked for by one least-squares fit: the powers of the temperature up to the fitted degree and,
 //! where the run goes both ways, a loop of hysteresis (a constant, a slope and a bend for the direction). Each single point and
 //! each step from one point on is added in turn; a drift shows as a step. The one that takes most from the sum of squares is
 //! reported if chance gives as much once in 100 runs at most (Student's t, the probability divided by the number of things
 //! tried), and then belongs to the fit while the next is looked for.
+//!
+//! The package is compared by the root mean square, over temperature, of what the run's curve shows more. A constant is taken out, as
+//! the zero is compared elsewhere, and a straight line where nothing says how the part expands. The same is tried with the readings
+//! and temperatures that the run would have had without each of the usual slips ([`Slip`]).
 
-use crate::advice::Expected;
+use crate::advice::{Expected, on_the_part};
 use crate::fitted::Fitted;
-use crate::job::Job;
+use crate::job::{Job, Material};
+use crate::places::{PIECES, evenly};
 use crate::run::Point;
+use gaugewright::Gauge;
 use gaugewright::commissioning::fit::Direction;
 use gaugewright::numeric::coverage_factor;
-use gaugewright::units::{Celsius, Percent};
+use gaugewright::units::{Celsius, Fahrenheit, Percent};
+use host::channel_file::Scale;
+use host::channel_file::sensor::Kind;
+use host::describe::{fitted as fitted_between, gauge};
 
 /// Probability of a finding in a run that has nothing wrong.
 const LEVEL: f64 = 0.01;
@@ -23,13 +32,196 @@ const MOST: usize = 3;
 const LEAST_SHIFT: f64 = 3.0;
 /// Hysteresis above this part of the curve's span is more than a sound bond shows (common practice, no source).
 const MOST_HYSTERESIS: f64 = 0.05;
+/// What a sound run may differ from the package by, in microstrain for each degree: alloys of one name differ by about one ppm/C, and
+/// gauges of one package by less (common practice, no source).
+const USUAL: f64 = 1.0;
+/// What is more than this is wrong, whatever the cause.
+const MOST_OFF: f64 = 3.0;
+/// A slip is named as the cause where without it no more than this part of the difference would be left.
+const LEFT_BY_CAUSE: f64 = 0.25;
 
 /// What is wrong, a sentence each; nothing where the run is sound.
-pub fn findings(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Vec<String> {
+///
+/// # Errors
+/// What the library refuses.
+pub fn findings(
+    job: &Job,
+    fitted: &Fitted,
+    expected: Option<&Expected>,
+    package: Option<Gauge>,
+) -> Result<Vec<String>, gaugewright::Error> {
     let mut findings = shifts(fitted);
     findings.extend(hysteresis(fitted));
     findings.extend(support(job, fitted, expected));
-    findings
+    if let (Some(expected), Some(package)) = (expected, package) {
+        findings.extend(contradiction(job, fitted, expected, package)?);
+    }
+    Ok(findings)
+}
+
+/// What may have gone wrong all over a run or its package.
+#[derive(Clone, Copy)]
+enum Slip {
+    Sign,
+    /// Temperatures of the run in the other unit than the channel file says.
+    TemperatureUnit,
+    /// Coefficients of the package in the other unit than the channel file says.
+    CurveUnit,
+}
+
+impl Slip {
+    /// Those that are possible: a sensor that is read raw has no unit of temperature.
+    fn all(job: &Job) -> impl Iterator<Item = Self> + use<> {
+        let is_raw = job.description.sensor.as_ref().is_some_and(|sensor| sensor.kind != Kind::Pair);
+        [Self::Sign, Self::TemperatureUnit, Self::CurveUnit]
+            .into_iter()
+            .filter(move |slip| !(is_raw && matches!(slip, Self::TemperatureUnit)))
+    }
+
+    /// What is tried, and what is to be done if that is it.
+    fn words(self, job: &Job) -> [String; 2] {
+        let gauge = &job.description.gauge;
+        let unit_of_curve = gauge.thermal_output.as_ref().map_or(Scale::Celsius, |curve| curve.unit);
+        let (name, unit) = other(job.description.temperature_unit);
+        let (curve_name, curve_unit) = other(unit_of_curve);
+        match self {
+            Self::Sign => [
+                "with the opposite sign of all readings".to_string(),
+                "check the polarity (OUT+ and OUT-, reversed of [channel.bridge]) and the sign of the column"
+                    .to_string(),
+            ],
+            Self::TemperatureUnit => [
+                format!("with the temperatures of the run in {name}"),
+                format!("check whether temperature_unit has to be \"{unit}\""),
+            ],
+            Self::CurveUnit => [
+                format!("with the package's coefficients in {curve_name}"),
+                format!("check whether unit of [channel.gauge.thermal_output] has to be \"{curve_unit}\""),
+            ],
+        }
+    }
+
+    /// The temperature of the part where the run has this one.
+    fn temperature(self, job: &Job, read: f64) -> f64 {
+        match (self, job.description.temperature_unit) {
+            (Self::TemperatureUnit, Scale::Celsius) => Fahrenheit(read).celsius().0,
+            (Self::TemperatureUnit, Scale::Fahrenheit) => Celsius(read).fahrenheit().0,
+            _ => read,
+        }
+    }
+
+    /// The other way.
+    fn read(self, job: &Job, temperature: f64) -> f64 {
+        match (self, job.description.temperature_unit) {
+            (Self::TemperatureUnit, Scale::Celsius) => Celsius(temperature).fahrenheit().0,
+            (Self::TemperatureUnit, Scale::Fahrenheit) => Fahrenheit(temperature).celsius().0,
+            _ => temperature,
+        }
+    }
+}
+
+/// Name and key of the unit that it is not.
+const fn other(unit: Scale) -> (&'static str, &'static str) {
+    match unit {
+        Scale::Celsius => ("Fahrenheit", "F"),
+        Scale::Fahrenheit => ("Celsius", "C"),
+    }
+}
+
+/// The package with its coefficients in the other unit, fitted on the same temperatures.
+fn in_other_unit(job: &Job) -> Gauge {
+    let mut package = job.description.gauge.clone();
+    if let Some(curve) = &mut package.thermal_output {
+        let ends = fitted_between(curve);
+        (curve.unit, curve.fitted_between) = match curve.unit {
+            Scale::Celsius => (Scale::Fahrenheit, ends.map(|end| end.fahrenheit().0)),
+            Scale::Fahrenheit => (Scale::Celsius, ends.map(|end| end.0)),
+        };
+    }
+    gauge(&package)
+}
+
+/// Root mean square of what the run's curve shows more than the package's on this part, and half of the width of the temperatures that
+/// both have; none where they have none in common.
+fn off(
+    job: &Job,
+    fitted: &Fitted,
+    package: Gauge,
+    slip: Option<Slip>,
+) -> Result<Option<(f64, f64)>, gaugewright::Error> {
+    let package = if matches!(slip, Some(Slip::CurveUnit)) { in_other_unit(job) } else { package };
+    let curve = on_the_part(job, package).instrument_gauge_factor(fitted.gauge_factor);
+    let (known, run) = (curve.range(), fitted.curve.temperatures());
+    let of_part = |read: f64| slip.map_or(read, |slip| slip.temperature(job, read));
+    let low = of_part(run.0.0).max(known.0.0);
+    let high = of_part(run.1.0).min(known.1.0);
+    if low >= high {
+        return Ok(None);
+    }
+    let sign = if matches!(slip, Some(Slip::Sign)) { -1.0 } else { 1.0 };
+    let mut differences = Vec::new();
+    for celsius in evenly(low, high, PIECES) {
+        let read = slip.map_or(celsius, |slip| slip.read(job, celsius)).clamp(run.0.0, run.1.0);
+        let shown = sign * fitted.curve.at(Celsius(read))?.0;
+        differences.push(shown - curve.thermal_output(Celsius(celsius))?.0);
+    }
+    let count = differences.len();
+    let mut basis = Basis { columns: Vec::new(), rows: count };
+    basis.add(|_| 1.0);
+    if job.part.is_none() {
+        basis.add(|row| row as f64);
+    }
+    let left = basis.beyond(differences);
+    Ok(Some(((dot(&left, &left) / count as f64).sqrt(), 0.5 * (high - low))))
+}
+
+/// Whether the run and the package are of one gauge, and what slip would explain it if not.
+fn contradiction(
+    job: &Job,
+    fitted: &Fitted,
+    expected: &Expected,
+    package: Gauge,
+) -> Result<Option<String>, gaugewright::Error> {
+    let Some((as_it_is, half_width)) = off(job, fitted, package, None)? else { return Ok(None) };
+    let uncertainty = |material: Option<&Material>| material.map_or(0.0, |it| 1e6 * it.uncertainty().0);
+    let expansions = 2.0 * uncertainty(job.part.as_ref()).hypot(uncertainty(job.package_material.as_ref()));
+    // The root mean square of a straight line.
+    let allowed = |slope: f64| (slope + expansions) * half_width / 3.0_f64.sqrt();
+    let widest =
+        expected.curve.iter().map(|&(celsius, _)| fitted.band(celsius, job.coverage)).fold(0.0, f64::max);
+    if as_it_is <= allowed(USUAL).max(widest) {
+        return Ok(None);
+    }
+    let mut cause: Option<(Slip, f64)> = None;
+    for slip in Slip::all(job) {
+        // A package whose other unit the library refuses is no cause.
+        let left = off(job, fitted, package, Some(slip)).ok().flatten();
+        if let Some((left, _)) =
+            left.filter(|(left, _)| *left < cause.map_or(LEFT_BY_CAUSE * as_it_is, |it| it.1))
+        {
+            cause = Some((slip, left));
+        }
+    }
+    let why = match cause {
+        Some((slip, left)) => {
+            let [tried, advice] = slip.words(job);
+            format!("{tried} it would be {left:.1}: {advice}")
+        }
+        None if as_it_is <= allowed(MOST_OFF).max(widest) => return Ok(None),
+        None => "neither the opposite sign nor another unit of the temperatures or of the package's coefficients explains it: \
+                 check that the package is that of this gauge, and the expansion of the part"
+            .to_string(),
+    };
+    let line = if job.part.is_none() {
+        ", apart from a straight line for the part's expansion, which is not stated"
+    } else {
+        ""
+    };
+    Ok(Some(format!(
+        "the run contradicts the package: its curve is {as_it_is:.1} microstrain (root mean square over temperature{line}) off what \
+         the package says of this part, where {:.1} is usual; {why}",
+        allowed(USUAL)
+    )))
 }
 
 /// What is known of a point that is left out.

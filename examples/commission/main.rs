@@ -14,7 +14,7 @@
 //! | `run.rs`, `sweep.rs` | the run as points, and which way the temperature went at each |
 //! | `fitted.rs` | the curve through them |
 //! | `loaded.rs` | the gauge factor against temperature, from a run with load |
-//! | `judgement.rs` | what is wrong with the run |
+//! | `judgement.rs`, `zeros.rs` | what is wrong with the run; zeros that contradict each other |
 //! | `advice.rs` | the matches on offer, compared |
 //! | `budget.rs`, `omission.rs` | how well a strain is known, and what may be left out |
 //! | `prediction.rs` | the curve that foil and part predict, and what the measured one says of the foil |
@@ -49,9 +49,10 @@ mod sweep;
 #[cfg(test)]
 mod tests;
 mod trial;
+mod zeros;
 
 use clap::Parser;
-use host::channel_file;
+use host::channel_file::{self, Problem};
 use host::files::{Outputs, at, is_same_file, told};
 use job::Job;
 use options::Options;
@@ -136,8 +137,13 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     }
     let mut reports = Vec::new();
     for (trial, changes) in trials.iter().zip(&changes) {
-        let commissioned =
-            bench::commissioned(&text, trial.job.index).map_err(told("the commissioned channel file"))?;
+        // The keys are those of the file that was read, where the channel has another line.
+        let refused = |problems: Vec<Problem>| -> Vec<Problem> {
+            let problem = |it: Problem| trial.job.problem(&format!("with the curve of the run, {}", it.text));
+            problems.into_iter().map(problem).collect()
+        };
+        let commissioned = bench::commissioned(&text, trial.job.index);
+        let commissioned = commissioned.map_err(|problems| told(&channels_name)(refused(problems)))?;
         reports.push(trial.write(&commissioned, is_written.then_some(changes), &place)?);
     }
     outputs.finish(&every_name)?;

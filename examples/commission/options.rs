@@ -10,7 +10,8 @@ use std::path::PathBuf;
 /// trusted, and which corrections matter. A run with a known load adds the gauge factor against temperature.
 ///
 /// Wiring and span are checked first, from codes at rest and with the shunt. Then the run is judged: points that do not belong
-/// to it, a load or a drift in the middle of it, hysteresis, a curve that is no better than the package's. Where something is
+/// to it, a load or a drift in the middle of it, hysteresis, a curve that is no better than the package's or contradicts it, as
+/// that of a reversed polarity or of temperatures in another unit does; and zeros that contradict each other. Where something is
 /// wrong, commissioned.toml and commissioned.rs are not written, unless --accept is given. Written to the output directory:
 ///   commissioned.toml   the channel file with the fitted curve, for replay
 ///   commissioned.rs     the curve as a constant, for firmware that has its channels compiled in
@@ -109,7 +110,7 @@ Exit status:
   1  a file cannot be read or written, or something in it is wrong
   2  the command line is wrong
   3  some rows were rejected; the rest was used
-  4  something is wrong with the installation or a run: the report says what (with --accept too)
+  4  something is wrong with the installation, its zeros or a run: the report says what (with --accept too)
 
 Caution:
   People can be hurt where strain is measured. This program computes, it does not judge: no strain it

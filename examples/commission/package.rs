@@ -6,6 +6,7 @@ use crate::loaded::Loaded;
 use crate::places::{PIECES, evenly};
 use crate::trial::name_of;
 use gaugewright::units::Celsius;
+use host::contradictions::LEAST_UNCERTAINTY;
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value, value};
 
 /// The new file, and what in it is not as it was.
@@ -133,7 +134,8 @@ impl Found<'_> {
         }
         for found in found {
             let (key, (largest, freedom)) = found.map_err(plain)?;
-            table.insert(key, value(largest));
+            // Of a run without scatter rounding is left, which a replay takes for another unit.
+            table.insert(key, value(if largest < LEAST_UNCERTAINTY { 0.0 } else { largest }));
             degrees.remove(key);
             if freedom.is_finite() {
                 degrees.insert(key, freedom.floor().max(1.0).into());

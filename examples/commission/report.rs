@@ -12,6 +12,7 @@ use crate::job::RunSource;
 use crate::judgement::LeftOut;
 use crate::omission::Omission;
 use crate::prediction::Predicted;
+use crate::zeros::Zeros;
 use gaugewright::commissioning::fit::{Degree, Direction};
 use gaugewright::commissioning::matching::{Choice, Turn};
 use gaugewright::units::{Celsius, Percent};
@@ -30,6 +31,7 @@ pub struct Report<'a> {
     pub inputs: &'a Inputs<'a>,
     pub omissions: &'a [Omission],
     pub expected: Option<&'a Expected>,
+    pub zeros: Option<&'a Zeros>,
     pub predicted: Option<&'a Predicted>,
     pub advice: Option<&'a Advice>,
     /// Of the channel file; none where it is not written.
@@ -53,6 +55,7 @@ impl Display for Report<'_> {
         self.over_temperature(f)?;
         self.hysteresis(f)?;
         self.against_the_package(f)?;
+        self.zeros(f)?;
         loaded::write(f, self.inputs)?;
         if let Some(predicted) = self.predicted {
             prediction::write(f, predicted, self.inputs.job.reference().0)?;
@@ -234,6 +237,20 @@ impl Report<'_> {
             ),
             None => writeln!(f, "  package        the channel file has no curve to compare with"),
         }
+    }
+
+    fn zeros(&self, f: &mut Formatter<'_>) -> fmt::Result {
+        write!(f, "  {:<15}", "zero")?;
+        let Some(Zeros { celsius, zeros, open }) = self.zeros.filter(|it| it.zeros.len() > 1) else {
+            let text = "not compared: that takes two of [channel.balance], at_rest_codes and a run in the channel's own column, \
+                        and a temperature of one of the first two";
+            return wrapped(f, text, 17);
+        };
+        let list: Vec<String> = zeros.iter().map(ToString::to_string).collect();
+        let open = open.map_or_else(String::new, |open| {
+            format!("; at_rest_temperature_c is not stated, which leaves {open:.2} open")
+        });
+        wrapped(f, &format!("microstrain at {celsius} C: {}{open}", list.join(", ")), 17)
     }
 
     fn files(&self, f: &mut Formatter<'_>) -> fmt::Result {

@@ -13,6 +13,7 @@ use crate::package::{Found, Written};
 use crate::prediction::Predicted;
 use crate::report::Report;
 use crate::run::{self, Load, Point};
+use crate::zeros::Zeros;
 use crate::{judgement, omission, pictures, points, progress};
 use host::channel_file::Problem;
 use host::files::{Outputs, at, is_same_file, tell_rejected, told};
@@ -105,6 +106,7 @@ pub struct Trial {
     left_out: Vec<LeftOut>,
     loaded: Option<Loaded>,
     expected: Option<Expected>,
+    zeros: Option<Zeros>,
     /// What is wrong.
     pub findings: Vec<String>,
     /// Cells of the run that could not be used.
@@ -151,14 +153,20 @@ impl Trial {
         }
         progress("fitting", &format!("{} points", points.len()));
         let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
-        let expected = advice::expected(&job, &fitted, bench.package)
-            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let refused = |error| format!("{}{}", place.channels_name, job.refused(error));
+        let expected = advice::expected(&job, &fitted, bench.package).map_err(refused)?;
         let left_out = judgement::left_out(&job, &fitted, left_out).map_err(at(place.run_path))?;
-        let of_run = judgement::findings(&job, &fitted, expected.as_ref());
+        let of_run = judgement::findings(&job, &fitted, expected.as_ref(), bench.package).map_err(refused)?;
         for finding in &of_run {
             eprintln!("{}: {finding}", place.run_path.display());
         }
         findings.extend(of_run);
+        let zeros = Zeros::of(&job, &bench, &fitted, &installation)
+            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        for finding in zeros.iter().flat_map(Zeros::findings) {
+            eprintln!("{}{}", place.channels_name, job.problem(&finding));
+            findings.push(finding);
+        }
         let is_left_out = |point: &Point| job.leave_out.contains(&point.line);
         let mut not_used = 0;
         let loaded_run = match (place.loaded_path, &job.load) {
@@ -198,6 +206,7 @@ impl Trial {
             left_out,
             loaded,
             expected,
+            zeros,
             findings,
             rejected,
             not_used,
@@ -250,8 +259,7 @@ impl Trial {
         place: &Place,
     ) -> Result<String, Box<dyn Error>> {
         let Self { job, bench, installation, fitted, .. } = self;
-        let of_channel =
-            |error: gaugewright::Error| format!("{}{}", place.channels_name, job.problem(&error));
+        let of_channel = |error: gaugewright::Error| format!("{}{}", place.channels_name, job.refused(error));
         progress("comparing matches", &format!("{} on offer", job.offers.len()));
         let range = commissioned.channel.temperatures();
         let advice: Option<Advice> =
@@ -291,6 +299,7 @@ impl Trial {
             inputs: &inputs,
             omissions: &omissions,
             expected: self.expected.as_ref(),
+            zeros: self.zeros.as_ref(),
             predicted: predicted.as_ref(),
             advice: advice.as_ref(),
             changes,

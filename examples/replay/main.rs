@@ -45,7 +45,7 @@ use std::io::{self, Write};
 use std::process::ExitCode;
 use std::time::Instant;
 
-const SOME_REJECTED: u8 = 3;
+const NOT_ALL_USED: u8 = 3;
 
 /// Rejected cells that are told where no row is left.
 const SHOWN_OF_NONE: usize = 3;
@@ -56,8 +56,8 @@ const OUTPUTS: [&str; 4] = ["corrected.csv", "replay.svg", "numbers.txt", "rejec
 fn main() -> ExitCode {
     let start = Instant::now();
     match replay(&Options::parse(), start) {
-        Ok(0) => ExitCode::SUCCESS,
-        Ok(_) => ExitCode::from(SOME_REJECTED),
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::from(NOT_ALL_USED),
         Err(error) => {
             eprintln!("{error}");
             ExitCode::FAILURE
@@ -65,8 +65,8 @@ fn main() -> ExitCode {
     }
 }
 
-/// Gives the number of rejected cells.
-fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
+/// Whether every cell was used, and each channel and rosette has a sample without a flag.
+fn replay(options: &Options, start: Instant) -> Result<bool, Box<dyn Error>> {
     let (channels_name, text) = match &options.channels {
         Some(path) => (path.display().to_string(), fs::read_to_string(path).map_err(at(path))?),
         None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
@@ -95,7 +95,7 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     if options.channels.is_some() && options.samples.is_none() {
         write_constants()?;
         constants.iter().for_each(|(path, ..)| println!("constants      {}", path.display()));
-        return Ok(0);
+        return Ok(true);
     }
 
     let out = options.out.as_path();
@@ -131,6 +131,15 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         return Err(at(&samples_path)("no row of it can be used: nothing is written").into());
     }
     tell_rejected(&rejected, &samples_path, &out.join("rejected.csv"));
+    let names = channels.iter().zip(&seen).filter(|(_, seen)| seen.figures.extremes.is_none());
+    let without = rosettes.iter().zip(&seen_rosettes).filter(|(_, seen)| !seen.has_clear_row());
+    let without: Vec<&str> = names
+        .map(|(channel, _)| channel.name.as_str())
+        .chain(without.map(|(rosette, _)| rosette.name.as_str()))
+        .collect();
+    for name in &without {
+        eprintln!("{}: {name:?} has no sample without a flag", samples_path.display());
+    }
 
     let numbers = paths::text(channels.iter().zip(seen.iter().map(|seen| &seen.paths)));
     fs::write(&numbers_path, numbers).map_err(at(&numbers_path))?;
@@ -154,6 +163,9 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
     }
     summary += &format!("\n               {rows} rows of {} channels", channels.len());
     summary += &format!("; cells rejected: {rejected}\n");
+    if !without.is_empty() {
+        summary += &format!("               no sample without a flag: {}\n", without.join(", "));
+    }
     let both: Vec<_> = channels.iter().zip(seen.iter().map(|seen| &seen.figures)).collect();
     for (channel, figures) in &both {
         let summarised = Summary { channel, figures, time_column: &time_column };
@@ -175,7 +187,7 @@ fn replay(options: &Options, start: Instant) -> Result<usize, Box<dyn Error>> {
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}
         written => written?,
     }
-    Ok(rejected)
+    Ok(rejected == 0 && without.is_empty())
 }
 
 /// The time column, the channels and the rosettes, or every problem of the file, a line each.

@@ -67,10 +67,11 @@ Bad cells:
   of cells is bad for every channel.
 
 Exit status:
-  0  every sample was used
+  0  every sample was used, and each channel and rosette has a sample without a flag
   1  a file cannot be read or written, or the channel file is wrong
   2  the command line is wrong
-  3  some samples were rejected
+  3  some samples were rejected, or a channel or rosette has no sample without a flag: its name is in the
+     summary and on standard error. Everything is written all the same
 
 Caution:
   People can be hurt where strain is measured. This program computes, it does not judge: no strain it

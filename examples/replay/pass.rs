@@ -155,11 +155,13 @@ impl<'a> Source<'a> {
             let series = std::mem::take(&mut samples.series);
             let results = channels.iter().zip(series).map(|(channel, series)| Results::of(channel, series));
             let results = results.collect::<Result<Vec<_>, _>>().map_err(io::Error::other)?;
-            let table = table::rows(&samples, channels, &results, self.rosettes);
-            Ok((block.len(), samples, results, table))
+            let combined = |rosette: &'a Rosette| (rosette, rosette.rows(samples.times.len(), &results));
+            let combined: Vec<_> = self.rosettes.iter().map(combined).collect();
+            let table = table::rows(&samples, channels, &results, &combined);
+            Ok((block.len(), samples, results, combined, table))
         };
         in_order(blocks, work, |done: io::Result<_>| {
-            let (bytes, samples, results, table) = done.map_err(|error| self.told(error))?;
+            let (bytes, samples, results, combined, table) = done.map_err(|error| self.told(error))?;
             progress.add(bytes, samples.times.len());
             left = left.checked_sub(samples.times.len() as u64).ok_or_else(|| self.told(CHANGED))?;
             write(&table)?;
@@ -172,8 +174,8 @@ impl<'a> Source<'a> {
                 seen.paths.add(channel, results);
                 seen.record.add(&samples.times, results);
             }
-            for (rosette, seen) in self.rosettes.iter().zip(&mut seen_rosettes) {
-                seen.add(rosette, &samples.times, &results);
+            for ((_, rows), seen) in combined.iter().zip(&mut seen_rosettes) {
+                seen.add(&samples.times, rows);
             }
             Ok(())
         })?;

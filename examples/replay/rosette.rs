@@ -50,8 +50,12 @@ impl Rosette {
             .chain(["flags"])
     }
 
-    /// The state of a row and the flags of all grids; none where one of them was rejected.
-    fn row(&self, results: &[Results], row: usize) -> Option<(Combined, Flags)> {
+    /// Each row of a block.
+    pub fn rows(&self, count: usize, results: &[Results]) -> Vec<Row> {
+        (0..count).map(|row| self.row(results, row)).collect()
+    }
+
+    fn row(&self, results: &[Results], row: usize) -> Row {
         let (mut strains, mut flags) = (Vec::with_capacity(self.grids.len()), Flags::CLEAR);
         for (_, place) in &self.grids {
             let corrected = results[*place].row(row)?;
@@ -62,8 +66,8 @@ impl Rosette {
     }
 
     /// The cells of a row, a comma before each.
-    pub fn push_cells(&self, text: &mut Vec<u8>, results: &[Results], row: usize) {
-        let Some((combined, flags)) = self.row(results, row) else {
+    pub fn push_cells(&self, text: &mut Vec<u8>, row: &Row) {
+        let Some((combined, flags)) = row else {
             text.extend(self.columns().map(|_| b','));
             push_text(text, "rejected: a grid");
             return;
@@ -71,11 +75,11 @@ impl Rosette {
         let principal = combined.strain.principal();
         push_decimals(text, principal.first * 1e6);
         push_decimals(text, principal.second * 1e6);
-        match direction(&combined) {
+        match direction(combined) {
             Some(direction) => push_decimals(text, direction.value),
             None => text.push(b','),
         }
-        if let Some(residual) = combined.residual {
+        if let Some(residual) = &combined.residual {
             push_decimals(text, residual.in_standard_uncertainties());
         }
         text.push(b',');
@@ -84,6 +88,9 @@ impl Rosette {
         }
     }
 }
+
+/// The state of strain of a row and the flags of all grids; none where one of them was rejected.
+pub type Row = Option<(Combined, Flags)>;
 
 /// In degrees, where there is one: where an uncertainty is stated it has to stand out of it.
 fn direction(combined: &Combined) -> Option<Estimate<f64>> {
@@ -121,9 +128,15 @@ struct Moment {
 }
 
 impl Seen {
-    pub fn add(&mut self, rosette: &Rosette, times: &[f64], results: &[Results]) {
-        for (row, &time) in times.iter().enumerate() {
-            let Some((combined, flags)) = rosette.row(results, row) else { continue };
+    /// Whether a row was without a flag.
+    pub fn has_clear_row(&self) -> bool {
+        self.rows > self.flagged
+    }
+
+    /// Adds the next rows, of which these are the times.
+    pub fn add(&mut self, times: &[f64], rows: &[Row]) {
+        for (&time, row) in times.iter().zip(rows) {
+            let Some((combined, flags)) = row else { continue };
             self.rows += 1;
             if !flags.is_clear() {
                 self.flagged += 1;
@@ -139,7 +152,7 @@ impl Seen {
             }
             let keep = |kept: &mut Option<Moment>, is_more: fn(&Moment, f64, f64) -> bool| {
                 if kept.as_ref().is_none_or(|kept| is_more(kept, first, second)) {
-                    let Combined { strain, estimate, residual } = combined;
+                    let Combined { strain, estimate, residual } = *combined;
                     let combined = Combined { strain, estimate, residual };
                     *kept = Some(Moment { time, first, second, combined });
                 }
@@ -183,7 +196,7 @@ impl Display for Summary<'_> {
             ("smallest strain", &seen.smallest),
             ("largest shear", &seen.shear),
         ];
-        if seen.largest.is_none() {
+        if !seen.has_clear_row() {
             return writeln!(f, "\n  no row is without a flag");
         }
         writeln!(

@@ -1,6 +1,6 @@
 //! `corrected.csv`: every row and every channel, so that nothing is dropped in silence.
 
-use crate::rosette::Rosette;
+use crate::rosette::{self, Rosette};
 use host::results::Results;
 use host::samples::Samples;
 use host::setup::Channel;
@@ -37,8 +37,13 @@ pub fn header(
     Ok(file.into_inner()?)
 }
 
-/// The rows of a block.
-pub fn rows(samples: &Samples, channels: &[Channel], results: &[Results], rosettes: &[Rosette]) -> Vec<u8> {
+/// The rows of a block; those of each rosette beside it.
+pub fn rows(
+    samples: &Samples,
+    channels: &[Channel],
+    results: &[Results],
+    rosettes: &[(&Rosette, Vec<rosette::Row>)],
+) -> Vec<u8> {
     let mut text = Vec::new();
     for (row, time) in samples.times.iter().enumerate() {
         match samples.times_as_written.get(&row) {
@@ -48,8 +53,8 @@ pub fn rows(samples: &Samples, channels: &[Channel], results: &[Results], rosett
         for (channel, results) in channels.iter().zip(results) {
             push_cells(&mut text, channel.uncertainty.is_some(), results, row);
         }
-        for rosette in rosettes {
-            rosette.push_cells(&mut text, results, row);
+        for (rosette, rows) in rosettes {
+            rosette.push_cells(&mut text, &rows[row]);
         }
         text.push(b'\n');
     }

@@ -127,8 +127,9 @@ fn every_channel_is_told_what_the_library_refuses() {
     assert_eq!(
         problems(&(bad + &worse)),
         [
-            ": channel \"boom\": lead resistance (ohm) is -1, allowed: 0 to 350",
-            ": channel \"shown\": strain per count (microstrain) is 1000000000, allowed: 0.000001 to 1000",
+            ": channel \"boom\": lead resistance (ohm) is -1, allowed: 0 to 350 (lead_ohm of [channel.bridge])",
+            ": channel \"shown\": strain per count (microstrain) is 1000000000, allowed: 0.000001 to 1000 \
+             (step_microstrain of [channel.instrument])",
         ]
     );
 }
@@ -143,6 +144,69 @@ fn keys_that_exclude_each_other_are_told() {
     assert!(problems(&no_lead)[0].contains("need lead_ohm"));
 }
 
+/// Ratios where millionths of them are asked for, and V/V where it is mV/V: refused with the unit, and zero is not.
+#[test]
+fn values_of_another_unit_are_told() {
+    let gauge = "gauge_factor = 2.065\n";
+    let specimen = "gauge_factor = 2.065\nmatched_expansion_ppm_per_c = 23.0\n";
+    let uncertain = |words: &str| format!("uncertainty = {{ {words} }}\nstrain_within");
+    let codes = |from: &str, to: &str| problems(&CODES.replacen(from, to, 1));
+    let readings = |from: &str, to: &str| problems(&READINGS.replacen(from, to, 1));
+    let curve = "coefficients = [-24.0, 1.0]";
+    for (told, words) in [
+        (
+            codes(gauge, &specimen.replace("23.0", "23e-6")),
+            "matched_expansion_ppm_per_c of [channel.gauge] is 0.000023 ppm per C, allowed: 0, or 0.01 or more either way; \
+             0.000023 per C are 23 ppm per C",
+        ),
+        (
+            problems(&CODES.replacen(gauge, specimen, 1).replacen(
+                "strain_within",
+                "specimen_expansion_ppm_per_c = -10.1e-6\nstrain_within",
+                1,
+            )),
+            "specimen_expansion_ppm_per_c is -0.0000101 ppm per C, allowed: 0, or 0.01 or more either way; -0.0000101 per C \
+             are -10.1 ppm per C",
+        ),
+        (
+            codes(curve, "coefficients = [-24e-6, 1e-6]"),
+            "coefficients of [channel.gauge.thermal_output]: 7.400e-5 microstrain at most between -50 and 90 C, allowed: 0, \
+             or 0.01 or more somewhere; the unit is microstrain, and not strain",
+        ),
+        (
+            codes(
+                gauge,
+                &format!(
+                    "{gauge}gauge_factor_refers_to = \"free foil\"\nforced_strain_microstrain = [0, 8.35e-6]\n"
+                ),
+            ),
+            "forced_strain_microstrain of [channel.gauge]: 8.350e-4 microstrain at most between -100 and 100 C, \
+             allowed: 0, or 0.01 or more somewhere; the unit is microstrain, and not strain",
+        ),
+        (
+            codes("full_scale_millivolts_per_volt = 7.8125", "full_scale_millivolts_per_volt = 0.0078125"),
+            "full_scale_millivolts_per_volt is 0.0078125, allowed: 0.05 or more; 0.0078125 V/V are 7.8125 mV/V",
+        ),
+        (
+            codes("strain_within", &uncertain("expansion_ppm_per_c = 0.3e-6")),
+            "expansion_ppm_per_c of [channel.uncertainty] is 0.0000003, allowed: 0, or 0.0001 or more; \
+             a ratio of 0.0000003 is 0.3 ppm per C",
+        ),
+        (
+            readings("strain_within", &uncertain("noise_microstrain = 2e-7")),
+            "noise_microstrain of [channel.uncertainty] is 0.0000002, allowed: 0, or 0.0001 or more; \
+             a ratio of 0.0000002 is 0.2 microstrain",
+        ),
+    ] {
+        let [told] = &told[..] else { panic!("{told:?}") };
+        assert!(told.ends_with(&format!("\": {words}")), "{told}");
+    }
+    assert_eq!(codes(gauge, &specimen.replace("23.0", "0.01")), [""; 0]);
+    assert_eq!(codes(gauge, &specimen.replace("23.0", "0")), [""; 0]);
+    assert_eq!(codes(curve, "coefficients = [0.0, 0.0]"), [""; 0]);
+    assert_eq!(codes("strain_within", &uncertain("expansion_ppm_per_c = 0")), [""; 0]);
+}
+
 #[test]
 fn zero_and_span_on_site_have_ranges_that_can_be() {
     let told = |channel: &str, range: &str| {
@@ -150,13 +214,16 @@ fn zero_and_span_on_site_have_ranges_that_can_be() {
         problems(&channel.replacen("strain_within", &keys, 1))
     };
     assert_eq!(told(CODES, "-1000, 1000"), [""; 0]);
-    let whole = "balance_code_within has two whole numbers that 32 bits can hold";
-    assert_eq!(told(CODES, "0.5, 1000"), [format!(": channel \"boom\": {whole}")]);
-    assert_eq!(told(CODES, "0, 3e9"), [format!(": channel \"boom\": {whole}")]);
-    assert_eq!(told(CODES, "nan, 0"), [format!(": channel \"boom\": {whole}")]);
+    for (range, wrong) in [("0.5, 1000", "0.5"), ("0, 3e9", "3000000000"), ("nan, 0", "NaN")] {
+        let whole = format!("has {wrong}, allowed: whole numbers that 32 bits can hold");
+        let expected = format!(": channel \"boom\": balance_code_within of [channel.on_site] {whole}");
+        assert_eq!(told(CODES, range), [expected]);
+    }
     assert_eq!(told(READINGS, "0, 1"), [": channel \"shown\": [channel.on_site] goes with code_column"]);
     let span = told(CODES, "0, 1], span_correction_within = [0.5, 1").concat();
-    assert!(span.contains("zero and span on site: span correction is 0.5, allowed: 0.8 to 1.25"), "{span}");
+    let key = "(span_correction_within of [channel.on_site])";
+    let expected = format!("zero and span on site: span correction is 0.5, allowed: 0.8 to 1.25 {key}");
+    assert!(span.contains(&expected), "{span}");
     let strict = CODES.replace("strain_within", "error_within_nanostrain = 0.282\nstrain_within");
     let missed = told(&strict, "-8000, 8000").concat();
     assert!(missed.contains("zero and span on site: the error bound is 0.28"), "{missed}");
@@ -165,7 +232,8 @@ fn zero_and_span_on_site_have_ranges_that_can_be() {
 #[test]
 fn an_error_limit_that_is_exceeded_is_told() {
     let strict = CODES.replace("strain_within", "error_within_nanostrain = 0.01\nstrain_within");
-    assert!(problems(&strict)[0].contains("the limit is 0.01"));
+    let told = &problems(&strict)[0];
+    assert!(told.contains("the limit is 0.01") && told.ends_with(" (error_within_nanostrain)"), "{told}");
 }
 
 #[test]

@@ -3,6 +3,7 @@
 use crate::channel_file::{self, Basis, Compensating, Curvature, Description, Scale};
 use crate::circuit::bridge;
 use crate::contradictions::contradictions;
+use crate::keys::told_of_sensor;
 use crate::sensor::Sensor;
 use crate::setup::{Columns, Thermometer};
 use gaugewright::channel::{ForcedStrain, GaugeFactorBasis, MismatchScale};
@@ -70,7 +71,8 @@ pub fn describe(description: &Description) -> Result<Described, Vec<String>> {
         None => Thermometer::Column(description.temperature_column.clone().unwrap_or_default()),
         Some(words) => {
             let sensor = Sensor::new(words, description.temperature_unit);
-            Thermometer::Sensor(sensor.map_err(|error| vec![format!("[channel.sensor]: {error}")])?)
+            let told = |error| vec![format!("[channel.sensor]: {}", told_of_sensor(words, error))];
+            Thermometer::Sensor(sensor.map_err(told)?)
         }
     };
     let columns = Columns {

@@ -1,5 +1,6 @@
 //! The kernels of the library behind one name: with one temperature, or with two.
 
+use crate::keys::told_on_site;
 use gaugewright::error::Quantity;
 use gaugewright::fixed::{self, Reading, Span, Temperature};
 use gaugewright::float;
@@ -144,7 +145,7 @@ pub fn smallest(
     let Some(ranges) = on_site else {
         return smallest_fixed(channel, compensating, error_limit).map_err(|error| error.to_string());
     };
-    let told = |error: Error| format!("zero and span on site: {error}");
+    let told = |error| format!("zero and span on site: {}", told_on_site(error));
     let circuit = circuit_error(channel, compensating, ranges).map_err(told)?;
     let (codes, spans) = ranges;
     macro_rules! try_each {
@@ -174,7 +175,8 @@ pub fn within(parts: &[Nanostrain], limit: Nanostrain) -> Result<(), String> {
         return Ok(());
     }
     Err(format!(
-        "zero and span on site: the error bound is {bound:.3} nanostrain, the limit is {limit} nanostrain"
+        "zero and span on site: the error bound is {bound:.3} nanostrain, the limit is {limit} nanostrain \
+         (error_within_nanostrain)"
     ))
 }
 

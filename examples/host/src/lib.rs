@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`channel_file`] | the words of a channel file |
 //! | [`setup`], [`describe`], [`circuit`], [`sensor`], [`on_site`], [`uncertainty`], [`rosette`], [`contradictions`] | what the words mean for the library, and what they leave open |
+//! | [`keys`] | which of the words an error of the library is about |
 //! | [`samples`], [`rows`], [`rejected`] | the rows of a file, and those that are refused |
 //! | [`blocks`], [`order`] | files of any length: blocks of rows on all cores, and which of their times rise |
 //! | [`kernel`], [`results`], [`figures`], [`temperature_error`] | samples through compiled kernels, and what is known of the results |
@@ -38,6 +39,8 @@ pub mod figures;
 pub mod files;
 #[cfg(feature = "std")]
 pub mod kernel;
+#[cfg(feature = "std")]
+pub mod keys;
 #[cfg(feature = "std")]
 pub mod on_site;
 #[cfg(feature = "std")]

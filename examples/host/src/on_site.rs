@@ -2,7 +2,9 @@
 
 use crate::channel_file::on_site::{OnSite, Place, Shunt};
 use crate::kernel::Ranges;
+use crate::keys::told_on_site;
 use gaugewright::channel::Arm;
+use gaugewright::error::Field;
 use gaugewright::fixed::Span;
 use gaugewright::installation::{self, ShuntCheck, WiringCheck};
 use gaugewright::units::{Ohms, Percent};
@@ -39,7 +41,10 @@ pub fn wiring_check(channel: &Channel, on_site: &OnSite) -> Result<Option<Wiring
 /// # Errors
 /// As the library's.
 pub fn shunt_check(channel: &Channel, on_site: &OnSite) -> Result<Option<ShuntCheck>, String> {
-    let told = |error: Error| format!("shunt of [channel.on_site]: {error}");
+    let told = |error| match error {
+        Error::Invalid { field: Field::SpanCorrection, .. } => told_on_site(error),
+        _ => format!("shunt of [channel.on_site]: {}", told_on_site(error)),
+    };
     let [least, most] = spans(on_site).map(Span::from_ratio);
     let check = |words| shunt(words).try_code_check(channel, (least, most)).map_err(told);
     on_site.shunt.as_ref().map(check).transpose()

@@ -2,7 +2,9 @@
 
 use crate::channel_file::rosette::{Layout, Rosette};
 use crate::channel_file::{ChannelFile, Description, Problem};
+use crate::contradictions::{MICROSTRAIN, uncertainty_not_in_millionths};
 use crate::describe::gauge;
+use crate::keys::told_of_rosette;
 use gaugewright::rosette::{self, GridUncertainty, PlaneStrain, Residual, StrainEstimate};
 use gaugewright::units::{Degrees, Microstrain};
 
@@ -72,7 +74,13 @@ pub fn combine(words: &Rosette, channels: &[Description]) -> Result<Combine, Str
 }
 
 fn combine_grids<const N: usize>(words: &Rosette, channels: &[Description]) -> Result<Combine, String> {
-    let told = |error: gaugewright::Error| error.to_string();
+    let told = |error| told_of_rosette(words, error);
+    let key = "grid_uncertainty_microstrain";
+    let slip =
+        words.grid_uncertainty_microstrain.and_then(|it| uncertainty_not_in_millionths(key, MICROSTRAIN, it));
+    if let Some(text) = slip {
+        return Err(text);
+    }
     let (rosette, _) = rosette::<N>(words, channels)?;
     let kernel = rosette.try_float64().map_err(told)?;
     let (grid, angle, whole) = (
@@ -114,7 +122,7 @@ pub fn rosette<const N: usize>(
     let rosette = rosette::Rosette::<N>::at_angles(angles).gauges(&gauges);
     let limits = grids.iter().map(|grid| grid.strain_within_microstrain.unwrap_or(WIDEST));
     let within = Microstrain(limits.fold(0.0, f64::max));
-    rosette.fixed_error(within).map_err(|error| error.to_string())?;
+    rosette.fixed_error(within).map_err(|error| told_of_rosette(words, error))?;
     Ok((rosette, within))
 }
 
@@ -133,6 +141,16 @@ pub fn angles(words: &Rosette) -> Result<Vec<f64>, String> {
     };
     if angles.len() != words.channels.len() {
         return Err(format!("has {} channels and {} angles", words.channels.len(), angles.len()));
+    }
+    let (low, high) =
+        angles.iter().fold((f64::MAX, f64::MIN), |(low, high), it| (low.min(*it), high.max(*it)));
+    if high - low > 0.0 && high - low <= std::f64::consts::TAU {
+        return Err(format!(
+            "angles_degrees is {angles:?}: all grids lie within {:.3} degrees, which is no rosette; angles in radians would be {:.1?} \
+             degrees",
+            high - low,
+            angles.iter().map(|angle| angle.to_degrees()).collect::<Vec<_>>()
+        ));
     }
     Ok(angles)
 }

@@ -6,6 +6,7 @@ use crate::describe::{
     Described, compensating_package, curve_notes, describe, description_hash, fitted, gauge,
 };
 use crate::kernel::{Kernel, Model, Single, smallest};
+use crate::keys::told;
 use crate::on_site::{ranges, wiring_check};
 use crate::rosette;
 use crate::sensor::Sensor;
@@ -146,9 +147,9 @@ pub fn set_up(file: ChannelFile) -> Result<Vec<Channel>, Vec<Problem>> {
 fn compile(description: Description) -> Result<Channel, Vec<String>> {
     let Described { channel, compensating: second, columns } = describe(&description)?;
     let error_limit = description.error_limit();
-    let plain = |error: gaugewright::Error| error.to_string();
-    let on_the_way = |error: gaugewright::Error| format!("indicated strain that goes with it: {error}");
-    let in_single = |error: gaugewright::Error| format!("in single precision: {error}");
+    let plain = |error: Error| told(&description, error);
+    let on_the_way = |error| format!("indicated strain that goes with it: {}", plain(error));
+    let in_single = |error| format!("in single precision: {}", plain(error));
     let compiled = || {
         let model = Model::of(&channel, second).map_err(plain)?;
         let mechanical = Kernel::within(&channel, second, error_limit).map_err(plain)?;
@@ -160,7 +161,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
         let uncertainty = stated(&description, &channel)?
             .map(|stated| Ok(Uncertainty { live: Live::of(&stated)?, stated, error_limit }))
             .transpose()
-            .map_err(|error: Error| format!("[channel.uncertainty]: {error}"))?;
+            .map_err(|error| format!("[channel.uncertainty]: {}", plain(error)))?;
         let mut ready = Channel {
             name: description.name.clone(),
             columns,

@@ -8,6 +8,7 @@ use crate::channel_file::Description;
 use crate::channel_file::uncertainty::Uncertainty;
 use crate::circuit::has_transverse_gauge;
 use crate::describe::gauge;
+use crate::keys;
 use gaugewright::Channel;
 use gaugewright::uncertainty::{Input, StandardUncertainties, welch_satterthwaite};
 use gaugewright::units::{
@@ -80,7 +81,7 @@ fn of_strain_ratio(
     let percent = |of_ratio: f64, of_sensitivity: f64| {
         let at = if has_gauges_across { -1.0 } else { at };
         let found = package.strain_ratio_uncertainty(at, of_ratio, Percent(of_sensitivity));
-        found.map(|found| found.0).map_err(told)
+        found.map(|found| found.0).map_err(told(description))
     };
     let by_ratio = FactorPart {
         name: "ratio of strains",
@@ -240,13 +241,13 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
                     "[channel.uncertainty]: degrees_of_freedom of {name}, whose uncertainty is not stated"
                 ));
             }
-            set(alone, size).degrees_of_freedom(input, degrees).check().map_err(told)?;
+            set(alone, size).degrees_of_freedom(input, degrees).check().map_err(told(description))?;
         }
         // Parts add in squares, and their degrees of freedom as those of a budget.
         let whole = parts.iter().fold(own.unwrap_or(0.0), |sum, part| sum.hypot(part.percent));
         if known.iter().any(|(_, value, ..)| value.is_some()) {
             if let Some(own) = own {
-                set(alone, own).check().map_err(told)?;
+                set(alone, own).check().map_err(told(description))?;
             }
             found.uncertainties = set(found.uncertainties, whole);
         }
@@ -275,10 +276,10 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
             degrees_of_freedom: part.degrees_of_freedom,
         }));
     }
-    found.uncertainties.check().map_err(told)?;
+    found.uncertainties.check().map_err(told(description))?;
     Ok(Some(found))
 }
 
-fn told(error: gaugewright::Error) -> String {
-    format!("[channel.uncertainty]: {error}")
+fn told(description: &Description) -> impl Fn(gaugewright::Error) -> String {
+    move |error| format!("[channel.uncertainty]: {}", keys::told(description, error))
 }

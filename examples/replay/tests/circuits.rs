@@ -162,7 +162,11 @@ fn keys_that_a_circuit_does_not_take_are_told() {
     assert!(told[0].contains("duplicate field `circuit`"), "{told:?}");
     let told =
         problems(&curved("circuit = \"half axial and transverse\"\nlead_ohm = 0\npoisson_ratio = 0.7"));
-    assert_eq!(told, [": channel \"part\": Poisson ratio of the specimen is 0.7, allowed: 0 to 0.5"]);
+    let key = "(poisson_ratio of [channel.bridge])";
+    assert_eq!(
+        told,
+        [format!(": channel \"part\": Poisson ratio of the specimen is 0.7, allowed: 0 to 0.5 {key}")]
+    );
 }
 
 #[test]
@@ -264,5 +268,55 @@ fn compensating_gauges_that_do_not_fit_are_told() {
         ),
     ] {
         assert_eq!(problems(&file), [format!(": channel \"part\": {expected}")]);
+    }
+}
+
+/// What the library refuses is told with its key, and where two keys have one name in the library by the value.
+#[test]
+fn errors_of_the_library_name_the_key() {
+    let second = "[channel.compensating.gauge]\ngauge_factor = 2.1\n";
+    let two = compensated(second) + CURVE;
+    let own_factor = "gauge_factor = 2.0\n";
+    assert!(two.contains(own_factor), "{two}");
+    let lead = "lead_ohm = 1\n";
+    let quarter = format!("circuit = \"quarter three-wire\"\n{lead}");
+    let uncertain = |words: &str| curved(&quarter) + &format!("[channel.uncertainty]\n{words}\n");
+    for (file, value, keys) in [
+        (
+            two.replace("gauge_factor = 2.1", "gauge_factor = 0.01"),
+            "0.01",
+            "gauge_factor of [channel.compensating.gauge]",
+        ),
+        (two.replacen(own_factor, "gauge_factor = 0.01\n", 1), "0.01", "gauge_factor of [channel.gauge]"),
+        (
+            two.replace("gauge_factor = 2.1", "gauge_factor = 0.01").replacen(
+                own_factor,
+                "gauge_factor = 0.01\n",
+                1,
+            ),
+            "0.01",
+            "gauge_factor of [channel.gauge] or gauge_factor of [channel.compensating.gauge]",
+        ),
+        (curved(&quarter.replace(lead, "lead_ohm = -1\n")), "-1", "lead_ohm of [channel.bridge]"),
+        (
+            curved(&format!("{quarter}input_ohm = 1e7\noutput_lead_ohm = -2")),
+            "-2",
+            "output_lead_ohm of [channel.bridge]",
+        ),
+        (curved(&format!("{quarter}input_ohm = 10")), "10", "input_ohm of [channel.bridge]"),
+        (
+            curved(&quarter).replace("[-24.0, 1.0]", "[40000.0, 1.0]"),
+            "",
+            "full_scale_ratio of [channel.converter] or code of [channel.balance] or coefficients of [channel.gauge.thermal_output]",
+        ),
+        (uncertain("lead_ohm = -0.1"), "-0.1", "lead_ohm"),
+        (uncertain("gauge_factor_percent = 60"), "60", "gauge_factor_percent"),
+        (uncertain("noise_codes = -1"), "-1", "noise_codes"),
+        (uncertain("noise_codes = 1\ndegrees_of_freedom = { noise_codes = 0 }"), "0", "degrees_of_freedom"),
+    ] {
+        let told = problems(&file);
+        let [told] = &told[..] else { panic!("{told:?}\n{file}") };
+        assert!(value.is_empty() || told.contains(&format!(" is {value}, allowed: ")), "{told}");
+        assert!(told.ends_with(&format!(" ({keys})")), "{told} has not {keys}");
     }
 }

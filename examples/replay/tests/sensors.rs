@@ -235,7 +235,7 @@ fn what_contradicts_itself_names_the_key() {
             "pair_column and pair_ohm exclude each other",
         ),
         (format!("{four}pair_ohm = 1"), "pair_column and pair_ohm go with leads = \"three\""),
-        (coded.replace("bits = 24", "bits = 7"), "bits of [channel.sensor.converter] is 8 to 32"),
+        (coded.replace("bits = 24", "bits = 7"), "bits of [channel.sensor.converter] is 7, allowed: 8 to 32"),
         (
             coded.replace("reference_ohm = 400\n", ""),
             "[channel.sensor.converter] of a resistance needs full_scale_ratio and reference_ohm, \
@@ -252,7 +252,7 @@ fn what_contradicts_itself_names_the_key() {
         ),
         (
             coded.replace("full_scale_ratio = 0.5", "full_scale_ratio = 0"),
-            "full scale of [channel.sensor.converter] is a number above 0",
+            "full_scale_ratio of [channel.sensor.converter] is 0, allowed: a number above 0",
         ),
     ] {
         assert_eq!(problems(&with(&sensor)), [format!(": channel \"part\": {expected}")], "{sensor}");

@@ -117,10 +117,10 @@ fn a_bridge_that_cancels_has_no_steepest_place() {
 
 #[test]
 fn an_error_that_is_none_is_told() {
-    for error in ["0", "-0.1", "nan", "inf"] {
+    for (error, shown) in [("0", "0"), ("-0.1", "-0.1"), ("nan", "NaN"), ("inf", "inf")] {
         assert_eq!(
             problems(&curved(&format!("{COLUMN}temperature_error_c = {error}"), "")),
-            [": channel \"part\": temperature_error_c is a number above 0"]
+            [format!(": channel \"part\": temperature_error_c is {shown}, allowed: a number above 0")]
         );
     }
 }

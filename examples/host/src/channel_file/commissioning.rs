@@ -8,6 +8,8 @@ use serde::Deserialize;
 pub struct Commissioning {
     /// Of the channel before the run, without load.
     pub at_rest_codes: Option<Vec<i32>>,
+    /// What the gauge had then; near balance if left out.
+    pub at_rest_temperature_c: Option<f64>,
     /// The same with the shunt of `[channel.on_site]` switched on.
     pub shunted_codes: Option<Vec<i32>>,
     /// Of the run: indicated strain in microstrain. Without it, the channel's own column.

@@ -11,8 +11,10 @@ pub struct Uncertainty {
     pub strain_ratio: Option<f64>,
     pub transverse_sensitivity_percent: Option<f64>,
     pub gauge_factor_slope_percent_per_100_c: Option<f64>,
+    /// At a sample and at balance, each without what is under `thermometer_c`: the three count beside each other.
     pub temperature_c: Option<f64>,
     pub balance_temperature_c: Option<f64>,
+    /// The same error at balance and at each sample.
     pub thermometer_c: Option<f64>,
     pub thermal_output_microstrain: Option<f64>,
     pub thermal_output_slope_microstrain_per_c: Option<f64>,

@@ -19,10 +19,6 @@ pub fn contradictions(sensor: &Sensor) -> Vec<Rule> {
     rules
 }
 
-fn is_number_above_zero(number: Option<f64>) -> bool {
-    number.is_none_or(|number| number > 0.0 && number.is_finite())
-}
-
 /// Two sensors that are read as temperatures.
 fn pair(sensor: &Sensor) -> [Rule; 2] {
     let has_all =
@@ -185,7 +181,7 @@ fn leads(sensor: &Sensor) -> [Rule; 5] {
     ]
 }
 
-fn converter(converter: &SensorConverter, is_thermocouple: bool) -> [Rule; 5] {
+fn converter(converter: &SensorConverter, is_thermocouple: bool) -> [Rule; 3] {
     let has_ratio = converter.full_scale_ratio.is_some();
     let has_reference = converter.reference_ohm.is_some();
     let has_millivolts = converter.full_scale_millivolts.is_some();
@@ -194,7 +190,6 @@ fn converter(converter: &SensorConverter, is_thermocouple: bool) -> [Rule; 5] {
             is_thermocouple && converter.divider,
             "divider of [channel.sensor.converter] goes with kind = \"platinum\" or \"thermistor\"",
         ),
-        (!(8..=32).contains(&converter.bits), "bits of [channel.sensor.converter] is 8 to 32"),
         (
             !is_thermocouple && (!has_ratio || !has_reference || has_millivolts),
             "[channel.sensor.converter] of a resistance needs full_scale_ratio and reference_ohm, \
@@ -204,11 +199,6 @@ fn converter(converter: &SensorConverter, is_thermocouple: bool) -> [Rule; 5] {
             is_thermocouple && (!has_millivolts || has_ratio || has_reference),
             "[channel.sensor.converter] of a thermocouple needs full_scale_millivolts, \
              and neither full_scale_ratio nor reference_ohm",
-        ),
-        (
-            !is_number_above_zero(converter.full_scale_ratio)
-                || !is_number_above_zero(converter.full_scale_millivolts),
-            "full scale of [channel.sensor.converter] is a number above 0",
         ),
     ]
 }

@@ -273,23 +273,28 @@ fn the_channels_own_column_does_as_well() {
     let keel = include_str!("../../../commission/keel.toml");
     let codes = keel
         .replace("run_strain_column = \"fitting_keel_reading_microstrain\"\n", "")
-        .replace("run_gauge_factor = 2.0\n", "")
-        // A package in the wrong unit: the run does not need it, and the report has a note.
-        .replace("unit = \"C\"", "unit = \"F\"");
-    std::fs::write(directory.join("keel.toml"), codes).unwrap();
-    let output = program("commission")
-        .args([directory.join("keel.toml"), demo.join("chamber.csv")])
-        .arg("--out")
-        .arg(&directory)
-        .output()
-        .unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+        .replace("run_gauge_factor = 2.0\n", "");
+    let commissioned = |channels: &str, more: &[&str]| {
+        std::fs::write(directory.join("keel.toml"), channels).unwrap();
+        let mut command = program("commission");
+        command.args([directory.join("keel.toml"), demo.join("chamber.csv")]).arg("--out").arg(&directory);
+        let output = command.args(more).output().unwrap();
+        (output.status.code(), text(&output.stdout), text(&output.stderr))
+    };
+    let (code, _, told) = commissioned(&codes, &[]);
+    assert_eq!(code, Some(0), "{told}");
+    let sound = std::fs::read_to_string(directory.join("commissioned.toml")).unwrap();
+    // A package in the wrong unit: the run contradicts it, and does not need it.
+    let wrong = codes.replace("unit = \"C\"", "unit = \"F\"");
+    let (code, said, told) = commissioned(&wrong, &[]);
+    assert!(code == Some(4) && !directory.join("commissioned.toml").exists(), "{said}");
+    assert!(told.contains("with the package's coefficients in Celsius it would be 1"), "{told}");
+    assert!(told.contains("check whether unit of [channel.gauge.thermal_output] has to be \"C\""), "{told}");
     let noted = "with coefficients in Celsius it would be 0.0: check their unit";
-    assert!(
-        text(&output.stdout).contains(noted) && !report().contains("  note "),
-        "{}",
-        text(&output.stdout)
-    );
+    assert!(said.contains(noted) && !report().contains("  note "), "{said}");
+    let (code, _, told) = commissioned(&wrong, &["--accept"]);
+    assert_eq!(code, Some(4), "{told}");
+    assert_eq!(std::fs::read_to_string(directory.join("commissioned.toml")).unwrap(), sound);
     let (curve, factor, _) = written_curve(&directory.join("commissioned.toml"));
     assert_eq!(factor, 2.045);
     let truth = Truth::new();
@@ -344,6 +349,17 @@ fn the_report_is_written_cautious_and_not_too_wide() {
 
 /// The demonstration's run with its readings changed, commissioned: exit status, what is said, the directory.
 fn changed(name: &str, change: impl Fn(usize, f64) -> f64, more: &[&str]) -> (Option<i32>, String, PathBuf) {
+    let keel = include_str!("../../../commission/keel.toml");
+    changed_points(name, keel, |row, celsius, reading| (celsius, change(row, reading)), more)
+}
+
+/// The same with temperatures that are changed too, and a channel file.
+fn changed_points(
+    name: &str,
+    channels: &str,
+    change: impl Fn(usize, f64, f64) -> (f64, f64),
+    more: &[&str],
+) -> (Option<i32>, String, PathBuf) {
     let (_, demo) = demo();
     let directory = fresh(name);
     let text_of_run = std::fs::read_to_string(demo.join("chamber.csv")).unwrap();
@@ -354,10 +370,11 @@ fn changed(name: &str, change: impl Fn(usize, f64) -> f64, more: &[&str]) -> (Op
             return format!("{line}\n");
         };
         row += 1;
-        format!("{},{},{},{},{}\n", cells[0], cells[1], change(row - 1, reading), cells[3], cells[4])
+        let (celsius, reading) = change(row - 1, cells[1].parse().unwrap(), reading);
+        format!("{},{celsius},{reading},{},{}\n", cells[0], cells[3], cells[4])
     });
     std::fs::write(directory.join("run.csv"), lines.collect::<String>()).unwrap();
-    std::fs::write(directory.join("keel.toml"), include_str!("../../../commission/keel.toml")).unwrap();
+    std::fs::write(directory.join("keel.toml"), channels).unwrap();
     let output = program("commission")
         .args([directory.join("keel.toml"), directory.join("run.csv")])
         .arg("--out")
@@ -451,6 +468,69 @@ fn a_named_point_is_left_out_when_asked() {
     assert!(words.contains(" C, beyond the other points"), "{said}");
     let (code, _, _) = changed("commission no such line", |_, r| r, &["--leave-out", "4"]);
     assert_eq!(code, Some(1));
+}
+
+/// A run that contradicts the package is not taken, and the slip that explains it is named; on a part whose expansion is not stated too.
+#[test]
+fn a_run_that_contradicts_the_package_is_not_taken() {
+    let keel = include_str!("../../../commission/keel.toml");
+    let [part, material, foil, uncertainty] =
+        ["part]", "package_material]", "foil]", "uncertainty]"].map(|name| {
+            keel.find(&format!("\n[channel.commissioning.{name}")).unwrap_or_else(|| panic!("{name}"))
+        });
+    let before = keel[..part].replace("specimen_expansion_ppm_per_c = 10.1 ", "#");
+    let unstated = format!("{before}{}{}", &keel[material..foil], &keel[uncertainty..]);
+    let in_fahrenheit = |celsius: f64| celsius * 1.8 + 32.0;
+    // The run then reaches from -65 to 41 C, less far than the window.
+    let declared = keel
+        .replace("code_column", "temperature_unit = \"F\"\ncode_column")
+        .replace("window_c", "# window_c");
+    let same = |_, celsius, reading| (celsius, reading);
+    type Change<'a> = &'a dyn Fn(usize, f64, f64) -> (f64, f64);
+    let reversed: Change = &|_, celsius, reading| (celsius, -reading);
+    let hot: Change = &|_, celsius, reading| (in_fahrenheit(celsius), reading);
+    for (name, channels, change, more, words) in [
+        ("reversed", keel, reversed, &[][..], "with the opposite sign of all readings it would be 1"),
+        (
+            "reversed, no part",
+            &unstated,
+            reversed,
+            &[],
+            "with the opposite sign of all readings it would be ",
+        ),
+        ("hot", keel, hot, &[], "with the temperatures of the run in Fahrenheit it would be 1"),
+        ("hot, no part", &unstated, hot, &[], "with the temperatures of the run in Fahrenheit it would be "),
+        ("declared", &declared, &same, &[], "with the temperatures of the run in Celsius it would be 1"),
+        (
+            "part",
+            keel,
+            &same,
+            &["--part", "16"],
+            "check that the package is that of this gauge, and the expansion",
+        ),
+    ] {
+        let (code, said, directory) = changed_points(&format!("commission {name}"), channels, change, more);
+        let words_said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(words_said.contains("the run contradicts the package: its curve is "), "{name}: {said}");
+        assert!(code == Some(4) && words_said.contains(words), "{name}: {words:?} is not in\n{said}");
+        assert!(!directory.join("commissioned.toml").exists(), "{name}");
+        // What stays is the scatter of a lot: 28 microstrain at the cold end.
+        let left = words_said.split("it would be ").nth(1).map(|rest| rest.split(':').next().unwrap());
+        assert!(left.is_none_or(|left| left.parse::<f64>().unwrap() < 20.0), "{name}: {left:?}");
+        let more: Vec<&str> = more.iter().copied().chain(["--accept"]).collect();
+        let (code, _, directory) = changed_points("commission contradicts", channels, change, &more);
+        assert!(code == Some(4) && directory.join("commissioned.toml").exists(), "{name}");
+    }
+    // The part's expansion may be off by what alloys of one name differ, and where it is not stated by anything.
+    let steep: Change = &|_, celsius, reading| (celsius, reading + 14.0 * celsius);
+    for (name, channels, change, more) in [
+        ("other alloy", keel, &same as Change, &["--part", "11.5"][..]),
+        ("other metal, no part", &unstated, steep, &[]),
+        ("same metal, no part", &unstated, &same, &[]),
+    ] {
+        let (code, said, directory) = changed_points(&format!("commission {name}"), channels, change, more);
+        assert!(code == Some(0) && directory.join("commissioned.toml").exists(), "{name}: {said}");
+    }
 }
 
 /// A line that is odd in one of two channels is left out of both, and that is no finding of the other.

@@ -334,7 +334,7 @@ fn bad_channel_files_are_told_with_their_lines() {
             "lead",
             "lead_ohm = 1.2",
             "lead_ohm = -1.2",
-            channel("lead resistance (ohm) is -1.2, allowed: 0 to 350"),
+            channel("lead resistance (ohm) is -1.2, allowed: 0 to 350 (lead_ohm of [channel.bridge])"),
         ),
         (
             "circuit",
@@ -352,7 +352,7 @@ fn bad_channel_files_are_told_with_their_lines() {
             "ppm",
             "[8.3, 14.7]",
             "[9, 1e9]",
-            channel("matches on offer are numbers of -1000 to 1000 ppm per C"),
+            channel("one of offered_matches_ppm_per_c is 1000000000, allowed: -1000 to 1000 ppm per C"),
         ),
         (
             "column alone",
@@ -364,19 +364,21 @@ fn bad_channel_files_are_told_with_their_lines() {
             "factor",
             table,
             "[channel.commissioning]\nrun_strain_column = \"code\"\nrun_gauge_factor = 0\n",
-            channel("run_gauge_factor is 0.1 to 500"),
+            channel("run_gauge_factor is 0, allowed: 0.1 to 500"),
         ),
         (
             "window",
             table,
             "[channel.commissioning]\nwindow_c = [30, 10]\n",
-            channel("the window of the match begins below its end"),
+            channel("window_c is 30 to 10 C: the first has to be below the second"),
         ),
         (
             "wide window",
             table,
             "[channel.commissioning]\nwindow_c = [10, 80]\n",
-            channel("upper end of the temperature window (C) is 80"),
+            channel(
+                "upper end of the temperature window (C) is 80, allowed: 0 to 40 (window_c of [channel.commissioning], --window)",
+            ),
         ),
         (
             "part",
@@ -388,7 +390,45 @@ fn bad_channel_files_are_told_with_their_lines() {
             "part table",
             table,
             "[channel.commissioning]\npart = { table = [[0, 11], [0, 12]] }\n",
-            channel("[channel.commissioning.part]: temperature of a point"),
+            channel(
+                "[channel.commissioning.part]: temperature of a point of an expansion table (C) is 0, allowed: 0.001 to 2047 (table)",
+            ),
+        ),
+        (
+            "part in parts of one",
+            table,
+            "[channel.commissioning]\npart = { ppm_per_c = 10.1e-6 }\n",
+            channel(
+                "[channel.commissioning.part]: ppm_per_c is 0.0000101 ppm per C, allowed: 0, or 0.01 or more either way",
+            ),
+        ),
+        (
+            "table in parts of one",
+            table,
+            "[channel.commissioning]\npart = { table = [[0, 11e-6], [50, 12e-6]] }\n",
+            channel("[channel.commissioning.part]: the largest of table is 0.000012 ppm per C, allowed: "),
+        ),
+        (
+            "uncertainty in parts of one",
+            table,
+            "[channel.commissioning]\npart = { ppm_per_c = 10.1, standard_uncertainty_ppm_per_c = 0.2e-6 }\n",
+            channel(
+                "[channel.commissioning.part]: standard_uncertainty_ppm_per_c is 0.0000002, allowed: 0, or 0.0001",
+            ),
+        ),
+        (
+            "offers in parts of one",
+            "[8.3, 14.7]",
+            "[8.3, 14.7e-6]",
+            channel("one of offered_matches_ppm_per_c is 0.0000147 ppm per C, allowed: 0, or 0.01"),
+        ),
+        (
+            "reading in strain",
+            table,
+            "[channel.commissioning]\nuncertainty = { reading_microstrain = 0.5e-6 }\n",
+            channel(
+                "reading_microstrain of [channel.commissioning.uncertainty] is 0.0000005, allowed: 0, or 0.0001",
+            ),
         ),
         (
             "material",
@@ -400,7 +440,7 @@ fn bad_channel_files_are_told_with_their_lines() {
             "uncertainty",
             table,
             "[channel.commissioning]\nuncertainty = { temperature_c = -1 }\n",
-            channel("[channel.commissioning.uncertainty]: temperature_c is 0 to 100"),
+            channel("[channel.commissioning.uncertainty]: temperature_c is -1, allowed: 0 to 100"),
         ),
     ] {
         let changed = CHANNELS.replace(change, to);
@@ -414,6 +454,22 @@ fn bad_channel_files_are_told_with_their_lines() {
         );
         assert!(!directory.join("results/commissioned.toml").exists(), "{name}");
     }
+}
+
+/// A table of expansion may pass through zero, and a run without any scatter leaves rounding, which a replay takes.
+#[test]
+fn what_is_nearly_zero_and_may_be() {
+    let table = "[channel.commissioning]\npart = { table = [[0, -1], [20, 0.004], [50, 1]] }\n";
+    let channels = CHANNELS.replace("[channel.commissioning]\n", table);
+    let exact: String = "t,warm,read\n".to_string()
+        + &(0..16)
+            .map(|k| format!("{k},{},{}\n", 32.0 + 4.5 * f64::from(k), 0.5 * f64::from(k)))
+            .collect::<String>();
+    let read = "run_strain_column = \"read\"\nrun_gauge_factor = 2\nuncertainty.temperature_c = 0.1\n";
+    let (output, directory) = run("nearly zero", &(channels + read), &exact, &[]);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    let written = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    assert!(written.contains("thermal_output_microstrain = 0.0,"), "{written}");
 }
 
 #[test]
@@ -548,9 +604,11 @@ fn help_and_usage() {
         assert_eq!(program("commission").args(wrong).output().unwrap().status.code(), Some(2), "{wrong:?}");
     }
     for (wrong, expected) in [
-        (["--degree", "6"], "--degree is 0 to 5"),
-        (["--coverage", "10"], "--coverage is 50 to 99.9 percent"),
+        (["--degree", "6"], "--degree is 6, allowed: 0 to 5"),
+        (["--coverage", "10"], "--coverage is 10, allowed: 50 to 99.9 percent"),
         (["--window", "1,2,3"], "--window takes two temperatures"),
+        (["--part", "10.1e-6"], "--part is 0.0000101 ppm per C, allowed: 0, or 0.01 or more either way"),
+        (["--matches", "9,1e-5"], "one of --matches is 0.00001 ppm per C, allowed: 0, or 0.01 or more"),
     ] {
         let output = program("commission").args(wrong).output().unwrap();
         assert_eq!(output.status.code(), Some(1));

@@ -2,6 +2,7 @@
 //! shunt does to a quarter bridge on three leads is common practice, no source).
 
 use std::path::PathBuf;
+use support::keel::Truth;
 use support::program::{demonstration, fresh, program, text};
 
 const KEEL: &str = include_str!("../../../commission/keel.toml");
@@ -135,6 +136,70 @@ fn a_fault_is_named_and_keeps_the_file_from_being_written() {
     assert!(code == Some(4) && directory.join("commissioned.toml").exists(), "{said}");
 }
 
+/// A microstrain of the keel, in codes: a quarter bridge with leads of 2.5 ohm.
+fn codes(microstrain: f64) -> f64 {
+    (microstrain * 2.045e-6 / 4.0 / (1.0 + LEAD / GAUGE) * 128.0 * 8_388_608.0).round()
+}
+
+/// The code of the balance, the codes at rest and a run in codes are compared, at the temperature of the balance.
+#[test]
+fn zeros_that_contradict_each_other_are_told_with_both_values() {
+    let at_rest = |by: f64| ("at_rest_codes", format!("at_rest_codes = [{}]", 454_192.0 + codes(by)));
+    let at = |celsius: &str| ("at_rest_temperature_c", format!("at_rest_temperature_c = {celsius}"));
+    let balance = |by: f64| ("code", format!("code = {}", 454_192.0 + codes(by)));
+    let nothing = |key: &'static str| (key, String::new());
+    let own = || [nothing("run_strain_column"), nothing("run_gauge_factor")];
+    let pair = |one: &str, other: &str| [format!(" by {one} (standard"), format!(" by {other} (standard")];
+    let (stated, rest, run) = ("[channel.balance]", "at_rest_codes", "the run");
+    let no_shunt = nothing("shunted_codes");
+    let cold = Truth::new().output(2.0, 2.045);
+    assert!(cold < -30.0, "{cold}");
+    for (name, mut changes, is_own, pairs) in [
+        ("sound", vec![at_rest(3.0)], true, vec![]),
+        ("rest", vec![at_rest(20.0)], true, vec![pair(stated, rest), pair(rest, run)]),
+        ("rest alone", vec![at_rest(-20.0)], false, vec![pair(stated, rest)]),
+        ("balance", vec![at_rest(0.0), balance(25.0)], true, vec![pair(stated, rest), pair(stated, run)]),
+        // Where its temperature is stated the thermal output from there to balance is no contradiction; where it is not, that of 10 C
+        // is allowed for.
+        ("cold", vec![at_rest(cold), at("2")], true, vec![]),
+        ("cold, not stated", vec![at_rest(-15.0), nothing("at_rest_temperature_c")], true, vec![]),
+        (
+            "not stated",
+            vec![at_rest(-60.0), nothing("at_rest_temperature_c")],
+            false,
+            vec![pair(stated, rest)],
+        ),
+    ] {
+        changes.push(no_shunt.clone());
+        changes.extend(own().into_iter().filter(|_| is_own));
+        let (code, said, directory) = keel(&format!("zero {name}"), &changes, &[]);
+        assert_eq!(code, Some(if pairs.is_empty() { 0 } else { 4 }), "{name}: {said}");
+        let told: Vec<&str> =
+            said.lines().filter(|line| line.contains(": two zeros contradict each other, ")).collect();
+        // The report and standard error.
+        let found: Vec<&&str> =
+            told.iter().filter(|line| line.starts_with("keel.toml:7: channel ")).collect();
+        assert_eq!(found.len(), pairs.len(), "{name}: {said}");
+        for (line, [one, other]) in found.iter().zip(&pairs) {
+            assert!(line.contains("microstrain at 19.75 C: "), "{line}");
+            assert!(
+                line.contains(one) && line.contains(other) && line.contains(" apart, allowed: "),
+                "{line}"
+            );
+        }
+        assert_eq!(directory.join("commissioned.toml").exists(), pairs.is_empty(), "{name}");
+        let words = "at_rest_temperature_c is not stated, so 10 C from balance are allowed for";
+        assert_eq!(said.contains(words), name == "not stated", "{name}: {said}");
+    }
+    // Both values and how far they are apart.
+    let (_, said, _) = keel("zero figures", &[at_rest(20.0), no_shunt], &[]);
+    let words = said.split("19.75 C: 0.00 by [channel.balance] (standard uncertainty ").nth(1).unwrap();
+    assert!(
+        words.contains(") and 20.00 by at_rest_codes (") && words.contains(" are 20.00 apart, "),
+        "{said}"
+    );
+}
+
 /// A converter that shows 0.6 % too little: the span is corrected in the file, and in the codes of the run.
 #[test]
 fn a_span_that_the_shunt_does_not_explain_is_written() {
@@ -203,6 +268,12 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
     for (name, changes, words) in [
         ("no shunt", vec![nothing("shunt")], "shunted_codes needs shunt of [channel.on_site]"),
         ("no rest", vec![nothing("at_rest_codes")], "shunted_codes needs at_rest_codes"),
+        ("no rest, warm", vec![nothing("at_rest_codes")], "at_rest_temperature_c needs at_rest_codes"),
+        (
+            "hot rest",
+            vec![("at_rest_temperature_c", "at_rest_temperature_c = 150".to_string())],
+            "at_rest_temperature_c is 150, allowed: -85.99",
+        ),
         (
             "nothing",
             vec![nothing("shunt"), nothing("resistor_tolerance_percent"), nothing("shunted_codes")],
@@ -211,12 +282,26 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
         (
             "none",
             vec![("at_rest_codes", "at_rest_codes = []".to_string())],
-            "at_rest_codes and shunted_codes have 1 to 65536 codes",
+            "at_rest_codes has 0 codes, allowed: 1 to 65536",
         ),
         (
             "small shunt",
             vec![("shunt", "shunt = { arm = 2, ohm = 5, at = \"instrument\" }".to_string())],
-            "shunt of [channel.on_site]: shunt",
+            "shunt of [channel.on_site]: shunt resistance (ohm) is 5, allowed: ",
+        ),
+        (
+            "wide span",
+            vec![("span_correction_within", "span_correction_within = [0.998, 1.5]".to_string())],
+            "keel.toml:7: channel \"fitting_keel\": span correction is 1.5, allowed: 0.8 to 1.25 \
+             (span_correction_within of [channel.on_site])",
+        ),
+        (
+            "narrow limit",
+            vec![(
+                "strain_within_microstrain",
+                "strain_within_microstrain = 5000\nerror_within_nanostrain = 0.01".to_string(),
+            )],
+            "keel.toml:7: channel \"fitting_keel\": with the curve of the run, the kernel's error bound is 0.",
         ),
         (
             "wide",
@@ -229,10 +314,16 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
         assert!(!directory.join("commissioned.toml").exists());
     }
     // None of it is asked for: it is said.
-    let changes = ["shunt", "resistor_tolerance_percent", "shunted_codes", "at_rest_codes"].map(nothing);
+    let changes =
+        ["shunt", "resistor_tolerance_percent", "shunted_codes", "at_rest_codes", "at_rest_temperature_c"]
+            .map(nothing);
     let (code, said, _) = keel("silent", &changes, &[]);
     assert_eq!(code, Some(0), "{said}");
     assert!(said.contains("at rest not checked: at_rest_codes is not stated"), "{said}");
+    assert!(
+        said.contains("zero not compared: that takes two of [channel.balance], at_rest_codes and"),
+        "{said}"
+    );
     assert!(said.contains("shunt not checked: shunted_codes is not stated"), "{said}");
     assert!(said.contains("span not stated: taken as exact gauge factor"), "{said}");
 }

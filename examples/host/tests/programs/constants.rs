@@ -243,7 +243,17 @@ fn what_is_wrong_is_told() {
     for (k, (from, to, expected)) in [
         ("layout = \"delta\"\n", "", "rosette \"delta\": needs one of layout and angles_degrees"),
         ("layout = \"delta\"\n", "layout = \"delta\"\nangles_degrees = [0, 1, 2]\n", "needs one of layout and"),
-        ("layout = \"delta\"\n", "angles_degrees = [0, 1, 2]\n", "rosette \"delta\": sum of a rosette's constants is 3282.1397, the kernel holds 3.99 at most"),
+        (
+            "layout = \"delta\"\n",
+            "angles_degrees = [0, 4, 8]\n",
+            "rosette \"delta\": angles_degrees: the grids are too close to each other; an error of their strains is 204.5 times",
+        ),
+        (
+            "layout = \"delta\"\n",
+            "angles_degrees = [0, 1.0472, 2.0944]\n",
+            "rosette \"delta\": angles_degrees is [0.0, 1.0472, 2.0944]: all grids lie within 2.094 degrees, which is no rosette; \
+             angles in radians would be [0.0, 60.0, 120.0] degrees",
+        ),
         ("layout = \"delta\"\n", "layout = \"star\"\n", "rosette \"delta\": unknown variant `star`"),
         ("[\"full torsion\", ", "[\"torsion\", ", "rosette \"delta\": no channel is named \"torsion\""),
         ("[\"full torsion\", ", "[\"half bending\", ", "rosette \"delta\": channels has \"half bending\" twice"),
@@ -260,7 +270,7 @@ fn what_is_wrong_is_told() {
         ("name = \"delta\"", "name = \"frame\"", "another rosette has this name"),
         ("name = \"delta\"", "name = \"FRAME\"", "another rosette is frame in C"),
         ("name = \"delta\"", "name = \" \"", "a name is 1 to 60 printable characters"),
-        ("arm = 2", "arm = 5", "arm of a shunt in [channel.on_site] is 1, 2, 3 or 4"),
+        ("arm = 2", "arm = 5", "arm of a shunt in [channel.on_site] is 5, allowed: 1, 2, 3 or 4"),
         ("at = \"gauge\"", "at = \"bridge\"", "unknown variant `bridge`"),
         ("arm = 1, ohm = 100000", "arm = 1, ohm = 1", "shunt resistance (ohm) is 1, allowed: 10 to 1000000000"),
         ("tolerance_percent = 0.1 }", "tolerance_percent = 30 }", "shunt tolerance (%) is 30, allowed: 0 to 20"),

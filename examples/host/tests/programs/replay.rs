@@ -316,6 +316,36 @@ fn bad_rows_are_named_counted_and_kept() {
     assert_eq!(exact.lines().filter(|line| line.contains(" samples=2 ")).count(), 4, "{exact}");
 }
 
+/// A channel without one clear sample is no success, although nothing was rejected: the curve ends at 572 F.
+#[test]
+fn a_channel_or_rosette_without_a_clear_sample_is_named() {
+    let second = CHANNELS.split_once("[[channel]]").unwrap().1;
+    let second = second.replace("\"bracket\"", "\"hot one\"").replace("\"warm\"", "\"hot\"");
+    let two = format!("{CHANNELS}[[channel]]{second}");
+    let clear = "t,code,warm,hot\n0,0,75.2,75.2\n1,10,75.2,900\n";
+    let (output, _) = run("one of two clear", &two, clear);
+    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    assert!(!text(&output.stdout).contains("no sample without a flag"));
+
+    let flagged = "t,code,warm,hot\n0,0,75.2,900\n1,10,75.2,901\n";
+    let (output, directory) = run("none of one clear", &two, flagged);
+    let (said, told) = (text(&output.stdout), text(&output.stderr));
+    assert_eq!(output.status.code(), Some(3), "{said}{told}");
+    assert_eq!(told, "samples.csv: \"hot one\" has no sample without a flag\n");
+    assert!(said.contains("\n               no sample without a flag: hot one\n"), "{said}");
+    assert!(directory.join("results/corrected.csv").exists());
+
+    // Each channel has a clear sample, but not at one time.
+    let pair = format!(
+        "{two}[[rosette]]\nname = \"cross\"\nchannels = [\"bracket\", \"hot one\"]\nangles_degrees = [0, 90]\n"
+    );
+    let (output, _) =
+        run("rosette without a clear row", &pair, "t,code,warm,hot\n0,0,75.2,900\n1,10,900,75.2\n");
+    let (said, told) = (text(&output.stdout), text(&output.stderr));
+    assert_eq!(output.status.code(), Some(3), "{said}{told}");
+    assert_eq!(told, "samples.csv: \"cross\" has no sample without a flag\n");
+}
+
 /// Rows of a good file: time, code, temperature.
 fn good(rows: usize) -> Vec<String> {
     (0..rows).map(|row| format!("{row},{},75.2", 10 * row)).collect()
@@ -830,7 +860,7 @@ fn help_and_usage() {
     let help = replay().arg("--help").output().unwrap();
     assert!(help.status.success());
     let said = text(&help.stdout);
-    for words in ["--out", "numbers.txt", "Exit", "licensed"] {
+    for words in ["--out", "numbers.txt", "Exit", "has no sample without a flag", "licensed"] {
         assert!(said.contains(words), "--help does not say {words}:\n{said}");
     }
     assert_eq!(replay().arg("--nonsense").output().unwrap().status.code(), Some(2));
