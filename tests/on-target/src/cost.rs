@@ -11,9 +11,10 @@ use crate::call::nothing;
 use crate::sweep::Random;
 
 /// Different samples of a count, how often each is called (often enough for a tick of the timer to weigh far less
-/// than an instruction).
+/// than an instruction; of one sample alone the count is whole, so that a quarter of one does).
 const SAMPLES: usize = 32;
 const ROUNDS: u32 = 64;
+const ROUNDS_OF_ONE: u32 = 16;
 
 /// Blocks of a count.
 const BLOCK_CALLS: u64 = 8;
@@ -87,25 +88,33 @@ impl<K> InPlace<K> {
 
 /// Instructions of many calls, in hundredths a call; those of the loop included.
 #[inline(never)]
-fn hundredths(counter: &mut Counter, inputs: &Inputs, call: impl Fn(Input)) -> u64 {
+fn hundredths(counter: &mut Counter, inputs: &Inputs, rounds: u32, call: impl Fn(Input)) -> u64 {
     let all = counter.instructions(|| {
-        for _ in 0..ROUNDS {
+        for _ in 0..rounds {
             for &input in black_box(inputs) {
                 call(input);
             }
         }
     });
-    let calls = u64::from(ROUNDS) * SAMPLES as u64;
+    let calls = u64::from(rounds) * SAMPLES as u64;
     (all * 100 + calls / 2) / calls
 }
 
 /// Instructions of a call: the call itself, the path, its return. Rounded.
-fn instructions<K, R>(counter: &mut Counter, inputs: &Inputs, kernel: &K, path: Path<K, R>) -> u64 {
+fn instructions<K, R>(
+    counter: &mut Counter,
+    inputs: &Inputs,
+    rounds: u32,
+    kernel: &K,
+    path: Path<K, R>,
+) -> u64 {
     let (path, empty) = (black_box(path), black_box(nothing as extern "C" fn(*const (), i32, i32)));
-    let all = hundredths(counter, inputs, |(code, t)| {
+    let all = hundredths(counter, inputs, rounds, |(code, t)| {
         path(kernel, code, t);
     });
-    let bare = hundredths(counter, inputs, |(code, t)| empty((&raw const *kernel).cast(), code, t.to_bits()));
+    let bare = hundredths(counter, inputs, rounds, |(code, t)| {
+        empty((&raw const *kernel).cast(), code, t.to_bits());
+    });
     // The empty one is a call and a return.
     (all.saturating_sub(bare) + 200 + 50) / 100
 }
@@ -140,14 +149,14 @@ impl Cost {
 
     /// Another input that may be the worst.
     pub fn try_worst<K, R>(&mut self, counter: &mut Counter, kernel: &K, path: Path<K, R>, input: Input) {
-        let taken = instructions(counter, &[input; SAMPLES], kernel, path);
+        let taken = instructions(counter, &[input; SAMPLES], ROUNDS_OF_ONE, kernel, path);
         self.flagged = Some(self.flagged.unwrap_or(0).max(taken));
         self.stack = self.stack.max(stack_of(kernel, path, input));
     }
 
     /// Of what has no range to be outside of.
     pub fn of_peer<K, R>(counter: &mut Counter, kernel: &K, path: Path<K, R>, inputs: &Inputs) -> Self {
-        let in_range = instructions(counter, inputs, kernel, path);
+        let in_range = instructions(counter, inputs, ROUNDS, kernel, path);
         Self { in_range, flagged: None, short: None, stack: stack_of(kernel, path, inputs[0]) }
     }
 
