@@ -1,12 +1,12 @@
 //! Runs Gappa on a script.
 
 use std::collections::BTreeMap;
-use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc;
 use std::time::{Duration, Instant};
+use std::{env, fs};
 
 /// What Gappa said of a script.
 pub struct Verdict {
@@ -22,7 +22,11 @@ pub struct Verdict {
 fn prove(script: &str, file: &Path) -> Verdict {
     fs::write(file, script).unwrap_or_else(|error| panic!("{}: {error}", file.display()));
     let started = Instant::now();
-    let output = Command::new("gappa").arg(file).output().expect("gappa is installed");
+    let mut gappa = Command::new("gappa");
+    if let Some(allocator) = env::var_os("GAUGEWRIGHT_GAPPA_ALLOCATOR") {
+        gappa.env("LD_PRELOAD", allocator);
+    }
+    let output = gappa.arg(file).output().expect("gappa is installed");
     let took = started.elapsed();
     let said =
         [output.stdout, output.stderr].map(|bytes| String::from_utf8_lossy(&bytes).into_owned()).concat();
