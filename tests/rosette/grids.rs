@@ -375,16 +375,22 @@ fn constants_against_exact_ones() {
                 .collect();
             let all: Vec<usize> = (0..parts).collect();
             let determinant = minor(&normal, &all, &all);
+            // Those of a determinant with one column replaced, which are the same for every grid.
+            let without = |gone: usize| all.iter().copied().filter(|&k| k != gone).collect::<Vec<_>>();
+            let cofactor = |row: usize, column: usize| {
+                let minor = minor(&normal, &without(row), &without(column));
+                if (row + column) % 2 == 0 { minor } else { -minor }
+            };
+            let cofactors: Vec<Vec<Rational>> =
+                all.iter().map(|&part| all.iter().map(|&row| cofactor(row, part)).collect()).collect();
             let kernel = rosette.float64();
             for (grid, column) in columns.iter().enumerate() {
                 let alone = kernel.strain(std::array::from_fn(|k| f64::from(u8::from(k == grid))));
                 let found = [alone.mean(), (alone.x() - alone.y()) / 2.0, alone.shear() / 2.0];
                 for part in 0..parts {
-                    let mut replaced = normal.clone();
-                    for (row, value) in replaced.iter_mut().zip(column) {
-                        row[part] = value.clone();
-                    }
-                    let exact = minor(&replaced, &all, &all) / &determinant;
+                    let replaced = column.iter().zip(&cofactors[part]);
+                    let exact =
+                        replaced.fold(Rational::ZERO, |sum, (value, of)| sum + value * of) / &determinant;
                     let off = (exactly(found[part]) - exact).to_f64_fast().abs();
                     assert!(off < allowed, "{angles:?} {percents:?}: {off:e}");
                     worst = worst.max(off);
