@@ -83,6 +83,13 @@ impl Run {
         file["channel"][index].as_table().unwrap().clone()
     }
 
+    /// Of the curve of a gauge in a channel file.
+    #[track_caller]
+    pub fn coefficients(&self, name: &str, index: usize) -> Vec<f64> {
+        let terms = self.channel(name, index)["gauge"]["thermal_output"]["coefficients"].as_array().cloned();
+        terms.unwrap().iter().map(|term| term.as_float().unwrap()).collect()
+    }
+
     pub fn table(&self, name: &str) -> Vec<Row> {
         table(&self.folder.join(name))
     }
