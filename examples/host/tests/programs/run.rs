@@ -52,6 +52,17 @@ impl Run {
         self.gives(4).without("commissioned.toml").without("commissioned.rs").output
     }
 
+    /// With a line of the errors that starts with this, and no channel file.
+    #[track_caller]
+    pub fn refuses(self, start: &str) {
+        let run = self.gives(1).without("results/commissioned.toml");
+        assert!(
+            run.errors.lines().any(|line| line.starts_with(start)),
+            "{start:?} is not in\n{}",
+            run.errors
+        );
+    }
+
     /// Output and errors, however their lines are broken.
     pub fn words(&self) -> String {
         let all = self.output.split_whitespace().chain(self.errors.split_whitespace());
