@@ -1,7 +1,7 @@
 //! Commissioning, run as a program: the demonstration against the physics that its run was made of, and its result in a
 //! replay.
 
-use crate::run::{COMMISSIONED, KEEL, Run, run, run_in};
+use crate::run::{COMMISSIONED, KEEL, Run, rows, run, run_in};
 use approx::assert_abs_diff_eq;
 use std::sync::LazyLock;
 use support::keel::{BALANCE, Truth};
@@ -32,12 +32,8 @@ fn the_fitted_curve_is_the_true_one_within_its_band() {
     assert_eq!(factor, 2.0);
     // The programme ends at -86 and 106 C, and the thermometer is off by hundredths.
     assert!((low + 86.0).abs() < 0.05 && (high - 106.0).abs() < 0.05, "{low} {high}");
-    let start = said.find("thermal output since balance").unwrap();
-    let rows = said[start..].lines().skip(1).map_while(|line| {
-        let cells: Vec<f64> = line.split_whitespace().map_while(|cell| cell.parse().ok()).collect();
-        <[f64; 5]>::try_from(cells).ok()
-    });
-    let mut count = 0;
+    let rows = rows(said, "thermal output since balance");
+    assert_eq!(rows.len(), 7);
     for [celsius, output, band, loop_there, its_uncertainty] in rows {
         assert!((output - curve(celsius)).abs() < 0.02, "{celsius}: {output}");
         assert!(
@@ -53,9 +49,7 @@ fn the_fitted_curve_is_the_true_one_within_its_band() {
         assert!((0.15..0.7).contains(&its_uncertainty), "{its_uncertainty}");
         // A band that covers anything says nothing: residuals of 1.4 in five terms of 49 points.
         assert!(band < 2.2, "{band}");
-        count += 1;
     }
-    assert_eq!(count, 7);
     // Made: 3 microstrain more at 10 C, half of it either way and nothing at the ends.
     let hysteresis = numbers(said, "hysteresis");
     let uncertainty = numbers(said, "(standard uncertainty")[0];

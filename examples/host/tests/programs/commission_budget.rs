@@ -1,6 +1,6 @@
 //! What commissioning says of uncertainty, by hand from the inputs and the physics of the simulated part.
 
-use crate::run::{COMMISSIONED, KEEL, run, run_in};
+use crate::run::{COMMISSIONED, KEEL, rows, run, run_in};
 use approx::assert_abs_diff_eq;
 use support::keel::{BALANCE, Truth};
 use support::program::number;
@@ -8,12 +8,7 @@ use support::program::number;
 /// Half of the hysteresis of the report with its uncertainty, between the seven temperatures of the table: the difference of two curves of
 /// degree 4, so that the polynomial through all seven is exact but for what is printed; of the uncertainty it is near enough.
 fn half_of_hysteresis(said: &str) -> impl Fn(f64) -> f64 + use<> {
-    let start = said.find("thermal output since balance").unwrap();
-    let rows = said[start..].lines().skip(1).map_while(|line| {
-        let cells: Vec<f64> = line.split_whitespace().map_while(|cell| cell.parse().ok()).collect();
-        <[f64; 5]>::try_from(cells).ok()
-    });
-    let rows: Vec<[f64; 5]> = rows.collect();
+    let rows: Vec<[f64; 5]> = rows(said, "thermal output since balance");
     assert_eq!(rows.len(), 7, "{said}");
     move |celsius| {
         let through = |column: usize| -> f64 {

@@ -1,19 +1,9 @@
 //! The gauge factor against temperature by a loaded run: the demonstration against the physics of its foil and a fit by hand, and runs that
 //! are made of a known gauge factor.
 
-use crate::run::{COMMISSIONED, Run};
+use crate::run::{COMMISSIONED, Run, rows};
 use support::keel::Truth;
 use support::program::{Row, number, numbers};
-
-/// The rows of a table of the report, under the words of its head.
-fn rows<const CELLS: usize>(said: &str, head: &str) -> Vec<[f64; CELLS]> {
-    let start = said.find(head).unwrap_or_else(|| panic!("{head:?} is not in\n{said}"));
-    let cells = |line: &str| -> Option<[f64; CELLS]> {
-        let cells: Option<Vec<f64>> = line.split_whitespace().map(|cell| cell.parse().ok()).collect();
-        cells?.try_into().ok()
-    };
-    said[start..].lines().skip(1).map_while(cells).collect()
-}
 
 /// Inverse of a symmetric matrix of three rows, by cofactors.
 fn inverse(m: [[f64; 3]; 3]) -> [[f64; 3]; 3] {

@@ -31,6 +31,23 @@ pub fn run_in(folder: &Path, name: &str, arguments: &[&str]) -> Run {
     Run { code, output: text(&output.stdout), errors: text(&output.stderr), folder }
 }
 
+/// What `replay --c-header` makes of a channel file; nothing where it refuses it.
+pub fn header(folder: &str, channels: &str) -> (Run, String) {
+    let arguments = ["channels.toml", "--c-header", "kernels.h"];
+    let run = run("replay", folder, &[("channels.toml", channels)], &arguments);
+    let written = if run.has("kernels.h") { run.file("kernels.h") } else { String::new() };
+    (run, written)
+}
+
+/// The words of a constant of C.
+pub fn words(header: &str, name: &str) -> Vec<u32> {
+    let (_, rest) = header.split_once(&format!(" {name} = {{{{\n")).unwrap_or_else(|| panic!("no {name}"));
+    let (body, _) = rest.split_once("}};").unwrap();
+    let hexadecimal =
+        |word: &str| u32::from_str_radix(word.trim().strip_prefix("0x")?.strip_suffix('u')?, 16).ok();
+    body.split(',').filter(|word| !word.trim().is_empty()).map(|word| hexadecimal(word).unwrap()).collect()
+}
+
 impl Run {
     /// With this exit status.
     #[track_caller]
@@ -104,4 +121,14 @@ impl Run {
     pub fn table(&self, name: &str) -> Vec<Row> {
         table(&self.folder.join(name))
     }
+}
+
+/// The rows of a table of the report, under the words of its head.
+pub fn rows<const CELLS: usize>(said: &str, head: &str) -> Vec<[f64; CELLS]> {
+    let start = said.find(head).unwrap_or_else(|| panic!("{head:?} is not in\n{said}"));
+    let cells = |line: &str| -> Option<[f64; CELLS]> {
+        let cells: Option<Vec<f64>> = line.split_whitespace().map(|cell| cell.parse().ok()).collect();
+        cells?.try_into().ok()
+    };
+    said[start..].lines().skip(1).map_while(cells).collect()
 }
