@@ -126,8 +126,8 @@ pub fn on_the_part(job: &Job, gauge: Gauge) -> RotatedCurve<'_> {
 
 pub fn since_balance<'a>(curve: RotatedCurve<'a>, job: &Job, instrument: GaugeFactor) -> RotatedCurve<'a> {
     let curve = curve.instrument_gauge_factor(instrument);
-    match &job.description.balance {
-        Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)),
+    match job.description.balanced_at() {
+        Some(at) => curve.balanced_at(at),
         None => curve,
     }
 }

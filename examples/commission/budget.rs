@@ -168,8 +168,8 @@ impl Inputs<'_> {
     /// As [`at`](Self::at).
     pub fn three(&self, strain: f64) -> Result<[Budget; 3], Error> {
         let (low, high) = self.commissioned.channel.temperatures();
-        let balance = self.job.description.balance.as_ref().map(|balance| balance.temperature_c);
-        let middle = balance.unwrap_or(0.5 * (low.0 + high.0)).clamp(low.0, high.0);
+        let balance = self.job.description.balanced_at();
+        let middle = balance.map_or(0.5 * (low.0 + high.0), |at| at.0).clamp(low.0, high.0);
         Ok([self.at(low.0, strain)?, self.at(middle, strain)?, self.at(high.0, strain)?])
     }
 

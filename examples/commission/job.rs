@@ -12,7 +12,6 @@ use host::circuit::ThermalOutput;
 use host::contradictions::{MICROSTRAIN, PPM, not_in_ppm, uncertainty_not_in_millionths};
 use host::keys::{self, told_of_expansion, told_of_foil};
 use std::collections::BTreeSet;
-use std::fmt::Display;
 
 /// Their names fit beside the curves of a picture.
 const MOST_OFFERS: usize = 24;
@@ -177,8 +176,6 @@ impl Job {
         options: &Options,
     ) -> Result<Self, Vec<Problem>> {
         let words = description.commissioning.take().unwrap_or_default();
-        let (line, name) = (description.line, format!("{:?}", description.name));
-        let problem = |text: String| Problem { line: Some(line), channel: Some(name.clone()), text };
         let mut problems: Vec<String> = Vec::new();
 
         if !shows_thermal_output(&description) {
@@ -266,7 +263,7 @@ impl Job {
             problems.push(format!("--degree is {degree}, allowed: 0 to 5"));
         }
         if !problems.is_empty() {
-            return Err(problems.into_iter().map(problem).collect());
+            return Err(problems.into_iter().map(|text| description.problem(text)).collect());
         }
         Ok(Self {
             time_column: time_column.to_string(),
@@ -303,20 +300,14 @@ impl Job {
 
     /// What the library refuses of the channel.
     pub fn refused(&self, error: gaugewright::Error) -> Problem {
-        self.problem(&keys::told(&self.description, error))
-    }
-
-    /// What is wrong with the channel.
-    pub fn problem(&self, text: &dyn Display) -> Problem {
-        let name = format!("{:?}", self.description.name);
-        Problem { line: Some(self.description.line), channel: Some(name), text: text.to_string() }
+        self.description.problem(keys::told(&self.description, error))
     }
 }
 
 /// Those that the command line names; without any, those that have words for it, or the only one.
 fn chosen(channels: Vec<Description>, asked: &[String]) -> Result<Vec<(usize, Description)>, Vec<Problem>> {
     let names: Vec<String> = channels.iter().map(|channel| channel.name.clone()).collect();
-    let of_file = |text: String| vec![Problem { line: None, channel: None, text }];
+    let of_file = |text: String| vec![Problem::of_file(&text)];
     if let Some(name) = asked.iter().find(|name| !names.contains(name)) {
         let names = names.join(", ");
         return Err(of_file(format!("there is no channel {name:?}; its channels are: {names}")));

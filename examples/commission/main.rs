@@ -139,8 +139,8 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     for (trial, changes) in trials.iter().zip(&changes) {
         // The keys are those of the file that was read, where the channel has another line.
         let refused = |problems: Vec<Problem>| -> Vec<Problem> {
-            let problem = |it: Problem| trial.job.problem(&format!("with the curve of the run, {}", it.text));
-            problems.into_iter().map(problem).collect()
+            let problem = |it: Problem| format!("with the curve of the run, {}", it.text);
+            problems.into_iter().map(|it| trial.job.description.problem(problem(it))).collect()
         };
         let commissioned = bench::commissioned(&text, trial.job.index);
         let commissioned = commissioned.map_err(|problems| told(&channels_name)(refused(problems)))?;

@@ -45,7 +45,7 @@ struct Window {
 /// What the library refuses.
 pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
     let (low, high) = inputs.commissioned.channel.temperatures();
-    let balance = inputs.job.description.balance.as_ref().map_or(24.0, |balance| balance.temperature_c);
+    let balance = inputs.job.description.balanced_at().map_or(24.0, |at| at.0);
     let near =
         Window::of(inputs, (balance - NEAR).clamp(low.0, high.0), (balance + NEAR).clamp(low.0, high.0))?;
     let everywhere = Window::of(inputs, low.0, high.0)?;

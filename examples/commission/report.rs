@@ -177,9 +177,9 @@ impl Report<'_> {
 
     fn over_temperature(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let Percent(coverage) = self.inputs.job.coverage;
-        let balance = self.inputs.job.description.balance.as_ref();
+        let balance = self.inputs.job.description.balanced_at();
         writeln!(f)?;
-        let since = balance.map_or(String::new(), |it| format!(" since balance at {} C", it.temperature_c));
+        let since = balance.map_or(String::new(), |at| format!(" since balance at {} C", at.0));
         writeln!(
             f,
             "  {:>10}{:>41}{:>15}{:>13}{:>17}",

@@ -74,6 +74,15 @@ impl Place<'_> {
     fn told(&self) -> impl Fn(Vec<Problem>) -> String {
         told(self.channels_name)
     }
+
+    /// What is wrong with a channel, with the name of its file.
+    fn of_channel(&self, job: &Job, text: &str) -> String {
+        format!("{}{}", self.channels_name, job.description.problem(text))
+    }
+
+    fn refused(&self, job: &Job) -> impl Fn(gaugewright::Error) -> String {
+        |error| format!("{}{}", self.channels_name, job.refused(error))
+    }
 }
 
 /// Of a file, without its folders.
@@ -125,12 +134,9 @@ impl Trial {
     ) -> Result<Self, Box<dyn Error>> {
         let mut bench = Bench::of(&job).map_err(place.told())?;
         progress("checking the installation", &job.description.name);
-        let installation = Installation::of(&job, &bench)
-            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let installation = Installation::of(&job, &bench).map_err(|text| place.of_channel(&job, &text))?;
         let mut findings = installation.findings();
-        for finding in &findings {
-            eprintln!("{}{}", place.channels_name, job.problem(finding));
-        }
+        findings.iter().for_each(|finding| eprintln!("{}", place.of_channel(&job, finding)));
         if let (Some(span), Some(converter)) = (installation.new_span(), &mut job.description.converter) {
             // Codes of the run are read with it, and it is written.
             converter.span_correction = Some(span);
@@ -153,18 +159,16 @@ impl Trial {
         }
         progress("fitting", &format!("{} points", points.len()));
         let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
-        let refused = |error| format!("{}{}", place.channels_name, job.refused(error));
-        let expected = advice::expected(&job, &fitted, bench.package).map_err(refused)?;
+        let refused = place.refused(&job);
+        let expected = advice::expected(&job, &fitted, bench.package).map_err(&refused)?;
         let left_out = judgement::left_out(&job, &fitted, left_out).map_err(at(place.run_path))?;
         let of_run = judgement::findings(&job, &fitted, expected.as_ref(), bench.package).map_err(refused)?;
-        for finding in &of_run {
-            eprintln!("{}: {finding}", place.run_path.display());
-        }
+        of_run.iter().for_each(|finding| eprintln!("{}: {finding}", place.run_path.display()));
         findings.extend(of_run);
-        let zeros = Zeros::of(&job, &bench, &fitted, &installation)
-            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let zeros =
+            Zeros::of(&job, &bench, &fitted, &installation).map_err(|text| place.of_channel(&job, &text))?;
         for finding in zeros.iter().flat_map(Zeros::findings) {
-            eprintln!("{}{}", place.channels_name, job.problem(&finding));
+            eprintln!("{}", place.of_channel(&job, &finding));
             findings.push(finding);
         }
         let is_left_out = |point: &Point| job.leave_out.contains(&point.line);
@@ -259,18 +263,18 @@ impl Trial {
         place: &Place,
     ) -> Result<String, Box<dyn Error>> {
         let Self { job, bench, installation, fitted, .. } = self;
-        let of_channel = |error: gaugewright::Error| format!("{}{}", place.channels_name, job.refused(error));
+        let refused = place.refused(job);
         progress("comparing matches", &format!("{} on offer", job.offers.len()));
         let range = commissioned.channel.temperatures();
         let advice: Option<Advice> =
-            advice::advise(job, fitted, bench.gauge, bench.error, range).map_err(of_channel)?;
+            advice::advise(job, fitted, bench.gauge, bench.error, range).map_err(&refused)?;
 
         progress("reckoning the uncertainty", &format!("{} contributions", CONTRIBUTIONS.len()));
         let loaded = self.loaded.as_ref();
         let inputs = Inputs { job, bench, installation, fitted, loaded, commissioned };
-        let predicted = Predicted::of(&inputs).map_err(of_channel)?;
-        let budgets = inputs.across().map_err(of_channel)?;
-        let omissions = omission::omissions(&inputs).map_err(of_channel)?;
+        let predicted = Predicted::of(&inputs).map_err(&refused)?;
+        let budgets = inputs.across().map_err(&refused)?;
+        let omissions = omission::omissions(&inputs).map_err(&refused)?;
 
         progress("writing", &place.out.display());
         let paths = self.names.each_ref().map(|name| place.outputs.path(name));

@@ -59,8 +59,7 @@ impl Zeros {
         fitted: &Fitted,
         installation: &Installation,
     ) -> Result<Option<Self>, Error> {
-        let balance = job.description.balance.as_ref();
-        let Some(celsius) = balance.map(|it| it.temperature_c).or(job.at_rest_temperature) else {
+        let Some(celsius) = job.description.balanced_at().map(|at| at.0).or(job.at_rest_temperature) else {
             return Ok(None);
         };
         let words = job.description.uncertainty.as_ref();
@@ -70,7 +69,7 @@ impl Zeros {
         let scatter = run.scale * fitted.curve.residual_standard_deviation().0;
         let hysteresis = |celsius: f64| run.scale * fitted.half_of_hysteresis(Celsius(celsius));
         let mut zeros = Vec::new();
-        if let Some(balance) = balance {
+        if let Some(balance) = &job.description.balance {
             let noise = words.and_then(|it| it.balance_noise_codes).unwrap_or(0.0);
             let apart = words.and_then(|it| it.balance_temperature_c).unwrap_or(stated);
             zeros.push(Zero {

@@ -5,6 +5,7 @@ use super::{BLUE, GREEN, HEAD, LEFT, Mark, SHADE, WIDTH, font, legend};
 use crate::advice::{Advice, Offer};
 use crate::job::Job;
 use host::drawing::{Area, Drawn, GRID, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
+use host::figures::ends;
 use plotters::prelude::*;
 use std::path::Path;
 
@@ -46,9 +47,7 @@ pub fn write(path: &Path, job: &Job, advice: &Advice) -> Drawn {
 
 fn draw(area: &Area, advice: &Advice) -> Drawn {
     let all = || advice.offers.iter().flat_map(|offer| &offer.curve);
-    let (low, high) = all().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (celsius, _)| {
-        (low.min(*celsius), high.max(*celsius))
-    });
+    let (low, high) = ends(all().map(|(celsius, _)| *celsius));
     let width = low..high;
     let height = padded(all().map(|(_, y)| *y));
     let span = height.end - height.start;

@@ -1,5 +1,6 @@
 //! What all pictures share: sizes, colours, words, and the page that is written.
 
+use crate::figures::ends;
 use plotters::coord::Shift;
 use plotters::prelude::*;
 use std::error::Error;
@@ -43,8 +44,7 @@ pub fn text(area: &Area, words: &str, at: (i32, i32), size: f64) -> Drawn {
 
 /// A little more than from the smallest to the largest of the values; never empty.
 pub fn padded(values: impl Iterator<Item = f64>) -> std::ops::Range<f64> {
-    let (low, high) = values
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
+    let (low, high) = ends(values);
     if low > high {
         return -1.0..1.0;
     }
