@@ -21,6 +21,7 @@ use crate::places::evenly;
 use gaugewright::Error;
 use gaugewright::uncertainty::{self, Input};
 use gaugewright::units::{Celsius, Microstrain, Percent, PercentPer100C};
+use std::path::Path;
 
 pub const CONTRIBUTIONS: [&str; 8] = [
     "reading",
@@ -188,38 +189,28 @@ impl Inputs<'_> {
         }
         Ok(budgets)
     }
-
-    pub fn coverage(&self) -> Percent {
-        self.job.coverage
-    }
 }
 
-/// `budget.csv`: what [`Inputs::across`] gives.
-pub mod table {
-    use super::{Budget, CONTRIBUTIONS};
-    use std::error::Error;
-    use std::path::Path;
-
-    /// # Errors
-    /// If the file cannot be written.
-    pub fn write(path: &Path, budgets: &[Budget]) -> Result<(), Box<dyn Error>> {
-        let mut file = csv::Writer::from_path(path)?;
-        let named =
-            CONTRIBUTIONS.map(|name| format!("{}_microstrain", name.replace("'s", "").replace(' ', "_")));
-        file.write_field("temperature_c")?;
-        file.write_field("strain_microstrain")?;
-        for name in &named {
-            file.write_field(name)?;
-        }
-        file.write_record(["combined_microstrain", "coverage_factor", "expanded_microstrain"])?;
-        for budget in budgets {
-            let numbers = [budget.celsius, budget.strain].into_iter().chain(budget.contributions).chain([
-                budget.combined,
-                budget.coverage_factor,
-                budget.expanded,
-            ]);
-            file.write_record(numbers.map(|number| format!("{number:.6}")))?;
-        }
-        Ok(file.flush()?)
+/// Writes `budget.csv`: what [`Inputs::across`] gives.
+///
+/// # Errors
+/// If the file cannot be written.
+pub fn write(path: &Path, budgets: &[Budget]) -> Result<(), Box<dyn std::error::Error>> {
+    let mut file = csv::Writer::from_path(path)?;
+    let named = CONTRIBUTIONS.map(|name| format!("{}_microstrain", name.replace("'s", "").replace(' ', "_")));
+    file.write_field("temperature_c")?;
+    file.write_field("strain_microstrain")?;
+    for name in &named {
+        file.write_field(name)?;
     }
+    file.write_record(["combined_microstrain", "coverage_factor", "expanded_microstrain"])?;
+    for budget in budgets {
+        let numbers = [budget.celsius, budget.strain].into_iter().chain(budget.contributions).chain([
+            budget.combined,
+            budget.coverage_factor,
+            budget.expanded,
+        ]);
+        file.write_record(numbers.map(|number| format!("{number:.6}")))?;
+    }
+    Ok(file.flush()?)
 }

@@ -5,7 +5,7 @@ mod loaded;
 mod prediction;
 mod uncertainty;
 
-use crate::advice::{Advice, Expected, Offer};
+use crate::advice::{Advice, Expected};
 use crate::budget::Inputs;
 use crate::installation::Installation;
 use crate::job::RunSource;
@@ -110,7 +110,6 @@ impl Report<'_> {
         for left_out in self.left_out {
             let LeftOut { point, off, why } = left_out;
             let why = why.as_ref().map_or_else(String::new, |why| format!("; with it: {why}"));
-            write!(f, "  {:<15}", "left out")?;
             let off = off.map_or_else(
                 || "beyond the other points".to_string(),
                 |off| format!("{off:+.2} off the curve without it"),
@@ -119,13 +118,9 @@ impl Report<'_> {
                 "line {}, as --leave-out asks: {:.2} microstrain at {:.2} C, {off}{why}",
                 point.line, point.reading.0, point.temperature.0
             );
-            wrapped(f, &text, 17)?;
+            line(f, "left out", &text)?;
         }
-        for finding in self.findings {
-            write!(f, "  {:<15}", "wrong")?;
-            wrapped(f, finding, 17)?;
-        }
-        Ok(())
+        self.findings.iter().try_for_each(|finding| line(f, "wrong", finding))
     }
 
     fn curve(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -240,17 +235,16 @@ impl Report<'_> {
     }
 
     fn zeros(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        write!(f, "  {:<15}", "zero")?;
         let Some(Zeros { celsius, zeros, open }) = self.zeros.filter(|it| it.zeros.len() > 1) else {
             let text = "not compared: that takes two of [channel.balance], at_rest_codes and a run in the channel's own column, \
                         and a temperature of one of the first two";
-            return wrapped(f, text, 17);
+            return line(f, "zero", text);
         };
         let list: Vec<String> = zeros.iter().map(ToString::to_string).collect();
         let open = open.map_or_else(String::new, |open| {
             format!("; at_rest_temperature_c is not stated, which leaves {open:.2} open")
         });
-        wrapped(f, &format!("microstrain at {celsius} C: {}{open}", list.join(", ")), 17)
+        line(f, "zero", &format!("microstrain at {celsius} C: {}{open}", list.join(", ")))
     }
 
     fn files(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -275,6 +269,12 @@ impl Report<'_> {
         }
         Ok(())
     }
+}
+
+/// A label, and words behind it.
+fn line(f: &mut Formatter<'_>, label: &str, text: &str) -> fmt::Result {
+    write!(f, "  {label:<15}")?;
+    wrapped(f, text, 17)
 }
 
 /// Words in lines of at most 100 columns, with so many spaces before all but the first.
@@ -324,7 +324,7 @@ fn matches(f: &mut Formatter<'_>, advice: &Advice, gauge_factor: f64) -> fmt::Re
         writeln!(
             f,
             "  {:<20}{turn:<22}{:>18.2}{:>18.3}{left:>18}",
-            ppm(offer),
+            offer.ppm(),
             offer.extremes.span().0,
             offer.steepest.1.0,
         )?;
@@ -336,34 +336,27 @@ fn matches(f: &mut Formatter<'_>, advice: &Advice, gauge_factor: f64) -> fmt::Re
             advice.error.0
         )?;
     }
-    let said =
-        |f: &mut Formatter<'_>, what: &str, best: (usize, f64), second: Option<(usize, f64)>, unit: &str| {
-            write!(f, "  {what:<20}{}: {:.2} {unit}", ppm(&advice.offers[best.0]), best.1)?;
-            match second {
-                Some((index, margin)) => {
-                    writeln!(f, "; {:.2} less than {}", margin, ppm(&advice.offers[index]))
-                }
-                None => writeln!(f),
-            }
-        };
-    let microstrain = |choice: &Choice<_>| {
-        let choice: &Choice<gaugewright::units::Microstrain> = choice;
-        let second = choice.second.map(|second| (second.index, second.margin.0));
-        ((choice.index, choice.figure.0), second)
-    };
-    let (best, second) = microstrain(&advice.least_span);
-    said(f, "least span", best, second, "microstrain")?;
-    let slope = &advice.least_slope;
-    let second = slope.second.map(|second| (second.index, second.margin.0));
-    said(f, "least slope", (slope.index, slope.figure.0), second, "microstrain/C")?;
+    best(f, advice, "least span", &advice.least_span, |span| span.0, "microstrain")?;
+    best(f, advice, "least slope", &advice.least_slope, |slope| slope.0, "microstrain/C")?;
     if has_error {
-        let (best, second) = microstrain(&advice.least_residual);
-        said(f, "least left", best, second, "microstrain")?;
+        best(f, advice, "least left", &advice.least_residual, |left| left.0, "microstrain")?;
     }
     Ok(())
 }
 
-fn ppm(offer: &Offer) -> f64 {
-    // Without the digits that come of a change of unit.
-    (offer.matched.0 * 1e12).round() / 1e6
+/// The best of the matches, and how much less it has than the second.
+fn best<T>(
+    f: &mut Formatter<'_>,
+    advice: &Advice,
+    what: &str,
+    choice: &Choice<T>,
+    number: impl Fn(&T) -> f64,
+    unit: &str,
+) -> fmt::Result {
+    let ppm = |index: usize| advice.offers[index].ppm();
+    write!(f, "  {what:<20}{}: {:.2} {unit}", ppm(choice.index), number(&choice.figure))?;
+    match &choice.second {
+        Some(second) => writeln!(f, "; {:.2} less than {}", number(&second.margin), ppm(second.index)),
+        None => writeln!(f),
+    }
 }

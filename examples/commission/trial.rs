@@ -283,7 +283,7 @@ impl Trial {
             fs::write(constant, self.found(&place.run_name()).constant()).map_err(at(constant))?;
         }
         points::write(points_path, fitted).map_err(at(points_path))?;
-        budget::table::write(table, &budgets).map_err(at(table))?;
+        budget::write(table, &budgets).map_err(at(table))?;
         pictures::write_curve(curve, job, fitted, self.expected.as_ref()).map_err(at(curve))?;
         if let Some(advice) = &advice {
             pictures::write_matches(matches, job, advice).map_err(at(matches))?;

@@ -85,15 +85,10 @@ fn draw(area: &Area, advice: &Advice) -> Drawn {
         let (colour, _) = style(advice, offer);
         let leader = vec![(2, end), (20, place + line / 2), (30, place + line / 2)];
         side.draw(&PathElement::new(leader, colour.stroke_width(2)))?;
-        let words = format!("{} ppm/C", round(offer.matched.0 * 1e6));
+        let words = format!("{} ppm/C", offer.ppm());
         side.draw(&Text::new(words, (36, place + line / 8), font(&colour)))?;
     }
     Ok(())
-}
-
-/// Without the digits that come of a change of unit.
-fn round(ppm: f64) -> f64 {
-    (ppm * 1e6).round() / 1e6
 }
 
 fn style(advice: &Advice, offer: &Offer) -> (RGBColor, u32) {

@@ -1,6 +1,6 @@
 //! The part of the report on the gauge factor against temperature.
 
-use super::wrapped;
+use super::line;
 use crate::budget::Inputs;
 use crate::trial::name_of;
 use gaugewright::units::{Celsius, GaugeFactor, Percent};
@@ -8,10 +8,6 @@ use std::fmt::{Formatter, Result};
 
 pub fn write(f: &mut Formatter<'_>, inputs: &Inputs) -> Result {
     writeln!(f, "\ngauge factor against temperature")?;
-    let line = |f: &mut Formatter<'_>, label: &str, text: &str| {
-        write!(f, "  {label:<15}")?;
-        wrapped(f, text, 17)
-    };
     let Some(loaded) = inputs.loaded else {
         return line(
             f,
