@@ -4,7 +4,7 @@
 use crate::channel_file::commissioning::Expansion;
 use crate::channel_file::rosette::Rosette;
 use crate::channel_file::sensor::Sensor;
-use crate::channel_file::{Description, Gauge};
+use crate::channel_file::{Description, Gauge, ThermalOutput};
 use gaugewright::Error;
 use gaugewright::error::{Field, Quantity};
 
@@ -29,12 +29,19 @@ pub fn told(description: &Description, error: Error) -> String {
     with(error, &if meant.is_empty() { all() } else { meant })
 }
 
+/// The error of a field, and behind it its key where that is not empty.
+fn told_by_field(error: Error, key: impl Fn(Field) -> &'static str) -> String {
+    match error {
+        Error::Invalid { field, .. } | Error::Reversed { field, .. } if !key(field).is_empty() => {
+            with(error, &[key(field).to_string()])
+        }
+        _ => error.to_string(),
+    }
+}
+
 /// The same of a sensor.
 pub fn told_of_sensor(words: &Sensor, error: Error) -> String {
-    let (Error::Invalid { field, .. } | Error::Reversed { field, .. }) = error else {
-        return error.to_string();
-    };
-    let key = match field {
+    told_by_field(error, |field| match field {
         Field::ResistanceAtZero => "nominal_ohm",
         Field::CallendarVanDusen => "callendar_van_dusen",
         Field::LeadResistance if words.pair_ohm.is_some() => "pair_ohm",
@@ -51,47 +58,39 @@ pub fn told_of_sensor(words: &Sensor, error: Error) -> String {
         Field::ThermistorCoefficient | Field::ThermistorSlope => "steinhart_hart",
         Field::SensorResistance => "nominal_ohm",
         Field::Temperature => "nominal_temperature_c",
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+        _ => "",
+    })
 }
 
 /// The same of a zero or a span that a logger takes on site, and of a shunt.
 pub fn told_on_site(error: Error) -> String {
-    let (Error::Invalid { field, .. } | Error::Reversed { field, .. }) = error else {
-        return error.to_string();
-    };
-    let key = match field {
+    told_by_field(error, |field| match field {
         Field::SpanCorrection | Field::SpanLimit => "span_correction_within of [channel.on_site]",
         Field::BalanceCode | Field::BalanceRatio => "balance_code_within of [channel.on_site]",
         Field::ShuntResistance => "ohm",
         Field::ShuntTolerance => "tolerance_percent",
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+        _ => "",
+    })
 }
 
 /// The same of a material's expansion, of the table that the caller names.
 pub fn told_of_expansion(words: &Expansion, error: Error) -> String {
     let table = if words.mean_table.is_some() { "mean_table" } else { "table" };
-    let key = match error {
-        Error::Invalid { field: Field::ExpansionCoefficient, .. } if words.ppm_per_c.is_some() => "ppm_per_c",
-        Error::Invalid { field: Field::ExpansionUncertainty, .. } => "standard_uncertainty_ppm_per_c",
-        Error::Invalid { field: Field::ExpansionOrigin, .. } => "mean_from_c",
-        Error::Invalid {
-            field:
-                Field::ExpansionCoefficient
-                | Field::ExpansionStrain
-                | Field::ExpansionPoints
-                | Field::ExpansionPointTemperature
-                | Field::ExpansionLow
-                | Field::ExpansionHigh,
-            ..
-        }
-        | Error::Reversed { .. } => table,
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+    if let Error::Reversed { .. } = error {
+        return with(error, &[table.to_string()]);
+    }
+    told_by_field(error, |field| match field {
+        Field::ExpansionCoefficient if words.ppm_per_c.is_some() => "ppm_per_c",
+        Field::ExpansionUncertainty => "standard_uncertainty_ppm_per_c",
+        Field::ExpansionOrigin => "mean_from_c",
+        Field::ExpansionCoefficient
+        | Field::ExpansionStrain
+        | Field::ExpansionPoints
+        | Field::ExpansionPointTemperature
+        | Field::ExpansionLow
+        | Field::ExpansionHigh => table,
+        _ => "",
+    })
 }
 
 /// The same of a rosette; what is about the channels of its grids names those.
@@ -102,35 +101,28 @@ pub fn told_of_rosette(words: &Rosette, error: Error) -> String {
              is computed, allowed: {limit:.2} times"
         );
     }
-    let (Error::Invalid { field, value, .. } | Error::Reversed { field, high: value, .. }) = error else {
-        return error.to_string();
-    };
-    let key = match field {
+    let value = if let Error::Invalid { value, .. } = error { Some(value) } else { None };
+    told_by_field(error, |field| match field {
         Field::GridAngle | Field::GridSeparation | Field::RosetteGain => "angles_degrees",
         Field::StrainUncertainty | Field::ResidualUncertainty => "grid_uncertainty_microstrain",
-        Field::AngleUncertainty if words.angle_uncertainty_degrees == Some(value) => {
+        Field::AngleUncertainty if value.is_some() && words.angle_uncertainty_degrees == value => {
             "angle_uncertainty_degrees"
         }
         Field::AngleUncertainty => "alignment_uncertainty_degrees",
         Field::GridStrain => "strain_within_microstrain of the channels",
         Field::TransverseSensitivity => "transverse_sensitivity_percent of the channels",
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+        _ => "",
+    })
 }
 
 /// The same of a foil's resistance.
 pub fn told_of_foil(error: Error) -> String {
-    let (Error::Invalid { field, .. } | Error::Reversed { field, .. }) = error else {
-        return error.to_string();
-    };
-    let key = match field {
+    told_by_field(error, |field| match field {
         Field::FoilCoefficient => "resistance_coefficients",
         Field::FoilUncertainty => "resistance_uncertainties",
         Field::FoilLow | Field::FoilHigh => "between_c",
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+        _ => "",
+    })
 }
 
 fn with(error: Error, keys: &[String]) -> String {
@@ -167,7 +159,7 @@ fn of_channel(description: &Description, field: Field) -> Vec<Stated> {
     // Their table is named before the error.
     let uncertain = |key: &str| vec![one(key, None)];
     match field {
-        Field::GaugeFactor => of_gauges(description, "gauge_factor", |gauge| vec![gauge.gauge_factor]),
+        Field::GaugeFactor => of_gauges(description, "gauge_factor", |gauge| [gauge.gauge_factor]),
         Field::GaugeFactorCurve | Field::GaugeFactorCoefficient => {
             let has_polynomial = description.gauge.gauge_factor_polynomial.is_some();
             let key = if has_polynomial {
@@ -182,26 +174,26 @@ fn of_channel(description: &Description, field: Field) -> Vec<Stated> {
                 gauge.forced_strain_microstrain.clone().unwrap_or_default()
             })
         }
-        Field::ReferenceTemperature => of_gauges(description, "reference_temperature_c", |gauge| {
-            Vec::from_iter(gauge.reference_temperature_c)
-        }),
-        Field::MatchedExpansion => of_gauges(description, "matched_expansion_ppm_per_c", |gauge| {
-            Vec::from_iter(gauge.matched_expansion_ppm_per_c)
-        }),
+        Field::ReferenceTemperature => {
+            of_gauges(description, "reference_temperature_c", |gauge| gauge.reference_temperature_c)
+        }
+        Field::MatchedExpansion => {
+            of_gauges(description, "matched_expansion_ppm_per_c", |gauge| gauge.matched_expansion_ppm_per_c)
+        }
         Field::TransverseSensitivity => of_gauges(description, "transverse_sensitivity_percent", |gauge| {
-            Vec::from_iter(gauge.transverse_sensitivity_percent)
+            gauge.transverse_sensitivity_percent
         }),
-        Field::CalibrationPoissonRatio => of_gauges(description, "calibration_poisson_ratio", |gauge| {
-            Vec::from_iter(gauge.calibration_poisson_ratio)
-        }),
-        Field::StatedGaugeFactor => of_curves(description, "stated_for_gauge_factor", |curve| {
-            Vec::from_iter(curve.stated_for_gauge_factor)
-        }),
+        Field::CalibrationPoissonRatio => {
+            of_gauges(description, "calibration_poisson_ratio", |gauge| gauge.calibration_poisson_ratio)
+        }
+        Field::StatedGaugeFactor => {
+            of_curves(description, "stated_for_gauge_factor", |curve| curve.stated_for_gauge_factor)
+        }
         Field::ThermalOutput | Field::ThermalOutputDegree | Field::ThermalOutputCoefficient => {
             of_curves(description, "coefficients", |curve| curve.coefficients.clone())
         }
         Field::FittedLow | Field::FittedHigh => {
-            of_curves(description, "fitted_between", |curve| curve.fitted_between.to_vec())
+            of_curves(description, "fitted_between", |curve| curve.fitted_between)
         }
         Field::TemperatureLow | Field::TemperatureHigh | Field::TemperatureWidth => {
             let own = description
@@ -309,18 +301,24 @@ fn of_channel(description: &Description, field: Field) -> Vec<Stated> {
 }
 
 /// A key of the gauge, and of one that compensates and has its own package.
-fn of_gauges(description: &Description, key: &str, values: impl Fn(&Gauge) -> Vec<f64>) -> Vec<Stated> {
+fn of_gauges<T: IntoIterator<Item = f64>>(
+    description: &Description,
+    key: &str,
+    values: impl Fn(&Gauge) -> T,
+) -> Vec<Stated> {
     let second = description.compensating.as_ref().and_then(|second| second.gauge.as_ref());
     let packages = [("[channel.gauge]", Some(&description.gauge)), ("[channel.compensating.gauge]", second)];
-    let stated = |(table, gauge): (&str, Option<&Gauge>)| Some((format!("{key} of {table}"), values(gauge?)));
+    let stated = |(table, gauge): (&str, Option<&Gauge>)| {
+        Some((format!("{key} of {table}"), values(gauge?).into_iter().collect()))
+    };
     packages.into_iter().filter_map(stated).collect()
 }
 
 /// The same of their curves.
-fn of_curves(
+fn of_curves<T: IntoIterator<Item = f64>>(
     description: &Description,
     key: &str,
-    values: impl Fn(&crate::channel_file::ThermalOutput) -> Vec<f64>,
+    values: impl Fn(&ThermalOutput) -> T,
 ) -> Vec<Stated> {
     let second = description.compensating.as_ref().and_then(|second| second.gauge.as_ref());
     let packages = [
@@ -328,7 +326,7 @@ fn of_curves(
         ("[channel.compensating.gauge.thermal_output]", second),
     ];
     let stated = |(table, gauge): (&str, Option<&Gauge>)| {
-        Some((format!("{key} of {table}"), values(gauge?.thermal_output.as_ref()?)))
+        Some((format!("{key} of {table}"), values(gauge?.thermal_output.as_ref()?).into_iter().collect()))
     };
     packages.into_iter().filter_map(stated).collect()
 }

@@ -114,118 +114,113 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
     let has_bridge = description.bridge.is_some();
     let has_balance = description.balance.is_some();
     let is_transverse = description.bridge.as_ref().is_some_and(has_transverse_gauge);
-    let temperature =
-        words.temperature_c.or(description.temperature_error_c.map(|error| error / f64::sqrt(3.0)));
     type Set = fn(StandardUncertainties, f64) -> StandardUncertainties;
-    // What the file says, whether the channel depends on it, and how the library takes it.
-    type Row = (Input, [Option<f64>; 2], &'static str, bool, Set);
+    // The word of the file, of the uncertainty and of its degrees of freedom; its unit; whether the channel depends on it; how the library
+    // takes it.
+    type Row = (Input, fn(&Uncertainty) -> Option<f64>, &'static str, bool, Set);
     let inputs: [Row; 15] = [
         (
             Input::GaugeFactor,
-            [words.gauge_factor_percent, degrees.gauge_factor_percent],
+            |of| of.gauge_factor_percent,
             "%",
             true,
             |all, x| all.of_gauge_factor(Percent(x)),
         ),
         (
             Input::GaugeFactorSlope,
-            [words.gauge_factor_slope_percent_per_100_c, degrees.gauge_factor_slope_percent_per_100_c],
+            |of| of.gauge_factor_slope_percent_per_100_c,
             "%/100 C",
             true,
             |all, x| all.of_gauge_factor_slope(PercentPer100C(x)),
         ),
-        (Input::Temperature, [temperature, degrees.temperature_c], "C", true, |all, x| {
-            all.of_temperature(Celsius(x))
-        }),
+        (Input::Temperature, |of| of.temperature_c, "C", true, |all, x| all.of_temperature(Celsius(x))),
         (
             Input::BalanceTemperature,
-            [words.balance_temperature_c, degrees.balance_temperature_c],
+            |of| of.balance_temperature_c,
             "C",
             has_balance,
             |all, x| all.of_balance_temperature(Celsius(x)),
         ),
-        (Input::Thermometer, [words.thermometer_c, degrees.thermometer_c], "C", has_balance, |all, x| {
-            all.of_thermometer(Celsius(x))
-        }),
+        (
+            Input::Thermometer,
+            |of| of.thermometer_c,
+            "C",
+            has_balance,
+            |all, x| all.of_thermometer(Celsius(x)),
+        ),
         (
             Input::ThermalOutput,
-            [words.thermal_output_microstrain, degrees.thermal_output_microstrain],
+            |of| of.thermal_output_microstrain,
             "microstrain",
             true,
             |all, x| all.of_thermal_output(Microstrain(x)),
         ),
         (
             Input::ThermalOutputSlope,
-            [words.thermal_output_slope_microstrain_per_c, degrees.thermal_output_slope_microstrain_per_c],
+            |of| of.thermal_output_slope_microstrain_per_c,
             "microstrain/C",
             true,
             |all, x| all.of_thermal_output_slope(MicrostrainPerCelsius(x)),
         ),
         (
             Input::Expansion,
-            [words.expansion_ppm_per_c, degrees.expansion_ppm_per_c],
+            |of| of.expansion_ppm_per_c,
             "1e-6/C",
             true,
             |all, x| all.of_expansion(ExpansionPerCelsius::ppm(x)),
         ),
-        (Input::LeadResistance, [words.lead_ohm, degrees.lead_ohm], "ohm", has_bridge, |all, x| {
-            all.of_lead_resistance(Ohms(x))
-        }),
+        (
+            Input::LeadResistance,
+            |of| of.lead_ohm,
+            "ohm",
+            has_bridge,
+            |all, x| all.of_lead_resistance(Ohms(x)),
+        ),
         (
             Input::LeadTemperature,
-            [words.lead_temperature_c, degrees.lead_temperature_c],
+            |of| of.lead_temperature_c,
             "C",
             has_bridge,
             |all, x| all.of_lead_temperature(Celsius(x)),
         ),
-        (Input::PoissonRatio, [words.poisson_ratio, degrees.poisson_ratio], "", is_transverse, |all, x| {
-            all.of_poisson_ratio(x)
-        }),
-        (Input::Ratio, [words.output_ratio_percent, degrees.output_ratio_percent], "%", true, |all, x| {
-            all.of_ratio(Percent(x))
-        }),
+        (Input::PoissonRatio, |of| of.poisson_ratio, "", is_transverse, |all, x| all.of_poisson_ratio(x)),
+        (Input::Ratio, |of| of.output_ratio_percent, "%", true, |all, x| all.of_ratio(Percent(x))),
         (
             Input::Noise,
-            [
-                words.noise_codes.or(words.noise_microstrain),
-                degrees.noise_codes.or(degrees.noise_microstrain),
-            ],
+            |of| of.noise_codes.or(of.noise_microstrain),
             counts,
             true,
             StandardUncertainties::noise,
         ),
         (
             Input::Quantisation,
-            // Every sample is rounded: half a code or step where nothing is stated.
-            [
-                words
-                    .quantisation_codes
-                    .or(words.quantisation_microstrain)
-                    .or(Some(0.5 * step.unwrap_or(1.0))),
-                degrees.quantisation_codes.or(degrees.quantisation_microstrain),
-            ],
+            |of| of.quantisation_codes.or(of.quantisation_microstrain),
             counts,
             true,
             StandardUncertainties::quantisation,
         ),
         (
             Input::BalanceNoise,
-            [
-                words.balance_noise_codes.or(words.balance_noise_microstrain),
-                degrees.balance_noise_codes.or(degrees.balance_noise_microstrain),
-            ],
+            |of| of.balance_noise_codes.or(of.balance_noise_microstrain),
             counts,
             has_balance,
             StandardUncertainties::balance_noise,
         ),
     ];
+    // Where the file has no word of its own. Every sample is rounded: half a code or step.
+    let implied = |input| match input {
+        Input::Temperature => description.temperature_error_c.map(|error| error / f64::sqrt(3.0)),
+        Input::Quantisation => Some(0.5 * step.unwrap_or(1.0)),
+        _ => None,
+    };
     let mut found = Stated {
         uncertainties: StandardUncertainties::for_channel(*channel).kernel_bound(description.error_limit()),
         inputs: Vec::new(),
         estimated: Vec::new(),
     };
     let parts = of_strain_ratio(description, words, degrees)?;
-    for (input, [value, degrees_of_freedom], unit, counts, set) in inputs {
+    for (input, of, unit, counts, set) in inputs {
+        let (value, degrees_of_freedom) = (of(words).or(implied(input)), of(degrees));
         let parts: &[FactorPart] = if input == Input::GaugeFactor { &parts } else { &[] };
         // Of an instrument's noise, which the library has in its steps.
         let is_counted = matches!(input, Input::Noise | Input::Quantisation | Input::BalanceNoise);
