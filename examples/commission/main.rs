@@ -60,7 +60,7 @@ use std::error::Error;
 use std::fs;
 use std::io::{self, Write};
 use std::process::ExitCode;
-use trial::{CHANNEL_FILE, Place, Trial};
+use trial::{CHANNEL_FILE, OF_CHANNEL, Place, Trial};
 
 const SOME_REJECTED: u8 = 3;
 const SOMETHING_WRONG: u8 = 4;
@@ -84,9 +84,11 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     let file = channel_file::parse(&text).map_err(told(&channels_name))?;
     let jobs = Job::all(file, options).map_err(told(&channels_name))?;
     let several = jobs.len() > 1;
-    let names = trial::names(&jobs);
+    let prefixes = trial::prefixes(&jobs);
+    let of_channel = |prefix: &String| OF_CHANNEL.map(|name| format!("{prefix}{name}"));
+    let of_channels: Vec<String> = prefixes.iter().flat_map(of_channel).collect();
     let every_name: Vec<&str> =
-        [CHANNEL_FILE].into_iter().chain(names.iter().flatten().map(String::as_str)).collect();
+        [CHANNEL_FILE].into_iter().chain(of_channels.iter().map(String::as_str)).collect();
 
     let out = options.out.as_path();
     fs::create_dir_all(out).map_err(at(out))?;
@@ -113,11 +115,11 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
         outputs: &outputs,
     };
     let mut trials = Vec::new();
-    for (job, names) in jobs.into_iter().zip(names.clone()) {
+    for (job, prefix) in jobs.into_iter().zip(prefixes) {
         if several {
             progress("channel", &job.description.name);
         }
-        trials.push(Trial::of(job, names, &place)?);
+        trials.push(Trial::of(job, prefix, &place)?);
     }
     let explained: Vec<u64> = trials.iter().flat_map(Trial::explained).collect();
     trials.iter_mut().for_each(|trial| trial.judge_left_out(&explained, &place));

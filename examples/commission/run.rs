@@ -7,12 +7,11 @@ use csv::ByteRecord;
 use gaugewright::commissioning::fit::Direction;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, Microstrain};
-use host::channel_file::Scale;
 use host::rejected::{Reason, Rejected, Rejection};
 use host::rows::{
-    Rows, code, find_columns, look_at, number_within, rising, sensed, temperature, text, time_of,
+    Rows, code, find_columns, gauge_temperature, look_at, number_within, rising, time_in_order, time_of,
 };
-use host::setup::{Columns, Thermometer};
+use host::setup::Columns;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::fs::File;
 use std::path::Path;
@@ -32,15 +31,6 @@ pub struct Point {
     /// By a load; zero in a run of the unloaded part.
     pub applied: Microstrain,
     pub sweep: Direction,
-}
-
-/// One as it stands in the file.
-struct Row {
-    line: u64,
-    time: f64,
-    temperature: Celsius,
-    value: Value,
-    applied: f64,
 }
 
 /// What load a run is read with.
@@ -97,7 +87,7 @@ pub fn read(
     let header = rows.header.clone();
     let here = |error| format!("{name}:{}: {error}", rows.header_line);
     let place = place(&header, job, columns, load).map_err(here)?;
-    let mut points = Vec::new();
+    let mut points: Vec<Point> = Vec::new();
     let mut times = Vec::new();
     while let Some((_, row)) = rows.next_row().map_err(|error| of_file(&error))? {
         times.push(time_of(row, &header, place.time).unwrap_or(f64::NAN));
@@ -108,8 +98,7 @@ pub fn read(
     while let Some((line, row)) = rows.next_row().map_err(|error| of_file(&error))? {
         let mut problems = Vec::new();
         let is_in_order = in_order.next() == Some(true);
-        let time = time_of(row, &header, place.time);
-        match time.and_then(|time| if is_in_order { Ok(time) } else { Err(Reason::NotLater) }) {
+        match time_in_order(row, &header, place.time, is_in_order) {
             Ok(time) => {
                 let (temperature, value) = cells(row, job, bench, &place, &mut problems);
                 let applied = match (load, place.applied) {
@@ -124,35 +113,26 @@ pub fn read(
                     },
                 };
                 if let (Some(temperature), Some(value), Some(applied)) = (temperature, value, applied) {
-                    points.push(Row { line, time, temperature, value, applied });
+                    let (reading, applied) = (bench.indicated(value), Microstrain(applied));
+                    // Which way is known when all are read.
+                    let sweep = Direction::Heating;
+                    points.push(Point { line, time, temperature, reading, applied, sweep });
                 }
             }
             Err(reason) => problems.push((place.time, reason)),
         }
         for (column, reason) in problems {
-            let (column, cell) = match reason {
-                Reason::CellCount => ("whole row".to_string(), format!("{} cells", row.len())),
-                _ => (text(&header, column), text(row, column)),
-            };
-            rejected
-                .add(Rejection { line, column, cell, reason })
-                .map_err(|error| format!("rejected.csv: {error}"))?;
+            let rejection = Rejection::of(line, &header, row, column, reason);
+            rejected.add(rejection).map_err(|error| format!("rejected.csv: {error}"))?;
         }
     }
     progress.finish_and_clear();
     if points.is_empty() {
         return Err(of_file(&"there is no row in it that can be used"));
     }
-    let temperatures: Vec<f64> = points.iter().map(|row| row.temperature.0).collect();
-    let with_sweep = |(row, sweep): (Row, Direction)| Point {
-        line: row.line,
-        time: row.time,
-        temperature: row.temperature,
-        reading: bench.indicated(row.value),
-        applied: Microstrain(row.applied),
-        sweep,
-    };
-    Ok(points.into_iter().zip(sweeps(&temperatures)).map(with_sweep).collect())
+    let temperatures: Vec<f64> = points.iter().map(|point| point.temperature.0).collect();
+    points.iter_mut().zip(sweeps(&temperatures)).for_each(|(point, sweep)| point.sweep = sweep);
+    Ok(points)
 }
 
 fn place(header: &ByteRecord, job: &Job, columns: &Columns, load: &Load) -> Result<Place, String> {
@@ -187,11 +167,8 @@ fn cells(
     place: &Place,
     problems: &mut Vec<(usize, Reason)>,
 ) -> (Option<Celsius>, Option<Value>) {
-    let unit: Scale = job.description.temperature_unit;
-    let (sensor, beside) = match &bench.columns.temperature {
-        Thermometer::Column(_) => (temperature(&row[place.temperature], unit), Ok(())),
-        Thermometer::Sensor(sensor) => sensed(row, sensor, place.temperature, place.beside),
-    };
+    let (thermometer, unit) = (&bench.columns.temperature, job.description.temperature_unit);
+    let (sensor, beside) = gauge_temperature(row, thermometer, unit, place.temperature, place.beside);
     let own_step = job.description.instrument.as_ref().map(|shown| shown.step_microstrain);
     let value = match (&job.run_source, own_step) {
         (RunSource::Strain(..), _) => {

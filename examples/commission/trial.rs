@@ -23,8 +23,8 @@ use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Of each channel, written to the output directory.
-const OF_CHANNEL: [&str; 9] = [
+/// Of each channel, written to the output directory, with its prefix before them.
+pub const OF_CHANNEL: [&str; 9] = [
     "commissioned.rs",
     "report.txt",
     "curve.svg",
@@ -32,9 +32,11 @@ const OF_CHANNEL: [&str; 9] = [
     "budget.svg",
     "points.csv",
     "budget.csv",
-    "rejected.csv",
-    "rejected_loaded.csv",
+    REJECTED,
+    REJECTED_LOADED,
 ];
+const REJECTED: &str = "rejected.csv";
+const REJECTED_LOADED: &str = "rejected_loaded.csv";
 /// The channel file with all of their curves.
 pub const CHANNEL_FILE: &str = "commissioned.toml";
 
@@ -90,26 +92,26 @@ pub fn name_of(path: &Path) -> String {
     path.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }
 
-/// Names of the files of each job: with the channel's name before them where there are several.
-pub fn names(jobs: &[Job]) -> Vec<[String; OF_CHANNEL.len()]> {
-    let is_one = jobs.len() == 1;
-    let mut taken: Vec<String> = Vec::new();
-    jobs.iter()
-        .map(|job| {
-            let mut prefix = identifier(&job.description.name).to_lowercase();
-            while taken.contains(&prefix) {
-                prefix.push('_');
-            }
-            taken.push(prefix.clone());
-            OF_CHANNEL.map(|name| if is_one { name.to_string() } else { format!("{prefix}_{name}") })
-        })
-        .collect()
+/// What stands before the names of the files of each job: the channel's name where there are several.
+pub fn prefixes(jobs: &[Job]) -> Vec<String> {
+    if jobs.len() == 1 {
+        return vec![String::new()];
+    }
+    let mut prefixes: Vec<String> = Vec::new();
+    for job in jobs {
+        let mut prefix = identifier(&job.description.name).to_lowercase() + "_";
+        while prefixes.contains(&prefix) {
+            prefix.push('_');
+        }
+        prefixes.push(prefix);
+    }
+    prefixes
 }
 
 pub struct Trial {
     pub job: Job,
     bench: Bench,
-    names: [String; OF_CHANNEL.len()],
+    prefix: String,
     installation: Installation,
     pub fitted: Fitted,
     left_out: Vec<LeftOut>,
@@ -127,11 +129,7 @@ pub struct Trial {
 impl Trial {
     /// # Errors
     /// What the channel file says twice or not at all, a run that cannot be used, and what the library refuses.
-    pub fn of(
-        mut job: Job,
-        names: [String; OF_CHANNEL.len()],
-        place: &Place,
-    ) -> Result<Self, Box<dyn Error>> {
+    pub fn of(mut job: Job, prefix: String, place: &Place) -> Result<Self, Box<dyn Error>> {
         let mut bench = Bench::of(&job).map_err(place.told())?;
         progress("checking the installation", &job.description.name);
         let installation = Installation::of(&job, &bench).map_err(|text| place.of_channel(&job, &text))?;
@@ -147,7 +145,8 @@ impl Trial {
             Some(Load::Column(name)) => Load::ColumnIfThere(name.clone()),
             _ => Load::None,
         };
-        let (all_points, mut rejected) = place.read(place.run_path, &job, &bench, &marked, &names[7])?;
+        let (all_points, mut rejected) =
+            place.read(place.run_path, &job, &bench, &marked, &(prefix.clone() + REJECTED))?;
         let points: Vec<Point> = all_points.iter().filter(|point| point.applied.0 == 0.0).copied().collect();
         let marked_count = all_points.len() - points.len();
 
@@ -175,7 +174,8 @@ impl Trial {
         let mut not_used = 0;
         let loaded_run = match (place.loaded_path, &job.load) {
             (Some(path), Some(load)) => {
-                let (mut points, more) = place.read(path, &job, &bench, load, &names[8])?;
+                let (mut points, more) =
+                    place.read(path, &job, &bench, load, &(prefix.clone() + REJECTED_LOADED))?;
                 rejected += more;
                 if is_same_file(path, place.run_path) {
                     points.retain(|point| !is_left_out(point));
@@ -204,7 +204,7 @@ impl Trial {
         Ok(Self {
             job,
             bench,
-            names,
+            prefix,
             installation,
             fitted,
             left_out,
@@ -277,7 +277,7 @@ impl Trial {
         let omissions = omission::omissions(&inputs).map_err(&refused)?;
 
         progress("writing", &place.out.display());
-        let paths = self.names.each_ref().map(|name| place.outputs.path(name));
+        let paths = OF_CHANNEL.map(|name| place.outputs.path(&format!("{}{name}", self.prefix)));
         let [constant, report_path, curve, matches, budget_picture, points_path, table, ..] = &paths;
         if changes.is_some() {
             fs::write(constant, self.found(&place.run_name()).constant()).map_err(at(constant))?;
@@ -291,10 +291,11 @@ impl Trial {
         pictures::write_budget(budget_picture, &inputs).map_err(at(budget_picture))?;
 
         let is_there = |path: &Path| path == report_path || path.exists();
-        let names = self.names.iter().zip(&paths).filter(|(_, path)| is_there(path)).map(|(name, _)| name);
-        let channel_file = changes.map(|_| place.out.join(CHANNEL_FILE));
-        let written: Vec<PathBuf> =
-            channel_file.into_iter().chain(names.map(|name| place.out.join(name))).collect();
+        let of_channel = paths.iter().filter(|path| is_there(path)).filter_map(|path| path.file_name());
+        let written: Vec<PathBuf> = (changes.map(|_| CHANNEL_FILE.as_ref()).into_iter())
+            .chain(of_channel)
+            .map(|name| place.out.join(name))
+            .collect();
         let report = Report {
             channels_name: place.channels_name,
             run_path: place.run_path,

@@ -1,8 +1,11 @@
 //! The samples file: CSV, read in blocks of rows; what cannot be used is kept apart and told.
 
 use crate::rejected::{Reason, Rejection};
-use crate::rows::{self, Rows, code, find_columns, number, number_within, sensed, text, time_of};
-use crate::setup::{Channel, Thermometer};
+use crate::rows::{
+    Rows, code, find_columns, gauge_temperature, number, number_within, temperature, text, time_in_order,
+    time_of,
+};
+use crate::setup::Channel;
 use csv::ByteRecord;
 use gaugewright::fixed::Temperature;
 use std::collections::BTreeMap;
@@ -115,27 +118,21 @@ impl<'a> Layout<'a> {
                     return;
                 }
                 told.push(column);
-                let (column, cell) = match reason {
-                    Reason::CellCount => ("whole row".to_string(), format!("{} cells", row.len())),
-                    _ => (text(&self.header, column), text(row, column)),
-                };
-                rejections.push(Rejection { line, column, cell, reason });
+                rejections.push(Rejection::of(line, &self.header, row, column, reason));
             };
             let is_in_order = rising.is_none_or(|rising| rising.get(times.len()) == Some(&true));
-            let now = time_of(row, &self.header, self.time);
-            let row_reason =
-                match now.and_then(|now| if is_in_order { Ok(now) } else { Err(Reason::NotLater) }) {
-                    Ok(now) => {
-                        times.push(now);
-                        None
-                    }
-                    Err(reason) => {
-                        times_as_written.insert(times.len(), text(row, self.time));
-                        times.push(f64::NAN);
-                        reject(self.time, reason);
-                        Some(reason)
-                    }
-                };
+            let row_reason = match time_in_order(row, &self.header, self.time, is_in_order) {
+                Ok(now) => {
+                    times.push(now);
+                    None
+                }
+                Err(reason) => {
+                    times_as_written.insert(times.len(), text(row, self.time));
+                    times.push(f64::NAN);
+                    reject(self.time, reason);
+                    Some(reason)
+                }
+            };
             for ((channel, place), series) in self.channels.iter().zip(&self.places).zip(&mut series) {
                 let sample = match row_reason {
                     Some(reason) => Err(reason),
@@ -204,11 +201,9 @@ fn sample(
         None => code(&row[place.value]),
         Some(step) => count(&row[place.value], step),
     };
-    let celsius = |column: usize| rows::temperature(&row[column], channel.temperature_unit);
-    let (temperature, beside) = match &channel.columns.temperature {
-        Thermometer::Column(_) => (celsius(place.temperature), Ok(())),
-        Thermometer::Sensor(sensor) => sensed(row, sensor, place.temperature, place.beside),
-    };
+    let celsius = |column: usize| temperature(&row[column], channel.temperature_unit);
+    let (thermometer, unit) = (&channel.columns.temperature, channel.temperature_unit);
+    let (temperature, beside) = gauge_temperature(row, thermometer, unit, place.temperature, place.beside);
     let compensating = place.compensating.map(celsius).transpose();
     let true_strain = match place.true_strain {
         Some(column) if !row[column].is_empty() => number_within(&row[column], LARGEST_TRUE_STRAIN),
