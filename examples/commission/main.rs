@@ -53,12 +53,11 @@ mod zeros;
 
 use clap::Parser;
 use host::channel_file::{self, Problem};
-use host::files::{Outputs, at, is_same_file, told};
+use host::files::{self, Outputs, at, told};
 use job::Job;
 use options::Options;
 use std::error::Error;
 use std::fs;
-use std::io::{self, Write};
 use std::process::ExitCode;
 use trial::{CHANNEL_FILE, OF_CHANNEL, Place, Trial};
 
@@ -77,10 +76,7 @@ fn main() -> ExitCode {
 
 /// Gives the exit status.
 fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
-    let (channels_name, text) = match &options.channels {
-        Some(path) => (path.display().to_string(), fs::read_to_string(path).map_err(at(path))?),
-        None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
-    };
+    let (channels_name, text) = files::channel_file(options.channels.as_deref(), demo::CHANNEL_FILE)?;
     let file = channel_file::parse(&text).map_err(told(&channels_name))?;
     let jobs = Job::all(file, options).map_err(told(&channels_name))?;
     let several = jobs.len() > 1;
@@ -99,12 +95,8 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     if loaded_path.is_some() && jobs.iter().all(|job| job.load.is_none()) {
         return Err(format!("{channels_name}: --loaded needs [channel.commissioning.load]").into());
     }
-    for path in every_name.iter().map(|name| out.join(name)) {
-        let inputs = [Some(&run_path), loaded_path.as_ref(), options.channels.as_ref()];
-        if inputs.into_iter().flatten().any(|input| is_same_file(&path, input)) {
-            return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
-        }
-    }
+    let inputs = [Some(run_path.as_path()), loaded_path.as_deref(), options.channels.as_deref()];
+    files::would_overwrite(out, &every_name, &inputs.into_iter().flatten().collect::<Vec<_>>())?;
     let outputs = Outputs::into(out)?;
     let place = Place {
         channels_name: &channels_name,
@@ -149,11 +141,7 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
         reports.push(trial.write(&commissioned, is_written.then_some(changes), &place)?);
     }
     outputs.finish(&every_name)?;
-    match io::stdout().write_all(reports.join("\n").as_bytes()) {
-        // Whoever reads it may have read enough.
-        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}
-        written => written?,
-    }
+    files::print(&reports.join("\n"))?;
     Ok(match (is_sound, trials.iter().all(|trial| trial.rejected == 0)) {
         (false, _) => SOMETHING_WRONG,
         (true, true) => 0,

@@ -1,8 +1,8 @@
 //! `budget.svg`: what the uncertainty is made of, at three temperatures, without load and with.
 
-use super::{BLUE, HEAD, LEFT, Mark, RED, WIDTH, font, legend};
+use super::{BLUE, HEAD, LEFT, Mark, RED, WIDTH, legend};
 use crate::budget::{Budget, CONTRIBUTIONS, Inputs};
-use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, TITLE, text, write_page};
+use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, TITLE, font, text, write_page};
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use std::path::Path;

@@ -1,6 +1,6 @@
 //! `curve.svg`: points, curve and band above; what the points are off below.
 
-use super::{BLUE, HEAD, LEFT, Mark, RED, SHADE, WIDTH, font, legend};
+use super::{BLUE, HEAD, LEFT, Mark, RED, SHADE, WIDTH, legend};
 use crate::advice::Expected;
 use crate::fitted::Fitted;
 use crate::job::Job;
@@ -8,7 +8,8 @@ use crate::places::{PIECES, evenly};
 use crate::run::Point;
 use gaugewright::commissioning::fit::Direction;
 use gaugewright::units::Celsius;
-use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
+use host::drawing::{Area, Drawn, ORANGE, SCALE, TEMPERATURE, TEXT, THIN, TITLE, padded, text, write_page};
+use host::mesh;
 use plotters::prelude::*;
 use std::ops::Range;
 use std::path::Path;
@@ -72,7 +73,12 @@ fn above(area: &Area, fitted: &Fitted, expected: Option<&Expected>) -> Drawn {
     let height = padded(readings.chain(package.iter().chain(&curve).map(|(_, y)| *y)));
     let span = height.end - height.start;
     let mut chart = builder(area).build_cartesian_2d(width.clone(), height.clone())?;
-    mesh!(chart, width, span, "indicated strain, microstrain");
+    mesh!(
+        chart,
+        (9, width.end - width.start, TEMPERATURE),
+        (8, span, "indicated strain, microstrain"),
+        &BLACK
+    );
     let package = DashedLineSeries::new(package, 14, 9, BLACK.stroke_width(THIN));
     chart.draw_series(package)?;
     chart.draw_series(LineSeries::new(curve, BLUE.stroke_width(THIN + 1)))?;
@@ -96,7 +102,7 @@ fn below_it(area: &Area, job: &Job, fitted: &Fitted) -> Drawn {
     let mut chart = builder(area).build_cartesian_2d(width.clone(), height.clone())?;
     let edge = band.iter().copied().chain(flipped(&band).into_iter().rev()).collect::<Vec<_>>();
     chart.draw_series([Polygon::new(edge, SHADE.filled())])?;
-    mesh!(chart, width, span, "residual, microstrain");
+    mesh!(chart, (9, width.end - width.start, TEMPERATURE), (8, span, "residual, microstrain"), &BLACK);
     let zero = vec![(width.start, 0.0), (width.end, 0.0)];
     chart.draw_series(LineSeries::new(zero, BLUE.stroke_width(THIN)))?;
     for line in [flipped(&one_more), one_more] {

@@ -1,11 +1,12 @@
 //! `matches.svg`: the fan of curves, one for each match on offer, with the window where they count.
 
 use super::labels::spread;
-use super::{BLUE, GREEN, HEAD, LEFT, Mark, SHADE, WIDTH, font, legend};
+use super::{BLUE, GREEN, HEAD, LEFT, Mark, SHADE, WIDTH, legend};
 use crate::advice::{Advice, Offer};
 use crate::job::Job;
-use host::drawing::{Area, Drawn, GRID, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
+use host::drawing::{Area, Drawn, SCALE, TEMPERATURE, TEXT, THIN, TITLE, font, padded, text, write_page};
 use host::figures::ends;
+use host::mesh;
 use plotters::prelude::*;
 use std::path::Path;
 
@@ -62,7 +63,7 @@ fn draw(area: &Area, advice: &Advice) -> Drawn {
     let (from, to) = (advice.window.0.0.max(low), advice.window.1.0.min(high));
     let window = Rectangle::new([(from, height.start), (to, height.end)], SHADE.filled());
     chart.draw_series([window])?;
-    mesh!(chart, width, span, "thermal output, microstrain");
+    mesh!(chart, (9, width.end - width.start, TEMPERATURE), (8, span, "thermal output, microstrain"), &BLACK);
     for offer in &advice.offers {
         let (colour, more) = style(advice, offer);
         let line = offer.curve.iter().copied();
