@@ -186,11 +186,7 @@ impl Job {
             );
         }
         problems.extend(check_installation(&description, &words));
-        let load = words.load.as_ref().map(|words| load(&description, words)).transpose();
-        let load = load.unwrap_or_else(|text| {
-            problems.push(format!("[channel.commissioning.load]: {text}"));
-            None
-        });
+        let load = of_table("load", &words.load, |words| load(&description, words), &mut problems);
         let run_source = run_source(&words).unwrap_or_else(|text| {
             problems.push(text);
             RunSource::OwnColumn
@@ -200,23 +196,14 @@ impl Job {
                 "run_strain_column needs [channel.balance]: the zero of another instrument is not the channel's".to_string(),
             );
         }
-        let part = words.part.as_ref().map(Material::of).transpose().unwrap_or_else(|text| {
-            problems.push(format!("[channel.commissioning.part]: {text}"));
-            None
-        });
+        let part = of_table("part", &words.part, Material::of, &mut problems);
         let package_material =
-            words.package_material.as_ref().map(Material::of).transpose().unwrap_or_else(|text| {
-                problems.push(format!("[channel.commissioning.package_material]: {text}"));
-                None
-            });
-        problems.extend(options.part.and_then(|ppm| not_in_ppm("--part", &[ppm])));
+            of_table("package_material", &words.package_material, Material::of, &mut problems);
+        problems.extend(no_expansion("--part", options.part.as_slice()));
         let one = |ppm: Option<f64>| ppm.map(|ppm| Material::coefficient(ExpansionPerCelsius::ppm(ppm)));
         let part = one(options.part).or(part).or(one(description.specimen_expansion_ppm_per_c));
 
-        let foil = words.foil.as_ref().map(Foil::of).transpose().unwrap_or_else(|text| {
-            problems.push(format!("[channel.commissioning.foil]: {text}"));
-            None
-        });
+        let foil = of_table("foil", &words.foil, Foil::of, &mut problems);
         if foil.is_some() && part.is_none() {
             problems.push("[channel.commissioning.foil] needs [channel.commissioning.part]".to_string());
         }
@@ -225,10 +212,7 @@ impl Job {
         } else {
             ("one of --matches", options.matches.clone())
         };
-        problems.extend(offers.iter().filter_map(|ppm| not_in_ppm(key, &[*ppm])));
-        if let Some(ppm) = offers.iter().find(|ppm| !(-1_000.0..=1_000.0).contains(*ppm)) {
-            problems.push(format!("{key} is {ppm}, allowed: -1000 to 1000 ppm per C"));
-        }
+        problems.extend(no_expansion(key, &offers));
         if offers.len() > MOST_OFFERS {
             problems.push(format!("{} matches on offer, allowed: {MOST_OFFERS} at most", offers.len()));
         }
@@ -302,6 +286,25 @@ impl Job {
     pub fn refused(&self, error: gaugewright::Error) -> Problem {
         self.description.problem(keys::told(&self.description, error))
     }
+}
+
+/// What a table of `[channel.commissioning]` is, if it is there; what is wrong with it goes to the problems.
+fn of_table<W, T>(
+    key: &str,
+    words: &Option<W>,
+    of: impl FnOnce(&W) -> Result<T, String>,
+    problems: &mut Vec<String>,
+) -> Option<T> {
+    of(words.as_ref()?).map_err(|text| problems.push(format!("[channel.commissioning.{key}]: {text}"))).ok()
+}
+
+/// Why some of these are no expansions.
+fn no_expansion(key: &str, values: &[f64]) -> Vec<String> {
+    let mut problems: Vec<String> = values.iter().filter_map(|ppm| not_in_ppm(key, &[*ppm])).collect();
+    if let Some(ppm) = values.iter().find(|ppm| !(-1_000.0..=1_000.0).contains(*ppm)) {
+        problems.push(format!("{key} is {ppm}, allowed: -1000 to 1000 ppm per C"));
+    }
+    problems
 }
 
 /// Those that the command line names; without any, those that have words for it, or the only one.

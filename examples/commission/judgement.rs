@@ -187,8 +187,7 @@ fn contradiction(
     let expansions = 2.0 * uncertainty(job.part.as_ref()).hypot(uncertainty(job.package_material.as_ref()));
     // The root mean square of a straight line.
     let allowed = |slope: f64| (slope + expansions) * half_width / 3.0_f64.sqrt();
-    let widest =
-        expected.curve.iter().map(|&(celsius, _)| fitted.band(celsius, job.coverage)).fold(0.0, f64::max);
+    let widest = widest_band(job, fitted, expected);
     if as_it_is <= allowed(USUAL).max(widest) {
         return Ok(None);
     }
@@ -311,10 +310,8 @@ fn shifts(fitted: &Fitted) -> Vec<String> {
             )),
             Event::Step(_) => None,
         };
-        found.extend(words.clone());
-        if words.is_none() {
-            break;
-        }
+        let Some(words) = words else { break };
+        found.push(words);
         basis.add(|row| match event {
             Event::Point(at) => f64::from(u8::from(row == at)),
             Event::Step(from) => f64::from(u8::from(row >= from)),
@@ -338,6 +335,12 @@ fn hysteresis(fitted: &Fitted) -> Option<String> {
     })
 }
 
+/// Of the run's curve, at the temperatures of the package's.
+fn widest_band(job: &Job, fitted: &Fitted, expected: &Expected) -> f64 {
+    let bands = expected.curve.iter().map(|&(celsius, _)| fitted.band(celsius, job.coverage));
+    bands.fold(0.0, f64::max)
+}
+
 /// Whether the fitted curve is better than what it replaces.
 fn support(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Option<String> {
     let expected = expected?;
@@ -345,8 +348,7 @@ fn support(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Option<St
         let Ok(curve) = fitted.since_balance.at(Celsius(celsius)) else { return false };
         (curve.0 - package).abs() > fitted.band(celsius, job.coverage)
     });
-    let widest =
-        expected.curve.iter().map(|&(celsius, _)| fitted.band(celsius, job.coverage)).fold(0.0, f64::max);
+    let widest = widest_band(job, fitted, expected);
     (!differs).then(|| {
         format!(
             "the package's curve lies within the band of the fitted one everywhere ({:.2} microstrain off at most, band up to \
