@@ -87,9 +87,10 @@ impl Place<'_> {
     }
 }
 
-/// Of a file, without its folders.
+/// Of a file, without its folders, on one line: it stands in comments.
 pub fn name_of(path: &Path) -> String {
-    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    name.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect()
 }
 
 /// What stands before the names of the files of each job: the channel's name where there are several.

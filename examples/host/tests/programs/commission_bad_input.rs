@@ -1,6 +1,6 @@
 //! Commissioning of one's own files: forms that a channel file may have, and what is wrong told with file and line.
 
-use crate::run::{Run, run_in};
+use crate::run::{COMMISSIONED, KEEL, Run, run_in};
 use support::program::{fresh, number, numbers};
 
 /// Lines count from here: the quotes are followed by one that is empty.
@@ -469,6 +469,22 @@ fn nothing_of_the_users_is_overwritten() {
     assert_eq!(refused.file("chamber.csv"), "mine");
 }
 
+/// The name of the run stands in comments of what is written, where a line end would end them.
+#[cfg(unix)]
+#[test]
+fn the_name_of_a_run_may_hold_anything() {
+    let files = [("keel.toml", KEEL), ("a\n[run].csv", &COMMISSIONED.file("chamber.csv"))];
+    let arguments = ["keel.toml", "a\n[run].csv", "--out", "results"];
+    let named = crate::run::run("commission", "commission name of run", &files, &arguments).gives(0);
+    for (file, comment) in
+        [(FILE, "# Fitted to a [run].csv: "), ("results/commissioned.rs", "// Thermal output of ")]
+    {
+        let text = named.file(file);
+        let line = text.lines().find(|line| line.contains("itted to a [run].csv"));
+        assert!(line.is_some_and(|line| line.starts_with(comment)), "{text}");
+    }
+}
+
 #[test]
 fn files_that_are_not_there() {
     for (arguments, missing) in
@@ -502,6 +518,7 @@ fn help_and_usage() {
         (["--coverage", "10"], "--coverage is 10, allowed: 50 to 99.9 percent"),
         (["--window", "1,2,3"], "--window takes two temperatures"),
         (["--part", "10.1e-6"], "--part is 0.0000101 ppm per C, allowed: 0, or 0.01 or more either way"),
+        (["--part", "nan"], "--part is NaN, allowed: -1000 to 1000 ppm per C"),
         (["--matches", "9,1e-5"], "one of --matches is 0.00001 ppm per C, allowed: 0, or 0.01 or more"),
     ] {
         let errors = commission(&wrong).gives(1).errors;
