@@ -5,13 +5,13 @@ mod loaded;
 mod prediction;
 mod uncertainty;
 
-use crate::advice::{Advice, Expected};
+use crate::advice::Advice;
 use crate::budget::Inputs;
-use crate::installation::Installation;
 use crate::job::RunSource;
 use crate::judgement::LeftOut;
 use crate::omission::Omission;
 use crate::prediction::Predicted;
+use crate::trial::{Place, Trial};
 use crate::zeros::Zeros;
 use gaugewright::commissioning::fit::{Degree, Direction};
 use gaugewright::commissioning::matching::{Choice, Turn};
@@ -20,29 +20,18 @@ use host::describe::curve_notes;
 use host::files::CAUTION;
 use host::setup::Thermometer;
 use std::fmt::{self, Display, Formatter};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// Displays as the whole report.
 pub struct Report<'a> {
-    pub channels_name: &'a str,
-    pub run_path: &'a Path,
-    pub is_demo: bool,
-    pub installation: &'a Installation,
+    pub trial: &'a Trial,
+    pub place: &'a Place<'a>,
     pub inputs: &'a Inputs<'a>,
     pub omissions: &'a [Omission],
-    pub expected: Option<&'a Expected>,
-    pub zeros: Option<&'a Zeros>,
     pub predicted: Option<&'a Predicted>,
     pub advice: Option<&'a Advice>,
     /// Of the channel file; none where it is not written.
     pub changes: Option<&'a Vec<String>>,
-    /// What is wrong with the run.
-    pub findings: &'a [String],
-    /// Points of the run, as it was asked for.
-    pub left_out: &'a [LeftOut],
-    pub rejected: usize,
-    /// Rows with load in the run, where another one is the loaded run.
-    pub not_used: usize,
     pub paths: &'a [PathBuf],
 }
 
@@ -50,7 +39,7 @@ impl Display for Report<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         self.inputs(f)?;
         self.findings(f)?;
-        installation::write(f, self.inputs.job, self.installation)?;
+        installation::write(f, self.inputs.job, self.inputs.installation)?;
         self.curve(f)?;
         self.over_temperature(f)?;
         self.hysteresis(f)?;
@@ -77,20 +66,21 @@ impl Report<'_> {
     fn inputs(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let Inputs { job, fitted, bench, .. } = self.inputs;
         writeln!(f, "{}", job.description.name)?;
-        writeln!(f, "  channels       {}", self.channels_name)?;
-        write!(f, "  run            {}", self.run_path.display())?;
-        writeln!(f, "{}", if self.is_demo { ": simulated, no such part" } else { "" })?;
+        writeln!(f, "  channels       {}", self.place.channels_name)?;
+        write!(f, "  run            {}", self.place.run_path.display())?;
+        writeln!(f, "{}", if self.place.is_demo { ": simulated, no such part" } else { "" })?;
         writeln!(
             f,
             "                 {} points, {} rising, {} falling; cells rejected: {}",
             fitted.points.len(),
             fitted.count(Direction::Heating),
             fitted.count(Direction::Cooling),
-            self.rejected
+            self.trial.rejected
         )?;
-        if self.not_used > 0 {
-            let rows = if self.not_used == 1 { "row" } else { "rows" };
-            writeln!(f, "{:17}{} {rows} with load not used: --loaded names another run", "", self.not_used)?;
+        let not_used = self.trial.not_used;
+        if not_used > 0 {
+            let rows = if not_used == 1 { "row" } else { "rows" };
+            writeln!(f, "{:17}{not_used} {rows} with load not used: --loaded names another run", "")?;
         }
         let read = match &job.run_source {
             RunSource::Strain(column, _) => format!("column {column:?}"),
@@ -107,7 +97,7 @@ impl Report<'_> {
     }
 
     fn findings(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        for left_out in self.left_out {
+        for left_out in &self.trial.left_out {
             let LeftOut { point, off, why } = left_out;
             let why = why.as_ref().map_or_else(String::new, |why| format!("; with it: {why}"));
             let off = off.map_or_else(
@@ -120,7 +110,7 @@ impl Report<'_> {
             );
             line(f, "left out", &text)?;
         }
-        self.findings.iter().try_for_each(|finding| line(f, "wrong", finding))
+        self.trial.findings.iter().try_for_each(|finding| line(f, "wrong", finding))
     }
 
     fn curve(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -223,7 +213,7 @@ impl Report<'_> {
     }
 
     fn against_the_package(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        match self.expected {
+        match &self.trial.expected {
             Some(expected) => writeln!(
                 f,
                 "  package        measured less what the package says of this part: {:.2} microstrain at most,\n\
@@ -235,7 +225,8 @@ impl Report<'_> {
     }
 
     fn zeros(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        let Some(Zeros { celsius, zeros, open }) = self.zeros.filter(|it| it.zeros.len() > 1) else {
+        let Some(Zeros { celsius, zeros, open }) = self.trial.zeros.as_ref().filter(|it| it.zeros.len() > 1)
+        else {
             let text = "not compared: that takes two of [channel.balance], at_rest_codes and a run in the channel's own column, \
                         and a temperature of one of the first two";
             return line(f, "zero", text);
@@ -252,8 +243,11 @@ impl Report<'_> {
         match self.changes {
             Some(changes) => changes.iter().try_for_each(|change| writeln!(f, "  {change}"))?,
             None => {
-                let where_to =
-                    if self.findings.is_empty() { "another channel of this run" } else { "it, see above" };
+                let where_to = if self.trial.findings.is_empty() {
+                    "another channel of this run"
+                } else {
+                    "it, see above"
+                };
                 writeln!(
                     f,
                     "  not written, since something is wrong with {where_to}; --accept writes it all the same"

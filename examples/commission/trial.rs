@@ -115,16 +115,17 @@ pub struct Trial {
     prefix: String,
     installation: Installation,
     pub fitted: Fitted,
-    left_out: Vec<LeftOut>,
+    /// Points of the run, as it was asked for.
+    pub left_out: Vec<LeftOut>,
     loaded: Option<Loaded>,
-    expected: Option<Expected>,
-    zeros: Option<Zeros>,
+    pub expected: Option<Expected>,
+    pub zeros: Option<Zeros>,
     /// What is wrong.
     pub findings: Vec<String>,
     /// Cells of the run that could not be used.
     pub rejected: usize,
     /// Rows with load in the run, where another one is the loaded run.
-    not_used: usize,
+    pub not_used: usize,
 }
 
 impl Trial {
@@ -298,21 +299,13 @@ impl Trial {
             .map(|name| place.out.join(name))
             .collect();
         let report = Report {
-            channels_name: place.channels_name,
-            run_path: place.run_path,
-            is_demo: place.is_demo,
-            installation: &self.installation,
+            trial: self,
+            place,
             inputs: &inputs,
             omissions: &omissions,
-            expected: self.expected.as_ref(),
-            zeros: self.zeros.as_ref(),
             predicted: predicted.as_ref(),
             advice: advice.as_ref(),
             changes,
-            findings: &self.findings,
-            left_out: &self.left_out,
-            rejected: self.rejected,
-            not_used: self.not_used,
             paths: &written,
         };
         let text = report.to_string();

@@ -4,7 +4,9 @@ use super::labels::spread;
 use super::{BLUE, GREEN, HEAD, LEFT, Mark, SHADE, WIDTH, legend};
 use crate::advice::{Advice, Offer};
 use crate::job::Job;
-use host::drawing::{Area, Drawn, SCALE, TEMPERATURE, TEXT, THIN, TITLE, font, padded, text, write_page};
+use host::drawing::{
+    Area, Drawn, SCALE, TEMPERATURE, TEXT, THIN, TITLE, font, padded, panel, text, write_page,
+};
 use host::figures::ends;
 use host::mesh;
 use plotters::prelude::*;
@@ -53,13 +55,7 @@ fn draw(area: &Area, advice: &Advice) -> Drawn {
     let height = padded(all().map(|(_, y)| *y));
     let span = height.end - height.start;
     let (chart_area, side) = area.split_horizontally(WIDTH - SIDE);
-    let mut chart = ChartBuilder::on(&chart_area)
-        .margin_left(12 * SCALE)
-        .margin_bottom(6 * SCALE)
-        .margin_top(6 * SCALE)
-        .x_label_area_size(46 * SCALE)
-        .y_label_area_size(82 * SCALE)
-        .build_cartesian_2d(width.clone(), height.clone())?;
+    let mut chart = panel(&chart_area, 6, 0).build_cartesian_2d(width.clone(), height.clone())?;
     let (from, to) = (advice.window.0.0.max(low), advice.window.1.0.min(high));
     let window = Rectangle::new([(from, height.start), (to, height.end)], SHADE.filled());
     chart.draw_series([window])?;

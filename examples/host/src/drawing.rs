@@ -42,6 +42,19 @@ pub fn text(area: &Area, words: &str, at: (i32, i32), size: f64) -> Drawn {
     Ok(area.draw(&Text::new(words.to_string(), at, ("sans-serif", size).into_font()))?)
 }
 
+/// A panel with room for its axes, and these margins above and to the right.
+pub fn panel<'a, 'b>(area: &'a Area<'b>, above: u32, right: u32) -> ChartBuilder<'a, 'b, SVGBackend<'b>> {
+    let mut builder = ChartBuilder::on(area);
+    builder
+        .margin_top(above * SCALE)
+        .margin_right(right * SCALE)
+        .margin_bottom(6 * SCALE)
+        .margin_left(12 * SCALE)
+        .x_label_area_size(46 * SCALE)
+        .y_label_area_size(82 * SCALE);
+    builder
+}
+
 pub fn font(colour: &RGBColor) -> TextStyle<'static> {
     ("sans-serif", TEXT).into_font().color(colour)
 }

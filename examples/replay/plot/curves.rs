@@ -4,7 +4,7 @@
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, GaugeFactor};
 use host::circuit::ThermalOutput;
-use host::drawing::{Area, BLUE, Drawn, ORANGE, SCALE, TEMPERATURE, TEXT, THIN, font, label, padded};
+use host::drawing::{Area, BLUE, Drawn, ORANGE, SCALE, TEMPERATURE, TEXT, THIN, font, label, padded, panel};
 use host::figures::Figures;
 use host::mesh;
 use host::setup::Channel;
@@ -14,6 +14,8 @@ use plotters::style::text_anchor::{HPos, Pos, VPos};
 use std::ops::Range;
 
 const POINTS: u32 = 200;
+/// Of the axis on the right.
+const RIGHT: u32 = 76 * SCALE;
 const RED: RGBColor = RGBColor(170, 50, 90);
 const SHADE: RGBColor = RGBColor(234, 241, 247);
 
@@ -48,7 +50,8 @@ fn both(area: &Area, channel: &Channel, figures: &Figures, factor: Curve, factor
         (low, high) = (low.min(second.temperatures.0.0), high.max(second.temperatures.1.0));
     }
 
-    let mut chart = builder(area)
+    let mut chart = panel(area, 4, 10)
+        .right_y_label_area_size(RIGHT)
         .build_cartesian_2d(low..high, strains.clone())?
         .set_secondary_coord(low..high, factors.clone());
     shade(&mut chart, figures, &(low..high), &strains)?;
@@ -92,7 +95,8 @@ fn factor_alone(
     let (Celsius(low), Celsius(high)) = channel.temperatures;
     let factor_span = factors.end - factors.start;
     // Where it stands in the other panels.
-    let mut chart = builder(area)
+    let mut chart = panel(area, 4, 10)
+        .right_y_label_area_size(RIGHT)
         .y_label_area_size(0)
         .margin_left((12 + 82) * SCALE)
         .build_cartesian_2d(low..high, factors.clone())?;
@@ -139,19 +143,6 @@ fn say(chart: &Chart, place: Place, words: &str, colour: &RGBColor) -> Drawn {
     };
     let style = font(colour).pos(Pos::new(across, down));
     Ok(area.draw(&Text::new(words.to_string(), at, style))?)
-}
-
-fn builder<'a, 'b>(area: &'a Area<'b>) -> ChartBuilder<'a, 'b, SVGBackend<'b>> {
-    let mut builder = ChartBuilder::on(area);
-    builder
-        .margin_right(10 * SCALE)
-        .margin_left(12 * SCALE)
-        .margin_bottom(6 * SCALE)
-        .margin_top(4 * SCALE)
-        .x_label_area_size(46 * SCALE)
-        .y_label_area_size(82 * SCALE)
-        .right_y_label_area_size(76 * SCALE);
-    builder
 }
 
 fn curve((Celsius(low), Celsius(high)): (Celsius, Celsius), of: impl Fn(f64) -> f64) -> Curve {
