@@ -114,97 +114,54 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
     let has_bridge = description.bridge.is_some();
     let has_balance = description.balance.is_some();
     let is_transverse = description.bridge.as_ref().is_some_and(has_transverse_gauge);
+    type Word = fn(&Uncertainty) -> Option<f64>;
     type Set = fn(StandardUncertainties, f64) -> StandardUncertainties;
-    // The word of the file, of the uncertainty and of its degrees of freedom; its unit; whether the channel depends on it; how the library
-    // takes it.
-    type Row = (Input, fn(&Uncertainty) -> Option<f64>, &'static str, bool, Set);
-    let inputs: [Row; 15] = [
-        (
-            Input::GaugeFactor,
-            |of| of.gauge_factor_percent,
-            "%",
-            true,
-            |all, x| all.of_gauge_factor(Percent(x)),
-        ),
-        (
-            Input::GaugeFactorSlope,
-            |of| of.gauge_factor_slope_percent_per_100_c,
+    // The word of the uncertainty and of its degrees of freedom, or the two words; the unit; whether the channel depends on it; how the
+    // library takes it.
+    macro_rules! row {
+        ($input:ident, $word:ident $(or $other:ident)?, $unit:expr, $counts:expr, $set:ident($of:expr)) => {
+            (
+                Input::$input,
+                (|of| of.$word$(.or(of.$other))?) as Word,
+                $unit,
+                $counts,
+                (|all, x| all.$set($of(x))) as Set,
+            )
+        };
+    }
+    let inputs = [
+        row!(GaugeFactor, gauge_factor_percent, "%", true, of_gauge_factor(Percent)),
+        row!(
+            GaugeFactorSlope,
+            gauge_factor_slope_percent_per_100_c,
             "%/100 C",
             true,
-            |all, x| all.of_gauge_factor_slope(PercentPer100C(x)),
+            of_gauge_factor_slope(PercentPer100C)
         ),
-        (Input::Temperature, |of| of.temperature_c, "C", true, |all, x| all.of_temperature(Celsius(x))),
-        (
-            Input::BalanceTemperature,
-            |of| of.balance_temperature_c,
-            "C",
-            has_balance,
-            |all, x| all.of_balance_temperature(Celsius(x)),
-        ),
-        (
-            Input::Thermometer,
-            |of| of.thermometer_c,
-            "C",
-            has_balance,
-            |all, x| all.of_thermometer(Celsius(x)),
-        ),
-        (
-            Input::ThermalOutput,
-            |of| of.thermal_output_microstrain,
-            "microstrain",
-            true,
-            |all, x| all.of_thermal_output(Microstrain(x)),
-        ),
-        (
-            Input::ThermalOutputSlope,
-            |of| of.thermal_output_slope_microstrain_per_c,
+        row!(Temperature, temperature_c, "C", true, of_temperature(Celsius)),
+        row!(BalanceTemperature, balance_temperature_c, "C", has_balance, of_balance_temperature(Celsius)),
+        row!(Thermometer, thermometer_c, "C", has_balance, of_thermometer(Celsius)),
+        row!(ThermalOutput, thermal_output_microstrain, "microstrain", true, of_thermal_output(Microstrain)),
+        row!(
+            ThermalOutputSlope,
+            thermal_output_slope_microstrain_per_c,
             "microstrain/C",
             true,
-            |all, x| all.of_thermal_output_slope(MicrostrainPerCelsius(x)),
+            of_thermal_output_slope(MicrostrainPerCelsius)
         ),
-        (
-            Input::Expansion,
-            |of| of.expansion_ppm_per_c,
-            "1e-6/C",
-            true,
-            |all, x| all.of_expansion(ExpansionPerCelsius::ppm(x)),
-        ),
-        (
-            Input::LeadResistance,
-            |of| of.lead_ohm,
-            "ohm",
-            has_bridge,
-            |all, x| all.of_lead_resistance(Ohms(x)),
-        ),
-        (
-            Input::LeadTemperature,
-            |of| of.lead_temperature_c,
-            "C",
-            has_bridge,
-            |all, x| all.of_lead_temperature(Celsius(x)),
-        ),
-        (Input::PoissonRatio, |of| of.poisson_ratio, "", is_transverse, |all, x| all.of_poisson_ratio(x)),
-        (Input::Ratio, |of| of.output_ratio_percent, "%", true, |all, x| all.of_ratio(Percent(x))),
-        (
-            Input::Noise,
-            |of| of.noise_codes.or(of.noise_microstrain),
-            counts,
-            true,
-            StandardUncertainties::noise,
-        ),
-        (
-            Input::Quantisation,
-            |of| of.quantisation_codes.or(of.quantisation_microstrain),
-            counts,
-            true,
-            StandardUncertainties::quantisation,
-        ),
-        (
-            Input::BalanceNoise,
-            |of| of.balance_noise_codes.or(of.balance_noise_microstrain),
+        row!(Expansion, expansion_ppm_per_c, "1e-6/C", true, of_expansion(ExpansionPerCelsius::ppm)),
+        row!(LeadResistance, lead_ohm, "ohm", has_bridge, of_lead_resistance(Ohms)),
+        row!(LeadTemperature, lead_temperature_c, "C", has_bridge, of_lead_temperature(Celsius)),
+        row!(PoissonRatio, poisson_ratio, "", is_transverse, of_poisson_ratio(f64::from)),
+        row!(Ratio, output_ratio_percent, "%", true, of_ratio(Percent)),
+        row!(Noise, noise_codes or noise_microstrain, counts, true, noise(f64::from)),
+        row!(Quantisation, quantisation_codes or quantisation_microstrain, counts, true, quantisation(f64::from)),
+        row!(
+            BalanceNoise,
+            balance_noise_codes or balance_noise_microstrain,
             counts,
             has_balance,
-            StandardUncertainties::balance_noise,
+            balance_noise(f64::from)
         ),
     ];
     // Where the file has no word of its own. Every sample is rounded: half a code or step.
