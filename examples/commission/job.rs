@@ -270,10 +270,9 @@ impl Job {
         })
     }
 
-    /// Standard uncertainty of the thermometer, C, where it is stated: temperature_error_c is a limit either way.
+    /// Standard uncertainty of the thermometer, C, where it is stated.
     pub fn temperature_uncertainty(&self) -> Option<f64> {
-        let limit = self.description.temperature_error_c;
-        self.uncertainty.temperature_c.or(limit.map(|limit| limit / 3.0_f64.sqrt()))
+        self.uncertainty.temperature_c.or(self.description.temperature_uncertainty())
     }
 
     /// Of the gauge package.

@@ -109,6 +109,11 @@ impl Description {
         self.balance.as_ref().map(|balance| Celsius(balance.temperature_c))
     }
 
+    /// Standard uncertainty of the temperature, C, by the stated error, which is a limit either way.
+    pub fn temperature_uncertainty(&self) -> Option<f64> {
+        self.temperature_error_c.map(|limit| limit / 3.0_f64.sqrt())
+    }
+
     /// What indicated strain is expressed with.
     pub fn instrument_factor(&self) -> GaugeFactor {
         let shown = self.instrument.as_ref().map(|shown| shown.gauge_factor);

@@ -14,6 +14,7 @@ use gaugewright::units::{Degrees, Microstrain};
 const WIDEST: f64 = 125_000.0;
 
 /// What the strains of a rosette's grids are together.
+#[derive(Clone, Copy)]
 pub struct Combined {
     pub strain: PlaneStrain<f64>,
     /// Where an uncertainty is stated.

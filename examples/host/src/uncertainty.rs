@@ -166,7 +166,7 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
     ];
     // Where the file has no word of its own. Every sample is rounded: half a code or step.
     let implied = |input| match input {
-        Input::Temperature => description.temperature_error_c.map(|error| error / f64::sqrt(3.0)),
+        Input::Temperature => description.temperature_uncertainty(),
         Input::Quantisation => Some(0.5 * step.unwrap_or(1.0)),
         _ => None,
     };

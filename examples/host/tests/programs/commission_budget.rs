@@ -1,6 +1,6 @@
 //! What commissioning says of uncertainty, by hand from the inputs and the physics of the simulated part.
 
-use crate::run::{COMMISSIONED, KEEL, rows, run, run_in};
+use crate::run::{self, COMMISSIONED, KEEL, rows, run_in};
 use approx::assert_abs_diff_eq;
 use support::keel::{BALANCE, Truth};
 use support::program::number;
@@ -135,10 +135,8 @@ fn the_written_file_has_the_uncertainty_of_its_curve() {
     let stated = "uncertainty = { expansion_ppm_per_c = 0.3, thermal_output_slope_microstrain_per_c = 0.15, lead_ohm = 0.05, \
                   degrees_of_freedom = { expansion_ppm_per_c = 5, lead_ohm = 9 } }\ntemperature_error_c";
     let keel = KEEL.replacen("temperature_error_c", stated, 1);
-    let [chamber, loaded, later] =
-        ["chamber.csv", "loaded.csv", "later.csv"].map(|name| COMMISSIONED.path(name));
-    let arguments = ["keel.toml", &chamber, "--loaded", &loaded, "--out", "."];
-    let run = run("commission", "commission uncertainty", &[("keel.toml", &keel)], &arguments).gives(0);
+    let [loaded, later] = ["loaded.csv", "later.csv"].map(|name| COMMISSIONED.path(name));
+    let run = run::keel("commission uncertainty", &keel, &["--loaded", &loaded]).gives(0);
     let said = &run.output;
     assert!(
         said.contains("; without thermal_output_slope_microstrain_per_c and")

@@ -1,7 +1,7 @@
 //! What commissioning says of wiring, shunt and leads before the run, against the formulas of a bridge by hand (voltage dividers; what a
 //! shunt does to a quarter bridge on three leads is common practice, no source).
 
-use crate::run::{COMMISSIONED, KEEL, Run, run};
+use crate::run::{COMMISSIONED, KEEL, Run};
 use support::keel::Truth;
 
 /// The keel: ohms, code and ratio at balance.
@@ -73,9 +73,7 @@ fn keel(name: &str, changes: &[(&str, String)], more: &[&str]) -> Run {
         let end = start + channels[start..].find('\n').unwrap();
         channels.replace_range(start..end, value);
     }
-    let arguments = ["keel.toml", &COMMISSIONED.path("chamber.csv"), "--out", "."];
-    let folder = format!("commission installation {name}");
-    run("commission", &folder, &[("keel.toml", &channels)], &[&arguments, more].concat())
+    crate::run::keel(&format!("commission installation {name}"), &channels, more)
 }
 
 #[test]

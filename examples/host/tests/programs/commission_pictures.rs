@@ -1,6 +1,6 @@
 //! The pictures of commissioning: well formed, and every word of them readable.
 
-use crate::run::{COMMISSIONED, KEEL, run};
+use crate::run::{self, COMMISSIONED, KEEL};
 use support::picture::{clashes, elements};
 
 #[test]
@@ -47,9 +47,7 @@ fn many_matches_and_long_names_stay_readable() {
     let name = "a fitting whose name takes all of the letters that may be 60";
     let keel = KEEL.replace("name = \"fitting_keel\"", &format!("name = {name:?}"));
     let matches: Vec<String> = (0..23).map(|k| format!("{}", 8.9 + 0.0125 * f64::from(k))).collect();
-    let (chamber, matches) = (COMMISSIONED.path("chamber.csv"), matches.join(","));
-    let arguments = ["keel.toml", &chamber, "--matches", &matches, "--out", "."];
-    let run = run("commission", "commission crowd", &[("keel.toml", &keel)], &arguments).gives(0);
+    let run = run::keel("commission crowd", &keel, &["--matches", &matches.join(",")]).gives(0);
     for name in ["curve.svg", "matches.svg", "budget.svg"] {
         assert_eq!(clashes(&elements(&run.file(name)).unwrap()), [""; 0], "{name}");
     }

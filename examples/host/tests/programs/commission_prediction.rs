@@ -1,6 +1,6 @@
 //! The curve that foil and part predict, beside the measured one: by hand from the numbers of the channel file, and against the physics.
 
-use crate::run::{COMMISSIONED, KEEL, Run};
+use crate::run::{COMMISSIONED, KEEL, Run, keel};
 use support::keel::BALANCE;
 
 /// The numbers of the file: expansions in ppm/C, coefficients of the free foil, gauge factor and its slope.
@@ -109,9 +109,7 @@ fn the_demonstration_compares_its_curve_with_what_foil_and_part_predict() {
 fn run(name: &str, from: &str, to: &str) -> Run {
     let changed = KEEL.replace(from, to);
     assert_ne!(changed, KEEL, "{name} changes nothing");
-    let arguments = ["keel.toml", &COMMISSIONED.path("chamber.csv"), "--out", "."];
-    let folder = format!("commission prediction {name}");
-    crate::run::run("commission", &folder, &[("keel.toml", &changed)], &arguments)
+    keel(&format!("commission prediction {name}"), &changed, &[])
 }
 
 #[test]

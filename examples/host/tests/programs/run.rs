@@ -31,6 +31,12 @@ pub fn run_in(folder: &Path, name: &str, arguments: &[&str]) -> Run {
     Run { code, output: text(&output.stdout), errors: text(&output.stderr), folder }
 }
 
+/// Commissions the demonstration's run with another channel file.
+pub fn keel(folder: &str, channels: &str, more: &[&str]) -> Run {
+    let arguments = ["keel.toml", &COMMISSIONED.path("chamber.csv"), "--out", "."];
+    run("commission", folder, &[("keel.toml", channels)], &[&arguments, more].concat())
+}
+
 /// What `replay --c-header` makes of a channel file; nothing where it refuses it.
 pub fn header(folder: &str, channels: &str) -> (Run, String) {
     let arguments = ["channels.toml", "--c-header", "kernels.h"];
