@@ -76,7 +76,7 @@ fn main() -> ExitCode {
 
 /// Gives the exit status.
 fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
-    let (channels_name, text) = files::channel_file(options.channels.as_deref(), demo::CHANNEL_FILE)?;
+    let (channels_name, mut text) = files::channel_file(options.channels.as_deref(), demo::CHANNEL_FILE)?;
     let file = channel_file::parse(&text).map_err(told(&channels_name))?;
     let jobs = Job::all(file, options).map_err(told(&channels_name))?;
     let several = jobs.len() > 1;
@@ -118,7 +118,6 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     let is_sound = trials.iter().all(|trial| trial.findings.is_empty());
     let is_written = is_sound || options.accept;
 
-    let mut text = text;
     let mut changes = Vec::new();
     for trial in &trials {
         let written = trial.written(&text, &place)?;

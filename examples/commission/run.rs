@@ -51,8 +51,8 @@ pub enum Value {
     Code(f64),
 }
 
-/// Where the cells of a point are.
-struct Place {
+/// Columns of the cells of a point.
+struct CellColumns {
     time: usize,
     value: usize,
     temperature: usize,
@@ -86,11 +86,11 @@ pub fn read(
     let mut rows = Rows::of(progress.wrap_read(file)).map_err(|error| of_file(&error))?;
     let header = rows.header.clone();
     let here = |error| format!("{name}:{}: {error}", rows.header_line);
-    let place = place(&header, job, columns, load).map_err(here)?;
+    let at = cell_columns(&header, job, columns, load).map_err(here)?;
     let mut points: Vec<Point> = Vec::new();
     let mut times = Vec::new();
     while let Some((_, row)) = rows.next_row().map_err(|error| of_file(&error))? {
-        times.push(time_of(row, &header, place.time).unwrap_or(f64::NAN));
+        times.push(time_of(row, &header, at.time).unwrap_or(f64::NAN));
     }
     let mut in_order = rising(&times).into_iter();
     let again = File::open(path).map_err(|error| of_file(&error))?;
@@ -98,10 +98,10 @@ pub fn read(
     while let Some((line, row)) = rows.next_row().map_err(|error| of_file(&error))? {
         let mut problems = Vec::new();
         let is_in_order = in_order.next() == Some(true);
-        match time_in_order(row, &header, place.time, is_in_order) {
+        match time_in_order(row, &header, at.time, is_in_order) {
             Ok(time) => {
-                let (temperature, value) = cells(row, job, bench, &place, &mut problems);
-                let applied = match (load, place.applied) {
+                let (temperature, value) = cells(row, job, bench, &at, &mut problems);
+                let applied = match (load, at.applied) {
                     (Load::All(strain), _) => Some(strain.0),
                     (_, None) => Some(0.0),
                     (_, Some(column)) => match number_within(&row[column], LARGEST_STRAIN) {
@@ -119,7 +119,7 @@ pub fn read(
                     points.push(Point { line, time, temperature, reading, applied, sweep });
                 }
             }
-            Err(reason) => problems.push((place.time, reason)),
+            Err(reason) => problems.push((at.time, reason)),
         }
         for (column, reason) in problems {
             let rejection = Rejection::of(line, &header, row, column, reason);
@@ -135,7 +135,12 @@ pub fn read(
     Ok(points)
 }
 
-fn place(header: &ByteRecord, job: &Job, columns: &Columns, load: &Load) -> Result<Place, String> {
+fn cell_columns(
+    header: &ByteRecord,
+    job: &Job,
+    columns: &Columns,
+    load: &Load,
+) -> Result<CellColumns, String> {
     let value = match &job.run_source {
         RunSource::Strain(column, _) => column.as_str(),
         RunSource::OwnColumn => columns.value.as_str(),
@@ -150,7 +155,7 @@ fn place(header: &ByteRecord, job: &Job, columns: &Columns, load: &Load) -> Resu
     names.extend(load);
     let mut found = find_columns(header, &names)?;
     let applied = load.and_then(|_| found.pop());
-    Ok(Place {
+    Ok(CellColumns {
         time: found[0],
         value: found[1],
         temperature: found[2],
@@ -164,30 +169,30 @@ fn cells(
     row: &ByteRecord,
     job: &Job,
     bench: &Bench,
-    place: &Place,
+    at: &CellColumns,
     problems: &mut Vec<(usize, Reason)>,
 ) -> (Option<Celsius>, Option<Value>) {
     let (thermometer, unit) = (&bench.columns.temperature, job.description.temperature_unit);
-    let (sensor, beside) = gauge_temperature(row, thermometer, unit, place.temperature, place.beside);
+    let (sensor, beside) = gauge_temperature(row, thermometer, unit, at.temperature, at.beside);
     let own_step = job.description.instrument.as_ref().map(|shown| shown.step_microstrain);
     let value = match (&job.run_source, own_step) {
         (RunSource::Strain(..), _) => {
-            number_within(&row[place.value], LARGEST_STRAIN).map(|strain| Value::Strain(Microstrain(strain)))
+            number_within(&row[at.value], LARGEST_STRAIN).map(|strain| Value::Strain(Microstrain(strain)))
         }
         // A mean of readings need not be a whole number of steps.
         (RunSource::OwnColumn, Some(step)) => {
-            number_within(&row[place.value], LARGEST_STRAIN).map(|strain| Value::Code(strain / step))
+            number_within(&row[at.value], LARGEST_STRAIN).map(|strain| Value::Code(strain / step))
         }
-        (RunSource::OwnColumn, None) => code(&row[place.value]).and_then(|code| {
+        (RunSource::OwnColumn, None) => code(&row[at.value]).and_then(|code| {
             let code = f64::from(code);
             // An open or a shorted gauge, or too much for the converter.
             let at_rail = bench.rails.is_some_and(|(low, high)| code <= low || code >= high);
             if at_rail { Err(Reason::AtRail) } else { Ok(Value::Code(code)) }
         }),
     };
-    problems.extend(sensor.err().map(|reason| (place.temperature, reason)));
-    problems.extend(place.beside.zip(beside.err()));
-    problems.extend(value.as_ref().err().map(|reason| (place.value, *reason)));
+    problems.extend(sensor.err().map(|reason| (at.temperature, reason)));
+    problems.extend(at.beside.zip(beside.err()));
+    problems.extend(value.as_ref().err().map(|reason| (at.value, *reason)));
     let celsius = sensor.ok().filter(|_| beside.is_ok()).map(Temperature::celsius);
     (celsius, value.ok())
 }

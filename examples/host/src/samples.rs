@@ -19,7 +19,7 @@ pub struct Layout<'a> {
     pub channels: &'a [Channel],
     header: ByteRecord,
     time: usize,
-    places: Vec<Place>,
+    columns: Vec<CellColumns>,
     /// Above the rows.
     pub bytes: u64,
     /// The same of lines.
@@ -56,8 +56,8 @@ pub struct Series {
     pub reasons: BTreeMap<usize, Reason>,
 }
 
-/// Where a channel's cells are in a row.
-struct Place {
+/// Columns of a channel's cells.
+struct CellColumns {
     value: usize,
     temperature: usize,
     /// Of a raw sensor that takes two.
@@ -83,8 +83,8 @@ impl<'a> Layout<'a> {
         let rows = Rows::of(source).map_err(|error| error.to_string())?;
         let here = |wrong| format!("line {}: {wrong}", rows.header_line);
         let time = find_columns(&rows.header, &[time_column]).map_err(here)?[0];
-        let places = places(&rows.header, channels).map_err(here)?;
-        Ok(Self { channels, header: rows.header, time, places, bytes: rows.bytes, lines: rows.lines })
+        let columns = columns_of(&rows.header, channels).map_err(here)?;
+        Ok(Self { channels, header: rows.header, time, columns, bytes: rows.bytes, lines: rows.lines })
     }
 
     /// The time of each row of a block of lines below the header; not a number where it has none.
@@ -133,12 +133,12 @@ impl<'a> Layout<'a> {
                     Some(reason)
                 }
             };
-            for ((channel, place), series) in self.channels.iter().zip(&self.places).zip(&mut series) {
+            for ((channel, at), series) in self.channels.iter().zip(&self.columns).zip(&mut series) {
                 let sample = match row_reason {
                     Some(reason) => Err(reason),
-                    None => sample(row, channel, place, &mut reject),
+                    None => sample(row, channel, at, &mut reject),
                 };
-                series.push(sample, place.compensating.is_some());
+                series.push(sample, at.compensating.is_some());
             }
         }
         Ok(Samples { lines: rows.lines, times, times_as_written, series, rejections })
@@ -164,7 +164,7 @@ impl Series {
     }
 }
 
-fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, String> {
+fn columns_of(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<CellColumns>, String> {
     let mut names = Vec::new();
     for channel in channels {
         let columns = &channel.columns;
@@ -175,10 +175,10 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Strin
     }
     let mut found = find_columns(header, &names)?.into_iter();
     let mut next = || found.next().ok_or("fewer columns than names");
-    let mut places = Vec::new();
+    let mut cells = Vec::new();
     for channel in channels {
         let columns = &channel.columns;
-        places.push(Place {
+        cells.push(CellColumns {
             value: next()?,
             temperature: next()?,
             beside: columns.temperature.columns().nth(1).map(|_| next()).transpose()?,
@@ -186,7 +186,7 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Strin
             true_strain: columns.true_strain.as_ref().map(|_| next()).transpose()?,
         });
     }
-    Ok(places)
+    Ok(cells)
 }
 
 /// The sample of a channel, or the reason that its first bad cell is rejected for. All of them go to
@@ -194,27 +194,27 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Strin
 fn sample(
     row: &ByteRecord,
     channel: &Channel,
-    place: &Place,
+    at: &CellColumns,
     reject: &mut impl FnMut(usize, Reason),
 ) -> Result<Sample, Reason> {
     let code = match channel.step_microstrain {
-        None => code(&row[place.value]),
-        Some(step) => count(&row[place.value], step),
+        None => code(&row[at.value]),
+        Some(step) => count(&row[at.value], step),
     };
     let celsius = |column: usize| temperature(&row[column], channel.temperature_unit);
     let (thermometer, unit) = (&channel.columns.temperature, channel.temperature_unit);
-    let (temperature, beside) = gauge_temperature(row, thermometer, unit, place.temperature, place.beside);
-    let compensating = place.compensating.map(celsius).transpose();
-    let true_strain = match place.true_strain {
+    let (temperature, beside) = gauge_temperature(row, thermometer, unit, at.temperature, at.beside);
+    let compensating = at.compensating.map(celsius).transpose();
+    let true_strain = match at.true_strain {
         Some(column) if !row[column].is_empty() => number_within(&row[column], LARGEST_TRUE_STRAIN),
         _ => Ok(f64::NAN),
     };
     for (column, reason) in [
-        (Some(place.value), code.err()),
-        (Some(place.temperature), temperature.err()),
-        (place.beside, beside.err()),
-        (place.compensating, compensating.err()),
-        (place.true_strain, true_strain.err()),
+        (Some(at.value), code.err()),
+        (Some(at.temperature), temperature.err()),
+        (at.beside, beside.err()),
+        (at.compensating, compensating.err()),
+        (at.true_strain, true_strain.err()),
     ] {
         if let (Some(column), Some(reason)) = (column, reason) {
             reject(column, reason);
