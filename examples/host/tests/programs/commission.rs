@@ -342,6 +342,14 @@ fn a_run_with_something_wrong_is_not_taken() {
     assert!(accepted.output.contains("less") && accepted.has("commissioned.toml"), "{}", accepted.output);
     let said = changed("commission drift", |row, r| r + 0.5 * row as f64, &[]).refused();
     assert!(said.contains("drift, or a bond that moved"), "{said}");
+    // A small step and a point, either of which makes the scatter wide that the other is looked at with.
+    for (step, point) in [(1.7, 0.0), (0.0, 3.4), (1.7, 3.4)] {
+        let both =
+            |row: usize, r: f64| r + if row >= 8 { step } else { 0.0 } + if row == 30 { point } else { 0.0 };
+        let said = changed("commission small step", both, &[]).refused();
+        assert_eq!(said.contains("from line 13 on the readings show "), step > 0.0, "{said}");
+        assert_eq!(said.contains("  line 35: "), point > 0.0, "{said}");
+    }
     // Rising from row 14 to row 37.
     let loose = |row: usize, r: f64| if (14..38).contains(&row) { r } else { r + 60.0 };
     let said = changed("commission hysteresis", loose, &[]).refused();
