@@ -151,13 +151,10 @@ fn of_channel(description: &Description, field: Field) -> Vec<Stated> {
     let shown = description.instrument.as_ref();
     let second = description.compensating.as_ref();
     let site = description.on_site.as_ref();
-    let one = |key: &str, value: Option<f64>| (key.to_string(), Vec::from_iter(value));
-    let in_table =
-        |table: &str, key: &str, value: Option<f64>| (format!("{key} of {table}"), Vec::from_iter(value));
-    let of_bridge = |key: &str, value: Option<f64>| in_table("[channel.bridge]", key, value);
     let words = description.uncertainty.as_ref();
-    // Their table is named before the error.
-    let uncertain = |key: &str| vec![one(key, None)];
+    // One that stands alone needs no value to be told from another.
+    let key = |key: &str| vec![(key.to_string(), Vec::new())];
+    let with = |key: &str, values: &[f64]| (key.to_string(), values.to_vec());
     match field {
         Field::GaugeFactor => of_gauges(description, "gauge_factor", |gauge| [gauge.gauge_factor]),
         Field::GaugeFactorCurve | Field::GaugeFactorCoefficient => {
@@ -196,106 +193,95 @@ fn of_channel(description: &Description, field: Field) -> Vec<Stated> {
             of_curves(description, "fitted_between", |curve| curve.fitted_between)
         }
         Field::TemperatureLow | Field::TemperatureHigh | Field::TemperatureWidth => {
-            let own = description
-                .temperature_within_c
-                .map(|ends| ("temperature_within_c".to_string(), ends.to_vec()));
+            let own = description.temperature_within_c.map(|ends| with("temperature_within_c", &ends));
             let of_second = second
                 .and_then(|second| second.temperature_within_c)
-                .map(|ends| ("temperature_within_c of [channel.compensating]".to_string(), ends.to_vec()));
+                .map(|ends| with("temperature_within_c of [channel.compensating]", &ends));
             let stated: Vec<Stated> = own.into_iter().chain(of_second).collect();
             if stated.is_empty() { of_channel(description, Field::FittedLow) } else { stated }
         }
         Field::SpecimenExpansion => {
-            let of_second = second.map(|second| {
-                in_table(
-                    "[channel.compensating]",
-                    "specimen_expansion_ppm_per_c",
-                    second.specimen_expansion_ppm_per_c,
-                )
-            });
-            let own = one("specimen_expansion_ppm_per_c", description.specimen_expansion_ppm_per_c);
+            let name = "specimen_expansion_ppm_per_c";
+            let own = with(name, description.specimen_expansion_ppm_per_c.as_slice());
+            let name = format!("{name} of [channel.compensating]");
+            let of_second = second.map(|second| with(&name, second.specimen_expansion_ppm_per_c.as_slice()));
             [own].into_iter().chain(of_second).collect()
         }
-        Field::InstrumentGaugeFactor => {
-            let of_instrument =
-                shown.map(|shown| in_table("[channel.instrument]", "gauge_factor", Some(shown.gauge_factor)));
-            vec![
-                of_instrument
-                    .unwrap_or_else(|| one("instrument_gauge_factor", description.instrument_gauge_factor)),
-            ]
-        }
-        Field::GaugeResistance => vec![of_bridge("gauge_ohm", None)],
+        Field::InstrumentGaugeFactor if shown.is_some() => key("gauge_factor of [channel.instrument]"),
+        Field::InstrumentGaugeFactor => key("instrument_gauge_factor"),
+        Field::GaugeResistance => key("gauge_ohm of [channel.bridge]"),
         Field::LeadResistance => vec![
-            of_bridge("lead_ohm", bridge.and_then(|bridge| bridge.lead_ohm)),
-            of_bridge("output_lead_ohm", bridge.and_then(|bridge| bridge.output_lead_ohm)),
+            with("lead_ohm of [channel.bridge]", bridge.and_then(|it| it.lead_ohm).as_slice()),
+            with("output_lead_ohm of [channel.bridge]", bridge.and_then(|it| it.output_lead_ohm).as_slice()),
         ],
-        Field::CompletionResistance => vec![of_bridge("completion_ohm", None)],
-        Field::ReferenceResistance => vec![of_bridge("reference_half_ohm", None)],
-        Field::InputResistance => vec![of_bridge("input_ohm", None)],
-        Field::PoissonRatio => vec![of_bridge("poisson_ratio", None)],
-        Field::ConverterBits => vec![in_table("[channel.converter]", "bits", None)],
+        Field::CompletionResistance => key("completion_ohm of [channel.bridge]"),
+        Field::ReferenceResistance => key("reference_half_ohm of [channel.bridge]"),
+        Field::InputResistance => key("input_ohm of [channel.bridge]"),
+        Field::PoissonRatio => key("poisson_ratio of [channel.bridge]"),
+        Field::ConverterBits => key("bits of [channel.converter]"),
         Field::FullScaleRatio => {
             let is_ratio = converter.is_some_and(|converter| converter.full_scale_ratio.is_some());
-            let key = if is_ratio { "full_scale_ratio" } else { "full_scale_millivolts_per_volt" };
-            vec![in_table("[channel.converter]", key, None)]
+            let name = if is_ratio { "full_scale_ratio" } else { "full_scale_millivolts_per_volt" };
+            key(&format!("{name} of [channel.converter]"))
         }
-        Field::ReadingStep => vec![in_table("[channel.instrument]", "step_microstrain", None)],
+        Field::ReadingStep => key("step_microstrain of [channel.instrument]"),
         Field::SpanCorrection => {
             let stated = converter.and_then(|converter| converter.span_correction);
+            let own = with("span_correction of [channel.converter]", stated.as_slice());
             let range = site.and_then(|site| site.span_correction_within);
-            let on_site =
-                range.map(|ends| ("span_correction_within of [channel.on_site]".to_string(), ends.to_vec()));
-            [in_table("[channel.converter]", "span_correction", stated)].into_iter().chain(on_site).collect()
+            let on_site = range.map(|ends| with("span_correction_within of [channel.on_site]", &ends));
+            [own].into_iter().chain(on_site).collect()
         }
         Field::BalanceCode | Field::BalanceRatio => {
             let is_code = balance.is_none_or(|balance| balance.code.is_some());
-            vec![in_table("[channel.balance]", if is_code { "code" } else { "reading_microstrain" }, None)]
+            key(if is_code {
+                "code of [channel.balance]"
+            } else {
+                "reading_microstrain of [channel.balance]"
+            })
         }
-        Field::BalanceTemperature => vec![in_table("[channel.balance]", "temperature_c", None)],
+        Field::BalanceTemperature => key("temperature_c of [channel.balance]"),
         Field::CompensatingBalanceTemperature => {
             let is_own = second.is_some_and(|second| second.balance_temperature_c.is_some());
-            vec![if is_own {
-                in_table("[channel.compensating]", "balance_temperature_c", None)
+            key(if is_own {
+                "balance_temperature_c of [channel.compensating]"
             } else {
-                in_table("[channel.balance]", "temperature_c", None)
-            }]
+                "temperature_c of [channel.balance]"
+            })
         }
-        Field::StrainRange => vec![one("strain_within_microstrain", None)],
-        Field::StrainRatio => vec![one("strain_ratio", None)],
-        Field::KernelBound => vec![one("error_within_nanostrain", None)],
-        Field::TemperatureError => vec![one("temperature_error_c", None)],
-        Field::ShuntResistance | Field::ShuntTolerance => vec![one("shunt of [channel.on_site]", None)],
-        Field::WindowLow | Field::WindowHigh => {
-            vec![one("window_c of [channel.commissioning], --window", None)]
-        }
-        Field::ExpansionTemperature => {
-            vec![one("[channel.commissioning.part], package_material, foil", None)]
-        }
-        Field::GaugeFactorUncertainty => uncertain("gauge_factor_percent"),
-        Field::GaugeFactorSlopeUncertainty => uncertain("gauge_factor_slope_percent_per_100_c"),
-        Field::StrainRatioUncertainty => uncertain("strain_ratio"),
-        Field::TransverseSensitivityUncertainty => uncertain("transverse_sensitivity_percent"),
+        Field::StrainRange => key("strain_within_microstrain"),
+        Field::StrainRatio => key("strain_ratio"),
+        Field::KernelBound => key("error_within_nanostrain"),
+        Field::TemperatureError => key("temperature_error_c"),
+        Field::ShuntResistance | Field::ShuntTolerance => key("shunt of [channel.on_site]"),
+        Field::WindowLow | Field::WindowHigh => key("window_c of [channel.commissioning], --window"),
+        Field::ExpansionTemperature => key("[channel.commissioning.part], package_material, foil"),
+        // Their table is named before the error.
+        Field::GaugeFactorUncertainty => key("gauge_factor_percent"),
+        Field::GaugeFactorSlopeUncertainty => key("gauge_factor_slope_percent_per_100_c"),
+        Field::StrainRatioUncertainty => key("strain_ratio"),
+        Field::TransverseSensitivityUncertainty => key("transverse_sensitivity_percent"),
         Field::TemperatureUncertainty if words.is_some_and(|words| words.temperature_c.is_none()) => {
-            uncertain("temperature_error_c over the square root of 3")
+            key("temperature_error_c over the square root of 3")
         }
-        Field::TemperatureUncertainty => uncertain("temperature_c"),
-        Field::BalanceTemperatureUncertainty => uncertain("balance_temperature_c"),
-        Field::ThermometerUncertainty => uncertain("thermometer_c"),
-        Field::ThermalOutputUncertainty => uncertain("thermal_output_microstrain"),
-        Field::ThermalOutputSlopeUncertainty => uncertain("thermal_output_slope_microstrain_per_c"),
-        Field::ExpansionUncertainty => uncertain("expansion_ppm_per_c"),
-        Field::LeadResistanceUncertainty => uncertain("lead_ohm"),
-        Field::LeadTemperatureUncertainty => uncertain("lead_temperature_c"),
-        Field::PoissonUncertainty => uncertain("poisson_ratio"),
-        Field::RatioUncertainty => uncertain("output_ratio_percent"),
-        Field::ReadingNoise => uncertain(if shown.is_some() { "noise_microstrain" } else { "noise_codes" }),
+        Field::TemperatureUncertainty => key("temperature_c"),
+        Field::BalanceTemperatureUncertainty => key("balance_temperature_c"),
+        Field::ThermometerUncertainty => key("thermometer_c"),
+        Field::ThermalOutputUncertainty => key("thermal_output_microstrain"),
+        Field::ThermalOutputSlopeUncertainty => key("thermal_output_slope_microstrain_per_c"),
+        Field::ExpansionUncertainty => key("expansion_ppm_per_c"),
+        Field::LeadResistanceUncertainty => key("lead_ohm"),
+        Field::LeadTemperatureUncertainty => key("lead_temperature_c"),
+        Field::PoissonUncertainty => key("poisson_ratio"),
+        Field::RatioUncertainty => key("output_ratio_percent"),
+        Field::ReadingNoise => key(if shown.is_some() { "noise_microstrain" } else { "noise_codes" }),
         Field::Quantisation => {
-            uncertain(if shown.is_some() { "quantisation_microstrain" } else { "quantisation_codes" })
+            key(if shown.is_some() { "quantisation_microstrain" } else { "quantisation_codes" })
         }
         Field::BalanceNoise => {
-            uncertain(if shown.is_some() { "balance_noise_microstrain" } else { "balance_noise_codes" })
+            key(if shown.is_some() { "balance_noise_microstrain" } else { "balance_noise_codes" })
         }
-        Field::DegreesOfFreedom => uncertain("degrees_of_freedom"),
+        Field::DegreesOfFreedom => key("degrees_of_freedom"),
         _ => Vec::new(),
     }
 }
