@@ -70,12 +70,15 @@ impl Zeros {
         let hysteresis = |celsius: f64| run.scale * fitted.half_of_hysteresis(Celsius(celsius));
         let mut zeros = Vec::new();
         if let Some(balance) = &job.description.balance {
-            let noise = words.and_then(|it| it.balance_noise_codes).unwrap_or(0.0);
+            // Of codes, or of what an instrument shows.
+            let of_codes =
+                words.and_then(|it| it.balance_noise_codes).unwrap_or(0.0) * bench.microstrain_per_code;
+            let noise = words.and_then(|it| it.balance_noise_microstrain).unwrap_or(of_codes);
             let apart = words.and_then(|it| it.balance_temperature_c).unwrap_or(stated);
             zeros.push(Zero {
                 by: "[channel.balance]",
                 microstrain: bench.indicated(Value::Code(job.description.balance_code(balance))).0,
-                uncertainty: (noise * bench.microstrain_per_code)
+                uncertainty: noise
                     .hypot(run.change(celsius, apart)?)
                     .hypot(hysteresis(celsius))
                     .hypot(scatter),

@@ -393,6 +393,27 @@ fn what_is_nearly_zero_and_may_be() {
     assert!(written.contains("thermal_output_microstrain = 0.0,"), "{written}");
 }
 
+/// A balance that is 5 microstrain off the run contradicts it, unless it is as uncertain as that.
+#[test]
+fn a_balance_of_an_instrument_is_as_uncertain_as_it_is_stated() {
+    let bridge = CHANNELS.find("bridge = ").unwrap()..CHANNELS.find("balance = ").unwrap();
+    let shown = CHANNELS
+        .replace(&CHANNELS[bridge], "instrument = { step_microstrain = 0.1, gauge_factor = 2.0 }\n")
+        .replace("code_column = \"code\"", "strain_column = \"read\"")
+        .replace("code = 1000", "reading_microstrain = 9");
+    let rows = (0..16).map(f64::from).map(|k| format!("{k},{},{}\n", 32.0 + 4.5 * k, 0.5 * k));
+    let samples = format!("t,warm,read\n{}", rows.collect::<String>());
+    for (stated, code) in
+        [("", 4), ("balance_noise_microstrain = 0.5", 4), ("balance_noise_microstrain = 3", 0)]
+    {
+        let balance = format!("uncertainty = {{ {stated} }}\nbalance = ");
+        let run = run("balance of an instrument", &shown.replace("balance = ", &balance), &samples, &[])
+            .gives(code);
+        let words = "two zeros contradict each other, in microstrain at 20 C: 0.00 by [channel.balance]";
+        assert_eq!(run.errors.contains(words), code == 4, "{}", run.errors);
+    }
+}
+
 #[test]
 fn another_zero_needs_a_balance() {
     let unbalanced = CHANNELS.replace("balance = { code = 1000, temperature_c = 20 }\n", "").replace(
