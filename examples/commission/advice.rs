@@ -2,11 +2,12 @@
 
 use crate::fitted::Fitted;
 use crate::job::{Job, Material};
-use crate::places::{PIECES, evenly};
+use crate::places::{PIECES, evenly, place_of_largest};
 use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::matching::{Choice, Extremes, Residual, RotatedCurve, Selection, Turn};
 use gaugewright::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
 use gaugewright::{Error, Gauge};
+use host::contradictions::in_millionths;
 
 pub struct Advice {
     pub present: ExpansionPerCelsius,
@@ -29,6 +30,13 @@ pub struct Offer {
     pub residual: Residual,
     /// Over the temperatures of the run: the line of a plot.
     pub curve: Vec<(f64, f64)>,
+}
+
+impl Offer {
+    /// Without the digits that come of a change of unit.
+    pub fn ppm(&self) -> f64 {
+        in_millionths(self.matched.0 * 1e6)
+    }
 }
 
 /// The package's curve, turned by what the part expands more.
@@ -103,31 +111,31 @@ pub fn expected(job: &Job, fitted: &Fitted, package: Option<Gauge>) -> Result<Op
     let (low, high) = fitted.curve.temperatures();
     let range = curve.range();
     let (low, high) = (Celsius(low.0.max(range.0.0)), Celsius(high.0.min(range.1.0)));
-    let line = line(&curve, low, high)?;
-    let mut largest = (low, Microstrain(0.0));
-    for &(celsius, expected) in &line {
-        let difference = fitted.since_balance.at(Celsius(celsius))?.0 - expected;
-        if difference.abs() > largest.1.0.abs() {
-            largest = (Celsius(celsius), Microstrain(difference));
-        }
-    }
-    Ok(Some(Expected { curve: line, largest }))
+    let difference = |at: Celsius| Ok(fitted.since_balance.at(at)?.0 - curve.thermal_output(at)?.0);
+    let at = place_of_largest(low, high, |at| Ok(f64::abs(difference(at)?)))?;
+    let largest = (at, Microstrain(difference(at)?));
+    Ok(Some(Expected { curve: line(&curve, low, high)?, largest }))
 }
 
 /// The package's curve, turned by what the part expands more. Where nothing is said of the part it is taken to be what the gauge is
 /// matched to.
 pub fn on_the_part(job: &Job, gauge: Gauge) -> RotatedCurve<'_> {
-    let matched = job.description.gauge.matched_expansion_ppm_per_c.map(ExpansionPerCelsius::ppm);
-    let nominal = Expansion::coefficient(matched.unwrap_or(ExpansionPerCelsius(0.0)));
-    let material = job.package_material.as_ref().map_or(nominal, Material::expansion);
+    let material = material(job);
     let part = job.part.as_ref().map_or(material, Material::expansion);
     RotatedCurve::new(gauge, part).measured_on(material)
 }
 
+/// What the package's curve was measured on: where nothing is said of it, what the gauge is matched to.
+pub fn material(job: &Job) -> Expansion<'_> {
+    let matched = job.description.gauge.matched_expansion_ppm_per_c.map(ExpansionPerCelsius::ppm);
+    let nominal = Expansion::coefficient(matched.unwrap_or(ExpansionPerCelsius(0.0)));
+    job.package_material.as_ref().map_or(nominal, Material::expansion)
+}
+
 pub fn since_balance<'a>(curve: RotatedCurve<'a>, job: &Job, instrument: GaugeFactor) -> RotatedCurve<'a> {
     let curve = curve.instrument_gauge_factor(instrument);
-    match &job.description.balance {
-        Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)),
+    match job.description.balanced_at() {
+        Some(at) => curve.balanced_at(at),
         None => curve,
     }
 }

@@ -36,14 +36,13 @@ impl Bench {
     /// What the channel file says twice or not at all, and what the library refuses.
     pub fn of(job: &Job) -> Result<Self, Vec<Problem>> {
         let description = &job.description;
-        let problem = |text: String| problem(description, text);
-        let problems = |texts: Vec<String>| texts.into_iter().map(problem).collect::<Vec<_>>();
+        let problem = |text| description.problem(text);
         let Described { channel, columns, .. } = if description.gauge.thermal_output.is_some() {
             describe(description)
         } else {
             describe(&with_flat_curve(description))
         }
-        .map_err(problems)?;
+        .map_err(|texts| texts.into_iter().map(problem).collect::<Vec<_>>())?;
         let refused = |error| vec![problem(told(description, error))];
         let model = reference::Model::new(&channel).map_err(refused)?;
         // The whole of it is compiled with the curve of the run; what has nothing to do with that is told before.
@@ -51,16 +50,10 @@ impl Bench {
             let with_span = reference::Model::new(&channel.span_correction(span));
             with_span.map_err(|error| vec![problem(told_on_site(error))])?;
         }
-        let balance = description.balance.as_ref().map_or(0.0, |balance| {
-            let step = description.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
-            balance.code.or(balance.reading_microstrain.map(|shown| shown / step)).unwrap_or(0.0)
-        });
+        let balance = description.balance.as_ref().map_or(0.0, |balance| description.balance_code(balance));
         let indicated = |code: f64| model.steps(code, Celsius(0.0)).indicated.microstrain().0;
         let microstrain_per_code = (0.5 * (indicated(balance + 1.0) - indicated(balance - 1.0))).abs();
-        let instrument_factor = GaugeFactor(description.instrument_gauge_factor.unwrap_or_else(|| {
-            let shown = description.instrument.as_ref();
-            shown.map_or(description.gauge.gauge_factor, |shown| shown.gauge_factor)
-        }));
+        let instrument_factor = description.instrument_factor();
         let package = gauge(&description.gauge);
         let bits = description.converter.as_ref().map(|converter| converter.bits);
         let rails = bits.map(|bits| Converter::bipolar(bits, Ratio(1.0)).rails());
@@ -108,7 +101,7 @@ pub struct Commissioned {
 /// # Errors
 /// As a replay's.
 pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Problem>> {
-    let missing = || vec![Problem { line: None, channel: None, text: "the channel is missing".to_string() }];
+    let missing = || vec![Problem::of_file("the channel is missing")];
     let file = channel_file::parse(text)?;
     let description = file.channels.get(index).cloned().ok_or_else(missing)?;
     let only = ChannelFile {
@@ -120,19 +113,15 @@ pub fn commissioned(text: &str, index: usize) -> Result<Commissioned, Vec<Proble
     let compiled = ready.first().ok_or_else(missing)?;
     let kernel_error = compiled.mechanical.error_bound().max();
     let told =
-        |texts: Vec<String>| texts.into_iter().map(|text| problem(&description, text)).collect::<Vec<_>>();
+        |texts: Vec<String>| texts.into_iter().map(|text| description.problem(text)).collect::<Vec<_>>();
     let Described { channel, .. } = describe(&description).map_err(told)?;
     let others = setup::set_up(file).err().unwrap_or_default();
     Ok(Commissioned { channel, kernel_error, others })
 }
 
-fn problem(description: &Description, text: String) -> Problem {
-    Problem { line: Some(description.line), channel: Some(format!("{:?}", description.name)), text }
-}
-
 /// A channel without a curve of its own, for what does not depend on one: it has to have some.
 fn with_flat_curve(description: &Description) -> Description {
-    let balance = description.balance.as_ref().map_or(0.0, |balance| balance.temperature_c);
+    let balance = description.balanced_at().map_or(0.0, |at| at.0);
     let [low, high] = description.temperature_within_c.unwrap_or([balance - 1.0, balance + 1.0]);
     let curve = ThermalOutput {
         unit: Scale::Celsius,

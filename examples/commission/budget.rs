@@ -21,6 +21,7 @@ use crate::places::evenly;
 use gaugewright::Error;
 use gaugewright::uncertainty::{self, Input};
 use gaugewright::units::{Celsius, Microstrain, Percent, PercentPer100C};
+use std::path::Path;
 
 pub const CONTRIBUTIONS: [&str; 8] = [
     "reading",
@@ -168,8 +169,8 @@ impl Inputs<'_> {
     /// As [`at`](Self::at).
     pub fn three(&self, strain: f64) -> Result<[Budget; 3], Error> {
         let (low, high) = self.commissioned.channel.temperatures();
-        let balance = self.job.description.balance.as_ref().map(|balance| balance.temperature_c);
-        let middle = balance.unwrap_or(0.5 * (low.0 + high.0)).clamp(low.0, high.0);
+        let balance = self.job.description.balanced_at();
+        let middle = balance.map_or(0.5 * (low.0 + high.0), |at| at.0).clamp(low.0, high.0);
         Ok([self.at(low.0, strain)?, self.at(middle, strain)?, self.at(high.0, strain)?])
     }
 
@@ -188,38 +189,28 @@ impl Inputs<'_> {
         }
         Ok(budgets)
     }
-
-    pub fn coverage(&self) -> Percent {
-        self.job.coverage
-    }
 }
 
-/// `budget.csv`: what [`Inputs::across`] gives.
-pub mod table {
-    use super::{Budget, CONTRIBUTIONS};
-    use std::error::Error;
-    use std::path::Path;
-
-    /// # Errors
-    /// If the file cannot be written.
-    pub fn write(path: &Path, budgets: &[Budget]) -> Result<(), Box<dyn Error>> {
-        let mut file = csv::Writer::from_path(path)?;
-        let named =
-            CONTRIBUTIONS.map(|name| format!("{}_microstrain", name.replace("'s", "").replace(' ', "_")));
-        file.write_field("temperature_c")?;
-        file.write_field("strain_microstrain")?;
-        for name in &named {
-            file.write_field(name)?;
-        }
-        file.write_record(["combined_microstrain", "coverage_factor", "expanded_microstrain"])?;
-        for budget in budgets {
-            let numbers = [budget.celsius, budget.strain].into_iter().chain(budget.contributions).chain([
-                budget.combined,
-                budget.coverage_factor,
-                budget.expanded,
-            ]);
-            file.write_record(numbers.map(|number| format!("{number:.6}")))?;
-        }
-        Ok(file.flush()?)
+/// Writes `budget.csv`: what [`Inputs::across`] gives.
+///
+/// # Errors
+/// If the file cannot be written.
+pub fn write(path: &Path, budgets: &[Budget]) -> Result<(), Box<dyn std::error::Error>> {
+    let mut file = csv::Writer::from_path(path)?;
+    let named = CONTRIBUTIONS.map(|name| format!("{}_microstrain", name.replace("'s", "").replace(' ', "_")));
+    file.write_field("temperature_c")?;
+    file.write_field("strain_microstrain")?;
+    for name in &named {
+        file.write_field(name)?;
     }
+    file.write_record(["combined_microstrain", "coverage_factor", "expanded_microstrain"])?;
+    for budget in budgets {
+        let numbers = [budget.celsius, budget.strain].into_iter().chain(budget.contributions).chain([
+            budget.combined,
+            budget.coverage_factor,
+            budget.expanded,
+        ]);
+        file.write_record(numbers.map(|number| format!("{number:.6}")))?;
+    }
+    Ok(file.flush()?)
 }

@@ -8,6 +8,7 @@ use gaugewright::error::Field;
 use gaugewright::uncertainty::welch_satterthwaite;
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent};
 use gaugewright::{Error, ThermalOutput};
+use host::figures::ends;
 
 /// What the library asks for, C.
 const LEAST_SPREAD: f64 = 0.1;
@@ -45,9 +46,7 @@ impl Fitted {
     /// # Errors
     /// What the library refuses, and a balance outside of the run.
     pub fn of(job: &Job, gauge_factor: GaugeFactor, points: Vec<Point>) -> Result<Self, String> {
-        let temperatures = || points.iter().map(|point| point.temperature.0);
-        let low = temperatures().fold(f64::INFINITY, f64::min);
-        let high = temperatures().fold(f64::NEG_INFINITY, f64::max);
+        let (low, high) = ends(points.iter().map(|point| point.temperature.0));
         let plain = |error: Error| error.to_string();
         if high - low < LEAST_SPREAD {
             return Err(format!(
@@ -66,11 +65,12 @@ impl Fitted {
             _ => error.to_string(),
         })?;
         // Without a balance the channel takes the curve as it stands.
-        let since_balance = match &job.description.balance {
-            Some(balance) => curve.balanced_at(Celsius(balance.temperature_c)).map_err(|_| {
+        let balance = job.description.balanced_at();
+        let since_balance = match balance {
+            Some(at) => curve.balanced_at(at).map_err(|_| {
                 format!(
                     "the channel is balanced at {} C, outside of the run, {low} to {high} C: nothing is known there",
-                    balance.temperature_c
+                    at.0
                 )
             })?,
             None => curve,
@@ -85,9 +85,7 @@ impl Fitted {
             fit,
             half_at_balance: 0.0,
         };
-        if let Some(balance) = &job.description.balance {
-            fitted.half_at_balance = fitted.half_of_hysteresis(Celsius(balance.temperature_c));
-        }
+        fitted.half_at_balance = balance.map_or(0.0, |at| fitted.half_of_hysteresis(at));
         Ok(fitted)
     }
 
@@ -147,10 +145,8 @@ impl Fitted {
     /// From the least to the most that the curve shows.
     pub fn span(&self) -> f64 {
         let (low, high) = self.curve.temperatures();
-        let outputs =
-            evenly(low.0, high.0, PIECES).filter_map(|celsius| Some(self.curve.at(Celsius(celsius)).ok()?.0));
-        let (least, most) =
-            outputs.fold((f64::MAX, f64::MIN), |(least, most), output| (least.min(output), most.max(output)));
+        let at = |celsius| Some(self.curve.at(Celsius(celsius)).ok()?.0);
+        let (least, most) = ends(evenly(low.0, high.0, PIECES).filter_map(at));
         most - least
     }
 

@@ -12,7 +12,6 @@ use host::circuit::ThermalOutput;
 use host::contradictions::{MICROSTRAIN, PPM, not_in_ppm, uncertainty_not_in_millionths};
 use host::keys::{self, told_of_expansion, told_of_foil};
 use std::collections::BTreeSet;
-use std::fmt::Display;
 
 /// Their names fit beside the curves of a picture.
 const MOST_OFFERS: usize = 24;
@@ -177,8 +176,6 @@ impl Job {
         options: &Options,
     ) -> Result<Self, Vec<Problem>> {
         let words = description.commissioning.take().unwrap_or_default();
-        let (line, name) = (description.line, format!("{:?}", description.name));
-        let problem = |text: String| Problem { line: Some(line), channel: Some(name.clone()), text };
         let mut problems: Vec<String> = Vec::new();
 
         if !shows_thermal_output(&description) {
@@ -189,11 +186,7 @@ impl Job {
             );
         }
         problems.extend(check_installation(&description, &words));
-        let load = words.load.as_ref().map(|words| load(&description, words)).transpose();
-        let load = load.unwrap_or_else(|text| {
-            problems.push(format!("[channel.commissioning.load]: {text}"));
-            None
-        });
+        let load = of_table("load", &words.load, |words| load(&description, words), &mut problems);
         let run_source = run_source(&words).unwrap_or_else(|text| {
             problems.push(text);
             RunSource::OwnColumn
@@ -203,23 +196,14 @@ impl Job {
                 "run_strain_column needs [channel.balance]: the zero of another instrument is not the channel's".to_string(),
             );
         }
-        let part = words.part.as_ref().map(Material::of).transpose().unwrap_or_else(|text| {
-            problems.push(format!("[channel.commissioning.part]: {text}"));
-            None
-        });
+        let part = of_table("part", &words.part, Material::of, &mut problems);
         let package_material =
-            words.package_material.as_ref().map(Material::of).transpose().unwrap_or_else(|text| {
-                problems.push(format!("[channel.commissioning.package_material]: {text}"));
-                None
-            });
-        problems.extend(options.part.and_then(|ppm| not_in_ppm("--part", &[ppm])));
+            of_table("package_material", &words.package_material, Material::of, &mut problems);
+        problems.extend(no_expansion("--part", options.part.as_slice()));
         let one = |ppm: Option<f64>| ppm.map(|ppm| Material::coefficient(ExpansionPerCelsius::ppm(ppm)));
         let part = one(options.part).or(part).or(one(description.specimen_expansion_ppm_per_c));
 
-        let foil = words.foil.as_ref().map(Foil::of).transpose().unwrap_or_else(|text| {
-            problems.push(format!("[channel.commissioning.foil]: {text}"));
-            None
-        });
+        let foil = of_table("foil", &words.foil, Foil::of, &mut problems);
         if foil.is_some() && part.is_none() {
             problems.push("[channel.commissioning.foil] needs [channel.commissioning.part]".to_string());
         }
@@ -228,10 +212,7 @@ impl Job {
         } else {
             ("one of --matches", options.matches.clone())
         };
-        problems.extend(offers.iter().filter_map(|ppm| not_in_ppm(key, &[*ppm])));
-        if let Some(ppm) = offers.iter().find(|ppm| !(-1_000.0..=1_000.0).contains(*ppm)) {
-            problems.push(format!("{key} is {ppm}, allowed: -1000 to 1000 ppm per C"));
-        }
+        problems.extend(no_expansion(key, &offers));
         if offers.len() > MOST_OFFERS {
             problems.push(format!("{} matches on offer, allowed: {MOST_OFFERS} at most", offers.len()));
         }
@@ -266,7 +247,7 @@ impl Job {
             problems.push(format!("--degree is {degree}, allowed: 0 to 5"));
         }
         if !problems.is_empty() {
-            return Err(problems.into_iter().map(problem).collect());
+            return Err(problems.into_iter().map(|text| description.problem(text)).collect());
         }
         Ok(Self {
             time_column: time_column.to_string(),
@@ -289,10 +270,9 @@ impl Job {
         })
     }
 
-    /// Standard uncertainty of the thermometer, C, where it is stated: temperature_error_c is a limit either way.
+    /// Standard uncertainty of the thermometer, C, where it is stated.
     pub fn temperature_uncertainty(&self) -> Option<f64> {
-        let limit = self.description.temperature_error_c;
-        self.uncertainty.temperature_c.or(limit.map(|limit| limit / 3.0_f64.sqrt()))
+        self.uncertainty.temperature_c.or(self.description.temperature_uncertainty())
     }
 
     /// Of the gauge package.
@@ -303,20 +283,33 @@ impl Job {
 
     /// What the library refuses of the channel.
     pub fn refused(&self, error: gaugewright::Error) -> Problem {
-        self.problem(&keys::told(&self.description, error))
+        self.description.problem(keys::told(&self.description, error))
     }
+}
 
-    /// What is wrong with the channel.
-    pub fn problem(&self, text: &dyn Display) -> Problem {
-        let name = format!("{:?}", self.description.name);
-        Problem { line: Some(self.description.line), channel: Some(name), text: text.to_string() }
+/// What a table of `[channel.commissioning]` is, if it is there; what is wrong with it goes to the problems.
+fn of_table<W, T>(
+    key: &str,
+    words: &Option<W>,
+    of: impl FnOnce(&W) -> Result<T, String>,
+    problems: &mut Vec<String>,
+) -> Option<T> {
+    of(words.as_ref()?).map_err(|text| problems.push(format!("[channel.commissioning.{key}]: {text}"))).ok()
+}
+
+/// Why some of these are no expansions.
+fn no_expansion(key: &str, values: &[f64]) -> Vec<String> {
+    let mut problems: Vec<String> = values.iter().filter_map(|ppm| not_in_ppm(key, &[*ppm])).collect();
+    if let Some(ppm) = values.iter().find(|ppm| !(-1_000.0..=1_000.0).contains(*ppm)) {
+        problems.push(format!("{key} is {ppm}, allowed: -1000 to 1000 ppm per C"));
     }
+    problems
 }
 
 /// Those that the command line names; without any, those that have words for it, or the only one.
 fn chosen(channels: Vec<Description>, asked: &[String]) -> Result<Vec<(usize, Description)>, Vec<Problem>> {
     let names: Vec<String> = channels.iter().map(|channel| channel.name.clone()).collect();
-    let of_file = |text: String| vec![Problem { line: None, channel: None, text }];
+    let of_file = |text: String| vec![Problem::of_file(&text)];
     if let Some(name) = asked.iter().find(|name| !names.contains(name)) {
         let names = names.join(", ");
         return Err(of_file(format!("there is no channel {name:?}; its channels are: {names}")));

@@ -5,7 +5,7 @@
 //! where the run goes both ways, a loop of hysteresis (a constant, a slope and a bend for the direction). Each single point and
 //! each step from one point on is added in turn; a drift shows as a step. The one that takes most from the sum of squares is
 //! reported if chance gives as much once in 100 runs at most (Student's t, the probability divided by the number of things
-//! tried), and then belongs to the fit while the next is looked for.
+//! tried), and then belongs to the fit while the next is looked for. Whether a step is large is judged by the scatter that all of them leave.
 //!
 //! The package is compared by the root mean square, over temperature, of what the run's curve shows more. A constant is taken out, as
 //! the zero is compared elsewhere, and a straight line where nothing says how the part expands. The same is tried with the readings
@@ -187,8 +187,7 @@ fn contradiction(
     let expansions = 2.0 * uncertainty(job.part.as_ref()).hypot(uncertainty(job.package_material.as_ref()));
     // The root mean square of a straight line.
     let allowed = |slope: f64| (slope + expansions) * half_width / 3.0_f64.sqrt();
-    let widest =
-        expected.curve.iter().map(|&(celsius, _)| fitted.band(celsius, job.coverage)).fold(0.0, f64::max);
+    let widest = widest_band(job, fitted, expected);
     if as_it_is <= allowed(USUAL).max(widest) {
         return Ok(None);
     }
@@ -275,7 +274,9 @@ fn shifts(fitted: &Fitted) -> Vec<String> {
         basis.add(|row| direction(row) * x(row).powi(power));
     }
     let mut residual = basis.beyond((0..count).map(|row| points[row].reading.0).collect());
-    let mut found = Vec::new();
+    // With the size of a step.
+    let mut found: Vec<(Option<f64>, String)> = Vec::new();
+    let mut scatter = f64::INFINITY;
     while found.len() < MOST {
         // One more for what is looked for, and two at least for the scatter.
         let Some(freedom) = count.checked_sub(basis.columns.len() + 1).filter(|&freedom| freedom >= 2) else {
@@ -287,41 +288,37 @@ fn shifts(fitted: &Fitted) -> Vec<String> {
         else {
             break;
         };
-        let scatter = ((squares - gain).max(0.0) / freedom as f64).sqrt();
-        let student = gain.sqrt() / scatter;
+        let left = ((squares - gain).max(0.0) / freedom as f64).sqrt();
+        let student = gain.sqrt() / left;
         if student.is_nan() || student <= critical(events.len(), freedom as u32) {
             break;
         }
+        scatter = left;
         let line = |row: usize| points[row].line;
-        let more = |size: f64| if size < 0.0 { "less" } else { "more" };
-        let words = match event {
-            Event::Point(row) => Some(format!(
-                "line {}: {:.2} microstrain at {:.2} C is {:.2} {} than the other points say, {student:.1} standard deviations",
+        let more = if size < 0.0 { "less" } else { "more" };
+        found.push(match event {
+            Event::Point(row) => (None, format!(
+                "line {}: {:.2} microstrain at {:.2} C is {:.2} {more} than the other points say, {student:.1} standard deviations",
                 line(row),
                 points[row].reading.0,
                 points[row].temperature.0,
-                size.abs(),
-                more(size)
+                size.abs()
             )),
-            Event::Step(row) if size.abs() > LEAST_SHIFT * scatter => Some(format!(
-                "from line {} on the readings show {:.2} microstrain {} than before: a load, a drift, or a bond that moved",
+            Event::Step(row) => (Some(size), format!(
+                "from line {} on the readings show {:.2} microstrain {more} than before: a load, a drift, or a bond that moved",
                 line(row),
-                size.abs(),
-                more(size)
+                size.abs()
             )),
-            Event::Step(_) => None,
-        };
-        found.extend(words.clone());
-        if words.is_none() {
-            break;
-        }
+        });
         basis.add(|row| match event {
             Event::Point(at) => f64::from(u8::from(row == at)),
             Event::Step(from) => f64::from(u8::from(row >= from)),
         });
         residual = basis.beyond(residual);
     }
-    found
+    // By the scatter that all of them leave: a point beside a step makes it wider, and the step look small.
+    let is_worth_a_word = |step: Option<f64>| step.is_none_or(|size| size.abs() > LEAST_SHIFT * scatter);
+    found.into_iter().filter(|(step, _)| is_worth_a_word(*step)).map(|(_, words)| words).collect()
 }
 
 fn hysteresis(fitted: &Fitted) -> Option<String> {
@@ -338,6 +335,12 @@ fn hysteresis(fitted: &Fitted) -> Option<String> {
     })
 }
 
+/// Of the run's curve, at the temperatures of the package's.
+fn widest_band(job: &Job, fitted: &Fitted, expected: &Expected) -> f64 {
+    let bands = expected.curve.iter().map(|&(celsius, _)| fitted.band(celsius, job.coverage));
+    bands.fold(0.0, f64::max)
+}
+
 /// Whether the fitted curve is better than what it replaces.
 fn support(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Option<String> {
     let expected = expected?;
@@ -345,8 +348,7 @@ fn support(job: &Job, fitted: &Fitted, expected: Option<&Expected>) -> Option<St
         let Ok(curve) = fitted.since_balance.at(Celsius(celsius)) else { return false };
         (curve.0 - package).abs() > fitted.band(celsius, job.coverage)
     });
-    let widest =
-        expected.curve.iter().map(|&(celsius, _)| fitted.band(celsius, job.coverage)).fold(0.0, f64::max);
+    let widest = widest_band(job, fitted, expected);
     (!differs).then(|| {
         format!(
             "the package's curve lies within the band of the fitted one everywhere ({:.2} microstrain off at most, band up to \

@@ -14,6 +14,7 @@ use gaugewright::commissioning::fit::{Degree, FittedGaugeFactor, GaugeFactorFit}
 use gaugewright::numeric::coverage_factor;
 use gaugewright::units::{Celsius, GaugeFactor, Microstrain, Percent, PercentPer100C};
 use host::channel_file::Basis;
+use host::figures::ends;
 use std::path::{Path, PathBuf};
 
 /// A gauge factor that is farther from the package's was read with another load than is stated (common practice, no source).
@@ -60,9 +61,7 @@ impl Loaded {
         let beyond = points.iter().filter(|point| !is_known(point)).map(|point| point.line).collect();
         let (unloaded, loaded): (Vec<Point>, Vec<Point>) =
             points.iter().filter(is_known).partition(|point| point.applied.0 == 0.0);
-        let temperatures = || loaded.iter().map(|point| point.temperature.0);
-        let low = temperatures().fold(f64::INFINITY, f64::min);
-        let high = temperatures().fold(f64::NEG_INFINITY, f64::max);
+        let (low, high) = ends(loaded.iter().map(|point| point.temperature.0));
         if loaded.is_empty() {
             return Err("there is no row with load at a temperature of the unloaded run".to_string());
         }
@@ -93,7 +92,6 @@ impl Loaded {
                 (worst, worst_at) = ((off, point.line), point.temperature);
             }
         }
-        let strains = || loaded.iter().map(|point| point.applied.0);
         Ok(Self {
             path: path.to_path_buf(),
             curve,
@@ -101,7 +99,7 @@ impl Loaded {
             gauge_factor,
             counts: (loaded.len(), unloaded.len()),
             beyond,
-            applied: (strains().fold(f64::MAX, f64::min), strains().fold(f64::MIN, f64::max)),
+            applied: ends(loaded.iter().map(|point| point.applied.0)),
             worst,
             worst_at,
             stated: job.description.gauge.gauge_factor,

@@ -53,14 +53,13 @@ mod zeros;
 
 use clap::Parser;
 use host::channel_file::{self, Problem};
-use host::files::{Outputs, at, is_same_file, told};
+use host::files::{self, Outputs, at, told};
 use job::Job;
 use options::Options;
 use std::error::Error;
 use std::fs;
-use std::io::{self, Write};
 use std::process::ExitCode;
-use trial::{CHANNEL_FILE, Place, Trial};
+use trial::{CHANNEL_FILE, OF_CHANNEL, Place, Trial};
 
 const SOME_REJECTED: u8 = 3;
 const SOMETHING_WRONG: u8 = 4;
@@ -77,16 +76,15 @@ fn main() -> ExitCode {
 
 /// Gives the exit status.
 fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
-    let (channels_name, text) = match &options.channels {
-        Some(path) => (path.display().to_string(), fs::read_to_string(path).map_err(at(path))?),
-        None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
-    };
+    let (channels_name, mut text) = files::channel_file(options.channels.as_deref(), demo::CHANNEL_FILE)?;
     let file = channel_file::parse(&text).map_err(told(&channels_name))?;
     let jobs = Job::all(file, options).map_err(told(&channels_name))?;
     let several = jobs.len() > 1;
-    let names = trial::names(&jobs);
+    let prefixes = trial::prefixes(&jobs);
+    let of_channel = |prefix: &String| OF_CHANNEL.map(|name| format!("{prefix}{name}"));
+    let of_channels: Vec<String> = prefixes.iter().flat_map(of_channel).collect();
     let every_name: Vec<&str> =
-        [CHANNEL_FILE].into_iter().chain(names.iter().flatten().map(String::as_str)).collect();
+        [CHANNEL_FILE].into_iter().chain(of_channels.iter().map(String::as_str)).collect();
 
     let out = options.out.as_path();
     fs::create_dir_all(out).map_err(at(out))?;
@@ -97,12 +95,8 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     if loaded_path.is_some() && jobs.iter().all(|job| job.load.is_none()) {
         return Err(format!("{channels_name}: --loaded needs [channel.commissioning.load]").into());
     }
-    for path in every_name.iter().map(|name| out.join(name)) {
-        let inputs = [Some(&run_path), loaded_path.as_ref(), options.channels.as_ref()];
-        if inputs.into_iter().flatten().any(|input| is_same_file(&path, input)) {
-            return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
-        }
-    }
+    let inputs = [Some(run_path.as_path()), loaded_path.as_deref(), options.channels.as_deref()];
+    files::would_overwrite(out, &every_name, &inputs.into_iter().flatten().collect::<Vec<_>>())?;
     let outputs = Outputs::into(out)?;
     let place = Place {
         channels_name: &channels_name,
@@ -113,18 +107,17 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
         outputs: &outputs,
     };
     let mut trials = Vec::new();
-    for (job, names) in jobs.into_iter().zip(names.clone()) {
+    for (job, prefix) in jobs.into_iter().zip(prefixes) {
         if several {
             progress("channel", &job.description.name);
         }
-        trials.push(Trial::of(job, names, &place)?);
+        trials.push(Trial::of(job, prefix, &place)?);
     }
     let explained: Vec<u64> = trials.iter().flat_map(Trial::explained).collect();
     trials.iter_mut().for_each(|trial| trial.judge_left_out(&explained, &place));
     let is_sound = trials.iter().all(|trial| trial.findings.is_empty());
     let is_written = is_sound || options.accept;
 
-    let mut text = text;
     let mut changes = Vec::new();
     for trial in &trials {
         let written = trial.written(&text, &place)?;
@@ -139,19 +132,15 @@ fn commission(options: &Options) -> Result<u8, Box<dyn Error>> {
     for (trial, changes) in trials.iter().zip(&changes) {
         // The keys are those of the file that was read, where the channel has another line.
         let refused = |problems: Vec<Problem>| -> Vec<Problem> {
-            let problem = |it: Problem| trial.job.problem(&format!("with the curve of the run, {}", it.text));
-            problems.into_iter().map(problem).collect()
+            let problem = |it: Problem| format!("with the curve of the run, {}", it.text);
+            problems.into_iter().map(|it| trial.job.description.problem(problem(it))).collect()
         };
         let commissioned = bench::commissioned(&text, trial.job.index);
         let commissioned = commissioned.map_err(|problems| told(&channels_name)(refused(problems)))?;
         reports.push(trial.write(&commissioned, is_written.then_some(changes), &place)?);
     }
     outputs.finish(&every_name)?;
-    match io::stdout().write_all(reports.join("\n").as_bytes()) {
-        // Whoever reads it may have read enough.
-        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}
-        written => written?,
-    }
+    files::print(&reports.join("\n"))?;
     Ok(match (is_sound, trials.iter().all(|trial| trial.rejected == 0)) {
         (false, _) => SOMETHING_WRONG,
         (true, true) => 0,

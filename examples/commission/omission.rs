@@ -1,16 +1,13 @@
 //! What it would cost to leave a correction out, by the library's `significance`; and what the mismatch would be if the
 //! package's curve were taken, which needs the part's expansion over temperature.
 
-use crate::advice::since_balance;
-use crate::bench::Bench;
+use crate::advice::{material, on_the_part, since_balance};
 use crate::budget::Inputs;
-use crate::job::Job;
-use crate::places::{PIECES, evenly};
+use crate::places::{PIECES, evenly, place_of_largest};
 use gaugewright::Error;
-use gaugewright::commissioning::expansion::Expansion;
 use gaugewright::commissioning::matching::RotatedCurve;
 use gaugewright::commissioning::significance::CorrectionStep;
-use gaugewright::units::{Celsius, ExpansionPerCelsius, Microstrain};
+use gaugewright::units::{Celsius, Microstrain};
 
 /// Near balance: as far as this, C.
 pub const NEAR: f64 = 10.0;
@@ -45,7 +42,7 @@ struct Window {
 /// What the library refuses.
 pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
     let (low, high) = inputs.commissioned.channel.temperatures();
-    let balance = inputs.job.description.balance.as_ref().map_or(24.0, |balance| balance.temperature_c);
+    let balance = inputs.job.description.balanced_at().map_or(24.0, |at| at.0);
     let near =
         Window::of(inputs, (balance - NEAR).clamp(low.0, high.0), (balance + NEAR).clamp(low.0, high.0))?;
     let everywhere = Window::of(inputs, low.0, high.0)?;
@@ -81,43 +78,27 @@ pub fn omissions(inputs: &Inputs) -> Result<Vec<Omission>, Error> {
 impl Window {
     fn of(inputs: &Inputs, low: f64, high: f64) -> Result<Self, Error> {
         let mut window = Self { low, high, tolerance: f64::INFINITY };
-        for celsius in window.places() {
+        for celsius in evenly(low, high, PIECES) {
             let expanded = inputs.at(celsius, inputs.load())?.expanded;
             window.tolerance = window.tolerance.min(NEGLIGIBLE * expanded);
         }
         Ok(window)
     }
 
-    fn places(&self) -> impl Iterator<Item = f64> + use<> {
-        evenly(self.low, self.high, PIECES)
-    }
-
+    /// None where the package has no curve or nothing is said of the part.
     fn mismatch(&self, inputs: &Inputs) -> Result<Option<Worst>, Error> {
-        let mut largest = 0.0;
-        for celsius in self.places() {
-            let Some(error) = mismatch(inputs.job, inputs.bench, celsius)? else {
-                return Ok(None);
-            };
-            let factor = inputs.bench.gauge.gauge_factor_at(Celsius(celsius)).0;
-            largest = f64::max(largest, (error * inputs.bench.instrument_factor.0 / factor).abs());
-        }
-        Ok(Some(Worst { microstrain: largest, may_be_left_out: largest <= self.tolerance }))
+        let Inputs { job, bench, .. } = inputs;
+        let is_matched = job.description.gauge.matched_expansion_ppm_per_c.is_some();
+        let Some(gauge) = bench.package.filter(|_| is_matched && job.part.is_some()) else { return Ok(None) };
+        let as_measured = RotatedCurve::new(gauge, material(job)).measured_on(material(job));
+        let [part, measured] = [on_the_part(job, gauge), as_measured]
+            .map(|curve| since_balance(curve, job, bench.instrument_factor));
+        let error = |at: Celsius| {
+            let more = part.thermal_output(at)?.0 - measured.thermal_output(at)?.0;
+            let factor = bench.gauge.gauge_factor_at(at).0;
+            Ok((more * bench.instrument_factor.0 / factor).abs())
+        };
+        let microstrain = error(place_of_largest(Celsius(self.low), Celsius(self.high), error)?)?;
+        Ok(Some(Worst { microstrain, may_be_left_out: microstrain <= self.tolerance }))
     }
-}
-
-/// What the part's own expansion adds to the package's curve since balance; none where the package has no curve or nothing is
-/// said of the part.
-fn mismatch(job: &Job, bench: &Bench, celsius: f64) -> Result<Option<f64>, Error> {
-    let matched = job.description.gauge.matched_expansion_ppm_per_c.map(ExpansionPerCelsius::ppm);
-    let (Some(gauge), Some(part), Some(matched)) = (bench.package, job.part.as_ref(), matched) else {
-        return Ok(None);
-    };
-    let nominal = Expansion::coefficient(matched);
-    let material = job.package_material.as_ref().map_or(nominal, |material| material.expansion());
-    let output = |specimen: Expansion| -> Result<f64, Error> {
-        let curve = RotatedCurve::new(gauge, specimen).measured_on(material);
-        let curve = since_balance(curve, job, bench.instrument_factor);
-        Ok(curve.thermal_output(Celsius(celsius))?.0)
-    };
-    Ok(Some(output(part.expansion())? - output(material)?))
 }

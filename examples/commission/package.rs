@@ -1,13 +1,16 @@
 //! The channel file as it was, with the fitted curve in the place of the package's.
 
-use crate::fitted::Fitted;
+use crate::fitted::{Fitted, OfThermalOutput};
 use crate::job::Job;
 use crate::loaded::Loaded;
-use crate::places::{PIECES, evenly};
+use crate::places::place_of_largest;
 use crate::trial::name_of;
+use gaugewright::Error;
 use gaugewright::units::Celsius;
 use host::contradictions::LEAST_UNCERTAINTY;
 use toml_edit::{Array, DocumentMut, InlineTable, Item, Table, TableLike, Value, value};
+
+const SLOPE: &str = "gauge_factor_slope_percent_per_100_c";
 
 /// The new file, and what in it is not as it was.
 pub struct Written {
@@ -93,8 +96,6 @@ impl Found<'_> {
     /// What a replay takes the uncertainty of each sample from: the package's part leaves, and the largest of the run's own takes its
     /// place. What is stated for commissioning alone is stated there too. Nothing where the file states no uncertainty at all.
     fn uncertainties(&self, channel: &mut dyn TableLike) -> Result<Option<String>, String> {
-        const CURVE: &str = "thermal_output_microstrain";
-        const SLOPE: &str = "gauge_factor_slope_percent_per_100_c";
         let words = &self.job.uncertainty;
         let of_commissioning = [
             ("gauge_factor_percent", words.gauge_factor_percent),
@@ -111,19 +112,10 @@ impl Found<'_> {
                 table.insert(key, value(stated));
             }
         }
-        let plain = |error: gaugewright::Error| error.to_string();
         let (low, high) = self.narrowed().map_or_else(|| self.declared(), |[low, high]| (low, high));
         let of_package = ["thermal_output_slope_microstrain_per_c", "expansion_ppm_per_c"];
         let gone: Vec<&str> = of_package.into_iter().filter(|key| table.remove(key).is_some()).collect();
-        let mut found = vec![largest((low, high), CURVE, |at| {
-            self.fitted.uncertainty(at).map(|it| (it.both, it.degrees))
-        })];
-        if let Some(loaded) = self.loaded {
-            let degrees = f64::from(loaded.curve.degrees_of_freedom());
-            found.push(largest((low, high), SLOPE, |at| {
-                loaded.slope_uncertainty(at).map(|slope| (slope.0, degrees))
-            }));
-        }
+        let found = self.largest(Celsius(low), Celsius(high)).map_err(|error| error.to_string())?;
         let mut degrees = match table.remove("degrees_of_freedom") {
             Some(Item::Table(stated)) => stated.into_inline_table(),
             Some(Item::Value(Value::InlineTable(stated))) => stated,
@@ -132,8 +124,7 @@ impl Found<'_> {
         for key in of_package {
             degrees.remove(key);
         }
-        for found in found {
-            let (key, (largest, freedom)) = found.map_err(plain)?;
+        for (key, largest, freedom) in found {
             // Of a run without scatter rounding is left, which a replay takes for another unit.
             table.insert(key, value(if largest < LEAST_UNCERTAINTY { 0.0 } else { largest }));
             degrees.remove(key);
@@ -149,6 +140,19 @@ impl Found<'_> {
         Ok(Some(format!(
             "[channel.uncertainty]: the largest of the curve's between {low} and {high} C{without}"
         )))
+    }
+
+    /// Of what the runs gave, the keys, the largest uncertainties between two temperatures, and their degrees of freedom.
+    fn largest(&self, low: Celsius, high: Celsius) -> Result<Vec<(&'static str, f64, f64)>, Error> {
+        let at = place_of_largest(low, high, |at| Ok(self.fitted.uncertainty(at)?.both))?;
+        let OfThermalOutput { both, degrees, .. } = self.fitted.uncertainty(at)?;
+        let mut found = vec![("thermal_output_microstrain", both, degrees)];
+        if let Some(loaded) = self.loaded {
+            let slope = |at| Ok(loaded.slope_uncertainty(at)?.0);
+            let largest = slope(place_of_largest(low, high, slope)?)?;
+            found.push((SLOPE, largest, f64::from(loaded.curve.degrees_of_freedom())));
+        }
+        Ok(found)
     }
 
     /// The curve as a constant, for firmware that has its channels compiled in.
@@ -222,7 +226,6 @@ impl Found<'_> {
 /// The gauge factor's change in the place of the package's; what is said of it. TOML 1.0 has no comment within an inline table, so that
 /// one stands only in a table that has lines.
 fn factor(gauge: &mut dyn TableLike, loaded: &Loaded, has_lines: bool) -> String {
-    const SLOPE: &str = "gauge_factor_slope_percent_per_100_c";
     const POLYNOMIAL: &str = "gauge_factor_polynomial";
     gauge.remove(SLOPE);
     gauge.remove(POLYNOMIAL);
@@ -268,19 +271,4 @@ fn curve(fitted: &Fitted) -> [(&'static str, Value); 4] {
         ("stated_for_gauge_factor", Value::from(fitted.gauge_factor.0)),
         ("fitted_between", Array::from_iter([low.0, high.0]).into()),
     ]
-}
-
-/// The largest uncertainty of a word between two temperatures, with its degrees of freedom.
-fn largest(
-    (low, high): (f64, f64),
-    word: &'static str,
-    of: impl Fn(Celsius) -> Result<(f64, f64), gaugewright::Error>,
-) -> Result<(&'static str, (f64, f64)), gaugewright::Error> {
-    let all = evenly(low, high, PIECES).map(|celsius| of(Celsius(celsius)));
-    all.reduce(|one, other| {
-        let (one, other) = (one?, other?);
-        Ok(if other.0 > one.0 { other } else { one })
-    })
-    .unwrap_or(Ok((0.0, f64::INFINITY)))
-    .map(|largest| (word, largest))
 }

@@ -1,24 +1,5 @@
 //! The three pictures, as SVG.
 
-/// The grid of a panel against temperature, and its axes.
-macro_rules! mesh {
-    ($chart:expr, $width:expr, $span:expr, $what:expr) => {
-        $chart
-            .configure_mesh()
-            .light_line_style(TRANSPARENT)
-            .bold_line_style(GRID)
-            .x_labels(9)
-            .y_labels(8)
-            .x_label_formatter(&|celsius| label(*celsius, $width.end - $width.start))
-            .y_label_formatter(&|strain| label(*strain, $span))
-            .x_desc("gauge temperature, C")
-            .y_desc($what)
-            .label_style(font(&BLACK))
-            .axis_desc_style(font(&BLACK))
-            .draw()?
-    };
-}
-
 /// The points of the run, rising ones full, falling ones hollow.
 macro_rules! draw_points {
     ($chart:expr, $fitted:expr, $height:expr) => {
@@ -96,8 +77,4 @@ fn legend(area: &Area, top: i32, entries: &[(Mark, &str)]) -> Drawn {
         x += length + 12 + width_of(words, TEXT) + 36;
     }
     Ok(())
-}
-
-fn font(colour: &RGBColor) -> TextStyle<'static> {
-    ("sans-serif", TEXT).into_font().color(colour)
 }

@@ -1,5 +1,6 @@
 //! Temperatures at which something is looked at or drawn.
 
+use gaugewright::Error;
 use gaugewright::units::Celsius;
 
 /// Enough of them that a curve looks smooth and its largest value is found.
@@ -18,4 +19,23 @@ pub fn evenly(low: f64, high: f64, pieces: u32) -> impl Iterator<Item = f64> {
         let share = f64::from(piece) / f64::from(pieces);
         low * (1.0 - share) + high * share
     })
+}
+
+/// Where a function is largest, of even places from end to end.
+///
+/// # Errors
+/// Those of the function.
+pub fn place_of_largest(
+    low: Celsius,
+    high: Celsius,
+    of: impl Fn(Celsius) -> Result<f64, Error>,
+) -> Result<Celsius, Error> {
+    let mut largest = (low, of(low)?);
+    for at in evenly(low.0, high.0, PIECES).map(Celsius) {
+        let found = of(at)?;
+        if found > largest.1 {
+            largest = (at, found);
+        }
+    }
+    Ok(largest.0)
 }

@@ -33,7 +33,7 @@ pub fn write(path: &Path, fitted: &Fitted) -> Result<(), Box<dyn Error>> {
     Ok(file.flush()?)
 }
 
-pub fn direction(sweep: Direction) -> &'static str {
+fn direction(sweep: Direction) -> &'static str {
     match sweep {
         Direction::Heating => "rising",
         Direction::Cooling => "falling",

@@ -66,7 +66,7 @@ impl Predicted {
             let (from, to) = prediction.range();
             let (low, high) = (low.0.max(from.0), high.0.min(to.0));
             // Without a balance both are counted from the middle of what is known.
-            let balance = job.description.balance.as_ref().map_or(0.5 * (low + high), |it| it.temperature_c);
+            let balance = job.description.balanced_at().map_or(0.5 * (low + high), |at| at.0);
             if !(low..=high).contains(&balance) {
                 return Ok(Vec::new());
             }

@@ -5,13 +5,13 @@ mod loaded;
 mod prediction;
 mod uncertainty;
 
-use crate::advice::{Advice, Expected, Offer};
+use crate::advice::Advice;
 use crate::budget::Inputs;
-use crate::installation::Installation;
 use crate::job::RunSource;
 use crate::judgement::LeftOut;
 use crate::omission::Omission;
 use crate::prediction::Predicted;
+use crate::trial::{Place, Trial};
 use crate::zeros::Zeros;
 use gaugewright::commissioning::fit::{Degree, Direction};
 use gaugewright::commissioning::matching::{Choice, Turn};
@@ -20,29 +20,18 @@ use host::describe::curve_notes;
 use host::files::CAUTION;
 use host::setup::Thermometer;
 use std::fmt::{self, Display, Formatter};
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 /// Displays as the whole report.
 pub struct Report<'a> {
-    pub channels_name: &'a str,
-    pub run_path: &'a Path,
-    pub is_demo: bool,
-    pub installation: &'a Installation,
+    pub trial: &'a Trial,
+    pub place: &'a Place<'a>,
     pub inputs: &'a Inputs<'a>,
     pub omissions: &'a [Omission],
-    pub expected: Option<&'a Expected>,
-    pub zeros: Option<&'a Zeros>,
     pub predicted: Option<&'a Predicted>,
     pub advice: Option<&'a Advice>,
     /// Of the channel file; none where it is not written.
     pub changes: Option<&'a Vec<String>>,
-    /// What is wrong with the run.
-    pub findings: &'a [String],
-    /// Points of the run, as it was asked for.
-    pub left_out: &'a [LeftOut],
-    pub rejected: usize,
-    /// Rows with load in the run, where another one is the loaded run.
-    pub not_used: usize,
     pub paths: &'a [PathBuf],
 }
 
@@ -50,7 +39,7 @@ impl Display for Report<'_> {
     fn fmt(&self, f: &mut Formatter<'_>) -> fmt::Result {
         self.inputs(f)?;
         self.findings(f)?;
-        installation::write(f, self.inputs.job, self.installation)?;
+        installation::write(f, self.inputs.job, self.inputs.installation)?;
         self.curve(f)?;
         self.over_temperature(f)?;
         self.hysteresis(f)?;
@@ -77,20 +66,21 @@ impl Report<'_> {
     fn inputs(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let Inputs { job, fitted, bench, .. } = self.inputs;
         writeln!(f, "{}", job.description.name)?;
-        writeln!(f, "  channels       {}", self.channels_name)?;
-        write!(f, "  run            {}", self.run_path.display())?;
-        writeln!(f, "{}", if self.is_demo { ": simulated, no such part" } else { "" })?;
+        writeln!(f, "  channels       {}", self.place.channels_name)?;
+        write!(f, "  run            {}", self.place.run_path.display())?;
+        writeln!(f, "{}", if self.place.is_demo { ": simulated, no such part" } else { "" })?;
         writeln!(
             f,
             "                 {} points, {} rising, {} falling; cells rejected: {}",
             fitted.points.len(),
             fitted.count(Direction::Heating),
             fitted.count(Direction::Cooling),
-            self.rejected
+            self.trial.rejected
         )?;
-        if self.not_used > 0 {
-            let rows = if self.not_used == 1 { "row" } else { "rows" };
-            writeln!(f, "{:17}{} {rows} with load not used: --loaded names another run", "", self.not_used)?;
+        let not_used = self.trial.not_used;
+        if not_used > 0 {
+            let rows = if not_used == 1 { "row" } else { "rows" };
+            writeln!(f, "{:17}{not_used} {rows} with load not used: --loaded names another run", "")?;
         }
         let read = match &job.run_source {
             RunSource::Strain(column, _) => format!("column {column:?}"),
@@ -107,10 +97,9 @@ impl Report<'_> {
     }
 
     fn findings(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        for left_out in self.left_out {
+        for left_out in &self.trial.left_out {
             let LeftOut { point, off, why } = left_out;
             let why = why.as_ref().map_or_else(String::new, |why| format!("; with it: {why}"));
-            write!(f, "  {:<15}", "left out")?;
             let off = off.map_or_else(
                 || "beyond the other points".to_string(),
                 |off| format!("{off:+.2} off the curve without it"),
@@ -119,13 +108,9 @@ impl Report<'_> {
                 "line {}, as --leave-out asks: {:.2} microstrain at {:.2} C, {off}{why}",
                 point.line, point.reading.0, point.temperature.0
             );
-            wrapped(f, &text, 17)?;
+            line(f, "left out", &text)?;
         }
-        for finding in self.findings {
-            write!(f, "  {:<15}", "wrong")?;
-            wrapped(f, finding, 17)?;
-        }
-        Ok(())
+        self.trial.findings.iter().try_for_each(|finding| line(f, "wrong", finding))
     }
 
     fn curve(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -177,9 +162,9 @@ impl Report<'_> {
 
     fn over_temperature(&self, f: &mut Formatter<'_>) -> fmt::Result {
         let Percent(coverage) = self.inputs.job.coverage;
-        let balance = self.inputs.job.description.balance.as_ref();
+        let balance = self.inputs.job.description.balanced_at();
         writeln!(f)?;
-        let since = balance.map_or(String::new(), |it| format!(" since balance at {} C", it.temperature_c));
+        let since = balance.map_or(String::new(), |at| format!(" since balance at {} C", at.0));
         writeln!(
             f,
             "  {:>10}{:>41}{:>15}{:>13}{:>17}",
@@ -228,7 +213,7 @@ impl Report<'_> {
     }
 
     fn against_the_package(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        match self.expected {
+        match &self.trial.expected {
             Some(expected) => writeln!(
                 f,
                 "  package        measured less what the package says of this part: {:.2} microstrain at most,\n\
@@ -240,17 +225,17 @@ impl Report<'_> {
     }
 
     fn zeros(&self, f: &mut Formatter<'_>) -> fmt::Result {
-        write!(f, "  {:<15}", "zero")?;
-        let Some(Zeros { celsius, zeros, open }) = self.zeros.filter(|it| it.zeros.len() > 1) else {
+        let Some(Zeros { celsius, zeros, open }) = self.trial.zeros.as_ref().filter(|it| it.zeros.len() > 1)
+        else {
             let text = "not compared: that takes two of [channel.balance], at_rest_codes and a run in the channel's own column, \
                         and a temperature of one of the first two";
-            return wrapped(f, text, 17);
+            return line(f, "zero", text);
         };
         let list: Vec<String> = zeros.iter().map(ToString::to_string).collect();
         let open = open.map_or_else(String::new, |open| {
             format!("; at_rest_temperature_c is not stated, which leaves {open:.2} open")
         });
-        wrapped(f, &format!("microstrain at {celsius} C: {}{open}", list.join(", ")), 17)
+        line(f, "zero", &format!("microstrain at {celsius} C: {}{open}", list.join(", ")))
     }
 
     fn files(&self, f: &mut Formatter<'_>) -> fmt::Result {
@@ -258,8 +243,11 @@ impl Report<'_> {
         match self.changes {
             Some(changes) => changes.iter().try_for_each(|change| writeln!(f, "  {change}"))?,
             None => {
-                let where_to =
-                    if self.findings.is_empty() { "another channel of this run" } else { "it, see above" };
+                let where_to = if self.trial.findings.is_empty() {
+                    "another channel of this run"
+                } else {
+                    "it, see above"
+                };
                 writeln!(
                     f,
                     "  not written, since something is wrong with {where_to}; --accept writes it all the same"
@@ -275,6 +263,12 @@ impl Report<'_> {
         }
         Ok(())
     }
+}
+
+/// A label, and words behind it.
+fn line(f: &mut Formatter<'_>, label: &str, text: &str) -> fmt::Result {
+    write!(f, "  {label:<15}")?;
+    wrapped(f, text, 17)
 }
 
 /// Words in lines of at most 100 columns, with so many spaces before all but the first.
@@ -324,7 +318,7 @@ fn matches(f: &mut Formatter<'_>, advice: &Advice, gauge_factor: f64) -> fmt::Re
         writeln!(
             f,
             "  {:<20}{turn:<22}{:>18.2}{:>18.3}{left:>18}",
-            ppm(offer),
+            offer.ppm(),
             offer.extremes.span().0,
             offer.steepest.1.0,
         )?;
@@ -336,34 +330,27 @@ fn matches(f: &mut Formatter<'_>, advice: &Advice, gauge_factor: f64) -> fmt::Re
             advice.error.0
         )?;
     }
-    let said =
-        |f: &mut Formatter<'_>, what: &str, best: (usize, f64), second: Option<(usize, f64)>, unit: &str| {
-            write!(f, "  {what:<20}{}: {:.2} {unit}", ppm(&advice.offers[best.0]), best.1)?;
-            match second {
-                Some((index, margin)) => {
-                    writeln!(f, "; {:.2} less than {}", margin, ppm(&advice.offers[index]))
-                }
-                None => writeln!(f),
-            }
-        };
-    let microstrain = |choice: &Choice<_>| {
-        let choice: &Choice<gaugewright::units::Microstrain> = choice;
-        let second = choice.second.map(|second| (second.index, second.margin.0));
-        ((choice.index, choice.figure.0), second)
-    };
-    let (best, second) = microstrain(&advice.least_span);
-    said(f, "least span", best, second, "microstrain")?;
-    let slope = &advice.least_slope;
-    let second = slope.second.map(|second| (second.index, second.margin.0));
-    said(f, "least slope", (slope.index, slope.figure.0), second, "microstrain/C")?;
+    best(f, advice, "least span", &advice.least_span, |span| span.0, "microstrain")?;
+    best(f, advice, "least slope", &advice.least_slope, |slope| slope.0, "microstrain/C")?;
     if has_error {
-        let (best, second) = microstrain(&advice.least_residual);
-        said(f, "least left", best, second, "microstrain")?;
+        best(f, advice, "least left", &advice.least_residual, |left| left.0, "microstrain")?;
     }
     Ok(())
 }
 
-fn ppm(offer: &Offer) -> f64 {
-    // Without the digits that come of a change of unit.
-    (offer.matched.0 * 1e12).round() / 1e6
+/// The best of the matches, and how much less it has than the second.
+fn best<T>(
+    f: &mut Formatter<'_>,
+    advice: &Advice,
+    what: &str,
+    choice: &Choice<T>,
+    number: impl Fn(&T) -> f64,
+    unit: &str,
+) -> fmt::Result {
+    let ppm = |index: usize| advice.offers[index].ppm();
+    write!(f, "  {what:<20}{}: {:.2} {unit}", ppm(choice.index), number(&choice.figure))?;
+    match &choice.second {
+        Some(second) => writeln!(f, "; {:.2} less than {}", number(&second.margin), ppm(second.index)),
+        None => writeln!(f),
+    }
 }

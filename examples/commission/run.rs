@@ -7,12 +7,11 @@ use csv::ByteRecord;
 use gaugewright::commissioning::fit::Direction;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, Microstrain};
-use host::channel_file::Scale;
 use host::rejected::{Reason, Rejected, Rejection};
 use host::rows::{
-    Rows, code, find_columns, look_at, number_within, rising, sensed, temperature, text, time_of,
+    Rows, code, find_columns, gauge_temperature, look_at, number_within, rising, time_in_order, time_of,
 };
-use host::setup::{Columns, Thermometer};
+use host::setup::Columns;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::fs::File;
 use std::path::Path;
@@ -34,15 +33,6 @@ pub struct Point {
     pub sweep: Direction,
 }
 
-/// One as it stands in the file.
-struct Row {
-    line: u64,
-    time: f64,
-    temperature: Celsius,
-    value: Value,
-    applied: f64,
-}
-
 /// What load a run is read with.
 pub enum Load {
     None,
@@ -61,8 +51,8 @@ pub enum Value {
     Code(f64),
 }
 
-/// Where the cells of a point are.
-struct Place {
+/// Columns of the cells of a point.
+struct CellColumns {
     time: usize,
     value: usize,
     temperature: usize,
@@ -96,11 +86,11 @@ pub fn read(
     let mut rows = Rows::of(progress.wrap_read(file)).map_err(|error| of_file(&error))?;
     let header = rows.header.clone();
     let here = |error| format!("{name}:{}: {error}", rows.header_line);
-    let place = place(&header, job, columns, load).map_err(here)?;
-    let mut points = Vec::new();
+    let at = cell_columns(&header, job, columns, load).map_err(here)?;
+    let mut points: Vec<Point> = Vec::new();
     let mut times = Vec::new();
     while let Some((_, row)) = rows.next_row().map_err(|error| of_file(&error))? {
-        times.push(time_of(row, &header, place.time).unwrap_or(f64::NAN));
+        times.push(time_of(row, &header, at.time).unwrap_or(f64::NAN));
     }
     let mut in_order = rising(&times).into_iter();
     let again = File::open(path).map_err(|error| of_file(&error))?;
@@ -108,11 +98,10 @@ pub fn read(
     while let Some((line, row)) = rows.next_row().map_err(|error| of_file(&error))? {
         let mut problems = Vec::new();
         let is_in_order = in_order.next() == Some(true);
-        let time = time_of(row, &header, place.time);
-        match time.and_then(|time| if is_in_order { Ok(time) } else { Err(Reason::NotLater) }) {
+        match time_in_order(row, &header, at.time, is_in_order) {
             Ok(time) => {
-                let (temperature, value) = cells(row, job, bench, &place, &mut problems);
-                let applied = match (load, place.applied) {
+                let (temperature, value) = cells(row, job, bench, &at, &mut problems);
+                let applied = match (load, at.applied) {
                     (Load::All(strain), _) => Some(strain.0),
                     (_, None) => Some(0.0),
                     (_, Some(column)) => match number_within(&row[column], LARGEST_STRAIN) {
@@ -124,38 +113,34 @@ pub fn read(
                     },
                 };
                 if let (Some(temperature), Some(value), Some(applied)) = (temperature, value, applied) {
-                    points.push(Row { line, time, temperature, value, applied });
+                    let (reading, applied) = (bench.indicated(value), Microstrain(applied));
+                    // Which way is known when all are read.
+                    let sweep = Direction::Heating;
+                    points.push(Point { line, time, temperature, reading, applied, sweep });
                 }
             }
-            Err(reason) => problems.push((place.time, reason)),
+            Err(reason) => problems.push((at.time, reason)),
         }
         for (column, reason) in problems {
-            let (column, cell) = match reason {
-                Reason::CellCount => ("whole row".to_string(), format!("{} cells", row.len())),
-                _ => (text(&header, column), text(row, column)),
-            };
-            rejected
-                .add(Rejection { line, column, cell, reason })
-                .map_err(|error| format!("rejected.csv: {error}"))?;
+            let rejection = Rejection::of(line, &header, row, column, reason);
+            rejected.add(rejection).map_err(|error| format!("rejected.csv: {error}"))?;
         }
     }
     progress.finish_and_clear();
     if points.is_empty() {
         return Err(of_file(&"there is no row in it that can be used"));
     }
-    let temperatures: Vec<f64> = points.iter().map(|row| row.temperature.0).collect();
-    let with_sweep = |(row, sweep): (Row, Direction)| Point {
-        line: row.line,
-        time: row.time,
-        temperature: row.temperature,
-        reading: bench.indicated(row.value),
-        applied: Microstrain(row.applied),
-        sweep,
-    };
-    Ok(points.into_iter().zip(sweeps(&temperatures)).map(with_sweep).collect())
+    let temperatures: Vec<f64> = points.iter().map(|point| point.temperature.0).collect();
+    points.iter_mut().zip(sweeps(&temperatures)).for_each(|(point, sweep)| point.sweep = sweep);
+    Ok(points)
 }
 
-fn place(header: &ByteRecord, job: &Job, columns: &Columns, load: &Load) -> Result<Place, String> {
+fn cell_columns(
+    header: &ByteRecord,
+    job: &Job,
+    columns: &Columns,
+    load: &Load,
+) -> Result<CellColumns, String> {
     let value = match &job.run_source {
         RunSource::Strain(column, _) => column.as_str(),
         RunSource::OwnColumn => columns.value.as_str(),
@@ -170,7 +155,7 @@ fn place(header: &ByteRecord, job: &Job, columns: &Columns, load: &Load) -> Resu
     names.extend(load);
     let mut found = find_columns(header, &names)?;
     let applied = load.and_then(|_| found.pop());
-    Ok(Place {
+    Ok(CellColumns {
         time: found[0],
         value: found[1],
         temperature: found[2],
@@ -184,33 +169,30 @@ fn cells(
     row: &ByteRecord,
     job: &Job,
     bench: &Bench,
-    place: &Place,
+    at: &CellColumns,
     problems: &mut Vec<(usize, Reason)>,
 ) -> (Option<Celsius>, Option<Value>) {
-    let unit: Scale = job.description.temperature_unit;
-    let (sensor, beside) = match &bench.columns.temperature {
-        Thermometer::Column(_) => (temperature(&row[place.temperature], unit), Ok(())),
-        Thermometer::Sensor(sensor) => sensed(row, sensor, place.temperature, place.beside),
-    };
+    let (thermometer, unit) = (&bench.columns.temperature, job.description.temperature_unit);
+    let (sensor, beside) = gauge_temperature(row, thermometer, unit, at.temperature, at.beside);
     let own_step = job.description.instrument.as_ref().map(|shown| shown.step_microstrain);
     let value = match (&job.run_source, own_step) {
         (RunSource::Strain(..), _) => {
-            number_within(&row[place.value], LARGEST_STRAIN).map(|strain| Value::Strain(Microstrain(strain)))
+            number_within(&row[at.value], LARGEST_STRAIN).map(|strain| Value::Strain(Microstrain(strain)))
         }
         // A mean of readings need not be a whole number of steps.
         (RunSource::OwnColumn, Some(step)) => {
-            number_within(&row[place.value], LARGEST_STRAIN).map(|strain| Value::Code(strain / step))
+            number_within(&row[at.value], LARGEST_STRAIN).map(|strain| Value::Code(strain / step))
         }
-        (RunSource::OwnColumn, None) => code(&row[place.value]).and_then(|code| {
+        (RunSource::OwnColumn, None) => code(&row[at.value]).and_then(|code| {
             let code = f64::from(code);
             // An open or a shorted gauge, or too much for the converter.
             let at_rail = bench.rails.is_some_and(|(low, high)| code <= low || code >= high);
             if at_rail { Err(Reason::AtRail) } else { Ok(Value::Code(code)) }
         }),
     };
-    problems.extend(sensor.err().map(|reason| (place.temperature, reason)));
-    problems.extend(place.beside.zip(beside.err()));
-    problems.extend(value.as_ref().err().map(|reason| (place.value, *reason)));
+    problems.extend(sensor.err().map(|reason| (at.temperature, reason)));
+    problems.extend(at.beside.zip(beside.err()));
+    problems.extend(value.as_ref().err().map(|reason| (at.value, *reason)));
     let celsius = sensor.ok().filter(|_| beside.is_ok()).map(Temperature::celsius);
     (celsius, value.ok())
 }

@@ -1,14 +1,14 @@
 //! Which way the temperature went at each point of a run.
 
 use gaugewright::commissioning::fit::Direction;
+use host::figures::ends;
 
 /// Turning back by less than this part of the run's span is unrest.
 const UNREST: f64 = 0.02;
 
 /// The direction in which each temperature was reached. The first ones go with what follows, since nothing is known of before.
 pub fn sweeps(temperatures: &[f64]) -> Vec<Direction> {
-    let low = temperatures.iter().copied().fold(f64::INFINITY, f64::min);
-    let high = temperatures.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let (low, high) = ends(temperatures.iter().copied());
     let unrest = UNREST * (high - low);
     let mut sweeps = Vec::new();
     let mut direction = None;

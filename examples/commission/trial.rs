@@ -23,8 +23,8 @@ use std::error::Error;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Of each channel, written to the output directory.
-const OF_CHANNEL: [&str; 9] = [
+/// Of each channel, written to the output directory, with its prefix before them.
+pub const OF_CHANNEL: [&str; 9] = [
     "commissioned.rs",
     "report.txt",
     "curve.svg",
@@ -32,9 +32,11 @@ const OF_CHANNEL: [&str; 9] = [
     "budget.svg",
     "points.csv",
     "budget.csv",
-    "rejected.csv",
-    "rejected_loaded.csv",
+    REJECTED,
+    REJECTED_LOADED,
 ];
+const REJECTED: &str = "rejected.csv";
+const REJECTED_LOADED: &str = "rejected_loaded.csv";
 /// The channel file with all of their curves.
 pub const CHANNEL_FILE: &str = "commissioned.toml";
 
@@ -74,63 +76,67 @@ impl Place<'_> {
     fn told(&self) -> impl Fn(Vec<Problem>) -> String {
         told(self.channels_name)
     }
+
+    /// What is wrong with a channel, with the name of its file.
+    fn of_channel(&self, job: &Job, text: &str) -> String {
+        format!("{}{}", self.channels_name, job.description.problem(text))
+    }
+
+    fn refused(&self, job: &Job) -> impl Fn(gaugewright::Error) -> String {
+        |error| format!("{}{}", self.channels_name, job.refused(error))
+    }
 }
 
-/// Of a file, without its folders.
+/// Of a file, without its folders, on one line: it stands in comments.
 pub fn name_of(path: &Path) -> String {
-    path.file_name().unwrap_or_default().to_string_lossy().into_owned()
+    let name = path.file_name().unwrap_or_default().to_string_lossy();
+    name.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect()
 }
 
-/// Names of the files of each job: with the channel's name before them where there are several.
-pub fn names(jobs: &[Job]) -> Vec<[String; OF_CHANNEL.len()]> {
-    let is_one = jobs.len() == 1;
-    let mut taken: Vec<String> = Vec::new();
-    jobs.iter()
-        .map(|job| {
-            let mut prefix = identifier(&job.description.name).to_lowercase();
-            while taken.contains(&prefix) {
-                prefix.push('_');
-            }
-            taken.push(prefix.clone());
-            OF_CHANNEL.map(|name| if is_one { name.to_string() } else { format!("{prefix}_{name}") })
-        })
-        .collect()
+/// What stands before the names of the files of each job: the channel's name where there are several.
+pub fn prefixes(jobs: &[Job]) -> Vec<String> {
+    if jobs.len() == 1 {
+        return vec![String::new()];
+    }
+    let mut prefixes: Vec<String> = Vec::new();
+    for job in jobs {
+        let mut prefix = identifier(&job.description.name).to_lowercase() + "_";
+        while prefixes.contains(&prefix) {
+            prefix.push('_');
+        }
+        prefixes.push(prefix);
+    }
+    prefixes
 }
 
 pub struct Trial {
     pub job: Job,
     bench: Bench,
-    names: [String; OF_CHANNEL.len()],
+    prefix: String,
     installation: Installation,
     pub fitted: Fitted,
-    left_out: Vec<LeftOut>,
+    /// Points of the run, as it was asked for.
+    pub left_out: Vec<LeftOut>,
     loaded: Option<Loaded>,
-    expected: Option<Expected>,
-    zeros: Option<Zeros>,
+    pub expected: Option<Expected>,
+    pub zeros: Option<Zeros>,
     /// What is wrong.
     pub findings: Vec<String>,
     /// Cells of the run that could not be used.
     pub rejected: usize,
     /// Rows with load in the run, where another one is the loaded run.
-    not_used: usize,
+    pub not_used: usize,
 }
 
 impl Trial {
     /// # Errors
     /// What the channel file says twice or not at all, a run that cannot be used, and what the library refuses.
-    pub fn of(
-        mut job: Job,
-        names: [String; OF_CHANNEL.len()],
-        place: &Place,
-    ) -> Result<Self, Box<dyn Error>> {
+    pub fn of(mut job: Job, prefix: String, place: &Place) -> Result<Self, Box<dyn Error>> {
         let mut bench = Bench::of(&job).map_err(place.told())?;
         progress("checking the installation", &job.description.name);
-        let installation = Installation::of(&job, &bench)
-            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let installation = Installation::of(&job, &bench).map_err(|text| place.of_channel(&job, &text))?;
         let mut findings = installation.findings();
-        for finding in &findings {
-            eprintln!("{}{}", place.channels_name, job.problem(finding));
-        }
+        findings.iter().for_each(|finding| eprintln!("{}", place.of_channel(&job, finding)));
         if let (Some(span), Some(converter)) = (installation.new_span(), &mut job.description.converter) {
             // Codes of the run are read with it, and it is written.
             converter.span_correction = Some(span);
@@ -141,7 +147,8 @@ impl Trial {
             Some(Load::Column(name)) => Load::ColumnIfThere(name.clone()),
             _ => Load::None,
         };
-        let (all_points, mut rejected) = place.read(place.run_path, &job, &bench, &marked, &names[7])?;
+        let (all_points, mut rejected) =
+            place.read(place.run_path, &job, &bench, &marked, &(prefix.clone() + REJECTED))?;
         let points: Vec<Point> = all_points.iter().filter(|point| point.applied.0 == 0.0).copied().collect();
         let marked_count = all_points.len() - points.len();
 
@@ -153,25 +160,24 @@ impl Trial {
         }
         progress("fitting", &format!("{} points", points.len()));
         let fitted = Fitted::of(&job, bench.run_factor, points).map_err(at(place.run_path))?;
-        let refused = |error| format!("{}{}", place.channels_name, job.refused(error));
-        let expected = advice::expected(&job, &fitted, bench.package).map_err(refused)?;
+        let refused = place.refused(&job);
+        let expected = advice::expected(&job, &fitted, bench.package).map_err(&refused)?;
         let left_out = judgement::left_out(&job, &fitted, left_out).map_err(at(place.run_path))?;
         let of_run = judgement::findings(&job, &fitted, expected.as_ref(), bench.package).map_err(refused)?;
-        for finding in &of_run {
-            eprintln!("{}: {finding}", place.run_path.display());
-        }
+        of_run.iter().for_each(|finding| eprintln!("{}: {finding}", place.run_path.display()));
         findings.extend(of_run);
-        let zeros = Zeros::of(&job, &bench, &fitted, &installation)
-            .map_err(|error| format!("{}{}", place.channels_name, job.problem(&error)))?;
+        let zeros =
+            Zeros::of(&job, &bench, &fitted, &installation).map_err(|text| place.of_channel(&job, &text))?;
         for finding in zeros.iter().flat_map(Zeros::findings) {
-            eprintln!("{}{}", place.channels_name, job.problem(&finding));
+            eprintln!("{}", place.of_channel(&job, &finding));
             findings.push(finding);
         }
         let is_left_out = |point: &Point| job.leave_out.contains(&point.line);
         let mut not_used = 0;
         let loaded_run = match (place.loaded_path, &job.load) {
             (Some(path), Some(load)) => {
-                let (mut points, more) = place.read(path, &job, &bench, load, &names[8])?;
+                let (mut points, more) =
+                    place.read(path, &job, &bench, load, &(prefix.clone() + REJECTED_LOADED))?;
                 rejected += more;
                 if is_same_file(path, place.run_path) {
                     points.retain(|point| !is_left_out(point));
@@ -200,7 +206,7 @@ impl Trial {
         Ok(Self {
             job,
             bench,
-            names,
+            prefix,
             installation,
             fitted,
             left_out,
@@ -259,27 +265,27 @@ impl Trial {
         place: &Place,
     ) -> Result<String, Box<dyn Error>> {
         let Self { job, bench, installation, fitted, .. } = self;
-        let of_channel = |error: gaugewright::Error| format!("{}{}", place.channels_name, job.refused(error));
+        let refused = place.refused(job);
         progress("comparing matches", &format!("{} on offer", job.offers.len()));
         let range = commissioned.channel.temperatures();
         let advice: Option<Advice> =
-            advice::advise(job, fitted, bench.gauge, bench.error, range).map_err(of_channel)?;
+            advice::advise(job, fitted, bench.gauge, bench.error, range).map_err(&refused)?;
 
         progress("reckoning the uncertainty", &format!("{} contributions", CONTRIBUTIONS.len()));
         let loaded = self.loaded.as_ref();
         let inputs = Inputs { job, bench, installation, fitted, loaded, commissioned };
-        let predicted = Predicted::of(&inputs).map_err(of_channel)?;
-        let budgets = inputs.across().map_err(of_channel)?;
-        let omissions = omission::omissions(&inputs).map_err(of_channel)?;
+        let predicted = Predicted::of(&inputs).map_err(&refused)?;
+        let budgets = inputs.across().map_err(&refused)?;
+        let omissions = omission::omissions(&inputs).map_err(&refused)?;
 
         progress("writing", &place.out.display());
-        let paths = self.names.each_ref().map(|name| place.outputs.path(name));
+        let paths = OF_CHANNEL.map(|name| place.outputs.path(&format!("{}{name}", self.prefix)));
         let [constant, report_path, curve, matches, budget_picture, points_path, table, ..] = &paths;
         if changes.is_some() {
             fs::write(constant, self.found(&place.run_name()).constant()).map_err(at(constant))?;
         }
         points::write(points_path, fitted).map_err(at(points_path))?;
-        budget::table::write(table, &budgets).map_err(at(table))?;
+        budget::write(table, &budgets).map_err(at(table))?;
         pictures::write_curve(curve, job, fitted, self.expected.as_ref()).map_err(at(curve))?;
         if let Some(advice) = &advice {
             pictures::write_matches(matches, job, advice).map_err(at(matches))?;
@@ -287,26 +293,19 @@ impl Trial {
         pictures::write_budget(budget_picture, &inputs).map_err(at(budget_picture))?;
 
         let is_there = |path: &Path| path == report_path || path.exists();
-        let names = self.names.iter().zip(&paths).filter(|(_, path)| is_there(path)).map(|(name, _)| name);
-        let channel_file = changes.map(|_| place.out.join(CHANNEL_FILE));
-        let written: Vec<PathBuf> =
-            channel_file.into_iter().chain(names.map(|name| place.out.join(name))).collect();
+        let of_channel = paths.iter().filter(|path| is_there(path)).filter_map(|path| path.file_name());
+        let written: Vec<PathBuf> = (changes.map(|_| CHANNEL_FILE.as_ref()).into_iter())
+            .chain(of_channel)
+            .map(|name| place.out.join(name))
+            .collect();
         let report = Report {
-            channels_name: place.channels_name,
-            run_path: place.run_path,
-            is_demo: place.is_demo,
-            installation: &self.installation,
+            trial: self,
+            place,
             inputs: &inputs,
             omissions: &omissions,
-            expected: self.expected.as_ref(),
-            zeros: self.zeros.as_ref(),
             predicted: predicted.as_ref(),
             advice: advice.as_ref(),
             changes,
-            findings: &self.findings,
-            left_out: &self.left_out,
-            rejected: self.rejected,
-            not_used: self.not_used,
             paths: &written,
         };
         let text = report.to_string();

@@ -59,8 +59,7 @@ impl Zeros {
         fitted: &Fitted,
         installation: &Installation,
     ) -> Result<Option<Self>, Error> {
-        let balance = job.description.balance.as_ref();
-        let Some(celsius) = balance.map(|it| it.temperature_c).or(job.at_rest_temperature) else {
+        let Some(celsius) = job.description.balanced_at().map(|at| at.0).or(job.at_rest_temperature) else {
             return Ok(None);
         };
         let words = job.description.uncertainty.as_ref();
@@ -70,13 +69,16 @@ impl Zeros {
         let scatter = run.scale * fitted.curve.residual_standard_deviation().0;
         let hysteresis = |celsius: f64| run.scale * fitted.half_of_hysteresis(Celsius(celsius));
         let mut zeros = Vec::new();
-        if let Some(balance) = balance {
-            let noise = words.and_then(|it| it.balance_noise_codes).unwrap_or(0.0);
+        if let Some(balance) = &job.description.balance {
+            // Of codes, or of what an instrument shows.
+            let of_codes =
+                words.and_then(|it| it.balance_noise_codes).unwrap_or(0.0) * bench.microstrain_per_code;
+            let noise = words.and_then(|it| it.balance_noise_microstrain).unwrap_or(of_codes);
             let apart = words.and_then(|it| it.balance_temperature_c).unwrap_or(stated);
             zeros.push(Zero {
                 by: "[channel.balance]",
                 microstrain: bench.indicated(Value::Code(job.description.balance_code(balance))).0,
-                uncertainty: (noise * bench.microstrain_per_code)
+                uncertainty: noise
                     .hypot(run.change(celsius, apart)?)
                     .hypot(hysteresis(celsius))
                     .hypot(scatter),

@@ -2,7 +2,7 @@
 
 use gaugewright::ffi::*;
 use gaugewright::units::Nanostrain;
-use gaugewright::{Channel, CompensatedChannel, Error, fixed, float};
+use gaugewright::{Channel, CompensatedChannel, Error, fixed};
 use host::c_header::Facts;
 use host::channel_file::rosette::Rosette;
 use host::channel_file::{self, ChannelFile, Description};
@@ -138,68 +138,52 @@ fn kernel(description: &Description, described: &Described, lines: &str) -> Resu
     Ok(text + &c_header::adjustable(name, adjustable, ranges, circuit))
 }
 
-/// The kernels of a channel of one temperature: the usual one, or where it has no room the large one.
-fn of_one(name: &str, channel: &Channel, limit: Nanostrain) -> Result<String, Error> {
-    let circuit = channel.circuit_error()?;
-    let usual: Result<float::Kernel<f32>, _> = channel.try_float32();
-    let single = if let Ok(kernel) = usual {
-        let (bound, words) = (kernel.error_bound(), gw_float_kernel::of(kernel));
-        c_header::float_kernel("gw_float_kernel", name, &words, &bound, circuit)
-    } else {
-        match channel.try_float32::<5, 3, 1>() {
-            Ok(kernel) => {
-                let (bound, words) = (kernel.error_bound(), gw_large_float_kernel::of(kernel));
-                c_header::float_kernel("gw_large_float_kernel", name, &words, &bound, circuit)
+/// The kernels of a channel, in integers and in single precision: of both the usual one, or where that has no room the large one.
+macro_rules! kernels {
+    ($name:ident, $channel:ident, $limit:ident, $facts:path, $usual:ident $large:ident, $float:ident $large_float:ident) => {{
+        let circuit = $channel.circuit_error()?;
+        let single = if let Ok(kernel) = $channel.try_float32::<4, 1, 0>() {
+            let (bound, words) = (kernel.error_bound(), $float::of(kernel));
+            c_header::float_kernel(stringify!($float), $name, &words, &bound, circuit)
+        } else {
+            match $channel.try_float32::<5, 3, 1>() {
+                Ok(kernel) => {
+                    let (bound, words) = (kernel.error_bound(), $large_float::of(kernel));
+                    c_header::float_kernel(stringify!($large_float), $name, &words, &bound, circuit)
+                }
+                Err(error) => format!("// No kernel in single precision: {error}.\n"),
             }
-            Err(error) => without_single(&error),
-        }
-    };
-    Ok(match channel.try_fixed_within(limit) {
-        Err(Error::Overflow { .. }) => {
-            let kernel = channel.try_fixed_within(limit)?;
-            let facts = Facts::one(channel, &kernel)?;
-            c_header::kernel("gw_large_kernel", name, &gw_large_kernel::of(kernel), &facts)
-        }
-        kernel => {
-            let kernel = kernel?;
-            c_header::kernel("gw_kernel", name, &gw_kernel::of(kernel), &Facts::one(channel, &kernel)?)
-        }
-    } + &single)
+        };
+        let fixed = match $channel.try_fixed_within::<4, 1, 0>($limit) {
+            Err(Error::Overflow { .. }) => {
+                let kernel = $channel.try_fixed_within::<5, 3, 1>($limit)?;
+                let facts = $facts($channel, &kernel)?;
+                c_header::kernel(stringify!($large), $name, &$large::of(kernel), &facts)
+            }
+            kernel => {
+                let kernel = kernel?;
+                let facts = $facts($channel, &kernel)?;
+                c_header::kernel(stringify!($usual), $name, &$usual::of(kernel), &facts)
+            }
+        };
+        Ok(fixed + &single)
+    }};
 }
 
-fn without_single(error: &Error) -> String {
-    format!("// No kernel in single precision: {error}.\n")
+fn of_one(name: &str, channel: &Channel, limit: Nanostrain) -> Result<String, Error> {
+    kernels!(name, channel, limit, Facts::one, gw_kernel gw_large_kernel, gw_float_kernel gw_large_float_kernel)
 }
 
 /// The same of two temperatures.
 fn of_two(name: &str, channel: &CompensatedChannel, limit: Nanostrain) -> Result<String, Error> {
-    let circuit = channel.circuit_error()?;
-    let usual: Result<float::CompensatedKernel<f32>, _> = channel.try_float32();
-    let single = if let Ok(kernel) = usual {
-        let (bound, words) = (kernel.error_bound(), gw_float_compensated_kernel::of(kernel));
-        c_header::float_kernel("gw_float_compensated_kernel", name, &words, &bound, circuit)
-    } else {
-        match channel.try_float32::<5, 3, 1>() {
-            Ok(kernel) => {
-                let (bound, words) = (kernel.error_bound(), gw_large_float_compensated_kernel::of(kernel));
-                c_header::float_kernel("gw_large_float_compensated_kernel", name, &words, &bound, circuit)
-            }
-            Err(error) => without_single(&error),
-        }
-    };
-    Ok(match channel.try_fixed_within(limit) {
-        Err(Error::Overflow { .. }) => {
-            let kernel = channel.try_fixed_within(limit)?;
-            let facts = Facts::two(channel, &kernel)?;
-            let words = gw_large_compensated_kernel::of(kernel);
-            c_header::kernel("gw_large_compensated_kernel", name, &words, &facts)
-        }
-        kernel => {
-            let kernel = kernel?;
-            let (facts, words) = (Facts::two(channel, &kernel)?, gw_compensated_kernel::of(kernel));
-            c_header::kernel("gw_compensated_kernel", name, &words, &facts)
-        }
-    } + &single)
+    kernels!(
+        name,
+        channel,
+        limit,
+        Facts::two,
+        gw_compensated_kernel gw_large_compensated_kernel,
+        gw_float_compensated_kernel gw_large_float_compensated_kernel
+    )
 }
 
 /// Where the channel has a sensor that is read raw.

@@ -1,15 +1,18 @@
 //! The demonstration: a channel file that is built in, and a simulated flight that is made when it is needed.
 
+use host::files::starts_with;
 use host::simulation;
 use indicatif::{ProgressBar, ProgressStyle};
 use std::error::Error;
 use std::fs::{self, File};
-use std::io::{self, BufRead, BufReader, Read};
+use std::io::{self, BufRead, BufReader};
 use std::path::{Path, PathBuf};
 
-/// Where the text of the channel file comes from.
-pub const CHANNELS_NAME: &str = "examples/replay/flight.toml";
 pub const CHANNELS: &str = include_str!("flight.toml");
+pub const CHANNEL_FILE: (&str, &str) = ("examples/replay/flight.toml", CHANNELS);
+
+/// Of such a flight, if another or not whole.
+const MARK: &str = "# Simulated data of an invented balloon flight";
 
 /// The samples of the flight in this directory, made now unless they are there.
 ///
@@ -18,7 +21,7 @@ pub const CHANNELS: &str = include_str!("flight.toml");
 pub fn samples(directory: &Path) -> Result<PathBuf, Box<dyn Error>> {
     let path = directory.join("flight.csv");
     if !is_this_flight(&path).unwrap_or(false) {
-        if path.exists() && !is_a_flight(&path)? {
+        if path.exists() && !starts_with(&path, MARK)? {
             return Err("flight.csv is there already, and not from here: choose another --out".into());
         }
         eprintln!("making {}: simulated data of an invented balloon flight", path.display());
@@ -31,13 +34,6 @@ pub fn samples(directory: &Path) -> Result<PathBuf, Box<dyn Error>> {
         progress.finish_and_clear();
     }
     Ok(path)
-}
-
-/// Whether the file is one that this program may replace: such a flight, if another or not whole.
-fn is_a_flight(path: &Path) -> io::Result<bool> {
-    let mut line = Vec::new();
-    BufReader::new(File::open(path)?).take(200).read_until(b'\n', &mut line)?;
-    Ok(line.starts_with(b"# Simulated data of an invented balloon flight"))
 }
 
 /// Whether the file holds the whole flight of this simulation.

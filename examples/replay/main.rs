@@ -31,7 +31,7 @@ mod tests;
 
 use clap::Parser;
 use host::figures::{Figures, time_kernels};
-use host::files::{CAUTION, Outputs, at, is_same_file, tell_rejected, told};
+use host::files::{self, CAUTION, Outputs, at, is_same_file, tell_rejected, told};
 use host::rejected::Rejected;
 use host::setup::Channel;
 use host::{channel_file, setup, simulation};
@@ -41,7 +41,7 @@ use report::Summary;
 use rosette::Rosette;
 use std::error::Error;
 use std::fs::{self, File};
-use std::io::{self, Write};
+use std::io::Write;
 use std::process::ExitCode;
 use std::time::Instant;
 
@@ -67,10 +67,7 @@ fn main() -> ExitCode {
 
 /// Whether every cell was used, and each channel and rosette has a sample without a flag.
 fn replay(options: &Options, start: Instant) -> Result<bool, Box<dyn Error>> {
-    let (channels_name, text) = match &options.channels {
-        Some(path) => (path.display().to_string(), fs::read_to_string(path).map_err(at(path))?),
-        None => (demo::CHANNELS_NAME.to_string(), demo::CHANNELS.to_string()),
-    };
+    let (channels_name, text) = files::channel_file(options.channels.as_deref(), demo::CHANNEL_FILE)?;
     let (time_column, channels, rosettes) = read_channels(&channels_name, &text)?;
 
     let mut constants = Vec::new();
@@ -104,11 +101,7 @@ fn replay(options: &Options, start: Instant) -> Result<bool, Box<dyn Error>> {
         Some(path) => path.clone(),
         None => demo::samples(out).map_err(at(out))?,
     };
-    for path in OUTPUTS.map(|name| out.join(name)) {
-        if is_same_file(&path, &samples_path) {
-            return Err(format!("{}: would be overwritten: choose another --out", path.display()).into());
-        }
-    }
+    files::would_overwrite(out, &OUTPUTS, &[&samples_path])?;
 
     let outputs = Outputs::into(out)?;
     let [table_path, plot_path, numbers_path, rejected_path] = OUTPUTS.map(|name| outputs.path(name));
@@ -182,11 +175,7 @@ fn replay(options: &Options, start: Instant) -> Result<bool, Box<dyn Error>> {
         places[3].display(),
     );
     summary += &timing(&both, start)?;
-    match io::stdout().write_all(summary.as_bytes()) {
-        // Whoever reads it may have read enough.
-        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => {}
-        written => written?,
-    }
+    files::print(&summary)?;
     Ok(rejected == 0 && without.is_empty())
 }
 

@@ -152,9 +152,7 @@ impl Seen {
             }
             let keep = |kept: &mut Option<Moment>, is_more: fn(&Moment, f64, f64) -> bool| {
                 if kept.as_ref().is_none_or(|kept| is_more(kept, first, second)) {
-                    let Combined { strain, estimate, residual } = *combined;
-                    let combined = Combined { strain, estimate, residual };
-                    *kept = Some(Moment { time, first, second, combined });
+                    *kept = Some(Moment { time, first, second, combined: *combined });
                 }
             };
             keep(&mut self.largest, |kept, first, _| first > kept.first);

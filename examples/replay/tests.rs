@@ -92,6 +92,15 @@ fn read(text: &str, channels: &[Channel]) -> (Result<Samples, String>, Vec<Strin
     (Ok(samples), told)
 }
 
+/// The results of the first channel, their figures, and what is rejected.
+fn results(text: &str, channels: &[Channel]) -> (Results, Figures, Vec<String>) {
+    let (samples, told) = read(text, channels);
+    let mut samples = samples.unwrap();
+    let results = Results::of(&channels[0], samples.series.remove(0)).unwrap();
+    let figures = figures(&samples.times, &results);
+    (results, figures, told)
+}
+
 /// Of the rows of one channel.
 fn figures(times: &[f64], results: &Results) -> Figures {
     let mut figures = Figures::default();

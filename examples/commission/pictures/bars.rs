@@ -1,8 +1,8 @@
 //! `budget.svg`: what the uncertainty is made of, at three temperatures, without load and with.
 
-use super::{BLUE, HEAD, LEFT, Mark, RED, WIDTH, font, legend};
+use super::{BLUE, HEAD, LEFT, Mark, RED, WIDTH, legend};
 use crate::budget::{Budget, CONTRIBUTIONS, Inputs};
-use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, TITLE, text, write_page};
+use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, TITLE, font, text, write_page};
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use std::path::Path;
@@ -48,7 +48,7 @@ fn draw(area: &Area, budgets: &[Budget; 3], inputs: &Inputs) -> Drawn {
     let load =
         if strain == 0.0 { "without load".to_string() } else { format!("at {strain} microstrain of load") };
     text(area, &load, (LEFT as i32, 8), TEXT * 1.1)?;
-    let expanded = format!("expanded, {} %", inputs.coverage().0);
+    let expanded = format!("expanded, {} %", inputs.job.coverage.0);
     let names = CONTRIBUTIONS.into_iter().chain(["combined", expanded.as_str()]);
     let most = budgets.iter().map(|budget| budget.expanded).fold(0.0, f64::max).max(1e-9);
     let room = WIDTH as i32 - NAMES - NUMBERS;

@@ -1,6 +1,6 @@
 //! `curve.svg`: points, curve and band above; what the points are off below.
 
-use super::{BLUE, HEAD, LEFT, Mark, RED, SHADE, WIDTH, font, legend};
+use super::{BLUE, HEAD, LEFT, Mark, RED, SHADE, WIDTH, legend};
 use crate::advice::Expected;
 use crate::fitted::Fitted;
 use crate::job::Job;
@@ -8,7 +8,10 @@ use crate::places::{PIECES, evenly};
 use crate::run::Point;
 use gaugewright::commissioning::fit::Direction;
 use gaugewright::units::Celsius;
-use host::drawing::{Area, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
+use host::drawing::{
+    Area, Drawn, ORANGE, SCALE, TEMPERATURE, TEXT, THIN, TITLE, padded, panel, text, write_page,
+};
+use host::mesh;
 use plotters::prelude::*;
 use std::ops::Range;
 use std::path::Path;
@@ -71,8 +74,13 @@ fn above(area: &Area, fitted: &Fitted, expected: Option<&Expected>) -> Drawn {
     let readings = fitted.points.iter().map(|point| point.reading.0);
     let height = padded(readings.chain(package.iter().chain(&curve).map(|(_, y)| *y)));
     let span = height.end - height.start;
-    let mut chart = builder(area).build_cartesian_2d(width.clone(), height.clone())?;
-    mesh!(chart, width, span, "indicated strain, microstrain");
+    let mut chart = panel(area, 6, 24).build_cartesian_2d(width.clone(), height.clone())?;
+    mesh!(
+        chart,
+        (9, width.end - width.start, TEMPERATURE),
+        (8, span, "indicated strain, microstrain"),
+        &BLACK
+    );
     let package = DashedLineSeries::new(package, 14, 9, BLACK.stroke_width(THIN));
     chart.draw_series(package)?;
     chart.draw_series(LineSeries::new(curve, BLUE.stroke_width(THIN + 1)))?;
@@ -93,10 +101,10 @@ fn below_it(area: &Area, job: &Job, fitted: &Fitted) -> Drawn {
     let most = residuals.chain(one_more.iter().map(|(_, y)| *y)).fold(0.0, f64::max);
     let height = padded([-most, most].into_iter());
     let span = height.end - height.start;
-    let mut chart = builder(area).build_cartesian_2d(width.clone(), height.clone())?;
+    let mut chart = panel(area, 6, 24).build_cartesian_2d(width.clone(), height.clone())?;
     let edge = band.iter().copied().chain(flipped(&band).into_iter().rev()).collect::<Vec<_>>();
     chart.draw_series([Polygon::new(edge, SHADE.filled())])?;
-    mesh!(chart, width, span, "residual, microstrain");
+    mesh!(chart, (9, width.end - width.start, TEMPERATURE), (8, span, "residual, microstrain"), &BLACK);
     let zero = vec![(width.start, 0.0), (width.end, 0.0)];
     chart.draw_series(LineSeries::new(zero, BLUE.stroke_width(THIN)))?;
     for line in [flipped(&one_more), one_more] {
@@ -104,16 +112,4 @@ fn below_it(area: &Area, job: &Job, fitted: &Fitted) -> Drawn {
     }
     draw_points!(chart, fitted, |point: &Point| fitted.residual(point));
     Ok(())
-}
-
-fn builder<'a, 'b>(area: &'a Area<'b>) -> ChartBuilder<'a, 'b, SVGBackend<'b>> {
-    let mut builder = ChartBuilder::on(area);
-    builder
-        .margin_right(24 * SCALE)
-        .margin_left(12 * SCALE)
-        .margin_bottom(6 * SCALE)
-        .margin_top(6 * SCALE)
-        .x_label_area_size(46 * SCALE)
-        .y_label_area_size(82 * SCALE);
-    builder
 }

@@ -1,10 +1,14 @@
 //! `matches.svg`: the fan of curves, one for each match on offer, with the window where they count.
 
 use super::labels::spread;
-use super::{BLUE, GREEN, HEAD, LEFT, Mark, SHADE, WIDTH, font, legend};
+use super::{BLUE, GREEN, HEAD, LEFT, Mark, SHADE, WIDTH, legend};
 use crate::advice::{Advice, Offer};
 use crate::job::Job;
-use host::drawing::{Area, Drawn, GRID, SCALE, TEXT, THIN, TITLE, label, padded, text, write_page};
+use host::drawing::{
+    Area, Drawn, SCALE, TEMPERATURE, TEXT, THIN, TITLE, font, padded, panel, text, write_page,
+};
+use host::figures::ends;
+use host::mesh;
 use plotters::prelude::*;
 use std::path::Path;
 
@@ -46,24 +50,16 @@ pub fn write(path: &Path, job: &Job, advice: &Advice) -> Drawn {
 
 fn draw(area: &Area, advice: &Advice) -> Drawn {
     let all = || advice.offers.iter().flat_map(|offer| &offer.curve);
-    let (low, high) = all().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (celsius, _)| {
-        (low.min(*celsius), high.max(*celsius))
-    });
+    let (low, high) = ends(all().map(|(celsius, _)| *celsius));
     let width = low..high;
     let height = padded(all().map(|(_, y)| *y));
     let span = height.end - height.start;
     let (chart_area, side) = area.split_horizontally(WIDTH - SIDE);
-    let mut chart = ChartBuilder::on(&chart_area)
-        .margin_left(12 * SCALE)
-        .margin_bottom(6 * SCALE)
-        .margin_top(6 * SCALE)
-        .x_label_area_size(46 * SCALE)
-        .y_label_area_size(82 * SCALE)
-        .build_cartesian_2d(width.clone(), height.clone())?;
+    let mut chart = panel(&chart_area, 6, 0).build_cartesian_2d(width.clone(), height.clone())?;
     let (from, to) = (advice.window.0.0.max(low), advice.window.1.0.min(high));
     let window = Rectangle::new([(from, height.start), (to, height.end)], SHADE.filled());
     chart.draw_series([window])?;
-    mesh!(chart, width, span, "thermal output, microstrain");
+    mesh!(chart, (9, width.end - width.start, TEMPERATURE), (8, span, "thermal output, microstrain"), &BLACK);
     for offer in &advice.offers {
         let (colour, more) = style(advice, offer);
         let line = offer.curve.iter().copied();
@@ -86,15 +82,10 @@ fn draw(area: &Area, advice: &Advice) -> Drawn {
         let (colour, _) = style(advice, offer);
         let leader = vec![(2, end), (20, place + line / 2), (30, place + line / 2)];
         side.draw(&PathElement::new(leader, colour.stroke_width(2)))?;
-        let words = format!("{} ppm/C", round(offer.matched.0 * 1e6));
+        let words = format!("{} ppm/C", offer.ppm());
         side.draw(&Text::new(words, (36, place + line / 8), font(&colour)))?;
     }
     Ok(())
-}
-
-/// Without the digits that come of a change of unit.
-fn round(ppm: f64) -> f64 {
-    (ppm * 1e6).round() / 1e6
 }
 
 fn style(advice: &Advice, offer: &Offer) -> (RGBColor, u32) {

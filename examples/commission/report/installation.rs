@@ -1,6 +1,6 @@
 //! The part of the report that says whether the wiring is in order and the span is right.
 
-use super::wrapped;
+use super::line;
 use crate::installation::Installation;
 use crate::job::Job;
 use gaugewright::installation::Diagnosis;
@@ -8,10 +8,6 @@ use host::channel_file::on_site::Place;
 use std::fmt::{Formatter, Result};
 
 pub fn write(f: &mut Formatter<'_>, job: &Job, installation: &Installation) -> Result {
-    let line = |f: &mut Formatter<'_>, label: &str, text: &str| {
-        write!(f, "  {label:<15}")?;
-        wrapped(f, text, 17)
-    };
     writeln!(f, "\ninstallation, before the run")?;
     match &installation.at_rest {
         None => line(f, "at rest", "not checked: at_rest_codes is not stated")?,

@@ -1,17 +1,14 @@
 //! The part of the report on the gauge factor against temperature.
 
-use super::wrapped;
+use super::line;
 use crate::budget::Inputs;
+use crate::places::evenly;
 use crate::trial::name_of;
 use gaugewright::units::{Celsius, GaugeFactor, Percent};
 use std::fmt::{Formatter, Result};
 
 pub fn write(f: &mut Formatter<'_>, inputs: &Inputs) -> Result {
     writeln!(f, "\ngauge factor against temperature")?;
-    let line = |f: &mut Formatter<'_>, label: &str, text: &str| {
-        write!(f, "  {label:<15}")?;
-        wrapped(f, text, 17)
-    };
     let Some(loaded) = inputs.loaded else {
         return line(
             f,
@@ -73,8 +70,7 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs) -> Result {
     let change = format!("change since {} C, %", loaded.reference.0);
     writeln!(f, "\n  {:>10}{change:>30}{:>22}{:>20}", "C", format!("band of {coverage} %, %"), "package, %")?;
     let (low, high) = curve.temperatures();
-    for step in 0..=6 {
-        let celsius = Celsius((low.0 + (high.0 - low.0) * f64::from(step) / 6.0).clamp(low.0, high.0));
+    for celsius in evenly(low.0, high.0, 6).map(Celsius) {
         let (Ok(found), Ok(band)) = (
             curve.change(loaded.reference, celsius),
             curve.confidence_band(loaded.reference, celsius, inputs.job.coverage),

@@ -1,6 +1,6 @@
 //! The part of the report on what the foil and the part predict.
 
-use super::wrapped;
+use super::line;
 use crate::prediction::{Predicted, Row};
 use std::fmt::{Formatter, Result};
 
@@ -9,10 +9,6 @@ const MOST: f64 = 3.0;
 
 pub fn write(f: &mut Formatter<'_>, predicted: &Predicted, reference: f64) -> Result {
     writeln!(f, "\nprediction from foil and part, microstrain since balance")?;
-    let line = |f: &mut Formatter<'_>, label: &str, text: &str| {
-        write!(f, "  {label:<15}")?;
-        wrapped(f, text, 17)
-    };
     match &predicted.rows {
         None => line(f, "predicted", "not: resistance_coefficients of the foil are not stated")?,
         Some(rows) => {

@@ -35,7 +35,7 @@ pub fn write(f: &mut Formatter<'_>, inputs: &Inputs, omissions: &[Omission]) -> 
     }
     row(f, "combined", budgets.iter().map(|budget| format!("{:.3}", budget.combined)))?;
     row(f, "coverage factor", budgets.iter().map(|budget| format!("{:.2}", budget.coverage_factor)))?;
-    let Percent(coverage) = inputs.coverage();
+    let Percent(coverage) = inputs.job.coverage;
     row(
         f,
         &format!("expanded, {coverage} %"),

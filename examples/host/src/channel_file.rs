@@ -7,7 +7,7 @@ pub mod rosette;
 pub mod sensor;
 pub mod uncertainty;
 
-use gaugewright::units::Nanostrain;
+use gaugewright::units::{Celsius, GaugeFactor, Nanostrain};
 use serde::{Deserialize, Deserializer, de};
 use std::fmt;
 use std::ops::Range;
@@ -103,6 +103,27 @@ impl Description {
     pub fn balance_code(&self, balance: &Balance) -> f64 {
         let step = self.instrument.as_ref().map_or(1.0, |shown| shown.step_microstrain);
         balance.code.or(balance.reading_microstrain.map(|strain| strain / step)).unwrap_or(f64::NAN)
+    }
+
+    pub fn balanced_at(&self) -> Option<Celsius> {
+        self.balance.as_ref().map(|balance| Celsius(balance.temperature_c))
+    }
+
+    /// Standard uncertainty of the temperature, C, by the stated error, which is a limit either way.
+    pub fn temperature_uncertainty(&self) -> Option<f64> {
+        self.temperature_error_c.map(|limit| limit / 3.0_f64.sqrt())
+    }
+
+    /// What indicated strain is expressed with.
+    pub fn instrument_factor(&self) -> GaugeFactor {
+        let shown = self.instrument.as_ref().map(|shown| shown.gauge_factor);
+        GaugeFactor(self.instrument_gauge_factor.or(shown).unwrap_or(self.gauge.gauge_factor))
+    }
+
+    /// What is wrong with the channel.
+    pub fn problem(&self, text: impl ToString) -> Problem {
+        let channel = Some(format!("{:?}", self.name));
+        Problem { line: Some(self.line), channel, text: text.to_string() }
     }
 }
 
@@ -372,7 +393,7 @@ fn parse_tables<'a, T: Deserialize<'a>>(
 }
 
 impl Problem {
-    fn of_file(text: &str) -> Self {
+    pub fn of_file(text: &str) -> Self {
         Self { line: None, channel: None, text: text.to_string() }
     }
 

@@ -1,6 +1,7 @@
 //! Bridge circuits: which keys of `[channel.bridge]` each of them takes, and what it is in the library.
 
 use crate::channel_file::{Bridge, Circuit, Description};
+use crate::describe::if_stated;
 use gaugewright::units::Ohms;
 
 /// What becomes of thermal output in the samples of a channel.
@@ -44,18 +45,12 @@ pub fn bridge(bridge: &Bridge) -> gaugewright::Bridge {
         Circuit::FullTorsion => Library::full_torsion(gauge).leads(lead),
         Circuit::OppositeArms => Library::opposite_arms(gauge).leads(lead),
     };
-    if let Some(ohms) = bridge.output_lead_ohm {
-        circuit = circuit.output_leads(Ohms(ohms));
-    }
-    if let Some(ohms) = bridge.completion_ohm {
-        circuit = circuit.completion(Ohms(ohms));
-    }
+    if_stated!(circuit, output_leads(Ohms, bridge.output_lead_ohm));
+    if_stated!(circuit, completion(Ohms, bridge.completion_ohm));
     if let Some([upper, lower]) = bridge.reference_half_ohm {
         circuit = circuit.reference_half(Ohms(upper), Ohms(lower));
     }
-    if let Some(ohms) = bridge.input_ohm {
-        circuit = circuit.input_resistance(Ohms(ohms));
-    }
+    if_stated!(circuit, input_resistance(Ohms, bridge.input_ohm));
     if bridge.remote_sense {
         circuit = circuit.remote_sense();
     }

@@ -206,7 +206,7 @@ fn curve_not_in_microstrain(
 }
 
 /// Without the digits that come of a change of unit.
-fn in_millionths(value: f64) -> f64 {
+pub fn in_millionths(value: f64) -> f64 {
     (value * 1e6).round() / 1e6
 }
 

@@ -13,6 +13,16 @@ use gaugewright::units::{
 };
 use gaugewright::{CompensatingGauge, Converter, Gauge, Instrument, ThermalOutput};
 
+/// Gives a builder a value in its unit, by this method, where the file states it.
+macro_rules! if_stated {
+    ($built:ident, $method:ident($unit:expr, $value:expr)) => {
+        if let Some(value) = $value {
+            $built = $built.$method($unit(value));
+        }
+    };
+}
+pub(crate) use if_stated;
+
 /// A channel as the library has it, not yet checked by it.
 pub struct Described {
     pub channel: gaugewright::Channel,
@@ -40,9 +50,7 @@ pub fn describe(description: &Description) -> Result<Described, Vec<String>> {
     let (Some((mut channel, value)), true) = (source, problems.is_empty()) else {
         return Err(problems);
     };
-    if let Some(ppm) = description.specimen_expansion_ppm_per_c {
-        channel = channel.specimen(ExpansionPerCelsius::ppm(ppm));
-    }
+    if_stated!(channel, specimen(ExpansionPerCelsius::ppm, description.specimen_expansion_ppm_per_c));
     if let Some(scale) = description.mismatch_scale {
         channel = channel.mismatch_scale(match scale {
             channel_file::MismatchScale::GaugeFactorAtTemperature => MismatchScale::GaugeFactorAtTemperature,
@@ -50,18 +58,12 @@ pub fn describe(description: &Description) -> Result<Described, Vec<String>> {
             channel_file::MismatchScale::StatedGaugeFactor => MismatchScale::StatedGaugeFactor,
         });
     }
-    if let Some(ratio) = description.strain_ratio {
-        channel = channel.strain_ratio(ratio);
-    }
-    if let Some(factor) = description.instrument_gauge_factor {
-        channel = channel.instrument_gauge_factor(GaugeFactor(factor));
-    }
+    if_stated!(channel, strain_ratio(f64::from, description.strain_ratio));
+    if_stated!(channel, instrument_gauge_factor(GaugeFactor, description.instrument_gauge_factor));
     if let Some(balance) = &description.balance {
         channel = channel.balanced(description.balance_code(balance), Celsius(balance.temperature_c));
     }
-    if let Some(limit) = description.strain_within_microstrain {
-        channel = channel.strain_within(Microstrain(limit));
-    }
+    if_stated!(channel, strain_within(Microstrain, description.strain_within_microstrain));
     if let Some([low, high]) = description.temperature_within_c {
         channel = channel.temperature_within(Celsius(low), Celsius(high));
     }
@@ -126,12 +128,8 @@ fn filled<const N: usize>(given: &[f64]) -> [f64; N] {
 /// The gauge package.
 pub fn gauge(gauge: &channel_file::Gauge) -> Gauge {
     let mut package = Gauge::new(GaugeFactor(gauge.gauge_factor));
-    if let Some(slope) = gauge.gauge_factor_slope_percent_per_100_c {
-        package = package.gauge_factor_slope(PercentPer100C(slope));
-    }
-    if let Some(curve) = &gauge.gauge_factor_polynomial {
-        package = package.gauge_factor_polynomial(filled(curve));
-    }
+    if_stated!(package, gauge_factor_slope(PercentPer100C, gauge.gauge_factor_slope_percent_per_100_c));
+    if_stated!(package, gauge_factor_polynomial(filled, gauge.gauge_factor_polynomial.as_deref()));
     package = package.gauge_factor_basis(match gauge.gauge_factor_refers_to {
         Basis::AtBalance => GaugeFactorBasis::AtBalance,
         Basis::UnloadedGauge => GaugeFactorBasis::UnloadedGauge,
@@ -140,22 +138,12 @@ pub fn gauge(gauge: &channel_file::Gauge) -> Gauge {
             GaugeFactorBasis::FreeFoil(ForcedStrain::per_degree(filled::<4>(given)))
         }
     });
-    if let Some(temperature) = gauge.reference_temperature_c {
-        package = package.reference_temperature(Celsius(temperature));
-    }
-    if let Some(ppm) = gauge.matched_expansion_ppm_per_c {
-        package = package.matched_to(ExpansionPerCelsius::ppm(ppm));
-    }
-    if let Some(percent) = gauge.transverse_sensitivity_percent {
-        package = package.transverse_sensitivity(Percent(percent));
-    }
-    if let Some(ratio) = gauge.calibration_poisson_ratio {
-        package = package.calibration_poisson_ratio(ratio);
-    }
-    match &gauge.thermal_output {
-        Some(curve) => package.thermal_output(thermal_output(curve)),
-        None => package,
-    }
+    if_stated!(package, reference_temperature(Celsius, gauge.reference_temperature_c));
+    if_stated!(package, matched_to(ExpansionPerCelsius::ppm, gauge.matched_expansion_ppm_per_c));
+    if_stated!(package, transverse_sensitivity(Percent, gauge.transverse_sensitivity_percent));
+    if_stated!(package, calibration_poisson_ratio(f64::from, gauge.calibration_poisson_ratio));
+    if_stated!(package, thermal_output(thermal_output, &gauge.thermal_output));
+    package
 }
 
 /// Curves of the packages that are not zero where they should be, as lines of a report.
@@ -190,12 +178,8 @@ fn compensating(description: &Description, second: &Compensating) -> Result<Comp
         }
         compensating = compensating.temperature_within(Celsius(low), Celsius(high));
     }
-    if let Some(ppm) = second.specimen_expansion_ppm_per_c {
-        compensating = compensating.specimen(ExpansionPerCelsius::ppm(ppm));
-    }
-    if let Some(celsius) = second.balance_temperature_c {
-        compensating = compensating.balanced_at(Celsius(celsius));
-    }
+    if_stated!(compensating, specimen(ExpansionPerCelsius::ppm, second.specimen_expansion_ppm_per_c));
+    if_stated!(compensating, balanced_at(Celsius, second.balance_temperature_c));
     Ok(compensating)
 }
 
@@ -209,15 +193,13 @@ pub fn fitted(curve: &channel_file::ThermalOutput) -> [Celsius; 2] {
 
 fn thermal_output(curve: &channel_file::ThermalOutput) -> ThermalOutput {
     let [low, high] = fitted(curve);
-    let package = match curve.unit {
+    let mut package = match curve.unit {
         Scale::Celsius => ThermalOutput::celsius_from(&curve.coefficients),
         Scale::Fahrenheit => ThermalOutput::fahrenheit_from(&curve.coefficients),
     }
     .between(low, high);
-    match curve.stated_for_gauge_factor {
-        Some(factor) => package.stated_for(GaugeFactor(factor)),
-        None => package,
-    }
+    if_stated!(package, stated_for(GaugeFactor, curve.stated_for_gauge_factor));
+    package
 }
 
 fn full_scale(converter: &channel_file::Converter) -> Result<Ratio, &'static str> {

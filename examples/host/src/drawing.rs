@@ -1,5 +1,6 @@
 //! What all pictures share: sizes, colours, words, and the page that is written.
 
+use crate::figures::ends;
 use plotters::coord::Shift;
 use plotters::prelude::*;
 use std::error::Error;
@@ -41,10 +42,49 @@ pub fn text(area: &Area, words: &str, at: (i32, i32), size: f64) -> Drawn {
     Ok(area.draw(&Text::new(words.to_string(), at, ("sans-serif", size).into_font()))?)
 }
 
+/// A panel with room for its axes, and these margins above and to the right.
+pub fn panel<'a, 'b>(area: &'a Area<'b>, above: u32, right: u32) -> ChartBuilder<'a, 'b, SVGBackend<'b>> {
+    let mut builder = ChartBuilder::on(area);
+    builder
+        .margin_top(above * SCALE)
+        .margin_right(right * SCALE)
+        .margin_bottom(6 * SCALE)
+        .margin_left(12 * SCALE)
+        .x_label_area_size(46 * SCALE)
+        .y_label_area_size(82 * SCALE);
+    builder
+}
+
+pub fn font(colour: &RGBColor) -> TextStyle<'static> {
+    ("sans-serif", TEXT).into_font().color(colour)
+}
+
+/// The grid of a panel and its axes: how many labels, how wide the panel is and what it is called, in the colour of its words.
+#[macro_export]
+macro_rules! mesh {
+    ($chart:expr, ($x_labels:expr, $width:expr, $x:expr), ($y_labels:expr, $height:expr, $y:expr), $colour:expr) => {
+        $chart
+            .configure_mesh()
+            .light_line_style(TRANSPARENT)
+            .bold_line_style($crate::drawing::GRID)
+            .x_labels($x_labels)
+            .y_labels($y_labels)
+            .x_label_formatter(&|value| $crate::drawing::label(*value, $width))
+            .y_label_formatter(&|value| $crate::drawing::label(*value, $height))
+            .x_desc($x)
+            .y_desc($y)
+            .label_style($crate::drawing::font(&BLACK))
+            .axis_desc_style($crate::drawing::font($colour))
+            .draw()?
+    };
+}
+
+/// What the axis against temperature is called.
+pub const TEMPERATURE: &str = "gauge temperature, C";
+
 /// A little more than from the smallest to the largest of the values; never empty.
 pub fn padded(values: impl Iterator<Item = f64>) -> std::ops::Range<f64> {
-    let (low, high) = values
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
+    let (low, high) = ends(values);
     if low > high {
         return -1.0..1.0;
     }

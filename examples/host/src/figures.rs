@@ -244,6 +244,12 @@ impl Figures {
 /// Whether the first takes the place of the second.
 type Better = fn(&Moment, &Moment) -> bool;
 
+/// The smallest and the largest of these; infinite, and the wrong way round, where there is none.
+pub fn ends(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    let none = (f64::INFINITY, f64::NEG_INFINITY);
+    values.fold(none, |(low, high), value| (low.min(value), high.max(value)))
+}
+
 fn widen<T: Copy>(ends: &mut Ends<T>, value: T, min: fn(T, T) -> T, max: fn(T, T) -> T) {
     *ends = Some(ends.map_or((value, value), |(low, high)| (min(low, value), max(high, value))));
 }

@@ -3,8 +3,8 @@
 use crate::channel_file::Problem;
 use crate::rejected::Rejected;
 use std::fmt::Display;
-use std::fs;
-use std::io;
+use std::fs::{self, File};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 
 pub const CAUTION: &str = "\
@@ -66,6 +66,48 @@ impl Drop for Outputs {
 /// Says which file an error is about.
 pub fn at<E: Display>(path: &Path) -> impl Fn(E) -> String {
     move |error| format!("{}: {error}", path.display())
+}
+
+/// The name and the text of the channel file, or where none is given of the demonstration's.
+///
+/// # Errors
+/// If it cannot be read.
+pub fn channel_file(path: Option<&Path>, (name, text): (&str, &str)) -> Result<(String, String), String> {
+    match path {
+        Some(path) => Ok((path.display().to_string(), fs::read_to_string(path).map_err(at(path))?)),
+        None => Ok((name.to_string(), text.to_string())),
+    }
+}
+
+/// Whether the file is one that a demonstration made, by how it begins.
+///
+/// # Errors
+/// If it cannot be read.
+pub fn starts_with(path: &Path, mark: &str) -> io::Result<bool> {
+    let mut start = Vec::new();
+    File::open(path)?.take(mark.len() as u64).read_to_end(&mut start)?;
+    Ok(start == mark.as_bytes())
+}
+
+/// To the standard output.
+///
+/// # Errors
+/// If it cannot be written, unless whoever reads it has read enough.
+pub fn print(text: &str) -> io::Result<()> {
+    match io::stdout().write_all(text.as_bytes()) {
+        Err(error) if error.kind() == io::ErrorKind::BrokenPipe => Ok(()),
+        written => written,
+    }
+}
+
+/// # Errors
+/// If a file of this folder that is to be written is one that is read.
+pub fn would_overwrite(folder: &Path, names: &[&str], read: &[&Path]) -> Result<(), String> {
+    let paths = names.iter().map(|name| folder.join(name));
+    match paths.into_iter().find(|path| read.iter().any(|read| is_same_file(path, read))) {
+        Some(path) => Err(format!("{}: would be overwritten: choose another --out", path.display())),
+        None => Ok(()),
+    }
 }
 
 pub fn is_same_file(one: &Path, other: &Path) -> bool {

@@ -9,6 +9,17 @@ use gaugewright::reference::{self, Steps};
 use gaugewright::units::{Celsius, Nanostrain, Strain};
 use gaugewright::{Channel, CompensatingGauge, Error};
 
+/// What a kernel of one temperature does, and one of two.
+macro_rules! either {
+    ($self:ident, $kernel:ident => $one:expr, $two:expr) => {
+        match $self {
+            Self::One($kernel) => $one,
+            Self::Two($kernel) => $two,
+            Self::TwoProduct($kernel) => $two,
+        }
+    };
+}
+
 /// Room for every channel that the library takes.
 #[derive(Clone, Copy)]
 pub enum Kernel {
@@ -55,20 +66,12 @@ impl Kernel {
 
     /// One sample. A kernel with one temperature does not look at `compensating`.
     pub fn reading(&self, code: i32, temperature: Temperature, compensating: Temperature) -> Reading {
-        match self {
-            Self::One(kernel) => kernel.reading(code, temperature),
-            Self::Two(kernel) => kernel.reading(code, temperature, compensating),
-            Self::TwoProduct(kernel) => kernel.reading(code, temperature, compensating),
-        }
+        either!(self, kernel => kernel.reading(code, temperature), kernel.reading(code, temperature, compensating))
     }
 
     /// What is left to do while the temperatures stay.
     pub fn at(&self, temperature: Temperature, compensating: Temperature) -> fixed::OperatingPoint {
-        match self {
-            Self::One(kernel) => kernel.at(temperature),
-            Self::Two(kernel) => kernel.at(temperature, compensating),
-            Self::TwoProduct(kernel) => kernel.at(temperature, compensating),
-        }
+        either!(self, kernel => kernel.at(temperature), kernel.at(temperature, compensating))
     }
 
     /// A block of samples. A kernel with one temperature does not look at `compensating`.
@@ -82,19 +85,13 @@ impl Kernel {
         compensating: &[Temperature],
         readings: &mut [Reading],
     ) -> Result<(), Error> {
-        match self {
-            Self::One(kernel) => kernel.readings(codes, temperatures, readings),
-            Self::Two(kernel) => kernel.readings(codes, temperatures, compensating, readings),
-            Self::TwoProduct(kernel) => kernel.readings(codes, temperatures, compensating, readings),
-        }
+        either!(self, kernel => kernel.readings(codes, temperatures, readings), {
+            kernel.readings(codes, temperatures, compensating, readings)
+        })
     }
 
     pub fn error_bound(&self) -> ErrorBound {
-        match self {
-            Self::One(kernel) => kernel.error_bound(),
-            Self::Two(kernel) => kernel.error_bound(),
-            Self::TwoProduct(kernel) => kernel.error_bound(),
-        }
+        either!(self, kernel => kernel.error_bound(), kernel.error_bound())
     }
 }
 
@@ -254,20 +251,12 @@ impl Single {
         temperature: Temperature,
         compensating: Temperature,
     ) -> float::Reading<f32> {
-        match self {
-            Self::One(kernel) => kernel.reading(code, temperature),
-            Self::Two(kernel) => kernel.reading(code, temperature, compensating),
-            Self::TwoProduct(kernel) => kernel.reading(code, temperature, compensating),
-        }
+        either!(self, kernel => kernel.reading(code, temperature), kernel.reading(code, temperature, compensating))
     }
 
     /// As [`Kernel::at`].
     pub fn at(&self, temperature: Temperature, compensating: Temperature) -> float::OperatingPoint<f32> {
-        match self {
-            Self::One(kernel) => kernel.at(temperature),
-            Self::Two(kernel) => kernel.at(temperature, compensating),
-            Self::TwoProduct(kernel) => kernel.at(temperature, compensating),
-        }
+        either!(self, kernel => kernel.at(temperature), kernel.at(temperature, compensating))
     }
 }
 

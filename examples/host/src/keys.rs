@@ -4,7 +4,7 @@
 use crate::channel_file::commissioning::Expansion;
 use crate::channel_file::rosette::Rosette;
 use crate::channel_file::sensor::Sensor;
-use crate::channel_file::{Description, Gauge};
+use crate::channel_file::{Description, Gauge, ThermalOutput};
 use gaugewright::Error;
 use gaugewright::error::{Field, Quantity};
 
@@ -29,12 +29,19 @@ pub fn told(description: &Description, error: Error) -> String {
     with(error, &if meant.is_empty() { all() } else { meant })
 }
 
+/// The error of a field, and behind it its key where that is not empty.
+fn told_by_field(error: Error, key: impl Fn(Field) -> &'static str) -> String {
+    match error {
+        Error::Invalid { field, .. } | Error::Reversed { field, .. } if !key(field).is_empty() => {
+            with(error, &[key(field).to_string()])
+        }
+        _ => error.to_string(),
+    }
+}
+
 /// The same of a sensor.
 pub fn told_of_sensor(words: &Sensor, error: Error) -> String {
-    let (Error::Invalid { field, .. } | Error::Reversed { field, .. }) = error else {
-        return error.to_string();
-    };
-    let key = match field {
+    told_by_field(error, |field| match field {
         Field::ResistanceAtZero => "nominal_ohm",
         Field::CallendarVanDusen => "callendar_van_dusen",
         Field::LeadResistance if words.pair_ohm.is_some() => "pair_ohm",
@@ -51,47 +58,39 @@ pub fn told_of_sensor(words: &Sensor, error: Error) -> String {
         Field::ThermistorCoefficient | Field::ThermistorSlope => "steinhart_hart",
         Field::SensorResistance => "nominal_ohm",
         Field::Temperature => "nominal_temperature_c",
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+        _ => "",
+    })
 }
 
 /// The same of a zero or a span that a logger takes on site, and of a shunt.
 pub fn told_on_site(error: Error) -> String {
-    let (Error::Invalid { field, .. } | Error::Reversed { field, .. }) = error else {
-        return error.to_string();
-    };
-    let key = match field {
+    told_by_field(error, |field| match field {
         Field::SpanCorrection | Field::SpanLimit => "span_correction_within of [channel.on_site]",
         Field::BalanceCode | Field::BalanceRatio => "balance_code_within of [channel.on_site]",
         Field::ShuntResistance => "ohm",
         Field::ShuntTolerance => "tolerance_percent",
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+        _ => "",
+    })
 }
 
 /// The same of a material's expansion, of the table that the caller names.
 pub fn told_of_expansion(words: &Expansion, error: Error) -> String {
     let table = if words.mean_table.is_some() { "mean_table" } else { "table" };
-    let key = match error {
-        Error::Invalid { field: Field::ExpansionCoefficient, .. } if words.ppm_per_c.is_some() => "ppm_per_c",
-        Error::Invalid { field: Field::ExpansionUncertainty, .. } => "standard_uncertainty_ppm_per_c",
-        Error::Invalid { field: Field::ExpansionOrigin, .. } => "mean_from_c",
-        Error::Invalid {
-            field:
-                Field::ExpansionCoefficient
-                | Field::ExpansionStrain
-                | Field::ExpansionPoints
-                | Field::ExpansionPointTemperature
-                | Field::ExpansionLow
-                | Field::ExpansionHigh,
-            ..
-        }
-        | Error::Reversed { .. } => table,
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+    if let Error::Reversed { .. } = error {
+        return with(error, &[table.to_string()]);
+    }
+    told_by_field(error, |field| match field {
+        Field::ExpansionCoefficient if words.ppm_per_c.is_some() => "ppm_per_c",
+        Field::ExpansionUncertainty => "standard_uncertainty_ppm_per_c",
+        Field::ExpansionOrigin => "mean_from_c",
+        Field::ExpansionCoefficient
+        | Field::ExpansionStrain
+        | Field::ExpansionPoints
+        | Field::ExpansionPointTemperature
+        | Field::ExpansionLow
+        | Field::ExpansionHigh => table,
+        _ => "",
+    })
 }
 
 /// The same of a rosette; what is about the channels of its grids names those.
@@ -102,35 +101,28 @@ pub fn told_of_rosette(words: &Rosette, error: Error) -> String {
              is computed, allowed: {limit:.2} times"
         );
     }
-    let (Error::Invalid { field, value, .. } | Error::Reversed { field, high: value, .. }) = error else {
-        return error.to_string();
-    };
-    let key = match field {
+    let value = if let Error::Invalid { value, .. } = error { Some(value) } else { None };
+    told_by_field(error, |field| match field {
         Field::GridAngle | Field::GridSeparation | Field::RosetteGain => "angles_degrees",
         Field::StrainUncertainty | Field::ResidualUncertainty => "grid_uncertainty_microstrain",
-        Field::AngleUncertainty if words.angle_uncertainty_degrees == Some(value) => {
+        Field::AngleUncertainty if value.is_some() && words.angle_uncertainty_degrees == value => {
             "angle_uncertainty_degrees"
         }
         Field::AngleUncertainty => "alignment_uncertainty_degrees",
         Field::GridStrain => "strain_within_microstrain of the channels",
         Field::TransverseSensitivity => "transverse_sensitivity_percent of the channels",
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+        _ => "",
+    })
 }
 
 /// The same of a foil's resistance.
 pub fn told_of_foil(error: Error) -> String {
-    let (Error::Invalid { field, .. } | Error::Reversed { field, .. }) = error else {
-        return error.to_string();
-    };
-    let key = match field {
+    told_by_field(error, |field| match field {
         Field::FoilCoefficient => "resistance_coefficients",
         Field::FoilUncertainty => "resistance_uncertainties",
         Field::FoilLow | Field::FoilHigh => "between_c",
-        _ => return error.to_string(),
-    };
-    with(error, &[key.to_string()])
+        _ => "",
+    })
 }
 
 fn with(error: Error, keys: &[String]) -> String {
@@ -159,15 +151,12 @@ fn of_channel(description: &Description, field: Field) -> Vec<Stated> {
     let shown = description.instrument.as_ref();
     let second = description.compensating.as_ref();
     let site = description.on_site.as_ref();
-    let one = |key: &str, value: Option<f64>| (key.to_string(), Vec::from_iter(value));
-    let in_table =
-        |table: &str, key: &str, value: Option<f64>| (format!("{key} of {table}"), Vec::from_iter(value));
-    let of_bridge = |key: &str, value: Option<f64>| in_table("[channel.bridge]", key, value);
     let words = description.uncertainty.as_ref();
-    // Their table is named before the error.
-    let uncertain = |key: &str| vec![one(key, None)];
+    // One that stands alone needs no value to be told from another.
+    let key = |key: &str| vec![(key.to_string(), Vec::new())];
+    let with = |key: &str, values: &[f64]| (key.to_string(), values.to_vec());
     match field {
-        Field::GaugeFactor => of_gauges(description, "gauge_factor", |gauge| vec![gauge.gauge_factor]),
+        Field::GaugeFactor => of_gauges(description, "gauge_factor", |gauge| [gauge.gauge_factor]),
         Field::GaugeFactorCurve | Field::GaugeFactorCoefficient => {
             let has_polynomial = description.gauge.gauge_factor_polynomial.is_some();
             let key = if has_polynomial {
@@ -182,145 +171,140 @@ fn of_channel(description: &Description, field: Field) -> Vec<Stated> {
                 gauge.forced_strain_microstrain.clone().unwrap_or_default()
             })
         }
-        Field::ReferenceTemperature => of_gauges(description, "reference_temperature_c", |gauge| {
-            Vec::from_iter(gauge.reference_temperature_c)
-        }),
-        Field::MatchedExpansion => of_gauges(description, "matched_expansion_ppm_per_c", |gauge| {
-            Vec::from_iter(gauge.matched_expansion_ppm_per_c)
-        }),
+        Field::ReferenceTemperature => {
+            of_gauges(description, "reference_temperature_c", |gauge| gauge.reference_temperature_c)
+        }
+        Field::MatchedExpansion => {
+            of_gauges(description, "matched_expansion_ppm_per_c", |gauge| gauge.matched_expansion_ppm_per_c)
+        }
         Field::TransverseSensitivity => of_gauges(description, "transverse_sensitivity_percent", |gauge| {
-            Vec::from_iter(gauge.transverse_sensitivity_percent)
+            gauge.transverse_sensitivity_percent
         }),
-        Field::CalibrationPoissonRatio => of_gauges(description, "calibration_poisson_ratio", |gauge| {
-            Vec::from_iter(gauge.calibration_poisson_ratio)
-        }),
-        Field::StatedGaugeFactor => of_curves(description, "stated_for_gauge_factor", |curve| {
-            Vec::from_iter(curve.stated_for_gauge_factor)
-        }),
+        Field::CalibrationPoissonRatio => {
+            of_gauges(description, "calibration_poisson_ratio", |gauge| gauge.calibration_poisson_ratio)
+        }
+        Field::StatedGaugeFactor => {
+            of_curves(description, "stated_for_gauge_factor", |curve| curve.stated_for_gauge_factor)
+        }
         Field::ThermalOutput | Field::ThermalOutputDegree | Field::ThermalOutputCoefficient => {
             of_curves(description, "coefficients", |curve| curve.coefficients.clone())
         }
         Field::FittedLow | Field::FittedHigh => {
-            of_curves(description, "fitted_between", |curve| curve.fitted_between.to_vec())
+            of_curves(description, "fitted_between", |curve| curve.fitted_between)
         }
         Field::TemperatureLow | Field::TemperatureHigh | Field::TemperatureWidth => {
-            let own = description
-                .temperature_within_c
-                .map(|ends| ("temperature_within_c".to_string(), ends.to_vec()));
+            let own = description.temperature_within_c.map(|ends| with("temperature_within_c", &ends));
             let of_second = second
                 .and_then(|second| second.temperature_within_c)
-                .map(|ends| ("temperature_within_c of [channel.compensating]".to_string(), ends.to_vec()));
+                .map(|ends| with("temperature_within_c of [channel.compensating]", &ends));
             let stated: Vec<Stated> = own.into_iter().chain(of_second).collect();
             if stated.is_empty() { of_channel(description, Field::FittedLow) } else { stated }
         }
         Field::SpecimenExpansion => {
-            let of_second = second.map(|second| {
-                in_table(
-                    "[channel.compensating]",
-                    "specimen_expansion_ppm_per_c",
-                    second.specimen_expansion_ppm_per_c,
-                )
-            });
-            let own = one("specimen_expansion_ppm_per_c", description.specimen_expansion_ppm_per_c);
+            let name = "specimen_expansion_ppm_per_c";
+            let own = with(name, description.specimen_expansion_ppm_per_c.as_slice());
+            let name = format!("{name} of [channel.compensating]");
+            let of_second = second.map(|second| with(&name, second.specimen_expansion_ppm_per_c.as_slice()));
             [own].into_iter().chain(of_second).collect()
         }
-        Field::InstrumentGaugeFactor => {
-            let of_instrument =
-                shown.map(|shown| in_table("[channel.instrument]", "gauge_factor", Some(shown.gauge_factor)));
-            vec![
-                of_instrument
-                    .unwrap_or_else(|| one("instrument_gauge_factor", description.instrument_gauge_factor)),
-            ]
-        }
-        Field::GaugeResistance => vec![of_bridge("gauge_ohm", None)],
+        Field::InstrumentGaugeFactor if shown.is_some() => key("gauge_factor of [channel.instrument]"),
+        Field::InstrumentGaugeFactor => key("instrument_gauge_factor"),
+        Field::GaugeResistance => key("gauge_ohm of [channel.bridge]"),
         Field::LeadResistance => vec![
-            of_bridge("lead_ohm", bridge.and_then(|bridge| bridge.lead_ohm)),
-            of_bridge("output_lead_ohm", bridge.and_then(|bridge| bridge.output_lead_ohm)),
+            with("lead_ohm of [channel.bridge]", bridge.and_then(|it| it.lead_ohm).as_slice()),
+            with("output_lead_ohm of [channel.bridge]", bridge.and_then(|it| it.output_lead_ohm).as_slice()),
         ],
-        Field::CompletionResistance => vec![of_bridge("completion_ohm", None)],
-        Field::ReferenceResistance => vec![of_bridge("reference_half_ohm", None)],
-        Field::InputResistance => vec![of_bridge("input_ohm", None)],
-        Field::PoissonRatio => vec![of_bridge("poisson_ratio", None)],
-        Field::ConverterBits => vec![in_table("[channel.converter]", "bits", None)],
+        Field::CompletionResistance => key("completion_ohm of [channel.bridge]"),
+        Field::ReferenceResistance => key("reference_half_ohm of [channel.bridge]"),
+        Field::InputResistance => key("input_ohm of [channel.bridge]"),
+        Field::PoissonRatio => key("poisson_ratio of [channel.bridge]"),
+        Field::ConverterBits => key("bits of [channel.converter]"),
         Field::FullScaleRatio => {
             let is_ratio = converter.is_some_and(|converter| converter.full_scale_ratio.is_some());
-            let key = if is_ratio { "full_scale_ratio" } else { "full_scale_millivolts_per_volt" };
-            vec![in_table("[channel.converter]", key, None)]
+            let name = if is_ratio { "full_scale_ratio" } else { "full_scale_millivolts_per_volt" };
+            key(&format!("{name} of [channel.converter]"))
         }
-        Field::ReadingStep => vec![in_table("[channel.instrument]", "step_microstrain", None)],
+        Field::ReadingStep => key("step_microstrain of [channel.instrument]"),
         Field::SpanCorrection => {
             let stated = converter.and_then(|converter| converter.span_correction);
+            let own = with("span_correction of [channel.converter]", stated.as_slice());
             let range = site.and_then(|site| site.span_correction_within);
-            let on_site =
-                range.map(|ends| ("span_correction_within of [channel.on_site]".to_string(), ends.to_vec()));
-            [in_table("[channel.converter]", "span_correction", stated)].into_iter().chain(on_site).collect()
+            let on_site = range.map(|ends| with("span_correction_within of [channel.on_site]", &ends));
+            [own].into_iter().chain(on_site).collect()
         }
         Field::BalanceCode | Field::BalanceRatio => {
             let is_code = balance.is_none_or(|balance| balance.code.is_some());
-            vec![in_table("[channel.balance]", if is_code { "code" } else { "reading_microstrain" }, None)]
+            key(if is_code {
+                "code of [channel.balance]"
+            } else {
+                "reading_microstrain of [channel.balance]"
+            })
         }
-        Field::BalanceTemperature => vec![in_table("[channel.balance]", "temperature_c", None)],
+        Field::BalanceTemperature => key("temperature_c of [channel.balance]"),
         Field::CompensatingBalanceTemperature => {
             let is_own = second.is_some_and(|second| second.balance_temperature_c.is_some());
-            vec![if is_own {
-                in_table("[channel.compensating]", "balance_temperature_c", None)
+            key(if is_own {
+                "balance_temperature_c of [channel.compensating]"
             } else {
-                in_table("[channel.balance]", "temperature_c", None)
-            }]
+                "temperature_c of [channel.balance]"
+            })
         }
-        Field::StrainRange => vec![one("strain_within_microstrain", None)],
-        Field::StrainRatio => vec![one("strain_ratio", None)],
-        Field::KernelBound => vec![one("error_within_nanostrain", None)],
-        Field::TemperatureError => vec![one("temperature_error_c", None)],
-        Field::ShuntResistance | Field::ShuntTolerance => vec![one("shunt of [channel.on_site]", None)],
-        Field::WindowLow | Field::WindowHigh => {
-            vec![one("window_c of [channel.commissioning], --window", None)]
-        }
-        Field::ExpansionTemperature => {
-            vec![one("[channel.commissioning.part], package_material, foil", None)]
-        }
-        Field::GaugeFactorUncertainty => uncertain("gauge_factor_percent"),
-        Field::GaugeFactorSlopeUncertainty => uncertain("gauge_factor_slope_percent_per_100_c"),
-        Field::StrainRatioUncertainty => uncertain("strain_ratio"),
-        Field::TransverseSensitivityUncertainty => uncertain("transverse_sensitivity_percent"),
+        Field::StrainRange => key("strain_within_microstrain"),
+        Field::StrainRatio => key("strain_ratio"),
+        Field::KernelBound => key("error_within_nanostrain"),
+        Field::TemperatureError => key("temperature_error_c"),
+        Field::ShuntResistance | Field::ShuntTolerance => key("shunt of [channel.on_site]"),
+        Field::WindowLow | Field::WindowHigh => key("window_c of [channel.commissioning], --window"),
+        Field::ExpansionTemperature => key("[channel.commissioning.part], package_material, foil"),
+        // Their table is named before the error.
+        Field::GaugeFactorUncertainty => key("gauge_factor_percent"),
+        Field::GaugeFactorSlopeUncertainty => key("gauge_factor_slope_percent_per_100_c"),
+        Field::StrainRatioUncertainty => key("strain_ratio"),
+        Field::TransverseSensitivityUncertainty => key("transverse_sensitivity_percent"),
         Field::TemperatureUncertainty if words.is_some_and(|words| words.temperature_c.is_none()) => {
-            uncertain("temperature_error_c over the square root of 3")
+            key("temperature_error_c over the square root of 3")
         }
-        Field::TemperatureUncertainty => uncertain("temperature_c"),
-        Field::BalanceTemperatureUncertainty => uncertain("balance_temperature_c"),
-        Field::ThermometerUncertainty => uncertain("thermometer_c"),
-        Field::ThermalOutputUncertainty => uncertain("thermal_output_microstrain"),
-        Field::ThermalOutputSlopeUncertainty => uncertain("thermal_output_slope_microstrain_per_c"),
-        Field::ExpansionUncertainty => uncertain("expansion_ppm_per_c"),
-        Field::LeadResistanceUncertainty => uncertain("lead_ohm"),
-        Field::LeadTemperatureUncertainty => uncertain("lead_temperature_c"),
-        Field::PoissonUncertainty => uncertain("poisson_ratio"),
-        Field::RatioUncertainty => uncertain("output_ratio_percent"),
-        Field::ReadingNoise => uncertain(if shown.is_some() { "noise_microstrain" } else { "noise_codes" }),
+        Field::TemperatureUncertainty => key("temperature_c"),
+        Field::BalanceTemperatureUncertainty => key("balance_temperature_c"),
+        Field::ThermometerUncertainty => key("thermometer_c"),
+        Field::ThermalOutputUncertainty => key("thermal_output_microstrain"),
+        Field::ThermalOutputSlopeUncertainty => key("thermal_output_slope_microstrain_per_c"),
+        Field::ExpansionUncertainty => key("expansion_ppm_per_c"),
+        Field::LeadResistanceUncertainty => key("lead_ohm"),
+        Field::LeadTemperatureUncertainty => key("lead_temperature_c"),
+        Field::PoissonUncertainty => key("poisson_ratio"),
+        Field::RatioUncertainty => key("output_ratio_percent"),
+        Field::ReadingNoise => key(if shown.is_some() { "noise_microstrain" } else { "noise_codes" }),
         Field::Quantisation => {
-            uncertain(if shown.is_some() { "quantisation_microstrain" } else { "quantisation_codes" })
+            key(if shown.is_some() { "quantisation_microstrain" } else { "quantisation_codes" })
         }
         Field::BalanceNoise => {
-            uncertain(if shown.is_some() { "balance_noise_microstrain" } else { "balance_noise_codes" })
+            key(if shown.is_some() { "balance_noise_microstrain" } else { "balance_noise_codes" })
         }
-        Field::DegreesOfFreedom => uncertain("degrees_of_freedom"),
+        Field::DegreesOfFreedom => key("degrees_of_freedom"),
         _ => Vec::new(),
     }
 }
 
 /// A key of the gauge, and of one that compensates and has its own package.
-fn of_gauges(description: &Description, key: &str, values: impl Fn(&Gauge) -> Vec<f64>) -> Vec<Stated> {
+fn of_gauges<T: IntoIterator<Item = f64>>(
+    description: &Description,
+    key: &str,
+    values: impl Fn(&Gauge) -> T,
+) -> Vec<Stated> {
     let second = description.compensating.as_ref().and_then(|second| second.gauge.as_ref());
     let packages = [("[channel.gauge]", Some(&description.gauge)), ("[channel.compensating.gauge]", second)];
-    let stated = |(table, gauge): (&str, Option<&Gauge>)| Some((format!("{key} of {table}"), values(gauge?)));
+    let stated = |(table, gauge): (&str, Option<&Gauge>)| {
+        Some((format!("{key} of {table}"), values(gauge?).into_iter().collect()))
+    };
     packages.into_iter().filter_map(stated).collect()
 }
 
 /// The same of their curves.
-fn of_curves(
+fn of_curves<T: IntoIterator<Item = f64>>(
     description: &Description,
     key: &str,
-    values: impl Fn(&crate::channel_file::ThermalOutput) -> Vec<f64>,
+    values: impl Fn(&ThermalOutput) -> T,
 ) -> Vec<Stated> {
     let second = description.compensating.as_ref().and_then(|second| second.gauge.as_ref());
     let packages = [
@@ -328,7 +312,7 @@ fn of_curves(
         ("[channel.compensating.gauge.thermal_output]", second),
     ];
     let stated = |(table, gauge): (&str, Option<&Gauge>)| {
-        Some((format!("{key} of {table}"), values(gauge?.thermal_output.as_ref()?)))
+        Some((format!("{key} of {table}"), values(gauge?.thermal_output.as_ref()?).into_iter().collect()))
     };
     packages.into_iter().filter_map(stated).collect()
 }

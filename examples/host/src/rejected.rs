@@ -1,5 +1,7 @@
 //! Cells that cannot be used: all of them in a file of their own, the first few on the terminal.
 
+use crate::rows::text;
+use csv::ByteRecord;
 use std::fmt;
 use std::fs::File;
 use std::io::Write;
@@ -51,6 +53,17 @@ pub struct Rejection {
     pub column: String,
     pub cell: String,
     pub reason: Reason,
+}
+
+impl Rejection {
+    /// Of a cell, or of the whole row where it has not as many as the header.
+    pub fn of(line: u64, header: &ByteRecord, row: &ByteRecord, column: usize, reason: Reason) -> Self {
+        let (column, cell) = match reason {
+            Reason::CellCount => ("whole row".to_string(), format!("{} cells", row.len())),
+            _ => (text(header, column), text(row, column)),
+        };
+        Self { line, column, cell, reason }
+    }
 }
 
 /// All of them: counted, listed in a file, and some kept.

@@ -4,7 +4,9 @@ use crate::channel_file::rosette::{Layout, Rosette};
 use crate::channel_file::{ChannelFile, Description, Problem};
 use crate::contradictions::{MICROSTRAIN, uncertainty_not_in_millionths};
 use crate::describe::gauge;
+use crate::figures::ends;
 use crate::keys::told_of_rosette;
+use crate::setup::{NOT_A_NAME, is_name};
 use gaugewright::rosette::{self, GridUncertainty, PlaneStrain, Residual, StrainEstimate};
 use gaugewright::units::{Degrees, Microstrain};
 
@@ -12,6 +14,7 @@ use gaugewright::units::{Degrees, Microstrain};
 const WIDEST: f64 = 125_000.0;
 
 /// What the strains of a rosette's grids are together.
+#[derive(Clone, Copy)]
 pub struct Combined {
     pub strain: PlaneStrain<f64>,
     /// Where an uncertainty is stated.
@@ -31,8 +34,8 @@ pub fn problems(file: &ChannelFile) -> Vec<Problem> {
             let text = format!("rosette {:?}: {text}", words.name);
             problems.push(Problem { line: Some(words.line), channel: None, text });
         };
-        if words.name.trim().is_empty() || words.name.chars().any(char::is_control) || words.name.len() > 60 {
-            problem("a name is 1 to 60 printable characters".to_string());
+        if !is_name(&words.name) {
+            problem(NOT_A_NAME.to_string());
         }
         if file.rosettes[..place].iter().any(|other| other.name == words.name) {
             problem("another rosette has this name".to_string());
@@ -142,8 +145,7 @@ pub fn angles(words: &Rosette) -> Result<Vec<f64>, String> {
     if angles.len() != words.channels.len() {
         return Err(format!("has {} channels and {} angles", words.channels.len(), angles.len()));
     }
-    let (low, high) =
-        angles.iter().fold((f64::MAX, f64::MIN), |(low, high), it| (low.min(*it), high.max(*it)));
+    let (low, high) = ends(angles.iter().copied());
     if high - low > 0.0 && high - low <= std::f64::consts::TAU {
         return Err(format!(
             "angles_degrees is {angles:?}: all grids lie within {:.3} degrees, which is no rosette; angles in radians would be {:.1?} \

@@ -3,6 +3,7 @@
 use crate::channel_file::Scale;
 use crate::rejected::Reason;
 use crate::sensor::{Fault, Sensor};
+use crate::setup::Thermometer;
 use csv::ByteRecord;
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, Fahrenheit};
@@ -214,6 +215,19 @@ pub fn find_columns(header: &ByteRecord, names: &[&str]) -> Result<Vec<usize>, S
     Err(format!("{}; its columns are: {}", wrong.join("; "), there.join(", ")))
 }
 
+/// The time of a row that may be used: one that is not in order may not.
+///
+/// # Errors
+/// Why not.
+pub fn time_in_order(
+    row: &ByteRecord,
+    header: &ByteRecord,
+    column: usize,
+    is_in_order: bool,
+) -> Result<f64, Reason> {
+    time_of(row, header, column).and_then(|time| if is_in_order { Ok(time) } else { Err(Reason::NotLater) })
+}
+
 /// The time of a row.
 pub fn time_of(row: &ByteRecord, header: &ByteRecord, column: usize) -> Result<f64, Reason> {
     if row.len() != header.len() {
@@ -258,8 +272,22 @@ pub fn temperature(cell: &[u8], unit: Scale) -> Result<Temperature, Reason> {
     Temperature::from_celsius(celsius).map_err(|_| Reason::TemperatureTooLarge)
 }
 
+/// Temperature of a gauge, and whether what is beside it is in order.
+pub fn gauge_temperature(
+    row: &ByteRecord,
+    thermometer: &Thermometer,
+    unit: Scale,
+    column: usize,
+    beside: Option<usize>,
+) -> (Result<Temperature, Reason>, Result<(), Reason>) {
+    match thermometer {
+        Thermometer::Column(_) => (temperature(&row[column], unit), Ok(())),
+        Thermometer::Sensor(sensor) => sensed(row, sensor, column, beside),
+    }
+}
+
 /// Temperature of a raw sensor, and whether what is beside it is in order. Where that is not, the first is of no use.
-pub fn sensed(
+fn sensed(
     row: &ByteRecord,
     sensor: &Sensor,
     column: usize,

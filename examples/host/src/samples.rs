@@ -1,8 +1,11 @@
 //! The samples file: CSV, read in blocks of rows; what cannot be used is kept apart and told.
 
 use crate::rejected::{Reason, Rejection};
-use crate::rows::{self, Rows, code, find_columns, number, number_within, sensed, text, time_of};
-use crate::setup::{Channel, Thermometer};
+use crate::rows::{
+    Rows, code, find_columns, gauge_temperature, number, number_within, temperature, text, time_in_order,
+    time_of,
+};
+use crate::setup::Channel;
 use csv::ByteRecord;
 use gaugewright::fixed::Temperature;
 use std::collections::BTreeMap;
@@ -16,7 +19,7 @@ pub struct Layout<'a> {
     pub channels: &'a [Channel],
     header: ByteRecord,
     time: usize,
-    places: Vec<Place>,
+    columns: Vec<CellColumns>,
     /// Above the rows.
     pub bytes: u64,
     /// The same of lines.
@@ -53,8 +56,8 @@ pub struct Series {
     pub reasons: BTreeMap<usize, Reason>,
 }
 
-/// Where a channel's cells are in a row.
-struct Place {
+/// Columns of a channel's cells.
+struct CellColumns {
     value: usize,
     temperature: usize,
     /// Of a raw sensor that takes two.
@@ -80,8 +83,8 @@ impl<'a> Layout<'a> {
         let rows = Rows::of(source).map_err(|error| error.to_string())?;
         let here = |wrong| format!("line {}: {wrong}", rows.header_line);
         let time = find_columns(&rows.header, &[time_column]).map_err(here)?[0];
-        let places = places(&rows.header, channels).map_err(here)?;
-        Ok(Self { channels, header: rows.header, time, places, bytes: rows.bytes, lines: rows.lines })
+        let columns = columns_of(&rows.header, channels).map_err(here)?;
+        Ok(Self { channels, header: rows.header, time, columns, bytes: rows.bytes, lines: rows.lines })
     }
 
     /// The time of each row of a block of lines below the header; not a number where it has none.
@@ -115,33 +118,27 @@ impl<'a> Layout<'a> {
                     return;
                 }
                 told.push(column);
-                let (column, cell) = match reason {
-                    Reason::CellCount => ("whole row".to_string(), format!("{} cells", row.len())),
-                    _ => (text(&self.header, column), text(row, column)),
-                };
-                rejections.push(Rejection { line, column, cell, reason });
+                rejections.push(Rejection::of(line, &self.header, row, column, reason));
             };
             let is_in_order = rising.is_none_or(|rising| rising.get(times.len()) == Some(&true));
-            let now = time_of(row, &self.header, self.time);
-            let row_reason =
-                match now.and_then(|now| if is_in_order { Ok(now) } else { Err(Reason::NotLater) }) {
-                    Ok(now) => {
-                        times.push(now);
-                        None
-                    }
-                    Err(reason) => {
-                        times_as_written.insert(times.len(), text(row, self.time));
-                        times.push(f64::NAN);
-                        reject(self.time, reason);
-                        Some(reason)
-                    }
-                };
-            for ((channel, place), series) in self.channels.iter().zip(&self.places).zip(&mut series) {
+            let row_reason = match time_in_order(row, &self.header, self.time, is_in_order) {
+                Ok(now) => {
+                    times.push(now);
+                    None
+                }
+                Err(reason) => {
+                    times_as_written.insert(times.len(), text(row, self.time));
+                    times.push(f64::NAN);
+                    reject(self.time, reason);
+                    Some(reason)
+                }
+            };
+            for ((channel, at), series) in self.channels.iter().zip(&self.columns).zip(&mut series) {
                 let sample = match row_reason {
                     Some(reason) => Err(reason),
-                    None => sample(row, channel, place, &mut reject),
+                    None => sample(row, channel, at, &mut reject),
                 };
-                series.push(sample, place.compensating.is_some());
+                series.push(sample, at.compensating.is_some());
             }
         }
         Ok(Samples { lines: rows.lines, times, times_as_written, series, rejections })
@@ -167,7 +164,7 @@ impl Series {
     }
 }
 
-fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, String> {
+fn columns_of(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<CellColumns>, String> {
     let mut names = Vec::new();
     for channel in channels {
         let columns = &channel.columns;
@@ -178,10 +175,10 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Strin
     }
     let mut found = find_columns(header, &names)?.into_iter();
     let mut next = || found.next().ok_or("fewer columns than names");
-    let mut places = Vec::new();
+    let mut cells = Vec::new();
     for channel in channels {
         let columns = &channel.columns;
-        places.push(Place {
+        cells.push(CellColumns {
             value: next()?,
             temperature: next()?,
             beside: columns.temperature.columns().nth(1).map(|_| next()).transpose()?,
@@ -189,7 +186,7 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Strin
             true_strain: columns.true_strain.as_ref().map(|_| next()).transpose()?,
         });
     }
-    Ok(places)
+    Ok(cells)
 }
 
 /// The sample of a channel, or the reason that its first bad cell is rejected for. All of them go to
@@ -197,29 +194,27 @@ fn places(header: &ByteRecord, channels: &[Channel]) -> Result<Vec<Place>, Strin
 fn sample(
     row: &ByteRecord,
     channel: &Channel,
-    place: &Place,
+    at: &CellColumns,
     reject: &mut impl FnMut(usize, Reason),
 ) -> Result<Sample, Reason> {
     let code = match channel.step_microstrain {
-        None => code(&row[place.value]),
-        Some(step) => count(&row[place.value], step),
+        None => code(&row[at.value]),
+        Some(step) => count(&row[at.value], step),
     };
-    let celsius = |column: usize| rows::temperature(&row[column], channel.temperature_unit);
-    let (temperature, beside) = match &channel.columns.temperature {
-        Thermometer::Column(_) => (celsius(place.temperature), Ok(())),
-        Thermometer::Sensor(sensor) => sensed(row, sensor, place.temperature, place.beside),
-    };
-    let compensating = place.compensating.map(celsius).transpose();
-    let true_strain = match place.true_strain {
+    let celsius = |column: usize| temperature(&row[column], channel.temperature_unit);
+    let (thermometer, unit) = (&channel.columns.temperature, channel.temperature_unit);
+    let (temperature, beside) = gauge_temperature(row, thermometer, unit, at.temperature, at.beside);
+    let compensating = at.compensating.map(celsius).transpose();
+    let true_strain = match at.true_strain {
         Some(column) if !row[column].is_empty() => number_within(&row[column], LARGEST_TRUE_STRAIN),
         _ => Ok(f64::NAN),
     };
     for (column, reason) in [
-        (Some(place.value), code.err()),
-        (Some(place.temperature), temperature.err()),
-        (place.beside, beside.err()),
-        (place.compensating, compensating.err()),
-        (place.true_strain, true_strain.err()),
+        (Some(at.value), code.err()),
+        (Some(at.temperature), temperature.err()),
+        (at.beside, beside.err()),
+        (at.compensating, compensating.err()),
+        (at.true_strain, true_strain.err()),
     ] {
         if let (Some(column), Some(reason)) = (column, reason) {
             reject(column, reason);

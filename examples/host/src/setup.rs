@@ -124,30 +124,33 @@ pub fn set_up(file: ChannelFile) -> Result<Vec<Channel>, Vec<Problem>> {
     let mut channels: Vec<Channel> = Vec::new();
     let mut names: Vec<String> = Vec::new();
     for description in file.channels {
-        let name = description.name.clone();
-        let line = Some(description.line);
-        let mut problem = |text: String| {
-            problems.push(Problem { line, channel: Some(format!("{name:?}")), text });
-        };
-        if name.trim().is_empty() || name.chars().any(char::is_control) || name.len() > 60 {
-            problem("a name is 1 to 60 printable characters".to_string());
+        let mut problem = |text: &str| problems.push(description.problem(text));
+        if !is_name(&description.name) {
+            problem(NOT_A_NAME);
         }
-        if names.contains(&name) {
-            problem("another channel has this name".to_string());
+        if names.contains(&description.name) {
+            problem("another channel has this name");
         }
-        match compile(description) {
+        match compile(&description) {
             Ok(channel) => channels.push(channel),
-            Err(texts) => texts.into_iter().for_each(&mut problem),
+            Err(texts) => texts.iter().for_each(|text| problem(text)),
         }
-        names.push(name);
+        names.push(description.name);
     }
     if problems.is_empty() { Ok(channels) } else { Err(problems) }
 }
 
-fn compile(description: Description) -> Result<Channel, Vec<String>> {
-    let Described { channel, compensating: second, columns } = describe(&description)?;
+/// What is told of a name that is none.
+pub const NOT_A_NAME: &str = "a name is 1 to 60 printable characters";
+
+pub fn is_name(name: &str) -> bool {
+    !name.trim().is_empty() && !name.chars().any(char::is_control) && name.len() <= 60
+}
+
+fn compile(description: &Description) -> Result<Channel, Vec<String>> {
+    let Described { channel, compensating: second, columns } = describe(description)?;
     let error_limit = description.error_limit();
-    let plain = |error: Error| told(&description, error);
+    let plain = |error: Error| told(description, error);
     let on_the_way = |error| format!("indicated strain that goes with it: {}", plain(error));
     let in_single = |error| format!("in single precision: {}", plain(error));
     let compiled = || {
@@ -158,7 +161,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             smallest(&channel, second, error_limit, Some(ranges(&channel, on_site)?))?;
             wiring_check(&channel, on_site)?;
         }
-        let uncertainty = stated(&description, &channel)?
+        let uncertainty = stated(description, &channel)?
             .map(|stated| Ok(Uncertainty { live: Live::of(&stated)?, stated, error_limit }))
             .transpose()
             .map_err(|error| format!("[channel.uncertainty]: {}", plain(error)))?;
@@ -166,15 +169,15 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
             name: description.name.clone(),
             columns,
             temperature_unit: description.temperature_unit,
-            temperature_error: TemperatureError::of(&description),
+            temperature_error: TemperatureError::of(description),
             step_microstrain: description.instrument.as_ref().map(|shown| shown.step_microstrain),
             circuit: description.bridge.as_ref().map(|it| bridge(it).circuit()),
-            thermal_output: ThermalOutput::of(&description),
+            thermal_output: ThermalOutput::of(description),
             gauge: gauge(&description.gauge),
-            curve_notes: curve_notes(&description),
-            balanced_at: description.balance.as_ref().map(|at| Celsius(at.temperature_c)),
+            curve_notes: curve_notes(description),
+            balanced_at: description.balanced_at(),
             temperatures: channel.temperatures(),
-            compensating: compensating(&description),
+            compensating: compensating(description),
             circuit_error: left_out(&channel, second).map_err(plain)?,
             gauge_factor_refers_to: description.gauge.gauge_factor_refers_to.words(),
             description_hash: description_hash(&channel, second),
@@ -188,7 +191,7 @@ fn compile(description: Description) -> Result<Channel, Vec<String>> {
         let mut indicated = channel.correction(Correction::None);
         let mut less_thermal_output = channel.correction(Correction::ThermalOutput);
         if let Some(limit) = description.strain_within_microstrain {
-            let (without, with) = limits_on_the_way(&ready, &description, limit);
+            let (without, with) = limits_on_the_way(&ready, description, limit);
             indicated = indicated.strain_within(without);
             less_thermal_output = less_thermal_output.strain_within(with);
         }
@@ -217,21 +220,14 @@ fn compensating(description: &Description) -> Option<Compensating> {
         Some(within) => within.map(Celsius),
         None => fitted(compensating_package(description, second).thermal_output.as_ref()?),
     };
-    let balance = description.balance.as_ref();
-    Some(Compensating {
-        temperatures: (low, high),
-        balanced_at: balance
-            .map(|balance| Celsius(second.balance_temperature_c.unwrap_or(balance.temperature_c))),
-    })
+    let own = second.balance_temperature_c.map(Celsius);
+    let balanced_at = description.balanced_at().map(|balance| own.unwrap_or(balance));
+    Some(Compensating { temperatures: (low, high), balanced_at })
 }
 
 /// The largest indicated strain, and the largest with thermal output subtracted, that the declared
 /// mechanical strain can come with: so that the two are not flagged where mechanical strain is in range.
 fn limits_on_the_way(channel: &Channel, description: &Description, limit: f64) -> (Microstrain, Microstrain) {
-    let instrument_factor = description.instrument_gauge_factor.unwrap_or_else(|| {
-        let shown = description.instrument.as_ref();
-        shown.map_or(description.gauge.gauge_factor, |shown| shown.gauge_factor)
-    });
     let second = channel.compensating.as_ref();
     let compensation = second.map_or(0.0, |second| {
         let outputs = across(second.temperatures).map(|celsius| channel.compensating_output(celsius).abs());
@@ -239,7 +235,8 @@ fn limits_on_the_way(channel: &Channel, description: &Description, limit: f64) -
     });
     let mut largest = (limit, limit);
     for celsius in across(channel.temperatures) {
-        let strain = limit * channel.gauge.gauge_factor_at(Celsius(celsius)).0 / instrument_factor;
+        let strain =
+            limit * channel.gauge.gauge_factor_at(Celsius(celsius)).0 / description.instrument_factor().0;
         let thermal = channel.measuring_output(celsius).abs() + compensation;
         largest = (largest.0.max(strain + thermal), largest.1.max(strain));
     }

@@ -114,118 +114,70 @@ pub fn stated(description: &Description, channel: &Channel) -> Result<Option<Sta
     let has_bridge = description.bridge.is_some();
     let has_balance = description.balance.is_some();
     let is_transverse = description.bridge.as_ref().is_some_and(has_transverse_gauge);
-    let temperature =
-        words.temperature_c.or(description.temperature_error_c.map(|error| error / f64::sqrt(3.0)));
+    type Word = fn(&Uncertainty) -> Option<f64>;
     type Set = fn(StandardUncertainties, f64) -> StandardUncertainties;
-    // What the file says, whether the channel depends on it, and how the library takes it.
-    type Row = (Input, [Option<f64>; 2], &'static str, bool, Set);
-    let inputs: [Row; 15] = [
-        (
-            Input::GaugeFactor,
-            [words.gauge_factor_percent, degrees.gauge_factor_percent],
-            "%",
-            true,
-            |all, x| all.of_gauge_factor(Percent(x)),
-        ),
-        (
-            Input::GaugeFactorSlope,
-            [words.gauge_factor_slope_percent_per_100_c, degrees.gauge_factor_slope_percent_per_100_c],
+    // The word of the uncertainty and of its degrees of freedom, or the two words; the unit; whether the channel depends on it; how the
+    // library takes it.
+    macro_rules! row {
+        ($input:ident, $word:ident $(or $other:ident)?, $unit:expr, $counts:expr, $set:ident($of:expr)) => {
+            (
+                Input::$input,
+                (|of| of.$word$(.or(of.$other))?) as Word,
+                $unit,
+                $counts,
+                (|all, x| all.$set($of(x))) as Set,
+            )
+        };
+    }
+    let inputs = [
+        row!(GaugeFactor, gauge_factor_percent, "%", true, of_gauge_factor(Percent)),
+        row!(
+            GaugeFactorSlope,
+            gauge_factor_slope_percent_per_100_c,
             "%/100 C",
             true,
-            |all, x| all.of_gauge_factor_slope(PercentPer100C(x)),
+            of_gauge_factor_slope(PercentPer100C)
         ),
-        (Input::Temperature, [temperature, degrees.temperature_c], "C", true, |all, x| {
-            all.of_temperature(Celsius(x))
-        }),
-        (
-            Input::BalanceTemperature,
-            [words.balance_temperature_c, degrees.balance_temperature_c],
-            "C",
-            has_balance,
-            |all, x| all.of_balance_temperature(Celsius(x)),
-        ),
-        (Input::Thermometer, [words.thermometer_c, degrees.thermometer_c], "C", has_balance, |all, x| {
-            all.of_thermometer(Celsius(x))
-        }),
-        (
-            Input::ThermalOutput,
-            [words.thermal_output_microstrain, degrees.thermal_output_microstrain],
-            "microstrain",
-            true,
-            |all, x| all.of_thermal_output(Microstrain(x)),
-        ),
-        (
-            Input::ThermalOutputSlope,
-            [words.thermal_output_slope_microstrain_per_c, degrees.thermal_output_slope_microstrain_per_c],
+        row!(Temperature, temperature_c, "C", true, of_temperature(Celsius)),
+        row!(BalanceTemperature, balance_temperature_c, "C", has_balance, of_balance_temperature(Celsius)),
+        row!(Thermometer, thermometer_c, "C", has_balance, of_thermometer(Celsius)),
+        row!(ThermalOutput, thermal_output_microstrain, "microstrain", true, of_thermal_output(Microstrain)),
+        row!(
+            ThermalOutputSlope,
+            thermal_output_slope_microstrain_per_c,
             "microstrain/C",
             true,
-            |all, x| all.of_thermal_output_slope(MicrostrainPerCelsius(x)),
+            of_thermal_output_slope(MicrostrainPerCelsius)
         ),
-        (
-            Input::Expansion,
-            [words.expansion_ppm_per_c, degrees.expansion_ppm_per_c],
-            "1e-6/C",
-            true,
-            |all, x| all.of_expansion(ExpansionPerCelsius::ppm(x)),
-        ),
-        (Input::LeadResistance, [words.lead_ohm, degrees.lead_ohm], "ohm", has_bridge, |all, x| {
-            all.of_lead_resistance(Ohms(x))
-        }),
-        (
-            Input::LeadTemperature,
-            [words.lead_temperature_c, degrees.lead_temperature_c],
-            "C",
-            has_bridge,
-            |all, x| all.of_lead_temperature(Celsius(x)),
-        ),
-        (Input::PoissonRatio, [words.poisson_ratio, degrees.poisson_ratio], "", is_transverse, |all, x| {
-            all.of_poisson_ratio(x)
-        }),
-        (Input::Ratio, [words.output_ratio_percent, degrees.output_ratio_percent], "%", true, |all, x| {
-            all.of_ratio(Percent(x))
-        }),
-        (
-            Input::Noise,
-            [
-                words.noise_codes.or(words.noise_microstrain),
-                degrees.noise_codes.or(degrees.noise_microstrain),
-            ],
-            counts,
-            true,
-            StandardUncertainties::noise,
-        ),
-        (
-            Input::Quantisation,
-            // Every sample is rounded: half a code or step where nothing is stated.
-            [
-                words
-                    .quantisation_codes
-                    .or(words.quantisation_microstrain)
-                    .or(Some(0.5 * step.unwrap_or(1.0))),
-                degrees.quantisation_codes.or(degrees.quantisation_microstrain),
-            ],
-            counts,
-            true,
-            StandardUncertainties::quantisation,
-        ),
-        (
-            Input::BalanceNoise,
-            [
-                words.balance_noise_codes.or(words.balance_noise_microstrain),
-                degrees.balance_noise_codes.or(degrees.balance_noise_microstrain),
-            ],
+        row!(Expansion, expansion_ppm_per_c, "1e-6/C", true, of_expansion(ExpansionPerCelsius::ppm)),
+        row!(LeadResistance, lead_ohm, "ohm", has_bridge, of_lead_resistance(Ohms)),
+        row!(LeadTemperature, lead_temperature_c, "C", has_bridge, of_lead_temperature(Celsius)),
+        row!(PoissonRatio, poisson_ratio, "", is_transverse, of_poisson_ratio(f64::from)),
+        row!(Ratio, output_ratio_percent, "%", true, of_ratio(Percent)),
+        row!(Noise, noise_codes or noise_microstrain, counts, true, noise(f64::from)),
+        row!(Quantisation, quantisation_codes or quantisation_microstrain, counts, true, quantisation(f64::from)),
+        row!(
+            BalanceNoise,
+            balance_noise_codes or balance_noise_microstrain,
             counts,
             has_balance,
-            StandardUncertainties::balance_noise,
+            balance_noise(f64::from)
         ),
     ];
+    // Where the file has no word of its own. Every sample is rounded: half a code or step.
+    let implied = |input| match input {
+        Input::Temperature => description.temperature_uncertainty(),
+        Input::Quantisation => Some(0.5 * step.unwrap_or(1.0)),
+        _ => None,
+    };
     let mut found = Stated {
         uncertainties: StandardUncertainties::for_channel(*channel).kernel_bound(description.error_limit()),
         inputs: Vec::new(),
         estimated: Vec::new(),
     };
     let parts = of_strain_ratio(description, words, degrees)?;
-    for (input, [value, degrees_of_freedom], unit, counts, set) in inputs {
+    for (input, of, unit, counts, set) in inputs {
+        let (value, degrees_of_freedom) = (of(words).or(implied(input)), of(degrees));
         let parts: &[FactorPart] = if input == Input::GaugeFactor { &parts } else { &[] };
         // Of an instrument's noise, which the library has in its steps.
         let is_counted = matches!(input, Input::Noise | Input::Quantisation | Input::BalanceNoise);

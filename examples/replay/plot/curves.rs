@@ -4,8 +4,9 @@
 use gaugewright::fixed::Temperature;
 use gaugewright::units::{Celsius, GaugeFactor};
 use host::circuit::ThermalOutput;
-use host::drawing::{Area, BLUE, Drawn, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
+use host::drawing::{Area, BLUE, Drawn, ORANGE, SCALE, TEMPERATURE, TEXT, THIN, font, label, padded, panel};
 use host::figures::Figures;
+use host::mesh;
 use host::setup::Channel;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
@@ -13,6 +14,8 @@ use plotters::style::text_anchor::{HPos, Pos, VPos};
 use std::ops::Range;
 
 const POINTS: u32 = 200;
+/// Of the axis on the right.
+const RIGHT: u32 = 76 * SCALE;
 const RED: RGBColor = RGBColor(170, 50, 90);
 const SHADE: RGBColor = RGBColor(234, 241, 247);
 
@@ -47,23 +50,12 @@ fn both(area: &Area, channel: &Channel, figures: &Figures, factor: Curve, factor
         (low, high) = (low.min(second.temperatures.0.0), high.max(second.temperatures.1.0));
     }
 
-    let mut chart = builder(area)
+    let mut chart = panel(area, 4, 10)
+        .right_y_label_area_size(RIGHT)
         .build_cartesian_2d(low..high, strains.clone())?
         .set_secondary_coord(low..high, factors.clone());
     shade(&mut chart, figures, &(low..high), &strains)?;
-    chart
-        .configure_mesh()
-        .light_line_style(TRANSPARENT)
-        .bold_line_style(GRID)
-        .x_labels(6)
-        .y_labels(7)
-        .x_label_formatter(&|celsius| label(*celsius, high - low))
-        .y_label_formatter(&|strain| label(*strain, strain_span))
-        .x_desc("gauge temperature, C")
-        .y_desc("thermal output, microstrain")
-        .label_style(font(&BLACK))
-        .axis_desc_style(font(&BLUE))
-        .draw()?;
+    mesh!(chart, (6, high - low, TEMPERATURE), (7, strain_span, "thermal output, microstrain"), &BLUE);
     chart
         .configure_secondary_axes()
         .y_labels(7)
@@ -103,24 +95,13 @@ fn factor_alone(
     let (Celsius(low), Celsius(high)) = channel.temperatures;
     let factor_span = factors.end - factors.start;
     // Where it stands in the other panels.
-    let mut chart = builder(area)
+    let mut chart = panel(area, 4, 10)
+        .right_y_label_area_size(RIGHT)
         .y_label_area_size(0)
         .margin_left((12 + 82) * SCALE)
         .build_cartesian_2d(low..high, factors.clone())?;
     shade(&mut chart, figures, &(low..high), &factors)?;
-    chart
-        .configure_mesh()
-        .light_line_style(TRANSPARENT)
-        .bold_line_style(GRID)
-        .x_labels(6)
-        .y_labels(7)
-        .x_label_formatter(&|celsius| label(*celsius, high - low))
-        .y_label_formatter(&|factor| label(*factor, factor_span))
-        .x_desc("gauge temperature, C")
-        .y_desc("gauge factor (dashed)")
-        .label_style(font(&BLACK))
-        .axis_desc_style(font(&RED))
-        .draw()?;
+    mesh!(chart, (6, high - low, TEMPERATURE), (7, factor_span, "gauge factor (dashed)"), &RED);
     // The corner that the line leaves free.
     let rises = factor.first().map(|at| at.1) <= factor.last().map(|at| at.1);
     let place = if rises { Place::UpperLeft } else { Place::UpperRight };
@@ -162,23 +143,6 @@ fn say(chart: &Chart, place: Place, words: &str, colour: &RGBColor) -> Drawn {
     };
     let style = font(colour).pos(Pos::new(across, down));
     Ok(area.draw(&Text::new(words.to_string(), at, style))?)
-}
-
-fn builder<'a, 'b>(area: &'a Area<'b>) -> ChartBuilder<'a, 'b, SVGBackend<'b>> {
-    let mut builder = ChartBuilder::on(area);
-    builder
-        .margin_right(10 * SCALE)
-        .margin_left(12 * SCALE)
-        .margin_bottom(6 * SCALE)
-        .margin_top(4 * SCALE)
-        .x_label_area_size(46 * SCALE)
-        .y_label_area_size(82 * SCALE)
-        .right_y_label_area_size(76 * SCALE);
-    builder
-}
-
-fn font(colour: &RGBColor) -> TextStyle<'static> {
-    ("sans-serif", TEXT).into_font().color(colour)
 }
 
 fn curve((Celsius(low), Celsius(high)): (Celsius, Celsius), of: impl Fn(f64) -> f64) -> Curve {

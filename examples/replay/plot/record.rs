@@ -3,8 +3,9 @@
 use super::envelope::{Envelope, Gaps, column};
 use super::{EVENT, FLAGGED, GREEN, PURPLE, SKY, WHOLE};
 use host::circuit::ThermalOutput;
-use host::drawing::{Area, BLUE, GRID, ORANGE, SCALE, TEXT, THIN, label, padded};
+use host::drawing::{Area, BLUE, ORANGE, SCALE, TEXT, THIN, font, label, padded};
 use host::figures::Ends;
+use host::mesh;
 use host::order::Times;
 use host::results::{Corrected, Results};
 use host::setup::Channel;
@@ -265,32 +266,19 @@ impl Panel {
             .y_label_area_size(82 * SCALE)
             .build_cartesian_2d(times.clone(), strains.clone())?
             .set_secondary_coord(times.clone(), warmth);
-        let font = || ("sans-serif", TEXT).into_font();
         let duration = span_of(times);
         let letters = [times.start, times.end].map(|time| label(time, duration).len() + 3);
         let room = (columns as f64 * f64::from(SCALE) / (0.5 * TEXT)) as usize;
         let time_labels = (room / letters[0].max(letters[1])).clamp(2, 9);
-        chart
-            .configure_mesh()
-            .light_line_style(TRANSPARENT)
-            .bold_line_style(GRID)
-            .x_labels(time_labels)
-            .y_labels(7)
-            .x_label_formatter(&|time| label(*time, duration))
-            .y_label_formatter(&|strain| label(*strain, span))
-            .x_desc(description)
-            .y_desc("microstrain")
-            .label_style(font())
-            .axis_desc_style(font())
-            .draw()?;
+        mesh!(chart, (time_labels, duration, description), (7, span, "microstrain"), &BLACK);
 
         chart
             .configure_secondary_axes()
             .y_labels(5)
             .y_label_formatter(&|celsius| label(*celsius, warm_span))
             .y_desc("gauge temperature, C")
-            .label_style(font().color(&GREEN))
-            .axis_desc_style(font().color(&GREEN))
+            .label_style(font(&GREEN))
+            .axis_desc_style(font(&GREEN))
             .draw()?;
 
         let one = duration / columns as f64;

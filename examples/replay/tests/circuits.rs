@@ -1,10 +1,9 @@
 //! Every circuit in the words of a channel file, and what is refused.
 
-use super::{channels, figures, problems, read};
+use super::{channels, problems, read, results};
 use crate::report::Summary;
 use approx::assert_abs_diff_eq;
 use host::circuit::ThermalOutput;
-use host::results::Results;
 
 /// A channel with this bridge, and nothing that says what thermal output is.
 fn plain(bridge: &str) -> String {
@@ -101,16 +100,14 @@ fn every_circuit_has_its_words() {
         let expected = if cancels { ThermalOutput::Cancels } else { ThermalOutput::Shows };
         assert_eq!(channel.thermal_output, expected, "{bridge}");
         // 40 C: this curve has 16 microstrain there.
-        let (samples, told) = read(&format!("t,code,warm\n0,{code},24\n1,{code},40\n"), &channels);
+        let samples = format!("t,code,warm\n0,{code},24\n1,{code},40\n");
+        let (results, figures, told) = results(&samples, &channels);
         assert!(told.is_empty());
-        let mut samples = samples.unwrap();
-        let results = Results::of(channel, samples.series.remove(0)).unwrap();
         let [cool, warm] = [0, 1].map(|row| results.clear_row(row).unwrap().mechanical);
         assert!((cool - signal / 2.0 * 1e6).abs() < 1e-2, "{bridge}: {cool}");
         let shown = if cancels { 0.0 } else { 16.0 };
         assert!((cool - warm - shown).abs() < 1e-2, "{bridge}: {warm}");
 
-        let figures = figures(&samples.times, &results);
         let summary = Summary { channel, figures: &figures, time_column: "t" }.to_string();
         assert!(summary.contains(&format!("circuit        {words}\n")), "{summary}");
         assert_eq!(summary.contains("thermal output cancels"), cancels);
@@ -200,10 +197,8 @@ t,code,warm,cold
 3,0,50,95
 4,0,50,9999
 ";
-    let (samples, told) = read(text, &channels);
+    let (results, figures, told) = results(text, &channels);
     assert_eq!(told, ["4: cold: not a number: \"hot\"", "6: cold: not within -2047 to 2047 C: \"9999\""]);
-    let mut samples = samples.unwrap();
-    let results = Results::of(channel, samples.series.remove(0)).unwrap();
     assert!(results.row(0).unwrap().mechanical.abs() < 1e-3);
     // 30 microstrain since balance here, 12 there.
     let warm = results.clear_row(1).unwrap();
@@ -215,7 +210,7 @@ t,code,warm,cold
     assert!(outside.flags.contains(gaugewright::Flags::TEMPERATURE_OUTSIDE));
     assert_abs_diff_eq!(outside.thermal_output, -42.0, epsilon = 1e-9);
     assert_abs_diff_eq!(outside.mechanical, 42.0, epsilon = 1e-3);
-    assert!(figures(&samples.times, &results).worst_against_model().unwrap().0 < 0.5);
+    assert!(figures.worst_against_model().unwrap().0 < 0.5);
 
     let (samples, _) = read("t,code,warm\n0,0,20\n", &channels);
     assert!(samples.err().unwrap().contains("there is no column \"cold\""));
@@ -226,9 +221,7 @@ fn another_gauge_may_compensate() {
     let file = compensated("[channel.compensating.gauge]\ngauge_factor = 2.1\n")
         + &CURVE.replace("1.0]", "2.0]").replace("-24.0", "-48.0");
     let channels = channels(&file).unwrap();
-    let (samples, _) = read("t,code,warm,cold\n0,0,34,26\n", &channels);
-    let mut samples = samples.unwrap();
-    let results = Results::of(&channels[0], samples.series.remove(0)).unwrap();
+    let (results, ..) = results("t,code,warm,cold\n0,0,34,26\n", &channels);
     // Not balanced: 10 microstrain of one, 4 of the other.
     assert_abs_diff_eq!(results.row(0).unwrap().thermal_output, 6.0, epsilon = 1e-9);
 }

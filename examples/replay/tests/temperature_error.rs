@@ -1,8 +1,7 @@
 //! What an error of the temperature makes of the strain, against slopes by hand.
 
-use super::{channels, figures, problems, read};
+use super::{channels, problems, results};
 use crate::report::Summary;
-use host::results::Results;
 
 /// Thermal output of 0.5 (t - 24)^2 microstrain for a gauge factor of 2, a gauge factor of 2 (1 + (t - 24) / 1000), an
 /// instrument at 2 (steep, so that the arithmetic is off a little more than usual), and these lines about the channel and its sensor.
@@ -31,11 +30,8 @@ const COLUMN: &str = "temperature_column = \"c\"\n";
 
 fn summary(file: &str, samples: &str) -> String {
     let channels = channels(file).unwrap();
-    let (samples, told) = read(samples, &channels);
+    let (_, figures, told) = results(samples, &channels);
     assert_eq!(told, [""; 0]);
-    let mut samples = samples.unwrap();
-    let results = Results::of(&channels[0], samples.series.remove(0)).unwrap();
-    let figures = figures(&samples.times, &results);
     Summary { channel: &channels[0], figures: &figures, time_column: "t" }.to_string()
 }
 

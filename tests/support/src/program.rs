@@ -27,12 +27,6 @@ pub fn fresh(name: &str) -> PathBuf {
     directory
 }
 
-/// An example run without a file, and the directory of this name that it wrote to.
-pub fn demonstration(example: &str, name: &str) -> (Output, PathBuf) {
-    let directory = fresh(name);
-    (program(example).arg("--out").arg(&directory).output().unwrap(), directory)
-}
-
 pub fn text(bytes: &[u8]) -> String {
     String::from_utf8(bytes.to_vec()).unwrap()
 }

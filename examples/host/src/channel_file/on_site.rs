@@ -25,9 +25,8 @@ pub struct Shunt {
 }
 
 #[derive(Clone, Copy, PartialEq, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Place {
-    #[serde(rename = "gauge")]
     Gauge,
-    #[serde(rename = "instrument")]
     Instrument,
 }

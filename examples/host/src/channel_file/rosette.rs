@@ -21,9 +21,8 @@ pub struct Rosette {
 }
 
 #[derive(Clone, Copy, PartialEq, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Layout {
-    #[serde(rename = "rectangular")]
     Rectangular,
-    #[serde(rename = "delta")]
     Delta,
 }

@@ -35,15 +35,12 @@ pub struct Sensor {
 }
 
 #[derive(Clone, Copy, PartialEq, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Kind {
-    #[serde(rename = "platinum")]
     Platinum,
-    #[serde(rename = "thermocouple")]
     Thermocouple,
-    #[serde(rename = "thermistor")]
     Thermistor,
     /// A sensor on either side of the gauge, each with a column of temperatures.
-    #[serde(rename = "pair")]
     Pair,
 }
 
@@ -60,12 +57,10 @@ pub struct SensorConverter {
 }
 
 #[derive(Clone, Copy, PartialEq, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Leads {
-    #[serde(rename = "two")]
     Two,
-    #[serde(rename = "three")]
     Three,
-    #[serde(rename = "four")]
     Four,
 }
 

@@ -8,6 +8,7 @@ use super::bridge::Leads;
 use super::foil::{Expansion, Foil};
 use super::loads::Load;
 use super::sensors::Sensor;
+use super::timeline::{CUT_DOWN, LANDING, LAUNCH, OPENING};
 use super::weather::Heat;
 use std::ops::Range;
 
@@ -64,6 +65,20 @@ const fn quarter(gauge: f64, completion: f64, far: f64, near: f64) -> [Arm; 4] {
         Arm::Resistor(completion),
         Arm::Resistor(far),
         Arm::Resistor(near),
+    ]
+}
+
+/// The strain of what hangs below the balloon, falls, hangs below the parachute and has landed.
+const fn hanging(balloon: f64, falling: f64, parachute: f64, landed: f64) -> [(f64, f64); 8] {
+    [
+        (LAUNCH, 0.0),
+        (LAUNCH + 1.2, balloon),
+        (CUT_DOWN, balloon),
+        (CUT_DOWN + 0.6, falling),
+        (OPENING, falling),
+        (OPENING + 2.0, parachute),
+        (LANDING, parachute),
+        (LANDING + 0.8, landed),
     ]
 }
 

@@ -1,30 +1,15 @@
 //! Commissioning, run as a program: the demonstration against the physics that its run was made of, and its result in a
 //! replay.
 
+use crate::run::{COMMISSIONED, KEEL, Run, rows, run, run_in};
 use approx::assert_abs_diff_eq;
-use std::collections::HashMap;
-use std::path::{Path, PathBuf};
-use std::process::Output;
-use std::sync::OnceLock;
+use std::sync::LazyLock;
 use support::keel::{BALANCE, Truth};
-use support::program::{check, demonstration, fresh, number, numbers, program, table, text};
+use support::program::{Row, check, fresh, number, numbers, text};
 
-/// The demonstration, run once for all tests of it.
-fn demo() -> &'static (Output, PathBuf) {
-    static DEMO: OnceLock<(Output, PathBuf)> = OnceLock::new();
-    DEMO.get_or_init(|| demonstration("commission", "commission"))
-}
-
-fn report() -> String {
-    let (output, _) = demo();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    text(&output.stdout)
-}
-
-/// The curve of a channel file since balance.
-fn written_curve(path: &Path) -> (impl Fn(f64) -> f64 + use<>, f64, [f64; 2]) {
-    let file: toml::Table = std::fs::read_to_string(path).unwrap().parse().unwrap();
-    let curve = &file["channel"][0]["gauge"]["thermal_output"];
+/// The curve of the channel file since balance.
+fn written_curve(run: &Run) -> (impl Fn(f64) -> f64 + use<>, f64, [f64; 2]) {
+    let curve = &run.gauge("commissioned.toml")["thermal_output"];
     let numbers = |name: &str| -> Vec<f64> {
         let numbers = curve[name].as_array().unwrap();
         numbers.iter().map(|number| number.as_float().unwrap()).collect()
@@ -42,17 +27,13 @@ fn written_curve(path: &Path) -> (impl Fn(f64) -> f64 + use<>, f64, [f64; 2]) {
 
 #[test]
 fn the_fitted_curve_is_the_true_one_within_its_band() {
-    let (said, truth) = (report(), Truth::new());
-    let (curve, factor, [low, high]) = written_curve(&demo().1.join("commissioned.toml"));
+    let (said, truth) = (&COMMISSIONED.output, Truth::new());
+    let (curve, factor, [low, high]) = written_curve(&COMMISSIONED);
     assert_eq!(factor, 2.0);
     // The programme ends at -86 and 106 C, and the thermometer is off by hundredths.
     assert!((low + 86.0).abs() < 0.05 && (high - 106.0).abs() < 0.05, "{low} {high}");
-    let start = said.find("thermal output since balance").unwrap();
-    let rows = said[start..].lines().skip(1).map_while(|line| {
-        let cells: Vec<f64> = line.split_whitespace().map_while(|cell| cell.parse().ok()).collect();
-        <[f64; 5]>::try_from(cells).ok()
-    });
-    let mut count = 0;
+    let rows = rows(said, "thermal output since balance");
+    assert_eq!(rows.len(), 7);
     for [celsius, output, band, loop_there, its_uncertainty] in rows {
         assert!((output - curve(celsius)).abs() < 0.02, "{celsius}: {output}");
         assert!(
@@ -68,12 +49,10 @@ fn the_fitted_curve_is_the_true_one_within_its_band() {
         assert!((0.15..0.7).contains(&its_uncertainty), "{its_uncertainty}");
         // A band that covers anything says nothing: residuals of 1.4 in five terms of 49 points.
         assert!(band < 2.2, "{band}");
-        count += 1;
     }
-    assert_eq!(count, 7);
     // Made: 3 microstrain more at 10 C, half of it either way and nothing at the ends.
-    let hysteresis = numbers(&said, "hysteresis");
-    let uncertainty = numbers(&said, "(standard uncertainty")[0];
+    let hysteresis = numbers(said, "hysteresis");
+    let uncertainty = numbers(said, "(standard uncertainty")[0];
     assert!((hysteresis[0] - 3.0).abs() < 3.0 * uncertainty, "{hysteresis:?} {uncertainty}");
     assert_abs_diff_eq!(hysteresis[1], 10.0, epsilon = 35.0);
     assert!((0.1..0.5).contains(&uncertainty));
@@ -83,9 +62,7 @@ fn the_fitted_curve_is_the_true_one_within_its_band() {
 
 #[test]
 fn points_are_those_of_the_run() {
-    let (_, directory) = demo();
-    let points = table(&directory.join("points.csv"));
-    let run = table(&directory.join("chamber.csv"));
+    let [points, run] = ["points.csv", "chamber.csv"].map(|name| COMMISSIONED.table(name));
     assert_eq!(points.len(), run.len());
     let mut squares = 0.0;
     for (index, (point, row)) in points.iter().zip(&run).enumerate() {
@@ -105,13 +82,13 @@ fn points_are_those_of_the_run() {
     }
     // 49 points, five coefficients.
     let deviation = (squares / 44.0).sqrt();
-    assert_abs_diff_eq!(deviation, numbers(&report(), "scatter   ")[0], epsilon = 1e-3);
+    assert_abs_diff_eq!(deviation, numbers(&COMMISSIONED.output, "scatter   ")[0], epsilon = 1e-3);
 }
 
 /// The spans of the fan, from the physics: what a match differs turns the true curve.
 #[test]
 fn matches_are_compared_as_the_true_curve_says() {
-    let (said, truth) = (report(), Truth::new());
+    let (said, truth) = (&COMMISSIONED.output, Truth::new());
     let part = &said[said.find("\nmatch, on this part from -75 to 45 C").unwrap()..];
     let at = |matched: f64, celsius: f64| {
         let turned = (9.0 - matched) * truth.factor_at(celsius) / 2.0;
@@ -152,76 +129,63 @@ fn matches_are_compared_as_the_true_curve_says() {
     assert!((margin - (second.0 - least.0)).abs() < 0.0151, "{said}");
 }
 
-/// The expanded uncertainty without load, between the rows of the table.
-fn expanded(budgets: &[HashMap<String, String>], celsius: f64) -> f64 {
-    let rows: Vec<(f64, f64)> = budgets
-        .iter()
-        .filter(|row| number(row, "strain_microstrain") == 0.0)
-        .map(|row| (number(row, "temperature_c"), number(row, "expanded_microstrain")))
-        .collect();
-    let pair = rows.windows(2).find(|pair| (pair[0].0..=pair[1].0).contains(&celsius));
+/// The expanded uncertainty of the demonstration without load, between the rows of the table.
+fn expanded(celsius: f64) -> f64 {
+    static ROWS: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| {
+        let budgets = COMMISSIONED.table("budget.csv");
+        let unloaded = budgets.iter().filter(|row| number(row, "strain_microstrain") == 0.0);
+        unloaded.map(|row| (number(row, "temperature_c"), number(row, "expanded_microstrain"))).collect()
+    });
+    let pair = ROWS.windows(2).find(|pair| (pair[0].0..=pair[1].0).contains(&celsius));
     let pair = pair.unwrap_or_else(|| panic!("{celsius} C is not in the table"));
     let share = (celsius - pair[0].0) / (pair[1].0 - pair[0].0);
     pair[0].1 + share * (pair[1].1 - pair[0].1)
 }
 
-/// Replays a run with a channel file; gives temperature and mechanical strain of every row without a flag.
-fn replayed(channels: &Path, run: &Path, out: &str) -> Vec<(f64, f64)> {
-    let out = fresh(out);
-    let output = program("replay").args([channels, run]).arg("--out").arg(&out).output().unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let rows = table(&out.join("corrected.csv"));
+/// Replays a run of the demonstration with a channel file; gives temperature and mechanical strain of every row without a flag.
+fn replayed(channels: &str, samples: &str, folder: &str) -> Vec<(f64, f64)> {
+    let samples = COMMISSIONED.path(samples);
+    let files = [("channels.toml", channels)];
+    let run = run("replay", folder, &files, &["channels.toml", &samples, "--out", "."]).gives(0);
+    let rows = run.table("corrected.csv");
     let clear = rows.iter().filter(|row| row["fitting_keel_flags"].is_empty());
-    clear
-        .map(|row| {
-            (number(row, "fitting_keel_temperature_c"), number(row, "fitting_keel_mechanical_microstrain"))
-        })
-        .collect()
+    let of_row = |row: &Row| {
+        (number(row, "fitting_keel_temperature_c"), number(row, "fitting_keel_mechanical_microstrain"))
+    };
+    clear.map(of_row).collect()
+}
+
+/// How many rows of the later run are within the stated uncertainty with this channel file, and the largest part of it that one comes to.
+fn of_later_run(channels: &str, folder: &str) -> (usize, f64) {
+    let rows = replayed(channels, "later.csv", folder);
+    assert_eq!(rows.len(), 600);
+    let parts = || rows.iter().map(|(celsius, strain)| strain.abs() / expanded(*celsius));
+    (parts().filter(|part| *part <= 1.0).count(), parts().fold(0.0, f64::max))
 }
 
 #[test]
 fn a_replay_of_a_later_run_stays_within_the_stated_uncertainty() {
-    let (_, directory) = demo();
-    let budgets = table(&directory.join("budget.csv"));
-    let channels = directory.join("commissioned.toml");
-    let rows = replayed(&channels, &directory.join("later.csv"), "commission later");
-    assert_eq!(rows.len(), 600);
-    let within = rows.iter().filter(|(celsius, strain)| strain.abs() <= expanded(&budgets, *celsius)).count();
+    let (within, _) = of_later_run(&COMMISSIONED.file("commissioned.toml"), "commission later");
     assert!(within >= 570, "{within} of 600 within an uncertainty of 95 %");
-
     // The package's curve as it stands: out by the part's own expansion.
-    let before = fresh("commission package").join("keel.toml");
-    let keel = include_str!("../../../commission/keel.toml");
-    let keel = keel.replace("specimen_expansion_ppm_per_c = 10.1 ", "#");
-    std::fs::write(&before, keel).unwrap();
-    let rows = replayed(&before, &directory.join("later.csv"), "commission before");
-    let within = rows.iter().filter(|(celsius, strain)| strain.abs() <= expanded(&budgets, *celsius)).count();
+    let package = KEEL.replace("specimen_expansion_ppm_per_c = 10.1 ", "#");
+    let (within, _) = of_later_run(&package, "commission before");
     assert!(within < 300, "{within}");
 }
 
 /// Half of the hysteresis is in the balance too, where it is read while the temperature falls or rises.
 #[test]
 fn a_later_run_stays_within_the_uncertainty_with_a_balance_of_either_branch() {
-    let (_, directory) = demo();
-    let budgets = table(&directory.join("budget.csv"));
-    let keel = std::fs::read_to_string(directory.join("commissioned.toml")).unwrap();
+    let keel = COMMISSIONED.file("commissioned.toml");
     // Made: 3 microstrain at 10 C and nothing at -86 and 106 C. A microstrain is so many codes of a quarter bridge with leads of 2.5 ohm.
     let half = 1.5 * (1.0 - ((BALANCE - 10.0) / 96.0_f64).powi(2));
     let codes = half * 2.045e-6 / 4.0 / (1.0 + 2.5 / 350.0) * 128.0 * 8_388_608.0;
     for (branch, code) in [("falling", 454_192.0 + codes), ("rising", 454_192.0 - codes)] {
-        let channels = fresh(&format!("commission balance {branch}")).join("keel.toml");
         let moved = keel.replace("\ncode = 454192\n", &format!("\ncode = {code:.0}\n"));
         assert_ne!(moved, keel);
-        std::fs::write(&channels, moved).unwrap();
-        let later = directory.join("later.csv");
-        let rows = replayed(&channels, &later, &format!("commission later {branch}"));
-        assert_eq!(rows.len(), 600);
-        let within =
-            rows.iter().filter(|(celsius, strain)| strain.abs() <= expanded(&budgets, *celsius)).count();
+        let (within, worst) = of_later_run(&moved, &format!("commission later {branch}"));
         assert!(within >= 570, "{branch}: {within} of 600 within an uncertainty of 95 %");
         // Nor is it boasted: the strain comes to a good part of it.
-        let parts = rows.iter().map(|(celsius, strain)| strain.abs() / expanded(&budgets, *celsius));
-        let worst = parts.fold(0.0, f64::max);
         assert!(worst > 0.7, "{branch}: {worst}");
     }
 }
@@ -229,12 +193,8 @@ fn a_later_run_stays_within_the_uncertainty_with_a_balance_of_either_branch() {
 /// The curve that firmware takes is the one of the channel file, and a kernel is made of it while the firmware compiles.
 #[test]
 fn firmware_takes_the_curve_as_a_constant() {
-    let (output, directory) = demo();
-    assert!(output.status.success());
-    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
-    let file: toml::Table =
-        std::fs::read_to_string(directory.join("commissioned.toml")).unwrap().parse().unwrap();
-    let curve = &file["channel"][0]["gauge"]["thermal_output"];
+    let constant = COMMISSIONED.file("commissioned.rs");
+    let curve = &COMMISSIONED.gauge("commissioned.toml")["thermal_output"];
     let between = curve["fitted_between"].as_array().unwrap();
     let terms = curve["coefficients"].as_array().unwrap();
     for number in terms.iter().chain(between).map(|number| number.as_float().unwrap()) {
@@ -268,34 +228,27 @@ fn main() {{
 /// The logger's own codes of the same run, in place of the chamber's instrument.
 #[test]
 fn the_channels_own_column_does_as_well() {
-    let (_, demo) = demo();
-    let directory = fresh("commission codes");
-    let keel = include_str!("../../../commission/keel.toml");
-    let codes = keel
+    let codes = KEEL
         .replace("run_strain_column = \"fitting_keel_reading_microstrain\"\n", "")
         .replace("run_gauge_factor = 2.0\n", "");
+    let (folder, chamber) = (fresh("commission codes"), COMMISSIONED.path("chamber.csv"));
     let commissioned = |channels: &str, more: &[&str]| {
-        std::fs::write(directory.join("keel.toml"), channels).unwrap();
-        let mut command = program("commission");
-        command.args([directory.join("keel.toml"), demo.join("chamber.csv")]).arg("--out").arg(&directory);
-        let output = command.args(more).output().unwrap();
-        (output.status.code(), text(&output.stdout), text(&output.stderr))
+        // In one folder, where a file that is not written is not left from before.
+        std::fs::write(folder.join("keel.toml"), channels).unwrap();
+        run_in(&folder, "commission", &[&["keel.toml", &chamber, "--out", "."], more].concat())
     };
-    let (code, _, told) = commissioned(&codes, &[]);
-    assert_eq!(code, Some(0), "{told}");
-    let sound = std::fs::read_to_string(directory.join("commissioned.toml")).unwrap();
+    let sound = commissioned(&codes, &[]).gives(0).file("commissioned.toml");
     // A package in the wrong unit: the run contradicts it, and does not need it.
     let wrong = codes.replace("unit = \"C\"", "unit = \"F\"");
-    let (code, said, told) = commissioned(&wrong, &[]);
-    assert!(code == Some(4) && !directory.join("commissioned.toml").exists(), "{said}");
+    let Run { output: said, errors: told, .. } =
+        &commissioned(&wrong, &[]).gives(4).without("commissioned.toml");
     assert!(told.contains("with the package's coefficients in Celsius it would be 1"), "{told}");
     assert!(told.contains("check whether unit of [channel.gauge.thermal_output] has to be \"C\""), "{told}");
     let noted = "with coefficients in Celsius it would be 0.0: check their unit";
-    assert!(said.contains(noted) && !report().contains("  note "), "{said}");
-    let (code, _, told) = commissioned(&wrong, &["--accept"]);
-    assert_eq!(code, Some(4), "{told}");
-    assert_eq!(std::fs::read_to_string(directory.join("commissioned.toml")).unwrap(), sound);
-    let (curve, factor, _) = written_curve(&directory.join("commissioned.toml"));
+    assert!(said.contains(noted) && !COMMISSIONED.output.contains("  note "), "{said}");
+    let accepted = commissioned(&wrong, &["--accept"]).gives(4);
+    assert_eq!(accepted.file("commissioned.toml"), sound);
+    let (curve, factor, _) = written_curve(&accepted);
     assert_eq!(factor, 2.045);
     let truth = Truth::new();
     for celsius in [-80.0, -50.0, 0.0, 50.0, 100.0] {
@@ -306,8 +259,7 @@ fn the_channels_own_column_does_as_well() {
             curve(celsius)
         );
     }
-    let rows =
-        replayed(&directory.join("commissioned.toml"), &demo.join("chamber.csv"), "commission compared");
+    let rows = replayed(&sound, "chamber.csv", "commission compared");
     // Two points are beyond the 100 C that the channel declares, three below its -80 C.
     assert!(rows.len() >= 44, "{}", rows.len());
     assert!(rows.iter().all(|(_, strain)| strain.abs() < 5.0));
@@ -315,31 +267,27 @@ fn the_channels_own_column_does_as_well() {
 
 #[test]
 fn a_second_time_gives_the_same() {
-    let (_, first) = demo();
-    let (output, again) = demonstration("commission", "commission again");
-    assert!(output.status.success());
+    let again = run("commission", "commission again", &[], &["--out", "."]).gives(0);
     for name in ["chamber.csv", "later.csv", "commissioned.toml", "points.csv", "budget.csv", "curve.svg"] {
-        let of = |directory: &Path| std::fs::read(directory.join(name)).unwrap();
-        assert_eq!(of(first), of(&again), "{name}");
+        assert_eq!(COMMISSIONED.file(name), again.file(name), "{name}");
     }
 }
 
 #[test]
 fn the_report_is_written_cautious_and_not_too_wide() {
-    let (output, directory) = demo();
-    let said = report();
-    assert_eq!(std::fs::read_to_string(directory.join("report.txt")).unwrap(), said);
+    let said = &COMMISSIONED.output;
+    assert_eq!(COMMISSIONED.code, Some(0), "{}", COMMISSIONED.errors);
+    assert_eq!(COMMISSIONED.file("report.txt"), *said);
     for words in
         ["simulated, no such part", "licensed engineer", "codes that apply", "nothing is said beyond"]
     {
         assert!(said.contains(words), "the report does not say {words:?}");
     }
-    let path = directory.display().to_string();
-    for line in said.lines().filter(|line| !line.contains(&path)) {
+    for line in said.lines() {
         assert!(line.chars().count() <= 100, "{line}");
     }
     // Every step on the way is told, on the other stream.
-    let steps = text(&output.stderr);
+    let steps = &COMMISSIONED.errors;
     for step in
         ["making", "reading the run", "fitting", "comparing matches", "reckoning the uncertainty", "writing"]
     {
@@ -347,24 +295,21 @@ fn the_report_is_written_cautious_and_not_too_wide() {
     }
 }
 
-/// The demonstration's run with its readings changed, commissioned: exit status, what is said, the directory.
-fn changed(name: &str, change: impl Fn(usize, f64) -> f64, more: &[&str]) -> (Option<i32>, String, PathBuf) {
-    let keel = include_str!("../../../commission/keel.toml");
-    changed_points(name, keel, |row, celsius, reading| (celsius, change(row, reading)), more)
+/// The demonstration's run with its readings changed, commissioned.
+fn changed(folder: &str, change: impl Fn(usize, f64) -> f64, more: &[&str]) -> Run {
+    changed_points(folder, KEEL, |row, celsius, reading| (celsius, change(row, reading)), more)
 }
 
 /// The same with temperatures that are changed too, and a channel file.
 fn changed_points(
-    name: &str,
+    folder: &str,
     channels: &str,
     change: impl Fn(usize, f64, f64) -> (f64, f64),
     more: &[&str],
-) -> (Option<i32>, String, PathBuf) {
-    let (_, demo) = demo();
-    let directory = fresh(name);
-    let text_of_run = std::fs::read_to_string(demo.join("chamber.csv")).unwrap();
+) -> Run {
     let mut row = 0;
-    let lines = text_of_run.lines().map(|line| {
+    let chamber = COMMISSIONED.file("chamber.csv");
+    let lines = chamber.lines().map(|line| {
         let cells: Vec<&str> = line.split(',').collect();
         let Some(reading) = cells.get(2).and_then(|cell| cell.parse::<f64>().ok()) else {
             return format!("{line}\n");
@@ -373,16 +318,8 @@ fn changed_points(
         let (celsius, reading) = change(row - 1, cells[1].parse().unwrap(), reading);
         format!("{},{celsius},{reading},{},{}\n", cells[0], cells[3], cells[4])
     });
-    std::fs::write(directory.join("run.csv"), lines.collect::<String>()).unwrap();
-    std::fs::write(directory.join("keel.toml"), channels).unwrap();
-    let output = program("commission")
-        .args([directory.join("keel.toml"), directory.join("run.csv")])
-        .arg("--out")
-        .arg(&directory)
-        .args(more)
-        .output()
-        .unwrap();
-    (output.status.code(), text(&output.stdout), directory)
+    let files = [("run.csv", &*lines.collect::<String>()), ("keel.toml", channels)];
+    run("commission", folder, &files, &[&["keel.toml", "run.csv", "--out", "."], more].concat())
 }
 
 /// A point that does not belong to the run, a load midway, a drift, hysteresis: named, with a status of its own, and no channel file
@@ -393,87 +330,85 @@ fn a_run_with_something_wrong_is_not_taken() {
     let at = |from: usize, by: f64| {
         move |row: usize, reading: f64| if row >= from { reading + by } else { reading }
     };
-    let (code, said, directory) =
-        changed("commission outlier", |row, r| if row == 30 { r + 9.5 } else { r }, &[]);
-    assert!(code == Some(4) && said.contains("line 35:"), "{code:?} {said}");
-    assert!(!directory.join("commissioned.toml").exists() && !said.contains("  commissioned.toml"));
+    let said = changed("commission outlier", |row, r| if row == 30 { r + 9.5 } else { r }, &[]).refused();
+    assert!(said.contains("line 35:") && !said.contains("  commissioned.toml"), "{said}");
     assert!(said.contains("standard deviations") && said.contains("--accept"));
-    let (code, said, directory) = changed("commission load", at(24, 40.0), &[]);
+    let said = changed("commission load", at(24, 40.0), &[]).refused();
     let step = said.split("from line 29 on the readings show ").nth(1).unwrap_or_else(|| panic!("{said}"));
     let step: Vec<&str> = step.split_whitespace().take(3).collect();
     let size: f64 = step[0].parse().unwrap();
-    assert!(code == Some(4) && (size - 40.0).abs() < 2.0 && step[1..] == ["microstrain", "more"], "{said}");
-    assert!(!directory.join("commissioned.rs").exists());
-    let (code, said, directory) = changed("commission accepted", at(24, -40.0), &["--accept"]);
-    assert!(
-        code == Some(4) && said.contains("less") && directory.join("commissioned.toml").exists(),
-        "{said}"
-    );
-    let (code, said, _) = changed("commission drift", |row, r| r + 0.5 * row as f64, &[]);
-    assert!(code == Some(4) && said.contains("drift, or a bond that moved"), "{said}");
+    assert!((size - 40.0).abs() < 2.0 && step[1..] == ["microstrain", "more"], "{said}");
+    let accepted = changed("commission accepted", at(24, -40.0), &["--accept"]).gives(4);
+    assert!(accepted.output.contains("less") && accepted.has("commissioned.toml"), "{}", accepted.output);
+    let said = changed("commission drift", |row, r| r + 0.5 * row as f64, &[]).refused();
+    assert!(said.contains("drift, or a bond that moved"), "{said}");
+    // A small step and a point, either of which makes the scatter wide that the other is looked at with.
+    for (step, point) in [(1.7, 0.0), (0.0, 3.4), (1.7, 3.4)] {
+        let both =
+            |row: usize, r: f64| r + if row >= 8 { step } else { 0.0 } + if row == 30 { point } else { 0.0 };
+        let said = changed("commission small step", both, &[]).refused();
+        assert_eq!(said.contains("from line 13 on the readings show "), step > 0.0, "{said}");
+        assert_eq!(said.contains("  line 35: "), point > 0.0, "{said}");
+    }
     // Rising from row 14 to row 37.
     let loose = |row: usize, r: f64| if (14..38).contains(&row) { r } else { r + 60.0 };
-    let (code, said, _) = changed("commission hysteresis", loose, &[]);
-    assert!(code == Some(4) && said.contains("wrong"), "{said}");
+    let said = changed("commission hysteresis", loose, &[]).refused();
+    assert!(said.contains("wrong"), "{said}");
 }
 
 /// A point that is named is left out when it is asked for, and then all that is said is said without it.
 #[test]
 fn a_named_point_is_left_out_when_asked() {
     let odd = |row: usize, r: f64| if row == 30 || row == 8 { r + 9.5 } else { r };
-    let (code, said, _) = changed("commission two odd", odd, &[]);
-    assert!(code == Some(4) && said.contains("line 35: ") && said.contains("line 13: "), "{said}");
+    let said = changed("commission two odd", odd, &[]).refused();
+    assert!(said.contains("line 35: ") && said.contains("line 13: "), "{said}");
     // One of them: the other is still wrong.
-    let (code, said, directory) = changed("commission one left out", odd, &["--leave-out", "35"]);
-    assert!(code == Some(4) && said.contains("  wrong          line 13: "), "{said}");
-    assert!(!directory.join("commissioned.toml").exists());
-    let (code, said, directory) = changed("commission left out", odd, &["--leave-out", "35,13,35"]);
-    assert_eq!(code, Some(0), "{said}");
+    let said = changed("commission one left out", odd, &["--leave-out", "35"]).refused();
+    assert!(said.contains("  wrong          line 13: "), "{said}");
+    let run = changed("commission left out", odd, &["--leave-out", "35,13,35"]).gives(0);
+    let said = &run.output;
     assert!(said.contains("47 points, ") && said.contains("  left out       line 13, as --leave-out asks: "));
-    let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = run.words();
     assert!(
         words.contains("off the curve without it; with it: ") && words.contains("than the other points say"),
         "{said}"
     );
     let comment = "degree 4, residual standard deviation 1.";
-    let written = std::fs::read_to_string(directory.join("commissioned.toml")).unwrap();
+    let written = run.file("commissioned.toml");
     let line = written.lines().find(|line| line.starts_with("# Fitted to run.csv: 47 points")).unwrap();
     assert!(line.contains(comment) && line.ends_with("microstrain. Left out: lines 13, 35."), "{line}");
-    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    let constant = run.file("commissioned.rs");
     assert!(constant.lines().next().unwrap().ends_with("Left out: lines 13, 35."), "{constant}");
-    let points = table(&directory.join("points.csv"));
+    let points = run.table("points.csv");
     assert!(points.len() == 47 && points.iter().all(|point| point["line"] != "35" && point["line"] != "13"));
     // The curve is that of the run without the two lines.
-    let (curve, _, _) = written_curve(&directory.join("commissioned.toml"));
-    let (_, _, plain) = changed("commission nothing odd", |_, r| r, &[]);
-    let (sound, _, _) = written_curve(&plain.join("commissioned.toml"));
+    let (curve, _, _) = written_curve(&run);
+    let (sound, _, _) = written_curve(&changed("commission nothing odd", |_, r| r, &[]));
     for celsius in [-80.0, -20.0, 50.0, 100.0] {
         assert!((curve(celsius) - sound(celsius)).abs() < 0.8, "{celsius}");
     }
 
     // A point that nothing is wrong with is not left out without a word.
-    let (code, said, directory) = changed("commission sound left out", |_, r| r, &["--leave-out", "30"]);
-    assert!(code == Some(4) && !directory.join("commissioned.toml").exists());
-    let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("line 30 is left out, and no check reports it as an outlier"), "{said}");
-    let (code, said, directory) =
-        changed("commission sound accepted", |_, r| r, &["--leave-out", "30", "--accept"]);
-    assert!(code == Some(4) && directory.join("commissioned.toml").exists(), "{said}");
+    let of_sound = |more: &[&str]| changed("commission sound left out", |_, r| r, more);
+    let run = of_sound(&["--leave-out", "30"]);
+    let words = run.words();
+    assert!(words.contains("line 30 is left out, and no check reports it as an outlier"), "{words}");
+    run.refused();
+    let run = of_sound(&["--leave-out", "30", "--accept"]).gives(4);
+    assert!(run.has("commissioned.toml"), "{}", run.output);
     // The hottest one: the curve of the others does not reach it.
-    let (code, said, _) =
-        changed("commission hottest left out", |_, r| r, &["--leave-out", "42", "--accept"]);
+    let run = of_sound(&["--leave-out", "42", "--accept"]).gives(4);
+    let said = &run.output;
     let line = said.lines().find(|line| line.contains("line 42, as --leave-out asks: ")).unwrap();
-    assert!(code == Some(4) && line.contains("106.") && !line.contains("NaN"), "{said}");
-    let words = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains(" C, beyond the other points"), "{said}");
-    let (code, _, _) = changed("commission no such line", |_, r| r, &["--leave-out", "4"]);
-    assert_eq!(code, Some(1));
+    assert!(line.contains("106.") && !line.contains("NaN"), "{said}");
+    assert!(run.words().contains(" C, beyond the other points"), "{said}");
+    of_sound(&["--leave-out", "4"]).gives(1);
 }
 
 /// A run that contradicts the package is not taken, and the slip that explains it is named; on a part whose expansion is not stated too.
 #[test]
 fn a_run_that_contradicts_the_package_is_not_taken() {
-    let keel = include_str!("../../../commission/keel.toml");
+    let keel = KEEL;
     let [part, material, foil, uncertainty] =
         ["part]", "package_material]", "foil]", "uncertainty]"].map(|name| {
             keel.find(&format!("\n[channel.commissioning.{name}")).unwrap_or_else(|| panic!("{name}"))
@@ -509,17 +444,20 @@ fn a_run_that_contradicts_the_package_is_not_taken() {
             "check that the package is that of this gauge, and the expansion",
         ),
     ] {
-        let (code, said, directory) = changed_points(&format!("commission {name}"), channels, change, more);
-        let words_said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+        let run = changed_points(&format!("commission {name}"), channels, change, more);
+        let words_said = run.words();
+        let said = run.refused();
         assert!(words_said.contains("the run contradicts the package: its curve is "), "{name}: {said}");
-        assert!(code == Some(4) && words_said.contains(words), "{name}: {words:?} is not in\n{said}");
-        assert!(!directory.join("commissioned.toml").exists(), "{name}");
+        assert!(words_said.contains(words), "{name}: {words:?} is not in\n{said}");
         // What stays is the scatter of a lot: 28 microstrain at the cold end.
         let left = words_said.split("it would be ").nth(1).map(|rest| rest.split(':').next().unwrap());
         assert!(left.is_none_or(|left| left.parse::<f64>().unwrap() < 20.0), "{name}: {left:?}");
         let more: Vec<&str> = more.iter().copied().chain(["--accept"]).collect();
-        let (code, _, directory) = changed_points("commission contradicts", channels, change, &more);
-        assert!(code == Some(4) && directory.join("commissioned.toml").exists(), "{name}");
+        assert!(
+            changed_points("commission contradicts", channels, change, &more)
+                .gives(4)
+                .has("commissioned.toml")
+        );
     }
     // The part's expansion may be off by what alloys of one name differ, and where it is not stated by anything.
     let steep: Change = &|_, celsius, reading| (celsius, reading + 14.0 * celsius);
@@ -528,22 +466,19 @@ fn a_run_that_contradicts_the_package_is_not_taken() {
         ("other metal, no part", &unstated, steep, &[]),
         ("same metal, no part", &unstated, &same, &[]),
     ] {
-        let (code, said, directory) = changed_points(&format!("commission {name}"), channels, change, more);
-        assert!(code == Some(0) && directory.join("commissioned.toml").exists(), "{name}: {said}");
+        let run = changed_points(&format!("commission {name}"), channels, change, more).gives(0);
+        assert!(run.has("commissioned.toml"), "{name}");
     }
 }
 
 /// A line that is odd in one of two channels is left out of both, and that is no finding of the other.
 #[test]
 fn a_line_of_two_channels_is_left_out_for_one_of_them() {
-    let directory = fresh("commission line of two");
-    let keel = include_str!("../../../commission/keel.toml");
-    let second = keel[keel.find("[[channel]]").unwrap()..]
+    let second = KEEL[KEEL.find("[[channel]]").unwrap()..]
         .replace("name = \"fitting_keel\"", "name = \"fitting_port\"")
         .replace("fitting_keel_reading_microstrain", "fitting_port_reading_microstrain");
-    std::fs::write(directory.join("keel.toml"), format!("{keel}\n{second}")).unwrap();
     let mut row = 0;
-    let chamber = std::fs::read_to_string(demo().1.join("chamber.csv")).unwrap();
+    let chamber = COMMISSIONED.file("chamber.csv");
     let lines = chamber.lines().map(|line| match line.split(',').nth(2).map(str::parse::<f64>) {
         Some(Ok(reading)) => {
             row += 1;
@@ -552,20 +487,18 @@ fn a_line_of_two_channels_is_left_out_for_one_of_them() {
         Some(Err(_)) => format!("{line},fitting_port_reading_microstrain\n"),
         None => format!("{line}\n"),
     });
-    std::fs::write(directory.join("run.csv"), lines.collect::<String>()).unwrap();
+    let samples: String = lines.collect();
+    let files = [("keel.toml", &*format!("{KEEL}\n{second}")), ("run.csv", &*samples)];
     let commissioned = |more: &[&str]| {
-        let mut command = program("commission");
-        command.current_dir(&directory).args(["keel.toml", "run.csv", "--out", "out"]).args(more);
-        let output = command.output().unwrap();
-        (output.status.code(), text(&output.stdout) + &text(&output.stderr))
+        let arguments = [&["keel.toml", "run.csv", "--out", "out"], more].concat();
+        run("commission", "commission line of two", &files, &arguments)
     };
-    let (code, said) = commissioned(&[]);
-    assert!(code == Some(4) && said.contains("line 35: "), "{code:?} {said}");
-    let (code, said) = commissioned(&["--leave-out", "35"]);
-    assert_eq!(code, Some(0), "{said}");
+    let said = commissioned(&[]).gives(4).words();
+    assert!(said.contains("line 35: "), "{said}");
+    let said = commissioned(&["--leave-out", "35"]).gives(0).output;
     assert_eq!(said.matches("  left out       line 35, as --leave-out asks: ").count(), 2, "{said}");
-    let (code, said) = commissioned(&["--leave-out", "35,30"]);
-    assert!(code == Some(4) && said.contains("line 30 is left out, and no check reports it"), "{said}");
+    let said = commissioned(&["--leave-out", "35,30"]).gives(4).words();
+    assert!(said.contains("line 30 is left out, and no check reports it"), "{said}");
 }
 
 /// Chance is taken for something wrong in a run of a hundred.
@@ -574,9 +507,9 @@ fn a_sound_run_is_taken() {
     let wrong = (0..40).filter(|seed| {
         let mut random = support::Random(1_000 + seed);
         let noise: Vec<f64> = (0..49).map(|_| 0.5 * random.normal()).collect();
-        let (code, said, _) = changed("commission sound", |row, r| r + noise[row], &[]);
-        assert!(code == Some(0) || said.contains("  wrong "), "{code:?}");
-        code == Some(4)
+        let run = changed("commission sound", |row, r| r + noise[row], &[]);
+        assert!(run.code == Some(0) || run.output.contains("  wrong "), "{:?}", run.code);
+        run.code == Some(4)
     });
     assert!(wrong.count() <= 2);
 }
@@ -586,8 +519,7 @@ fn a_sound_run_is_taken() {
 fn readme_shows_the_report() {
     let shown = support::document("examples/commission/README.md");
     let shown = shown.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
-    let said = report();
-    let mut lines = said.lines();
+    let mut lines = COMMISSIONED.output.lines();
     for line in shown.lines().filter(|line| *line != "...") {
         assert!(lines.any(|other| other == line), "the report does not say, or not in this order: {line}");
     }

@@ -1,9 +1,7 @@
 //! Commissioning of one's own files: forms that a channel file may have, and what is wrong told with file and line.
 
-use std::path::PathBuf;
-use std::process::Output;
-use support::program;
-use support::program::{fresh, program, table, text};
+use crate::run::{COMMISSIONED, KEEL, Run, run_in};
+use support::program::{fresh, number, numbers};
 
 /// Lines count from here: the quotes are followed by one that is empty.
 const CHANNELS: &str = r#"
@@ -26,6 +24,8 @@ offered_matches_ppm_per_c = [8.3, 14.7]
 /// Of `[[channel]]`.
 const CHANNEL_LINE: usize = 4;
 
+const FILE: &str = "results/commissioned.toml";
+
 /// Codes of a straight curve, 100 a degree Celsius, with scatter of some ten; from 0 to 40 C and back, in Fahrenheit.
 fn run_file() -> String {
     let mut text = "# a run\nt,warm,code\n".to_owned();
@@ -37,46 +37,32 @@ fn run_file() -> String {
     text
 }
 
-fn run(name: &str, channels: &str, samples: &str, options: &[&str]) -> (Output, PathBuf) {
-    let directory = fresh(&format!("commission {name}"));
-    std::fs::write(directory.join("channels.toml"), channels).unwrap();
-    std::fs::write(directory.join("run.csv"), samples).unwrap();
-    let output = program("commission")
-        .current_dir(&directory)
-        .args(["channels.toml", "run.csv", "--out", "results"])
-        .args(options)
-        .output()
-        .unwrap();
-    (output, directory)
+fn run(name: &str, channels: &str, samples: &str, options: &[&str]) -> Run {
+    let files = [("channels.toml", channels), ("run.csv", samples)];
+    let arguments = [&["channels.toml", "run.csv", "--out", "results"], options].concat();
+    crate::run::run("commission", &format!("commission {name}"), &files, &arguments)
 }
 
 #[test]
 fn a_channel_in_one_line_each_without_a_package() {
-    let (output, directory) = run("own", CHANNELS, &run_file(), &[]);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let said = text(&output.stdout);
+    let own = run("own", CHANNELS, &run_file(), &[]).gives(0);
+    let said = &own.output;
     assert!(said.contains("21 points, 11 rising, 10 falling"), "{said}");
     assert!(said.contains("the channel file has no curve to compare with"));
     // 100 codes of 2^-30 V/V, times 4 over the gauge factor, with leads; by hand.
     let slope = 100.0 / 8_388_608.0 / 128.0 * 4.0 * (1.0 + 1.2 / 350.0) / 2.085 * 1e6;
-    let text_of_file = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
-    let file: toml::Table = text_of_file.parse().unwrap();
-    let curve = &file["channel"][0]["gauge"]["thermal_output"];
-    let coefficients = curve["coefficients"].as_array().unwrap();
+    let coefficients = own.coefficients(FILE, 0);
     assert_eq!(coefficients.len(), 2, "{coefficients:?}");
-    assert!((coefficients[1].as_float().unwrap() / slope - 1.0).abs() < 0.005, "{coefficients:?} {slope}");
+    assert!((coefficients[1] / slope - 1.0).abs() < 0.005, "{coefficients:?} {slope}");
+    let curve = &own.gauge(FILE)["thermal_output"];
     assert_eq!(curve["stated_for_gauge_factor"].as_float(), Some(2.085));
+    let text = own.file(FILE);
     // All that was there is there, but for the table that is new.
     for line in CHANNELS.lines().filter(|line| !line.starts_with("gauge =")) {
-        assert!(text_of_file.contains(line), "{line} is lost");
+        assert!(text.contains(line), "{line} is lost");
     }
-    let output = program("replay")
-        .current_dir(&directory)
-        .args(["results/commissioned.toml", "run.csv", "--out", "replayed"])
-        .output()
-        .unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    for row in table(&directory.join("replayed/corrected.csv")) {
+    let replayed = run_in(&own.folder, "replay", &[FILE, "run.csv", "--out", "replayed"]).gives(0);
+    for row in replayed.table("replayed/corrected.csv") {
         let strain: f64 = row["bracket_mechanical_microstrain"].parse().unwrap();
         assert!(strain.abs() < 12.0 * slope / 100.0 && row["bracket_flags"].is_empty(), "{row:?}");
     }
@@ -118,12 +104,11 @@ fn temperatures_of_sensors_that_are_read_raw() {
             };
             samples += &format!("{k},{read},{beside},{}\n", 1000.0 + 100.0 * (celsius - 20.0) + scatter);
         }
-        let (output, directory) = run(name, &channels(sensor), &samples, &[]);
-        assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-        let said = text(&output.stdout);
+        let taken = run(name, &channels(sensor), &samples, &[]).gives(0);
+        let said = &taken.output;
         assert!(said.contains(words), "{words} is not in\n{said}");
-        for (k, point) in table(&directory.join("results/points.csv")).iter().enumerate() {
-            let celsius = program::number(point, "temperature_c");
+        for (k, point) in taken.table("results/points.csv").iter().enumerate() {
+            let celsius = number(point, "temperature_c");
             assert!((celsius - steps(k)).abs() < 2e-6, "{name}: {celsius} at {}", steps(k));
         }
         // A reading that no temperature has is named and left out.
@@ -134,12 +119,9 @@ fn temperatures_of_sensors_that_are_read_raw() {
                 None => format!("{line}\n"),
             })
             .collect();
-        let (output, directory) = run(&format!("{name} wrong"), &channels(sensor), &wrong, &[]);
-        assert_eq!(output.status.code(), Some(3), "{}", text(&output.stderr));
-        assert!(text(&output.stderr).contains(&format!("run.csv:3: {column}: ")), "{}", text(&output.stderr));
-        assert!(
-            text(&output.stdout).contains("36 points") && directory.join("results/rejected.csv").exists()
-        );
+        let taken = run(&format!("{name} wrong"), &channels(sensor), &wrong, &[]).gives(3);
+        assert!(taken.errors.contains(&format!("run.csv:3: {column}: ")), "{}", taken.errors);
+        assert!(taken.output.contains("36 points") && taken.has("results/rejected.csv"));
     }
 }
 
@@ -148,29 +130,19 @@ fn one_direction_one_degree_one_channel_of_several() {
     let half: String = run_file().lines().take(13).map(|line| format!("{line}\n")).collect();
     let second = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"bracket\"", "\"other\"");
     let two = format!("{CHANNELS}\n[[channel]]{second}");
-    let (output, directory) = run("second", &two, &half, &["--channel", "other", "--degree", "2"]);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let said = text(&output.stdout);
+    let second = run("second", &two, &half, &["--channel", "other", "--degree", "2"]).gives(0);
+    let said = &second.output;
     for words in ["11 points, 11 rising, 0 falling", "2, as asked for", "hysteresis     not known"] {
         assert!(said.contains(words), "{words} is not in\n{said}");
     }
     // The first has no curve yet, so the file would not do for a replay.
     let told = "still wrong for a replay:4: channel \"bracket\": needs [channel.gauge.thermal_output]";
     assert!(said.contains(told), "{said}");
-    let output = program("commission")
-        .current_dir(&directory)
-        .args(["results/commissioned.toml", "run.csv", "--channel", "bracket", "--out", "both"])
-        .output()
-        .unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    assert!(!text(&output.stdout).contains("still wrong"));
-    let output = program("replay")
-        .current_dir(&directory)
-        .args(["both/commissioned.toml", "run.csv", "--out", "replayed"])
-        .output()
-        .unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    assert!(text(&output.stdout).contains("\nother\n"));
+    let arguments = [FILE, "run.csv", "--channel", "bracket", "--out", "both"];
+    let both = run_in(&second.folder, "commission", &arguments).gives(0);
+    assert!(!both.output.contains("still wrong"));
+    let arguments = ["both/commissioned.toml", "run.csv", "--out", "replayed"];
+    assert!(run_in(&second.folder, "replay", &arguments).gives(0).output.contains("\nother\n"));
 }
 
 /// Two gauges on one part, in one run: by hand, the second shows twice the codes of the first at another gauge factor.
@@ -198,54 +170,36 @@ fn several_channels_of_a_part_in_one_run() {
         lines.collect()
     };
     // The third has no [channel.commissioning], so it is not asked for.
-    let (output, directory) = run("several", &three, &with_twice(&|_, code| code), &[]);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let said = text(&output.stdout);
+    let plain = with_twice(&|_, code| code);
+    let several = run("several", &three, &plain, &[]).gives(0).without("results/report.txt");
+    let said = &several.output;
     assert!(said.contains("bracket\n  channels ") && said.contains("\nRib, left\n  channels "), "{said}");
-    let results = directory.join("results");
     for name in ["bracket_report.txt", "rib__left_report.txt", "rib__left_curve.svg", "bracket_budget.csv"] {
-        assert!(results.join(name).exists(), "{name}");
+        assert!(several.has(&format!("results/{name}")), "{name}");
     }
-    assert!(!results.join("report.txt").exists());
-    let file: toml::Table =
-        std::fs::read_to_string(results.join("commissioned.toml")).unwrap().parse().unwrap();
-    let slope = |channel: usize| {
-        let curve = &file["channel"][channel]["gauge"]["thermal_output"]["coefficients"];
-        curve.as_array().unwrap()[1].as_float().unwrap()
-    };
+    let slope = |channel: usize| several.coefficients(FILE, channel)[1];
     let ratio = slope(1) / slope(0);
     // Twice the codes over the gauge factors; the bend of the bridge is some parts in a million here.
     assert!((ratio / (2.0 * 2.085 / 2.12) - 1.0).abs() < 1e-4, "{ratio}");
-    assert!(file["channel"][2]["gauge"].get("thermal_output").is_none());
+    assert!(several.channel(FILE, 2)["gauge"].get("thermal_output").is_none());
 
     // Something wrong with one of them: the one file is not written.
     let odd = with_twice(&|line, code| if line == 9 { code + 900 } else { code });
-    let (output, directory) = run("several, one wrong", &three, &odd, &[]);
-    assert_eq!(output.status.code(), Some(4), "{}", text(&output.stderr));
-    assert!(text(&output.stderr).contains("run.csv: line 9: "), "{}", text(&output.stderr));
-    assert!(!directory.join("results/commissioned.toml").exists());
-    assert!(directory.join("results/bracket_report.txt").exists());
+    let wrong = run("several, one wrong", &three, &odd, &[]).gives(4).without(FILE);
+    assert!(wrong.errors.contains("run.csv: line 9: "), "{}", wrong.errors);
+    assert!(wrong.has("results/bracket_report.txt"));
 
     // One by name, and both by name.
-    let (output, directory) =
-        run("one of several", &three, &with_twice(&|_, code| code), &["--channel", "Rib, left"]);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    assert!(
-        directory.join("results/report.txt").exists()
-            && !text(&output.stdout).contains("bracket\n  channels ")
-    );
+    let one = run("one of several", &three, &plain, &["--channel", "Rib, left"]).gives(0);
+    assert!(one.has("results/report.txt") && !one.output.contains("bracket\n  channels "));
     let both = ["--channel", "bracket", "--channel", "spare"];
-    let (output, directory) = run("two by name", &three, &with_twice(&|_, code| code), &both);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    assert!(directory.join("results/spare_report.txt").exists());
+    assert!(run("two by name", &three, &plain, &both).gives(0).has("results/spare_report.txt"));
 }
 
 #[test]
 fn what_the_command_line_says_goes_before() {
     let options = ["--matches", "11,12.5", "--window", "5,25", "--part", "11.8", "--coverage", "99"];
-    let (output, _) = run("options", CHANNELS, &run_file(), &options);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let said = text(&output.stdout);
+    let said = run("options", CHANNELS, &run_file(), &options).gives(0).output;
     for words in ["match, on this part from 5 to 25 C", "\n  12.5 ", "band of 99 %", "expanded, 99 %"] {
         assert!(said.contains(words), "{words} is not in\n{said}");
     }
@@ -257,19 +211,16 @@ fn what_the_command_line_says_goes_before() {
 fn what_is_not_said_follows_from_the_rest() {
     let stated = CHANNELS
         .replace("[channel.commissioning]", "[channel.commissioning]\nuncertainty.temperature_c = 0.5");
-    let (output, _) = run("implied", &stated, &run_file(), &[]);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let said = text(&output.stdout);
+    let said = run("implied", &stated, &run_file(), &[]).gives(0).output;
     let line = said.lines().find(|line| line.starts_with("match, on this part from")).unwrap();
-    let numbers: Vec<f64> = line.split(' ').filter_map(|word| word.parse().ok()).collect();
-    assert!((numbers[0] - 0.866).abs() < 0.005 && (numbers[1] - 39.134).abs() < 0.005, "{line}");
+    let [low, high, ..] = numbers(line, "match, on this part from")[..] else { panic!("{line}") };
+    assert!((low - 0.866).abs() < 0.005 && (high - 39.134).abs() < 0.005, "{line}");
     assert!(said.contains("for a temperature that is 0.87 C off, either way"), "{said}");
     // Where nothing is said of the reading, it is the scatter of the run.
-    let reading = program::numbers(&said, "reading ")[0];
-    assert!((reading - program::numbers(&said, "scatter   ")[0]).abs() < 1e-3, "{said}");
+    let reading = numbers(&said, "reading ")[0];
+    assert!((reading - numbers(&said, "scatter   ")[0]).abs() < 1e-3, "{said}");
     // Without a word on the thermometer there is nothing to compare.
-    let (output, _) = run("silent", CHANNELS, &run_file(), &[]);
-    let said = text(&output.stdout);
+    let said = run("silent", CHANNELS, &run_file(), &[]).output;
     assert!(said.contains("not stated: taken as exact") && !said.contains("left *"), "{said}");
     assert!(said.contains("match, on this part from 0 to 40 C"), "{said}");
 }
@@ -277,10 +228,9 @@ fn what_is_not_said_follows_from_the_rest() {
 #[test]
 fn temperatures_beyond_the_run_are_taken_back_and_told() {
     let wide = CHANNELS.replace("strain_within", "temperature_within_c = [-10, 30]\nstrain_within");
-    let (output, directory) = run("wide", &wide, &run_file(), &[]);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    assert!(text(&output.stdout).contains("temperature_within_c: -10 to 30 C before, now 0 to 30 C"));
-    let written = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    let wide = run("wide", &wide, &run_file(), &[]).gives(0);
+    assert!(wide.output.contains("temperature_within_c: -10 to 30 C before, now 0 to 30 C"));
+    let written = wide.file(FILE);
     assert!(written.contains("temperature_within_c = [0.0, 30.0]"), "{written}");
 }
 
@@ -292,9 +242,8 @@ fn bad_rows_are_named_and_the_rest_is_used() {
         .replace("\n7,82.4,", "\n7,82.4,8388607,") // line 10
         .replace("\n9,96.8,", "\n9,96.8,0.5"); // line 12
     let run_text = run_text.replace("\n11,100.4,2796", "\n11,100.4,8388607"); // line 14
-    let (output, directory) = run("rows", CHANNELS, &run_text, &[]);
-    assert_eq!(output.status.code(), Some(3), "{}", text(&output.stdout));
-    let said = text(&output.stderr);
+    let taken = run("rows", CHANNELS, &run_text, &[]).gives(3);
+    let said = &taken.errors;
     for words in [
         "run.csv:6: t: not a number: \"3.x\"",
         "run.csv:8: warm: not a number: \"hot\"",
@@ -304,172 +253,165 @@ fn bad_rows_are_named_and_the_rest_is_used() {
     ] {
         assert!(said.contains(words), "{words:?} is not in\n{said}\n{run_text}");
     }
-    assert!(text(&output.stdout).contains("16 points"), "{}", text(&output.stdout));
-    let rejected = table(&directory.join("results/rejected.csv"));
-    assert_eq!(
-        rejected.iter().map(|row| row["line"].as_str()).collect::<Vec<_>>(),
-        ["6", "8", "10", "12", "14"]
-    );
+    assert!(taken.output.contains("16 points"), "{}", taken.output);
+    let rejected = taken.table("results/rejected.csv");
+    let lines: Vec<&str> = rejected.iter().map(|row| row["line"].as_str()).collect();
+    assert_eq!(lines, ["6", "8", "10", "12", "14"]);
 }
 
 #[test]
 fn bad_channel_files_are_told_with_their_lines() {
-    let channel = |text: &str| format!("channels.toml:{CHANNEL_LINE}: channel \"bracket\": {text}");
-    let table = "[channel.commissioning]\n";
+    let header = "[channel.commissioning]\n";
     for (name, change, to, expected) in [
-        ("form", "code = 1000", "code = ", "channels.toml:13: ".to_string()),
-        (
-            "key",
-            "offered_matches",
-            "offered_match",
-            "channels.toml:16: channel \"bracket\": unknown field `offered_match".to_string(),
-        ),
-        (
-            "word",
-            "[8.3, 14.7]",
-            "\"nine\"",
-            "channels.toml:16: channel \"bracket\": invalid type".to_string(),
-        ),
+        ("form", "code = 1000", "code = ", "13: "),
+        ("key", "offered_matches", "offered_match", "16: channel \"bracket\": unknown field `offered_match"),
+        ("word", "[8.3, 14.7]", "\"nine\"", "16: channel \"bracket\": invalid type"),
         (
             "lead",
             "lead_ohm = 1.2",
             "lead_ohm = -1.2",
-            channel("lead resistance (ohm) is -1.2, allowed: 0 to 350 (lead_ohm of [channel.bridge])"),
+            "lead resistance (ohm) is -1.2, allowed: 0 to 350 (lead_ohm of [channel.bridge])",
         ),
-        (
-            "circuit",
-            "quarter three-wire",
-            "half bending",
-            channel("there is no thermal output to commission"),
-        ),
+        ("circuit", "quarter three-wire", "half bending", "there is no thermal output to commission"),
         (
             "matched",
             ", matched_expansion_ppm_per_c = 11",
             "",
-            channel("matches on offer need matched_expansion_ppm_per_c"),
+            "matches on offer need matched_expansion_ppm_per_c",
         ),
         (
             "ppm",
             "[8.3, 14.7]",
             "[9, 1e9]",
-            channel("one of offered_matches_ppm_per_c is 1000000000, allowed: -1000 to 1000 ppm per C"),
+            "one of offered_matches_ppm_per_c is 1000000000, allowed: -1000 to 1000 ppm per C",
         ),
         (
             "column alone",
-            table,
-            "[channel.commissioning]\nrun_strain_column = \"code\"\n",
-            channel("run_strain_column and run_gauge_factor go together"),
+            header,
+            "run_strain_column = \"code\"\n",
+            "run_strain_column and run_gauge_factor go together",
         ),
         (
             "factor",
-            table,
-            "[channel.commissioning]\nrun_strain_column = \"code\"\nrun_gauge_factor = 0\n",
-            channel("run_gauge_factor is 0, allowed: 0.1 to 500"),
+            header,
+            "run_strain_column = \"code\"\nrun_gauge_factor = 0\n",
+            "run_gauge_factor is 0, allowed: 0.1 to 500",
         ),
         (
             "window",
-            table,
-            "[channel.commissioning]\nwindow_c = [30, 10]\n",
-            channel("window_c is 30 to 10 C: the first has to be below the second"),
+            header,
+            "window_c = [30, 10]\n",
+            "window_c is 30 to 10 C: the first has to be below the second",
         ),
         (
             "wide window",
-            table,
-            "[channel.commissioning]\nwindow_c = [10, 80]\n",
-            channel(
-                "upper end of the temperature window (C) is 80, allowed: 0 to 40 (window_c of [channel.commissioning], --window)",
-            ),
+            header,
+            "window_c = [10, 80]\n",
+            "upper end of the temperature window (C) is 80, allowed: 0 to 40 (window_c of [channel.commissioning], --window)",
         ),
         (
             "part",
-            table,
-            "[channel.commissioning]\npart = { mean_table = [[0, 11], [50, 12]] }\n",
-            channel("[channel.commissioning.part]: needs ppm_per_c, or table, or mean_table and mean_from_c"),
+            header,
+            "part = { mean_table = [[0, 11], [50, 12]] }\n",
+            "[channel.commissioning.part]: needs ppm_per_c, or table, or mean_table and mean_from_c",
         ),
         (
             "part table",
-            table,
-            "[channel.commissioning]\npart = { table = [[0, 11], [0, 12]] }\n",
-            channel(
-                "[channel.commissioning.part]: temperature of a point of an expansion table (C) is 0, allowed: 0.001 to 2047 (table)",
-            ),
+            header,
+            "part = { table = [[0, 11], [0, 12]] }\n",
+            "[channel.commissioning.part]: temperature of a point of an expansion table (C) is 0, allowed: 0.001 to 2047 (table)",
         ),
         (
             "part in parts of one",
-            table,
-            "[channel.commissioning]\npart = { ppm_per_c = 10.1e-6 }\n",
-            channel(
-                "[channel.commissioning.part]: ppm_per_c is 0.0000101 ppm per C, allowed: 0, or 0.01 or more either way",
-            ),
+            header,
+            "part = { ppm_per_c = 10.1e-6 }\n",
+            "[channel.commissioning.part]: ppm_per_c is 0.0000101 ppm per C, allowed: 0, or 0.01 or more either way",
         ),
         (
             "table in parts of one",
-            table,
-            "[channel.commissioning]\npart = { table = [[0, 11e-6], [50, 12e-6]] }\n",
-            channel("[channel.commissioning.part]: the largest of table is 0.000012 ppm per C, allowed: "),
+            header,
+            "part = { table = [[0, 11e-6], [50, 12e-6]] }\n",
+            "[channel.commissioning.part]: the largest of table is 0.000012 ppm per C, allowed: ",
         ),
         (
             "uncertainty in parts of one",
-            table,
-            "[channel.commissioning]\npart = { ppm_per_c = 10.1, standard_uncertainty_ppm_per_c = 0.2e-6 }\n",
-            channel(
-                "[channel.commissioning.part]: standard_uncertainty_ppm_per_c is 0.0000002, allowed: 0, or 0.0001",
-            ),
+            header,
+            "part = { ppm_per_c = 10.1, standard_uncertainty_ppm_per_c = 0.2e-6 }\n",
+            "[channel.commissioning.part]: standard_uncertainty_ppm_per_c is 0.0000002, allowed: 0, or 0.0001",
         ),
         (
             "offers in parts of one",
             "[8.3, 14.7]",
             "[8.3, 14.7e-6]",
-            channel("one of offered_matches_ppm_per_c is 0.0000147 ppm per C, allowed: 0, or 0.01"),
+            "one of offered_matches_ppm_per_c is 0.0000147 ppm per C, allowed: 0, or 0.01",
         ),
         (
             "reading in strain",
-            table,
-            "[channel.commissioning]\nuncertainty = { reading_microstrain = 0.5e-6 }\n",
-            channel(
-                "reading_microstrain of [channel.commissioning.uncertainty] is 0.0000005, allowed: 0, or 0.0001",
-            ),
+            header,
+            "uncertainty = { reading_microstrain = 0.5e-6 }\n",
+            "reading_microstrain of [channel.commissioning.uncertainty] is 0.0000005, allowed: 0, or 0.0001",
         ),
         (
             "material",
-            table,
-            "[channel.commissioning]\npackage_material = {}\n",
-            channel("[channel.commissioning.package_material]: needs ppm_per_c"),
+            header,
+            "package_material = {}\n",
+            "[channel.commissioning.package_material]: needs ppm_per_c",
         ),
         (
             "uncertainty",
-            table,
-            "[channel.commissioning]\nuncertainty = { temperature_c = -1 }\n",
-            channel("[channel.commissioning.uncertainty]: temperature_c is -1, allowed: 0 to 100"),
+            header,
+            "uncertainty = { temperature_c = -1 }\n",
+            "[channel.commissioning.uncertainty]: temperature_c is -1, allowed: 0 to 100",
         ),
     ] {
-        let changed = CHANNELS.replace(change, to);
+        // A key below the header, or another text in the place of one.
+        let to = if change == header { format!("{header}{to}") } else { to.to_string() };
+        let changed = CHANNELS.replace(change, &to);
         assert_ne!(changed, CHANNELS, "{name} changes nothing");
-        let (output, directory) = run(name, &changed, &run_file(), &[]);
-        assert_eq!(output.status.code(), Some(1), "{name}: {}", text(&output.stdout));
-        let said = text(&output.stderr);
-        assert!(
-            said.lines().any(|line| line.starts_with(&expected)),
-            "{name}: {expected:?} is not in\n{said}"
-        );
-        assert!(!directory.join("results/commissioned.toml").exists(), "{name}");
+        // Of a line, or of the channel.
+        let expected = if expected.starts_with('1') {
+            format!("channels.toml:{expected}")
+        } else {
+            format!("channels.toml:{CHANNEL_LINE}: channel \"bracket\": {expected}")
+        };
+        run(name, &changed, &run_file(), &[]).refuses(&expected);
     }
 }
 
 /// A table of expansion may pass through zero, and a run without any scatter leaves rounding, which a replay takes.
 #[test]
 fn what_is_nearly_zero_and_may_be() {
-    let table = "[channel.commissioning]\npart = { table = [[0, -1], [20, 0.004], [50, 1]] }\n";
-    let channels = CHANNELS.replace("[channel.commissioning]\n", table);
+    let header = "[channel.commissioning]\n";
+    let table = "part = { table = [[0, -1], [20, 0.004], [50, 1]] }\n";
+    let channels = CHANNELS.replace(header, &format!("{header}{table}"));
     let exact: String = "t,warm,read\n".to_string()
         + &(0..16)
             .map(|k| format!("{k},{},{}\n", 32.0 + 4.5 * f64::from(k), 0.5 * f64::from(k)))
             .collect::<String>();
     let read = "run_strain_column = \"read\"\nrun_gauge_factor = 2\nuncertainty.temperature_c = 0.1\n";
-    let (output, directory) = run("nearly zero", &(channels + read), &exact, &[]);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let written = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    let written = run("nearly zero", &(channels + read), &exact, &[]).gives(0).file(FILE);
     assert!(written.contains("thermal_output_microstrain = 0.0,"), "{written}");
+}
+
+/// A balance that is 5 microstrain off the run contradicts it, unless it is as uncertain as that.
+#[test]
+fn a_balance_of_an_instrument_is_as_uncertain_as_it_is_stated() {
+    let bridge = CHANNELS.find("bridge = ").unwrap()..CHANNELS.find("balance = ").unwrap();
+    let shown = CHANNELS
+        .replace(&CHANNELS[bridge], "instrument = { step_microstrain = 0.1, gauge_factor = 2.0 }\n")
+        .replace("code_column = \"code\"", "strain_column = \"read\"")
+        .replace("code = 1000", "reading_microstrain = 9");
+    let rows = (0..16).map(f64::from).map(|k| format!("{k},{},{}\n", 32.0 + 4.5 * k, 0.5 * k));
+    let samples = format!("t,warm,read\n{}", rows.collect::<String>());
+    for (stated, code) in
+        [("", 4), ("balance_noise_microstrain = 0.5", 4), ("balance_noise_microstrain = 3", 0)]
+    {
+        let balance = format!("uncertainty = {{ {stated} }}\nbalance = ");
+        let run = run("balance of an instrument", &shown.replace("balance = ", &balance), &samples, &[])
+            .gives(code);
+        let words = "two zeros contradict each other, in microstrain at 20 C: 0.00 by [channel.balance]";
+        assert_eq!(run.errors.contains(words), code == 4, "{}", run.errors);
+    }
 }
 
 #[test]
@@ -478,12 +420,8 @@ fn another_zero_needs_a_balance() {
         "[channel.commissioning]",
         "[channel.commissioning]\nrun_strain_column = \"code\"\nrun_gauge_factor = 2",
     );
-    let (output, _) = run("unbalanced", &unbalanced, &run_file(), &[]);
-    let said = text(&output.stderr);
-    assert!(
-        said.starts_with("channels.toml:4: channel \"bracket\": run_strain_column needs [channel.balance]"),
-        "{said}"
-    );
+    run("unbalanced", &unbalanced, &run_file(), &[])
+        .refuses("channels.toml:4: channel \"bracket\": run_strain_column needs [channel.balance]");
 }
 
 #[test]
@@ -517,14 +455,7 @@ fn a_run_that_does_not_do_is_told() {
             "run.csv:3: t: out of order: the times around it rise without it: \"0\"",
         ),
     ] {
-        let (output, directory) = run(name, CHANNELS, &run_text, &[]);
-        assert_eq!(output.status.code(), Some(1), "{name}: {}", text(&output.stdout));
-        let said = text(&output.stderr);
-        assert!(
-            said.lines().any(|line| line.starts_with(expected)),
-            "{name}: {expected:?} is not in\n{said}"
-        );
-        assert!(!directory.join("results/commissioned.toml").exists(), "{name}");
+        run(name, CHANNELS, &run_text, &[]).refuses(expected);
     }
 }
 
@@ -540,55 +471,55 @@ fn a_file_of_several_wants_a_name() {
             "channels.toml: there is no channel \"third\"; its channels are: bracket, other",
         ),
     ] {
-        let (output, _) = run("several", &two, &run_file(), options);
-        assert_eq!(output.status.code(), Some(1));
-        let said = text(&output.stderr);
-        assert!(said.starts_with(expected), "{expected:?} is not\n{said}");
+        run("several of no name", &two, &run_file(), options).refuses(expected);
     }
 }
 
 #[test]
 fn nothing_of_the_users_is_overwritten() {
-    let directory = fresh("commission overwrite");
-    std::fs::write(directory.join("commissioned.toml"), CHANNELS).unwrap();
-    std::fs::write(directory.join("run.csv"), run_file()).unwrap();
-    let mut commission = program("commission");
-    commission.current_dir(&directory);
-    let output = commission.args(["commissioned.toml", "run.csv", "--out", "."]).output().unwrap();
-    assert_eq!(output.status.code(), Some(1));
-    assert!(
-        text(&output.stderr).contains("commissioned.toml: would be overwritten"),
-        "{}",
-        text(&output.stderr)
-    );
-    assert_eq!(std::fs::read_to_string(directory.join("commissioned.toml")).unwrap(), CHANNELS);
+    let folder = fresh("commission overwrite");
+    std::fs::write(folder.join("commissioned.toml"), CHANNELS).unwrap();
+    std::fs::write(folder.join("run.csv"), run_file()).unwrap();
+    let refused = run_in(&folder, "commission", &["commissioned.toml", "run.csv", "--out", "."]).gives(1);
+    assert!(refused.errors.contains("commissioned.toml: would be overwritten"), "{}", refused.errors);
+    assert_eq!(refused.file("commissioned.toml"), CHANNELS);
 
-    std::fs::write(directory.join("chamber.csv"), "mine").unwrap();
-    let output = program("commission").current_dir(&directory).args(["--out", "."]).output().unwrap();
-    assert_eq!(output.status.code(), Some(1));
-    assert!(text(&output.stderr).contains("chamber.csv: is there already"), "{}", text(&output.stderr));
-    assert_eq!(std::fs::read_to_string(directory.join("chamber.csv")).unwrap(), "mine");
+    std::fs::write(folder.join("chamber.csv"), "mine").unwrap();
+    let refused = run_in(&folder, "commission", &["--out", "."]).gives(1);
+    assert!(refused.errors.contains("chamber.csv: is there already"), "{}", refused.errors);
+    assert_eq!(refused.file("chamber.csv"), "mine");
+}
+
+/// The name of the run stands in comments of what is written, where a line end would end them.
+#[cfg(unix)]
+#[test]
+fn the_name_of_a_run_may_hold_anything() {
+    let files = [("keel.toml", KEEL), ("a\n[run].csv", &COMMISSIONED.file("chamber.csv"))];
+    let arguments = ["keel.toml", "a\n[run].csv", "--out", "results"];
+    let named = crate::run::run("commission", "commission name of run", &files, &arguments).gives(0);
+    for (file, comment) in
+        [(FILE, "# Fitted to a [run].csv: "), ("results/commissioned.rs", "// Thermal output of ")]
+    {
+        let text = named.file(file);
+        let line = text.lines().find(|line| line.contains("itted to a [run].csv"));
+        assert!(line.is_some_and(|line| line.starts_with(comment)), "{text}");
+    }
 }
 
 #[test]
 fn files_that_are_not_there() {
-    let directory = fresh("commission missing");
-    let commission = |arguments: &[&str]| {
-        let output = program("commission").current_dir(&directory).args(arguments).output().unwrap();
-        (output.status.code(), text(&output.stderr))
-    };
-    let (code, said) = commission(&["none.toml", "run.csv"]);
-    assert!(code == Some(1) && said.starts_with("none.toml: "), "{said}");
-    std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
-    let (code, said) = commission(&["channels.toml", "none.csv"]);
-    assert!(code == Some(1) && said.contains("none.csv: "), "{said}");
+    for (arguments, missing) in
+        [(["none.toml", "run.csv"], "none.toml: "), (["channels.toml", "none.csv"], "none.csv: ")]
+    {
+        let files = [("channels.toml", CHANNELS)];
+        crate::run::run("commission", "commission missing", &files, &arguments).refuses(missing);
+    }
 }
 
 #[test]
 fn help_and_usage() {
-    let help = program("commission").arg("--help").output().unwrap();
-    assert!(help.status.success());
-    let said = text(&help.stdout);
+    let commission = |arguments: &[&str]| crate::run::run("commission", "commission usage", &[], arguments);
+    let said = commission(&["--help"]).gives(0).output;
     for words in [
         "--window",
         "--matches",
@@ -601,17 +532,17 @@ fn help_and_usage() {
         assert!(said.contains(words), "--help does not say {words}:\n{said}");
     }
     for wrong in [&["--nonsense"][..], &["channels.toml"], &["--window", "cold,hot"], &["--degree", "-1"]] {
-        assert_eq!(program("commission").args(wrong).output().unwrap().status.code(), Some(2), "{wrong:?}");
+        commission(wrong).gives(2);
     }
     for (wrong, expected) in [
         (["--degree", "6"], "--degree is 6, allowed: 0 to 5"),
         (["--coverage", "10"], "--coverage is 10, allowed: 50 to 99.9 percent"),
         (["--window", "1,2,3"], "--window takes two temperatures"),
         (["--part", "10.1e-6"], "--part is 0.0000101 ppm per C, allowed: 0, or 0.01 or more either way"),
+        (["--part", "nan"], "--part is NaN, allowed: -1000 to 1000 ppm per C"),
         (["--matches", "9,1e-5"], "one of --matches is 0.00001 ppm per C, allowed: 0, or 0.01 or more"),
     ] {
-        let output = program("commission").args(wrong).output().unwrap();
-        assert_eq!(output.status.code(), Some(1));
-        assert!(text(&output.stderr).contains(expected), "{}", text(&output.stderr));
+        let errors = commission(&wrong).gives(1).errors;
+        assert!(errors.contains(expected), "{errors}");
     }
 }

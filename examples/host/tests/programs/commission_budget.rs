@@ -1,19 +1,14 @@
 //! What commissioning says of uncertainty, by hand from the inputs and the physics of the simulated part.
 
+use crate::run::{self, COMMISSIONED, KEEL, rows, run_in};
 use approx::assert_abs_diff_eq;
-use std::path::Path;
 use support::keel::{BALANCE, Truth};
-use support::program::{demonstration, fresh, number, program, table, text};
+use support::program::number;
 
 /// Half of the hysteresis of the report with its uncertainty, between the seven temperatures of the table: the difference of two curves of
 /// degree 4, so that the polynomial through all seven is exact but for what is printed; of the uncertainty it is near enough.
 fn half_of_hysteresis(said: &str) -> impl Fn(f64) -> f64 + use<> {
-    let start = said.find("thermal output since balance").unwrap();
-    let rows = said[start..].lines().skip(1).map_while(|line| {
-        let cells: Vec<f64> = line.split_whitespace().map_while(|cell| cell.parse().ok()).collect();
-        <[f64; 5]>::try_from(cells).ok()
-    });
-    let rows: Vec<[f64; 5]> = rows.collect();
+    let rows: Vec<[f64; 5]> = rows(said, "thermal output since balance");
     assert_eq!(rows.len(), 7, "{said}");
     move |celsius| {
         let through = |column: usize| -> f64 {
@@ -30,9 +25,8 @@ fn half_of_hysteresis(said: &str) -> impl Fn(f64) -> f64 + use<> {
 /// The budget by hand at one temperature and load, and as often as it says on a run that it has not seen.
 #[test]
 fn the_budget_is_what_the_inputs_make_it() {
-    let (output, directory) = demonstration("commission", "commission budget");
-    let half = half_of_hysteresis(&text(&output.stdout));
-    let budgets = table(&directory.join("budget.csv"));
+    let half = half_of_hysteresis(&COMMISSIONED.output);
+    let budgets = COMMISSIONED.table("budget.csv");
     let row = |celsius: f64, strain: f64| {
         let found = budgets.iter().find(|row| {
             (number(row, "temperature_c") - celsius).abs() < 1e-6
@@ -88,8 +82,7 @@ fn the_budget_is_what_the_inputs_make_it() {
 /// either way.
 #[test]
 fn what_is_left_out_costs_what_the_physics_says() {
-    let (output, _) = demonstration("commission", "commission omission");
-    let said = text(&output.stdout);
+    let said = &COMMISSIONED.output;
     let part = &said[said.find("\nwhat may be left out").unwrap()..];
     let truth = Truth::new();
     // Of the loaded run, which is 0.03 % uncertain there.
@@ -133,30 +126,24 @@ fn what_is_left_out_costs_what_the_physics_says() {
 /// the rest stays.
 #[test]
 fn the_written_file_has_the_uncertainty_of_its_curve() {
-    let (_, demo) = demonstration("commission", "commission uncertainty demo");
-    let budgets = table(&demo.join("budget.csv"));
+    let budgets = COMMISSIONED.table("budget.csv");
     // In the scale of the curve, a gauge factor of 2, where a strain is less by the package's 2.045 and what it changes, 1.3 % at most.
     let parts = budgets.iter().filter(|row| number(row, "strain_microstrain") == 0.0);
     let of_curve = |row| number(row, "curve_microstrain").hypot(number(row, "hysteresis_microstrain"));
     let largest = parts.map(of_curve).fold(0.0, f64::max) * 2.045 / 2.0;
 
-    let directory = fresh("commission uncertainty");
-    let keel = include_str!("../../../commission/keel.toml");
     let stated = "uncertainty = { expansion_ppm_per_c = 0.3, thermal_output_slope_microstrain_per_c = 0.15, lead_ohm = 0.05, \
                   degrees_of_freedom = { expansion_ppm_per_c = 5, lead_ohm = 9 } }\ntemperature_error_c";
-    std::fs::write(directory.join("keel.toml"), keel.replacen("temperature_error_c", stated, 1)).unwrap();
-    let [run, load] = ["chamber.csv", "loaded.csv"].map(|name| demo.join(name));
-    let arguments =
-        [Path::new("keel.toml"), &run, Path::new("--loaded"), &load, Path::new("--out"), Path::new("out")];
-    let output = program("commission").current_dir(&directory).args(arguments).output().unwrap();
-    let said = text(&output.stdout);
-    assert_eq!(output.status.code(), Some(0), "{said}{}", text(&output.stderr));
+    let keel = KEEL.replacen("temperature_error_c", stated, 1);
+    let [loaded, later] = ["loaded.csv", "later.csv"].map(|name| COMMISSIONED.path(name));
+    let run = run::keel("commission uncertainty", &keel, &["--loaded", &loaded]).gives(0);
+    let said = &run.output;
     assert!(
         said.contains("; without thermal_output_slope_microstrain_per_c and")
             && said.contains("expansion_ppm_per_c"),
         "{said}"
     );
-    let written = std::fs::read_to_string(directory.join("out/commissioned.toml")).unwrap();
+    let written = run.file("commissioned.toml");
     let Ok(file) = host::channel_file::parse(&written) else { panic!("{written}") };
     let words = file.channels[0].uncertainty.as_ref().unwrap();
     assert_eq!((words.expansion_ppm_per_c, words.thermal_output_slope_microstrain_per_c), (None, None));
@@ -173,11 +160,8 @@ fn the_written_file_has_the_uncertainty_of_its_curve() {
     // Of the loaded run, less than the tenth of a percent that is stated.
     assert!((0.01..0.1).contains(&words.gauge_factor_slope_percent_per_100_c.unwrap()), "{written}");
 
-    let channels = directory.join("out/commissioned.toml");
-    let later = [channels.as_path(), &demo.join("later.csv"), Path::new("--out"), Path::new("replay")];
-    let output = program("replay").current_dir(&directory).args(later).output().unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let rows = table(&directory.join("replay/corrected.csv"));
+    let arguments = ["commissioned.toml", &later, "--out", "replay"];
+    let rows = run_in(&run.folder, "replay", &arguments).gives(0).table("replay/corrected.csv");
     let within = rows.iter().filter(|row| {
         let strain = number(row, "fitting_keel_mechanical_microstrain");
         strain.abs() <= number(row, "fitting_keel_expanded_uncertainty_microstrain")

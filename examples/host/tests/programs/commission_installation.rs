@@ -1,11 +1,8 @@
 //! What commissioning says of wiring, shunt and leads before the run, against the formulas of a bridge by hand (voltage dividers; what a
 //! shunt does to a quarter bridge on three leads is common practice, no source).
 
-use std::path::PathBuf;
+use crate::run::{COMMISSIONED, KEEL, Run};
 use support::keel::Truth;
-use support::program::{demonstration, fresh, program, text};
-
-const KEEL: &str = include_str!("../../../commission/keel.toml");
 
 /// The keel: ohms, code and ratio at balance.
 const GAUGE: f64 = 350.0;
@@ -30,9 +27,8 @@ fn change(shunt: f64) -> f64 {
     (output - 0.5 - RATIO) * 128.0 * 8_388_608.0
 }
 
-/// The number before these words of the report, wherever its lines end.
+/// The number before these words.
 fn before(said: &str, words: &str) -> f64 {
-    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     let start = said.split(words).next().filter(|start| start.len() < said.len());
     let start = start.unwrap_or_else(|| panic!("{words:?} is not in\n{said}"));
     let cell = start.trim_end().rsplit([' ', '(', ':']).next().unwrap();
@@ -41,9 +37,7 @@ fn before(said: &str, words: &str) -> f64 {
 
 #[test]
 fn the_demonstration_is_in_order_and_says_what_the_bridge_does() {
-    let (output, _) = demonstration("commission", "commission installation");
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let said = text(&output.stdout);
+    let said = COMMISSIONED.words();
     assert!(said.contains("a bridge in order, with resistors within"), "{said}");
     let expected = before(&said, "codes (");
     assert!((expected - change(100_000.0)).abs() < 0.1, "{expected} {}", change(100_000.0));
@@ -71,25 +65,15 @@ fn the_demonstration_is_in_order_and_says_what_the_bridge_does() {
     assert!((sensitivity + 0.0028).abs() < 6e-5, "{sensitivity}");
 }
 
-/// The keel with other codes, commissioned from the demonstration's run: exit status, report, directory.
-fn keel(name: &str, changes: &[(&str, String)], more: &[&str]) -> (Option<i32>, String, PathBuf) {
-    let directory = fresh(&format!("commission installation {name}"));
-    let (_, demo) = demonstration("commission", &format!("commission installation run {name}"));
+/// The keel with other values of these keys, or without, commissioned from the demonstration's run.
+fn keel(name: &str, changes: &[(&str, String)], more: &[&str]) -> Run {
     let mut channels = KEEL.to_string();
     for (key, value) in changes {
         let start = channels.find(&format!("\n{key} = ")).unwrap() + 1;
         let end = start + channels[start..].find('\n').unwrap();
         channels.replace_range(start..end, value);
     }
-    std::fs::write(directory.join("keel.toml"), channels).unwrap();
-    let output = program("commission")
-        .current_dir(&directory)
-        .args(["keel.toml", demo.join("chamber.csv").to_str().unwrap(), "--out", "."])
-        .args(more)
-        .output()
-        .unwrap();
-    let said = text(&output.stdout).split_whitespace().collect::<Vec<_>>().join(" ");
-    (output.status.code(), said + &text(&output.stderr), directory)
+    crate::run::keel(&format!("commission installation {name}"), &channels, more)
 }
 
 #[test]
@@ -121,19 +105,18 @@ fn a_fault_is_named_and_keeps_the_file_from_being_written() {
             "of the span stay open (0.10 % at most): one of them does not belong there",
         ),
     ] {
-        let (code, said, directory) = keel(name, &changes, &[]);
-        assert_eq!(code, Some(4), "{name}: {said}");
+        let run = keel(name, &changes, &[]);
+        let said = run.words();
         assert!(said.contains(words), "{name}: {words:?} is not in\n{said}");
-        assert!(!directory.join("commissioned.toml").exists(), "{name}");
+        run.refused();
     }
     // A rail is no wrong sign.
-    let (_, said, _) = keel("at a rail", &[at_rest("[8388607]")], &[]);
+    let said = keel("at a rail", &[at_rest("[8388607]")], &[]).words();
     assert!(
         said.contains("balance code is 8388607, allowed: ") && !said.contains("the wrong sign"),
         "{said}"
     );
-    let (code, said, directory) = keel("accepted", &open, &["--accept"]);
-    assert!(code == Some(4) && directory.join("commissioned.toml").exists(), "{said}");
+    assert!(keel("accepted", &open, &["--accept"]).gives(4).has("commissioned.toml"));
 }
 
 /// A microstrain of the keel, in codes: a quarter bridge with leads of 2.5 ohm.
@@ -172,13 +155,10 @@ fn zeros_that_contradict_each_other_are_told_with_both_values() {
     ] {
         changes.push(no_shunt.clone());
         changes.extend(own().into_iter().filter(|_| is_own));
-        let (code, said, directory) = keel(&format!("zero {name}"), &changes, &[]);
-        assert_eq!(code, Some(if pairs.is_empty() { 0 } else { 4 }), "{name}: {said}");
-        let told: Vec<&str> =
-            said.lines().filter(|line| line.contains(": two zeros contradict each other, ")).collect();
-        // The report and standard error.
-        let found: Vec<&&str> =
-            told.iter().filter(|line| line.starts_with("keel.toml:7: channel ")).collect();
+        let run = keel(&format!("zero {name}"), &changes, &[]).gives(if pairs.is_empty() { 0 } else { 4 });
+        let said = run.words();
+        let start = "keel.toml:7: channel \"fitting_keel\": two zeros contradict each other, ";
+        let found: Vec<&str> = run.errors.lines().filter(|line| line.starts_with(start)).collect();
         assert_eq!(found.len(), pairs.len(), "{name}: {said}");
         for (line, [one, other]) in found.iter().zip(&pairs) {
             assert!(line.contains("microstrain at 19.75 C: "), "{line}");
@@ -187,12 +167,12 @@ fn zeros_that_contradict_each_other_are_told_with_both_values() {
                 "{line}"
             );
         }
-        assert_eq!(directory.join("commissioned.toml").exists(), pairs.is_empty(), "{name}");
+        assert_eq!(run.has("commissioned.toml"), pairs.is_empty(), "{name}");
         let words = "at_rest_temperature_c is not stated, so 10 C from balance are allowed for";
         assert_eq!(said.contains(words), name == "not stated", "{name}: {said}");
     }
     // Both values and how far they are apart.
-    let (_, said, _) = keel("zero figures", &[at_rest(20.0), no_shunt], &[]);
+    let said = keel("zero figures", &[at_rest(20.0), no_shunt], &[]).words();
     let words = said.split("19.75 C: 0.00 by [channel.balance] (standard uncertainty ").nth(1).unwrap();
     assert!(
         words.contains(") and 20.00 by at_rest_codes (") && words.contains(" are 20.00 apart, "),
@@ -211,30 +191,21 @@ fn a_span_that_the_shunt_does_not_explain_is_written() {
         ("run_strain_column", String::new()),
         ("run_gauge_factor", String::new()),
     ];
-    let written = |directory: &PathBuf| -> toml::Table {
-        std::fs::read_to_string(directory.join("commissioned.toml")).unwrap().parse().unwrap()
-    };
-    let (code, said, directory) = keel("span", &changes, &[]);
-    assert_eq!(code, Some(0), "{said}");
+    let span_of =
+        |run: &Run| run.channel("commissioned.toml", 0)["converter"].get("span_correction")?.as_float();
+    let corrected = keel("span", &changes, &[]).gives(0);
+    let said = corrected.words();
     assert!(said.contains("1.006000 in place of 1;"), "{said}");
-    let file = written(&directory);
-    let span = file["channel"][0]["converter"]["span_correction"].as_float().unwrap();
+    let span = span_of(&corrected).unwrap();
     assert!((span - 1.006).abs() < 2e-6, "{span}");
     // Firmware takes the same number.
-    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    let constant = corrected.file("commissioned.rs");
     assert!(constant.ends_with(&format!("\npub const SPAN_CORRECTION: f64 = {span:?};\n")), "{constant}");
-    let slope = |file: &toml::Table| {
-        let curve = &file["channel"][0]["gauge"]["thermal_output"]["coefficients"];
-        curve.as_array().unwrap()[1].as_float().unwrap()
-    };
     // All codes count 0.6 % more, apart from what the bridge bends.
-    let (code, said, directory) = keel("span as it is", &changes[3..], &[]);
-    assert_eq!(code, Some(0), "{said}");
-    let as_it_is = written(&directory);
-    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
-    assert!(!constant.contains("SPAN_CORRECTION"), "{constant}");
-    assert!(as_it_is["channel"][0]["converter"].get("span_correction").is_none());
-    assert!((slope(&file) / slope(&as_it_is) - 1.006).abs() < 2e-4);
+    let as_it_is = keel("span as it is", &changes[3..], &[]).gives(0);
+    assert!(!as_it_is.file("commissioned.rs").contains("SPAN_CORRECTION") && span_of(&as_it_is).is_none());
+    let slope = |run: &Run| run.coefficients("commissioned.toml", 0)[1];
+    assert!((slope(&corrected) / slope(&as_it_is) - 1.006).abs() < 2e-4);
 }
 
 /// A converter that shows 3 % too little and whose file says so: the shunt confirms the span, without a range of spans as well; and
@@ -249,17 +220,16 @@ fn a_stated_span_is_judged_as_it_is_stated() {
         ("at_rest_codes", "at_rest_codes = [454192]".to_string()),
         ("shunted_codes", format!("shunted_codes = [{}]", 454_192.0 + observed)),
     ];
-    let (code, said, directory) = keel("stated span", &changes, &[]);
-    assert_eq!(code, Some(0), "{said}");
-    let span = before(&said, "by the shunt; 1.03 stays");
+    let run = keel("stated span", &changes, &[]).gives(0);
+    let span = before(&run.words(), "by the shunt; 1.03 stays");
     assert!((span / 1.03 - 1.0).abs() < 2e-3, "{span}");
-    let file = std::fs::read_to_string(directory.join("commissioned.toml")).unwrap();
+    let file = run.file("commissioned.toml");
     assert!(file.contains("\nspan_correction = 1.03\n"), "{file}");
-    let (code, said, directory) = keel("other than the stated span", &changes[..3], &[]);
-    assert_eq!(code, Some(4), "{said}");
+    let run = keel("other than the stated span", &changes[..3], &[]);
+    let said = run.words();
     assert!(said.contains("with the shunt, span correction is 0.998"), "{said}");
     assert!(said.contains("allowed: 1.02") && said.contains(" to 1.03"), "{said}");
-    assert!(!directory.join("commissioned.toml").exists());
+    run.refused();
 }
 
 #[test]
@@ -309,16 +279,14 @@ fn what_the_codes_are_compared_with_has_to_be_stated() {
             "resistor_tolerance_percent of [channel.on_site]: ",
         ),
     ] {
-        let (code, said, directory) = keel(name, &changes, &[]);
-        assert!(code == Some(1) && said.contains(words), "{name}: {code:?} {said}");
-        assert!(!directory.join("commissioned.toml").exists());
+        let said = keel(name, &changes, &[]).gives(1).without("commissioned.toml").errors;
+        assert!(said.contains(words), "{name}: {said}");
     }
     // None of it is asked for: it is said.
     let changes =
         ["shunt", "resistor_tolerance_percent", "shunted_codes", "at_rest_codes", "at_rest_temperature_c"]
             .map(nothing);
-    let (code, said, _) = keel("silent", &changes, &[]);
-    assert_eq!(code, Some(0), "{said}");
+    let said = keel("silent", &changes, &[]).gives(0).words();
     assert!(said.contains("at rest not checked: at_rest_codes is not stated"), "{said}");
     assert!(
         said.contains("zero not compared: that takes two of [channel.balance], at_rest_codes and"),

@@ -1,19 +1,9 @@
 //! The gauge factor against temperature by a loaded run: the demonstration against the physics of its foil and a fit by hand, and runs that
 //! are made of a known gauge factor.
 
-use std::path::{Path, PathBuf};
+use crate::run::{COMMISSIONED, Run, rows};
 use support::keel::Truth;
-use support::program::{demonstration, fresh, number, program, table, text};
-
-/// The rows of a table of the report, under the words of its head.
-fn rows<const CELLS: usize>(said: &str, head: &str) -> Vec<[f64; CELLS]> {
-    let start = said.find(head).unwrap_or_else(|| panic!("{head:?} is not in\n{said}"));
-    let cells = |line: &str| -> Option<[f64; CELLS]> {
-        let cells: Option<Vec<f64>> = line.split_whitespace().map(|cell| cell.parse().ok()).collect();
-        cells?.try_into().ok()
-    };
-    said[start..].lines().skip(1).map_while(cells).collect()
-}
+use support::program::{Row, number, numbers};
 
 /// Inverse of a symmetric matrix of three rows, by cofactors.
 fn inverse(m: [[f64; 3]; 3]) -> [[f64; 3]; 3] {
@@ -26,15 +16,15 @@ fn inverse(m: [[f64; 3]; 3]) -> [[f64; 3]; 3] {
     std::array::from_fn(|i| std::array::from_fn(|j| minor(j, i) / determinant))
 }
 
-/// Strain shown for each that is applied, at its temperature, from the file: thermal output by the physics.
-fn ratios(path: &Path) -> Vec<(f64, f64)> {
+/// Strain shown for each that is applied, at its temperature, in the demonstration: thermal output by the physics.
+fn ratios() -> Vec<(f64, f64)> {
     let truth = Truth::new();
-    let rows = table(path);
-    let residue = |row: &support::program::Row| {
+    let rows = COMMISSIONED.table("loaded.csv");
+    let residue = |row: &Row| {
         let celsius = number(row, "fitting_keel_celsius");
         number(row, "fitting_keel_reading_microstrain") - truth.output(celsius, 2.0)
     };
-    let of_dwell = |dwell: &[support::program::Row]| {
+    let of_dwell = |dwell: &[Row]| {
         assert_eq!(number(&dwell[1], "fitting_keel_applied_microstrain"), 2000.0);
         let shown = residue(&dwell[1]) - (residue(&dwell[0]) + residue(&dwell[2])) / 2.0;
         (number(&dwell[1], "fitting_keel_celsius"), shown / 2000.0)
@@ -44,10 +34,8 @@ fn ratios(path: &Path) -> Vec<(f64, f64)> {
 
 #[test]
 fn the_demonstration_finds_the_gauge_factor_of_its_foil() {
-    let (output, directory) = demonstration("commission", "commission loaded");
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let (said, truth) = (text(&output.stdout), Truth::new());
-    let changes = rows::<4>(&said, "change since 24 C, %");
+    let (said, truth) = (&COMMISSIONED.output, Truth::new());
+    let changes = rows::<4>(said, "change since 24 C, %");
     assert_eq!(changes.len(), 7);
     for [celsius, change, band, package] in changes {
         let expected = 100.0 * (truth.loaded_factor(celsius) - 1.0);
@@ -57,7 +45,7 @@ fn the_demonstration_finds_the_gauge_factor_of_its_foil() {
         assert!((package - 0.91 * (celsius - 24.0) / 100.0).abs() < 6e-4, "{package}");
     }
     // A parabola by hand, in hundreds of degrees above 24 C, and what its scatter makes of the change since there.
-    let points = ratios(&directory.join("loaded.csv"));
+    let points = ratios();
     assert_eq!(points.len(), 25);
     let powers = |celsius: f64| [1.0, (celsius - 24.0) / 100.0, ((celsius - 24.0) / 100.0).powi(2)];
     let (mut square, mut right) = ([[0.0; 3]; 3], [0.0; 3]);
@@ -74,12 +62,10 @@ fn the_demonstration_finds_the_gauge_factor_of_its_foil() {
         |celsius: f64| -> f64 { powers(celsius).iter().zip(terms).map(|(power, term)| power * term).sum() };
     let squares: f64 = points.iter().map(|(celsius, ratio)| (ratio - at(*celsius)).powi(2)).sum();
     let variance = squares / 22.0;
-    let scatter = number_after(&said[said.find("gauge factor against").unwrap()..], "scatter");
+    let scatter = numbers(&said[said.find("gauge factor against").unwrap()..], "scatter")[0];
     assert!((scatter - 100.0 * variance.sqrt()).abs() < 1e-3, "{scatter}");
 
-    let file: toml::Table =
-        std::fs::read_to_string(directory.join("commissioned.toml")).unwrap().parse().unwrap();
-    let gauge = &file["channel"][0]["gauge"];
+    let gauge = COMMISSIONED.gauge("commissioned.toml");
     assert!(gauge.get("gauge_factor_slope_percent_per_100_c").is_none());
     let written = gauge["gauge_factor_polynomial"].as_array().unwrap();
     for (power, expected) in [(1, 100.0), (2, 1e4)] {
@@ -87,7 +73,7 @@ fn the_demonstration_finds_the_gauge_factor_of_its_foil() {
         // The curve that takes thermal output out is the fitted one, and not that of the physics.
         assert!((found - terms[power] / terms[0]).abs() < 3e-5, "{power}: {found}");
     }
-    let budgets = table(&directory.join("budget.csv"));
+    let budgets = COMMISSIONED.table("budget.csv");
     for celsius in [-80.0, 100.0] {
         // The derivative of q(T) / q(24 C) by each term.
         let share = at(celsius) / at(24.0);
@@ -106,41 +92,30 @@ fn the_demonstration_finds_the_gauge_factor_of_its_foil() {
         assert!((found / expected - 1.0).abs() < 0.05, "{celsius}: {found} {expected}");
     }
     // Firmware takes the same numbers.
-    let constant = std::fs::read_to_string(directory.join("commissioned.rs")).unwrap();
+    let constant = COMMISSIONED.file("commissioned.rs");
     let line = constant.lines().find(|line| line.contains("GAUGE_FACTOR_CHANGE: [f64; 3]")).unwrap();
     for number in written.iter().map(|number| number.as_float().unwrap()) {
         assert!(line.contains(&format!("{number:?}")), "{number} is not in {line}");
     }
 }
 
-/// The first number after the label of a line.
-fn number_after(said: &str, label: &str) -> f64 {
-    support::program::numbers(said, label).first().copied().unwrap_or_else(|| {
-        let line = said.lines().find(|line| line.trim_start().starts_with(label)).unwrap();
-        line.trim_start()[label.len()..].trim().split(['%', ' ']).next().unwrap().parse().unwrap()
-    })
-}
-
 /// What a replay of the loaded run makes of the load, with the written file and with the package's slope.
 #[test]
 fn a_replay_finds_the_load_at_every_temperature() {
-    let (_, directory) = demonstration("commission", "commission loaded replay");
-    let fitted = std::fs::read_to_string(directory.join("commissioned.toml")).unwrap();
+    let fitted = COMMISSIONED.file("commissioned.toml");
     let start = fitted.find("gauge_factor_polynomial").unwrap();
     let end = start + fitted[start..].find('\n').unwrap();
     let mut package = fitted.clone();
     package.replace_range(start..end, "gauge_factor_slope_percent_per_100_c = 0.91");
     let worst = |name: &str, channels: &str| -> f64 {
-        let out = fresh(&format!("commission loaded replay {name}"));
-        std::fs::write(out.join("keel.toml"), channels).unwrap();
-        let run = directory.join("loaded.csv");
-        let output =
-            program("replay").arg(out.join("keel.toml")).arg(run).arg("--out").arg(&out).output().unwrap();
-        assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-        let corrected = table(&out.join("corrected.csv"));
-        let strains: Vec<[f64; 2]> = table(&directory.join("loaded.csv"))
+        let run = COMMISSIONED.path("loaded.csv");
+        let arguments = ["keel.toml", &run, "--out", "."];
+        let folder = format!("commission loaded replay {name}");
+        let replayed = crate::run::run("replay", &folder, &[("keel.toml", channels)], &arguments).gives(0);
+        let strains: Vec<[f64; 2]> = COMMISSIONED
+            .table("loaded.csv")
             .iter()
-            .zip(&corrected)
+            .zip(&replayed.table("corrected.csv"))
             .filter(|(_, row)| row["fitting_keel_flags"].is_empty())
             .map(|(run, row)| {
                 assert_eq!(number(run, "time_s"), number(row, "time_s"));
@@ -221,148 +196,124 @@ fn loaded(load: f64, every: bool, factor: impl Fn(f64) -> f64) -> String {
     text
 }
 
-fn run(name: &str, channels: &str, loaded: &str, more: &[&str]) -> (Option<i32>, String, PathBuf) {
-    let directory = fresh(&format!("commission loaded {name}"));
-    std::fs::write(directory.join("channels.toml"), channels).unwrap();
-    std::fs::write(directory.join("run.csv"), unloaded()).unwrap();
-    std::fs::write(directory.join("loaded.csv"), loaded).unwrap();
-    let output = program("commission")
-        .current_dir(&directory)
-        .args(["channels.toml", "run.csv", "--out", "results"])
-        .args(more)
-        .output()
-        .unwrap();
-    (output.status.code(), text(&output.stdout) + &text(&output.stderr), directory)
+fn run(name: &str, channels: &str, loaded: &str, more: &[&str]) -> Run {
+    of_files(name, [channels, &unloaded(), loaded], more)
 }
 
 /// Rows with load and without in one file, which is the run; another loaded run beside it.
-fn one_file(name: &str, more: &[&str]) -> (Option<i32>, String, PathBuf) {
-    let directory = fresh(&format!("commission loaded {name}"));
-    std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
-    for file in ["run.csv", "loaded.csv"] {
-        std::fs::write(directory.join(file), loaded(1000.0, false, |_| 1.0)).unwrap();
-    }
-    let output = program("commission")
-        .current_dir(&directory)
-        .args(["channels.toml", "run.csv", "--out", "results", "--degree", "1", "--accept"])
-        .args(more)
-        .output()
-        .unwrap();
-    (output.status.code(), text(&output.stdout), directory)
+fn one_file(name: &str, more: &[&str]) -> Run {
+    let run = loaded(1000.0, false, |_| 1.0);
+    of_files(name, [CHANNELS, &run, &run], &[&["--degree", "1", "--accept"], more].concat())
+}
+
+fn of_files(name: &str, [channels, run, loaded]: [&str; 3], more: &[&str]) -> Run {
+    let files = [("channels.toml", channels), ("run.csv", run), ("loaded.csv", loaded)];
+    let arguments = [&["channels.toml", "run.csv", "--out", "results"], more].concat();
+    crate::run::run("commission", &format!("commission loaded {name}"), &files, &arguments)
 }
 
 const WITH: [&str; 2] = ["--loaded", "loaded.csv"];
+const FILE: &str = "results/commissioned.toml";
 
-fn written_slope(directory: &Path) -> f64 {
-    let file: toml::Table =
-        std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap().parse().unwrap();
-    file["channel"][0]["gauge"]["gauge_factor_slope_percent_per_100_c"].as_float().unwrap()
+/// Whether the slope in the written file is 1 % per 100 C.
+#[track_caller]
+fn has_slope_within(run: &Run, tolerance: f64) {
+    let slope = run.gauge(FILE)["gauge_factor_slope_percent_per_100_c"].as_float().unwrap();
+    assert!((slope - 1.0).abs() < tolerance, "{slope}");
 }
 
 #[test]
 fn a_known_slope_is_found_in_every_form_of_the_load() {
     // A column, with readings without load beside each: the creep of the zero does not matter.
-    let (code, said, directory) = run("column", CHANNELS, &loaded(1000.0, false, |_| 1.0), &WITH);
-    assert_eq!(code, Some(0), "{said}");
-    assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
-    assert!(said.contains("21 points with 1000 microstrain, 42 readings without load"), "{said}");
+    let sound = loaded(1000.0, false, |_| 1.0);
+    let column = run("column", CHANNELS, &sound, &WITH).gives(0);
+    has_slope_within(&column, 0.003);
+    let counts = "21 points with 1000 microstrain, 42 readings without load";
+    assert!(column.output.contains(counts), "{}", column.output);
     // TOML 1.0 has no line end and no comment within an inline table.
-    let file = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
+    let file = column.file(FILE);
     let gauge = file.lines().find(|line| line.starts_with("gauge = {")).unwrap();
     assert!(gauge.ends_with('}') && gauge.contains("gauge_factor_slope_percent_per_100_c"), "{file}");
     // Pressed.
-    let (code, said, directory) = run("pressed", CHANNELS, &loaded(-800.0, false, |_| 1.0), &WITH);
-    assert!(code == Some(0) && (written_slope(&directory) - 1.0).abs() < 0.004, "{said}");
+    has_slope_within(&run("pressed", CHANNELS, &loaded(-800.0, false, |_| 1.0), &WITH).gives(0), 0.004);
     // One figure for every row: thermal output by the unloaded run.
     let one = CHANNELS.replace("strain_column = \"load\"", "strain_microstrain = 1500");
-    let (code, said, directory) = run("one figure", &one, &loaded(1500.0, true, |_| 1.0), &WITH);
-    assert_eq!(code, Some(0), "{said}");
-    assert!((written_slope(&directory) - 1.0).abs() < 0.005, "{}", written_slope(&directory));
-    assert!(said.contains("no reading is without load"), "{said}");
+    let one = run("one figure", &one, &loaded(1500.0, true, |_| 1.0), &WITH).gives(0);
+    has_slope_within(&one, 0.005);
+    assert!(one.output.contains("no reading is without load"), "{}", one.output);
     // In one file with the unloaded run, once by itself and once named twice: the rows with load are no points of thermal output.
     for (name, more) in [("marked", &[][..]), ("marked and named", &["--loaded", "run.csv"][..])] {
-        let (_, said, directory) = one_file(name, more);
+        let marked = one_file(name, more);
+        let said = &marked.output;
         assert!(said.contains("42 points, ") && said.contains("loaded run     run.csv"), "{said}");
-        assert!(said.contains("21 points with 1000 microstrain, 42 readings without load"), "{said}");
-        assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
-    }
-    // A reading without load that is left out is no zero of the readings with load either.
-    for (name, more) in [("left out", &[][..]), ("left out and named", &["--loaded", "run.csv"][..])] {
-        let (_, said, _) = one_file(name, &[&["--leave-out", "23"][..], more].concat());
+        assert!(said.contains(counts), "{said}");
+        has_slope_within(&marked, 0.003);
+        // A reading without load that is left out is no zero of the readings with load either.
+        let said =
+            one_file(&format!("left out, {name}"), &[&["--leave-out", "23"][..], more].concat()).output;
         assert!(said.contains("41 points, "), "{said}");
         assert!(said.contains("21 points with 1000 microstrain, 41 readings without load"), "{said}");
     }
     // Another run is named: what this one has of a load is not used, and that is reported.
-    let (_, said, directory) = one_file("marked beside another", &WITH);
+    let beside = one_file("marked beside another", &WITH);
+    let said = &beside.output;
     assert!(said.contains("  21 rows with load not used: --loaded names another run"), "{said}");
     assert!(said.contains("loaded run     loaded.csv") && said.contains("42 points, "), "{said}");
-    assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
+    has_slope_within(&beside, 0.003);
     // A factor that refers to the unloaded gauge: its resistance has grown by gauge factor times thermal output, here 4e-3 per 100 C.
     let unloaded = CHANNELS
         .replace("gauge_factor = 2.0,", "gauge_factor = 2.0, gauge_factor_refers_to = \"unloaded gauge\",");
-    let grown = |celsius: f64| 1.0 + 2e-6 * output(celsius);
-    let (code, said, directory) = run("unloaded gauge", &unloaded, &loaded(1000.0, false, grown), &WITH);
-    assert_eq!(code, Some(0), "{said}");
-    assert!((written_slope(&directory) - 1.0).abs() < 0.004, "{}", written_slope(&directory));
+    let grown = loaded(1000.0, false, |celsius| 1.0 + 2e-6 * output(celsius));
+    has_slope_within(&run("unloaded gauge", &unloaded, &grown, &WITH).gives(0), 0.004);
     // Of two channels in one run, one of which has no word on the load.
     let second = CHANNELS.split("[[channel]]").nth(1).unwrap().replace("\"beam\"", "\"second\"");
     let second = second.split("[channel.commissioning.load]").next().unwrap();
-    let two = format!("{CHANNELS}\n[[channel]]{second}");
-    let (code, said, directory) = run("two", &two, &loaded(1000.0, false, |_| 1.0), &WITH);
-    assert!(code == Some(0) && (written_slope(&directory) - 1.0).abs() < 0.003, "{said}");
-    let second = std::fs::read_to_string(directory.join("results/second_report.txt")).unwrap();
+    let two = run("two", &format!("{CHANNELS}\n[[channel]]{second}"), &sound, &WITH).gives(0);
+    has_slope_within(&two, 0.003);
+    let second = two.file("results/second_report.txt");
     assert!(second.contains("loaded run     none: the package's stays"), "{second}");
-    assert!(directory.join("results/beam_rejected_loaded.csv").exists());
-    assert!(!directory.join("results/second_rejected_loaded.csv").exists());
+    assert!(two.has("results/beam_rejected_loaded.csv"));
+    two.without("results/second_rejected_loaded.csv");
     // Not asked for: the package's stays.
-    let (code, said, directory) = run("none", CHANNELS, "", &[]);
-    assert!(code == Some(0) && written_slope(&directory) == 0.5, "{said}");
-    assert!(said.contains("loaded run     none: the package's stays"), "{said}");
+    let none = run("none", CHANNELS, "", &[]).gives(0);
+    assert_eq!(none.gauge(FILE)["gauge_factor_slope_percent_per_100_c"].as_float(), Some(0.5));
+    assert!(none.output.contains("loaded run     none: the package's stays"), "{}", none.output);
 }
 
 #[test]
 fn a_load_that_is_not_the_stated_one_and_rows_that_do_not_do_are_told() {
     // A lever that is 8 % off.
-    let (code, said, directory) = run("off", CHANNELS, &loaded(1000.0, false, |_| 1.08), &WITH);
-    assert_eq!(code, Some(4), "{said}");
-    assert!(
-        said.contains("the loaded run gives a gauge factor of 2.160 at 24 C, +8.0 % off the package's 2"),
-        "{said}"
-    );
-    assert!(!directory.join("results/commissioned.toml").exists());
+    let said = run("off", CHANNELS, &loaded(1000.0, false, |_| 1.08), &WITH).gives(4).without(FILE).words();
+    let off = "the loaded run gives a gauge factor of 2.160 at 24 C, +8.0 % off the package's 2";
+    assert!(said.contains(off), "{said}");
     // A point that does not belong to the others: 30 microstrain in a scatter of 0.02.
     let slipped = loaded(1000.0, false, |celsius| if celsius == 60.0 { 1.03 } else { 1.0 });
-    let sound = loaded(1000.0, false, |_| 1.0);
+    let text = loaded(1000.0, false, |_| 1.0);
     // On the way back only.
-    let slipped: String = sound
+    let slipped: String = text
         .lines()
         .zip(slipped.lines())
         .map(|(sound, slipped)| format!("{}\n", if slipped.starts_with("14.3,") { slipped } else { sound }))
         .collect();
-    let (code, said, directory) = run("slipped", CHANNELS, &slipped, &WITH);
-    assert_eq!(code, Some(4), "{said}");
+    let said = run("slipped", CHANNELS, &slipped, &WITH).gives(4).without(FILE).errors;
     assert!(said.contains("loaded.csv: line 45: the load shows "), "{said}");
     assert!(said.contains(" standard deviations; a # before the line leaves it out\n"), "{said}");
-    assert!(!directory.join("results/commissioned.toml").exists());
     // As the report says. --leave-out is of the run.
     let marked = slipped.replace("\n14.3,", "\n#14.3,");
-    let (code, said, _) = run("slipped and marked", CHANNELS, &marked, &WITH);
-    assert!(code == Some(0) && said.contains("20 points with 1000 microstrain"), "{said}");
+    let said = run("slipped and marked", CHANNELS, &marked, &WITH).gives(0).output;
+    assert!(said.contains("20 points with 1000 microstrain"), "{said}");
     // Rows of a loaded run that cannot be used, and rows beyond the unloaded one.
-    let text = loaded(1000.0, false, |_| 1.0);
     let odd = text.replacen(",1000\n", ",heavy\n", 1) + "99,130,0,5000,1000\n";
-    let (code, said, _) = run("odd rows", CHANNELS, &odd, &WITH);
-    assert_eq!(code, Some(3), "{said}");
+    let said = run("odd rows", CHANNELS, &odd, &WITH).gives(3).words();
     assert!(said.contains("loaded.csv:3: load: not a number: \"heavy\""), "{said}");
     assert!(said.contains("beyond the unloaded run and not used: lines 65"), "{said}");
     // Less far than the unloaded run: the channel is declared for what both have.
     let short: String =
         text.lines().filter(|line| !line.contains(",100,")).map(|line| format!("{line}\n")).collect();
-    let (code, said, directory) = run("short", CHANNELS, &short, &WITH);
-    assert_eq!(code, Some(0), "{said}");
+    let short = run("short", CHANNELS, &short, &WITH).gives(0);
+    let said = &short.output;
     assert!(said.contains("temperature_within_c: 0 to 100 C before, now 0 to 90 C"), "{said}");
-    let file = std::fs::read_to_string(directory.join("results/commissioned.toml")).unwrap();
-    assert!(file.contains("temperature_within_c = [0.0, 90.0]"), "{file}");
+    assert!(short.file(FILE).contains("temperature_within_c = [0.0, 90.0]"));
 
     let without = CHANNELS.split("[channel.commissioning.load]").next().unwrap();
     let both =
@@ -403,9 +354,8 @@ fn a_load_that_is_not_the_stated_one_and_rows_that_do_not_do_are_told() {
             "loaded.csv: line 2: ".into(),
         ),
     ] {
-        let (code, said, directory) = run(&format!("refused {name}"), channels, loaded, &WITH);
-        assert!(code == Some(1) && said.contains(&words), "{name}: {code:?} {words:?} is not in\n{said}");
-        assert!(!directory.join("results/commissioned.toml").exists(), "{name}");
+        let run = run(&format!("refused {name}"), channels, loaded, &WITH).gives(1).without(FILE);
+        assert!(run.errors.contains(&words), "{name}: {words:?} is not in\n{}", run.errors);
     }
 }
 
@@ -417,17 +367,14 @@ fn the_load_is_compared_in_its_own_field_of_strain() {
     let channels = CHANNELS
         .replace("gauge_factor = 2.0,", "gauge_factor = 2.0, transverse_sensitivity_percent = 5,")
         .replace("strain_within", "strain_ratio = 1.0\nstrain_within");
-    let words = |said: &str| said.split_whitespace().collect::<Vec<_>>().join(" ");
-    let (code, said, directory) = run("field", &channels, &loaded(1000.0, false, |_| field), &WITH);
-    assert_eq!(code, Some(0), "{said}");
-    assert!((written_slope(&directory) - 1.0).abs() < 0.003, "{}", written_slope(&directory));
+    let own = run("field", &channels, &loaded(1000.0, false, |_| field), &WITH).gives(0);
+    has_slope_within(&own, 0.003);
     let of_package = format!("of the package stays, {:.4} at the stated strain_ratio:", 2.0 * field);
-    assert!(words(&said).contains(&of_package), "{of_package:?} is not in\n{said}");
+    assert!(own.words().contains(&of_package), "{of_package:?} is not in\n{}", own.output);
     // A load that shows what the package says was read in another field, or is not the stated one.
-    let (code, said, _) = run("other field", &channels, &loaded(1000.0, false, |_| 1.0), &WITH);
-    assert_eq!(code, Some(4), "{said}");
+    let said = run("other field", &channels, &loaded(1000.0, false, |_| 1.0), &WITH).gives(4).words();
     let off = format!("2.000 at 24 C, {:+.1} % off the package's 2, 2.1304 at the", 100.0 / field - 100.0);
-    assert!(words(&said).contains(&off), "{off:?} is not in\n{said}");
+    assert!(said.contains(&off), "{off:?} is not in\n{said}");
 }
 
 /// Sampled: 100 runs with normal scatter of a microstrain. The band of 95 % at the hot end has the true change of 0.76 % in 95 of 100, by
@@ -446,9 +393,10 @@ fn the_band_holds_what_was_made_and_sound_runs_are_taken() {
             samples += &format!("{k}.3,{celsius},0,{with},1000\n");
             samples += &format!("{k}.6,{celsius},0,{},0\n", without[1]);
         }
-        let (code, said, _) = run("band", CHANNELS, &samples, &WITH);
-        assert!(matches!(code, Some(0 | 4)), "{said}");
-        let [celsius, change, band, _] = rows::<4>(&said, "change since 24 C, %")[6];
+        let run = run("band", CHANNELS, &samples, &WITH);
+        let said = run.words();
+        assert!(matches!(run.code, Some(0 | 4)), "{said}");
+        let [celsius, change, band, _] = rows::<4>(&run.output, "change since 24 C, %")[6];
         assert!((celsius - 100.0).abs() < 1e-9 && band > 0.0 && band < 0.3, "{celsius} {band}");
         held += usize::from((change - 0.76).abs() <= band);
         wrong += usize::from(said.contains("loaded run: "));

@@ -1,9 +1,7 @@
 //! The curve that foil and part predict, beside the measured one: by hand from the numbers of the channel file, and against the physics.
 
+use crate::run::{COMMISSIONED, KEEL, Run, keel};
 use support::keel::BALANCE;
-use support::program::{demonstration, fresh, program, text};
-
-const KEEL: &str = include_str!("../../../commission/keel.toml");
 
 /// The numbers of the file: expansions in ppm/C, coefficients of the free foil, gauge factor and its slope.
 #[derive(Clone)]
@@ -86,10 +84,8 @@ fn parts(said: &str) -> (Vec<[f64; 6]>, Vec<[f64; 2]>) {
 
 #[test]
 fn the_demonstration_compares_its_curve_with_what_foil_and_part_predict() {
-    let (output, _) = demonstration("commission", "commission prediction");
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let said = text(&output.stdout);
-    let (rows, foil) = parts(&said);
+    let said = &COMMISSIONED.output;
+    let (rows, foil) = parts(said);
     assert_eq!((rows.len(), foil.len()), (7, 5), "{said}");
     let stated = stated();
     for [celsius, predicted, uncertainty, measured, difference, deviations] in rows {
@@ -109,41 +105,26 @@ fn the_demonstration_compares_its_curve_with_what_foil_and_part_predict() {
     assert!((uncertainty / by_expansions - 1.0).abs() < 0.03, "{uncertainty} {by_expansions}");
 }
 
-fn run(name: &str, from: &str, to: &str) -> (Option<i32>, String) {
-    let (_, demo) = demonstration("commission", &format!("commission prediction run {name}"));
-    let directory = fresh(&format!("commission prediction {name}"));
+/// The demonstration's run, commissioned with a channel file that has `to` in place of `from`.
+fn run(name: &str, from: &str, to: &str) -> Run {
     let changed = KEEL.replace(from, to);
     assert_ne!(changed, KEEL, "{name} changes nothing");
-    std::fs::write(directory.join("keel.toml"), changed).unwrap();
-    let output = program("commission")
-        .args([directory.join("keel.toml"), demo.join("chamber.csv")])
-        .arg("--out")
-        .arg(&directory)
-        .output()
-        .unwrap();
-    (output.status.code(), text(&output.stdout) + &text(&output.stderr))
+    keel(&format!("commission prediction {name}"), &changed, &[])
 }
 
 #[test]
 fn another_foil_is_seen_and_one_that_is_not_stated_is_found() {
-    let words = |said: &str| said.split_whitespace().collect::<Vec<_>>().join(" ");
-    let (code, said) = run("another", "[12.5e-6,", "[16.5e-6,");
-    assert_eq!(code, Some(0), "{said}");
+    let another = run("another", "[12.5e-6,", "[16.5e-6,").gives(0);
     // 4 ppm/C of resistance are 2 microstrain a degree.
-    assert!(
-        words(&said)
-            .contains("standard deviations apart: the foil, the part's expansion or the bond is not what"),
-        "{said}"
-    );
-    let (rows, _) = parts(&said);
+    let said = another.words();
+    let apart = "standard deviations apart: the foil, the part's expansion or the bond is not what";
+    assert!(said.contains(apart), "{said}");
+    let (rows, _) = parts(&another.output);
     assert!(rows[0][5] > 5.0, "{rows:?}");
 
     let foil = "resistance_coefficients = [12.5e-6, -8.1e-8, 4.3e-10, -3.2e-13]\nresistance_uncertainties = [0.2e-6, 1e-9]\nbetween_c = [-100, 120]\n";
-    let (code, said) = run("not stated", foil, "");
-    assert!(
-        code == Some(0) && said.contains("not: resistance_coefficients of the foil are not stated"),
-        "{said}"
-    );
+    let said = run("not stated", foil, "").gives(0).output;
+    assert!(said.contains("not: resistance_coefficients of the foil are not stated"), "{said}");
     let left_out = said.lines().find(|line| line.contains("are left out by these powers")).unwrap();
     let left_out: f64 = left_out.split_whitespace().next().unwrap().parse().unwrap();
     let (rows, found) = parts(&said);
@@ -152,9 +133,7 @@ fn another_foil_is_seen_and_one_that_is_not_stated_is_found() {
     // there and at balance, and what the coefficients are printed to.
     let terms: Vec<String> = found.iter().map(|[term, _]| format!("{term:e}")).collect();
     let stated = format!("resistance_coefficients = [{}]\nbetween_c = [-87, 107]\n", terms.join(", "));
-    let (code, said) = run("found", foil, &stated);
-    assert_eq!(code, Some(0), "{said}");
-    let (rows, _) = parts(&said);
+    let (rows, _) = parts(&run("found", foil, &stated).gives(0).output);
     assert!(
         left_out < 0.5 && rows.iter().all(|row| row[4].abs() < 2.0 * left_out + 0.1),
         "{left_out} {rows:?}"
@@ -162,8 +141,8 @@ fn another_foil_is_seen_and_one_that_is_not_stated_is_found() {
     // Nothing of the foil, no word on it.
     let table = KEEL.find("[channel.commissioning.foil]").unwrap();
     let end = table + KEEL[table..].find("\n\n").unwrap();
-    let (code, said) = run("nothing", &KEEL[table..end], "");
-    assert!(code == Some(0) && !said.contains("prediction from foil"), "{said}");
+    let said = run("nothing", &KEEL[table..end], "").gives(0).output;
+    assert!(!said.contains("prediction from foil"), "{said}");
 }
 
 #[test]
@@ -197,38 +176,33 @@ fn what_is_stated_of_the_foil_is_checked() {
             "expansion needs ppm_per_c, or table, or mean_table",
         ),
     ] {
-        let (code, said) = run(name, from, to);
-        assert!(code == Some(1) && said.contains(&format!("{foil}{expected}")), "{name}: {code:?} {said}");
+        let said = run(name, from, to).gives(1).errors;
+        assert!(said.contains(&format!("{foil}{expected}")), "{name}: {said}");
     }
     let part = KEEL.find("[channel.commissioning.part]").unwrap();
     let end = part + KEEL[part..].find("\n# The same of the material").unwrap();
     let bare = KEEL.replace("specimen_expansion_ppm_per_c = 10.1 ", "#").replace(&KEEL[part..end], "");
-    let (code, said) = run("part", KEEL, &bare);
-    assert!(
-        code == Some(1) && said.contains("[channel.commissioning.foil] needs [channel.commissioning.part]"),
-        "{said}"
-    );
+    let said = run("part", KEEL, &bare).gives(1).errors;
+    assert!(said.contains("[channel.commissioning.foil] needs [channel.commissioning.part]"), "{said}");
     // Known less far than the run goes: compared as far as it is known.
-    let (code, said) = run("short", "between_c = [-100, 120]", "between_c = [-40, 60]");
-    assert_eq!(code, Some(0), "{said}");
-    let (rows, _) = parts(&said);
+    let between = "between_c = [-100, 120]";
+    let (rows, _) = parts(&run("short", between, "between_c = [-40, 60]").gives(0).output);
     assert!(rows.iter().all(|row| (-40.0..=60.0).contains(&row[0])) && rows.len() >= 3, "{rows:?}");
     // Known in a narrow range about balance, where a foil of another resistance is seen all the same, and the same foil agrees.
-    let words = |said: &str| said.split_whitespace().collect::<Vec<_>>().join(" ");
-    let (code, said) = run("narrow", "between_c = [-100, 120]", "between_c = [17, 25]");
-    let (rows, _) = parts(&said);
-    assert!(code == Some(0) && rows.len() == 7 && rows[0][0] == 17.0 && rows[6][0] == 25.0, "{said}");
-    assert!(words(&said).contains("measured and predicted agree: "), "{said}");
+    let narrow = run("narrow", between, "between_c = [17, 25]").gives(0);
+    let ((rows, _), said) = (parts(&narrow.output), narrow.words());
+    assert!(rows.len() == 7 && rows[0][0] == 17.0 && rows[6][0] == 25.0, "{said}");
+    assert!(said.contains("measured and predicted agree: "), "{said}");
     let resistance = "resistance_coefficients = [12.5e-6, -8.1e-8, 4.3e-10, -3.2e-13]\nresistance_uncertainties = [0.2e-6, 1e-9]\n";
     let other = "resistance_coefficients = [80e-6]\nbetween_c = [17, 25]\n";
-    let (code, said) = run("narrow and another", &format!("{resistance}between_c = [-100, 120]\n"), other);
-    assert!(code == Some(0) && words(&said).contains("the bond is not what is stated"), "{said}");
+    let said = run("narrow and another", &format!("{resistance}{between}\n"), other).gives(0).words();
+    assert!(said.contains("the bond is not what is stated"), "{said}");
     // Nothing is known at balance, so nothing is compared.
-    let (code, said) = run("beside", "between_c = [-100, 120]", "between_c = [21, 60]");
-    assert_eq!(code, Some(0), "{said}");
+    let beside = run("beside", between, "between_c = [21, 60]").gives(0);
+    let said = beside.words();
     assert!(
-        words(&said).contains("verdict not compared: what is stated of foil and part does not reach from"),
+        said.contains("verdict not compared: what is stated of foil and part does not reach from"),
         "{said}"
     );
-    assert!(!said.contains("agree: ") && parts(&said).0.is_empty(), "{said}");
+    assert!(!said.contains("agree: ") && parts(&beside.output).0.is_empty(), "{said}");
 }

@@ -1,8 +1,6 @@
 //! What a channel file says of checks on site, uncertainties and rosettes: as constants of C, and what is refused.
 
-use std::path::Path;
-use std::process::{Command, Output};
-
+use crate::run::{header, words};
 use approx::assert_relative_eq;
 use gaugewright::ffi::{LayoutCompatible, gw_rosette, gw_shunt_check, gw_uncertainty, gw_wiring_check};
 use gaugewright::uncertainty::Input;
@@ -19,34 +17,10 @@ fn file() -> ChannelFile {
     channel_file::parse(EVERY_KEY).map_err(|problems| problems[0].to_string()).unwrap()
 }
 
-/// `replay --c-header` of a channel file, and what it wrote.
-fn header(name: &str, channels: &str) -> (Output, String) {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
-    std::fs::create_dir_all(&folder).unwrap();
-    std::fs::write(folder.join("channels.toml"), channels).unwrap();
-    let written = folder.join("kernels.h");
-    let _ = std::fs::remove_file(&written);
-    let output = Command::new(env!("CARGO_BIN_EXE_replay"))
-        .current_dir(&folder)
-        .args(["channels.toml", "--c-header", "kernels.h"])
-        .output()
-        .unwrap();
-    (output, std::fs::read_to_string(written).unwrap_or_default())
-}
-
-/// The words of a constant.
-fn words(header: &str, name: &str) -> Vec<u32> {
-    let (_, rest) = header.split_once(&format!(" {name} = {{{{\n")).unwrap_or_else(|| panic!("no {name}"));
-    let (body, _) = rest.split_once("}};").unwrap();
-    let hexadecimal =
-        |word: &str| u32::from_str_radix(word.trim().strip_prefix("0x")?.strip_suffix('u')?, 16).ok();
-    body.split(',').filter(|word| !word.trim().is_empty()).map(|word| hexadecimal(word).unwrap()).collect()
-}
-
 #[test]
 fn constants_of_c_are_what_the_file_says() {
-    let (output, header) = header("constants_every_key", EVERY_KEY);
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let (run, header) = header("constants_every_key", EVERY_KEY);
+    run.gives(0);
     let file = file();
     let (mut wirings, mut shunts, mut uncertainties) = (0, 0, 0);
     for description in &file.channels {
@@ -232,12 +206,9 @@ fn a_ratio_of_strains_has_an_uncertainty() {
 fn what_is_wrong_is_told() {
     let case = |k: usize, from: &str, to: &str, expected: &str| {
         assert!(EVERY_KEY.contains(from), "{from}");
-        let (output, written) = header(&format!("constants_wrong_{k}"), &EVERY_KEY.replacen(from, to, 1));
-        let said = String::from_utf8_lossy(&output.stderr);
-        assert!(
-            output.status.code() == Some(1) && said.contains(expected),
-            "{to}: {expected:?} is not in\n{said}"
-        );
+        let (run, written) = header(&format!("constants_wrong_{k}"), &EVERY_KEY.replacen(from, to, 1));
+        let said = run.gives(1).errors;
+        assert!(said.contains(expected), "{to}: {expected:?} is not in\n{said}");
         assert!(written.is_empty());
     };
     for (k, (from, to, expected)) in [

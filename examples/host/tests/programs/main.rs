@@ -11,5 +11,6 @@ mod constants;
 #[rustfmt::skip]
 mod every_key;
 mod replay;
+mod run;
 mod rust_constants;
 mod truth;

@@ -1,5 +1,6 @@
 //! The main job, run as a program: the demo flight, and a user's own files with things wrong in them.
 
+use crate::run::{Run, header, run_in, words};
 use gaugewright::Converter;
 use gaugewright::ffi::{LayoutCompatible, gw_resistance_thermometer, gw_thermocouple};
 use gaugewright::temperature::{
@@ -7,13 +8,8 @@ use gaugewright::temperature::{
 };
 use gaugewright::units::{Celsius, Kelvin, Millivolts, Ohms, Ratio};
 use std::collections::HashMap;
-use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
-use support::program::{fresh, numbers, program, text};
-
-fn replay() -> Command {
-    program("replay")
-}
+use std::process::Stdio;
+use support::program::{fresh, number, numbers, program};
 
 /// The output from a channel's heading on: the first line with a label is that channel's.
 fn part<'a>(output: &'a str, channel: &str) -> &'a str {
@@ -21,16 +17,10 @@ fn part<'a>(output: &'a str, channel: &str) -> &'a str {
     &output[start + 1..]
 }
 
-fn demo(directory: &Path) -> Output {
-    replay().arg("--out").arg(directory).output().unwrap()
-}
-
 #[test]
 fn the_demo_flight_comes_out_as_the_true_strain() {
-    let directory = fresh("demo");
-    let output = demo(&directory);
-    assert!(output.status.success(), "{}", text(&output.stderr));
-    let said = text(&output.stdout);
+    let demo = crate::run::run("replay", "demo", &[], &["--out", "."]).gives(0);
+    let said = &demo.output;
     // What is left after full correction: the products that the model leaves out, noise and the
     // thermometer's steps. The true strain comes from a simulation that shares nothing with the library.
     for (channel, uncorrected, corrected) in [
@@ -43,7 +33,7 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
         ("boom_root", 5.0, 2.0),
         ("tie_rod", 3.0, 1.0),
     ] {
-        let part = part(&said, channel);
+        let part = part(said, channel);
         // The figures of a line: when it was worst, the worst, the root mean square.
         let figure = |label, which: usize| numbers(part, label)[which];
         let (worst, rms) = (1, 2);
@@ -63,22 +53,22 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
         assert!(numbers(part, "error seen")[0] <= numbers(part, "error bound")[0], "{channel}");
     }
     // The faults of the flight, and nothing else.
-    let flags = |channel: &str, label: &str| *numbers(part(&said, channel), label).last().unwrap();
+    let flags = |channel: &str, label: &str| *numbers(part(said, channel), label).last().unwrap();
     assert_eq!(flags("strut_south", "code at rail"), 20.0);
     assert!((300.0..340.0).contains(&flags("valve_body", "temperature outside")));
     assert_eq!(flags("strut_north", "strain outside"), 0.0);
-    raw_sensors_are_in_the_summary(&said);
-    uncertainties_are_in_the_summary(&said);
+    raw_sensors_are_in_the_summary(said);
+    uncertainties_are_in_the_summary(said);
     assert_eq!(flags("strut_north", "code at rail"), 0.0);
     // What README shows of it: three rows below their heads, all of one channel.
     let readme = support::document("README.md");
     let shown = readme.split("```text\n").nth(1).unwrap().split("```").next().unwrap();
     assert_eq!(shown.lines().count(), 4);
-    assert!(part(&said, "strut_north").contains(shown), "README shows, and replay does not say:\n{shown}");
+    assert!(part(said, "strut_north").contains(shown), "README shows, and replay does not say:\n{shown}");
 
-    let corrected = std::fs::read_to_string(directory.join("corrected.csv")).unwrap();
-    assert_eq!(corrected.lines().filter(|line| !line.starts_with('#')).count(), 52_001);
-    let picture = std::fs::read_to_string(directory.join("replay.svg")).unwrap();
+    let corrected = demo.file("corrected.csv");
+    assert_eq!(rows(&corrected).len(), 52_001);
+    let picture = demo.file("replay.svg");
     for words in [
         "strut_north",
         "valve_body",
@@ -92,14 +82,14 @@ fn the_demo_flight_comes_out_as_the_true_strain() {
         assert!(picture.contains(words), "the picture does not say {words}");
     }
     assert!(picture.len() < 2_000_000);
-    let exact = std::fs::read_to_string(directory.join("numbers.txt")).unwrap();
+    let exact = demo.file("numbers.txt");
     exact_figures_agree(&exact, &corrected);
 
     // Again, from the data made before: the same, but for the time it took.
-    let again = demo(&directory);
+    let again = run_in(&demo.folder, "replay", &["--out", "."]);
     let before_timing = |said: &str| said.split("\ntiming").next().unwrap().to_owned();
-    assert_eq!(before_timing(&text(&again.stdout)), before_timing(&said));
-    assert_eq!(std::fs::read_to_string(directory.join("numbers.txt")).unwrap(), exact);
+    assert_eq!(before_timing(&again.output), before_timing(said));
+    assert_eq!(again.file("numbers.txt"), exact);
 }
 
 /// Two of the demo's temperatures come from raw readings, and these two say how far they may be off.
@@ -249,70 +239,65 @@ bits = 24
 full_scale_millivolts_per_volt = 7.8125
 "#;
 
-fn run(name: &str, channels: &str, samples: &str) -> (Output, PathBuf) {
-    let directory = fresh(name);
-    std::fs::write(directory.join("channels.toml"), channels).unwrap();
-    std::fs::write(directory.join("samples.csv"), samples).unwrap();
-    let output = replay()
-        .current_dir(&directory)
-        .args(["channels.toml", "samples.csv", "--out", "results"])
-        .output()
-        .unwrap();
-    (output, directory)
+const ARGUMENTS: [&str; 4] = ["channels.toml", "samples.csv", "--out", "results"];
+const CORRECTED: &str = "results/corrected.csv";
+
+fn run(name: &str, channels: &str, samples: impl AsRef<[u8]>) -> Run {
+    let folder = fresh(name);
+    std::fs::write(folder.join("channels.toml"), channels).unwrap();
+    std::fs::write(folder.join("samples.csv"), samples).unwrap();
+    run_in(&folder, "replay", &ARGUMENTS)
+}
+
+/// The lines of a file but for comments, the header first.
+fn rows(text: &str) -> Vec<&str> {
+    text.lines().filter(|line| !line.starts_with('#')).collect()
+}
+
+/// The numbers of a row.
+fn cells(text: &str, row: usize) -> Vec<f64> {
+    rows(text)[1 + row].split(',').filter_map(|cell| cell.parse().ok()).collect()
 }
 
 #[test]
 fn files_of_ones_own() {
-    let (output, directory) = run("own", CHANNELS, "t,code,warm\n0,0,75.2\n1,100000,75.2\n2,-100000,212\n");
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
-    let rows: Vec<_> = corrected.lines().filter(|line| !line.starts_with('#')).collect();
-    assert_eq!(rows.len(), 4);
+    let own = run("own", CHANNELS, "t,code,warm\n0,0,75.2\n1,100000,75.2\n2,-100000,212\n").gives(0);
+    let corrected = own.file(CORRECTED);
+    assert_eq!(rows(&corrected).len(), 4);
     // 100 000 codes at the reference temperature: 4 r / (1 - 2 r) (1 + 1.2/350) / 2.085, by hand.
     let r: f64 = 100_000.0 / 8_388_608.0 / 128.0;
     let expected = 4.0 * r / (1.0 - 2.0 * r) * (1.0 + 1.2 / 350.0) / 2.085 * 1e6;
-    let cells: Vec<f64> = rows[2].split(',').filter_map(|cell| cell.parse().ok()).collect();
-    assert!(cells.iter().any(|cell| (cell - expected).abs() < 0.1), "{expected} is not in {}", rows[2]);
+    assert!(cells(&corrected, 1).iter().any(|cell| (cell - expected).abs() < 0.1), "{expected}\n{corrected}");
 
     // Its curve is zero at 24 C; read as Fahrenheit, it is not, which is noted.
-    assert!(!text(&output.stdout).contains("  note "));
+    assert!(!own.output.contains("  note "));
     let wrong = CHANNELS.replace("unit = \"C\"", "unit = \"F\"");
-    let (output, _) = run("wrong unit", &wrong, "t,code,warm\n0,0,75.2\n");
-    let said = text(&output.stdout);
+    let said = run("wrong unit", &wrong, "t,code,warm\n0,0,75.2\n").output;
     assert!(said.contains("\n  note           thermal output is "), "{said}");
     assert!(said.contains("with coefficients in Celsius it would be "), "{said}");
 
     // A span that a shunt calibration found: one percent more strain, but for the bridge's curvature.
     let spanned = CHANNELS.replace("bits = 24", "bits = 24\nspan_correction = 1.01");
-    let (output, directory) = run("span", &spanned, "t,code,warm\n0,0,75.2\n1,100000,75.2\n");
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
-    let row = corrected.lines().filter(|line| !line.starts_with('#')).nth(2).unwrap();
-    let cells: Vec<f64> = row.split(',').filter_map(|cell| cell.parse().ok()).collect();
-    assert!(
-        cells.iter().any(|cell| (cell / expected - 1.01).abs() < 1e-4),
-        "{expected} times 1.01 is not in {row}"
-    );
+    let corrected = run("span", &spanned, "t,code,warm\n0,0,75.2\n1,100000,75.2\n").gives(0).file(CORRECTED);
+    let is_more = |cell: &f64| (cell / expected - 1.01).abs() < 1e-4;
+    assert!(cells(&corrected, 1).iter().any(is_more), "{expected} times 1.01\n{corrected}");
     // Half of it again would be a fault of the wiring.
     let wrong = CHANNELS.replace("bits = 24", "bits = 24\nspan_correction = 1.5");
-    let (output, _) = run("wrong span", &wrong, "t,code,warm\n0,0,75.2\n");
-    assert!(text(&output.stderr).contains("span correction is 1.5, allowed: 0.8 to 1.25"));
+    let errors = run("wrong span", &wrong, "t,code,warm\n0,0,75.2\n").errors;
+    assert!(errors.contains("span correction is 1.5, allowed: 0.8 to 1.25"), "{errors}");
 }
 
 #[test]
 fn bad_rows_are_named_counted_and_kept() {
     let samples = "t,code,warm\n0,10,75\n1,ten,75\n2,20,hot\n3,99999999999,75\n4,30\n5,40,80\n";
-    let (output, directory) = run("bad rows", CHANNELS, samples);
-    assert_eq!(output.status.code(), Some(3), "{}", text(&output.stdout));
-    let said = text(&output.stderr);
+    let run = run("bad rows", CHANNELS, samples).gives(3);
+    let said = &run.errors;
     for line in [3, 4, 5, 6] {
         assert!(said.contains(&format!("samples.csv:{line}:")), "nothing of line {line} in\n{said}");
     }
-    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
-    assert_eq!(corrected.lines().filter(|line| !line.starts_with('#')).count(), 7, "{corrected}");
-    let rejected = std::fs::read_to_string(directory.join("results/rejected.csv")).unwrap();
-    assert_eq!(rejected.lines().count(), 5, "{rejected}");
-    let exact = std::fs::read_to_string(directory.join("results/numbers.txt")).unwrap();
+    assert_eq!(rows(&run.file(CORRECTED)).len(), 7);
+    assert_eq!(run.file("results/rejected.csv").lines().count(), 5);
+    let exact = run.file("results/numbers.txt");
     assert_eq!(exact.lines().filter(|line| line.contains(" samples=2 ")).count(), 4, "{exact}");
 }
 
@@ -323,26 +308,21 @@ fn a_channel_or_rosette_without_a_clear_sample_is_named() {
     let second = second.replace("\"bracket\"", "\"hot one\"").replace("\"warm\"", "\"hot\"");
     let two = format!("{CHANNELS}[[channel]]{second}");
     let clear = "t,code,warm,hot\n0,0,75.2,75.2\n1,10,75.2,900\n";
-    let (output, _) = run("one of two clear", &two, clear);
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    assert!(!text(&output.stdout).contains("no sample without a flag"));
+    let said = run("one of two clear", &two, clear).gives(0).output;
+    assert!(!said.contains("no sample without a flag"), "{said}");
 
     let flagged = "t,code,warm,hot\n0,0,75.2,900\n1,10,75.2,901\n";
-    let (output, directory) = run("none of one clear", &two, flagged);
-    let (said, told) = (text(&output.stdout), text(&output.stderr));
-    assert_eq!(output.status.code(), Some(3), "{said}{told}");
-    assert_eq!(told, "samples.csv: \"hot one\" has no sample without a flag\n");
-    assert!(said.contains("\n               no sample without a flag: hot one\n"), "{said}");
-    assert!(directory.join("results/corrected.csv").exists());
+    let none = run("none of one clear", &two, flagged).gives(3);
+    assert_eq!(none.errors, "samples.csv: \"hot one\" has no sample without a flag\n");
+    assert!(none.output.contains("\n               no sample without a flag: hot one\n"), "{}", none.output);
+    assert!(none.has(CORRECTED));
 
     // Each channel has a clear sample, but not at one time.
     let pair = format!(
         "{two}[[rosette]]\nname = \"cross\"\nchannels = [\"bracket\", \"hot one\"]\nangles_degrees = [0, 90]\n"
     );
-    let (output, _) =
-        run("rosette without a clear row", &pair, "t,code,warm,hot\n0,0,75.2,900\n1,10,900,75.2\n");
-    let (said, told) = (text(&output.stdout), text(&output.stderr));
-    assert_eq!(output.status.code(), Some(3), "{said}{told}");
+    let samples = "t,code,warm,hot\n0,0,75.2,900\n1,10,900,75.2\n";
+    let told = run("rosette without a clear row", &pair, samples).gives(3).errors;
     assert_eq!(told, "samples.csv: \"cross\" has no sample without a flag\n");
 }
 
@@ -370,18 +350,16 @@ fn one_bad_row_costs_itself() {
     ] {
         let mut rows = good(1000);
         rows[line - 2] = row.to_string();
-        let (output, directory) = run(&format!("bad row {name}"), CHANNELS, &file(&rows));
-        let said = text(&output.stderr);
-        assert_eq!(output.status.code(), Some(3), "{name}: {said}");
-        assert!(said.contains(&format!("samples.csv:{line}:")), "{name}: {said}");
-        let list = std::fs::read_to_string(directory.join("results/rejected.csv")).unwrap();
+        let run = run(&format!("bad row {name}"), CHANNELS, file(&rows)).gives(3);
+        assert!(run.errors.contains(&format!("samples.csv:{line}:")), "{name}: {}", run.errors);
+        let list = run.file("results/rejected.csv");
         assert_eq!(list.lines().count(), 1 + rejected, "{name}: {list}");
     }
     // The first of all, before which nothing rises.
     let mut rows = good(1000);
     rows[0] = "5e8,0,75.2".to_string();
-    let (output, _) = run("bad first row", CHANNELS, &file(&rows));
-    assert!(text(&output.stderr).contains("samples.csv:2: t: out of order"), "{}", text(&output.stderr));
+    let said = run("bad first row", CHANNELS, file(&rows)).errors;
+    assert!(said.contains("samples.csv:2: t: out of order"), "{said}");
 }
 
 /// A file of another form is told once, with what is expected, and nothing is written.
@@ -421,32 +399,23 @@ fn files_of_another_form_are_told_once() {
         ("no rows", b"t,code,warm\n# none yet\n".to_vec(), "there are no rows of samples in it"),
         ("all bad", file(&good(100)).replace("75.2", "warm").into_bytes(), "no row of it can be used"),
     ] {
-        let directory = fresh(&format!("form {name}"));
-        std::fs::create_dir_all(directory.join("results")).unwrap();
-        std::fs::write(directory.join("results/corrected.csv"), "of an earlier run").unwrap();
-        std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
-        std::fs::write(directory.join("samples.csv"), bytes).unwrap();
-        let output = replay()
-            .current_dir(&directory)
-            .args(["channels.toml", "samples.csv", "--out", "results"])
-            .output()
-            .unwrap();
-        let said = text(&output.stderr);
-        assert!(output.status.code() == Some(1) && said.contains(expected), "{name}: {said}");
-        assert!(said.lines().count() < 6, "{name}: {said}");
+        let folder = fresh(&format!("form {name}"));
+        std::fs::create_dir_all(folder.join("results")).unwrap();
+        std::fs::write(folder.join(CORRECTED), "of an earlier run").unwrap();
+        std::fs::write(folder.join("channels.toml"), CHANNELS).unwrap();
+        std::fs::write(folder.join("samples.csv"), bytes).unwrap();
+        let run = run_in(&folder, "replay", &ARGUMENTS).gives(1);
+        let said = &run.errors;
+        assert!(said.contains(expected) && said.lines().count() < 6, "{name}: {said}");
         // What was there is as it was, and nothing is beside it.
-        let left: Vec<_> = std::fs::read_dir(directory.join("results"))
-            .unwrap()
-            .map(|entry| entry.unwrap().file_name())
-            .collect();
+        let left = std::fs::read_dir(folder.join("results")).unwrap();
+        let left: Vec<_> = left.map(|entry| entry.unwrap().file_name()).collect();
         assert_eq!(left, ["corrected.csv"], "{name}");
-        let kept = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
-        assert_eq!(kept, "of an earlier run", "{name}");
+        assert_eq!(run.file(CORRECTED), "of an earlier run", "{name}");
     }
     // What does no harm is taken.
     for (name, text_of) in [("mark", format!("\u{feff}{plain}")), ("returns", plain.replace('\n', "\r\n"))] {
-        let (output, _) = run(&format!("form {name}"), CHANNELS, &text_of);
-        assert_eq!(output.status.code(), Some(0), "{name}: {}", text(&output.stderr));
+        run(&format!("form {name}"), CHANNELS, text_of).gives(0);
     }
 }
 
@@ -454,19 +423,15 @@ fn files_of_another_form_are_told_once() {
 #[test]
 fn files_in_the_wrong_order_are_told_at_once() {
     let start = std::time::Instant::now();
-    let (output, _) = run("exchanged", &file(&good(100_000)), CHANNELS);
-    let said = text(&output.stderr);
-    assert_eq!(output.status.code(), Some(1));
-    assert!(
-        said.contains("channels.toml: it looks like samples (CSV); expected: the channel file first"),
-        "{said}"
-    );
+    let said = run("exchanged", &file(&good(100_000)), CHANNELS).gives(1).errors;
+    let expected = "channels.toml: it looks like samples (CSV); expected: the channel file first";
+    assert!(said.contains(expected), "{said}");
     // Any other long file, and one with much wrong in it.
-    let (output, _) = run("long", &"x = 1\n".repeat(300_000), CHANNELS);
-    assert!(text(&output.stderr).contains("too long for a channel file"));
-    let (output, _) = run("much", &format!("a = 1\n{}", "= = =\n".repeat(3_000)), &file(&good(3)));
-    let said = text(&output.stderr);
-    assert!(output.status.code() == Some(1) && said.lines().count() <= 6 && said.contains(" more"), "{said}");
+    let said = run("long", &"x = 1\n".repeat(300_000), CHANNELS).errors;
+    assert!(said.contains("too long for a channel file"), "{said}");
+    let much = format!("a = 1\n{}", "= = =\n".repeat(3_000));
+    let said = run("much", &much, file(&good(3))).gives(1).errors;
+    assert!(said.lines().count() <= 6 && said.contains(" more"), "{said}");
     assert!(start.elapsed().as_secs() < 20);
 }
 
@@ -476,14 +441,12 @@ fn files_in_the_wrong_order_are_told_at_once() {
 fn samples_from_a_pipe_are_refused() {
     let directory = fresh("pipe");
     std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
-    let output = replay()
-        .current_dir(&directory)
-        .args(["channels.toml", "/dev/stdin", "--out", "results"])
-        .stdin(std::process::Stdio::piped())
-        .output()
-        .unwrap();
+    let arguments = ["channels.toml", "/dev/stdin", "--out", "results"];
+    let mut replay = program("replay");
+    replay.current_dir(&directory).args(arguments).stdin(Stdio::piped());
+    let output = replay.output().unwrap();
     assert_eq!(output.status.code(), Some(1));
-    let said = text(&output.stderr);
+    let said = String::from_utf8(output.stderr).unwrap();
     assert!(said.contains("/dev/stdin: it is no file on a disk, and samples are read twice"), "{said}");
     assert_eq!(std::fs::read_dir(directory.join("results")).unwrap().count(), 0);
 }
@@ -498,13 +461,13 @@ fn most_memory(rows: usize) -> u64 {
     let record = format!("t,code,warm,note\n{}", record.join(&format!(",{}\n", "-".repeat(60))));
     std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
     std::fs::write(directory.join("samples.csv"), record + ",\n").unwrap();
-    let mut running = replay()
+    let mut running = program("replay")
         .current_dir(&directory)
-        .args(["channels.toml", "samples.csv", "--out", "results"])
+        .args(ARGUMENTS)
         // Of glibc: without, each thread takes from the system for itself, now more and now less.
         .env("MALLOC_ARENA_MAX", "1")
-        .stdout(std::process::Stdio::null())
-        .stderr(std::process::Stdio::null())
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
         .spawn()
         .unwrap();
     let status = format!("/proc/{}/status", running.id());
@@ -534,33 +497,22 @@ fn memory_does_not_grow_with_the_record() {
 /// An interrupted run leaves the files of the one before as they were, and the next cleans up.
 #[test]
 fn what_is_unfinished_is_not_under_the_files_names() {
-    let (output, directory) = run("whole", CHANNELS, &file(&good(100)));
-    assert_eq!(output.status.code(), Some(0));
-    let whole = std::fs::read(directory.join("results/corrected.csv")).unwrap();
-    std::fs::write(directory.join("samples.csv"), file(&good(400_000))).unwrap();
-    let mut running = replay()
-        .current_dir(&directory)
-        .args(["channels.toml", "samples.csv", "--out", "results"])
-        .stdout(std::process::Stdio::null())
-        .spawn()
-        .unwrap();
-    let unfinished = directory.join("results/unfinished/corrected.csv");
+    let run = run("whole", CHANNELS, file(&good(100))).gives(0);
+    let whole = run.file(CORRECTED);
+    std::fs::write(run.folder.join("samples.csv"), file(&good(400_000))).unwrap();
+    let mut replay = program("replay");
+    let mut running = replay.current_dir(&run.folder).args(ARGUMENTS).stdout(Stdio::null()).spawn().unwrap();
+    let unfinished = run.folder.join("results/unfinished/corrected.csv");
     while !std::fs::metadata(&unfinished).is_ok_and(|file| file.len() > 100_000) {
         assert!(running.try_wait().unwrap().is_none(), "it was done before it could be interrupted");
         std::thread::yield_now();
     }
     running.kill().unwrap();
     running.wait().unwrap();
-    assert_eq!(std::fs::read(directory.join("results/corrected.csv")).unwrap(), whole);
-    std::fs::write(directory.join("samples.csv"), file(&good(50))).unwrap();
-    let output = replay()
-        .current_dir(&directory)
-        .args(["channels.toml", "samples.csv", "--out", "results"])
-        .output()
-        .unwrap();
-    assert_eq!(output.status.code(), Some(0));
-    assert!(!directory.join("results/unfinished").exists());
-    assert_ne!(std::fs::read(directory.join("results/corrected.csv")).unwrap(), whole);
+    assert_eq!(run.file(CORRECTED), whole);
+    std::fs::write(run.folder.join("samples.csv"), file(&good(50))).unwrap();
+    let run = run_in(&run.folder, "replay", &ARGUMENTS).gives(0).without("results/unfinished");
+    assert_ne!(run.file(CORRECTED), whole);
 }
 
 /// The channel of this file with a thermocouple in place of its thermometer.
@@ -571,9 +523,8 @@ fn a_sensor_of_ones_own() {
     let channels = CHANNELS.replace("temperature_column = \"warm\"\n", "") + sensor;
     // The box in Fahrenheit, as the channel says: 32 is 0 C. The NIST ITS-90 table of type T has 1.033 mV at 26 C.
     let samples = "t,code,mv,box\n0,0,1.033,32\n1,0,0,78.8\n2,0,999,32\n3,0,open,32\n4,0,0,9999\n";
-    let (output, directory) = run("sensor", &channels, samples);
-    assert_eq!(output.status.code(), Some(3), "{}", text(&output.stdout));
-    let said = text(&output.stderr);
+    let run_of_sensor = run("sensor", &channels, samples).gives(3);
+    let said = &run_of_sensor.errors;
     for words in [
         "samples.csv:4: mv: thermocouple EMF (mV) is 999, allowed: -6.2575",
         "samples.csv:5: mv: not a number: \"open\"",
@@ -581,7 +532,7 @@ fn a_sensor_of_ones_own() {
     ] {
         assert!(said.contains(words), "{words:?} is not in\n{said}");
     }
-    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
+    let corrected = run_of_sensor.file(CORRECTED);
     let rows: Vec<Vec<&str>> = corrected.lines().skip(1).map(|line| line.split(',').collect()).collect();
     for row in &rows[..2] {
         assert!((row[1].parse::<f64>().unwrap() - 26.0).abs() < 0.02, "{row:?}");
@@ -589,16 +540,8 @@ fn a_sensor_of_ones_own() {
     // The reason has a comma of its own.
     assert!(rows[2][5].starts_with("\"rejected: thermocouple EMF"), "{:?}", rows[2]);
 
-    let (output, _) = run("two thermometers", &(CHANNELS.to_owned() + sensor), samples);
-    assert_eq!(output.status.code(), Some(1));
-    assert!(text(&output.stderr).contains("temperature_column and [channel.sensor] exclude each other"));
-}
-
-/// The words behind the head of a constant of C.
-fn words(header: &str, constant: &str) -> Vec<u32> {
-    let (_, behind) = header.split_once(&format!("{constant} = {{{{")).unwrap_or_else(|| panic!("{header}"));
-    let numbers = behind.split("}}").next().unwrap().split(',').map(str::trim);
-    numbers.map(|it| u32::from_str_radix(&it["0x".len()..it.len() - 1], 16).unwrap()).collect()
+    let said = run("two thermometers", &(CHANNELS.to_owned() + sensor), samples).gives(1).errors;
+    assert!(said.contains("temperature_column and [channel.sensor] exclude each other"), "{said}");
 }
 
 /// Sensors that are read as codes are constants of C, the library's own; others are left out with the reason.
@@ -617,17 +560,14 @@ fn thermometers_as_constants_of_c() {
         ThermocoupleInput::new(Thermocouple::T, Converter::bipolar(20, Ratio(1.0)), Millivolts(78.125))
             .between(Celsius(-30.0), Celsius(100.0))
             .cold_junction(Celsius(-40.0), Celsius(95.0));
-    let header = |name: &str, sensor: &str| {
+    let header_of = |name: &str, sensor: &str| {
         let channels = CHANNELS
             .replace("temperature_column = \"warm\"\n", "temperature_within_c = [-30, 100]\n")
             + "[channel.sensor]\n"
             + sensor;
-        let directory = fresh(&format!("thermometer {name}"));
-        std::fs::write(directory.join("channels.toml"), channels).unwrap();
-        let arguments = ["channels.toml", "--c-header", "kernels.h"];
-        let output = replay().current_dir(&directory).args(arguments).output().unwrap();
-        assert!(output.status.success(), "{}", text(&output.stderr));
-        std::fs::read_to_string(directory.join("kernels.h")).unwrap()
+        let (run, written) = header(&format!("thermometer {name}"), &channels);
+        run.gives(0);
+        written
     };
     let ohms = "code_column = \"w\"\nnominal_ohm = 100\nleads = \"two\"\nlead_ohm = 0.8\n\
                 converter = { bits = 24, full_scale_ratio = 0.5, reference_ohm = 400 }\n";
@@ -661,7 +601,7 @@ fn thermometers_as_constants_of_c() {
             couple.error_bound(),
         ),
     ] {
-        let written = header(name, &format!("kind = {name:?}\n{sensor}"));
+        let written = header_of(name, &format!("kind = {name:?}\n{sensor}"));
         assert_eq!(words(&written, constant), expected, "{name}");
         assert!(written.contains("static const gw_seal thermometer_bracket_seal = {1u, 0x"), "{written}");
         assert!(written.contains(", from codes, for -30 to 100 C, "), "{written}");
@@ -694,7 +634,7 @@ fn thermometers_as_constants_of_c() {
             "code at the upper end of the thermometer's range is ",
         ),
     ] {
-        let written = header(name, sensor);
+        let written = header_of(name, sensor);
         let (_, left_out) = written.split_once("\n// Thermometer: left out, ").unwrap();
         assert!(left_out.lines().next().unwrap().contains(why), "{left_out}");
         assert!(written.contains("kernel_bracket = {") && !written.contains("thermometer_bracket"));
@@ -728,9 +668,7 @@ fn bad_channel_files_say_what_is_wrong() {
         ("type", "lead_ohm = 1.2", "lead_ohm = \"long\"", "lead_ohm"),
         ("column", "\"code\"", "\"codes\"", "codes"),
     ] {
-        let (output, _) = run(name, &CHANNELS.replace(change, to), "t,code,warm\n0,0,75\n");
-        assert_eq!(output.status.code(), Some(1), "{name}");
-        let said = text(&output.stderr);
+        let said = run(name, &CHANNELS.replace(change, to), "t,code,warm\n0,0,75\n").gives(1).errors;
         assert!(said.contains(expected), "{name}: {expected:?} is not in\n{said}");
     }
     // The gauge across would be taken for one that the strain along it does nothing to.
@@ -738,29 +676,25 @@ fn bad_channel_files_say_what_is_wrong() {
         .replace("quarter three-wire", "half axial and transverse")
         .replace("gauge_ohm", "poisson_ratio = 0.3\ngauge_ohm")
         .replace("gauge_factor = ", "transverse_sensitivity_percent = 1\ngauge_factor = ");
-    let (output, _) = run("gauge across", &across, "t,code,warm\n0,0,75\n");
-    let said = text(&output.stderr);
-    assert_eq!(output.status.code(), Some(1), "{said}");
-    assert!(
-        said.contains("needs strain_ratio where a gauge lies across the load: minus poisson_ratio"),
-        "{said}"
-    );
+    let said = run("gauge across", &across, "t,code,warm\n0,0,75\n").gives(1).errors;
+    let expected = "needs strain_ratio where a gauge lies across the load: minus poisson_ratio";
+    assert!(said.contains(expected), "{said}");
     let stated = across.replace("temperature_unit", "strain_ratio = -0.3\ntemperature_unit");
-    let (output, _) = run("gauge across, stated", &stated, "t,code,warm\n0,0,75\n");
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
+    run("gauge across, stated", &stated, "t,code,warm\n0,0,75\n").gives(0);
 }
 
 #[test]
 fn kernels_as_constants_of_c() {
-    let directory = fresh("constants of C");
-    std::fs::write(directory.join("samples.csv"), "t,code,warm\n0,0,75.2\n").unwrap();
+    const HEADER: &str = "my kernels.h";
+    let folder = fresh("constants of C");
+    let replay = |arguments: &[&str]| run_in(&folder, "replay", arguments);
+    std::fs::write(folder.join("samples.csv"), "t,code,warm\n0,0,75.2\n").unwrap();
     let header = |channels: &str| {
-        std::fs::write(directory.join("channels.toml"), channels).unwrap();
-        let arguments = ["channels.toml", "samples.csv", "--out", "results", "--c-header", "my kernels.h"];
-        let output = replay().current_dir(&directory).args(arguments).output().unwrap();
-        let written = std::fs::read_to_string(directory.join("my kernels.h")).unwrap_or_default();
-        let _ = std::fs::remove_file(directory.join("my kernels.h"));
-        (output.status.code(), text(&output.stderr), written)
+        std::fs::write(folder.join("channels.toml"), channels).unwrap();
+        let run = replay(&[&ARGUMENTS[..], &["--c-header", HEADER]].concat());
+        let written = std::fs::read_to_string(folder.join(HEADER)).unwrap_or_default();
+        let _ = std::fs::remove_file(folder.join(HEADER));
+        (run.code, run.errors, written)
     };
     let (status, said, written) = header(CHANNELS);
     assert_eq!(status, Some(0), "{said}");
@@ -781,21 +715,14 @@ fn kernels_as_constants_of_c() {
     assert!((0.2..0.5).contains(&bound.parse::<f64>().unwrap()));
     // The report names the same description.
     let hash = written.split_once("description_bracket = ").unwrap().1.split("ull").next().unwrap();
-    let report = replay()
-        .current_dir(&directory)
-        .args(["channels.toml", "samples.csv", "--out", "results"])
-        .output()
-        .unwrap();
-    assert!(text(&report.stdout).contains(hash), "{hash} is not in\n{}", text(&report.stdout));
+    let report = replay(&ARGUMENTS).output;
+    assert!(report.contains(hash), "{hash} is not in\n{report}");
     // Constants alone need no samples; then they are all that is written.
-    let alone = ["channels.toml", "--out", "alone", "--c-header", "my kernels.h"];
-    let output = replay().current_dir(&directory).args(alone).output().unwrap();
-    assert_eq!(output.status.code(), Some(0), "{}", text(&output.stderr));
-    assert_eq!(std::fs::read_to_string(directory.join("my kernels.h")).unwrap(), written);
-    assert!(text(&output.stdout).contains("my kernels.h") && !directory.join("alone").exists());
-    let nothing = replay().current_dir(&directory).arg("channels.toml").output().unwrap();
-    assert_eq!(nothing.status.code(), Some(2));
-    let said = text(&nothing.stderr);
+    let alone = ["channels.toml", "--out", "alone", "--c-header", HEADER];
+    let alone = replay(&alone).gives(0).without("alone");
+    assert_eq!(alone.file(HEADER), written);
+    assert!(alone.output.contains(HEADER), "{}", alone.output);
+    let said = replay(&["channels.toml"]).gives(2).errors;
     assert!(said.contains("SAMPLES.csv") && said.contains("--c-header"), "{said}");
     // Zero and span on site: constants beside the kernel, with a seal of their own; a range that cannot be is told.
     let on_site = |range: &str| {
@@ -838,15 +765,12 @@ fn kernels_as_constants_of_c() {
         "{said}"
     );
     // The channel file is not written over, and samples that cannot be read leave no header.
-    let refused = |arguments: &[&str]| {
-        let output = replay().current_dir(&directory).args(arguments).output().unwrap();
-        assert_eq!(output.status.code(), Some(1), "{}", text(&output.stderr));
-    };
-    std::fs::write(directory.join("channels.toml"), CHANNELS).unwrap();
-    refused(&["channels.toml", "--c-header", "channels.toml"]);
-    assert_eq!(std::fs::read_to_string(directory.join("channels.toml")).unwrap(), CHANNELS);
-    refused(&["channels.toml", "absent.csv", "--out", "results", "--c-header", "my kernels.h"]);
-    assert!(!directory.join("my kernels.h").exists());
+    std::fs::write(folder.join("channels.toml"), CHANNELS).unwrap();
+    let refused = replay(&["channels.toml", "--c-header", "channels.toml"]).gives(1);
+    assert_eq!(refused.file("channels.toml"), CHANNELS);
+    replay(&["channels.toml", "absent.csv", "--out", "results", "--c-header", HEADER])
+        .gives(1)
+        .without(HEADER);
     let missed = CHANNELS.replace("[channel.gauge]\n", "error_within_nanostrain = 0.2\n[channel.gauge]\n");
     let (status, said, written) = header(&missed);
     assert!(
@@ -857,13 +781,12 @@ fn kernels_as_constants_of_c() {
 
 #[test]
 fn help_and_usage() {
-    let help = replay().arg("--help").output().unwrap();
-    assert!(help.status.success());
-    let said = text(&help.stdout);
+    let replay = |argument: &str| crate::run::run("replay", "replay usage", &[], &[argument]);
+    let said = replay("--help").gives(0).output;
     for words in ["--out", "numbers.txt", "Exit", "has no sample without a flag", "licensed"] {
         assert!(said.contains(words), "--help does not say {words}:\n{said}");
     }
-    assert_eq!(replay().arg("--nonsense").output().unwrap().status.code(), Some(2));
+    replay("--nonsense").gives(2);
 }
 
 /// Rosettes of two, three and four of the same channels: columns and summary against Mohr's circle of a state that is chosen, with
@@ -902,11 +825,9 @@ fn rosettes_of_channels() {
     let lost = state.split_once(',').unwrap().1.split_once(',').unwrap().1;
     let samples =
         format!("t,warm,a,b,c,d,e,f\n0,20,0,0,0,0,0,0\n1,20{state}\n2,20,,{lost}\n3,20,3500,0,0,0,0,0\n");
-    let (output, directory) = run("rosettes", &channels, &samples);
-    let said = text(&output.stdout);
-    assert_eq!(output.status.code(), Some(3), "{said}{}", text(&output.stderr));
-
-    let corrected = std::fs::read_to_string(directory.join("results/corrected.csv")).unwrap();
+    let rosettes = run("rosettes", &channels, &samples).gives(3);
+    let said = &rosettes.output;
+    let corrected = rosettes.file(CORRECTED);
     let table: Vec<Vec<&str>> = corrected.lines().map(|line| line.split(',').collect()).collect();
     let cell = |row: usize, column: &str| {
         let place = table[0].iter().position(|name| *name == column);
@@ -936,7 +857,7 @@ fn rosettes_of_channels() {
         assert_eq!(cell(3, &format!("{rosette}_flags")), "strain outside");
     }
 
-    let of = |rosette: &str, label: &str| numbers(part(&said, rosette), label);
+    let of = |rosette: &str, label: &str| numbers(part(said, rosette), label);
     let [time, first, second, degrees] = of("delta", "largest shear")[..] else { panic!("{said}") };
     assert!(time == 1.0 && (first - mean - radius).abs() < 0.01 && (second - mean + radius).abs() < 0.01);
     assert!((degrees - direction).abs() < 0.01);
@@ -945,19 +866,19 @@ fn rosettes_of_channels() {
     assert!((1.0..2.0).contains(&uncertain) && (1.0..1.1).contains(&turned), "{said}");
     // Four residuals are equal in standard uncertainties, so no grid is named; of five the wrong one is.
     assert!(
-        part(&said, "star").contains("  residual       10.0 standard uncertainties at most, at 1\n"),
+        part(said, "star").contains("  residual       10.0 standard uncertainties at most, at 1\n"),
         "{said}"
     );
     // By 40 microstrain, that is, and not where all show the same state.
     let contradict = "  wrong          the grids contradict each other";
-    assert!(part(&said, "star").contains(contradict), "{said}");
+    assert!(part(said, "star").contains(contradict), "{said}");
     let agreeing = cells.map(|(degrees, _)| row((degrees, 0.0))).concat();
-    let (output, _) = run("rosettes agree", &channels, &format!("t,warm,a,b,c,d,e,f\n1,20{agreeing}\n"));
-    let agreed = text(&output.stdout);
+    let samples = format!("t,warm,a,b,c,d,e,f\n1,20{agreeing}\n");
+    let agreed = run("rosettes agree", &channels, &samples).output;
     assert!(agreed.contains("  residual       0.0 standard") && !agreed.contains(contradict), "{agreed}");
-    assert!(part(&said, "star").contains("  +- is one standard uncertainty"), "{said}");
+    assert!(part(said, "star").contains("  +- is one standard uncertainty"), "{said}");
     let lines = |rosette: &'static str| {
-        part(&said, rosette).lines().skip(1).take_while(|line| !line.starts_with(char::is_alphabetic))
+        part(said, rosette).lines().skip(1).take_while(|line| !line.starts_with(char::is_alphabetic))
     };
     let residual = lines("five").find(|line| line.starts_with("  residual")).unwrap();
     assert!(residual.ends_with(" standard uncertainties at most, of d at 1"), "{residual}");
@@ -976,7 +897,7 @@ fn rosettes_of_channels() {
     for rosette in ["pair", "known"] {
         assert_eq!(lines(rosette).filter(|line| line.ends_with(" 0.00 stated")).count(), 3, "{said}");
     }
-    assert!(part(&said, "pair").contains("without the 1 of 3 rows that have a flag"), "{said}");
+    assert!(part(said, "pair").contains("without the 1 of 3 rows that have a flag"), "{said}");
 }
 
 /// A gauge a quarter of the way from one sensor to another, in Fahrenheit; and a platinum sensor whose measuring current heats it by
@@ -997,12 +918,11 @@ fn pairs_of_sensors_and_heated_sensors() {
                   measuring_current_milliamperes = 1\ndissipation_milliwatts_per_c = 2.5\n";
     let file = format!("time_column = \"t\"\n{}{}", channel("between", pair), channel("heated", heated));
     let samples = "t,reading,one,other,ohm\n0,100,32,68,100\n1,100,32,,107.7935\n";
-    let (output, directory) = run("pair and heat", &file, samples);
-    let said = text(&output.stdout);
-    assert_eq!(output.status.code(), Some(3), "{said}{}", text(&output.stderr));
-    let rows = support::program::table(&directory.join("results/corrected.csv"));
+    let both = run("pair and heat", &file, samples).gives(3);
+    let said = &both.output;
+    let rows = both.table(CORRECTED);
     let near = |row: usize, column: &str, expected: f64| {
-        let found = support::program::number(&rows[row], column);
+        let found = number(&rows[row], column);
         assert!((found - expected).abs() < 1e-3, "{column}: {found}, not {expected}");
     };
     // Five degrees from 0 to 20 C, at ten microstrain a degree.
@@ -1013,8 +933,8 @@ fn pairs_of_sensors_and_heated_sensors() {
     // IEC 60751 has 107.7935 ohm at 20 C; the heat grows with the resistance.
     near(1, "heated_temperature_c", 20.0 - 0.04 * 1.077935);
     assert!(rows[1]["between_flags"].starts_with("rejected: "), "{:?}", rows[1]);
-    assert!(part(&said, "between").contains("sensor         two, the gauge at 0.25 of the way"), "{said}");
-    assert!(part(&said, "heated").contains("four leads, less the heat of 1 mA, from ohms"), "{said}");
+    assert!(part(said, "between").contains("sensor         two, the gauge at 0.25 of the way"), "{said}");
+    assert!(part(said, "heated").contains("four leads, less the heat of 1 mA, from ohms"), "{said}");
 
     for (from, to, expected) in [
         (
@@ -1037,8 +957,7 @@ fn pairs_of_sensors_and_heated_sensors() {
         ("leads = \"four\"", "leads = \"four\"\nfirst_column = \"one\"", "go with kind = \"pair\""),
     ] {
         assert!(file.contains(from), "{from}");
-        let (output, _) = run("pair and heat, wrong", &file.replacen(from, to, 1), samples);
-        let said = text(&output.stderr);
-        assert!(output.status.code() == Some(1) && said.contains(expected), "{expected:?} is not in\n{said}");
+        let said = run("pair and heat, wrong", &file.replacen(from, to, 1), samples).gives(1).errors;
+        assert!(said.contains(expected), "{expected:?} is not in\n{said}");
     }
 }

@@ -1,8 +1,6 @@
 //! Channels as constants of Rust: what `replay --rust-module` writes compiles, and is what the channel file says.
 
-use std::path::Path;
-use std::process::Command;
-
+use crate::run::{run, run_in};
 use gaugewright::fixed::{self, Span, Temperature, Zero};
 use gaugewright::units::Nanostrain;
 use gaugewright::{Channel, CompensatedChannel};
@@ -16,37 +14,29 @@ use host::setup::Thermometer;
 
 use crate::every_key::*;
 
-const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/programs");
-
-fn replay(arguments: &[&Path]) -> std::process::Output {
-    Command::new(env!("CARGO_BIN_EXE_replay")).args(arguments).output().unwrap()
-}
+const EVERY_KEY: &str = include_str!("every_key.toml");
 
 /// The module beside this file is written anew where `GAUGEWRIGHT_WRITE_VECTORS` is set.
 #[test]
 fn the_module_is_that_of_the_channel_file() {
-    let folder = Path::new(FOLDER);
-    let (file, committed) = (folder.join("every_key.toml"), folder.join("every_key.rs"));
-    let written = Path::new(env!("CARGO_TARGET_TMPDIR")).join("every_key.rs");
-    let output = replay(&[&file, Path::new("--rust-module"), &written]);
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let text = std::fs::read_to_string(&written).unwrap();
+    let (file, module) = ("every_key.toml", ["every_key.toml", "--rust-module", "every_key.rs"]);
+    let run = run("replay", "rust module", &[(file, EVERY_KEY)], &module).gives(0);
+    let text = run.file("every_key.rs");
+    let committed = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/programs/every_key.rs");
     if std::env::var_os("GAUGEWRIGHT_WRITE_VECTORS").is_some() {
-        std::fs::write(&committed, &text).unwrap();
+        std::fs::write(committed, &text).unwrap();
     }
-    assert!(text == std::fs::read_to_string(&committed).unwrap(), "{} is not in step", committed.display());
+    assert!(text == std::fs::read_to_string(committed).unwrap(), "{committed} is not in step");
     // No file is written over.
-    let refused = replay(&[&file, Path::new("--rust-module"), &file]);
-    assert_eq!(refused.status.code(), Some(1));
-    let both = replay(&[&file, Path::new("--rust-module"), &written, Path::new("--c-header"), &written]);
-    assert_eq!(both.status.code(), Some(1));
-    assert_eq!(std::fs::read_to_string(&written).unwrap(), text);
+    run_in(&run.folder, "replay", &[file, "--rust-module", file]).gives(1);
+    assert_eq!(run.file(file), EVERY_KEY);
+    run_in(&run.folder, "replay", &[&module[..], &["--c-header", "every_key.rs"]].concat()).gives(1);
+    assert_eq!(run.file("every_key.rs"), text);
 }
 
 /// What the file says, in its order.
 fn file() -> ChannelFile {
-    let text = std::fs::read_to_string(Path::new(FOLDER).join("every_key.toml")).unwrap();
-    channel_file::parse(&text).map_err(|problems| problems[0].to_string()).unwrap()
+    channel_file::parse(EVERY_KEY).map_err(|problems| problems[0].to_string()).unwrap()
 }
 
 fn descriptions() -> Vec<Description> {

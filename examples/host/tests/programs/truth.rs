@@ -1,6 +1,7 @@
 //! The flight corrected as its physics is: without noise, what is left between corrected and true strain is what the model and the
 //! package's rounded curve leave; with noise, what the figures of the sensors say.
 
+use crate::run::{header, run, run_in};
 use gaugewright::commissioning::{expansion::Expansion, prediction::*};
 use gaugewright::units::*;
 use gaugewright::{Gauge, ThermalOutput};
@@ -10,7 +11,6 @@ use host::simulation::{self, CELSIUS_NOISE, CODE_NOISE, STEPS_PER_DEGREE};
 use std::collections::HashMap;
 use std::path::Path;
 use std::sync::LazyLock;
-use support::program::{fresh, program, text};
 
 /// A polynomial of the temperature above 24 C for an expansion coefficient, 1/C: those of `examples/host/src/simulation/foil.rs`.
 type Coefficient = [f64; 3];
@@ -116,20 +116,13 @@ static PLAIN: LazyLock<Flown> =
 
 impl Flown {
     fn of(name: &str, channels: &str, noise: simulation::Noise) -> Self {
-        let out = fresh(name);
-        std::fs::create_dir_all(&out).unwrap();
-        let (flight, file) = (out.join("flight.csv"), out.join("channels.toml"));
-        std::fs::write(&file, channels).unwrap();
-        let mut make = program("flight");
-        if noise == simulation::Noise::None {
-            make.arg("--without-noise");
-        }
-        let made = make.arg("--out").arg(&flight).output().unwrap();
-        assert!(made.status.success(), "{}", text(&made.stderr));
-        let done = program("replay").args([&file, &flight]).arg("--out").arg(&out).output().unwrap();
-        assert!(done.status.success(), "{}", text(&done.stderr));
-        assert!(text(&done.stdout).contains("refers to the free foil"));
-        Self { flight: columns(&flight), corrected: columns(&out.join("corrected.csv")) }
+        let without: &[&str] = if noise == simulation::Noise::None { &["--without-noise"] } else { &[] };
+        let arguments = [&["--out", "flight.csv"], without].concat();
+        let folder = run("flight", name, &[("channels.toml", channels)], &arguments).gives(0).folder;
+        let done = run_in(&folder, "replay", &["channels.toml", "flight.csv", "--out", "."]).gives(0);
+        assert!(done.output.contains("refers to the free foil"));
+        let [flight, corrected] = ["flight.csv", "corrected.csv"].map(|name| columns(&folder.join(name)));
+        Self { flight, corrected }
     }
 
     fn mechanical(&self, name: &str) -> &[f64] {
@@ -198,14 +191,8 @@ fn without_noise_the_flight_comes_out_as_the_true_strain() {
 /// The larger kernels of C take these channels.
 #[test]
 fn a_header_for_c_has_them() {
-    let out = fresh("truth_c");
-    std::fs::create_dir_all(&out).unwrap();
-    let (file, header) = (out.join("channels.toml"), out.join("kernels.h"));
-    std::fs::write(&file, with_free_foil()).unwrap();
-    let done =
-        program("replay").arg(&file).arg("--out").arg(&out).arg("--c-header").arg(&header).output().unwrap();
-    assert!(done.status.success(), "{}", text(&done.stderr));
-    let header = std::fs::read_to_string(header).unwrap();
+    let (run, header) = header("truth_c", &with_free_foil());
+    run.gives(0);
     assert_eq!(header.matches("static const gw_large_kernel kernel_").count(), 7);
     assert_eq!(header.matches("static const gw_large_compensated_kernel kernel_").count(), 1);
     assert_eq!(header.matches("static const gw_large_float_kernel float_kernel_").count(), 7);

@@ -1,6 +1,6 @@
 //! The titanium parts between the struts.
 
-use super::{Arm, Channel, NEVER, quarter};
+use super::{Arm, Channel, NEVER, hanging, quarter};
 use crate::simulation::bridge::Leads;
 use crate::simulation::foil::{FOIL_FOR_TITANIUM, OTHER_TITANIUM, TITANIUM};
 use crate::simulation::loads::{Load, Shock};
@@ -20,16 +20,7 @@ pub const CROWN: Channel = Channel {
     balance_celsius: 16.5,
     heat: Heat { lag: 130.0, shelter: 0.0, sun: 85.0, side: 0.25, heater: &[] },
     load: Load {
-        steady: &[
-            (LAUNCH, 0.0),
-            (LAUNCH + 1.2, 390.0),
-            (CUT_DOWN, 390.0),
-            (CUT_DOWN + 0.6, 10.0),
-            (OPENING, 10.0),
-            (OPENING + 2.0, 375.0),
-            (LANDING, 375.0),
-            (LANDING + 0.8, 5.0),
-        ],
+        steady: &hanging(390.0, 10.0, 375.0, 5.0),
         swing: 9.0,
         gust: 70.0,
         launch: 240.0,
@@ -104,16 +95,7 @@ pub const TIE_ROD: Channel = Channel {
     heat: Heat { lag: 60.0, shelter: 0.0, sun: 78.0, side: 0.4, heater: &[] },
     load: Load {
         // Tightened when the gondola hangs; slack on the ground.
-        steady: &[
-            (LAUNCH, 0.0),
-            (LAUNCH + 1.2, 450.0),
-            (CUT_DOWN, 450.0),
-            (CUT_DOWN + 0.6, 30.0),
-            (OPENING, 30.0),
-            (OPENING + 2.0, 430.0),
-            (LANDING, 430.0),
-            (LANDING + 0.8, 0.0),
-        ],
+        steady: &hanging(450.0, 30.0, 430.0, 0.0),
         swing: 14.0,
         gust: 110.0,
         launch: 300.0,

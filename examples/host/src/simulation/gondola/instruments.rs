@@ -1,11 +1,11 @@
 //! What the gondola carries: the gas valve, and a boom with instruments at its end.
 
-use super::{Arm, Channel, NEVER, quarter};
+use super::{Arm, Channel, NEVER, hanging, quarter};
 use crate::simulation::bridge::Leads;
 use crate::simulation::foil::{ALUMINIUM, FOIL_FOR_ALUMINIUM, FOIL_NICKEL_CHROMIUM, NICKEL};
 use crate::simulation::loads::{Load, Shock};
 use crate::simulation::sensors::Sensor;
-use crate::simulation::timeline::{CUT_DOWN, FLOAT, LANDING, LAUNCH, OPENING};
+use crate::simulation::timeline::{CUT_DOWN, FLOAT, LAUNCH};
 use crate::simulation::weather::Heat;
 
 pub const VALVE: Channel = Channel {
@@ -76,16 +76,7 @@ pub const BOOM: Channel = Channel {
     heat: Heat { lag: 70.0, shelter: 0.0, sun: 88.0, side: 0.1, heater: &[] },
     load: Load {
         // Propped up on the ground until the launch, and again by the ground itself.
-        steady: &[
-            (LAUNCH, 0.0),
-            (LAUNCH + 1.2, 260.0),
-            (CUT_DOWN, 260.0),
-            (CUT_DOWN + 0.6, 10.0),
-            (OPENING, 10.0),
-            (OPENING + 2.0, 245.0),
-            (LANDING, 245.0),
-            (LANDING + 0.8, -90.0),
-        ],
+        steady: &hanging(260.0, 10.0, 245.0, -90.0),
         swing: 85.0,
         gust: 340.0,
         launch: 900.0,

@@ -1,11 +1,11 @@
 //! The struts that the gondola hangs on.
 
-use super::{Arm, Block, Channel, NEVER, quarter};
+use super::{Arm, Block, Channel, NEVER, hanging, quarter};
 use crate::simulation::bridge::Leads;
 use crate::simulation::foil::{ALUMINIUM, FOIL_FOR_ALUMINIUM};
 use crate::simulation::loads::{Load, Shock};
 use crate::simulation::sensors::Sensor;
-use crate::simulation::timeline::{CUT_DOWN, LANDING, LAUNCH, OPENING};
+use crate::simulation::timeline::LANDING;
 use crate::simulation::weather::Heat;
 
 pub const NORTH: Channel = Channel {
@@ -18,16 +18,7 @@ pub const NORTH: Channel = Channel {
     balance_celsius: 18.5,
     heat: Heat { lag: 75.0, shelter: 0.0, sun: 92.0, side: 0.5, heater: &[] },
     load: Load {
-        steady: &[
-            (LAUNCH, 0.0),
-            (LAUNCH + 1.2, 640.0),
-            (CUT_DOWN, 640.0),
-            (CUT_DOWN + 0.6, 20.0),
-            (OPENING, 20.0),
-            (OPENING + 2.0, 610.0),
-            (LANDING, 610.0),
-            (LANDING + 0.8, -45.0),
-        ],
+        steady: &hanging(640.0, 20.0, 610.0, -45.0),
         swing: 26.0,
         gust: 190.0,
         launch: 420.0,
@@ -52,16 +43,7 @@ pub const SOUTH: Channel = Channel {
     balance_celsius: 21.0,
     heat: Heat { lag: 95.0, shelter: 0.0, sun: 110.0, side: 0.0, heater: &[] },
     load: Load {
-        steady: &[
-            (LAUNCH, 0.0),
-            (LAUNCH + 1.2, 715.0),
-            (CUT_DOWN, 715.0),
-            (CUT_DOWN + 0.6, 25.0),
-            (OPENING, 25.0),
-            (OPENING + 2.0, 680.0),
-            (LANDING, 680.0),
-            (LANDING + 0.8, 30.0),
-        ],
+        steady: &hanging(715.0, 25.0, 680.0, 30.0),
         swing: -31.0,
         gust: 225.0,
         launch: 470.0,
@@ -95,16 +77,7 @@ pub const SPARE: Channel = Channel {
     balance_celsius: 19.0,
     heat: Heat { lag: 80.0, shelter: 0.0, sun: 98.0, side: 0.8, heater: &[] },
     load: Load {
-        steady: &[
-            (LAUNCH, 0.0),
-            (LAUNCH + 1.2, 560.0),
-            (CUT_DOWN, 560.0),
-            (CUT_DOWN + 0.6, 15.0),
-            (OPENING, 15.0),
-            (OPENING + 2.0, 535.0),
-            (LANDING, 535.0),
-            (LANDING + 0.8, -25.0),
-        ],
+        steady: &hanging(560.0, 15.0, 535.0, -25.0),
         swing: 22.0,
         gust: 165.0,
         launch: 380.0,
