@@ -13,6 +13,9 @@ use crate::monitor::Socket;
 /// After this the firmware will not answer any more.
 const PATIENCE: Duration = Duration::from_secs(30);
 
+/// How the first line of a start begins.
+const FIRST: &str = "0 boot 0 ";
+
 /// A line that waits for its emulator.
 pub struct Listening {
     socket: Socket,
@@ -47,7 +50,13 @@ impl Listening {
         };
         stream.set_nonblocking(false).map_err(|error| error.to_string())?;
         stream.set_read_timeout(Some(PATIENCE)).map_err(|error| error.to_string())?;
-        Ok(Client { lines: BufReader::new(stream), number: 0, seen: Vec::new(), _socket: self.socket })
+        Ok(Client {
+            lines: BufReader::new(stream),
+            number: 0,
+            held: None,
+            seen: Vec::new(),
+            _socket: self.socket,
+        })
     }
 }
 
@@ -55,6 +64,8 @@ impl Listening {
 pub struct Client {
     lines: BufReader<UnixStream>,
     number: u16,
+    /// The first line of a start, which came when something else was waited for.
+    held: Option<(u16, String)>,
     /// Every line that came, without its number.
     pub seen: Vec<String>,
     _socket: Socket,
@@ -80,17 +91,43 @@ impl Client {
 
     /// The next line, as its number and its words; none where the emulator has ended.
     pub fn next(&mut self) -> Result<Option<(u16, String)>, String> {
+        if let Some(held) = self.held.take() {
+            return Ok(Some(held));
+        }
+        let line = self.line()?;
+        if line.ends_with('\n') { self.read(&line).map(Some) } else { Ok(None) }
+    }
+
+    /// Waits for the first line of the next start, which is then what [`Self::next`] gives. Whole lines that come before are given. What was
+    /// being sent as the power was cut may be without its end: the first line is behind it.
+    pub fn next_start(&mut self) -> Result<Vec<String>, String> {
+        let mut before = Vec::new();
+        loop {
+            let line = self.line()?;
+            if let Some(place) = line.find(FIRST) {
+                self.held = Some(self.read(&line[place..])?);
+                return Ok(before);
+            }
+            before.push(self.read(&line)?.1);
+        }
+    }
+
+    fn line(&mut self) -> Result<String, String> {
         let mut line = String::new();
         self.lines.read_line(&mut line).map_err(|error| format!("serial line: {error}; {line:?}"))?;
-        let Some(line) = line.strip_suffix('\n') else { return Ok(None) };
-        let parts = line.rsplit_once(" #").and_then(|(text, sum)| {
-            let sum = u16::from_str_radix(sum, 16).ok().filter(|_| sum.len() == 4)?;
-            let (number, words) = text.split_once(' ')?;
-            (sum == checksum(text)).then_some((number.parse().ok()?, words.to_owned()))
-        });
+        Ok(line)
+    }
+
+    fn read(&mut self, line: &str) -> Result<(u16, String), String> {
+        let parts =
+            line.strip_suffix('\n').and_then(|line| line.rsplit_once(" #")).and_then(|(text, sum)| {
+                let sum = u16::from_str_radix(sum, 16).ok().filter(|_| sum.len() == 4)?;
+                let (number, words) = text.split_once(' ')?;
+                (sum == checksum(text)).then_some((number.parse().ok()?, words.to_owned()))
+            });
         let (number, words) = parts.ok_or_else(|| format!("a line that is none: {line:?}"))?;
         self.seen.push(words.clone());
-        Ok(Some((number, words)))
+        Ok((number, words))
     }
 
     /// The reply with a number.
@@ -118,13 +155,17 @@ impl Client {
 mod tests {
     use super::*;
 
+    /// A client to which this has come, and then the end.
+    fn after(text: &str) -> Client {
+        let (mut firmware, stream) = UnixStream::pair().unwrap();
+        firmware.write_all(text.as_bytes()).unwrap();
+        let _socket = Socket::new("client-test");
+        Client { lines: BufReader::new(stream), number: 0, held: None, seen: Vec::new(), _socket }
+    }
+
     /// What the client makes of a line.
     fn of(line: &str) -> Result<Option<(u16, String)>, String> {
-        let (mut firmware, stream) = UnixStream::pair().unwrap();
-        firmware.write_all(line.as_bytes()).unwrap();
-        drop(firmware);
-        let _socket = Socket::new("client-test");
-        Client { lines: BufReader::new(stream), number: 0, seen: Vec::new(), _socket }.next()
+        after(line).next()
     }
 
     #[test]
@@ -140,5 +181,22 @@ mod tests {
         }
         // The emulator has ended in the middle of it.
         assert_eq!(of(good.trim_end()), Ok(None));
+    }
+
+    #[test]
+    fn a_start_is_found_behind_what_was_cut() {
+        let line = |text: &str| format!("{text} #{:04x}\n", checksum(text));
+        let first = line("0 boot 0 stored");
+        let reply = line("2 ok save 8");
+        let cases =
+            [(String::new(), 0), (reply.clone(), 1), (reply[..9].to_owned(), 0), (reply[..15].to_owned(), 0)];
+        for (before, whole) in cases {
+            let mut client = after(&format!("{before}{first}"));
+            assert_eq!(client.next_start().map(|lines| lines.len()), Ok(whole), "{before:?}");
+            assert_eq!(client.next(), Ok(Some((0, "boot 0 stored".into()))));
+        }
+        for wrong in [reply.clone(), first.replace("stored", "stared"), reply.replace('8', "9") + &first] {
+            assert!(after(&wrong).next_start().is_err(), "{wrong:?}");
+        }
     }
 }

@@ -1,5 +1,5 @@
-//! Power cuts of a logger that stores its calibration, in flash that outlives the emulator: each start has to find, for each channel, the
-//! record from before or the one from after.
+//! Power cuts of a logger that stores its calibration, in flash that outlives the start, and now and then the emulator: each start has to
+//! find, for each channel, the record from before or the one from after.
 
 use std::fs;
 use std::path::Path;
@@ -75,7 +75,7 @@ fn cuts(firmware: &Firmware, folder: &Path, flash: u32) -> Result<Seen, String> 
     let here = folder.join(format!("field-cuts-{flash}"));
     fs::create_dir_all(&here).map_err(at(&here))?;
     erased(&here)?;
-    let (mut seen, mut found, mut ticks) = (Seen::default(), [None; CHANNELS], None);
+    let (mut seen, mut found, mut ticks, mut site) = (Seen::default(), [None; CHANNELS], None, None);
     for start in 0.. {
         // Now and then nothing is cut: an update takes longer the fuller the flash is.
         let cut = ticks.filter(|_| start % 16 > 0).map(|ticks: u64| {
@@ -83,7 +83,8 @@ fn cuts(firmware: &Firmware, folder: &Path, flash: u32) -> Result<Seen, String> 
             let share = u64::from(start as u32 * FLASHES + flash) * 618_034 % 1_000_000;
             (ticks * 103 / 100 * share / 1_000_000).max(1)
         });
-        let (now, updated) = session(firmware, &here, flash, start, cut)?;
+        let (now, updated);
+        (now, updated, site) = session(firmware, &here, flash, start, cut, site)?;
         if start == 0 {
             if now != [None; CHANNELS] {
                 return Err(format!("{}: an erased flash has records: {now:?}", firmware.core.name));
@@ -108,23 +109,35 @@ fn cuts(firmware: &Firmware, folder: &Path, flash: u32) -> Result<Seen, String> 
     Ok(seen)
 }
 
-/// What a start finds; then every channel gets another zero, which is stored. Gives the instructions of that if they came to their
-/// end.
+/// What a start finds, the instructions of an update, and the board if it starts again.
+type Session = (Found, Option<u64>, Option<Site>);
+
+/// What a start finds; then every channel gets another zero, which is stored. Gives the instructions of that where it is not cut. A board
+/// whose power was cut starts again with what is in its flash; in place of one that was not, the next emulator is started with the file.
 fn session(
     firmware: &Firmware,
     here: &Path,
     flash: u32,
     start: i32,
     cut: Option<u64>,
-) -> Result<(Found, Option<u64>), String> {
+    running: Option<Site>,
+) -> Result<Session, String> {
     let file = here.join("cut");
     match cut {
         Some(ticks) => fs::write(&file, format!("{ticks}\n")).map_err(at(&file))?,
         None => drop(fs::remove_file(&file)),
     }
-    let name = format!("{}-cut-{flash}", firmware.core.name);
     let world = World { codes: core::array::from_fn(|channel| code_at(channel, start)), ..at_rest() };
-    let mut site = Site::start(firmware, here, &name, world, true, &[])?;
+    let mut site = match running {
+        Some(site) => {
+            *site.wire.world() = world;
+            site
+        }
+        None => {
+            let name = format!("{}-cut-{flash}", firmware.core.name);
+            Site::start(firmware, here, &name, world, true, &[])?
+        }
+    };
     let mut found = [None; CHANNELS];
     for (channel, (found, words)) in found.iter_mut().zip(site.boot()?).enumerate() {
         *found = stored_by(channel, &words)?;
@@ -133,23 +146,21 @@ fn session(
     if !zeroed.starts_with("ok zero all ") {
         return Err(format!("{}: zero all 1: {zeroed}", firmware.core.name));
     }
-    site.client.send("save 2026-03-14")?;
-    // Cut, it ends by itself, and nothing more comes.
-    let Ok(Some((_, reply))) = site.client.next() else {
-        site.end()?;
-        return Ok((found, None));
-    };
-    if reply != "ok save 8" {
-        return Err(format!("{}: save: {reply}", firmware.core.name));
-    }
     if cut.is_some() {
-        // It comes after the update.
-        site.end()?;
-        return Ok((found, None));
+        site.client.send("save 2026-03-14")?;
+        // The reply comes where the cut is after the update.
+        let replies = site.client.next_start()?;
+        let is_right = replies.is_empty() || replies == ["ok save 8"];
+        return if is_right {
+            Ok((found, None, Some(site)))
+        } else {
+            Err(format!("{}: save, cut: {replies:?}", firmware.core.name))
+        };
     }
+    site.client.expect("save 2026-03-14", "ok save 8")?;
     let status = site.client.ask("status")?;
     let save = status.split(' ').find_map(|word| word.strip_prefix("save=")?.parse().ok());
-    save.map(|save| (found, Some(save))).ok_or_else(|| format!("{}: {status}", firmware.core.name))
+    save.map(|save| (found, Some(save), None)).ok_or_else(|| format!("{}: {status}", firmware.core.name))
 }
 
 /// The code at rest in a start.

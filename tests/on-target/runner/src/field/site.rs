@@ -65,11 +65,6 @@ impl Site {
         }
         error
     }
-
-    /// Waits for the end of a firmware that ends by itself.
-    pub fn end(self) -> Result<(), String> {
-        self.running.end()
-    }
 }
 
 /// Eight channels at rest, each at another temperature.
