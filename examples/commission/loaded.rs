@@ -20,9 +20,6 @@ use std::path::{Path, PathBuf};
 /// A gauge factor that is farther from the package's was read with another load than is stated (common practice, no source).
 const MOST_OFF: f64 = 0.05;
 
-/// Of a calibration beam that is not stated: as the library has it.
-const CALIBRATION_POISSON: f64 = 0.285;
-
 pub struct Loaded {
     pub path: PathBuf,
     pub curve: FittedGaugeFactor,
@@ -82,6 +79,12 @@ impl Loaded {
         let reference = job.reference();
         let scale = bench.run_factor;
         let gauge_factor = curve.gauge_factor_at(reference, scale).map_err(plain)?;
+        let stated = job.description.gauge.gauge_factor;
+        // That of the field of this load, where the channel states its ratio of strains.
+        let package = match job.description.strain_ratio {
+            Some(ratio) => bench.gauge.gauge_factor_in_field(ratio).map_err(plain)?,
+            None => GaugeFactor(stated),
+        };
         // What a gauge does not take is refused here.
         curve.given_to(bench.gauge).map_err(plain)?;
         let (mut worst, mut worst_at) = ((0.0, 0), reference);
@@ -102,8 +105,8 @@ impl Loaded {
             applied: ends(loaded.iter().map(|point| point.applied.0)),
             worst,
             worst_at,
-            stated: job.description.gauge.gauge_factor,
-            package: in_its_field(job),
+            stated,
+            package,
         })
     }
 
@@ -190,16 +193,6 @@ impl Loaded {
         let change = self.standard_uncertainty(celsius)?.0;
         Ok(PercentPer100C(if apart < 1e-6 { 0.0 } else { 100.0 * change / apart }))
     }
-}
-
-/// The package's gauge factor `k` in a field whose strain across the grid is `r` times that along it, where the channel states the ratio:
-/// `k (1 + r K_t) / (1 - nu_0 K_t)`. The calibration beam's `nu_0` is the library's where it is not stated.
-fn in_its_field(job: &Job) -> GaugeFactor {
-    let gauge = &job.description.gauge;
-    let across = gauge.transverse_sensitivity_percent.unwrap_or(0.0) / 100.0;
-    let poisson = gauge.calibration_poisson_ratio.unwrap_or(CALIBRATION_POISSON);
-    let field = |ratio: f64| (1.0 + ratio * across) / (1.0 - poisson * across);
-    GaugeFactor(gauge.gauge_factor * job.description.strain_ratio.map_or(1.0, field))
 }
 
 /// What the gauge's resistance without load is, over that which its factor refers to.

@@ -378,11 +378,9 @@ impl Gauge {
         GaugeFactor(self.factor * (1.0 + d * (a + d * (b + d * c))))
     }
 
-    /// `(1 + K_t) / (1 - nu_0 K_t)`: what equal strain in both directions does, over what the gauge
-    /// factor, calibrated in uniaxial stress, says (ASTM E251).
+    /// Of equal strain in both directions.
     pub(crate) const fn equibiaxial_gain(&self) -> f64 {
-        let kt = self.transverse_sensitivity;
-        (1.0 + kt) / (1.0 - self.calibration_poisson * kt)
+        self.response_over_calibration(1.0)
     }
 
     /// What the terms of the gauge factor add up to if nothing cancels, for temperatures up to `largest`.

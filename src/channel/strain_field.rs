@@ -2,7 +2,7 @@
 
 use super::{Bridge, Channel, Circuit, Gauge, Source};
 use crate::error::{Error, Field, try_const, within};
-use crate::units::Percent;
+use crate::units::{GaugeFactor, Percent};
 
 /// Whether a channel states the ratio of strains of a load. Its gauge then has the gauge factor of that field, as if it had been
 /// calibrated there.
@@ -79,7 +79,7 @@ impl Channel {
         self.strain_ratio = if is_refused { StrainRatio::Refused } else { StrainRatio::Stated };
         let kt = self.gauge.transverse_sensitivity;
         if !is_refused {
-            self.gauge.factor *= (1.0 + ratio * kt) / (1.0 - self.gauge.calibration_poisson * kt);
+            self.gauge.factor *= self.gauge.response_over_calibration(ratio);
             match &mut self.source {
                 // A gauge across the load has the strain along it as its transverse strain.
                 Source::Codes(bridge, _) if bridge.has_gauges_across() => {
@@ -123,6 +123,41 @@ impl Channel {
 }
 
 impl Gauge {
+    /// Gauge factor for a load whose strain across the grid is `ratio` times that along it, at the reference temperature:
+    /// `k (1 + ratio K_t) / (1 - nu_0 K_t)`, which is what a channel that states this [`strain_ratio`](crate::Channel::strain_ratio) is
+    /// corrected with. A run with such a load finds it. `f64`.
+    ///
+    /// # Errors
+    /// [`Error::Invalid`]: a gauge factor, transverse sensitivity or calibration beam out of range, or a ratio that
+    /// [`strain_ratio`](crate::Channel::strain_ratio) would refuse.
+    ///
+    /// ```
+    /// use gaugewright::{Gauge, units::*};
+    /// let gauge = Gauge::new(GaugeFactor(2.0)).transverse_sensitivity(Percent(1.0));
+    /// // Equal strain in both directions.
+    /// assert!((gauge.gauge_factor_in_field(1.0)?.0 - 2.0 * 1.01 / 0.99715).abs() < 1e-12);
+    /// # Ok::<(), gaugewright::Error>(())
+    /// ```
+    pub const fn gauge_factor_in_field(&self, ratio: f64) -> Result<GaugeFactor, Error> {
+        try_const!(Field::GaugeFactor.check(self.factor));
+        try_const!(self.check_field(ratio));
+        Ok(GaugeFactor(self.factor * self.response_over_calibration(ratio)))
+    }
+
+    const fn check_field(&self, ratio: f64) -> Result<(), Error> {
+        try_const!(Field::TransverseSensitivity.check(self.transverse_sensitivity * 100.0));
+        try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson));
+        let limit = largest_ratio(self.transverse_sensitivity);
+        within(Field::StrainRatio, ratio, -limit, limit)
+    }
+
+    /// `(1 + r K_t) / (1 - nu_0 K_t)`: what a field of this ratio does, over what the gauge factor, calibrated in uniaxial stress,
+    /// says (ASTM E251).
+    pub(crate) const fn response_over_calibration(&self, ratio: f64) -> f64 {
+        let kt = self.transverse_sensitivity;
+        (1.0 + ratio * kt) / (1.0 - self.calibration_poisson * kt)
+    }
+
     /// What uncertainties of a channel's [`strain_ratio`](crate::Channel::strain_ratio) and of the transverse sensitivity make of a
     /// strain: a relative standard uncertainty, to first order (JCGM 100:2008), which is to be added in squares to that of the gauge
     /// factor. Of the ratio `r` it is `|K_t| u(r) / (1 + r K_t)`, of the sensitivity `|r + nu_0| u(K_t) / ((1 + r K_t)(1 - nu_0 K_t))`.
@@ -150,10 +185,7 @@ impl Gauge {
         of_sensitivity: Percent,
     ) -> Result<Percent, Error> {
         let (kt, poisson) = (self.transverse_sensitivity, self.calibration_poisson);
-        Field::TransverseSensitivity.check(kt * 100.0)?;
-        Field::CalibrationPoissonRatio.check(poisson)?;
-        let limit = largest_ratio(kt);
-        within(Field::StrainRatio, ratio, -limit, limit)?;
+        self.check_field(ratio)?;
         Field::StrainRatioUncertainty.check(of_ratio)?;
         Field::TransverseSensitivityUncertainty.check(of_sensitivity.0)?;
         let response = 1.0 + ratio * kt;

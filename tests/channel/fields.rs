@@ -335,6 +335,8 @@ fn channels() -> Vec<Row> {
         between(Field::StrainRatio, -100.0, 100.0, |x| {
             gauge().strain_ratio_uncertainty(x, 0.1, Percent(0.2))
         }),
+        between(Field::StrainRatio, -100.0, 100.0, |x| gauge().gauge_factor_in_field(x)),
+        number(Field::GaugeFactor, |x| Gauge::new(GaugeFactor(x)).gauge_factor_in_field(1.0)),
         number(Field::StrainRatioUncertainty, |x| gauge().strain_ratio_uncertainty(1.0, x, Percent(0.2))),
         number(Field::TransverseSensitivityUncertainty, |x| {
             gauge().strain_ratio_uncertainty(1.0, 0.1, Percent(x))

@@ -47,6 +47,9 @@ fn grids_of_computed_states() {
             let size = along.abs().max(across.abs()) * 1e-6;
             let found = mechanical(&channel.strain_ratio(ratio), shown);
             assert!((found - along * 1e-6).abs() <= tolerance::ROSETTE * size, "{}", row.text("case_id"));
+            // The same by the gauge factor of the field.
+            let by_factor = shown * 2.1 / gauge.gauge_factor_in_field(ratio).unwrap().0;
+            assert!((by_factor - along * 1e-6).abs() <= tolerance::ROSETTE * size, "{}", row.text("case_id"));
             left_out += i32::from((mechanical(&channel, shown) - along * 1e-6).abs() > 1e-4 * size);
             seen += 1;
         }
