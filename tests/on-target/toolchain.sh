@@ -66,8 +66,9 @@ linked() {
     [[ $linker == *rust-lld ]] && flavor="-flavor gnu"
     $linker $flavor --gc-sections --entry=0 $(printf -- '-u %s ' "$@") "$library" -o "$image" 2>"$image.txt" ||
         { cat "$image.txt"; return 1; }
-    local function
-    for function in "$@"; do "$nm" "$image" | grep " T $function\$" >/dev/null || { echo "no $function"; return 1; }; done
+    local function names
+    names=" $("$nm" "$image" | awk '$2 == "T" { printf "%s ", $3 }')"
+    for function in "$@"; do [[ $names == *" $function "* ]] || { echo "no $function"; return 1; }; done
 }
 
 # build_for TARGET CRATE-FOLDER TARGET-FOLDER [cargo arguments]: builds a release; sets `how` it was built. `verb` is the
