@@ -292,12 +292,8 @@ fn of_gauges<T: IntoIterator<Item = f64>>(
     key: &str,
     values: impl Fn(&Gauge) -> T,
 ) -> Vec<Stated> {
-    let second = description.compensating.as_ref().and_then(|second| second.gauge.as_ref());
-    let packages = [("[channel.gauge]", Some(&description.gauge)), ("[channel.compensating.gauge]", second)];
-    let stated = |(table, gauge): (&str, Option<&Gauge>)| {
-        Some((format!("{key} of {table}"), values(gauge?).into_iter().collect()))
-    };
-    packages.into_iter().filter_map(stated).collect()
+    let stated = |(table, gauge)| (format!("{key} of [{table}]"), values(gauge).into_iter().collect());
+    packages(description).map(stated).collect()
 }
 
 /// The same of their curves.
@@ -306,13 +302,17 @@ fn of_curves<T: IntoIterator<Item = f64>>(
     key: &str,
     values: impl Fn(&ThermalOutput) -> T,
 ) -> Vec<Stated> {
-    let second = description.compensating.as_ref().and_then(|second| second.gauge.as_ref());
-    let packages = [
-        ("[channel.gauge.thermal_output]", Some(&description.gauge)),
-        ("[channel.compensating.gauge.thermal_output]", second),
-    ];
-    let stated = |(table, gauge): (&str, Option<&Gauge>)| {
-        Some((format!("{key} of {table}"), values(gauge?.thermal_output.as_ref()?).into_iter().collect()))
+    let stated = |(table, gauge): (&str, &Gauge)| {
+        let values = values(gauge.thermal_output.as_ref()?).into_iter().collect();
+        Some((format!("{key} of [{table}.thermal_output]"), values))
     };
-    packages.into_iter().filter_map(stated).collect()
+    packages(description).filter_map(stated).collect()
+}
+
+/// With their tables.
+fn packages(description: &Description) -> impl Iterator<Item = (&'static str, &Gauge)> {
+    let second = description.compensating.as_ref().and_then(|second| second.gauge.as_ref());
+    [("channel.gauge", &description.gauge)]
+        .into_iter()
+        .chain(second.map(|gauge| ("channel.compensating.gauge", gauge)))
 }
