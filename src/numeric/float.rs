@@ -1,4 +1,4 @@
-//! One text for `f32` and `f64`.
+//! Arithmetic that is written once for `f32` and `f64`.
 
 use core::ops::{Add, Div, Mul, Neg, Sub};
 
@@ -55,6 +55,7 @@ pub trait Float:
     sealed::Sealed
     + Copy
     + PartialOrd
+    + Into<f64>
     + Add<Output = Self>
     + Sub<Output = Self>
     + Mul<Output = Self>
@@ -75,67 +76,91 @@ pub trait Float:
     #[doc(hidden)]
     fn of_integer(value: i32) -> Self;
     #[doc(hidden)]
-    fn wide(self) -> f64;
+    #[inline(always)]
+    fn wide(self) -> f64 {
+        self.into()
+    }
     #[doc(hidden)]
     fn root(self) -> Self;
     #[doc(hidden)]
     fn arc_tangent(self, x: Self) -> Self;
     #[doc(hidden)]
     fn abs(self) -> Self;
+    /// Not a number where the first one is not: [`f32::max`] would give the other one.
     #[doc(hidden)]
-    fn max(self, other: Self) -> Self;
+    #[inline(always)]
+    fn max(self, other: Self) -> Self {
+        if other > self { other } else { self }
+    }
 }
 
-macro_rules! float {
-    ($float:ident, $rounding:ty, $root:path, $arc_tangent:path) => {
-        impl sealed::Sealed for $float {}
+impl sealed::Sealed for f32 {}
 
-        impl Float for $float {
-            const ZERO: Self = 0.0;
-            const ONE: Self = 1.0;
-            const STEP: f64 = $float::EPSILON as f64;
-            type Rounding = $rounding;
+impl Float for f32 {
+    const ZERO: Self = 0.0;
+    const ONE: Self = 1.0;
+    const STEP: f64 = f32::EPSILON as f64;
+    type Rounding = ();
 
-            #[inline(always)]
-            fn of(value: f64) -> Self {
-                value as $float
-            }
+    #[inline(always)]
+    fn of(value: f64) -> Self {
+        value as f32
+    }
 
-            #[inline(always)]
-            fn of_integer(value: i32) -> Self {
-                value as $float
-            }
+    #[inline(always)]
+    fn of_integer(value: i32) -> Self {
+        value as f32
+    }
 
-            #[inline(always)]
-            fn wide(self) -> f64 {
-                f64::from(self)
-            }
+    #[inline(always)]
+    fn root(self) -> Self {
+        libm::sqrtf(self)
+    }
 
-            #[inline(always)]
-            fn root(self) -> Self {
-                $root(self)
-            }
+    #[inline(always)]
+    fn arc_tangent(self, x: Self) -> Self {
+        libm::atan2f(self, x)
+    }
 
-            #[inline(always)]
-            fn arc_tangent(self, x: Self) -> Self {
-                $arc_tangent(self, x)
-            }
-
-            #[inline(always)]
-            fn abs(self) -> Self {
-                $float::abs(self)
-            }
-
-            #[inline(always)]
-            fn max(self, other: Self) -> Self {
-                $float::max(self, other)
-            }
-        }
-    };
+    #[inline(always)]
+    fn abs(self) -> Self {
+        f32::abs(self)
+    }
 }
 
-float!(f32, (), libm::sqrtf, libm::atan2f);
-float!(f64, ConstantsRounding, libm::sqrt, libm::atan2);
+impl sealed::Sealed for f64 {}
+
+impl Float for f64 {
+    const ZERO: Self = 0.0;
+    const ONE: Self = 1.0;
+    const STEP: f64 = f64::EPSILON;
+    type Rounding = ConstantsRounding;
+
+    #[inline(always)]
+    fn of(value: f64) -> Self {
+        value
+    }
+
+    #[inline(always)]
+    fn of_integer(value: i32) -> Self {
+        f64::from(value)
+    }
+
+    #[inline(always)]
+    fn root(self) -> Self {
+        libm::sqrt(self)
+    }
+
+    #[inline(always)]
+    fn arc_tangent(self, x: Self) -> Self {
+        libm::atan2(self, x)
+    }
+
+    #[inline(always)]
+    fn abs(self) -> Self {
+        f64::abs(self)
+    }
+}
 
 /// `c0 + x (c1 + x (...))`, from the highest coefficient down.
 #[inline(always)]
