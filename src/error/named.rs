@@ -1,6 +1,7 @@
 //! Enums of named things, with a number each where C has them.
 
-/// Makes an enum of named things whose name in print is a plain string, usable in `const`. Where each has a number, it is that of C.
+/// Makes an enum of named things whose name in print is a plain string, usable in `const`. Where each has a number, it is that of C;
+/// where each has a range too, it is that of its value.
 macro_rules! named {
     (@ $(#[$doc:meta])* $name:ident, $example:literal {
         $($(#[$item_doc:meta])* $item:ident $(= $number:tt)? => $text:tt,)*
@@ -74,6 +75,30 @@ macro_rules! named {
             #[cfg(feature = "ffi")]
             pub(crate) const fn c_name(self) -> &'static core::ffi::CStr {
                 match self { $(Self::$item => crate::error::c_text(concat!($text, "\0")),)* }
+            }
+        }
+    };
+    ($(#[$doc:meta])* $name:ident, $example:literal {
+        $($(#[$item_doc:meta])* $item:ident = $number:tt => $text:tt in $range:tt,)*
+    }) => {
+        named! { $(#[$doc])* $name, $example {
+            $(
+                #[doc = concat!($text, ": `", stringify!($range), "`.")]
+                ///
+                $(#[$item_doc])*
+                $item = $number => $text,
+            )*
+        } }
+
+        impl $name {
+            /// Lowest and highest value; not a number where they depend on other inputs.
+            // Inlined: out of line it is a table of all of them.
+            #[inline(always)]
+            pub(crate) const fn limits(self) -> (f64, f64) {
+                #[allow(non_upper_case_globals)]
+                const depends: [f64; 2] = [f64::NAN; 2];
+                let [low, high] = match self { $(Self::$item => $range,)* };
+                (low, high)
             }
         }
     };

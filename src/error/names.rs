@@ -1,234 +1,208 @@
-//! The table of fields, and those of the other names in an error: a row each. C has the numbers from here too
-//! (`tests/c/header` reads the rows), and a number keeps its meaning: what is new takes the next free one of its kind.
+//! The table of fields, and those of the other names in an error: a row each, with the name in code, the number, the name in words with
+//! the unit, and for a field the range in that unit or `depends`, where the code that checks it passes the limits. C has the numbers from
+//! here too (`tests/c/header` reads the rows), and a number keeps its meaning: what is new takes the next free one of its kind.
 
 use super::named::named;
 use super::{Error, within};
 
-/// A row: name in code, number, name in words with the unit, and the range in that unit or `depends`, where the code that
-/// checks it passes the limits. What is to be said besides stands above it.
-macro_rules! fields {
-    ($($(#[$remark:meta])* $item:ident = $number:tt => $text:tt, $range:tt,)*) => {
-        named! {
-            /// An input of a channel, a sensor or an analysis. Where the range `depends`, it depends on other inputs, and the
-            /// error has it.
-            ///
-            /// ```
-            /// use gaugewright::error::Field;
-            /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
-            /// ```
-            Field, "assert_eq!(gaugewright::error::Field::GaugeFactor.name(), \"gauge factor\");" {
-                $(
-                    #[doc = concat!($text, ": `", stringify!($range), "`.")]
-                    ///
-                    $(#[$remark])*
-                    $item = $number => $text,
-                )*
-            }
-        }
-
-        impl Field {
-            /// Lowest and highest value; not a number where they depend on other inputs.
-            // Inlined: out of line it is a table of all of them.
-            #[inline(always)]
-            pub(crate) const fn limits(self) -> (f64, f64) {
-                #[allow(non_upper_case_globals)]
-                const depends: [f64; 2] = [f64::NAN; 2];
-                let [low, high] = match self { $(Self::$item => $range,)* };
-                (low, high)
-            }
-        }
-    };
-}
-
-fields! {
-    GaugeFactor = 1 => "gauge factor", [0.1, 500.0],
-    /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
-    GaugeFactorCurve = 2 => "gauge factor at temperature over gauge factor", [0.5, 2.0],
-    /// A coefficient of the relative change of gauge factor.
-    GaugeFactorCoefficient = 3 => "coefficient of gauge factor change (per degree to its power)", [-1.0, 1.0],
-    StatedGaugeFactor = 4 => "gauge factor the thermal output is stated for", [0.1, 500.0],
-    InstrumentGaugeFactor = 5 => "instrument gauge factor", [0.1, 500.0],
-    ThermalOutput = 6 => "thermal output", [-1e6, 1e6],
-    ThermalOutputDegree = 7 => "degree of the thermal output polynomial", [0.0, 5.0],
-    ThermalOutputCoefficient = 8 => "thermal output coefficient (microstrain per degree to its power)", [-1e6, 1e6],
-    FittedLow = 9 => "lower end of the fitted temperature range (C)", [-273.15, 2047.0],
-    FittedHigh = 10 => "upper end of the fitted temperature range (C)", depends,
-    TemperatureLow = 11 => "lower end of the declared temperature range (C)", depends,
-    TemperatureHigh = 12 => "upper end of the declared temperature range (C)", depends,
-    TemperatureWidth = 13 => "width of the declared temperature range (C)", depends,
-    Temperature = 14 => "temperature (C)", depends,
-    ReferenceTemperature = 15 => "reference temperature (C)", depends,
-    MatchedExpansion = 16 => "expansion coefficient the gauge is matched to (ppm/C)", [-1e3, 1e3],
-    SpecimenExpansion = 17 => "expansion coefficient of the specimen (ppm/C)", [-1e3, 1e3],
-    TransverseSensitivity = 18 => "transverse sensitivity (%)", [-50.0, 50.0],
-    CalibrationPoissonRatio = 19 => "Poisson ratio of the calibration beam", [0.0, 0.5],
-    GaugeResistance = 20 => "gauge resistance (ohm)", [1.0, 1e6],
-    /// Resistance of one lead conductor.
-    LeadResistance = 21 => "lead resistance (ohm)", depends,
-    /// Resistance of what stands in arm 2.
-    CompletionResistance = 22 => "completion resistance (ohm)", [1.0, 1e6],
-    /// Resistance of what stands in arm 3 or arm 4.
-    ReferenceResistance = 23 => "reference half-bridge resistance (ohm)", [1.0, 1e7],
-    /// Poisson ratio of the specimen, for circuits with a transverse gauge.
-    PoissonRatio = 24 => "Poisson ratio of the specimen", [0.0, 0.5],
-    InputResistance = 25 => "input resistance (ohm)", [1e3, 1e15],
-    ConverterBits = 26 => "converter bits", depends,
-    /// Bridge output ratio at the converter's full scale.
-    FullScaleRatio = 27 => "full-scale ratio (V/V)", depends,
-    SpanLimit = 28 => "limit of the span correction (%)", [0.0, 20.0],
-    /// The bridge of a channel, which is not known behind an instrument's readings.
-    Bridge = 29 => "bridge", [1.0, 1.0],
-    ShuntResistance = 30 => "shunt resistance (ohm)", depends,
-    ShuntTolerance = 31 => "shunt tolerance (%)", [0.0, 20.0],
-    ResistorTolerance = 32 => "resistor tolerance (%)", [0.0, 20.0],
-    LeadTemperatureRise = 33 => "temperature rise of the leads (C)", [-200.0, 300.0],
-    /// Correction of the span, expected over observed.
-    SpanCorrection = 34 => "span correction", depends,
-    SimulatedStrain = 35 => "strain to be simulated by a shunt (microstrain)", depends,
-    /// Strain that one count of an instrument's reading is worth.
-    ReadingStep = 36 => "strain per count (microstrain)", [1e-6, 1e3],
-    BalanceCode = 37 => "balance code", depends,
-    /// Bridge output ratio at balance, which the stated resistors have to allow.
-    BalanceRatio = 38 => "bridge output ratio at balance (V/V)", depends,
-    BalanceTemperature = 39 => "balance temperature (C)", depends,
-    /// Compensating gauges with a temperature of their own: none or one, as circuit and kernel have room.
-    CompensatingGauges = 40 => "number of compensating gauges with a temperature of their own", depends,
-    CompensatingBalanceTemperature = 41 => "balance temperature of the compensating gauge (C)", depends,
-    StrainRange = 42 => "declared strain range (microstrain)", [1.0, 62_500.0],
-    SensorResistance = 43 => "resistance of the temperature sensor (ohm)", depends,
-    ResistanceAtZero = 44 => "resistance of the temperature sensor at 0 C (ohm)", [0.1, 1e6],
-    CallendarVanDusen = 45 => "Callendar-Van Dusen constant (per degree to its power)", depends,
-    /// Resistance read through the leads of a temperature sensor.
-    MeasuredResistance = 46 => "measured resistance (ohm)", depends,
-    /// Voltage of a temperature sensor over that of the reference resistor.
-    SensorRatio = 47 => "sensor voltage over reference voltage", [0.0, 1e4],
-    ReferenceResistor = 48 => "reference resistor (ohm)", [0.1, 1e7],
-    DissipationConstant = 49 => "dissipation constant (mW/C)", [1e-6, 1e6],
-    SensorPower = 50 => "power in the temperature sensor (mW)", [0.0, 1e6],
-    SensorCurrent = 51 => "current through the temperature sensor (mA)", [-1e3, 1e3],
-    ThermocoupleEmf = 52 => "thermocouple EMF (mV)", depends,
-    ColdJunctionTemperature = 53 => "cold junction temperature (C)", depends,
-    FullScaleEmf = 54 => "full-scale EMF (mV)", depends,
-    /// Codes that a thermometer's range takes, or their last one.
-    ThermometerCodes = 55 => "codes of the thermometer's range", depends,
-    /// Code at the upper end of a thermometer's range, which the converter's full scale has to leave room for.
-    LastCode = 56 => "code at the upper end of the thermometer's range", depends,
-    CurvePieces = 57 => "pieces of the curve, a power of two", [2.0, 256.0],
-    /// Where a gauge is between two sensors.
-    FractionOfWay = 60 => "fraction of the way between two sensors", [0.0, 1.0],
-    ThermistorCoefficient = 61 => "Steinhart-Hart coefficient (1/K)", depends,
-    ThermistorBeta = 62 => "thermistor beta (K)", [100.0, 20_000.0],
-    ThermistorSlope = 63 => "slope of 1/T against ln R of the thermistor (1/K)", [1e-7, 1.0],
-    ThermistorPoints = 64 => "difference of ln R between two thermistor points", [1e-3, 100.0],
-    GridAngle = 65 => "angle of a grid (degrees)", [-360.0, 360.0],
-    /// Angle between the lines of two grids of a rosette.
-    GridSeparation = 66 => "angle between two grids (degrees)", [1.0, 90.0],
-    /// What a rosette makes of an error of its grids.
-    RosetteGain = 67 => "error of the strain state over that of the grids", [0.0, 1e4],
-    GridStrain = 68 => "declared strain of the grids (microstrain)", [1e-3, 125_000.0],
-    ElasticModulus = 69 => "elastic modulus (GPa)", [1e-3, 2000.0],
-    ModulusLow = 70 => "lower end of the temperature range of the modulus (C)", [-273.15, 2047.0],
-    ModulusHigh = 71 => "upper end of the temperature range of the modulus (C)", depends,
-    ModulusUncertainty = 72 => "standard uncertainty of the elastic modulus (%)", [0.0, 50.0],
-    PoissonUncertainty = 73 => "standard uncertainty of the Poisson ratio", depends,
-    StrainUncertainty = 74 => "standard uncertainty of the strain (microstrain)", [0.0, 1e5],
-    SharedUncertainty = 75 => "shared part of the standard uncertainty (microstrain)", [-1e5, 1e5],
-    Correlation = 76 => "correlation of two strains", [-1.0, 1.0],
-    /// Determinant of a matrix of correlations, negative where they contradict each other.
-    CorrelationDeterminant = 77 => "determinant of the correlations", [-1e-12, 1.0],
-    /// Points that a fit has, in one run or in both.
-    FitPoints = 78 => "number of points of the fit", depends,
-    /// Between the lowest and the highest temperature of a fit's points.
-    FitTemperatureSpread = 79 => "spread of the temperatures of the fit (C)", depends,
-    /// How much of a power of the temperature is not already in the lower ones, at the points of the fit.
-    FitIndependence = 80 => "share of the highest power that is independent of the lower ones", depends,
-    FitDegree = 81 => "degree of the fit", depends,
-    /// Standard uncertainty of a point, over the whole range of its quantity.
-    FitUncertainty = 82 => "standard uncertainty of a point of the fit", depends,
-    /// Points that come with an uncertainty, where the others of the fit do or do not.
-    FitUncertainties = 83 => "number of points of the fit that come with an uncertainty", depends,
-    ChamberReading = 84 => "reading of the chamber run (microstrain)", [-1e6, 1e6],
-    AppliedStrain = 85 => "applied strain (microstrain)", [1.0, 62_500.0],
-    /// Gauge factor over that of the instrument or of a reference, of a loaded run.
-    GaugeFactorRatio = 86 => "gauge factor over the reference's", [1e-3, 1e3],
-    /// Probability that an interval covers the value.
-    CoverageProbability = 87 => "coverage probability (%)", [1.0, 99.99],
-    /// Probability of taking chance for an effect.
-    SignificanceLevel = 88 => "significance level (%)", [0.01, 50.0],
-    DegreesOfFreedom = 89 => "degrees of freedom", [1.0, f64::INFINITY],
-    ExpansionTemperature = 90 => "temperature at which an expansion is asked for (C)", depends,
-    ExpansionLow = 91 => "lower end of the expansion's temperature range (C)", depends,
-    ExpansionHigh = 92 => "upper end of the expansion's temperature range (C)", depends,
-    ExpansionOrigin = 93 => "temperature that an expansion counts from (C)", [-273.15, 2047.0],
-    ExpansionCoefficient = 94 => "expansion coefficient (ppm/C)", [-1e3, 1e3],
-    ExpansionTerm = 95 => "coefficient of an expansion polynomial (per degree to its power)", [-1.0, 1.0],
-    ExpansionStrain = 96 => "change of length over length of an expansion", [-0.1, 0.1],
-    ExpansionPoints = 97 => "number of points of an expansion table", [2.0, 1e6],
-    /// Temperature of a point of an expansion table, which has to lie above the one before.
-    ExpansionPointTemperature = 98 => "temperature of a point of an expansion table (C)", depends,
-    ExpansionUncertainty = 99 => "standard uncertainty of an expansion coefficient (ppm/C)", [0.0, 1e3],
-    ExpansionRelativeUncertainty = 100 => "relative standard uncertainty of an expansion (%)", [0.0, 100.0],
-    WindowLow = 101 => "lower end of the temperature window (C)", depends,
-    WindowHigh = 102 => "upper end of the temperature window (C)", depends,
-    TemperatureError = 103 => "largest error of the temperature (C)", [0.0, 100.0],
-    OfferedMatches = 104 => "number of matches on offer", depends,
-    FoilCoefficient = 105 => "resistance coefficient of the foil (per degree to its power)", [-1.0, 1.0],
-    FoilUncertainty = 106 => "standard uncertainty of a resistance coefficient (per degree to its power)", [0.0, 1.0],
-    FoilLow = 107 => "lower end of the temperature range of the foil's resistance (C)", [-273.15, 2047.0],
-    FoilHigh = 108 => "upper end of the temperature range of the foil's resistance (C)", depends,
-    GaugeFactorUncertainty = 109 => "relative standard uncertainty of the gauge factor (%)", [0.0, 50.0],
-    TemperatureUncertainty = 110 => "standard uncertainty of the temperature (C)", [0.0, 500.0],
-    MeasuredThermalOutput = 111 => "measured thermal output (microstrain)", [-1e5, 1e5],
-    ThermalOutputUncertainty = 112 => "standard uncertainty of the thermal output (microstrain)", [0.0, 1e5],
-    GaugeFactorSlopeUncertainty = 113 => "standard uncertainty of the gauge factor's slope (%/100 C)", [0.0, 100.0],
-    BalanceTemperatureUncertainty = 114 => "standard uncertainty of the balance temperature (C)", [0.0, 500.0],
-    /// Standard uncertainty of a thermometer, the same at balance and after.
-    ThermometerUncertainty = 115 => "standard uncertainty of the thermometer (C)", [0.0, 500.0],
-    ThermalOutputSlopeUncertainty = 116 => "standard uncertainty of the thermal output's slope (microstrain/C)", [0.0, 1e4],
-    LeadResistanceUncertainty = 117 => "standard uncertainty of the lead resistance (ohm)", [0.0, 1e4],
-    LeadTemperatureUncertainty = 118 => "standard uncertainty of the leads' temperature rise (C)", [0.0, 200.0],
-    RatioUncertainty = 119 => "relative standard uncertainty of the output ratio (%)", [0.0, 50.0],
-    ReadingNoise = 120 => "standard deviation of the samples (codes)", [0.0, 2_147_483_648.0],
-    BalanceNoise = 121 => "standard uncertainty of the balance code (codes)", [0.0, 2_147_483_648.0],
-    KernelBound = 122 => "error bound of the kernel (nanostrain)", [0.0, 1e8],
-    Strain = 123 => "strain (microstrain)", [-125_000.0, 125_000.0],
-    /// Error that may be made by what is left out of a correction.
-    AllowedError = 124 => "allowed error (microstrain)", [0.0, 1e6],
-    /// Size of a reading that an error is to be a part of.
-    PercentReading = 125 => "size of the reading that an error is a part of (microstrain)", [1e-3, 1e6],
-    /// Width of the temperatures declared for a fit over that of its points: digits are lost with it, to the power of the degree.
-    FitRange = 126 => "width of the declared temperatures over that of the fit's points", depends,
-    ForcedStrainCoefficient = 127 => "coefficient of the forced strain (microstrain per degree to its power)", [-1e6, 1e6],
-    /// What the forced strain changes of the free foil's resistance, gauge factor times strain, somewhere in the declared range.
-    ForcedChange = 128 => "gauge factor times forced strain", [-0.1, 0.1],
-    WordBits = 129 => "bits of a word", depends,
-    WordShift = 130 => "bits below the value of a word", depends,
-    TransferBytes = 131 => "bytes of a transfer", depends,
-    StatusByte = 132 => "place of a status byte in a transfer", depends,
-    StatusMask = 133 => "mask of a status byte", [1.0, 255.0],
-    StatusOutsideMask = 134 => "bits of a good status outside of its mask", [0.0, 0.0],
-    ChecksumBits = 135 => "width of a checksum (bits, a multiple of 8)", depends,
-    ChecksumCheck = 136 => "checksum of the characters 123456789", depends,
-    NoDataPattern = 137 => "pattern that means no data", depends,
-    RegisterStep = 138 => "temperature per step of a register (C)", depends,
-    CodesInMean = 139 => "number of codes in a mean", [1.0, 65536.0],
-    NameLength = 140 => "length of a name (bytes)", [1.0, 24.0],
-    DateYear = 141 => "year of a date", [2000.0, 2399.0],
-    DateMonth = 142 => "month of a date", [1.0, 12.0],
-    DateDay = 143 => "day of a date", depends,
-    LowestCode = 144 => "lowest code of a kernel", depends,
-    HighestCode = 145 => "highest code of a kernel", depends,
-    ShuntCode = 146 => "code with the shunt", depends,
-    ShuntChange = 147 => "change of code by the shunt", depends,
-    /// Of a load, where it is stated.
-    StrainRatio = 148 => "strain across the gauge over strain along it", depends,
-    StrainRatioUncertainty = 149 => "standard uncertainty of the ratio of strains", [0.0, 100.0],
-    TransverseSensitivityUncertainty = 150 => "standard uncertainty of the transverse sensitivity (%)", [0.0, 50.0],
-    /// Of a grid, or of a rosette as a whole.
-    AngleUncertainty = 151 => "standard uncertainty of an angle (degrees)", [0.0, 10.0],
-    /// The largest of the residuals of a rosette's grids.
-    ResidualUncertainty = 152 => "standard uncertainty of the residuals (microstrain)", [1e-6, 1e6],
-    Quantisation = 153 => "half width of the rounding to a code (codes)", [0.0, 2_147_483_648.0],
+named! {
+    /// An input of a channel, a sensor or an analysis. Where the range `depends`, it depends on other inputs, and the
+    /// error has it.
+    ///
+    /// ```
+    /// use gaugewright::error::Field;
+    /// assert_eq!(Field::LeadResistance.to_string(), "lead resistance (ohm)");
+    /// ```
+    Field, "assert_eq!(gaugewright::error::Field::GaugeFactor.name(), \"gauge factor\");" {
+        GaugeFactor = 1 => "gauge factor" in [0.1, 500.0],
+        /// Gauge factor over its value at the reference temperature, somewhere in the declared range.
+        GaugeFactorCurve = 2 => "gauge factor at temperature over gauge factor" in [0.5, 2.0],
+        /// A coefficient of the relative change of gauge factor.
+        GaugeFactorCoefficient = 3 => "coefficient of gauge factor change (per degree to its power)" in [-1.0, 1.0],
+        StatedGaugeFactor = 4 => "gauge factor the thermal output is stated for" in [0.1, 500.0],
+        InstrumentGaugeFactor = 5 => "instrument gauge factor" in [0.1, 500.0],
+        ThermalOutput = 6 => "thermal output" in [-1e6, 1e6],
+        ThermalOutputDegree = 7 => "degree of the thermal output polynomial" in [0.0, 5.0],
+        ThermalOutputCoefficient = 8 => "thermal output coefficient (microstrain per degree to its power)" in [-1e6, 1e6],
+        FittedLow = 9 => "lower end of the fitted temperature range (C)" in [-273.15, 2047.0],
+        FittedHigh = 10 => "upper end of the fitted temperature range (C)" in depends,
+        TemperatureLow = 11 => "lower end of the declared temperature range (C)" in depends,
+        TemperatureHigh = 12 => "upper end of the declared temperature range (C)" in depends,
+        TemperatureWidth = 13 => "width of the declared temperature range (C)" in depends,
+        Temperature = 14 => "temperature (C)" in depends,
+        ReferenceTemperature = 15 => "reference temperature (C)" in depends,
+        MatchedExpansion = 16 => "expansion coefficient the gauge is matched to (ppm/C)" in [-1e3, 1e3],
+        SpecimenExpansion = 17 => "expansion coefficient of the specimen (ppm/C)" in [-1e3, 1e3],
+        TransverseSensitivity = 18 => "transverse sensitivity (%)" in [-50.0, 50.0],
+        CalibrationPoissonRatio = 19 => "Poisson ratio of the calibration beam" in [0.0, 0.5],
+        GaugeResistance = 20 => "gauge resistance (ohm)" in [1.0, 1e6],
+        /// Resistance of one lead conductor.
+        LeadResistance = 21 => "lead resistance (ohm)" in depends,
+        /// Resistance of what stands in arm 2.
+        CompletionResistance = 22 => "completion resistance (ohm)" in [1.0, 1e6],
+        /// Resistance of what stands in arm 3 or arm 4.
+        ReferenceResistance = 23 => "reference half-bridge resistance (ohm)" in [1.0, 1e7],
+        /// Poisson ratio of the specimen, for circuits with a transverse gauge.
+        PoissonRatio = 24 => "Poisson ratio of the specimen" in [0.0, 0.5],
+        InputResistance = 25 => "input resistance (ohm)" in [1e3, 1e15],
+        ConverterBits = 26 => "converter bits" in depends,
+        /// Bridge output ratio at the converter's full scale.
+        FullScaleRatio = 27 => "full-scale ratio (V/V)" in depends,
+        SpanLimit = 28 => "limit of the span correction (%)" in [0.0, 20.0],
+        /// The bridge of a channel, which is not known behind an instrument's readings.
+        Bridge = 29 => "bridge" in [1.0, 1.0],
+        ShuntResistance = 30 => "shunt resistance (ohm)" in depends,
+        ShuntTolerance = 31 => "shunt tolerance (%)" in [0.0, 20.0],
+        ResistorTolerance = 32 => "resistor tolerance (%)" in [0.0, 20.0],
+        LeadTemperatureRise = 33 => "temperature rise of the leads (C)" in [-200.0, 300.0],
+        /// Correction of the span, expected over observed.
+        SpanCorrection = 34 => "span correction" in depends,
+        SimulatedStrain = 35 => "strain to be simulated by a shunt (microstrain)" in depends,
+        /// Strain that one count of an instrument's reading is worth.
+        ReadingStep = 36 => "strain per count (microstrain)" in [1e-6, 1e3],
+        BalanceCode = 37 => "balance code" in depends,
+        /// Bridge output ratio at balance, which the stated resistors have to allow.
+        BalanceRatio = 38 => "bridge output ratio at balance (V/V)" in depends,
+        BalanceTemperature = 39 => "balance temperature (C)" in depends,
+        /// Compensating gauges with a temperature of their own: none or one, as circuit and kernel have room.
+        CompensatingGauges = 40 => "number of compensating gauges with a temperature of their own" in depends,
+        CompensatingBalanceTemperature = 41 => "balance temperature of the compensating gauge (C)" in depends,
+        StrainRange = 42 => "declared strain range (microstrain)" in [1.0, 62_500.0],
+        SensorResistance = 43 => "resistance of the temperature sensor (ohm)" in depends,
+        ResistanceAtZero = 44 => "resistance of the temperature sensor at 0 C (ohm)" in [0.1, 1e6],
+        CallendarVanDusen = 45 => "Callendar-Van Dusen constant (per degree to its power)" in depends,
+        /// Resistance read through the leads of a temperature sensor.
+        MeasuredResistance = 46 => "measured resistance (ohm)" in depends,
+        /// Voltage of a temperature sensor over that of the reference resistor.
+        SensorRatio = 47 => "sensor voltage over reference voltage" in [0.0, 1e4],
+        ReferenceResistor = 48 => "reference resistor (ohm)" in [0.1, 1e7],
+        DissipationConstant = 49 => "dissipation constant (mW/C)" in [1e-6, 1e6],
+        SensorPower = 50 => "power in the temperature sensor (mW)" in [0.0, 1e6],
+        SensorCurrent = 51 => "current through the temperature sensor (mA)" in [-1e3, 1e3],
+        ThermocoupleEmf = 52 => "thermocouple EMF (mV)" in depends,
+        ColdJunctionTemperature = 53 => "cold junction temperature (C)" in depends,
+        FullScaleEmf = 54 => "full-scale EMF (mV)" in depends,
+        /// Codes that a thermometer's range takes, or their last one.
+        ThermometerCodes = 55 => "codes of the thermometer's range" in depends,
+        /// Code at the upper end of a thermometer's range, which the converter's full scale has to leave room for.
+        LastCode = 56 => "code at the upper end of the thermometer's range" in depends,
+        CurvePieces = 57 => "pieces of the curve, a power of two" in [2.0, 256.0],
+        /// Where a gauge is between two sensors.
+        FractionOfWay = 60 => "fraction of the way between two sensors" in [0.0, 1.0],
+        ThermistorCoefficient = 61 => "Steinhart-Hart coefficient (1/K)" in depends,
+        ThermistorBeta = 62 => "thermistor beta (K)" in [100.0, 20_000.0],
+        ThermistorSlope = 63 => "slope of 1/T against ln R of the thermistor (1/K)" in [1e-7, 1.0],
+        ThermistorPoints = 64 => "difference of ln R between two thermistor points" in [1e-3, 100.0],
+        GridAngle = 65 => "angle of a grid (degrees)" in [-360.0, 360.0],
+        /// Angle between the lines of two grids of a rosette.
+        GridSeparation = 66 => "angle between two grids (degrees)" in [1.0, 90.0],
+        /// What a rosette makes of an error of its grids.
+        RosetteGain = 67 => "error of the strain state over that of the grids" in [0.0, 1e4],
+        GridStrain = 68 => "declared strain of the grids (microstrain)" in [1e-3, 125_000.0],
+        ElasticModulus = 69 => "elastic modulus (GPa)" in [1e-3, 2000.0],
+        ModulusLow = 70 => "lower end of the temperature range of the modulus (C)" in [-273.15, 2047.0],
+        ModulusHigh = 71 => "upper end of the temperature range of the modulus (C)" in depends,
+        ModulusUncertainty = 72 => "standard uncertainty of the elastic modulus (%)" in [0.0, 50.0],
+        PoissonUncertainty = 73 => "standard uncertainty of the Poisson ratio" in depends,
+        StrainUncertainty = 74 => "standard uncertainty of the strain (microstrain)" in [0.0, 1e5],
+        SharedUncertainty = 75 => "shared part of the standard uncertainty (microstrain)" in [-1e5, 1e5],
+        Correlation = 76 => "correlation of two strains" in [-1.0, 1.0],
+        /// Determinant of a matrix of correlations, negative where they contradict each other.
+        CorrelationDeterminant = 77 => "determinant of the correlations" in [-1e-12, 1.0],
+        /// Points that a fit has, in one run or in both.
+        FitPoints = 78 => "number of points of the fit" in depends,
+        /// Between the lowest and the highest temperature of a fit's points.
+        FitTemperatureSpread = 79 => "spread of the temperatures of the fit (C)" in depends,
+        /// How much of a power of the temperature is not already in the lower ones, at the points of the fit.
+        FitIndependence = 80 => "share of the highest power that is independent of the lower ones" in depends,
+        FitDegree = 81 => "degree of the fit" in depends,
+        /// Standard uncertainty of a point, over the whole range of its quantity.
+        FitUncertainty = 82 => "standard uncertainty of a point of the fit" in depends,
+        /// Points that come with an uncertainty, where the others of the fit do or do not.
+        FitUncertainties = 83 => "number of points of the fit that come with an uncertainty" in depends,
+        ChamberReading = 84 => "reading of the chamber run (microstrain)" in [-1e6, 1e6],
+        AppliedStrain = 85 => "applied strain (microstrain)" in [1.0, 62_500.0],
+        /// Gauge factor over that of the instrument or of a reference, of a loaded run.
+        GaugeFactorRatio = 86 => "gauge factor over the reference's" in [1e-3, 1e3],
+        /// Probability that an interval covers the value.
+        CoverageProbability = 87 => "coverage probability (%)" in [1.0, 99.99],
+        /// Probability of taking chance for an effect.
+        SignificanceLevel = 88 => "significance level (%)" in [0.01, 50.0],
+        DegreesOfFreedom = 89 => "degrees of freedom" in [1.0, f64::INFINITY],
+        ExpansionTemperature = 90 => "temperature at which an expansion is asked for (C)" in depends,
+        ExpansionLow = 91 => "lower end of the expansion's temperature range (C)" in depends,
+        ExpansionHigh = 92 => "upper end of the expansion's temperature range (C)" in depends,
+        ExpansionOrigin = 93 => "temperature that an expansion counts from (C)" in [-273.15, 2047.0],
+        ExpansionCoefficient = 94 => "expansion coefficient (ppm/C)" in [-1e3, 1e3],
+        ExpansionTerm = 95 => "coefficient of an expansion polynomial (per degree to its power)" in [-1.0, 1.0],
+        ExpansionStrain = 96 => "change of length over length of an expansion" in [-0.1, 0.1],
+        ExpansionPoints = 97 => "number of points of an expansion table" in [2.0, 1e6],
+        /// Temperature of a point of an expansion table, which has to lie above the one before.
+        ExpansionPointTemperature = 98 => "temperature of a point of an expansion table (C)" in depends,
+        ExpansionUncertainty = 99 => "standard uncertainty of an expansion coefficient (ppm/C)" in [0.0, 1e3],
+        ExpansionRelativeUncertainty = 100 => "relative standard uncertainty of an expansion (%)" in [0.0, 100.0],
+        WindowLow = 101 => "lower end of the temperature window (C)" in depends,
+        WindowHigh = 102 => "upper end of the temperature window (C)" in depends,
+        TemperatureError = 103 => "largest error of the temperature (C)" in [0.0, 100.0],
+        OfferedMatches = 104 => "number of matches on offer" in depends,
+        FoilCoefficient = 105 => "resistance coefficient of the foil (per degree to its power)" in [-1.0, 1.0],
+        FoilUncertainty = 106 => "standard uncertainty of a resistance coefficient (per degree to its power)" in [0.0, 1.0],
+        FoilLow = 107 => "lower end of the temperature range of the foil's resistance (C)" in [-273.15, 2047.0],
+        FoilHigh = 108 => "upper end of the temperature range of the foil's resistance (C)" in depends,
+        GaugeFactorUncertainty = 109 => "relative standard uncertainty of the gauge factor (%)" in [0.0, 50.0],
+        TemperatureUncertainty = 110 => "standard uncertainty of the temperature (C)" in [0.0, 500.0],
+        MeasuredThermalOutput = 111 => "measured thermal output (microstrain)" in [-1e5, 1e5],
+        ThermalOutputUncertainty = 112 => "standard uncertainty of the thermal output (microstrain)" in [0.0, 1e5],
+        GaugeFactorSlopeUncertainty = 113 => "standard uncertainty of the gauge factor's slope (%/100 C)" in [0.0, 100.0],
+        BalanceTemperatureUncertainty = 114 => "standard uncertainty of the balance temperature (C)" in [0.0, 500.0],
+        /// Standard uncertainty of a thermometer, the same at balance and after.
+        ThermometerUncertainty = 115 => "standard uncertainty of the thermometer (C)" in [0.0, 500.0],
+        ThermalOutputSlopeUncertainty = 116 => "standard uncertainty of the thermal output's slope (microstrain/C)" in [0.0, 1e4],
+        LeadResistanceUncertainty = 117 => "standard uncertainty of the lead resistance (ohm)" in [0.0, 1e4],
+        LeadTemperatureUncertainty = 118 => "standard uncertainty of the leads' temperature rise (C)" in [0.0, 200.0],
+        RatioUncertainty = 119 => "relative standard uncertainty of the output ratio (%)" in [0.0, 50.0],
+        ReadingNoise = 120 => "standard deviation of the samples (codes)" in [0.0, 2_147_483_648.0],
+        BalanceNoise = 121 => "standard uncertainty of the balance code (codes)" in [0.0, 2_147_483_648.0],
+        KernelBound = 122 => "error bound of the kernel (nanostrain)" in [0.0, 1e8],
+        Strain = 123 => "strain (microstrain)" in [-125_000.0, 125_000.0],
+        /// Error that may be made by what is left out of a correction.
+        AllowedError = 124 => "allowed error (microstrain)" in [0.0, 1e6],
+        /// Size of a reading that an error is to be a part of.
+        PercentReading = 125 => "size of the reading that an error is a part of (microstrain)" in [1e-3, 1e6],
+        /// Width of the temperatures declared for a fit over that of its points: digits are lost with it, to the power of the degree.
+        FitRange = 126 => "width of the declared temperatures over that of the fit's points" in depends,
+        ForcedStrainCoefficient = 127 => "coefficient of the forced strain (microstrain per degree to its power)" in [-1e6, 1e6],
+        /// What the forced strain changes of the free foil's resistance, gauge factor times strain, somewhere in the declared range.
+        ForcedChange = 128 => "gauge factor times forced strain" in [-0.1, 0.1],
+        WordBits = 129 => "bits of a word" in depends,
+        WordShift = 130 => "bits below the value of a word" in depends,
+        TransferBytes = 131 => "bytes of a transfer" in depends,
+        StatusByte = 132 => "place of a status byte in a transfer" in depends,
+        StatusMask = 133 => "mask of a status byte" in [1.0, 255.0],
+        StatusOutsideMask = 134 => "bits of a good status outside of its mask" in [0.0, 0.0],
+        ChecksumBits = 135 => "width of a checksum (bits, a multiple of 8)" in depends,
+        ChecksumCheck = 136 => "checksum of the characters 123456789" in depends,
+        NoDataPattern = 137 => "pattern that means no data" in depends,
+        RegisterStep = 138 => "temperature per step of a register (C)" in depends,
+        CodesInMean = 139 => "number of codes in a mean" in [1.0, 65536.0],
+        NameLength = 140 => "length of a name (bytes)" in [1.0, 24.0],
+        DateYear = 141 => "year of a date" in [2000.0, 2399.0],
+        DateMonth = 142 => "month of a date" in [1.0, 12.0],
+        DateDay = 143 => "day of a date" in depends,
+        LowestCode = 144 => "lowest code of a kernel" in depends,
+        HighestCode = 145 => "highest code of a kernel" in depends,
+        ShuntCode = 146 => "code with the shunt" in depends,
+        ShuntChange = 147 => "change of code by the shunt" in depends,
+        /// Of a load, where it is stated.
+        StrainRatio = 148 => "strain across the gauge over strain along it" in depends,
+        StrainRatioUncertainty = 149 => "standard uncertainty of the ratio of strains" in [0.0, 100.0],
+        TransverseSensitivityUncertainty = 150 => "standard uncertainty of the transverse sensitivity (%)" in [0.0, 50.0],
+        /// Of a grid, or of a rosette as a whole.
+        AngleUncertainty = 151 => "standard uncertainty of an angle (degrees)" in [0.0, 10.0],
+        /// The largest of the residuals of a rosette's grids.
+        ResidualUncertainty = 152 => "standard uncertainty of the residuals (microstrain)" in [1e-6, 1e6],
+        Quantisation = 153 => "half width of the rounding to a code (codes)" in [0.0, 2_147_483_648.0],
+    }
 }
 
 impl Field {
