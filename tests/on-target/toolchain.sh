@@ -26,6 +26,10 @@ install_cbindgen() { install_tool cbindgen --version "^0.29"; }
 # of them at once: the arguments of cargo for programs of the default members.
 as_tested="--quiet --features ffi,defmt,embedded-hal-async,heapless,record"
 
+# One folder for all that is built for microcontrollers: what runs on the host while it is made, and what programs and cores share, is
+# made once.
+builds=$(mkdir -p "${CARGO_TARGET_DIR:-target}/on-target/build" && cd "${CARGO_TARGET_DIR:-target}/on-target/build" && pwd)
+
 # Features of firmware that has the library with all that any of the programs in QEMU needs, so that it is compiled once for a core.
 firmware_features=$(printf 'gaugewright/%s,' defmt embedded-hal-async heapless record)
 
