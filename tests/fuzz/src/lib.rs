@@ -8,6 +8,6 @@ pub mod lines;
 pub mod readings;
 mod recipe;
 pub mod records;
-mod sound;
+pub mod sound;
 pub mod thermometers;
 pub mod words;
