@@ -2,7 +2,7 @@
 //! tighter, does not go by unsaid. That bounds are true and not slack is tested elsewhere (`accuracy`, `registers`,
 //! `error_limits`, the proofs).
 //!
-//! `GAUGEWRIGHT_WRITE_VECTORS=1 cargo test --test bounds` writes them anew.
+//! `GAUGEWRIGHT_WRITE_VECTORS=1 cargo test --test kernel bounds` writes them anew.
 
 use std::fmt::Write;
 
