@@ -9,15 +9,14 @@
 //! For the others the same instructions go through the scheduling model that LLVM has of the core (`llvm-mca`): an estimate.
 
 use std::collections::BTreeMap;
-use std::fs;
 use std::io::Write;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
 use crate::cores::Core;
 use crate::elf::Sizes;
-use crate::emulator::at;
-use crate::recorded::{Row, header};
+use crate::emulator::read;
+use crate::recorded::{Recorded, header};
 use crate::results::Line;
 
 /// Paths that are priced: those that a loop calls for each sample, temperature or half-buffer, without routines of the compiler's library. The
@@ -90,7 +89,7 @@ pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result
     let call = Instruction::call(core);
     let starts =
         paths_in(sizes).map(|path| Ok((sizes.address(path)?, path))).collect::<Result<Vec<_>, String>>()?;
-    let executed = Executed::read(&fs::read_to_string(log).map_err(at(log))?, &starts)?;
+    let executed = Executed::read(&read(log)?, &starts)?;
     for line in lines.iter_mut().filter(|line| line.core == core.name) {
         let Some((_, path, samples)) = PATHS.iter().find(|(_, path, _)| *path == line.kernel) else {
             continue;
@@ -427,7 +426,7 @@ fn estimate(core: &Core, calls: &[Vec<(&Instruction, bool)>]) -> Result<u32, Str
 }
 
 /// The recorded cycles as microseconds at a clock, and as samples a second of one channel and of sixteen, if the core does nothing else.
-pub fn at_clock(megahertz: f64, rows: &[Row]) -> String {
+pub fn at_clock(megahertz: f64, rows: &[Recorded]) -> String {
     let mut text = header(&format!("at {megahertz} MHz"));
     type Unit = (&'static str, fn(f64, f64) -> f64);
     let units: [Unit; 3] = [
