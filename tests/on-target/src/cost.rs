@@ -233,6 +233,22 @@ impl Cost {
         Self { in_range, flagged: None, short: None, stack: stack_of(kernel, path, (0, t)) }
     }
 
+    /// Measures and tells a path of its own ranges: with inputs in range, and with others that may be the worst.
+    pub fn told<K, R>(
+        counter: &mut Counter,
+        name: &str,
+        kernel: &K,
+        path: Path<K, R>,
+        inputs: &Inputs,
+        worst: &[Input],
+    ) {
+        let mut cost = Self::of_peer(counter, kernel, path, inputs);
+        for input in worst {
+            cost.try_worst(counter, kernel, path, *input);
+        }
+        cost.tell(name, size_of_val(kernel), None);
+    }
+
     pub fn tell(&self, name: &str, constants: usize, errors: Option<[f32; 2]>) {
         let Self { in_range, flagged, short, stack } = self;
         // A peer has no flags, and not every path an error of its own.
