@@ -2,7 +2,9 @@
 
 use std::fmt::Display;
 
-use super::arithmetic::{Arithmetic, Input};
+use gaugewright::fixed::{CompensatedKernel, Kernel, Temperature};
+
+use super::arithmetic::{Arithmetic, Description, Input};
 
 /// One set of inputs. Stops at the first intermediate that does not fit an `i32`.
 pub struct Registers {
@@ -11,6 +13,34 @@ pub struct Registers {
     pub compensating: i32,
     /// A temperature was held at the end of its range.
     pub held: bool,
+}
+
+/// On both paths the kernel has the bits of its description, in which nothing wraps.
+pub fn compare<const D: usize, const F: usize, const P: usize>(
+    kernel: &Kernel<D, F, P>,
+    description: &Description<D, F>,
+    code: i32,
+    temperature: i32,
+) {
+    let mut registers = Registers { code, temperature, compensating: 0, held: false };
+    let t = Temperature::from_bits(temperature);
+    let (one, split) = (kernel.reading(code, t), kernel.at(t).reading(code));
+    assert_eq!(i128::from(one.strain.to_bits()), description.one_call(&mut registers).strain);
+    assert_eq!(i128::from(split.strain.to_bits()), description.split(&mut registers).strain);
+}
+
+/// The same with two temperatures.
+pub fn compare_two<const D: usize, const F: usize, const P: usize>(
+    kernel: &CompensatedKernel<D, F, P>,
+    description: &Description<D, F>,
+    code: i32,
+    [temperature, compensating]: [i32; 2],
+) {
+    let mut registers = Registers { code, temperature, compensating, held: false };
+    let [t, u] = [temperature, compensating].map(Temperature::from_bits);
+    let (one, split) = (kernel.reading(code, t, u), kernel.at(t, u).reading(code));
+    assert_eq!(i128::from(one.strain.to_bits()), description.one_call(&mut registers).strain);
+    assert_eq!(i128::from(split.strain.to_bits()), description.split(&mut registers).strain);
 }
 
 /// A number that a register of the kernel has to hold.
