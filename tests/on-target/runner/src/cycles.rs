@@ -9,13 +9,13 @@
 //! For the others the same instructions go through the scheduling model that LLVM has of the core (`llvm-mca`): an estimate.
 
 use std::collections::BTreeMap;
+use std::fs;
 use std::io::Write;
-use std::path::Path;
 use std::process::{Command, Stdio};
 
 use crate::cores::Core;
 use crate::elf::Sizes;
-use crate::emulator::read;
+use crate::emulator::{Firmware, at, read};
 use crate::recorded::{Recorded, header};
 use crate::results::Line;
 
@@ -72,24 +72,33 @@ pub fn unpriced(core: &Core, lines: &[Line]) -> Vec<String> {
     unpriced.map(|(_, path, _)| format!("{}: no cycles of {path}", core.name)).collect()
 }
 
-/// Options of QEMU for a log of the paths' functions. What runs out of range is left out: it is called in all sweeps.
-pub fn options(sizes: &Sizes, log: &Path) -> Result<Vec<String>, String> {
+/// Starts the firmware once more and gives the log of the paths' functions. What runs out of range is left out.
+fn logged(firmware: &Firmware<'_>, sizes: &Sizes) -> Result<String, String> {
     let mut ranges = Vec::new();
     for path in paths_in(sizes) {
         for (address, bytes) in sizes.functions_within(path)? {
             ranges.push(format!("{address:#x}+{bytes:#x}"));
         }
     }
-    let log = log.display().to_string();
-    Ok(["-d", "exec,nochain,in_asm", "-dfilter", &ranges.join(","), "-D", &log].map(str::to_owned).to_vec())
+    // In a folder with the file by which the firmware knows that its calls are logged.
+    let folder = firmware.elf.with_extension("logged");
+    let flag = folder.join("calls-are-logged");
+    fs::create_dir_all(&folder).map_err(at(&folder))?;
+    fs::write(&flag, "").map_err(at(&flag))?;
+    let options = ["-d", "exec,nochain,in_asm", "-dfilter", &ranges.join(","), "-D", "executed.txt"];
+    firmware.report_in(&folder, &options)?;
+    let log = read(&folder.join("executed.txt"))?;
+    fs::remove_dir_all(&folder).map_err(at(&folder))?;
+    Ok(log)
 }
 
 /// Adds cycles to the lines of a core, from the log of its firmware.
-pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result<(), String> {
+pub fn add(firmware: &Firmware<'_>, sizes: &Sizes, lines: &mut [Line]) -> Result<(), String> {
+    let core = firmware.core;
     let call = Instruction::call(core);
     let starts =
         paths_in(sizes).map(|path| Ok((sizes.address(path)?, path))).collect::<Result<Vec<_>, String>>()?;
-    let executed = Executed::read(&read(log)?, &starts)?;
+    let executed = Executed::read(&logged(firmware, sizes)?, &starts)?;
     for line in lines.iter_mut().filter(|line| line.core == core.name) {
         let Some((_, path, samples)) = PATHS.iter().find(|(_, path, _)| *path == line.kernel) else {
             continue;

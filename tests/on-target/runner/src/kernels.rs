@@ -1,12 +1,11 @@
 //! What the firmware of `tests/on-target` reports, judged.
 
-use std::fs;
 use std::path::Path;
 
 use crate::cores::Core;
 use crate::cycles;
 use crate::elf::Sizes;
-use crate::emulator::{Firmware, at, read};
+use crate::emulator::{Firmware, read};
 use crate::notebooks;
 use crate::results::{Line, differences};
 use crate::wording::{as_displayed, normal};
@@ -30,14 +29,11 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     // What is measured is in two firmwares: the paths of each are in its own ELF.
     let (mut report, mut judged) = (Vec::new(), Judged::default());
     for name in ["on-target", "commissioning"] {
-        let elf = folder.join(name);
-        let sizes = Sizes::of(&elf)?;
-        let log = folder.join("executed.txt");
-        let logged = cycles::options(&sizes, &log)?;
-        let lines = Firmware { core, elf }.report(&logged.iter().map(String::as_str).collect::<Vec<_>>())?;
+        let firmware = Firmware { core, elf: folder.join(name) };
+        let sizes = Sizes::of(&firmware.elf)?;
+        let lines = firmware.report(&[])?;
         count(core, &lines, &sizes, &mut judged)?;
-        cycles::add(core, &sizes, &log, &mut judged.lines)?;
-        fs::remove_file(&log).map_err(at(&log))?;
+        cycles::add(&firmware, &sizes, &mut judged.lines)?;
         judged.compiler = sizes.compiler;
         report.extend(lines);
     }

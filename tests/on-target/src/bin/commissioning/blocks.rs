@@ -17,6 +17,7 @@ static MILD_KERNEL: fixed::Kernel = channel(&MILD).fixed();
 static WIDE_SINGLE: float::Kernel<f32> = channel(&WIDE).float32();
 
 /// Instructions of one sample of a block: with a temperature each, and at the temperature of a point.
+#[inline(never)]
 pub fn tell(counter: &mut Counter) {
     let (wide, single) = (&crate::WIDE, &WIDE_SINGLE);
     let (two, two_singles) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);

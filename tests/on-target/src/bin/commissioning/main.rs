@@ -31,7 +31,7 @@ use on_target::channels::{
 use on_target::cost::{BROKEN, Cost, Inputs, inputs};
 use on_target::paths::{LINEAR_KERNEL, adjusted_bits, checked_bits, is_in_second, product_bits};
 use on_target::sweep::Random;
-use on_target::{commissioning, vectors};
+use on_target::{commissioning, cost, vectors};
 
 static WIDE: fixed::Kernel = CHANNELS[0].1.fixed();
 static RECORD: Record<fixed::Kernel> =
@@ -45,40 +45,45 @@ const IDENTITY: Identity =
     Identity::new(Name::new("strut north"), Date::new(2026, 3, 14), CHANNELS[0].1.description_hash());
 static LINEAR_PRODUCT: fixed::Kernel<4, 1, 1> = LINEAR.fixed();
 
+// What it calls is not inlined: the smallest core has 16 KB for all frames.
 #[entry]
 fn main() -> ! {
-    let fit = commissioning::fit();
-    defmt::println!(
-        "sweep fit inputs={=u32} f32={=u64:016x} f64={=u64:016x}",
-        fit.inputs,
-        fit.single,
-        fit.double
-    );
-    let commissioning::Hashes { inputs, fixed, single, double } = commissioning::uncertainty();
-    defmt::println!(
-        "sweep uncertainty inputs={=u32} fixed={=u64:016x} f32={=u64:016x} f64={=u64:016x}",
-        inputs,
-        fixed,
-        single,
-        double
-    );
-    vectors::replay(vectors::PATHS_FILE, is_in_second, |line| {
-        vectors::path_agrees(line, |path, numbers| {
-            let of_kernels = product_bits(path, numbers).or_else(|| adjusted_bits(path, numbers));
-            let of_kernels = of_kernels.or_else(|| checked_bits(path, numbers));
-            of_kernels.or_else(|| commissioning::bits(path, numbers))
-        })
-    });
-    tell_costs(&mut Counter::new());
-    tell_products(&mut Counter::new());
-    tell_adjusted(&mut Counter::new());
-    tell_records(&mut Counter::new());
-    tell_checks(&mut Counter::new());
+    cost::ask_for_log();
+    if !cost::is_logged() {
+        let fit = commissioning::fit();
+        defmt::println!(
+            "sweep fit inputs={=u32} f32={=u64:016x} f64={=u64:016x}",
+            fit.inputs,
+            fit.single,
+            fit.double
+        );
+        let commissioning::Hashes { inputs, fixed, single, double } = commissioning::uncertainty();
+        defmt::println!(
+            "sweep uncertainty inputs={=u32} fixed={=u64:016x} f32={=u64:016x} f64={=u64:016x}",
+            inputs,
+            fixed,
+            single,
+            double
+        );
+        vectors::replay(vectors::PATHS_FILE, is_in_second, |line| {
+            vectors::path_agrees(line, |path, numbers| {
+                let of_kernels = product_bits(path, numbers).or_else(|| adjusted_bits(path, numbers));
+                let of_kernels = of_kernels.or_else(|| checked_bits(path, numbers));
+                of_kernels.or_else(|| commissioning::bits(path, numbers))
+            })
+        });
+        tell_costs(&mut Counter::new());
+        tell_products(&mut Counter::new());
+        tell_adjusted(&mut Counter::new());
+        tell_records(&mut Counter::new());
+        tell_checks(&mut Counter::new());
+    }
     blocks::tell(&mut Counter::new());
     board::exit(true)
 }
 
 /// A point of a chamber run, and the uncertainty of a reading.
+#[inline(never)]
 fn tell_costs(counter: &mut Counter) {
     let samples = inputs(|code, t| WIDE.reading(code, t), &WIDE);
     if let Some(fit) = commissioning::running() {
@@ -95,6 +100,7 @@ fn tell_costs(counter: &mut Counter) {
 }
 
 /// A kernel for a zero and a span on site; what is refused leaves sooner, but takes its own stack.
+#[inline(never)]
 fn tell_adjusted(counter: &mut Counter) {
     let mut random = Random(7);
     let zeros: Inputs = core::array::from_fn(|_| {
@@ -107,6 +113,7 @@ fn tell_adjusted(counter: &mut Counter) {
 }
 
 /// Records as they are read at each start: what the host has stored, with the answers of the host.
+#[inline(never)]
 fn tell_records(counter: &mut Counter) {
     // A record has no inputs of its own.
     let none: Inputs = core::array::from_fn(|_| BROKEN);
@@ -126,6 +133,7 @@ fn tell_records(counter: &mut Counter) {
 }
 
 /// Verdicts of the wiring for any sum of codes, and the span by a shunt; what is refused leaves sooner.
+#[inline(never)]
 fn tell_checks(counter: &mut Counter) {
     let mut random = Random(11);
     let codes: Inputs =
@@ -144,6 +152,7 @@ fn tell_checks(counter: &mut Counter) {
 
 /// Kernels with the product, over the ranges of the same channel without; and that their points cost what the usual
 /// ones cost (in integers: floating point in software takes as long as its numbers let it).
+#[inline(never)]
 fn tell_products(counter: &mut Counter) {
     let (kernel, single, two) = (&FIXED_PRODUCT, &SINGLE_PRODUCT, &FIXED_PRODUCT_COMPENSATED);
     Cost::of(counter, kernel, fixed_product, &WIDE).tell("fixed_product", size_of_val(kernel), None);
