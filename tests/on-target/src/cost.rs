@@ -182,7 +182,7 @@ impl Cost {
     }
 
     /// Of one sample of a block, rounded, set-up included: of 256 and of 16, all in range, and of 256 that are all `broken`, where there are
-    /// such; and the stack of a block. `place` puts the samples where a path wants them, and is not counted.
+    /// such; and the stack of a block. `place` puts the samples where a path reads them, and is not counted.
     #[inline(never)]
     pub fn of_block<K: Copy, R: Copy>(
         counter: &mut Counter,

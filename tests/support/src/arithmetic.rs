@@ -12,7 +12,7 @@ use gaugewright::fixed::{CompensatedConstants, Constants, Temperature};
 use gaugewright::rosette::Rosette;
 use gaugewright::temperature::CurveConstants;
 
-/// What a kernel is told. The three grids of a rosette take the three places.
+/// The inputs of a kernel. The three grids of a rosette take the three places.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Input {
     Code,
@@ -144,7 +144,7 @@ pub struct Terms<N> {
     pub product: Option<N>,
 }
 
-/// What a proof has to know of a reading in one call.
+/// What a proof uses of a reading in one call.
 pub struct OneCall<N> {
     pub terms: Terms<N>,
     /// `u`, with `1 - u = (1 + p)(1 - l)`, times the change of the unloaded gauge where that is multiplied.
@@ -152,7 +152,7 @@ pub struct OneCall<N> {
     pub strain: N,
 }
 
-/// What a proof has to know of a point and a reading of it.
+/// What a proof uses of a point and a reading of it.
 pub struct Split<N> {
     pub terms: Terms<N>,
     /// `l`, with the change of the unloaded gauge in it where that is multiplied.

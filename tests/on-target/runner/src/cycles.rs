@@ -80,7 +80,7 @@ fn logged(firmware: &Firmware<'_>, sizes: &Sizes) -> Result<String, String> {
             ranges.push(format!("{address:#x}+{bytes:#x}"));
         }
     }
-    // In a folder with the file by which the firmware knows that its calls are logged.
+    // The firmware looks for this file where it is started, and makes few calls where it is.
     let folder = firmware.elf.with_extension("logged");
     let flag = folder.join("calls-are-logged");
     fs::create_dir_all(&folder).map_err(at(&folder))?;
