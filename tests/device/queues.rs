@@ -138,7 +138,7 @@ fn blocks_are_corrected_in_their_place() {
     }
 }
 
-/// The main loop stands still, or knows that its temperature is stale.
+/// The main loop has stopped, or its temperature is stale.
 #[test]
 fn old_points_are_flagged() {
     let mut queue = PointQueue::new();

@@ -13,7 +13,7 @@ use on_target::thermometers::{K_FIXED, PLATINUM_FIXED, THERMISTOR_FIXED};
 use std::fmt::Write;
 use std::panic::catch_unwind;
 use support::arithmetic::Description;
-use support::registers::Registers;
+use support::registers::{self, Registers};
 use support::{Random, as_committed, bridges, compensated_set, recipe, set, test_set};
 
 const CRC: Crc<u32> = Crc::<u32>::new(&CRC_32_ISO_HDLC);
@@ -292,12 +292,7 @@ fn single(kernel: &Kernel<5, 3, 1>, random: &mut Random) {
     for n in 0..12 {
         let code = draw(random, kernel.codes(), n);
         let temperature = draw(random, ends(kernel.temperatures()), n / 3);
-        let mut registers = Registers { code, temperature, compensating: 0, held: false };
-        let reading = kernel.reading(code, Temperature::from_bits(temperature));
-        assert_eq!(i128::from(reading.strain.to_bits()), description.one_call(&mut registers).strain);
-        let point = kernel.at(Temperature::from_bits(temperature));
-        let split = description.split(&mut registers).strain;
-        assert_eq!(i128::from(point.reading(code).strain.to_bits()), split);
+        registers::compare(kernel, &description, code, temperature);
         // Any other input.
         let any = Temperature::from_bits(random.bits() as i32);
         let _ = (kernel.reading(random.bits() as i32, any), kernel.at(any).reading(random.bits() as i32));
@@ -311,12 +306,7 @@ fn double(kernel: &CompensatedKernel<5, 3, 1>, random: &mut Random) {
         let code = draw(random, constants.measuring.codes, n);
         let temperature = draw(random, ends(constants.measuring.temperatures), n / 3);
         let compensating = draw(random, ends(constants.temperatures), n / 9);
-        let mut registers = Registers { code, temperature, compensating, held: false };
-        let at = (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
-        let reading = kernel.reading(code, at.0, at.1);
-        assert_eq!(i128::from(reading.strain.to_bits()), description.one_call(&mut registers).strain);
-        let split = description.split(&mut registers).strain;
-        assert_eq!(i128::from(kernel.at(at.0, at.1).reading(code).strain.to_bits()), split);
+        registers::compare_two(kernel, &description, code, [temperature, compensating]);
     }
 }
 

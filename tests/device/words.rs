@@ -1,6 +1,7 @@
 //! Every string of bytes is a code or a fault, and the right one: against a decoder that takes one bit after the other.
 
 use crc::Algorithm;
+use fuzz::words::{CHECKSUMS, algorithm};
 use gaugewright::device::acquisition::{Coding, Fault, WordLayout};
 use gaugewright::error::Field;
 use support::Random;
@@ -144,27 +145,6 @@ fn remainder(algorithm: &Algorithm<u32>, bytes: &[u8]) -> u32 {
 }
 
 const CODINGS: [Coding; 3] = [Coding::TwosComplement, Coding::OffsetBinary, Coding::Unsigned];
-
-/// Widths of 8, 16, 24 and 32 bits, reflected and not. The values of `check` are those of the catalogue in the package
-/// `crc-catalog` (SMBUS, MAXIM-DOW, KERMIT, OPENPGP, ISO-HDLC).
-static CHECKSUMS: [Algorithm<u32>; 5] = [
-    algorithm(8, 0x07, 0, false, 0, 0xf4),
-    algorithm(8, 0x31, 0, true, 0, 0xa1),
-    algorithm(16, 0x1021, 0, true, 0, 0x2189),
-    algorithm(24, 0x86_4cfb, 0xb7_04ce, false, 0, 0x21_cf02),
-    algorithm(32, 0x04c1_1db7, 0xffff_ffff, true, 0xffff_ffff, 0xcbf4_3926),
-];
-
-const fn algorithm(
-    width: u8,
-    poly: u32,
-    init: u32,
-    reflected: bool,
-    xorout: u32,
-    check: u32,
-) -> Algorithm<u32> {
-    Algorithm { width, poly, init, refin: reflected, refout: reflected, xorout, check, residue: 0 }
-}
 
 /// Every string of one or two bytes.
 fn short_strings(bytes: usize) -> impl Iterator<Item = Vec<u8>> {

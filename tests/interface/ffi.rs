@@ -2,11 +2,15 @@
 #![cfg(feature = "ffi")]
 #![allow(non_snake_case)]
 
+#[path = "anything.rs"]
+mod anything;
+
 use std::collections::BTreeMap;
 use std::ffi::CStr;
 use std::mem::{MaybeUninit, align_of, offset_of, size_of, zeroed};
 use std::ptr::{null, null_mut};
 
+use anything::{Anything, written};
 use gaugewright::error::{ErrorPart, Field, KernelPath, Quantity};
 use gaugewright::ffi::*;
 
@@ -17,46 +21,15 @@ const ROUNDS: usize = if cfg!(miri) { 10 } else { 20_000 };
 
 /// Structs of numbers alone, for which any bytes will do.
 trait Plain: Copy {}
-impl Plain for gw_channel {}
-impl Plain for gw_kernel {}
-impl Plain for gw_large_kernel {}
-impl Plain for gw_point {}
-impl Plain for gw_linear_point {}
-impl Plain for gw_compensated_kernel {}
-impl Plain for gw_large_compensated_kernel {}
-impl Plain for gw_float_kernel {}
-impl Plain for gw_large_float_kernel {}
-impl Plain for gw_float_compensated_kernel {}
-impl Plain for gw_large_float_compensated_kernel {}
-impl Plain for gw_float_point {}
-impl Plain for gw_seal {}
-impl Plain for gw_error {}
-impl Plain for gw_adjustable_kernel {}
-impl Plain for gw_zero {}
-impl Plain for gw_identity {}
-impl Plain for gw_known_answer {}
 
-struct Anything(u64);
+macro_rules! plain {
+    ($($type:ty)*) => { $(impl Plain for $type {})* };
+}
+plain!(gw_channel gw_kernel gw_large_kernel gw_point gw_linear_point gw_compensated_kernel gw_large_compensated_kernel
+    gw_float_kernel gw_large_float_kernel gw_float_compensated_kernel gw_large_float_compensated_kernel gw_float_point
+    gw_seal gw_error gw_adjustable_kernel gw_zero gw_identity gw_known_answer);
 
 impl Anything {
-    fn word(&mut self) -> u32 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 32) as u32
-    }
-
-    /// Mostly at an end, where arithmetic wraps.
-    fn number(&mut self) -> i32 {
-        let any = self.word() as i32;
-        match self.word() % 8 {
-            0 => i32::MIN,
-            1 => i32::MAX,
-            2 => 0,
-            3 => -1,
-            4 => any >> 16,
-            _ => any,
-        }
-    }
-
     fn of<T: Plain>(&mut self) -> T {
         let mut value = MaybeUninit::<T>::zeroed();
         for word in 0..size_of::<T>() / 4 {
@@ -75,23 +48,13 @@ fn text(pointer: *const std::ffi::c_char) -> &'static str {
 }
 
 fn message(error: &gw_error) -> String {
-    let mut buffer = [0xffu8; 256];
-    // SAFETY: both live here.
-    let length = unsafe { gw_error_message(error, buffer.as_mut_ptr().cast(), buffer.len()) };
-    assert!(length < buffer.len(), "256 bytes are said to be enough");
-    let written = CStr::from_bytes_until_nul(&buffer).unwrap().to_str().unwrap().to_owned();
-    assert_eq!(written.len(), length);
-    written
+    // SAFETY: all of them live during the call.
+    written::<256>(|buffer, size| unsafe { gw_error_message(error, buffer, size) })
 }
 
 fn flags_in_words(flags: u32) -> String {
-    let mut buffer = [0xffu8; 128];
-    // SAFETY: room of this function.
-    let length = unsafe { gw_flags_message(flags, buffer.as_mut_ptr().cast(), buffer.len()) };
-    assert!(length < buffer.len(), "128 bytes are said to be enough");
-    let written = CStr::from_bytes_until_nul(&buffer).unwrap().to_str().unwrap().to_owned();
-    assert_eq!(written.len(), length);
-    written
+    // SAFETY: the buffer lives during the call.
+    written::<128>(|buffer, size| unsafe { gw_flags_message(flags, buffer, size) })
 }
 
 /// Both paths of a point agree with each other wherever there are two.

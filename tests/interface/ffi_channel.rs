@@ -292,16 +292,31 @@ fn every_basis_of_the_gauge_factor() {
     }
 }
 
+/// Strain in the low word, flags in the high one.
+trait Packed {
+    fn packed(&self) -> u64;
+}
+
+macro_rules! packed {
+    ($($reading:ty: $strain:expr, $flags:expr;)*) => {
+        $(impl Packed for $reading {
+            fn packed(&self) -> u64 {
+                u64::from($strain(self.strain)) | u64::from($flags(self.flags)) << 32
+            }
+        })*
+    };
+}
+packed! {
+    Reading<fixed::Strain>: |strain: fixed::Strain| strain.to_bits() as u32, Flags::bits;
+    Reading<f32>: f32::to_bits, Flags::bits;
+    gw_reading: |strain| strain as u32, u32::from;
+    gw_float_reading: f32::to_bits, u32::from;
+}
+
 /// Kernels that the host makes read as those of Rust: one call, by a point, and in a block.
 #[test]
 fn other_kernels_read_as_in_rust() {
     use gaugewright::fixed::Temperature;
-    fn bits(reading: Reading<fixed::Strain>) -> u64 {
-        u64::from(reading.strain.to_bits() as u32) | u64::from(reading.flags.bits()) << 32
-    }
-    fn float_bits(reading: Reading<f32>) -> u64 {
-        u64::from(reading.strain.to_bits()) | u64::from(reading.flags.bits()) << 32
-    }
     let gauge = gauge().gauge_factor_polynomial([1e-4, 0.0, 0.0]);
     let one = channel_of(gauge);
     let both = Channel::new(
@@ -317,10 +332,6 @@ fn other_kernels_read_as_in_rust() {
         (one.float32(), one.float32());
     let float_two: float::CompensatedKernel<f32> = both.float32();
     let large_float_two: float::CompensatedKernel<f32, 5, 3, 1> = both.float32();
-    let c_two = (gw_compensated_kernel::of(two), gw_large_compensated_kernel::of(large_two));
-    let c_float = (gw_float_kernel::of(float), gw_large_float_kernel::of(large_float));
-    let c_float_two =
-        (gw_float_compensated_kernel::of(float_two), gw_large_float_compensated_kernel::of(large_float_two));
     let mut random = 1u32;
     let mut next = |bits: u32| {
         random = random.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
@@ -332,65 +343,40 @@ fn other_kernels_read_as_in_rust() {
         let (code, t, c) = (next(wide), next(wide + 4 - wide / 8), next(28));
         let (at, beside) = (Temperature::from_bits(t), Temperature::from_bits(c));
         seen |= two.reading(code, at, beside).flags;
-        // SAFETY: all of them live here.
-        let pairs = unsafe {
-            [
-                (
-                    gw_compensated_kernel_reading_packed(&c_two.0, code, t, c),
-                    bits(two.reading(code, at, beside)),
-                ),
-                (
-                    gw_large_compensated_kernel_reading_packed(&c_two.1, code, t, c),
-                    bits(large_two.reading(code, at, beside)),
-                ),
-                (
-                    gw_point_reading_packed(&gw_compensated_kernel_at(&c_two.0, t, c), code),
-                    bits(two.at(at, beside).reading(code)),
-                ),
-                (
-                    gw_point_reading_packed(&gw_large_compensated_kernel_at(&c_two.1, t, c), code),
-                    bits(large_two.at(at, beside).reading(code)),
-                ),
-                (gw_float_kernel_reading_packed(&c_float.0, code, t), float_bits(float.reading(code, at))),
-                (
-                    gw_large_float_kernel_reading_packed(&c_float.1, code, t),
-                    float_bits(large_float.reading(code, at)),
-                ),
-                (
-                    gw_float_compensated_kernel_reading_packed(&c_float_two.0, code, t, c),
-                    float_bits(float_two.reading(code, at, beside)),
-                ),
-                (
-                    gw_large_float_compensated_kernel_reading_packed(&c_float_two.1, code, t, c),
-                    float_bits(large_float_two.reading(code, at, beside)),
-                ),
-                (
-                    gw_float_point_reading_packed(&gw_float_kernel_at(&c_float.0, t), code),
-                    float_bits(float.at(at).reading(code)),
-                ),
-                (
-                    gw_float_point_reading_packed(&gw_large_float_kernel_at(&c_float.1, t), code),
-                    float_bits(large_float.at(at).reading(code)),
-                ),
-                (
-                    gw_float_point_reading_packed(
-                        &gw_float_compensated_kernel_at(&c_float_two.0, t, c),
-                        code,
-                    ),
-                    float_bits(float_two.at(at, beside).reading(code)),
-                ),
-                (
-                    gw_float_point_reading_packed(
-                        &gw_large_float_compensated_kernel_at(&c_float_two.1, t, c),
-                        code,
-                    ),
-                    float_bits(large_float_two.at(at, beside).reading(code)),
-                ),
-            ]
-        };
-        for (k, (c, rust)) in pairs.into_iter().enumerate() {
-            assert_eq!(c, rust, "path {k}, code {code}, temperatures {t} and {c}");
+        macro_rules! same {
+            ($kernel:ident, $of_c:ident $one:ident $at:ident $readings:ident $of_point:ident, $($t:ident is $of_rust:ident),+) => {
+                let of_c = $of_c::of($kernel);
+                let mut block = [Default::default(); 1];
+                // SAFETY: all of them live here.
+                let (status, one, split) = unsafe {
+                    (
+                        $readings(&of_c, &code, $(&$t,)+ block.as_mut_ptr(), 1),
+                        $one(&of_c, code, $($t),+),
+                        $of_point(&$at(&of_c, $($t),+), code),
+                    )
+                };
+                let found = (status, block[0].packed(), one, split);
+                let one = $kernel.reading(code, $($of_rust),+).packed();
+                let split = $kernel.at($($of_rust),+).reading(code).packed();
+                let name = stringify!($of_c);
+                assert_eq!(found, (GW_STATUS_OK, one, one, split), "{name}, code {code}, temperatures {t} and {c}");
+            };
         }
+        same!(two, gw_compensated_kernel gw_compensated_kernel_reading_packed gw_compensated_kernel_at
+            gw_compensated_kernel_readings gw_point_reading_packed, t is at, c is beside);
+        same!(large_two, gw_large_compensated_kernel gw_large_compensated_kernel_reading_packed
+            gw_large_compensated_kernel_at gw_large_compensated_kernel_readings gw_point_reading_packed,
+            t is at, c is beside);
+        same!(float, gw_float_kernel gw_float_kernel_reading_packed gw_float_kernel_at gw_float_kernel_readings
+            gw_float_point_reading_packed, t is at);
+        same!(large_float, gw_large_float_kernel gw_large_float_kernel_reading_packed gw_large_float_kernel_at
+            gw_large_float_kernel_readings gw_float_point_reading_packed, t is at);
+        same!(float_two, gw_float_compensated_kernel gw_float_compensated_kernel_reading_packed
+            gw_float_compensated_kernel_at gw_float_compensated_kernel_readings gw_float_point_reading_packed,
+            t is at, c is beside);
+        same!(large_float_two, gw_large_float_compensated_kernel gw_large_float_compensated_kernel_reading_packed
+            gw_large_float_compensated_kernel_at gw_large_float_compensated_kernel_readings
+            gw_float_point_reading_packed, t is at, c is beside);
     }
     assert!(cfg!(miri) || seen == Flags::CODE_AT_RAIL | Flags::TEMPERATURE_OUTSIDE | Flags::STRAIN_OUTSIDE);
 }

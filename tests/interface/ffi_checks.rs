@@ -1,10 +1,14 @@
 //! Rosettes, checks on site and uncertainties from C: the same bits as from Rust, any bytes, null pointers.
 #![cfg(feature = "ffi")]
 
+#[path = "anything.rs"]
+mod anything;
+
 use std::ffi::CStr;
 use std::mem::size_of;
 use std::ptr::{null, null_mut};
 
+use anything::{Anything, written};
 use gaugewright::channel::{Arm, ForcedStrain, GaugeFactorBasis};
 use gaugewright::ffi::*;
 use gaugewright::fixed::{MeanCode, Reading, Span, Strain, Temperature};
@@ -16,26 +20,8 @@ use gaugewright::{Bridge, Channel, Converter, Error, Flags, Gauge, ThermalOutput
 
 /// An interpreter that watches memory is some thousand times slower.
 const ROUNDS: usize = if cfg!(miri) { 20 } else { 4_000 };
-const ENDS: [i32; 5] = [i32::MIN, -1, 0, 1, i32::MAX];
-
-struct Anything(u64);
 
 impl Anything {
-    fn word(&mut self) -> u32 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 32) as u32
-    }
-
-    /// Often at an end, where arithmetic wraps.
-    fn number(&mut self) -> i32 {
-        let any = self.word();
-        match any % 3 {
-            0 => ENDS[(any >> 8) as usize % ENDS.len()],
-            1 => any as i32 >> 12,
-            _ => any as i32,
-        }
-    }
-
     fn words<const N: usize>(&mut self) -> [u32; N] {
         std::array::from_fn(|_| self.number() as u32)
     }
@@ -68,10 +54,9 @@ fn quarter() -> Channel {
 /// What C gets of an error is what it gets of any other function's.
 fn told(status: gw_status, error: &gw_error, expected: &Error) {
     assert_eq!(status, error.code);
-    let mut buffer = [0u8; 256];
-    // SAFETY: both live here.
-    let length = unsafe { gw_error_message(error, buffer.as_mut_ptr().cast(), buffer.len()) };
-    assert_eq!(String::from_utf8_lossy(&buffer[..length]), expected.to_string());
+    // SAFETY: all of them live during the call.
+    let words = written::<256>(|buffer, size| unsafe { gw_error_message(error, buffer, size) });
+    assert_eq!(words, expected.to_string());
 }
 
 fn same_flags(flags: u32, rust: Flags) {
@@ -326,7 +311,8 @@ fn uncertainties_have_the_bits_of_rust() {
             };
             assert_eq!((status, error), (GW_STATUS_OK, gw_error::default()));
             for round in 0..ROUNDS / 4 {
-                let strain = ENDS.get(round).copied().unwrap_or_else(|| anything.number());
+                let strain =
+                    [i32::MIN, -1, 0, 1, i32::MAX].get(round).copied().unwrap_or_else(|| anything.number());
                 // SAFETY: it lives here.
                 let found = unsafe { gw_uncertainty_standard(&point, strain) };
                 assert_eq!(found, at.standard(Strain::from_bits(strain)).to_bits());

@@ -1,10 +1,13 @@
 //! Thermometers and the last reading from C: the bits of Rust for any input, defined results for any bytes, flags in words.
 #![cfg(feature = "ffi")]
 
-use std::ffi::CStr;
+#[path = "anything.rs"]
+mod anything;
+
 use std::mem::zeroed;
 use std::ptr::{null, null_mut};
 
+use anything::{Anything, written};
 use gaugewright::Converter;
 use gaugewright::ffi::*;
 use gaugewright::fixed::Temperature;
@@ -16,25 +19,6 @@ use gaugewright::units::{Celsius, Millivolts, Ohms, Ratio};
 
 /// An interpreter that watches memory is some thousand times slower.
 const ROUNDS: usize = if cfg!(miri) { 50 } else { 20_000 };
-
-struct Anything(u64);
-
-impl Anything {
-    fn word(&mut self) -> u32 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (self.0 >> 32) as u32
-    }
-
-    /// Of any size, and sometimes at an end.
-    fn number(&mut self) -> i32 {
-        let any = self.word() as i32;
-        match self.word() % 64 {
-            0 => i32::MIN,
-            1 => i32::MAX,
-            shift => any >> (shift % 32),
-        }
-    }
-}
 
 fn packed(reading: Reading) -> u64 {
     u64::from(reading.temperature.to_bits() as u32) | u64::from(reading.flags.bits()) << 32
@@ -255,14 +239,9 @@ fn null_pointers_are_reported() {
 /// Every set of flags: the words of Rust, then those that C has besides; bits that are no flag by their number.
 #[test]
 fn flags_are_told_in_words() {
-    let in_words = |flags| {
-        let mut buffer = [0xffu8; 160];
-        // SAFETY: room of this function.
-        let length = unsafe { gw_thermometer_flags_message(flags, buffer.as_mut_ptr().cast(), buffer.len()) };
-        let words = CStr::from_bytes_until_nul(&buffer).unwrap().to_str().unwrap().to_owned();
-        assert_eq!(words.len(), length);
-        words
-    };
+    // SAFETY: the buffer lives during the call.
+    let message = |flags, buffer, size| unsafe { gw_thermometer_flags_message(flags, buffer, size) };
+    let in_words = |flags| written::<160>(|buffer, size| message(flags, buffer, size));
     for bits in 0..64 {
         let rust = ThermometerFlags::from_bits(bits).unwrap().to_string();
         assert_eq!(in_words(bits.into()), rust);

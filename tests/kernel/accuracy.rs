@@ -1,9 +1,6 @@
 //! Every kernel of the test set against exact arithmetic: bounds hold, bounds are not slack, and error limits are met.
 //! `cargo test -- --nocapture error_report` prints what is found and what it is made of.
 
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
-
 use gaugewright::kernel::Parts;
 use gaugewright::*;
 use support::described::{Basis, Description, FactorChange, Origin, Package};
@@ -30,25 +27,6 @@ fn judge(seen: f64, bound: f64, own: f64, slack: f64) -> Result<(), Fault> {
     if seen * slack < bound { Err(Fault::Slack) } else { Ok(()) }
 }
 
-/// The test set, searched, on as many threads as there are cores.
-fn searched<const P: usize>(set: &[(String, Description)]) -> Vec<(Kernels<P>, Seen)> {
-    let next = AtomicUsize::new(0);
-    let found: Vec<Mutex<Option<(Kernels<P>, Seen)>>> = set.iter().map(|_| Mutex::new(None)).collect();
-    std::thread::scope(|scope| {
-        for _ in 0..std::thread::available_parallelism().map_or(1, usize::from) {
-            scope.spawn(|| {
-                while let Some((_, described)) = set.get(next.fetch_add(1, Ordering::Relaxed)) {
-                    let i = set.iter().position(|(_, other)| std::ptr::eq(other, described)).unwrap();
-                    let kernels = Kernels::with_room(&described.channel());
-                    let seen = search(described, &kernels, SAMPLES);
-                    *found[i].lock().unwrap() = Some((kernels, seen));
-                }
-            });
-        }
-    });
-    found.into_iter().map(|one| one.into_inner().unwrap().expect("searched")).collect()
-}
-
 fn shown(nanostrain: f64) -> String {
     if nanostrain < 0.01 { format!("{nanostrain:.2e}") } else { format!("{nanostrain:.4}") }
 }
@@ -68,7 +46,12 @@ fn report<const P: usize>(set: &[(String, Description)]) {
     println!("{SAMPLES} random pairs a channel, then a climb from the worst; nanostrain");
     let mut figures = Figures::default();
     let mut faults = Vec::new();
-    for ((name, described), (kernels, seen)) in set.iter().zip(searched::<P>(set)) {
+    let searched = in_parallel(set.len(), |i| {
+        let kernels = Kernels::<P>::with_room(&set[i].1.channel());
+        let seen = search(&set[i].1, &kernels, SAMPLES);
+        (kernels, seen)
+    });
+    for ((name, described), (kernels, seen)) in set.iter().zip(searched) {
         let channel = described.channel();
         let circuit = channel.circuit_error().unwrap().0 + channel.gauge_factor_error(3).unwrap().0;
         let (fixed, single) = (kernels.fixed.error_bound(), kernels.single.error_bound());

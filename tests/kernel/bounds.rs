@@ -2,7 +2,7 @@
 //! tighter, does not go by unsaid. That bounds are true and not slack is tested elsewhere (`accuracy`, `registers`,
 //! `error_limits`, the proofs).
 //!
-//! `GAUGEWRIGHT_WRITE_VECTORS=1 cargo test --test bounds` writes them anew.
+//! `GAUGEWRIGHT_WRITE_VECTORS=1 cargo test --test kernel bounds` writes them anew.
 
 use std::fmt::Write;
 
@@ -46,25 +46,23 @@ fn rows(text: &mut String, name: &str, kernel: &str, bound: ErrorBound, with_tem
     }
 }
 
+/// The rows of a kernel, one that takes one temperature or two.
+macro_rules! rows_of {
+    ($text:ident, $name:ident, $words:expr, $kernel:expr) => {
+        let kernel = $kernel;
+        rows($text, $name, &$words, kernel.error_bound(), kernel.error_bound_with_temperature(OFF));
+    };
+}
+
 fn one_temperature<const P: usize>(text: &mut String, name: &str, channel: &Channel, kind: &str) {
-    let integer: fixed::Kernel<5, 3, P> = channel.try_fixed().unwrap();
-    let with_temperature = integer.error_bound_with_temperature(OFF);
-    rows(text, name, &format!("fixed{kind}"), integer.error_bound(), with_temperature);
-    let single: float::Kernel<f32, 5, 3, P> = channel.try_float32().unwrap();
-    let with_temperature = single.error_bound_with_temperature(OFF);
-    rows(text, name, &format!("f32{kind}"), single.error_bound(), with_temperature);
-    let double: float::Kernel<f64, 5, 3, P> = channel.try_float64().unwrap();
-    let with_temperature = double.error_bound_with_temperature(OFF);
-    rows(text, name, &format!("f64{kind}"), double.error_bound(), with_temperature);
+    rows_of!(text, name, format!("fixed{kind}"), channel.try_fixed::<5, 3, P>().unwrap());
+    rows_of!(text, name, format!("f32{kind}"), channel.try_float32::<5, 3, P>().unwrap());
+    rows_of!(text, name, format!("f64{kind}"), channel.try_float64::<5, 3, P>().unwrap());
 }
 
 fn two_temperatures<const P: usize>(text: &mut String, name: &str, channel: &CompensatedChannel, kind: &str) {
-    let integer: fixed::CompensatedKernel<5, 3, P> = channel.try_fixed().unwrap();
-    let with_temperature = integer.error_bound_with_temperature(OFF);
-    rows(text, name, &format!("fixed {kind}"), integer.error_bound(), with_temperature);
-    let single: float::CompensatedKernel<f32, 5, 3, P> = channel.try_float32().unwrap();
-    let with_temperature = single.error_bound_with_temperature(OFF);
-    rows(text, name, &format!("f32 {kind}"), single.error_bound(), with_temperature);
+    rows_of!(text, name, format!("fixed {kind}"), channel.try_fixed::<5, 3, P>().unwrap());
+    rows_of!(text, name, format!("f32 {kind}"), channel.try_float32::<5, 3, P>().unwrap());
 }
 
 fn lines() -> String {

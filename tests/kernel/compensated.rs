@@ -1,6 +1,7 @@
 //! A gauge and a compensating gauge at temperatures of their own, end to end: from the physics of two gauges
 //! through the network to a code, and back through every kernel.
 
+use fuzz::sound::paths;
 use gaugewright::error::Field;
 use gaugewright::units::*;
 use gaugewright::*;
@@ -45,6 +46,7 @@ fn equal_the_reference<const PRODUCT: usize>(
             return Ok(());
         };
         counted.set(counted.get() + 1);
+        let bounds = (integer.error_bound(), single.error_bound(), double.error_bound());
         let model = reference::CompensatedModel::new(&channel).unwrap();
         let circuit = channel.circuit_error().unwrap().0 + channel.gauge_factor_error(3).unwrap().0;
         let (mut codes, mut warm, mut other) = (Vec::new(), Vec::new(), Vec::new());
@@ -54,38 +56,13 @@ fn equal_the_reference<const PRODUCT: usize>(
             let code = model.code_for(strain, t.celsius(), u.celsius()).round() as i32;
             let exact = model.strain(code, t, u).0 * 1e9;
             let results = [
-                (
-                    integer.reading(code, t, u).flags,
-                    integer.reading(code, t, u).strain.strain().0,
-                    integer.error_bound().reading,
-                ),
-                (
-                    integer.at(t, u).reading(code).flags,
-                    integer.at(t, u).reading(code).strain.strain().0,
-                    integer.error_bound().point,
-                ),
-                (
-                    single.reading(code, t, u).flags,
-                    f64::from(single.reading(code, t, u).strain),
-                    single.error_bound().reading,
-                ),
-                (
-                    single.at(t, u).reading(code).flags,
-                    f64::from(single.at(t, u).reading(code).strain),
-                    single.error_bound().point,
-                ),
-                (
-                    double.reading(code, t, u).flags,
-                    double.reading(code, t, u).strain,
-                    double.error_bound().reading,
-                ),
-                (
-                    double.at(t, u).reading(code).flags,
-                    double.at(t, u).reading(code).strain,
-                    double.error_bound().point,
-                ),
+                paths([integer.reading(code, t, u), integer.at(t, u).reading(code)], &bounds.0, |s| {
+                    s.strain().0
+                }),
+                paths([single.reading(code, t, u), single.at(t, u).reading(code)], &bounds.1, f64::from),
+                paths([double.reading(code, t, u), double.at(t, u).reading(code)], &bounds.2, |s| s),
             ];
-            for (i, (flags, strain, bound)) in results.into_iter().enumerate() {
+            for (i, (flags, strain, bound)) in results.into_iter().flatten().enumerate() {
                 if !flags.is_clear() {
                     // Off the rails of a converter, or half a coarse code outside the range.
                     let excused = flags == Flags::CODE_AT_RAIL || exact.abs() > 3_998e3;

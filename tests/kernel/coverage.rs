@@ -14,222 +14,148 @@ enum Proof {
 }
 use Proof::*;
 
-/// What a method has.
+/// Methods that have a bound and proofs in common.
 struct Covered {
-    /// Its source file without the ending, its type and its name.
-    method: &'static str,
-    /// Names of its functions in `tests/on-target/src`, which have budgets; each is a path of `paths.csv`, or behind `=`
-    /// stands the path, or the column of `vectors.csv`, that goes through it.
-    paths: &'static [&'static str],
     /// Kernel and path in `bounds.csv`.
     bounds: &'static [&'static str],
     proofs: &'static [Proof],
+    methods: &'static [Method],
 }
 
-const fn covered(
-    method: &'static str,
-    paths: &'static [&'static str],
-    bounds: &'static [&'static str],
-    proofs: &'static [Proof],
-) -> Covered {
-    Covered { method, paths, bounds, proofs }
-}
+/// A method, by its source file without the ending, its type and its name. Behind it names of its functions in `tests/on-target/src`, which
+/// have budgets; each is a path of `paths.csv`, or behind `=` stands the path, or the column of `vectors.csv`, that goes through it.
+type Method = (&'static str, &'static [&'static str]);
 
 /// A bound that is none.
 const SINGLE_UNCERTAINTY: &str =
     "none: an uncertainty in f32 is held to that in f64 by samples in tests/uncertainty";
 
 const TABLE: &[Covered] = &[
-    covered(
-        "kernel/fixed Kernel::reading",
-        &["fixed_reading=reading", "fixed_product"],
-        &["fixed,reading"],
-        &[Script("one call")],
-    ),
-    covered(
-        "kernel/fixed Kernel::at",
-        &["fixed_at=split", "fixed_product_at"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered("kernel/fixed Kernel::readings", &["fixed_block"], &["fixed,reading"], &[Script("one call")]),
-    covered(
-        "kernel/fixed/point OperatingPoint::reading",
-        &["fixed_point=split"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/point OperatingPoint::readings",
-        &["fixed_point_block"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/point OperatingPoint::correct",
-        &["fixed_point_in_place"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/point OperatingPoint::correct_marked",
-        &["fixed_point_in_place"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    // The bits of a point, by tests/kernel/vectors.rs.
-    covered(
-        "kernel/fixed/linear OperatingPoint::linear",
-        &["fixed_linear=split"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/linear LinearPoint::reading",
-        &["fixed_point_linear"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/linear LinearPoint::readings",
-        &["fixed_point_linear_block"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/linear LinearPoint::correct",
-        &["fixed_point_linear_in_place"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/linear LinearPoint::correct_marked",
-        &["fixed_point_linear_in_place"],
-        &["fixed,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/compensated CompensatedKernel::reading",
-        &["fixed_compensated", "fixed_product_compensated"],
-        &["fixed compensated,reading"],
-        &[Script("one call")],
-    ),
-    covered(
-        "kernel/fixed/compensated CompensatedKernel::at",
-        &["fixed_compensated_at", "fixed_product_compensated_at"],
-        &["fixed compensated,point"],
-        &[Script("split")],
-    ),
-    covered(
-        "kernel/fixed/compensated CompensatedKernel::readings",
-        &["fixed_compensated_block"],
-        &["fixed compensated,reading"],
-        &[Script("one call")],
-    ),
-    covered(
-        "kernel/float Kernel::reading",
-        &["f32_reading=f32_reading", "f32_product"],
-        &["f32,reading"],
-        &[FloatingPoint],
-    ),
-    covered(
-        "kernel/float Kernel::at",
-        &["f32_at=f32_split", "f32_product_at"],
-        &["f32,point"],
-        &[FloatingPoint],
-    ),
-    covered("kernel/float Kernel::readings", &["f32_block"], &["f32,reading"], &[FloatingPoint]),
-    covered(
-        "kernel/float OperatingPoint::reading",
-        &["f32_point=f32_split"],
-        &["f32,point"],
-        &[FloatingPoint],
-    ),
-    covered("kernel/float OperatingPoint::readings", &["f32_point_block"], &["f32,point"], &[FloatingPoint]),
-    covered(
-        "kernel/float/compensated CompensatedKernel::reading",
-        &["f32_compensated"],
-        &["f32 compensated,reading"],
-        &[FloatingPoint],
-    ),
-    covered(
-        "kernel/float/compensated CompensatedKernel::at",
-        &["f32_compensated_at"],
-        &["f32 compensated,point"],
-        &[FloatingPoint],
-    ),
-    covered(
-        "kernel/float/compensated CompensatedKernel::readings",
-        &["f32_compensated_block"],
-        &["f32 compensated,reading"],
-        &[FloatingPoint],
-    ),
-    covered(
-        "temperature/resistance_thermometer ResistanceKernel::reading",
-        &["platinum_fixed", "platinum_f32"],
-        &["platinum,fixed,temperature", "platinum,f32,temperature", "thermistor,fixed,temperature"],
-        &[Script("thermometer"), FloatingPoint],
-    ),
-    covered(
-        "temperature/thermocouple_input ThermocoupleKernel::reading",
-        &["thermocouple_fixed", "thermocouple_f32"],
-        &["thermocouple,fixed,temperature", "thermocouple,f32,temperature"],
-        &[Script("thermometer"), FloatingPoint],
-    ),
-    covered(
-        "rosette/fixed FixedRosetteKernel::strain",
-        &["rosette_fixed"],
-        &["rosette,fixed,component"],
-        &[Script("rosette")],
-    ),
-    covered(
-        "rosette/fixed FixedRosetteKernel::reading",
-        &["rosette_fixed"],
-        &["rosette,fixed,component"],
-        &[Script("rosette")],
-    ),
-    covered(
-        "rosette/fixed FixedStrain::principal",
-        &["rosette_fixed_principal"],
-        &["rosette,fixed,principal", "rosette,fixed,half shear"],
-        &[Script("root")],
-    ),
-    covered(
-        "rosette/kernel RosetteKernel::strain",
-        &["rosette_f32"],
-        &["rosette,f32,component"],
-        &[FloatingPoint],
-    ),
-    covered(
-        "rosette/kernel RosetteKernel::reading",
-        &["rosette_f32"],
-        &["rosette,f32,component"],
-        &[FloatingPoint],
-    ),
-    covered(
-        "rosette/strain PlaneStrain::principal",
-        &["rosette_f32_principal"],
-        &["rosette,f32,component"],
-        &[FloatingPoint],
-    ),
-    covered(
-        "uncertainty/kernel UncertaintyKernel::at",
-        &["uncertainty_at=uncertainty_f32"],
-        &[SINGLE_UNCERTAINTY],
-        &[FloatingPoint],
-    ),
-    covered(
-        "uncertainty/kernel UncertaintyPoint::standard",
-        &["uncertainty_f32"],
-        &[SINGLE_UNCERTAINTY],
-        &[FloatingPoint],
-    ),
-    covered(
-        "uncertainty/fixed FixedUncertaintyPoint::standard",
-        &["uncertainty_fixed"],
-        &["uncertainty,fixed,standard"],
-        &[Script("root")],
-    ),
+    Covered {
+        bounds: &["fixed,reading"],
+        proofs: &[Script("one call")],
+        methods: &[
+            ("kernel/fixed Kernel::reading", &["fixed_reading=reading", "fixed_product"]),
+            ("kernel/fixed Kernel::readings", &["fixed_block"]),
+        ],
+    },
+    Covered {
+        bounds: &["fixed,point"],
+        proofs: &[Script("split")],
+        methods: &[
+            ("kernel/fixed Kernel::at", &["fixed_at=split", "fixed_product_at"]),
+            ("kernel/fixed/point OperatingPoint::reading", &["fixed_point=split"]),
+            ("kernel/fixed/point OperatingPoint::readings", &["fixed_point_block"]),
+            ("kernel/fixed/point OperatingPoint::correct", &["fixed_point_in_place"]),
+            ("kernel/fixed/point OperatingPoint::correct_marked", &["fixed_point_in_place"]),
+            // The bits of a point, by tests/kernel/vectors.rs.
+            ("kernel/fixed/linear OperatingPoint::linear", &["fixed_linear=split"]),
+            ("kernel/fixed/linear LinearPoint::reading", &["fixed_point_linear"]),
+            ("kernel/fixed/linear LinearPoint::readings", &["fixed_point_linear_block"]),
+            ("kernel/fixed/linear LinearPoint::correct", &["fixed_point_linear_in_place"]),
+            ("kernel/fixed/linear LinearPoint::correct_marked", &["fixed_point_linear_in_place"]),
+        ],
+    },
+    Covered {
+        bounds: &["fixed compensated,reading"],
+        proofs: &[Script("one call")],
+        methods: &[
+            (
+                "kernel/fixed/compensated CompensatedKernel::reading",
+                &["fixed_compensated", "fixed_product_compensated"],
+            ),
+            ("kernel/fixed/compensated CompensatedKernel::readings", &["fixed_compensated_block"]),
+        ],
+    },
+    Covered {
+        bounds: &["fixed compensated,point"],
+        proofs: &[Script("split")],
+        methods: &[(
+            "kernel/fixed/compensated CompensatedKernel::at",
+            &["fixed_compensated_at", "fixed_product_compensated_at"],
+        )],
+    },
+    Covered {
+        bounds: &["f32,reading"],
+        proofs: &[FloatingPoint],
+        methods: &[
+            ("kernel/float Kernel::reading", &["f32_reading=f32_reading", "f32_product"]),
+            ("kernel/float Kernel::readings", &["f32_block"]),
+        ],
+    },
+    Covered {
+        bounds: &["f32,point"],
+        proofs: &[FloatingPoint],
+        methods: &[
+            ("kernel/float Kernel::at", &["f32_at=f32_split", "f32_product_at"]),
+            ("kernel/float OperatingPoint::reading", &["f32_point=f32_split"]),
+            ("kernel/float OperatingPoint::readings", &["f32_point_block"]),
+        ],
+    },
+    Covered {
+        bounds: &["f32 compensated,reading"],
+        proofs: &[FloatingPoint],
+        methods: &[
+            ("kernel/float/compensated CompensatedKernel::reading", &["f32_compensated"]),
+            ("kernel/float/compensated CompensatedKernel::readings", &["f32_compensated_block"]),
+        ],
+    },
+    Covered {
+        bounds: &["f32 compensated,point"],
+        proofs: &[FloatingPoint],
+        methods: &[("kernel/float/compensated CompensatedKernel::at", &["f32_compensated_at"])],
+    },
+    Covered {
+        bounds: &["platinum,fixed,temperature", "platinum,f32,temperature", "thermistor,fixed,temperature"],
+        proofs: &[Script("thermometer"), FloatingPoint],
+        methods: &[(
+            "temperature/resistance_thermometer ResistanceKernel::reading",
+            &["platinum_fixed", "platinum_f32"],
+        )],
+    },
+    Covered {
+        bounds: &["thermocouple,fixed,temperature", "thermocouple,f32,temperature"],
+        proofs: &[Script("thermometer"), FloatingPoint],
+        methods: &[(
+            "temperature/thermocouple_input ThermocoupleKernel::reading",
+            &["thermocouple_fixed", "thermocouple_f32"],
+        )],
+    },
+    Covered {
+        bounds: &["rosette,fixed,component"],
+        proofs: &[Script("rosette")],
+        methods: &[
+            ("rosette/fixed FixedRosetteKernel::strain", &["rosette_fixed"]),
+            ("rosette/fixed FixedRosetteKernel::reading", &["rosette_fixed"]),
+        ],
+    },
+    Covered {
+        bounds: &["rosette,fixed,principal", "rosette,fixed,half shear"],
+        proofs: &[Script("root")],
+        methods: &[("rosette/fixed FixedStrain::principal", &["rosette_fixed_principal"])],
+    },
+    Covered {
+        bounds: &["rosette,f32,component"],
+        proofs: &[FloatingPoint],
+        methods: &[
+            ("rosette/kernel RosetteKernel::strain", &["rosette_f32"]),
+            ("rosette/kernel RosetteKernel::reading", &["rosette_f32"]),
+            ("rosette/strain PlaneStrain::principal", &["rosette_f32_principal"]),
+        ],
+    },
+    Covered {
+        bounds: &[SINGLE_UNCERTAINTY],
+        proofs: &[FloatingPoint],
+        methods: &[
+            ("uncertainty/kernel UncertaintyKernel::at", &["uncertainty_at=uncertainty_f32"]),
+            ("uncertainty/kernel UncertaintyPoint::standard", &["uncertainty_f32"]),
+        ],
+    },
+    Covered {
+        bounds: &["uncertainty,fixed,standard"],
+        proofs: &[Script("root")],
+        methods: &[("uncertainty/fixed FixedUncertaintyPoint::standard", &["uncertainty_fixed"])],
+    },
 ];
 
 const COMPONENT: &str = "a component of a state as it is kept, or a sum or a multiple of them";
@@ -311,7 +237,8 @@ fn methods(file: &str, source: &str) -> BTreeSet<String> {
 
 /// Methods in `found` that the table has no row for, and rows for what is not there.
 fn unlisted(found: &BTreeSet<String>) -> Vec<String> {
-    let rows = TABLE.iter().map(|row| row.method).chain(OUTSIDE.iter().map(|(method, _)| *method));
+    let rows = TABLE.iter().flat_map(|group| group.methods).map(|(method, _)| *method);
+    let rows = rows.chain(OUTSIDE.iter().map(|(method, _)| *method));
     let listed: BTreeSet<String> = rows.clone().map(str::to_owned).collect();
     assert_eq!(listed.len(), rows.count(), "a method stands in two rows");
     found.symmetric_difference(&listed).cloned().collect()
@@ -377,7 +304,8 @@ fn every_path_has_results_a_bound_budgets_and_a_proof() {
     let (bounds, budgets) = (document("tests/data/bounds.csv"), document("tests/on-target/budgets.txt"));
     let scripts = document("tests/proof/src/script.rs") + &document("tests/proof/src/cases.rs");
     let mut missing = Vec::new();
-    for Covered { method, paths, bounds: bound, proofs } in TABLE {
+    let methods = TABLE.iter().flat_map(|group| group.methods.iter().map(move |method| (group, method)));
+    for (Covered { bounds: bound, proofs, .. }, (method, paths)) in methods {
         for path in *paths {
             let (path, has_results) = match path.split_once('=') {
                 Some((path, other)) => (path, columns.contains(&other) || results.contains(other)),
@@ -430,7 +358,9 @@ fn every_path_has_results_a_bound_budgets_and_a_proof() {
     ];
     for name in names.filter(|name| !others.iter().any(|other| name.starts_with(other))) {
         let is = |path: &&str| path.split('=').next() == Some(name);
-        if name != "fixed_reading_any" && !TABLE.iter().any(|row| row.paths.iter().any(&is)) {
+        if name != "fixed_reading_any"
+            && !TABLE.iter().flat_map(|group| group.methods).any(|(_, paths)| paths.iter().any(&is))
+        {
             missing.push(format!("a row for {name}"));
         }
     }

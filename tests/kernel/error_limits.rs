@@ -66,6 +66,7 @@ fn check_limits(
         assert!(both(more_strain(limit), wider.0, wider.1) > error_limit, "{limits:?}");
         return;
     }
+    assert!(limits.strain.is_some() || limits.temperatures.is_some(), "{limits:?}");
     if let Some(limit) = limits.strain {
         assert!(bound(&channel.strain_within(limit)) <= error_limit, "{limits:?}");
         assert!(bound(&channel.strain_within(more_strain(limit))) > error_limit, "{limits:?}");

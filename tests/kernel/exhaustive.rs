@@ -1,9 +1,8 @@
 //! Every code of a converter at many temperatures, fixed point against exact arithmetic, on both paths. By default a
 //! part of it; all of it with
-//! `cargo test --test exhaustive -- --ignored --nocapture` (src/kernel/design.md has the result).
+//! `cargo test --test kernel exhaustive -- --ignored --nocapture` (src/kernel/design.md has the result).
 
 use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
 use gaugewright::*;
@@ -11,7 +10,7 @@ use support::described::Description;
 use support::exact::{At, Exact, TRUNCATED_NANOSTRAIN};
 use support::network::{exactly, ratio_of, whole};
 use support::search::{Kernels, search};
-use support::{Random, set, tolerance};
+use support::{Random, in_parallel, set, tolerance};
 
 /// Codes whose signals are worked out together, and then met with every temperature.
 const CHUNK: i32 = 8_192;
@@ -98,27 +97,19 @@ impl<'a, const P: usize> Sweep<'a, P> {
         ranges
     }
 
-    /// All chunks, on as many threads as there are cores.
+    /// All chunks.
     fn run(&self, name: &str) -> Exhausted {
         let none = Worst { error: 0.0, code: 0, bits: 0 };
         let all = Mutex::new(Exhausted { worst: [none; 2], readings: 0 });
         let chunks = self.chunks();
-        let (next, started) = (AtomicUsize::new(0), Instant::now());
+        let started = Instant::now();
         let told = Mutex::new(Duration::ZERO);
-        std::thread::scope(|scope| {
-            for _ in 0..std::thread::available_parallelism().map_or(1, usize::from) {
-                scope.spawn(|| {
-                    loop {
-                        let done = next.fetch_add(1, Ordering::Relaxed);
-                        let Some(chunk) = chunks.get(done) else { break };
-                        self.chunk(chunk, &all);
-                        let mut told = told.lock().unwrap();
-                        if started.elapsed() > *told + Duration::from_secs(5) {
-                            *told = started.elapsed();
-                            println!("{name}: {} of {} parts, {} s", done + 1, chunks.len(), told.as_secs());
-                        }
-                    }
-                });
+        in_parallel(chunks.len(), |i| {
+            self.chunk(&chunks[i], &all);
+            let mut told = told.lock().unwrap();
+            if started.elapsed() > *told + Duration::from_secs(5) {
+                *told = started.elapsed();
+                println!("{name}: {} of {} parts, {} s", i + 1, chunks.len(), told.as_secs());
             }
         });
         all.into_inner().unwrap()

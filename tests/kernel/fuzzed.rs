@@ -13,11 +13,16 @@ fn inputs(seed: u64) -> impl Iterator<Item = Vec<u8>> {
     })
 }
 
+/// The target runs on each input, and gives that something came of one in `of`, at least.
+fn one_in(of: u64, seed: u64, what: &str, run: impl Fn(&[u8]) -> bool) {
+    let count = inputs(seed).filter(|data| run(data)).count() as u64;
+    println!("{count} of {INPUTS} inputs were {what}");
+    assert!(count > INPUTS / of, "only {count} were {what}");
+}
+
 #[test]
 fn channels() {
-    let compiled = inputs(1).filter(|data| fuzz::channel::run(data)).count();
-    println!("{compiled} of {INPUTS} channels compiled");
-    assert!(compiled as u64 > INPUTS / 20, "only {compiled} channels compiled");
+    one_in(20, 1, "channels that compiled", fuzz::channel::run);
 }
 
 #[test]
@@ -27,35 +32,25 @@ fn readings() {
 
 #[test]
 fn thermometers() {
-    let compiled = inputs(3).filter(|data| fuzz::thermometers::run(data)).count();
-    println!("{compiled} of {INPUTS} thermometers compiled");
-    assert!(compiled as u64 > INPUTS / 10, "only {compiled} thermometers compiled");
+    one_in(10, 3, "thermometers that compiled", fuzz::thermometers::run);
 }
 
 #[test]
 fn words() {
-    let decoded = inputs(4).filter(|data| fuzz::words::run(data)).count();
-    println!("{decoded} of {INPUTS} words decoded");
-    assert!(decoded as u64 > INPUTS / 20, "only {decoded} words decoded");
+    one_in(20, 4, "words", fuzz::words::run);
 }
 
 #[test]
 fn records() {
-    let read = inputs(5).filter(|data| fuzz::records::run(data)).count();
-    println!("{read} of {INPUTS} records read");
-    assert!(read as u64 > INPUTS / 20, "only {read} records were read");
+    one_in(20, 5, "records", fuzz::records::run);
 }
 
 #[test]
 fn c_interface() {
-    let made = inputs(7).filter(|data| fuzz::c_interface::run(data)).count();
-    println!("{made} of {INPUTS} compiled, adjusted, or asked for neither");
-    assert!(made as u64 > INPUTS / 2, "only {made} were compiled or adjusted");
+    one_in(2, 7, "compiled, adjusted, or asked for neither", fuzz::c_interface::run);
 }
 
 #[test]
 fn lines() {
-    let read = inputs(6).filter(|data| fuzz::lines::run(data)).count();
-    println!("{read} of {INPUTS} lines were requests");
-    assert!(read as u64 > INPUTS / 40, "only {read} lines were requests");
+    one_in(40, 6, "requests", fuzz::lines::run);
 }

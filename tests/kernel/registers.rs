@@ -9,7 +9,7 @@ use gaugewright::uncertainty::FixedUncertaintyPoint;
 use gaugewright::units::*;
 use gaugewright::*;
 use support::arithmetic::{Description, Input, curve_piece, emf, principal, rosette_row, uncertainty};
-use support::registers::Registers;
+use support::registers::{self, Registers};
 use support::{ANY_ERROR, Random, compensated_set, set, test_set};
 
 use on_target::channels::CHANNELS;
@@ -69,11 +69,7 @@ fn compare<const P: usize>(kernel: &Kernel<5, 3, P>, random: &mut Random, draws:
         // The corners first: that is where registers are fullest.
         let code = number(random, constants.codes, draw, 0);
         let temperature = number(random, (cold, hot), draw, 1);
-        let mut registers = Registers { code, temperature, compensating: 0, held: false };
-        let reading = kernel.reading(code, Temperature::from_bits(temperature));
-        assert_eq!(i128::from(reading.strain.to_bits()), description.one_call(&mut registers).strain);
-        let reading = kernel.at(Temperature::from_bits(temperature)).reading(code);
-        assert_eq!(i128::from(reading.strain.to_bits()), description.split(&mut registers).strain);
+        registers::compare(kernel, &description, code, temperature);
         // Outside: the nearest end, and a flag in the registers.
         let (beyond, end) = if draw % 2 == 0 { (hot.saturating_add(1), hot) } else { (i32::MIN, cold) };
         let mut registers = Registers { code, temperature: end, compensating: 0, held: true };
@@ -141,12 +137,7 @@ fn two_temperatures<const P: usize>(
             let code = number(&mut random, constants.measuring.codes, draw, 0);
             let temperature = number(&mut random, bits(constants.measuring.temperatures), draw, 1);
             let compensating = number(&mut random, bits(constants.temperatures), draw, 2);
-            let mut registers = Registers { code, temperature, compensating, held: false };
-            let (t, u) = (Temperature::from_bits(temperature), Temperature::from_bits(compensating));
-            let reading = kernel.reading(code, t, u);
-            assert_eq!(i128::from(reading.strain.to_bits()), description.one_call(&mut registers).strain);
-            let reading = kernel.at(t, u).reading(code);
-            assert_eq!(i128::from(reading.strain.to_bits()), description.split(&mut registers).strain);
+            registers::compare_two(&kernel, &description, code, [temperature, compensating]);
         }
     }
     assert!(compiled > 400, "only {compiled} compiled");

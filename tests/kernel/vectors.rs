@@ -1,6 +1,6 @@
 //! Committed results of every kernel, bit for bit: what any target, compiler or change has to reproduce.
 //!
-//! `GAUGEWRIGHT_WRITE_VECTORS=1 cargo test --test vectors` writes them anew; do that only for a change
+//! `GAUGEWRIGHT_WRITE_VECTORS=1 cargo test --test kernel vectors` writes them anew; do that only for a change
 //! of numeric results that the release notes tell.
 
 use std::fmt::Write;

@@ -70,7 +70,7 @@ pub fn overruns() -> u32 {
 /// The paths of a channel, as they are reported.
 pub const PATHS: [&str; 4] = ["fixed", "fixed-point", "f32", "f32-point"];
 
-/// What is remembered between rows: the constants of the last temperature, and the figures so far.
+/// The state between rows: the constants of the last temperature, and the figures so far.
 pub struct Logger {
     rows: usize,
     points: [fixed::OperatingPoint; CHANNELS],
@@ -92,12 +92,12 @@ impl Logger {
 
     /// Corrects a row in every way there is. A logger of one's own takes one of the four.
     pub fn correct(&mut self, row: &Row) {
-        // The thermometers are heard once a second.
-        let heard = self.rows.is_multiple_of(SAMPLES_PER_POINT);
+        // The thermometers are read once a second.
+        let is_read = self.rows.is_multiple_of(SAMPLES_PER_POINT);
         self.rows += 1;
         for (channel, line) in TABLE.iter().enumerate() {
             let (code, temperature) = (row.codes[channel], row.temperatures[channel]);
-            if heard {
+            if is_read {
                 self.points[channel] = line.fixed.at(temperature, row.block);
                 self.single_points[channel] = line.single.at(temperature, row.block);
             }

@@ -57,10 +57,14 @@ fn into<T>(bytes: &mut Bytes<'_>, value: &mut T) -> *mut T {
     if bytes.byte() == 77 { null_mut() } else { value }
 }
 
-/// A packed reading; what is no number counts as one.
-fn words(packed: u64, is_float: bool) -> (u32, u32) {
-    let (low, flags) = (packed as u32, (packed >> 32) as u32);
-    (if is_float && f32::from_bits(low).is_nan() { u32::MAX } else { low }, flags)
+fn words(packed: u64) -> (u32, u32) {
+    (packed as u32, (packed >> 32) as u32)
+}
+
+/// What is no number counts as one.
+fn float_words(packed: u64) -> (u32, u32) {
+    let (low, flags) = words(packed);
+    (if f32::from_bits(low).is_nan() { u32::MAX } else { low }, flags)
 }
 
 fn of(reading: gw_reading) -> (u32, u32) {
@@ -68,7 +72,7 @@ fn of(reading: gw_reading) -> (u32, u32) {
 }
 
 fn of_float(reading: gw_float_reading) -> (u32, u32) {
-    words(u64::from(reading.strain.to_bits()) | u64::from(reading.flags) << 32, true)
+    float_words(u64::from(reading.strain.to_bits()) | u64::from(reading.flags) << 32)
 }
 
 struct Sound {
@@ -138,97 +142,75 @@ pub fn run(data: &[u8]) -> bool {
     true
 }
 
+/// Kernels near sound ones: a block has the bits of one call, and of a null pointer there is a flag and nothing else. Gives the point of
+/// each.
+macro_rules! points_of {
+    ($bytes:ident, $words:ident, $of:ident, $code:ident, $($sound:ident $one:ident $readings:ident $at:ident($($t:ident),+);)*) => {
+        [$({
+            let kernel = near($bytes, SOUND.$sound);
+            let (kernel, mut block) = (to($bytes, &kernel), [Default::default()]);
+            let one = $words($one(kernel, $code, $($t),+));
+            let status = $readings(kernel, &$code, $(&$t,)+ block.as_mut_ptr(), 1);
+            let of_null = (GW_STATUS_NULL, (0, GW_FLAG_NULL));
+            assert_eq!((status, one), if kernel.is_null() { of_null } else { (GW_STATUS_OK, $of(block[0])) });
+            $at(kernel, $($t),+)
+        }),*]
+    };
+}
+
 unsafe fn integers(bytes: &mut Bytes<'_>) {
     let (code, t, c) = (bytes.whole(-1 << 23, 1 << 23), bytes.whole(-80 << 20, 120 << 20), bytes.word());
-    let mut block = [gw_reading::default()];
-    let kernel = near(bytes, SOUND.kernel);
-    let large = near(bytes, SOUND.large);
-    let pair = near(bytes, SOUND.pair);
-    let large_pair = near(bytes, SOUND.large_pair);
-    let (k, l, p, q) = (to(bytes, &kernel), to(bytes, &large), to(bytes, &pair), to(bytes, &large_pair));
-    let null_or = |is_null: bool| if is_null { GW_STATUS_NULL } else { GW_STATUS_OK };
     // SAFETY: as required of the caller.
     unsafe {
-        let to = block.as_mut_ptr();
-        for (one, fill, is_null) in [
-            (gw_kernel_reading_packed(k, code, t), 0, k.is_null()),
-            (gw_large_kernel_reading_packed(l, code, t), 1, l.is_null()),
-            (gw_compensated_kernel_reading_packed(p, code, t, c), 2, p.is_null()),
-            (gw_large_compensated_kernel_reading_packed(q, code, t, c), 3, q.is_null()),
-        ] {
-            let status = match fill {
-                0 => gw_kernel_readings(k, &code, &t, to, 1),
-                1 => gw_large_kernel_readings(l, &code, &t, to, 1),
-                2 => gw_compensated_kernel_readings(p, &code, &t, &c, to, 1),
-                _ => gw_large_compensated_kernel_readings(q, &code, &t, &c, to, 1),
-            };
-            assert_eq!(status, null_or(is_null));
-            assert!(is_null || of(to.read()) == words(one, false));
-            assert!(!is_null || words(one, false) == (0, GW_FLAG_NULL));
-        }
-        let points = [
-            gw_kernel_at(k, t),
-            gw_large_kernel_at(l, t),
-            gw_compensated_kernel_at(p, t, c),
-            gw_large_compensated_kernel_at(q, t, c),
-            any(bytes),
-        ];
-        for point in &points {
-            let one = gw_point_reading_packed(point, code);
-            assert_eq!(gw_point_readings(point, &code, to, 1), GW_STATUS_OK);
-            assert_eq!(of(to.read()), words(one, false));
+        let points = points_of!(bytes, words, of, code,
+            kernel gw_kernel_reading_packed gw_kernel_readings gw_kernel_at(t);
+            large gw_large_kernel_reading_packed gw_large_kernel_readings gw_large_kernel_at(t);
+            pair gw_compensated_kernel_reading_packed gw_compensated_kernel_readings gw_compensated_kernel_at(t, c);
+            large_pair gw_large_compensated_kernel_reading_packed gw_large_compensated_kernel_readings
+                gw_large_compensated_kernel_at(t, c);
+        );
+        let mut block = [gw_reading::default()];
+        let to_block = block.as_mut_ptr();
+        for point in points.into_iter().chain([any(bytes)]) {
+            let one = gw_point_reading_packed(&point, code);
+            assert_eq!(gw_point_readings(&point, &code, to_block, 1), GW_STATUS_OK);
+            assert_eq!(of(to_block.read()), words(one));
             let mut linear: gw_linear_point = any(bytes);
-            let status = gw_point_linear(point, &mut linear);
+            let status = gw_point_linear(&point, &mut linear);
             assert!([GW_STATUS_OK, GW_STATUS_NOT_LINEAR].contains(&status));
             let one = gw_linear_point_reading_packed(&linear, code);
-            assert_eq!(gw_linear_point_readings(&linear, &code, to, 1), GW_STATUS_OK);
-            assert_eq!(of(to.read()), words(one, false));
+            assert_eq!(gw_linear_point_readings(&linear, &code, to_block, 1), GW_STATUS_OK);
+            assert_eq!(of(to_block.read()), words(one));
         }
+        let (kernel, large) = (near(bytes, SOUND.kernel), near(bytes, SOUND.large));
+        let (k, l) = (to(bytes, &kernel), to(bytes, &large));
         let (mut ranges, mut bound) = (gw_ranges::default(), gw_bound::default());
-        assert_eq!(gw_kernel_ranges(k, &mut ranges), null_or(k.is_null()));
-        assert_eq!(gw_large_kernel_ranges(l, &mut ranges), null_or(l.is_null()));
-        assert_eq!(gw_kernel_error_bound(k, &mut bound), null_or(k.is_null()));
-        assert_eq!(gw_large_kernel_error_bound(l, &mut bound), null_or(l.is_null()));
+        let [small, large] =
+            [k.is_null(), l.is_null()].map(|is| if is { GW_STATUS_NULL } else { GW_STATUS_OK });
+        assert_eq!(gw_kernel_ranges(k, &mut ranges), small);
+        assert_eq!(gw_large_kernel_ranges(l, &mut ranges), large);
+        assert_eq!(gw_kernel_error_bound(k, &mut bound), small);
+        assert_eq!(gw_large_kernel_error_bound(l, &mut bound), large);
     }
 }
 
 unsafe fn floats(bytes: &mut Bytes<'_>) {
     let (code, t, c) = (bytes.whole(-1 << 23, 1 << 23), bytes.whole(-80 << 20, 120 << 20), bytes.word());
-    let mut block = [gw_float_reading::default()];
-    let kernel = near(bytes, SOUND.float);
-    let large = near(bytes, SOUND.large_float);
-    let pair = near(bytes, SOUND.float_pair);
-    let large_pair = near(bytes, SOUND.large_float_pair);
-    let (k, l, p, q) = (to(bytes, &kernel), to(bytes, &large), to(bytes, &pair), to(bytes, &large_pair));
     // SAFETY: as required of the caller.
     unsafe {
-        let to = block.as_mut_ptr();
-        for (which, one, is_null) in [
-            (0, gw_float_kernel_reading_packed(k, code, t), k.is_null()),
-            (1, gw_large_float_kernel_reading_packed(l, code, t), l.is_null()),
-            (2, gw_float_compensated_kernel_reading_packed(p, code, t, c), p.is_null()),
-            (3, gw_large_float_compensated_kernel_reading_packed(q, code, t, c), q.is_null()),
-        ] {
-            let status = match which {
-                0 => gw_float_kernel_readings(k, &code, &t, to, 1),
-                1 => gw_large_float_kernel_readings(l, &code, &t, to, 1),
-                2 => gw_float_compensated_kernel_readings(p, &code, &t, &c, to, 1),
-                _ => gw_large_float_compensated_kernel_readings(q, &code, &t, &c, to, 1),
-            };
-            assert_eq!(status, if is_null { GW_STATUS_NULL } else { GW_STATUS_OK });
-            assert!(is_null || of_float(to.read()) == words(one, true));
-            assert!(!is_null || words(one, true) == (0, GW_FLAG_NULL));
-        }
-        for point in [
-            gw_float_kernel_at(k, t),
-            gw_large_float_kernel_at(l, t),
-            gw_float_compensated_kernel_at(p, t, c),
-            gw_large_float_compensated_kernel_at(q, t, c),
-            any(bytes),
-        ] {
+        let points = points_of!(bytes, float_words, of_float, code,
+            float gw_float_kernel_reading_packed gw_float_kernel_readings gw_float_kernel_at(t);
+            large_float gw_large_float_kernel_reading_packed gw_large_float_kernel_readings gw_large_float_kernel_at(t);
+            float_pair gw_float_compensated_kernel_reading_packed gw_float_compensated_kernel_readings
+                gw_float_compensated_kernel_at(t, c);
+            large_float_pair gw_large_float_compensated_kernel_reading_packed gw_large_float_compensated_kernel_readings
+                gw_large_float_compensated_kernel_at(t, c);
+        );
+        for point in points.into_iter().chain([any(bytes)]) {
+            let mut block = [gw_float_reading::default()];
             let one = gw_float_point_reading_packed(&point, code);
-            assert_eq!(gw_float_point_readings(&point, &code, to, 1), GW_STATUS_OK);
-            assert_eq!(of_float(to.read()), words(one, true));
+            assert_eq!(gw_float_point_readings(&point, &code, block.as_mut_ptr(), 1), GW_STATUS_OK);
+            assert_eq!(of_float(block[0]), float_words(one));
         }
     }
 }

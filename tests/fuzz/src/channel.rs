@@ -11,7 +11,7 @@ use gaugewright::*;
 
 use super::bytes::Bytes;
 use super::recipe::{self, Drawn};
-use super::sound::{flags, told, truthful};
+use super::sound::{flags, paths, told, truthful};
 
 /// Returns whether the channel compiled to a fixed-point kernel.
 pub fn run(data: &[u8]) -> bool {
@@ -165,24 +165,17 @@ fn judge(
     }
 }
 
-/// `[one call, split]` of a kernel, for `judge`.
-macro_rules! paths {
-    ($kernel:expr, $code:expr, ($($t:expr),+), $strain:expr) => {{
-        let (one, split) = ($kernel.reading($code, $($t),+), $kernel.at($($t),+).reading($code));
-        let bound = $kernel.error_bound();
-        [(one.flags, $strain(one.strain), bound.reading), (split.flags, $strain(split.strain), bound.point)]
-    }};
-}
-
 fn one_temperature<const P: usize>(drawn: &Drawn, model: &Model, bytes: &mut Bytes) -> bool {
     let channel = &drawn.channel;
     let fixed = told(channel.try_fixed::<5, 3, P>());
     let usual = told(channel.try_fixed::<4, 1, P>());
-    let (single, double) = (told(channel.try_float32::<5, 3, P>()), told(channel.try_float64::<5, 3, P>()));
+    let single = told(channel.try_float32::<5, 3, P>()).map(|kernel| (kernel.error_bound(), kernel));
+    let double = told(channel.try_float64::<5, 3, P>()).map(|kernel| (kernel.error_bound(), kernel));
     told(channel.try_float32::<4, 1, P>());
     let Some(fixed) = fixed else { return false };
     let circuit = channel.circuit_error().unwrap().0 + channel.gauge_factor_error(3).unwrap().0;
     let (codes, temperatures) = (fixed.codes(), fixed.temperatures());
+    let bound = fixed.error_bound();
     let (mut all_codes, mut all_temperatures, mut all) = (Vec::new(), Vec::new(), Vec::new());
     let off_by = bytes.number(0.0, 2.0);
     let with_temperature = fixed.error_bound_with_temperature(Celsius(off_by)).reading.total.0;
@@ -193,7 +186,8 @@ fn one_temperature<const P: usize>(drawn: &Drawn, model: &Model, bytes: &mut Byt
         let steps = |code| model.steps(code, t.celsius());
         let allowed = Allowed { circuit, rounding: rounding(drawn, f64::from(code), steps) };
         let deserved = |outside| flags((code, codes, drawn.bits), &[(t, temperatures)], outside);
-        let integer = paths!(fixed, code, (t), |strain: fixed::Strain| strain.strain().0);
+        let readings = [fixed.reading(code, t), fixed.at(t).reading(code)];
+        let integer = paths(readings, &bound, |strain| strain.strain().0);
         judge("fixed", integer, deserved, exact, &allowed);
         if let Some(linear) = fixed.at(t).linear() {
             assert_eq!(linear.reading(code), fixed.at(t).reading(code));
@@ -203,11 +197,13 @@ fn one_temperature<const P: usize>(drawn: &Drawn, model: &Model, bytes: &mut Byt
             assert_eq!(usual.reading(code, t), fixed.reading(code, t));
             assert_eq!(usual.at(t), fixed.at(t));
         }
-        if let Some(single) = &single {
-            judge("f32", paths!(single, code, (t), f64::from), deserved, exact, &allowed);
+        if let Some((bound, single)) = &single {
+            let readings = [single.reading(code, t), single.at(t).reading(code)];
+            judge("f32", paths(readings, bound, f64::from), deserved, exact, &allowed);
         }
-        if let Some(double) = &double {
-            judge("f64", paths!(double, code, (t), |strain: f64| strain), deserved, exact, &allowed);
+        if let Some((bound, double)) = &double {
+            let readings = [double.reading(code, t), double.at(t).reading(code)];
+            judge("f64", paths(readings, bound, |strain| strain), deserved, exact, &allowed);
         }
         // The temperature may be off by so much, and both may be in range.
         let steps = (off_by.abs() * f64::from(Temperature::PER_DEGREE)).floor();
@@ -238,10 +234,11 @@ fn two_temperatures<const P: usize>(drawn: &Drawn, second: CompensatingGauge, by
     let channel = drawn.channel.compensated_by(second);
     let Some(model) = told(CompensatedModel::new(&channel)) else { return false };
     let fixed = told(channel.try_fixed::<5, 3, P>());
-    let single = told(channel.try_float32::<5, 3, P>());
-    let double = told(channel.try_float64::<5, 3, P>());
+    let single = told(channel.try_float32::<5, 3, P>()).map(|kernel| (kernel.error_bound(), kernel));
+    let double = told(channel.try_float64::<5, 3, P>()).map(|kernel| (kernel.error_bound(), kernel));
     told(channel.try_fixed_within::<5, 3, P>(Nanostrain(bytes.number(0.0, 2.0))));
     let Some(fixed) = fixed else { return false };
+    let bound = fixed.error_bound();
     let circuit = channel.circuit_error().unwrap().0 + channel.gauge_factor_error(3).unwrap().0;
     for _ in 0..8 {
         let code = bytes.whole(-8_388_608, 8_388_607);
@@ -250,7 +247,8 @@ fn two_temperatures<const P: usize>(drawn: &Drawn, second: CompensatingGauge, by
         let exact = model.strain(code, t, other).0 * 1e9;
         let steps = |code| model.steps(code, t.celsius(), other.celsius());
         let allowed = Allowed { circuit, rounding: rounding(drawn, f64::from(code), steps) };
-        let integer = paths!(fixed, code, (t, other), |strain: fixed::Strain| strain.strain().0);
+        let readings = [fixed.reading(code, t, other), fixed.at(t, other).reading(code)];
+        let integer = paths(readings, &bound, |strain| strain.strain().0);
         // Its ranges are not told: flags have to be those of the other path, but for a strain near the limit.
         let first = integer[0].0;
         let deserved = |outside| match (outside, first.contains(Flags::STRAIN_OUTSIDE)) {
@@ -260,17 +258,13 @@ fn two_temperatures<const P: usize>(drawn: &Drawn, second: CompensatingGauge, by
             _ => first,
         };
         judge("fixed, two", integer, deserved, exact, &allowed);
-        if let Some(single) = &single {
-            judge("f32, two", paths!(single, code, (t, other), f64::from), deserved, exact, &allowed);
+        if let Some((bound, single)) = &single {
+            let readings = [single.reading(code, t, other), single.at(t, other).reading(code)];
+            judge("f32, two", paths(readings, bound, f64::from), deserved, exact, &allowed);
         }
-        if let Some(double) = &double {
-            judge(
-                "f64, two",
-                paths!(double, code, (t, other), |strain: f64| strain),
-                deserved,
-                exact,
-                &allowed,
-            );
+        if let Some((bound, double)) = &double {
+            let readings = [double.reading(code, t, other), double.at(t, other).reading(code)];
+            judge("f64, two", paths(readings, bound, |strain| strain), deserved, exact, &allowed);
         }
     }
     true

@@ -1,4 +1,4 @@
-//! What a fuzzer does with its bytes: each target is a `run` that panics when something is wrong. No file here knows
+//! What a fuzzer does with its bytes: each target is a `run` that panics when something is wrong. No file here uses
 //! the fuzzer, so that an ordinary test can run the same on random bytes.
 
 mod bytes;
@@ -8,6 +8,6 @@ pub mod lines;
 pub mod readings;
 mod recipe;
 pub mod records;
-mod sound;
+pub mod sound;
 pub mod thermometers;
 pub mod words;

@@ -1,7 +1,17 @@
 //! What any answer has to satisfy, whatever was asked.
 
 use gaugewright::error::Quantity;
+use gaugewright::kernel::{ErrorBound, Parts};
 use gaugewright::*;
+
+/// Of each path of a kernel, one call and split: the flags of a reading, its strain, and the parts of the path's bound.
+pub fn paths<S>(
+    [one, split]: [Reading<S>; 2],
+    bound: &ErrorBound,
+    strain: impl Fn(S) -> f64,
+) -> [(Flags, f64, Parts); 2] {
+    [(one.flags, strain(one.strain), bound.reading), (split.flags, strain(split.strain), bound.point)]
+}
 
 /// The value, or nothing if the refusal gives a true reason.
 pub fn told<T>(result: Result<T, Error>) -> Option<T> {

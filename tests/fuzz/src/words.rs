@@ -9,15 +9,17 @@ use gaugewright::units::Celsius;
 use super::bytes::Bytes;
 use super::sound::told;
 
-/// One of each width; the `check` is that of the catalogue in the package `crc-catalog` (SMBUS, KERMIT, OPENPGP, ISO-HDLC).
-static CHECKSUMS: [Algorithm<u32>; 4] = [
+/// Widths of 8, 16, 24 and 32 bits, reflected and not. The values of `check` are those of the catalogue in the package
+/// `crc-catalog` (SMBUS, MAXIM-DOW, KERMIT, OPENPGP, ISO-HDLC).
+pub static CHECKSUMS: [Algorithm<u32>; 5] = [
     algorithm(8, 0x07, 0, false, 0, 0xf4),
+    algorithm(8, 0x31, 0, true, 0, 0xa1),
     algorithm(16, 0x1021, 0, true, 0, 0x2189),
     algorithm(24, 0x86_4cfb, 0xb7_04ce, false, 0, 0x21_cf02),
     algorithm(32, 0x04c1_1db7, 0xffff_ffff, true, 0xffff_ffff, 0xcbf4_3926),
 ];
 
-const fn algorithm(
+pub const fn algorithm(
     width: u8,
     poly: u32,
     init: u32,

@@ -2,10 +2,12 @@
 
 use core::cell::RefCell;
 use core::hint::black_box;
+use core::sync::atomic::{AtomicBool, Ordering::Relaxed};
 
 use firmware::board::{Counter, stack};
 use gaugewright::fixed::{self, Temperature};
 use gaugewright::{Error, Flags, float};
+use semihosting::fs::File;
 
 use crate::call::nothing;
 use crate::sweep::Random;
@@ -15,12 +17,27 @@ use crate::sweep::Random;
 const SAMPLES: usize = 32;
 const ROUNDS: u32 = 64;
 const ROUNDS_OF_ONE: u32 = 16;
+/// Where the calls are logged: those of the first round are looked at, and what runs between two paths is taken for a part of the last call.
+const ROUNDS_LOGGED: u32 = 2;
 
 /// Blocks of a count.
 const BLOCK_CALLS: u64 = 8;
 
 /// Rounds of two instructions each, to see that they are counted right.
 pub const CALIBRATION: u32 = 100_000;
+
+static LOGGED: AtomicBool = AtomicBool::new(false);
+
+/// Looks whether the host has a file by which it tells that the emulator logs the calls: to be called once, at the start.
+pub fn ask_for_log() {
+    LOGGED.store(File::open(c"calls-are-logged").is_ok(), Relaxed);
+}
+
+/// Whether the emulator logs the calls. Then the first ones of each path with inputs in range are all that is wanted, and the figures count
+/// for nothing.
+pub fn is_logged() -> bool {
+    LOGGED.load(Relaxed)
+}
 
 pub type Input = (i32, Temperature);
 pub type Inputs = [Input; SAMPLES];
@@ -149,6 +166,9 @@ impl Cost {
 
     /// Another input that may be the worst.
     pub fn try_worst<K, R>(&mut self, counter: &mut Counter, kernel: &K, path: Path<K, R>, input: Input) {
+        if is_logged() {
+            return;
+        }
         let taken = instructions(counter, &[input; SAMPLES], ROUNDS_OF_ONE, kernel, path);
         self.flagged = Some(self.flagged.unwrap_or(0).max(taken));
         self.stack = self.stack.max(stack_of(kernel, path, input));
@@ -156,12 +176,13 @@ impl Cost {
 
     /// Of what has no range to be outside of.
     pub fn of_peer<K, R>(counter: &mut Counter, kernel: &K, path: Path<K, R>, inputs: &Inputs) -> Self {
-        let in_range = instructions(counter, inputs, ROUNDS, kernel, path);
+        let rounds = if is_logged() { ROUNDS_LOGGED } else { ROUNDS };
+        let in_range = instructions(counter, inputs, rounds, kernel, path);
         Self { in_range, flagged: None, short: None, stack: stack_of(kernel, path, inputs[0]) }
     }
 
     /// Of one sample of a block, rounded, set-up included: of 256 and of 16, all in range, and of 256 that are all `broken`, where there are
-    /// such; and the stack of a block. `place` puts the samples where a path wants them, and is not counted.
+    /// such; and the stack of a block. `place` puts the samples where a path reads them, and is not counted.
     #[inline(never)]
     pub fn of_block<K: Copy, R: Copy>(
         counter: &mut Counter,
@@ -231,6 +252,22 @@ impl Cost {
         let samples = corrected * BLOCK as u64;
         let in_range = if corrected == BLOCK_CALLS { (all + samples / 2) / samples } else { u64::MAX };
         Self { in_range, flagged: None, short: None, stack: stack_of(kernel, path, (0, t)) }
+    }
+
+    /// Measures and tells a path of its own ranges: with inputs in range, and with others that may be the worst.
+    pub fn told<K, R>(
+        counter: &mut Counter,
+        name: &str,
+        kernel: &K,
+        path: Path<K, R>,
+        inputs: &Inputs,
+        worst: &[Input],
+    ) {
+        let mut cost = Self::of_peer(counter, kernel, path, inputs);
+        for input in worst {
+            cost.try_worst(counter, kernel, path, *input);
+        }
+        cost.tell(name, size_of_val(kernel), None);
     }
 
     pub fn tell(&self, name: &str, constants: usize, errors: Option<[f32; 2]>) {

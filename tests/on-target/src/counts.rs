@@ -12,7 +12,7 @@ use crate::kernels::*;
 use on_target::acquisition::{Correcting, RECEIVED, REGISTER};
 use on_target::call::countdown;
 use on_target::channels::{FIXED_COMPENSATED, SINGLE_COMPENSATED};
-use on_target::cost::{BLOCK, BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs};
+use on_target::cost::{BLOCK, BROKEN, CALIBRATION, Cost, Inputs, clear_input, inputs, is_logged};
 use on_target::paths::{LINEAR_KERNEL, ROSETTE_FIXED, ROSETTE_SINGLE, fixed_grids, single_grids};
 use on_target::peers::naive_double::NaiveDouble;
 use on_target::peers::naive_single::NaiveSingle;
@@ -33,6 +33,9 @@ static ROOMY: fixed::Kernel<5, 3, 1> = WIDE_CHANNEL.fixed();
 
 /// The largest distance from the double-precision model of the network, in nanostrain, on both channels.
 fn errors(strain: impl Fn(usize, i32, Temperature) -> f64) -> Option<[f32; 2]> {
+    if is_logged() {
+        return None;
+    }
     let mut worst = [0.0; 2];
     for (which, channel) in [WIDE_CHANNEL, MILD_CHANNEL].iter().enumerate() {
         let model = reference::Model::new(channel).ok()?;
@@ -52,17 +55,11 @@ fn tell_thermometers(counter: &mut Counter) {
     let samples: Inputs = core::array::from_fn(|_| {
         (random.between(700_000, 2_000_000), Temperature::from_bits(random.between(-40 << 20, 85 << 20)))
     });
-    macro_rules! cost {
-        ($name:literal, $kernel:expr, $path:expr) => {{
-            let mut cost = Cost::of_peer(counter, $kernel, $path, &samples);
-            cost.try_worst(counter, $kernel, $path, BROKEN);
-            cost.tell($name, size_of_val($kernel), None);
-        }};
-    }
-    cost!("platinum_fixed", &PLATINUM_FIXED, platinum_fixed);
-    cost!("platinum_f32", &PLATINUM_SINGLE, platinum_f32);
-    cost!("thermocouple_fixed", &K_FIXED, thermocouple_fixed);
-    cost!("thermocouple_f32", &K_SINGLE, thermocouple_f32);
+    let worst = &[BROKEN];
+    Cost::told(counter, "platinum_fixed", &PLATINUM_FIXED, platinum_fixed, &samples, worst);
+    Cost::told(counter, "platinum_f32", &PLATINUM_SINGLE, platinum_f32, &samples, worst);
+    Cost::told(counter, "thermocouple_fixed", &K_FIXED, thermocouple_fixed, &samples, worst);
+    Cost::told(counter, "thermocouple_f32", &K_SINGLE, thermocouple_f32, &samples, worst);
 }
 
 fn tell_compensated(counter: &mut Counter) {
@@ -70,19 +67,11 @@ fn tell_compensated(counter: &mut Counter) {
     let both = inputs(|code, t| two.reading(code, t, t), &FIXED[1]);
     let [cold, hot] = [i32::MIN, i32::MAX].map(Temperature::from_bits);
     let (code, t) = both[0];
-    macro_rules! cost {
-        ($name:literal, $kernel:expr, $path:expr) => {{
-            let mut cost = Cost::of_peer(counter, $kernel, $path, &both);
-            for input in [(code, cold), (code, hot), (i32::MIN, t), (i32::MAX, cold), (i32::MAX, hot)] {
-                cost.try_worst(counter, $kernel, $path, input);
-            }
-            cost.tell($name, size_of_val($kernel), None);
-        }};
-    }
-    cost!("fixed_compensated", two, fixed_compensated);
-    cost!("fixed_compensated_at", two, fixed_compensated_at);
-    cost!("f32_compensated", single, f32_compensated);
-    cost!("f32_compensated_at", single, f32_compensated_at);
+    let worst = &[(code, cold), (code, hot), (i32::MIN, t), (i32::MAX, cold), (i32::MAX, hot)];
+    Cost::told(counter, "fixed_compensated", two, fixed_compensated, &both, worst);
+    Cost::told(counter, "fixed_compensated_at", two, fixed_compensated_at, &both, worst);
+    Cost::told(counter, "f32_compensated", single, f32_compensated, &both, worst);
+    Cost::told(counter, "f32_compensated_at", single, f32_compensated_at, &both, worst);
 }
 
 /// The way to three strains from two numbers is in the count, in `f32` with its three conversions.
@@ -98,17 +87,11 @@ fn tell_rosettes(counter: &mut Counter) {
     let (fixed, single) = (&ROSETTE_FIXED, &ROSETTE_SINGLE);
     let state = &fixed.reading(fixed_grids(code, t)).strain;
     let single_state = &single.reading(single_grids(code, t)).strain;
-    macro_rules! cost {
-        ($name:literal, $kernel:expr, $path:expr) => {{
-            let mut cost = Cost::of_peer(counter, $kernel, $path, &samples);
-            cost.try_worst(counter, $kernel, $path, (i32::MIN, Temperature::from_bits(i32::MAX)));
-            cost.tell($name, size_of_val($kernel), None);
-        }};
-    }
-    cost!("rosette_fixed", fixed, rosette_fixed);
-    cost!("rosette_fixed_principal", state, rosette_fixed_principal);
-    cost!("rosette_f32", single, rosette_f32);
-    cost!("rosette_f32_principal", single_state, rosette_f32_principal);
+    let worst = &[(i32::MIN, Temperature::from_bits(i32::MAX))];
+    Cost::told(counter, "rosette_fixed", fixed, rosette_fixed, &samples, worst);
+    Cost::told(counter, "rosette_fixed_principal", state, rosette_fixed_principal, &samples, worst);
+    Cost::told(counter, "rosette_f32", single, rosette_f32, &samples, worst);
+    Cost::told(counter, "rosette_f32_principal", single_state, rosette_f32_principal, &samples, worst);
 }
 
 /// A word, a register, and samples corrected at the newest point of a queue: one at a time, and a block where it lies.
@@ -118,8 +101,7 @@ fn tell_acquisition(counter: &mut Counter) {
     let mut random = Random(6);
     let registers: Inputs =
         core::array::from_fn(|_| (random.between(-1_280, 2_000), Temperature::from_bits(0)));
-    let cost = Cost::of_peer(counter, &REGISTER, temperature_register, &registers);
-    cost.tell("temperature_register", size_of_val(&REGISTER), None);
+    Cost::told(counter, "temperature_register", &REGISTER, temperature_register, &registers, &[]);
 
     let t = Temperature::from_bits(60 << 20);
     let point = wide.at(t);
@@ -127,9 +109,8 @@ fn tell_acquisition(counter: &mut Counter) {
     let mut queue = PointQueue::new();
     let (_points, corrector) = queue.split(point, u32::MAX);
     let correcting = Correcting { corrector: RefCell::new(corrector), block: RefCell::new([0; BLOCK]) };
-    let mut cost = Cost::of_peer(counter, &correcting.corrector, corrector_reading, &samples);
-    cost.try_worst(counter, &correcting.corrector, corrector_reading, (i32::MIN, t));
-    cost.tell("corrector_reading", size_of_val(&correcting.corrector), None);
+    let corrector = &correcting.corrector;
+    Cost::told(counter, "corrector_reading", corrector, corrector_reading, &samples, &[(i32::MIN, t)]);
     let cost = Cost::in_place(counter, &correcting, corrector_block, || {
         let mut random = Random(4);
         let mut block = correcting.block.borrow_mut();
@@ -154,8 +135,7 @@ pub fn tell() {
     Cost::of(counter, &point, fixed_point, wide).tell("fixed_point", size_of_val(&point), off);
     let point = LINEAR_KERNEL.at(t);
     let samples = inputs(|code, t| LINEAR_KERNEL.reading(code, t), &LINEAR_KERNEL);
-    let cost = Cost::of_peer(counter, &point, fixed_linear, &samples);
-    cost.tell("fixed_linear", size_of_val(&point), None);
+    Cost::told(counter, "fixed_linear", &point, fixed_linear, &samples, &[]);
     if let Some(linear) = point.linear() {
         let cost = Cost::of(counter, &linear, fixed_point_linear, &LINEAR_KERNEL);
         cost.tell("fixed_point_linear", size_of_val(&linear), None);

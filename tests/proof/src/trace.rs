@@ -1,7 +1,7 @@
 //! The kernels' arithmetic run on names: what each intermediate is, in the register and exactly.
 
 use std::collections::BTreeMap;
-use std::fmt::Write;
+use std::fmt::{Display, Write};
 
 use crate::script::dyadic;
 use support::arithmetic::{Arithmetic, Input};
@@ -56,14 +56,15 @@ const OPAQUE: [&str; 5] = ["curvature", "factor_change", "factor_changed", "ther
 
 impl Trace {
     /// One intermediate: a line for the register and a line for the exact value.
-    fn define(&mut self, name: &str, computed: &str, exact: &str) -> Name {
+    fn define(&mut self, name: impl Display, computed: &str, exact: &str) -> Name {
+        let name = &name.to_string();
         writeln!(self.definitions, "{name} = {computed};").unwrap();
         if computed == exact {
             self.registers.push(name.to_owned());
             return Name { computed: name.to_owned(), exact: name.to_owned() };
         }
         let exact_name = format!("exact_{name}");
-        if OPAQUE.contains(&name) {
+        if OPAQUE.contains(&name.as_str()) {
             writeln!(self.definitions, "{exact_name}_in_full = {exact};").unwrap();
             self.assumptions.push(format!("{exact_name} = {exact_name}_in_full"));
             writeln!(self.approximations, "{name} ~ {exact_name};").unwrap();
@@ -75,7 +76,8 @@ impl Trace {
     }
 
     /// The same of 64 bits.
-    fn define_wide(&mut self, name: &str, computed: &str, exact: &str) -> Name {
+    fn define_wide(&mut self, name: impl Display, computed: &str, exact: &str) -> Name {
+        let name = &name.to_string();
         let defined = self.define(name, computed, exact);
         self.registers.pop();
         self.wide.push(name.to_owned());
@@ -83,7 +85,7 @@ impl Trace {
     }
 
     /// One intermediate more for the same exact value.
-    fn define_beside(&mut self, name: &str, a: &Name, added: &str) -> Name {
+    fn define_beside(&mut self, name: impl Display, a: &Name, added: &str) -> Name {
         writeln!(self.definitions, "{name} = {} {added};", a.computed).unwrap();
         let (was, exact) = (&a.computed, &a.exact);
         writeln!(self.approximations, "{name} ~ {exact};").unwrap();
@@ -91,8 +93,8 @@ impl Trace {
         let condition =
             self.divisor.as_ref().map_or(String::new(), |divisor| format!(" {{ {divisor} <> 0 }}"));
         writeln!(self.approximations, "{name} - {exact} -> ({was} - {exact}) {added}{condition};").unwrap();
-        self.registers.push(name.to_owned());
-        Name { computed: name.to_owned(), exact: a.exact.clone() }
+        self.registers.push(name.to_string());
+        Name { computed: name.to_string(), exact: a.exact.clone() }
     }
 
     /// An identity for `a b + a`, and for `a b + (c + a)` where `c` is a product: `a (1 + b)`, so that an error of `a` counts
@@ -203,7 +205,8 @@ impl Arithmetic for Trace {
 
     /// Known to half a step, and to what `f64` may have lost of it: the same words as in the kernel's own bound. It is a
     /// name with a value for a range, because Gappa takes two names of the same number for one.
-    fn constant_within(&mut self, name: &str, value: i32, carried: f64, radius: f64) -> Name {
+    fn constant_within(&mut self, name: impl Display, value: i32, carried: f64, radius: f64) -> Name {
+        let name = &name.to_string();
         let wrong = self.wrong(name);
         // In units of 1e-13: whole numbers.
         let unit = 1e13;
@@ -241,26 +244,27 @@ impl Arithmetic for Trace {
     }
 
     /// Exact: there is one name.
-    fn spread(&mut self, name: &str, input: Input, range: (i32, i32), scale: u32) -> Name {
+    fn spread(&mut self, name: impl Display, input: Input, range: (i32, i32), scale: u32) -> Name {
+        let name = &name.to_string();
         let input = self.input(input, range).computed;
         writeln!(self.definitions, "\n{name} = ({input} - ({})) * {scale} - 1b31;", range.0).unwrap();
         self.registers.push(name.to_owned());
         Name { computed: name.to_owned(), exact: name.to_owned() }
     }
 
-    fn wide_product(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+    fn wide_product(&mut self, name: impl Display, a: &Name, b: &Name) -> Name {
         let (computed, exact) =
             (format!("{} * {}", a.computed, b.computed), format!("{} * {}", a.exact, b.exact));
         self.define_wide(name, &computed, &exact)
     }
 
-    fn wide_sum(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+    fn wide_sum(&mut self, name: impl Display, a: &Name, b: &Name) -> Name {
         let (computed, exact) =
             (format!("{} + {}", a.computed, b.computed), format!("{} + {}", a.exact, b.exact));
         self.define_wide(name, &computed, &exact)
     }
 
-    fn wide_difference(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+    fn wide_difference(&mut self, name: impl Display, a: &Name, b: &Name) -> Name {
         let (computed, exact) =
             (format!("{} - {}", a.computed, b.computed), format!("{} - {}", a.exact, b.exact));
         self.define_wide(name, &computed, &exact)
@@ -271,19 +275,22 @@ impl Arithmetic for Trace {
         a.clone()
     }
 
-    fn root(&mut self, name: &str, parts: &[Name]) -> Name {
+    fn root(&mut self, name: impl Display, parts: &[Name]) -> Name {
+        let name = &name.to_string();
         self.rooted(name, parts, "dn");
         self.registers.push(name.to_owned());
         Name { computed: name.to_owned(), exact: format!("exact_{name}") }
     }
 
-    fn wide_root(&mut self, name: &str, parts: &[Name]) -> Name {
+    fn wide_root(&mut self, name: impl Display, parts: &[Name]) -> Name {
+        let name = &name.to_string();
         self.rooted(name, parts, "ne");
         self.wide.push(name.to_owned());
         Name { computed: name.to_owned(), exact: format!("exact_{name}") }
     }
 
-    fn rounded(&mut self, name: &str, a: &Name, bits: u32) -> Name {
+    fn rounded(&mut self, name: impl Display, a: &Name, bits: u32) -> Name {
+        let name = &name.to_string();
         self.products.push(name.to_owned());
         let shift = self.shift(name, bits);
         // What is rounded down is half a step more, which its exact value is not.
@@ -298,7 +305,8 @@ impl Arithmetic for Trace {
         self.define_wide(name, &format!("int<dn>({raised} * 1b-{shift})"), &format!("{exact} * 1b-{bits}"))
     }
 
-    fn product(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+    fn product(&mut self, name: impl Display, a: &Name, b: &Name) -> Name {
+        let name = &name.to_string();
         self.products.push(name.to_owned());
         let shift = self.shift(name, 32);
         let computed = format!("int<dn>({} * {} * 1b-{shift})", a.computed, b.computed);
@@ -306,22 +314,24 @@ impl Arithmetic for Trace {
         self.define(name, &computed, &exact)
     }
 
-    fn product_and_sum(&mut self, name: &str, a: &Name, b: &Name, c: &Name) -> Name {
-        let product = self.product(&format!("{name}_product"), a, b);
+    fn product_and_sum(&mut self, name: impl Display, a: &Name, b: &Name, c: &Name) -> Name {
+        let name = &name.to_string();
+        let product = self.product(format_args!("{name}_product"), a, b);
         let sum = self.sum(name, &product, c);
         self.grown(name, [&product, a, b, c]);
         self.sums.insert(name.to_owned(), (product, c.clone()));
         sum
     }
 
-    fn small_product_and_sum(&mut self, name: &str, a: &Name, b: &Name, c: &Name) -> Name {
-        let product = self.small_product(&format!("{name}_product"), a, b);
+    fn small_product_and_sum(&mut self, name: impl Display, a: &Name, b: &Name, c: &Name) -> Name {
+        let name = &name.to_string();
+        let product = self.small_product(format_args!("{name}_product"), a, b);
         let sum = self.sum(name, &product, c);
         self.grown(name, [&product, a, b, c]);
         sum
     }
 
-    fn small_product(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+    fn small_product(&mut self, name: impl Display, a: &Name, b: &Name) -> Name {
         for factor in [a, b] {
             if !self.small.contains(&factor.computed) {
                 self.small.push(factor.computed.clone());
@@ -330,22 +340,22 @@ impl Arithmetic for Trace {
         self.product(name, a, b)
     }
 
-    fn sum(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+    fn sum(&mut self, name: impl Display, a: &Name, b: &Name) -> Name {
         let computed = format!("{} + {}", a.computed, b.computed);
         self.define(name, &computed, &format!("{} + {}", a.exact, b.exact))
     }
 
-    fn difference(&mut self, name: &str, a: &Name, b: &Name) -> Name {
+    fn difference(&mut self, name: impl Display, a: &Name, b: &Name) -> Name {
         let computed = format!("{} - {}", a.computed, b.computed);
         self.define(name, &computed, &format!("{} - {}", a.exact, b.exact))
     }
 
-    fn shifted_up(&mut self, name: &str, a: &Name, bits: u32) -> Name {
+    fn shifted_up(&mut self, name: impl Display, a: &Name, bits: u32) -> Name {
         self.define(name, &format!("{} * 1b{bits}", a.computed), &format!("{} * 1b{bits}", a.exact))
     }
 
     /// What the powers leave out is part of the error.
-    fn all_powers(&mut self, name: &str, a: &Name, l: &Name) -> Name {
+    fn all_powers(&mut self, name: impl Display, a: &Name, l: &Name) -> Name {
         let (sum, exact, l) = (&a.computed, &a.exact, &l.exact);
         writeln!(
             self.definitions,
@@ -363,18 +373,18 @@ impl Arithmetic for Trace {
         )
         .unwrap();
         self.divisor = Some("factor".to_owned());
-        Name { computed: sum.clone(), exact: name.to_owned() }
+        Name { computed: sum.clone(), exact: name.to_string() }
     }
 
-    fn turned(&mut self, name: &str, a: &Name) -> Name {
+    fn turned(&mut self, name: impl Display, a: &Name) -> Name {
         self.define(name, &format!("-{}", a.computed), &format!("-{}", a.exact))
     }
 
-    fn lowered(&mut self, name: &str, a: &Name, steps: i32) -> Name {
+    fn lowered(&mut self, name: impl Display, a: &Name, steps: i32) -> Name {
         self.define_beside(name, a, &format!("- {steps}"))
     }
 
-    fn flagged(&mut self, name: &str, a: &Name) -> Name {
+    fn flagged(&mut self, name: impl Display, a: &Name) -> Name {
         self.assumptions.push("flag in [0, 1]".to_owned());
         self.define_beside(name, a, "+ flag")
     }

@@ -6,11 +6,13 @@
 //!
 //! Every intermediate has a name, and there is nothing here that a kernel does not compute.
 
+use std::fmt::Display;
+
 use gaugewright::fixed::{CompensatedConstants, Constants, Temperature};
 use gaugewright::rosette::Rosette;
 use gaugewright::temperature::CurveConstants;
 
-/// What a kernel is told. The three grids of a rosette take the three places.
+/// The inputs of a kernel. The three grids of a rosette take the three places.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Input {
     Code,
@@ -25,36 +27,36 @@ pub trait Arithmetic {
 
     /// A constant of the channel: the exact one and `carried`, rounded to a whole number. What is carried is there
     /// on purpose and no part of the exact one.
-    fn constant(&mut self, name: &str, value: i32, carried: f64) -> Self::Number {
+    fn constant(&mut self, name: impl Display, value: i32, carried: f64) -> Self::Number {
         // Half a step, and what `f64` may have lost.
         self.constant_within(name, value, carried, 0.501 + lost(value))
     }
 
     /// The same, which was rounded by at most `radius` steps.
-    fn constant_within(&mut self, name: &str, value: i32, carried: f64, radius: f64) -> Self::Number;
+    fn constant_within(&mut self, name: impl Display, value: i32, carried: f64, radius: f64) -> Self::Number;
 
     /// An exact product of 64 bits.
-    fn wide_product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+    fn wide_product(&mut self, name: impl Display, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
     /// A sum of 64 bits.
-    fn wide_sum(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+    fn wide_sum(&mut self, name: impl Display, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
-    fn wide_difference(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+    fn wide_difference(&mut self, name: impl Display, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
     /// `a / 2^bits` rounded to nearest, halves up.
-    fn rounded(&mut self, name: &str, a: &Self::Number, bits: u32) -> Self::Number;
+    fn rounded(&mut self, name: impl Display, a: &Self::Number, bits: u32) -> Self::Number;
 
     /// A number that is clamped to 32 bits and flagged where it does not fit: only where it fits, its exact value counts.
     fn clamped(&mut self, a: &Self::Number) -> Self::Number;
 
     /// The root of a sum of squares, which 64 bits without a sign hold: rounded down, to 32 bits.
-    fn root(&mut self, name: &str, parts: &[Self::Number]) -> Self::Number;
+    fn root(&mut self, name: impl Display, parts: &[Self::Number]) -> Self::Number;
 
     /// The same rounded to nearest, to 64 bits.
-    fn wide_root(&mut self, name: &str, parts: &[Self::Number]) -> Self::Number;
+    fn wide_root(&mut self, name: impl Display, parts: &[Self::Number]) -> Self::Number;
 
     /// An input spread over its range: `(input - lowest) scale - 2^31`.
-    fn spread(&mut self, name: &str, input: Input, range: (i32, i32), scale: u32) -> Self::Number;
+    fn spread(&mut self, name: impl Display, input: Input, range: (i32, i32), scale: u32) -> Self::Number;
 
     /// An input as it is.
     fn input(&mut self, input: Input, range: (i32, i32)) -> Self::Number {
@@ -65,52 +67,52 @@ pub trait Arithmetic {
     fn input_within(&mut self, input: Input, range: (i32, i32), radius: f64) -> Self::Number;
 
     /// The high word of a product: `floor(a b / 2^32)`.
-    fn product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+    fn product(&mut self, name: impl Display, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
     /// The same where both lie between -2^30 and 2^30 - 1, which is all that a core with short products can take.
-    fn small_product(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+    fn small_product(&mut self, name: impl Display, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
-    fn sum(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+    fn sum(&mut self, name: impl Display, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
-    fn difference(&mut self, name: &str, a: &Self::Number, b: &Self::Number) -> Self::Number;
+    fn difference(&mut self, name: impl Display, a: &Self::Number, b: &Self::Number) -> Self::Number;
 
     /// `a 2^bits`.
-    fn shifted_up(&mut self, name: &str, a: &Self::Number, bits: u32) -> Self::Number;
+    fn shifted_up(&mut self, name: impl Display, a: &Self::Number, bits: u32) -> Self::Number;
 
     /// `-a`.
-    fn turned(&mut self, name: &str, a: &Self::Number) -> Self::Number;
+    fn turned(&mut self, name: impl Display, a: &Self::Number) -> Self::Number;
 
     /// `a` less whole steps that its exact value does not lose.
-    fn lowered(&mut self, name: &str, a: &Self::Number, steps: i32) -> Self::Number;
+    fn lowered(&mut self, name: impl Display, a: &Self::Number, steps: i32) -> Self::Number;
 
     /// `a` and one step more where a temperature was out of range, which its exact value does not gain.
-    fn flagged(&mut self, name: &str, a: &Self::Number) -> Self::Number;
+    fn flagged(&mut self, name: impl Display, a: &Self::Number) -> Self::Number;
 
     /// `a`, which sums the powers of `l` from the first to the seventh; its exact value that of all, `1 / (1 - l) - 1`.
-    fn all_powers(&mut self, _name: &str, a: &Self::Number, _l: &Self::Number) -> Self::Number {
+    fn all_powers(&mut self, _name: impl Display, a: &Self::Number, _l: &Self::Number) -> Self::Number {
         a.clone()
     }
 
     /// `floor(a b / 2^32) + c`.
     fn product_and_sum(
         &mut self,
-        name: &str,
+        name: impl Display,
         a: &Self::Number,
         b: &Self::Number,
         c: &Self::Number,
     ) -> Self::Number {
-        let product = self.product(&format!("{name}_product"), a, b);
+        let product = self.product(format_args!("{name}_product"), a, b);
         self.sum(name, &product, c)
     }
 
     fn small_product_and_sum(
         &mut self,
-        name: &str,
+        name: impl Display,
         a: &Self::Number,
         b: &Self::Number,
         c: &Self::Number,
     ) -> Self::Number {
-        let product = self.small_product(&format!("{name}_product"), a, b);
+        let product = self.small_product(format_args!("{name}_product"), a, b);
         self.sum(name, &product, c)
     }
 }
@@ -142,7 +144,7 @@ pub struct Terms<N> {
     pub product: Option<N>,
 }
 
-/// What a proof has to know of a reading in one call.
+/// What a proof uses of a reading in one call.
 pub struct OneCall<N> {
     pub terms: Terms<N>,
     /// `u`, with `1 - u = (1 + p)(1 - l)`, times the change of the unloaded gauge where that is multiplied.
@@ -150,7 +152,7 @@ pub struct OneCall<N> {
     pub strain: N,
 }
 
-/// What a proof has to know of a point and a reading of it.
+/// What a proof uses of a point and a reading of it.
 pub struct Split<N> {
     pub terms: Terms<N>,
     /// `l`, with the change of the unloaded gauge in it where that is multiplied.
@@ -308,19 +310,24 @@ fn both<A: Arithmetic>(a: &mut A, thermal: &A::Number, compensating: Option<&A::
 }
 
 /// A strain times the gauge factor with its sign turned, in 2^-32.
-fn times_factor<A: Arithmetic>(a: &mut A, name: &str, strain: &A::Number, factor: &A::Number) -> A::Number {
-    let product = a.product(&format!("{name}_product"), strain, factor);
+fn times_factor<A: Arithmetic>(
+    a: &mut A,
+    name: impl Display,
+    strain: &A::Number,
+    factor: &A::Number,
+) -> A::Number {
+    let product = a.product(format_args!("{name}_product"), strain, factor);
     a.shifted_up(name, &product, PRODUCT_SHIFT)
 }
 
 /// A polynomial from its highest power down to the first, still to be multiplied by `x`.
-fn horner<A: Arithmetic>(a: &mut A, name: &str, descending: &[i32], x: &A::Number) -> A::Number {
+fn horner<A: Arithmetic>(a: &mut A, name: impl Display, descending: &[i32], x: &A::Number) -> A::Number {
     let mut power = descending.len();
-    let mut sum = a.constant(&format!("{name}_constant_{power}"), descending[0], 0.0);
+    let mut sum = a.constant(format_args!("{name}_constant_{power}"), descending[0], 0.0);
     for &value in &descending[1..] {
         power -= 1;
-        let constant = a.constant(&format!("{name}_constant_{power}"), value, 0.0);
-        sum = a.product_and_sum(&format!("{name}_{power}"), &sum, x, &constant);
+        let constant = a.constant(format_args!("{name}_constant_{power}"), value, 0.0);
+        sum = a.product_and_sum(format_args!("{name}_{power}"), &sum, x, &constant);
     }
     sum
 }
@@ -345,8 +352,8 @@ pub fn curve_piece<A: Arithmetic, const PIECES: usize>(
     let mut sum = a.constant_within("constant_4", c4, 0.0, 0.5 + lost(c4));
     for (power, value) in [(3, c3), (2, c2), (1, c1), (0, c0)] {
         let carried = if power == 0 { CurveConstants::<PIECES>::CARRIED } else { 0.0 };
-        let constant = a.constant_within(&format!("constant_{power}"), value, carried, 0.5 + lost(value));
-        sum = a.product_and_sum(&format!("sum_{power}"), &sum, &x, &constant);
+        let constant = a.constant_within(format_args!("constant_{power}"), value, carried, 0.5 + lost(value));
+        sum = a.product_and_sum(format_args!("sum_{power}"), &sum, &x, &constant);
     }
     sum
 }
@@ -380,11 +387,11 @@ pub fn rosette_row<A: Arithmetic>(a: &mut A, rosette: &Rosette, row: usize) -> A
         let value = rows[row][grid];
         let off = f64::from(value) - column[row] * one;
         let strain = a.input(input, (i32::MIN, i32::MAX));
-        let constant = a.constant_within(&format!("{name}_constant_{grid}"), value, off, exact * one);
-        let product = a.wide_product(&format!("{name}_product_{grid}"), &constant, &strain);
+        let constant = a.constant_within(format_args!("{name}_constant_{grid}"), value, off, exact * one);
+        let product = a.wide_product(format_args!("{name}_product_{grid}"), &constant, &strain);
         sum = Some(match sum {
             None => product,
-            Some(sum) => a.wide_sum(&format!("{name}_sum_{grid}"), &sum, &product),
+            Some(sum) => a.wide_sum(format_args!("{name}_sum_{grid}"), &sum, &product),
         });
     }
     a.rounded(name, &sum.expect("three grids"), fraction)

@@ -66,6 +66,12 @@ impl Exact {
         let factor = exactly(package.factor);
         let reference = exactly(package.reference);
         let millionth = ratio_of(1, 1_000_000);
+        // What a gauge gives to a strain along it and so many times as much across it. The Poisson ratio of the calibration beam is
+        // the customary one, as an f64.
+        let transverse = exactly(package.transverse) / whole(100);
+        let response = |across: Rational| Rational::ONE + across * &transverse;
+        let calibrated = response(-exactly(0.285));
+        let both_ways = response(Rational::ONE) / &calibrated;
 
         let (ratio, per_code, shows, own_factor) = match described.origin {
             Origin::Codes(wired, bits, full_scale) => {
@@ -99,12 +105,9 @@ impl Exact {
         let mut thermal = curve.times(&(&stated * &millionth));
         if let (Some(specimen), Some(matched)) = (described.specimen, package.matched) {
             let apart = (exactly(specimen) - exactly(matched)) * &millionth;
-            let transverse = exactly(package.transverse) / whole(100);
-            // The Poisson ratio of the calibration beam is the customary one, as an f64.
-            let both_ways = (Rational::ONE + &transverse) / (Rational::ONE - exactly(0.285) * &transverse);
             let scale = match described.mismatch {
                 MismatchScale::GaugeFactorAtTemperature => factor_at.times(&both_ways),
-                MismatchScale::GaugeFactorAtReference => Polynomial::constant(&factor * both_ways),
+                MismatchScale::GaugeFactorAtReference => Polynomial::constant(&factor * &both_ways),
                 MismatchScale::StatedGaugeFactor => Polynomial::constant(stated),
             };
             thermal = thermal.plus(&from_reference.multiplied(&scale).times(&apart));
@@ -130,20 +133,15 @@ impl Exact {
                     Basis::FreeFoil(forced) => Polynomial(forced.map(exactly).to_vec()),
                     _ => Polynomial::constant(Rational::ZERO),
                 };
-                let transverse = exactly(package.transverse) / whole(100);
-                let both_ways =
-                    (Rational::ONE + &transverse) / (Rational::ONE - exactly(0.285) * &transverse);
                 let forced = forced.of_line(&-exactly(package.reference), &Rational::ONE);
-                let by_forced = factor_at.multiplied(&forced).times(&(both_ways * &millionth));
+                let by_forced = factor_at.multiplied(&forced).times(&(&both_ways * &millionth));
                 Fraction { over: factor_at.multiplied(&unloaded), under: one.plus(&by_forced) }
             }
             _ => Fraction { over: Polynomial::constant(instrument), under: one },
         };
         let divisor = match (described.correction, described.strain_ratio) {
             (Correction::Full, Some(across)) => {
-                let transverse = exactly(package.transverse) / whole(100);
-                let response = |across: Rational| Rational::ONE + across * &transverse;
-                let field = response(exactly(across)) / response(-exactly(0.285));
+                let field = response(exactly(across)) / &calibrated;
                 Fraction { over: divisor.over.times(&field), under: divisor.under }
             }
             _ => divisor,

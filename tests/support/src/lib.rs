@@ -19,12 +19,34 @@ pub mod tolerance;
 
 pub use set::GAUGES;
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::path::{Path, PathBuf};
 use std::str::FromStr;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use gaugewright::units::*;
 use gaugewright::*;
+
+/// What is made of each number below `count`, on as many threads as there are cores.
+pub fn in_parallel<T: Send>(count: usize, of: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    let (next, made) = (AtomicUsize::new(0), Mutex::new(BTreeMap::new()));
+    std::thread::scope(|scope| {
+        for _ in 0..std::thread::available_parallelism().map_or(1, usize::from) {
+            scope.spawn(|| {
+                loop {
+                    let i = next.fetch_add(1, Ordering::Relaxed);
+                    if i >= count {
+                        return;
+                    }
+                    let one = of(i);
+                    made.lock().unwrap().insert(i, one);
+                }
+            });
+        }
+    });
+    made.into_inner().unwrap().into_values().collect()
+}
 
 /// A row of a data file, by column name.
 pub struct Row(HashMap<String, String>);
@@ -68,16 +90,7 @@ pub fn as_committed(file: &str, now: &str) {
 
 /// All rows of a file of tests/data.
 pub fn data(name: &str) -> Vec<Row> {
-    let path = repository().join(format!("tests/data/{name}.csv"));
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).unwrap();
-    let header = reader.headers().unwrap().clone();
-    reader
-        .records()
-        .map(|record| {
-            let record = record.unwrap();
-            Row(header.iter().map(str::to_owned).zip(record.iter().map(str::to_owned)).collect())
-        })
-        .collect()
+    program::table(&repository().join(format!("tests/data/{name}.csv"))).into_iter().map(Row).collect()
 }
 
 /// An error limit that refuses nothing: also a kernel whose polynomial leaves much out of a gauge factor that refers to the free foil,

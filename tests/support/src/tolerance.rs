@@ -28,7 +28,7 @@ pub const REFERENCE_NANOSTRAIN: f64 = 1e-6;
 pub const FIXED_WIDE: f64 = 0.5;
 pub const FIXED_MILD: f64 = 0.4;
 
-/// Promised for the `f32` kernel, nanostrain.
+/// The error limit of the `f32` kernel, nanostrain.
 pub const FLOAT_WIDE: f64 = 20.0;
 pub const FLOAT_MILD: f64 = 5.0;
 
@@ -126,6 +126,7 @@ pub const ROSETTE_SINGLE_STRESS: f64 = 9.0;
 /// Uncertainties in `f32` against `f64`, as a part: variances whose terms cancel where grids share most of
 /// theirs. Seen: 2.4e-6.
 pub const ROSETTE_SINGLE_UNCERTAINTY: f64 = 1e-5;
+
 /// Coverage factors of Student's t against 40 digits, as a fraction. Seen: 2.4e-12.
 pub const STUDENT: f64 = 5e-12;
 

@@ -52,7 +52,7 @@ fn main() -> ! {
     let sampler = Sampler::new(Converter::new(device), producer, &TAKEN);
     critical_section::with(|held| SAMPLER.borrow_ref_mut(held).replace(sampler));
 
-    // 100 kHz, which every thermometer understands, and no more than a millisecond of patience.
+    // 100 kHz, which every thermometer supports; a device may hold the clock for a millisecond.
     let bus = BitBanged::new(Line::<CLOCK>, Line::<DATA>, Spin, 100_000, 1_000);
     let mut bus = FaultyBus::new(bus, &NOW, &scenario::BUS_FAULTS);
     let mut recorder = Recorder::new(&KERNEL, Thermometer::at(scenario::THERMOMETER), scenario::PACE);

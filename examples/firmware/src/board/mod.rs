@@ -129,7 +129,7 @@ pub fn exit(success: bool) -> ! {
     semihosting::process::exit(i32::from(!success))
 }
 
-/// A panic is reported, and ends the program with a failure. There is none that we know of.
+/// A panic is reported, and ends the program with a failure. None is known.
 #[panic_handler]
 fn panic(_info: &core::panic::PanicInfo) -> ! {
     #[cfg(feature = "report")]

@@ -59,11 +59,6 @@ where
         Self { clock, data, delay, half_period: 500_000_000_u32.div_ceil(hz), patience }
     }
 
-    /// What the bus was made of.
-    pub fn into_parts(self) -> (Clock, Data, Delay) {
-        (self.clock, self.data, self.delay)
-    }
-
     fn wait(&mut self) {
         self.delay.delay_ns(self.half_period);
     }

@@ -42,7 +42,7 @@ pub enum Record {
     Uncorrected { at_rail: bool },
 }
 
-/// What the main loop remembers between samples.
+/// The state of the main loop between samples.
 pub struct Recorder<'a> {
     kernel: &'a Kernel,
     thermometer: Thermometer,

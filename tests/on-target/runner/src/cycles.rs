@@ -11,13 +11,12 @@
 use std::collections::BTreeMap;
 use std::fs;
 use std::io::Write;
-use std::path::Path;
 use std::process::{Command, Stdio};
 
 use crate::cores::Core;
 use crate::elf::Sizes;
-use crate::emulator::at;
-use crate::recorded::{Row, header};
+use crate::emulator::{Firmware, at, read};
+use crate::recorded::{Recorded, header};
 use crate::results::Line;
 
 /// Paths that are priced: those that a loop calls for each sample, temperature or half-buffer, without routines of the compiler's library. The
@@ -73,24 +72,33 @@ pub fn unpriced(core: &Core, lines: &[Line]) -> Vec<String> {
     unpriced.map(|(_, path, _)| format!("{}: no cycles of {path}", core.name)).collect()
 }
 
-/// Options of QEMU for a log of the paths' functions. What runs out of range is left out: it is called in all sweeps.
-pub fn options(sizes: &Sizes, log: &Path) -> Result<Vec<String>, String> {
+/// Starts the firmware once more and gives the log of the paths' functions. What runs out of range is left out.
+fn logged(firmware: &Firmware<'_>, sizes: &Sizes) -> Result<String, String> {
     let mut ranges = Vec::new();
     for path in paths_in(sizes) {
         for (address, bytes) in sizes.functions_within(path)? {
             ranges.push(format!("{address:#x}+{bytes:#x}"));
         }
     }
-    let log = log.display().to_string();
-    Ok(["-d", "exec,nochain,in_asm", "-dfilter", &ranges.join(","), "-D", &log].map(str::to_owned).to_vec())
+    // The firmware looks for this file where it is started, and makes few calls where it is.
+    let folder = firmware.elf.with_extension("logged");
+    let flag = folder.join("calls-are-logged");
+    fs::create_dir_all(&folder).map_err(at(&folder))?;
+    fs::write(&flag, "").map_err(at(&flag))?;
+    let options = ["-d", "exec,nochain,in_asm", "-dfilter", &ranges.join(","), "-D", "executed.txt"];
+    firmware.report_in(&folder, &options)?;
+    let log = read(&folder.join("executed.txt"))?;
+    fs::remove_dir_all(&folder).map_err(at(&folder))?;
+    Ok(log)
 }
 
 /// Adds cycles to the lines of a core, from the log of its firmware.
-pub fn add(core: &Core, sizes: &Sizes, log: &Path, lines: &mut [Line]) -> Result<(), String> {
+pub fn add(firmware: &Firmware<'_>, sizes: &Sizes, lines: &mut [Line]) -> Result<(), String> {
+    let core = firmware.core;
     let call = Instruction::call(core);
     let starts =
         paths_in(sizes).map(|path| Ok((sizes.address(path)?, path))).collect::<Result<Vec<_>, String>>()?;
-    let executed = Executed::read(&fs::read_to_string(log).map_err(at(log))?, &starts)?;
+    let executed = Executed::read(&logged(firmware, sizes)?, &starts)?;
     for line in lines.iter_mut().filter(|line| line.core == core.name) {
         let Some((_, path, samples)) = PATHS.iter().find(|(_, path, _)| *path == line.kernel) else {
             continue;
@@ -427,7 +435,7 @@ fn estimate(core: &Core, calls: &[Vec<(&Instruction, bool)>]) -> Result<u32, Str
 }
 
 /// The recorded cycles as microseconds at a clock, and as samples a second of one channel and of sixteen, if the core does nothing else.
-pub fn at_clock(megahertz: f64, rows: &[Row]) -> String {
+pub fn at_clock(megahertz: f64, rows: &[Recorded]) -> String {
     let mut text = header(&format!("at {megahertz} MHz"));
     type Unit = (&'static str, fn(f64, f64) -> f64);
     let units: [Unit; 3] = [

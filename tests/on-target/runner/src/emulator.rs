@@ -200,6 +200,11 @@ pub fn at(path: &Path) -> impl Fn(io::Error) -> String {
     move |error| format!("{path}: {error}")
 }
 
+/// A text file.
+pub fn read(path: &Path) -> Result<String, String> {
+    fs::read_to_string(path).map_err(at(path))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

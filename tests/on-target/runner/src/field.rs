@@ -14,7 +14,7 @@ use crate::elf::Sizes;
 use crate::emulator::at;
 use crate::results::Line;
 
-/// Of flash's file, as the board wants it.
+/// Bytes of the file of the flash: the board takes no other.
 const FLASH: usize = 32 << 20;
 
 /// Erased flash in a file of this folder.

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crate::cores::Core;
 use crate::emulator::Firmware;
-use crate::results::Line;
+use crate::results::{Line, differences};
 
 /// `folder` holds `target/flight.stream`; `numbers` is what the replay made of the same flight.
 pub fn check(core: &Core, elf: &Path, folder: &Path, numbers: &str) -> Result<(Line, String), String> {
@@ -23,40 +23,9 @@ pub fn judge(core: &str, report: &[String], numbers: &str) -> Result<String, Str
     let found: Vec<_> =
         report.iter().filter(|line| line.starts_with("numbers ")).map(String::as_str).collect();
     let expected: Vec<_> = numbers.lines().collect();
-    let difference = difference(&expected, &found);
-    if !difference.is_empty() {
-        return Err(format!("{core}: not the numbers of the replay\n{}", difference.join("\n")));
+    let different = differences(&format!("{core}: numbers of the replay"), &expected, &found);
+    if !different.is_empty() {
+        return Err(different.join("\n"));
     }
     Ok(format!("{core}: {} lines of figures, as the replay's to the bit", found.len()))
-}
-
-fn difference(expected: &[&str], found: &[&str]) -> Vec<String> {
-    let mut all = Vec::new();
-    for i in 0..expected.len().max(found.len()) {
-        let (expected, found) = (expected.get(i), found.get(i));
-        if expected != found {
-            all.push(format!(
-                "expected {}\n   found {}",
-                expected.unwrap_or(&"nothing"),
-                found.unwrap_or(&"nothing")
-            ));
-        }
-    }
-    if expected.is_empty() {
-        all.push("the replay gave no numbers".into());
-    }
-    all
-}
-
-#[cfg(test)]
-mod tests {
-    use super::difference;
-
-    #[test]
-    fn a_wrong_a_missing_and_no_line_are_seen() {
-        assert!(difference(&["a", "b"], &["a", "b"]).is_empty());
-        assert_eq!(difference(&["a", "b"], &["a", "c"]).len(), 1);
-        assert_eq!(difference(&["a", "b"], &["a"]).len(), 1);
-        assert_eq!(difference(&[], &[]).len(), 1);
-    }
 }

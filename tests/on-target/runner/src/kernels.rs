@@ -1,14 +1,13 @@
 //! What the firmware of `tests/on-target` reports, judged.
 
-use std::fs;
 use std::path::Path;
 
 use crate::cores::Core;
 use crate::cycles;
 use crate::elf::Sizes;
-use crate::emulator::{Firmware, at};
+use crate::emulator::{Firmware, read};
 use crate::notebooks;
-use crate::results::Line;
+use crate::results::{Line, differences};
 use crate::wording::{as_displayed, normal};
 use on_target::channels::CHANNELS;
 use on_target::thermometers::{PLATINUM_FIXED, PLATINUM_IN_C};
@@ -30,14 +29,11 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     // What is measured is in two firmwares: the paths of each are in its own ELF.
     let (mut report, mut judged) = (Vec::new(), Judged::default());
     for name in ["on-target", "commissioning"] {
-        let elf = folder.join(name);
-        let sizes = Sizes::of(&elf)?;
-        let log = folder.join("executed.txt");
-        let logged = cycles::options(&sizes, &log)?;
-        let lines = Firmware { core, elf }.report(&logged.iter().map(String::as_str).collect::<Vec<_>>())?;
+        let firmware = Firmware { core, elf: folder.join(name) };
+        let sizes = Sizes::of(&firmware.elf)?;
+        let lines = firmware.report(&[])?;
         count(core, &lines, &sizes, &mut judged)?;
-        cycles::add(core, &sizes, &log, &mut judged.lines)?;
-        fs::remove_file(&log).map_err(at(&log))?;
+        cycles::add(&firmware, &sizes, &mut judged.lines)?;
         judged.compiler = sizes.compiler;
         report.extend(lines);
     }
@@ -59,11 +55,11 @@ pub fn check(core: &Core, folder: &Path) -> Result<Judged, String> {
     }
     let (vectors, sweeps, words) = (vectors()?, sweeps(), values::words(as_displayed));
     let expected = vectors.map(|count| format!("{count} of {count}"));
-    compare("vectors", &expected, &of("vectors"), wrong);
-    compare("compiled on target", &compiled(), &of("compiled"), wrong);
-    compare("sweep", &sweeps, &of("sweep"), wrong);
+    wrong.extend(differences("vectors", &expected, &of("vectors")));
+    wrong.extend(differences("compiled on target", &compiled(), &of("compiled")));
+    wrong.extend(differences("sweep", &sweeps, &of("sweep")));
     let normal = |words: &[String]| words.iter().map(|words| normal(words)).collect::<Vec<_>>();
-    compare("defmt", &normal(&words), &normal(&of("value")), wrong);
+    wrong.extend(differences("defmt", &normal(&words), &normal(&of("value"))));
     judged.summary = format!(
         "{}: {} committed vectors, {} channels compiled there as here, {} sweeps of {} inputs with the host's hashes, {} \
          values through defmt",
@@ -111,9 +107,9 @@ fn count(core: &Core, report: &[String], sizes: &Sizes, judged: &mut Judged) -> 
 
 /// A stretch of known length: `known=N counted=M`, which may differ by a tick of the timer and the calls around it.
 fn is_calibrated(words: &str) -> bool {
-    let figure =
-        |name: &str| words.split_whitespace().find_map(|word| word.strip_prefix(name)?.parse::<f64>().ok());
-    match (figure("known="), figure("counted=")) {
+    let line = Line::parse("calibration", "", words);
+    let figure = |name: &str| line.as_ref().ok()?.figure(name);
+    match (figure("known"), figure("counted")) {
         (Some(known), Some(counted)) => known > 1e5 && (counted / known - 1.0).abs() < 1e-3,
         _ => false,
     }
@@ -144,8 +140,7 @@ fn bounds(kernel: &str) -> Vec<(&'static str, f64)> {
 /// Lines of committed results: of channels, of paths in the first firmware, and in the second.
 fn vectors() -> Result<[usize; 3], String> {
     let lines = |name: &str| {
-        let path = Path::new("tests/data").join(name);
-        let text = fs::read_to_string(&path).map_err(at(&path))?;
+        let text = read(&Path::new("tests/data").join(name))?;
         let rows = text.lines().filter(|line| !line.starts_with('#')).skip(1);
         Ok::<_, String>(rows.map(str::to_owned).collect::<Vec<_>>())
     };
@@ -193,18 +188,6 @@ fn sweeps() -> Vec<String> {
     strains.chain(temperatures).chain(around).collect()
 }
 
-/// Line by line, and as many as there should be.
-fn compare(what: &str, expected: &[String], found: &[String], wrong: &mut Vec<String>) {
-    for (expected, found) in expected.iter().zip(found) {
-        if expected != found {
-            wrong.push(format!("{what}: expected {expected}\n    found {found}"));
-        }
-    }
-    if expected.len() != found.len() {
-        wrong.push(format!("{what}: expected {} lines, found {}", expected.len(), found.len()));
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -215,17 +198,6 @@ mod tests {
         assert!(is_calibrated("known=200000 counted=200080"));
         assert!(!is_calibrated("known=200000 counted=201000"));
         assert!(!is_calibrated("is missing"));
-    }
-
-    #[test]
-    fn a_difference_is_seen() {
-        let (here, there) = (["a".to_owned(), "b".to_owned()], ["a".to_owned(), "c".to_owned()]);
-        let mut wrong = Vec::new();
-        compare("x", &here, &here, &mut wrong);
-        assert!(wrong.is_empty());
-        compare("x", &here, &there, &mut wrong);
-        compare("x", &here, &here[..1], &mut wrong);
-        assert_eq!(wrong.len(), 2);
     }
 
     /// What is refused has a hash of zero, here as there, and no difference would be seen.

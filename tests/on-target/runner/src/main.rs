@@ -31,7 +31,7 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use cores::{CORES, Core};
-use emulator::at;
+use emulator::{at, read};
 use on_target::peers::notebooks;
 use results::{Budgets, Line};
 
@@ -55,69 +55,62 @@ fn main() -> ExitCode {
 
 /// What is wrong.
 fn run(arguments: &[String]) -> Result<Vec<String>, String> {
-    if arguments == ["--cores"] {
-        for Core { name, target, processor, memory, has_bus, .. } in &CORES {
-            let live = if *has_bus { "live" } else { "-" };
-            println!("{name} {target} {} {memory} {live}", processor.unwrap_or("-"));
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    match words[..] {
+        ["--cores"] => {
+            for Core { name, target, processor, memory, has_bus, .. } in &CORES {
+                let live = if *has_bus { "live" } else { "-" };
+                println!("{name} {target} {} {memory} {live}", processor.unwrap_or("-"));
+            }
         }
-        return Ok(Vec::new());
-    }
-    if let [word, clock] = arguments
-        && word == "--clock"
-    {
-        let megahertz =
-            clock.parse().ok().filter(|megahertz: &f64| *megahertz > 0.0 && megahertz.is_finite());
-        let megahertz =
-            megahertz.ok_or_else(|| format!("--clock is {clock}: it has to be megahertz above 0"))?;
-        print!("{}", cycles::at_clock(megahertz, &recorded::cycles()?));
-        return Ok(Vec::new());
-    }
-    if let [word, file] = arguments
-        && word == "--c-kernels"
-    {
-        return fs::write(file, c_kernels::text()?).map_err(at(Path::new(file))).map(|()| Vec::new());
-    }
-    if let [show, name, elf] = arguments
-        && show == "--show"
-    {
-        let core = CORES.iter().find(|core| core.name == name).ok_or_else(|| no_core(name))?;
-        let mut running = emulator::Firmware { core, elf: elf.into() }.start(Path::new("."), &[])?;
-        while let Some(line) = running.line()? {
-            println!("{line}");
+        ["--clock", clock] => {
+            let megahertz =
+                clock.parse().ok().filter(|megahertz: &f64| *megahertz > 0.0 && megahertz.is_finite());
+            let megahertz =
+                megahertz.ok_or_else(|| format!("--clock is {clock}: it has to be megahertz above 0"))?;
+            print!("{}", cycles::at_clock(megahertz, &recorded::cycles()?));
         }
-        return running.end().map(|()| Vec::new());
-    }
-    if let [word, core, expected, c] = arguments
-        && ["--c-report", "--c-flight"].contains(&word.as_str())
-    {
-        let [expected, c] = [expected, c].map(|file| fs::read_to_string(file).map_err(at(Path::new(file))));
-        let (expected, c) = (expected?, c?);
-        if word == "--c-flight" {
+        ["--c-kernels", file] => fs::write(file, c_kernels::text()?).map_err(at(Path::new(file)))?,
+        ["--show", name, elf] => {
+            let core = CORES.iter().find(|core| core.name == name).ok_or_else(|| no_core(name))?;
+            let mut running = emulator::Firmware { core, elf: elf.into() }.start(Path::new("."), &[])?;
+            while let Some(line) = running.line()? {
+                println!("{line}");
+            }
+            running.end()?;
+        }
+        ["--c-flight", core, numbers, c] => {
+            let (numbers, c) = (read(Path::new(numbers))?, read(Path::new(c))?);
             let report: Vec<_> = c.lines().map(str::to_owned).collect();
-            println!("{}", flight::judge(core, &report, &expected)?);
-            return Ok(Vec::new());
+            println!("{}", flight::judge(core, &report, &numbers)?);
         }
-        let (counted, wrong) = c_report::compare(core, &expected, &c);
-        counted.iter().for_each(|line| println!("{line}"));
-        return Ok(wrong);
+        ["--c-report", core, rust, c] => {
+            let (counted, wrong) = c_report::compare(core, &read(Path::new(rust))?, &read(Path::new(c))?);
+            counted.iter().for_each(|line| println!("{line}"));
+            return Ok(wrong);
+        }
+        [folder, "--record", ref cores @ ..] => return judge(Path::new(folder), true, cores),
+        [folder, ref cores @ ..] => return judge(Path::new(folder), false, cores),
+        [] => {
+            return Err(
+                "usage: runner FOLDER [--record] [CORE...], runner --show CORE ELF, or runner --clock MHZ"
+                    .into(),
+            );
+        }
     }
-    let [folder, rest @ ..] = arguments else {
-        return Err(
-            "usage: runner FOLDER [--record] [CORE...], runner --show CORE ELF, or runner --clock MHZ".into(),
-        );
-    };
-    let folder = Path::new(folder);
-    let record = rest.iter().any(|word| word == "--record");
-    let named: Vec<_> = rest.iter().filter(|word| *word != "--record").collect();
-    if let Some(unknown) = named.iter().find(|name| !CORES.iter().any(|core| core.name == name.as_str())) {
+    Ok(Vec::new())
+}
+
+/// Runs everything on these cores, or on all if none is named.
+fn judge(folder: &Path, record: bool, named: &[&str]) -> Result<Vec<String>, String> {
+    if let Some(unknown) = named.iter().find(|name| !CORES.iter().any(|core| core.name == **name)) {
         return Err(no_core(unknown));
     }
     let cores: Vec<&Core> =
-        CORES.iter().filter(|core| named.is_empty() || named.iter().any(|name| *name == core.name)).collect();
+        CORES.iter().filter(|core| named.is_empty() || named.contains(&core.name)).collect();
 
-    let budgets = Budgets::read(Path::new("tests/on-target/budgets.txt"))?;
-    let numbers = folder.join("numbers.txt");
-    let numbers = fs::read_to_string(&numbers).map_err(at(&numbers))?;
+    let budgets = Budgets::parse(&read(Path::new("tests/on-target/budgets.txt"))?)?;
+    let numbers = read(&folder.join("numbers.txt"))?;
     let (mut lines, mut wrong, mut compilers) = (Vec::new(), Vec::new(), Vec::new());
     for core in &cores {
         // One that fails does not keep the others from being tried.

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use crate::cores::CORES;
 use crate::cycles;
-use crate::emulator::at;
+use crate::emulator::{at, read};
 use crate::results::Line;
 
 const FILE: &str = "tests/on-target/recorded.md";
@@ -22,8 +22,11 @@ const BY_TIMER: f64 = 0.03;
 /// instructions, and with it what a model makes of them, though not how many they are.
 const BY_ORDER: f64 = 0.03;
 
-/// Rows of the table of instructions: the words in front, and the kernel.
-const ROWS: [(&str, &str); 34] = [
+/// A row: the words in front, the kernel, the figure.
+type Row<W = &'static str> = (W, &'static str, &'static str);
+
+/// Instructions of a call: the words in front, and the kernel.
+const CALLS: [(&str, &str); 33] = [
     ("fixed, one call", "fixed_reading"),
     ("fixed, `at`", "fixed_at"),
     ("fixed, `OperatingPoint`", "fixed_point"),
@@ -57,49 +60,30 @@ const ROWS: [(&str, &str); 34] = [
     ("naive `f64`", "peer_naive_double"),
     ("naive `f32`", "peer_naive_single"),
     ("table of 64, linear bridge", "peer_table"),
-    ("fixed, one call, worst flagged", "fixed_reading flagged"),
 ];
 
-/// Rows of the table of blocks: the words in front, the kernel, the figure.
-const BLOCKS: [(&str, &str, &str); 34] = [
-    ("fixed, `OperatingPoint`, in place, 256", "fixed_point_in_place", "instructions"),
-    ("fixed, `OperatingPoint`, in place, 16", "fixed_point_in_place", "sixteen"),
-    ("fixed, `OperatingPoint`, in place, 256, all flagged", "fixed_point_in_place", "flagged"),
-    ("fixed, `LinearPoint`, in place, 256", "fixed_point_linear_in_place", "instructions"),
-    ("fixed, `LinearPoint`, in place, 16", "fixed_point_linear_in_place", "sixteen"),
-    ("fixed, `LinearPoint`, in place, 256, all flagged", "fixed_point_linear_in_place", "flagged"),
-    ("fixed, `OperatingPoint`, `readings`, 256", "fixed_point_block", "instructions"),
-    ("fixed, `OperatingPoint`, `readings`, 16", "fixed_point_block", "sixteen"),
-    ("fixed, `OperatingPoint`, `readings`, 256, all flagged", "fixed_point_block", "flagged"),
-    ("fixed, `LinearPoint`, `readings`, 256", "fixed_point_linear_block", "instructions"),
-    ("fixed, `LinearPoint`, `readings`, 16", "fixed_point_linear_block", "sixteen"),
-    ("fixed, `LinearPoint`, `readings`, 256, all flagged", "fixed_point_linear_block", "flagged"),
-    ("fixed, a temperature each, 256", "fixed_block", "instructions"),
-    ("fixed, a temperature each, 16", "fixed_block", "sixteen"),
-    ("fixed, a temperature each, 256, all flagged", "fixed_block", "flagged"),
-    ("fixed, two temperatures each, 256", "fixed_compensated_block", "instructions"),
-    ("fixed, two temperatures each, 16", "fixed_compensated_block", "sixteen"),
-    ("fixed, two temperatures each, 256, all flagged", "fixed_compensated_block", "flagged"),
-    ("`f32`, `OperatingPoint`, 256", "f32_point_block", "instructions"),
-    ("`f32`, `OperatingPoint`, 16", "f32_point_block", "sixteen"),
-    ("`f32`, `OperatingPoint`, 256, all flagged", "f32_point_block", "flagged"),
-    ("`f32`, a temperature each, 256", "f32_block", "instructions"),
-    ("`f32`, a temperature each, 16", "f32_block", "sixteen"),
-    ("`f32`, a temperature each, 256, all flagged", "f32_block", "flagged"),
-    ("`f32`, two temperatures each, 256", "f32_compensated_block", "instructions"),
-    ("`f32`, two temperatures each, 16", "f32_compensated_block", "sixteen"),
-    ("`f32`, two temperatures each, 256, all flagged", "f32_compensated_block", "flagged"),
-    ("naive `f64`, a temperature each, 256", "peer_naive_double_block", "instructions"),
-    ("naive `f64`, a temperature each, 16", "peer_naive_double_block", "sixteen"),
-    ("naive `f32`, a temperature each, 256", "peer_naive_single_block", "instructions"),
-    ("naive `f32`, a temperature each, 16", "peer_naive_single_block", "sixteen"),
-    ("table of 64, linear bridge, a temperature each, 256", "peer_table_block", "instructions"),
-    ("table of 64, linear bridge, a temperature each, 16", "peer_table_block", "sixteen"),
-    ("the newest point of a queue, in place, 256", "corrector_block", "instructions"),
+/// Instructions of a sample of a block: the words in front, and the kernel.
+const BLOCKS: [(&str, &str); 12] = [
+    ("fixed, `OperatingPoint`, in place", "fixed_point_in_place"),
+    ("fixed, `LinearPoint`, in place", "fixed_point_linear_in_place"),
+    ("fixed, `OperatingPoint`, `readings`", "fixed_point_block"),
+    ("fixed, `LinearPoint`, `readings`", "fixed_point_linear_block"),
+    ("fixed, a temperature each", "fixed_block"),
+    ("fixed, two temperatures each", "fixed_compensated_block"),
+    ("`f32`, `OperatingPoint`", "f32_point_block"),
+    ("`f32`, a temperature each", "f32_block"),
+    ("`f32`, two temperatures each", "f32_compensated_block"),
+    ("naive `f64`, a temperature each", "peer_naive_double_block"),
+    ("naive `f32`, a temperature each", "peer_naive_single_block"),
+    ("table of 64, linear bridge, a temperature each", "peer_table_block"),
 ];
 
-/// Rows of the table of bytes: the words in front, the kernel, the figure.
-const BYTES: [(&str, &str, &str); 25] = [
+/// The three figures of a block. Peers have no flags.
+const OF_A_BLOCK: [(&str, &str); 3] =
+    [("256", "instructions"), ("16", "sixteen"), ("256, all flagged", "flagged")];
+
+/// Bytes.
+const BYTES: [Row; 25] = [
     ("code of fixed, one call", "fixed_reading", "code"),
     ("its way out of the range", "fixed_reading", "outside"),
     ("code of fixed, `at`", "fixed_at", "code"),
@@ -127,8 +111,8 @@ const BYTES: [(&str, &str, &str); 25] = [
     ("the same in `f32`, 16 channels", "smallest_f32_16", "flash"),
 ];
 
-/// Rows of the table of the logger that is set up on site, which runs on some cores: the words in front, the form, the figure.
-const SITE: [(&str, &str, &str); 12] = [
+/// The logger that is set up on site, which runs on some cores.
+const SITE: [Row; 12] = [
     ("instructions of loading eight records", "field", "load"),
     ("of a scan of eight channels and one temperature", "field", "scan"),
     ("of eight zeros", "field", "zero"),
@@ -143,17 +127,41 @@ const SITE: [(&str, &str, &str); 12] = [
     ("stack in bytes there", "field_async", "stack"),
 ];
 
-/// Where the tables end in the rows of all.
-const ROWS_END: usize = ROWS.len();
-const BLOCKS_END: usize = ROWS_END + BLOCKS.len();
-const CYCLES_END: usize = BLOCKS_END + 2 * cycles::PATHS.len();
-const BYTES_END: usize = CYCLES_END + BYTES.len();
+/// A table of the record.
+struct Table {
+    what: &'static str,
+    rows: Vec<Row<String>>,
+    /// How far a figure may be from the recorded one: by this share of it, or by so many.
+    tolerance: (f64, f64),
+    /// Each row has a figure on each core.
+    is_whole: bool,
+}
 
-/// Words, and a figure for each core.
-pub type Row = (String, Vec<Option<f64>>);
+/// All of them; the models of the cores are those of the record, or others.
+fn tables(same_models: bool) -> [Table; 5] {
+    fn owned((words, kernel, name): Row) -> Row<String> {
+        (words.to_owned(), kernel, name)
+    }
+    let calls = CALLS.into_iter().map(|(words, kernel)| (words, kernel, "instructions"));
+    let calls = calls.chain([("fixed, one call, worst flagged", "fixed_reading", "flagged")]);
+    let blocks = BLOCKS.into_iter().flat_map(|(words, kernel)| {
+        let is_peer = kernel.starts_with("peer");
+        let figures = OF_A_BLOCK.into_iter().filter(move |(_, name)| !is_peer || *name != "flagged");
+        figures.map(move |(samples, name)| (format!("{words}, {samples}"), kernel, name))
+    });
+    let newest = owned(("the newest point of a queue, in place, 256", "corrector_block", "instructions"));
+    let table = |what, rows, tolerance, is_whole| Table { what, rows, tolerance, is_whole };
+    let of_models = if same_models { BY_ORDER } else { OTHER_COMPILER };
+    [
+        table("instructions a call", calls.map(owned).collect(), (0.0, 0.0), true),
+        table("instructions a sample of a block", blocks.chain([newest]).collect(), (0.0, 0.0), true),
+        table("cycles", cycle_rows().collect(), (of_models, 1.0), false),
+        table("bytes", BYTES.map(owned).to_vec(), (0.0, 0.0), true),
+        table("the logger that is set up on site", SITE.map(owned).to_vec(), (BY_TIMER, 0.0), false),
+    ]
+}
 
-/// Rows of the table of cycles: the words in front, the kernel, the figure.
-fn cycle_rows() -> impl Iterator<Item = (String, &'static str, &'static str)> {
+fn cycle_rows() -> impl Iterator<Item = Row<String>> {
     cycles::PATHS.iter().flat_map(|(words, kernel, _)| {
         [("at least", "cycles"), ("at most", "cycles-most")]
             .map(|(which, name)| (format!("{words}, {which}"), *kernel, name))
@@ -166,29 +174,37 @@ pub fn header(what: &str) -> String {
     format!("| {what} | {} |\n|{}\n", names.join(" | "), "---|".repeat(CORES.len() + 1))
 }
 
-/// The recorded figures of a row, in the order of the cores.
-fn row<'a>(text: &'a str, words: &str) -> Option<impl Iterator<Item = Option<f64>> + 'a> {
-    let start = format!("| {words} | ");
-    let row = text.lines().find_map(|line| line.strip_prefix(&start))?;
-    Some(row.trim_end_matches(" |").split(" | ").map(|cell| cell.parse().ok()))
+/// The figures of a row in this run, in the order of the cores.
+fn figures(lines: &[Line], (_, kernel, name): &Row<String>) -> [Option<f64>; CORES.len()] {
+    CORES.each_ref().map(|core| {
+        let line = lines.iter().find(|line| line.kernel == *kernel && line.core == core.name);
+        line.and_then(|line| line.figure(name))
+    })
 }
 
-/// The rows of all tables, each with its figures.
-fn rows(lines: &[Line]) -> Vec<Row> {
-    let figures = |kernel: &str, name: &str| {
-        let of = |core: &str| lines.iter().find(|line| line.kernel == kernel && line.core == core);
-        CORES.iter().map(|core| of(core.name).and_then(|line| line.figure(name))).collect::<Vec<_>>()
-    };
-    let instructions = ROWS.iter().map(|(words, kernel)| match kernel.split_once(' ') {
-        Some((kernel, name)) => ((*words).to_owned(), figures(kernel, name)),
-        None => ((*words).to_owned(), figures(kernel, "instructions")),
-    });
-    let named = |rows: &'static [(&str, &str, &str)]| {
-        rows.iter().map(|(words, kernel, name)| ((*words).to_owned(), *kernel, *name))
-    };
-    let rest = named(&BLOCKS).chain(cycle_rows()).chain(named(&BYTES)).chain(named(&SITE));
-    let rest = rest.map(|(words, kernel, name)| (words, figures(kernel, name)));
-    instructions.chain(rest).collect()
+/// The recorded figures of a row, in the order of the cores.
+fn recorded(text: &str, (words, ..): &Row<String>) -> Result<Vec<Option<f64>>, String> {
+    let start = format!("| {words} | ");
+    let row = text.lines().find_map(|line| line.strip_prefix(&start));
+    let row = row.ok_or_else(|| format!("{FILE} has no row {words}"))?;
+    Ok(row.trim_end_matches(" |").split(" | ").map(|cell| cell.parse().ok()).collect())
+}
+
+/// The tables of a run over all cores.
+fn shown(lines: &[Line]) -> Result<String, String> {
+    let mut text = String::new();
+    for Table { what, rows, is_whole, .. } in tables(true) {
+        text += &format!("\n{}", header(what));
+        for row in rows {
+            let figures = figures(lines, &row);
+            if figures.iter().all(Option::is_none) || is_whole && figures.contains(&None) {
+                return Err(format!("not on every core: {}", row.0));
+            }
+            let figures = figures.map(|figure| figure.map_or("-".into(), |n| n.to_string()));
+            let _ = writeln!(text, "| {} | {} |", row.0, figures.join(" | "));
+        }
+    }
+    Ok(text)
 }
 
 /// Writes the file from a run over all cores.
@@ -197,80 +213,120 @@ pub fn write(lines: &[Line], compilers: &[String]) -> Result<(), String> {
     if let Some(other) = others.iter().find(|other| *other != compiler) {
         return Err(format!("built by {compiler} and by {other}: no record of both"));
     }
-    let mut text = format!(
+    let head = format!(
         "# A recorded run on seven cores\n\nCompiler {compiler}, `opt-level = 3`, QEMU. `tests/on-target/run --record` writes this.\n\n\
          Cycles are those of the M0+, M3 and M4 by their manuals, without wait states; of the others they are estimates by the scheduling \
          models of LLVM {}.\n",
         cycles::version()?,
     );
-    for (i, (words, figures)) in rows(lines).iter().enumerate() {
-        let table = match i {
-            0 => Some("instructions a call"),
-            ROWS_END => Some("instructions a sample of a block"),
-            BLOCKS_END => Some("cycles"),
-            CYCLES_END => Some("bytes"),
-            BYTES_END => Some("the logger that is set up on site"),
-            _ => None,
-        };
-        if let Some(what) = table {
-            text += &format!("\n{}", header(what));
-        }
-        let everywhere = i < BLOCKS_END || (CYCLES_END..BYTES_END).contains(&i);
-        if figures.iter().all(Option::is_none) || everywhere && figures.contains(&None) {
-            return Err(format!("not on every core: {words}"));
-        }
-        let figures: Vec<_> =
-            figures.iter().map(|figure| figure.map_or("-".into(), |n| n.to_string())).collect();
-        let _ = writeln!(text, "| {words} | {} |", figures.join(" | "));
-    }
-    fs::write(FILE, text).map_err(at(Path::new(FILE)))
+    fs::write(FILE, head + &shown(lines)?).map_err(at(Path::new(FILE)))
 }
 
-fn read() -> Result<String, String> {
-    fs::read_to_string(FILE).map_err(at(Path::new(FILE)))
-}
+/// The words of a recorded row, and its figures in the order of the cores.
+pub type Recorded = (String, Vec<Option<f64>>);
 
-/// The recorded rows of cycles, in the order of the cores.
-pub fn cycles() -> Result<Vec<Row>, String> {
-    let text = read()?;
-    let figures = |(words, _, _): (String, _, _)| {
-        let row = row(&text, &words).ok_or_else(|| format!("{FILE} has no row {words}"))?.collect();
-        Ok((words, row))
-    };
-    cycle_rows().map(figures).collect()
+/// The recorded cycles.
+pub fn cycles() -> Result<Vec<Recorded>, String> {
+    let text = read(Path::new(FILE))?;
+    cycle_rows().map(|row| recorded(&text, &row).map(|figures| (row.0, figures))).collect()
 }
 
 /// How far figures may be from the recorded ones: not at all with the compiler of the record, a tenth with another.
 pub fn tolerance(compilers: &[String]) -> Result<f64, String> {
-    let text = read()?;
+    let text = read(Path::new(FILE))?;
     let same = compilers.iter().all(|compiler| text.contains(&format!("Compiler {compiler},")));
     Ok(if same { 0.0 } else { OTHER_COMPILER })
 }
 
 /// What differs from the recorded run.
 pub fn compare(lines: &[Line], tolerance: f64) -> Result<Vec<String>, String> {
-    let text = read()?;
+    let text = read(Path::new(FILE))?;
     let same_models = text.contains(&format!("LLVM {}.", cycles::version()?));
+    Ok(different(&text, lines, tolerance, same_models))
+}
+
+fn different(text: &str, lines: &[Line], tolerance: f64, same_models: bool) -> Vec<String> {
     let mut different = Vec::new();
-    for (i, (words, figures)) in rows(lines).into_iter().enumerate() {
-        let tolerance = match i {
-            BYTES_END.. => tolerance.max(BY_TIMER),
-            BLOCKS_END..CYCLES_END if !same_models => tolerance.max(OTHER_COMPILER),
-            BLOCKS_END..CYCLES_END => tolerance.max(BY_ORDER),
-            _ => tolerance,
-        };
-        let Some(then) = row(&text, &words) else {
-            different.push(format!("{FILE} has no row {words}"));
-            continue;
-        };
-        for ((now, then), core) in figures.into_iter().zip(then).zip(&CORES) {
-            // A core that was not run has nothing to compare.
-            let Some(now) = now else { continue };
-            let one_cycle = if (BLOCKS_END..CYCLES_END).contains(&i) { 1.0 } else { 0.0 };
-            if then.is_none_or(|then| (now - then).abs() > (tolerance * then).max(one_cycle)) {
-                different.push(format!("{words} on {}: {now}, recorded {then:?}", core.name));
+    for Table { rows, tolerance: (share, least), .. } in tables(same_models) {
+        let share = tolerance.max(share);
+        for row in rows {
+            let then = match recorded(text, &row) {
+                Ok(then) => then,
+                Err(missing) => {
+                    different.push(missing);
+                    continue;
+                }
+            };
+            for ((now, then), core) in figures(lines, &row).into_iter().zip(then).zip(&CORES) {
+                // A core that was not run has nothing to compare.
+                let Some(now) = now else { continue };
+                if then.is_none_or(|then| (now - then).abs() > (share * then).max(least)) {
+                    different.push(format!("{} on {}: {now}, recorded {then:?}", row.0, core.name));
+                }
             }
         }
     }
-    Ok(different)
+    different
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A run with a figure for each row on each core.
+    fn run() -> Vec<Line> {
+        let mut lines: Vec<Line> = Vec::new();
+        for (_, kernel, name) in tables(true).into_iter().flat_map(|table| table.rows) {
+            for core in &CORES {
+                let known = lines.iter().position(|line| line.kernel == kernel && line.core == core.name);
+                let line = match known {
+                    Some(place) => &mut lines[place],
+                    None => {
+                        lines.push(Line::parse(kernel, core.name, "").unwrap());
+                        lines.last_mut().unwrap()
+                    }
+                };
+                if line.figure(name).is_none() {
+                    line.set(0, name, 100.0);
+                }
+            }
+        }
+        lines
+    }
+
+    #[test]
+    fn a_figure_that_differs_is_seen() {
+        let lines = run();
+        let text = shown(&lines).unwrap();
+        assert!(different(&text, &lines, 0.0, true).is_empty());
+        let found = |kernel: &str, name: &str, figure: f64, tolerance: f64| {
+            let mut lines = lines.clone();
+            let line = lines.iter_mut().find(|line| line.kernel == kernel && line.core == "M4F").unwrap();
+            line.figures.iter_mut().find(|(known, _)| known == name).unwrap().1 = figure;
+            different(&text, &lines, tolerance, true).len()
+        };
+        for (kernel, name, within, beyond) in [
+            ("fixed_reading", "instructions", 100.0, 101.0),
+            ("fixed_reading", "flagged", 100.0, 99.0),
+            ("fixed_block", "sixteen", 100.0, 101.0),
+            ("fixed_reading", "code", 100.0, 98.0),
+            ("fixed_at", "cycles", 103.0, 104.0),
+            ("field", "scan", 97.0, 96.0),
+        ] {
+            assert_eq!(
+                (found(kernel, name, within, 0.0), found(kernel, name, beyond, 0.0)),
+                (0, 1),
+                "{name}"
+            );
+        }
+        // Another compiler.
+        assert_eq!(
+            (found("fixed_at", "instructions", 110.0, 0.1), found("fixed_at", "instructions", 111.0, 0.1)),
+            (0, 1)
+        );
+        // A row that is not recorded, and one that was not measured.
+        assert_eq!(different(&text.replace("| fixed, `at` |", "| fixed |"), &lines, 0.0, true).len(), 1);
+        let fewer: Vec<_> = lines.iter().filter(|line| line.kernel != "fixed_at").cloned().collect();
+        assert!(shown(&fewer).is_err());
+    }
 }

@@ -1,11 +1,9 @@
-//! Lines of results, and the budgets that they have to keep: both in one form, `KERNEL CORE name=number ...`.
+//! Lines of results, and the budgets that they have to keep: both in one form, `KERNEL CORE name=number ...`. And lines that have to be
+//! those which the host expects.
 
 use std::collections::BTreeMap;
 use std::fmt;
-use std::fs;
-use std::path::Path;
-
-use crate::emulator::at;
+use std::str::FromStr;
 
 /// What was found, or what is allowed, of one kernel on one core.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,15 +14,28 @@ pub struct Line {
     pub figures: Vec<(String, f64)>,
 }
 
+/// The numbers of words like `name=number`, in their order.
+pub fn figures<N: FromStr>(words: &str) -> Option<Vec<(String, N)>> {
+    let figure = |word: &str| {
+        let (name, number) = word.split_once('=')?;
+        Some((name.to_owned(), number.parse().ok()?))
+    };
+    words.split_whitespace().map(figure).collect()
+}
+
+/// Where lines that were found are not the expected ones, of which there has to be one.
+pub fn differences<S: AsRef<str>>(what: &str, expected: &[S], found: &[S]) -> Vec<String> {
+    let line = |lines: &[S], i: usize| lines.get(i).map_or("nothing", S::as_ref).to_owned();
+    let lines = 0..expected.len().max(found.len()).max(1);
+    let pairs = lines.map(|i| (line(expected, i), line(found, i)));
+    let different = pairs.filter(|(expected, found)| expected != found || expected == "nothing");
+    different.map(|(expected, found)| format!("{what}: expected {expected}\n    found {found}")).collect()
+}
+
 impl Line {
     /// Of the words of a report, or of a budget.
     pub fn parse(kernel: &str, core: &str, words: &str) -> Result<Self, String> {
-        let figures = words.split_whitespace().map(|word| {
-            let (name, number) = word.split_once('=')?;
-            Some((name.to_owned(), number.parse().ok()?))
-        });
-        let figures: Option<Vec<_>> = figures.collect();
-        let figures = figures.ok_or_else(|| format!("cannot be read: {kernel} {core} {words}"))?;
+        let figures = figures(words).ok_or_else(|| format!("cannot be read: {kernel} {core} {words}"))?;
         Ok(Self { kernel: kernel.to_owned(), core: core.to_owned(), figures })
     }
 
@@ -56,11 +67,7 @@ impl fmt::Display for Line {
 pub struct Budgets(BTreeMap<(String, String), Line>);
 
 impl Budgets {
-    pub fn read(path: &Path) -> Result<Self, String> {
-        Self::parse(&fs::read_to_string(path).map_err(at(path))?)
-    }
-
-    fn parse(text: &str) -> Result<Self, String> {
+    pub fn parse(text: &str) -> Result<Self, String> {
         let mut all = BTreeMap::new();
         for line in text.lines().map(str::trim).filter(|line| !line.is_empty() && !line.starts_with('#')) {
             let mut parts = line.splitn(3, ' ');
@@ -117,6 +124,15 @@ mod tests {
 
     fn line(words: &str) -> Line {
         Line::parse("fixed", "M0", words).unwrap()
+    }
+
+    #[test]
+    fn a_wrong_a_missing_and_no_line_are_seen() {
+        assert!(differences("x", &["a", "b"], &["a", "b"]).is_empty());
+        assert_eq!(differences("x", &["a", "b"], &["a", "c"]), ["x: expected b\n    found c"]);
+        assert_eq!(differences("x", &["a", "b"], &["a"]).len(), 1);
+        assert_eq!(differences("x", &["a"], &["a", "b"]).len(), 1);
+        assert_eq!(differences::<&str>("x", &[], &[]).len(), 1);
     }
 
     #[test]

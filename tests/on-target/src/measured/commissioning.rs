@@ -67,6 +67,8 @@ fn hash_of<T: Float>(before: u64) -> Result<u64, Error> {
 }
 
 /// The run, in `f32` and `f64`; no hash where it is refused.
+/// (Its frame must not be that of the caller, as in [`uncertainty`]: the smallest core has 16 KB for all.)
+#[inline(never)]
 pub fn fit() -> Hashes {
     let nothing = Numbers::new().hash;
     Hashes {
@@ -131,6 +133,7 @@ fn uncertain() -> Result<Hashes, Error> {
 }
 
 /// Uncertainties of three channels; no hash where they are refused.
+#[inline(never)]
 pub fn uncertainty() -> Hashes {
     uncertain().unwrap_or(Hashes { inputs: 0, fixed: 0, single: 0, double: 0 })
 }

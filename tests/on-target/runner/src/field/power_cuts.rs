@@ -2,7 +2,7 @@
 //! find, for each channel, the record from before or the one from after.
 
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use firmware::field::CHANNELS;
 use firmware::field::channels::TABLE;
@@ -24,21 +24,18 @@ type Found = [Option<i32>; CHANNELS];
 
 /// The summary, or what was wrong.
 pub fn check(core: &Core, folder: &Path) -> Result<String, String> {
-    let firmware = Firmware { core, elf: folder.join("field") };
+    let firmware = &Firmware { core, elf: folder.join("field") };
     let seen = std::thread::scope(|scope| {
         let started: Vec<_> = (0..FLASHES)
-            .map(|flash| {
-                scope.spawn({
-                    let firmware = &firmware;
-                    move || cuts(firmware, folder, flash)
-                })
+            .map(|number| {
+                let here = folder.join(format!("field-cuts-{number}"));
+                scope.spawn(move || Logger { firmware, here, number, running: None }.cut_often())
             })
             .collect();
-        started
-            .into_iter()
-            .map(|one| one.join().unwrap_or_else(|_| Err("a flash panicked".into())))
-            .collect::<Result<Vec<_>, _>>()
-    })?;
+        let ended = started.into_iter().map(|one| one.join());
+        ended.map(|one| one.unwrap_or_else(|_| Err("a flash panicked".into()))).collect::<Result<Vec<_>, _>>()
+    });
+    let seen = seen.map_err(|error| format!("{}: {error}", core.name))?;
     let total = seen.into_iter().fold(Seen::default(), Seen::plus);
     let Seen { cuts, old, new, reached } = total;
     if cuts < CUTS || reached.iter().any(|starts| *starts < CUTS / 20) {
@@ -71,96 +68,100 @@ impl Seen {
     }
 }
 
-fn cuts(firmware: &Firmware, folder: &Path, flash: u32) -> Result<Seen, String> {
-    let here = folder.join(format!("field-cuts-{flash}"));
-    fs::create_dir_all(&here).map_err(at(&here))?;
-    erased(&here)?;
-    let (mut seen, mut found, mut ticks, mut site) = (Seen::default(), [None; CHANNELS], None, None);
-    for start in 0.. {
-        // Now and then nothing is cut: an update takes longer the fuller the flash is.
-        let cut = ticks.filter(|_| start % 16 > 0).map(|ticks: u64| {
-            // Spread evenly over an update and a little beyond, in each flash at other places.
-            let share = u64::from(start as u32 * FLASHES + flash) * 618_034 % 1_000_000;
-            (ticks * 103 / 100 * share / 1_000_000).max(1)
-        });
-        let (now, updated);
-        (now, updated, site) = session(firmware, &here, flash, start, cut, site)?;
-        if start == 0 {
-            if now != [None; CHANNELS] {
-                return Err(format!("{}: an erased flash has records: {now:?}", firmware.core.name));
-            }
-        } else {
-            let reached =
-                judge(found, start - 1, now).map_err(|error| format!("{}: {error}", firmware.core.name))?;
-            (seen.new, seen.old) = (seen.new + reached as u32, seen.old + (CHANNELS - reached) as u32);
-            if let Some(count) = seen.reached.get_mut(reached) {
-                *count += 1;
-            }
-        }
-        found = now;
-        match updated {
-            Some(instructions) => ticks = Some(instructions / INSTRUCTIONS_PER_TICK),
-            None => seen.cuts += 1,
-        }
-        if seen.cuts == CUTS / FLASHES {
-            break;
-        }
-    }
-    Ok(seen)
+/// A logger with a flash of its own, which is started again and again.
+struct Logger<'a> {
+    firmware: &'a Firmware<'a>,
+    here: PathBuf,
+    number: u32,
+    /// The board whose power was cut: it starts again with what is in its flash. In place of one that was not cut, the next emulator is
+    /// started with the file.
+    running: Option<Site>,
 }
 
-/// What a start finds, the instructions of an update, and the board if it starts again.
-type Session = (Found, Option<u64>, Option<Site>);
+/// A start.
+struct Started {
+    found: Found,
+    /// Instructions of storing a new zero for every channel, where the power was not cut.
+    update: Option<u64>,
+}
 
-/// What a start finds; then every channel gets another zero, which is stored. Gives the instructions of that where it is not cut. A board
-/// whose power was cut starts again with what is in its flash; in place of one that was not, the next emulator is started with the file.
-fn session(
-    firmware: &Firmware,
-    here: &Path,
-    flash: u32,
-    start: i32,
-    cut: Option<u64>,
-    running: Option<Site>,
-) -> Result<Session, String> {
-    let file = here.join("cut");
-    match cut {
-        Some(ticks) => fs::write(&file, format!("{ticks}\n")).map_err(at(&file))?,
-        None => drop(fs::remove_file(&file)),
-    }
-    let world = World { codes: core::array::from_fn(|channel| code_at(channel, start)), ..at_rest() };
-    let mut site = match running {
-        Some(site) => {
-            *site.wire.world() = world;
-            site
+impl Logger<'_> {
+    fn cut_often(mut self) -> Result<Seen, String> {
+        fs::create_dir_all(&self.here).map_err(at(&self.here))?;
+        erased(&self.here)?;
+        let (mut seen, mut found, mut ticks) = (Seen::default(), [None; CHANNELS], None);
+        for start in 0.. {
+            // Now and then nothing is cut: an update takes longer the fuller the flash is.
+            let cut = ticks.filter(|_| start % 16 > 0).map(|ticks: u64| {
+                // Spread evenly over an update and a little beyond, in each flash at other places.
+                let share = u64::from(start as u32 * FLASHES + self.number) * 618_034 % 1_000_000;
+                (ticks * 103 / 100 * share / 1_000_000).max(1)
+            });
+            let Started { found: now, update } = self.start(start, cut)?;
+            if start == 0 {
+                if now != [None; CHANNELS] {
+                    return Err(format!("an erased flash has records: {now:?}"));
+                }
+            } else {
+                let reached = judge(found, start - 1, now)?;
+                (seen.new, seen.old) = (seen.new + reached as u32, seen.old + (CHANNELS - reached) as u32);
+                if let Some(count) = seen.reached.get_mut(reached) {
+                    *count += 1;
+                }
+            }
+            found = now;
+            match update {
+                Some(instructions) => ticks = Some(instructions / INSTRUCTIONS_PER_TICK),
+                None => seen.cuts += 1,
+            }
+            if seen.cuts == CUTS / FLASHES {
+                break;
+            }
         }
-        None => {
-            let name = format!("{}-cut-{flash}", firmware.core.name);
-            Site::start(firmware, here, &name, world, true, &[])?
+        Ok(seen)
+    }
+
+    /// What a start finds; then every channel gets another zero, which is stored.
+    fn start(&mut self, start: i32, cut: Option<u64>) -> Result<Started, String> {
+        let file = self.here.join("cut");
+        match cut {
+            Some(ticks) => fs::write(&file, format!("{ticks}\n")).map_err(at(&file))?,
+            None => drop(fs::remove_file(&file)),
         }
-    };
-    let mut found = [None; CHANNELS];
-    for (channel, (found, words)) in found.iter_mut().zip(site.boot()?).enumerate() {
-        *found = stored_by(channel, &words)?;
-    }
-    let zeroed = site.client.ask("zero all 1")?;
-    if !zeroed.starts_with("ok zero all ") {
-        return Err(format!("{}: zero all 1: {zeroed}", firmware.core.name));
-    }
-    if cut.is_some() {
-        site.client.send("save 2026-03-14")?;
-        // The reply comes where the cut is after the update.
-        let replies = site.client.next_start()?;
-        let is_right = replies.is_empty() || replies == ["ok save 8"];
-        return if is_right {
-            Ok((found, None, Some(site)))
-        } else {
-            Err(format!("{}: save, cut: {replies:?}", firmware.core.name))
+        let world = World { codes: core::array::from_fn(|channel| code_at(channel, start)), ..at_rest() };
+        let mut site = match self.running.take() {
+            Some(site) => {
+                *site.wire.world() = world;
+                site
+            }
+            None => {
+                let name = format!("{}-cut-{}", self.firmware.core.name, self.number);
+                Site::start(self.firmware, &self.here, &name, world, true, &[])?
+            }
         };
+        let mut found = [None; CHANNELS];
+        for (channel, (found, words)) in found.iter_mut().zip(site.boot()?).enumerate() {
+            *found = stored_by(channel, &words)?;
+        }
+        let zeroed = site.client.ask("zero all 1")?;
+        if !zeroed.starts_with("ok zero all ") {
+            return Err(format!("zero all 1: {zeroed}"));
+        }
+        if cut.is_some() {
+            site.client.send("save 2026-03-14")?;
+            // The reply comes where the cut is after the update.
+            let replies = site.client.next_start()?;
+            if !replies.is_empty() && replies != ["ok save 8"] {
+                return Err(format!("save, cut: {replies:?}"));
+            }
+            self.running = Some(site);
+            return Ok(Started { found, update: None });
+        }
+        site.client.expect("save 2026-03-14", "ok save 8")?;
+        let status = site.client.ask("status")?;
+        let update = status.split(' ').find_map(|word| word.strip_prefix("save=")?.parse().ok());
+        Ok(Started { found, update: Some(update.ok_or(status)?) })
     }
-    site.client.expect("save 2026-03-14", "ok save 8")?;
-    let status = site.client.ask("status")?;
-    let save = status.split(' ').find_map(|word| word.strip_prefix("save=")?.parse().ok());
-    save.map(|save| (found, Some(save), None)).ok_or_else(|| format!("{}: {status}", firmware.core.name))
 }
 
 /// The code at rest in a start.

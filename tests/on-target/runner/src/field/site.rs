@@ -1,6 +1,5 @@
 //! A session on site: what a test engineer does with the logger, and what can go wrong there.
 
-use std::fs;
 use std::path::Path;
 use std::thread;
 use std::time::{Duration, Instant};
@@ -12,7 +11,7 @@ use gaugewright::fixed::{MeanCode, Span, Temperature, Zero};
 use super::client::{Client, Listening};
 use super::world::{Converter, Wire, World};
 use crate::cores::Core;
-use crate::emulator::{Board, Firmware, Running, at};
+use crate::emulator::{Board, Firmware, Running, read};
 use crate::monitor::{Monitor, Socket};
 
 const README: &str = "examples/firmware/README.md";
@@ -226,7 +225,7 @@ pub fn check(core: &Core, elf: &Path, here: &Path, flash: bool) -> Result<(Strin
 
 /// The replies that the README of the firmware shows have come.
 fn as_the_guide_has_it(seen: &[String]) -> Result<(), String> {
-    let text = fs::read_to_string(README).map_err(at(Path::new(README)))?;
+    let text = read(Path::new(README))?;
     let replies: Vec<_> = text
         .lines()
         .filter_map(|line| line.split_once(' ').filter(|(number, _)| number.parse::<u16>().is_ok()))

@@ -1,5 +1,7 @@
 //! The lines that the live logger reports.
 
+use crate::results::figures;
+
 /// A corrected sample.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Corrected {
@@ -36,11 +38,10 @@ pub enum Line {
 impl Line {
     pub fn parse(text: &str) -> Result<Self, String> {
         let error = |what: &str| format!("{what} in the line: {text}");
-        if let Some(counts) = text.strip_prefix("so far: ") {
-            return Ok(Self::SoFar(counts_of(counts).ok_or_else(|| error("no count"))?));
-        }
-        if let Some(counts) = text.strip_prefix("in all: ") {
-            return Ok(Self::InAll(counts_of(counts).ok_or_else(|| error("no count"))?));
+        for (start, kind) in [("so far: ", Self::SoFar as fn(Counts) -> Self), ("in all: ", Self::InAll)] {
+            if let Some(counts) = text.strip_prefix(start) {
+                return figures(counts).map(Counts).map(kind).ok_or_else(|| error("no count"));
+            }
         }
         let (kind, fields) = text.split_once(' ').ok_or_else(|| error("no kind"))?;
         // Flags have spaces between them, and stand last.
@@ -75,12 +76,4 @@ impl Fields<'_> {
         let pairs = self.0.split(' ').filter_map(|field| field.split_once('='));
         pairs.filter(|(known, _)| *known == name).find_map(|(_, value)| value.parse().ok())
     }
-}
-
-fn counts_of(text: &str) -> Option<Counts> {
-    let pairs = text.split(' ').map(|field| {
-        let (name, count) = field.split_once('=')?;
-        Some((name.to_owned(), count.parse().ok()?))
-    });
-    pairs.collect::<Option<_>>().map(Counts)
 }

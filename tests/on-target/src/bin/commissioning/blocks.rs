@@ -13,13 +13,13 @@ use on_target::paths::LINEAR_KERNEL;
 use on_target::peers::notebooks::{MILD, WIDE, channel};
 use on_target::sweep::Random;
 
-static WIDE_KERNEL: fixed::Kernel = channel(&WIDE).fixed();
 static MILD_KERNEL: fixed::Kernel = channel(&MILD).fixed();
 static WIDE_SINGLE: float::Kernel<f32> = channel(&WIDE).float32();
 
 /// Instructions of one sample of a block: with a temperature each, and at the temperature of a point.
+#[inline(never)]
 pub fn tell(counter: &mut Counter) {
-    let (wide, single) = (&WIDE_KERNEL, &WIDE_SINGLE);
+    let (wide, single) = (&crate::WIDE, &WIDE_SINGLE);
     let (two, two_singles) = (&FIXED_COMPENSATED, &SINGLE_COMPENSATED);
     let t = Temperature::from_bits(60 << 20);
     let (point, of_linear, single_point) = (wide.at(t), LINEAR_KERNEL.at(t), single.at(t));

@@ -2,10 +2,11 @@
 //! and error. Each is written plainly and with care, and none checks its inputs or raises a flag. They need `core`
 //! alone, so that they run on the microcontrollers too (`tests/on-target`).
 
-pub mod naive_double;
-pub mod naive_single;
+mod naive;
 pub mod notebooks;
 pub mod table;
+
+pub use naive::{naive_double, naive_single};
 
 /// A three-wire quarter bridge as it stands in a notebook: the numbers that the peers start from.
 #[derive(Clone, Copy)]

@@ -1,4 +1,4 @@
-//! Two channels: as they stand in a notebook, and as the library wants them said.
+//! Two channels: as they stand in a notebook, and as channels of the library.
 
 use gaugewright::units::*;
 use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput};
@@ -40,7 +40,7 @@ pub const MILD: Notebook = Notebook {
     strain_limit: 5_200.0,
 };
 
-/// The same channel, as the library wants it said.
+/// The same channel of the library.
 pub const fn channel(notebook: &Notebook) -> Channel {
     let (cold, hot) = notebook.temperatures;
     Channel::new(

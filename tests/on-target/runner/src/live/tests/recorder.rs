@@ -35,7 +35,7 @@ impl I2c for FakeThermometer {
             [Operation::Write([0]), Operation::Read(bytes)] => bytes.copy_from_slice(&register.to_be_bytes()),
             [Operation::Write([1]), Operation::Read(bytes)] => bytes[0] = self.configuration,
             [Operation::Write([1, configuration])] => self.configuration = *configuration,
-            other => panic!("a thermometer does not know {other:?}"),
+            other => panic!("no operation of a thermometer: {other:?}"),
         }
         Ok(())
     }

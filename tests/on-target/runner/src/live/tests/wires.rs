@@ -1,4 +1,4 @@
-//! Two open-drain lines with a device on them, which understands I2C by the edges of the lines.
+//! Two open-drain lines with a device on them, which decodes I2C from the edges of the lines.
 
 use std::cell::RefCell;
 use std::convert::Infallible;
