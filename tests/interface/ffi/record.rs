@@ -1,5 +1,4 @@
 //! Records, zero and span from C: the bytes and bits of Rust, each refusal by its status, and what is refused changes nothing.
-#![cfg(feature = "ffi")]
 
 use std::ptr::{null, null_mut};
 
@@ -13,7 +12,7 @@ const SMALL: usize = GW_RECORD_BYTES;
 
 /// A record that a version 0.1 in Rust has written.
 fn committed(name: &str) -> Vec<u8> {
-    let text = include_str!("../data/records.csv");
+    let text = include_str!("../../data/records.csv");
     let row = text.lines().find_map(|line| line.strip_prefix(name)?.strip_prefix(','));
     let digits: Vec<u8> = row.unwrap().chars().map(|digit| digit.to_digit(16).unwrap() as u8).collect();
     digits.chunks(2).map(|pair| pair[0] << 4 | pair[1]).collect()

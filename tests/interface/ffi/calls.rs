@@ -1,20 +1,16 @@
 //! What C calls, from Rust: any bytes, null pointers, names, and a header that says what the library has.
-#![cfg(feature = "ffi")]
 #![allow(non_snake_case)]
-
-#[path = "anything.rs"]
-mod anything;
 
 use std::collections::BTreeMap;
 use std::ffi::CStr;
 use std::mem::{MaybeUninit, align_of, offset_of, size_of, zeroed};
 use std::ptr::{null, null_mut};
 
-use anything::{Anything, written};
+use super::anything::{Anything, written};
 use gaugewright::error::{ErrorPart, Field, KernelPath, Quantity};
 use gaugewright::ffi::*;
 
-const HEADER: &str = include_str!("../../src/ffi/gaugewright.h");
+const HEADER: &str = include_str!("../../../src/ffi/gaugewright.h");
 
 /// An interpreter that watches memory is some thousand times slower.
 const ROUNDS: usize = if cfg!(miri) { 10 } else { 20_000 };

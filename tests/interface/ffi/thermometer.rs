@@ -1,13 +1,9 @@
 //! Thermometers and the last reading from C: the bits of Rust for any input, defined results for any bytes, flags in words.
-#![cfg(feature = "ffi")]
-
-#[path = "anything.rs"]
-mod anything;
 
 use std::mem::zeroed;
 use std::ptr::{null, null_mut};
 
-use anything::{Anything, written};
+use super::anything::{Anything, written};
 use gaugewright::Converter;
 use gaugewright::ffi::*;
 use gaugewright::fixed::Temperature;

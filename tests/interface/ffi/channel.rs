@@ -1,5 +1,4 @@
 //! A channel described in C becomes the kernel that the same channel becomes in Rust, to the last bit.
-#![cfg(feature = "ffi")]
 
 use std::ptr::null_mut;
 

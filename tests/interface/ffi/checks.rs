@@ -1,14 +1,10 @@
 //! Rosettes, checks on site and uncertainties from C: the same bits as from Rust, any bytes, null pointers.
-#![cfg(feature = "ffi")]
-
-#[path = "anything.rs"]
-mod anything;
 
 use std::ffi::CStr;
 use std::mem::size_of;
 use std::ptr::{null, null_mut};
 
-use anything::{Anything, written};
+use super::anything::{Anything, written};
 use gaugewright::channel::{Arm, ForcedStrain, GaugeFactorBasis};
 use gaugewright::ffi::*;
 use gaugewright::fixed::{MeanCode, Reading, Span, Strain, Temperature};
