@@ -345,11 +345,11 @@ impl<'a> RotatedCurve<'a> {
     /// The same, with a window that lies in the range, and stays there if it is wider by `margin` at both ends.
     const fn ready_over(&self, low: Celsius, high: Celsius, margin: f64) -> Result<Ready<'a>, Error> {
         let ready = try_const!(self.ready());
-        let range = self.range();
+        let (Celsius(first), Celsius(last)) = self.range();
+        try_const!(within(Field::TemperatureWidth, last - first, 2.0 * margin, f64::INFINITY));
         try_const!(ordered(Field::WindowHigh, low.0, high.0));
-        try_const!(within(Field::WindowHigh, high.0 + margin, range.0.0, range.1.0));
-        try_const!(within(Field::WindowLow, low.0 - margin, range.0.0, range.1.0));
-        try_const!(within(Field::WindowLow, low.0, range.0.0, high.0));
+        try_const!(within(Field::WindowHigh, high.0, first + margin, last - margin));
+        try_const!(within(Field::WindowLow, low.0, first + margin, high.0));
         match self.balance {
             Some(temperature) => ready.balanced(temperature),
             None => Ok(ready),

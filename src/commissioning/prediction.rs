@@ -23,7 +23,7 @@ pub use inverse::{FoilCurve, FoilMeasurement, FoilPoint};
 use crate::channel::Gauge;
 use crate::commissioning::expansion::Expansion;
 use crate::commissioning::matching::PackageCurve;
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius, Percent};
 use bond::Bond;
 
@@ -386,11 +386,8 @@ impl<'a> Prediction<'a> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
-        try_const!(self.check());
-        let range = self.range();
-        try_const!(within(Field::WindowLow, low.0, range.0.0, range.1.0));
-        try_const!(ordered(Field::WindowHigh, low.0, high.0));
-        try_const!(within(Field::WindowHigh, high.0, low.0 + 1.0, range.1.0));
+        self.check()?;
+        PackageCurve::check_window((low.0, high.0), self.range())?;
         let thermal_output = |temperature: f64| Ok(self.causes_at(temperature)?.thermal_output().0);
         PackageCurve::through(thermal_output, (low, high), self.stated_for)
     }

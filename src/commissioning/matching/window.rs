@@ -3,7 +3,7 @@
 use super::RotatedCurve;
 use super::search::Aim;
 use crate::channel::ThermalOutput;
-use crate::error::{Error, Field, try_const, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
 
@@ -198,12 +198,12 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn extremes(&self, low: Celsius, high: Celsius) -> Result<Extremes, Error> {
-        let ready = try_const!(self.ready_over(low, high, 0.0));
-        let lowest = try_const!(ready.best(Aim::Lowest, low.0, high.0));
-        let highest = try_const!(ready.best(Aim::Highest, low.0, high.0));
+        let ready = self.ready_over(low, high, 0.0)?;
+        let lowest = ready.best(Aim::Lowest, low.0, high.0)?;
+        let highest = ready.best(Aim::Highest, low.0, high.0)?;
         Ok(Extremes {
-            lowest: (Celsius(lowest), Microstrain(try_const!(ready.at(lowest)).0)),
-            highest: (Celsius(highest), Microstrain(try_const!(ready.at(highest)).0)),
+            lowest: (Celsius(lowest), Microstrain(ready.at(lowest)?.0)),
+            highest: (Celsius(highest), Microstrain(ready.at(highest)?.0)),
         })
     }
 
@@ -225,9 +225,9 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn steepest(&self, low: Celsius, high: Celsius) -> Result<(Celsius, MicrostrainPerCelsius), Error> {
-        let ready = try_const!(self.ready_over(low, high, 0.0));
-        let at = try_const!(ready.best(Aim::Steepest, low.0, high.0));
-        Ok((Celsius(at), MicrostrainPerCelsius(try_const!(ready.at(at)).1)))
+        let ready = self.ready_over(low, high, 0.0)?;
+        let at = ready.best(Aim::Steepest, low.0, high.0)?;
+        Ok((Celsius(at), MicrostrainPerCelsius(ready.at(at)?.1)))
     }
 
     /// The most that is left over a window when thermal output is subtracted for a temperature that is off by no
@@ -251,11 +251,11 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn residual(&self, low: Celsius, high: Celsius, error: Celsius) -> Result<Residual, Error> {
-        try_const!(Field::TemperatureError.check(error.0));
-        let ready = try_const!(self.ready_over(low, high, error.0));
-        let at = try_const!(ready.best(Aim::Misread(error.0), low.0, high.0));
-        let shown = try_const!(ready.misread(at, error.0));
-        let left = (try_const!(ready.at(shown)).0 - try_const!(ready.at(at)).0).abs();
+        Field::TemperatureError.check(error.0)?;
+        let ready = self.ready_over(low, high, error.0)?;
+        let at = ready.best(Aim::Misread(error.0), low.0, high.0)?;
+        let shown = ready.misread(at, error.0)?;
+        let left = (ready.at(shown)?.0 - ready.at(at)?.0).abs();
         Ok(Residual { at: Celsius(at), shown: Celsius(shown), left: Microstrain(left) })
     }
 
@@ -281,14 +281,25 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
-        try_const!(self.ready_over(low, high, 0.0));
-        try_const!(within(Field::WindowHigh, high.0, low.0 + 1.0, self.range().1.0));
-        let ready = try_const!(self.ready());
+        let ready = self.ready()?;
+        PackageCurve::check_window((low.0, high.0), self.range())?;
         PackageCurve::through(|temperature| ready.value(temperature), (low, high), self.instrument_factor)
     }
 }
 
 impl PackageCurve {
+    /// Refuses a window of less than a degree, or one that is not inside a range.
+    pub(in crate::commissioning) fn check_window(
+        (low, high): (f64, f64),
+        (Celsius(first), Celsius(last)): (Celsius, Celsius),
+    ) -> Result<(), Error> {
+        within(Field::WindowLow, low, first, last)?;
+        ordered(Field::WindowHigh, low, high)?;
+        // Too near the upper end of the range for any window.
+        within(Field::TemperatureWidth, last - low, 1.0, f64::INFINITY)?;
+        within(Field::WindowHigh, high, low + 1.0, last)
+    }
+
     /// The polynomial through a thermal output, in microstrain against degrees Celsius, at a gauge factor.
     pub(in crate::commissioning) fn through(
         thermal_output: impl Fn(f64) -> Result<f64, Error>,

@@ -5,7 +5,8 @@ use super::FoilResistance;
 use super::bond::{Bond, Source};
 use crate::channel::{Gauge, ThermalOutput};
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::commissioning::matching::PackageCurve;
+use crate::error::{Error, Field, try_const, within};
 use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent, ResistancePerCelsius};
 
@@ -291,11 +292,9 @@ impl<'a> FoilMeasurement<'a> {
         self.check()?;
         let reference = self.bond.gauge.reference;
         within(Field::ReferenceTemperature, reference, measured.low, measured.high)?;
-        let range = self.bond.range();
-        let (first, last) = (range.0.max(measured.low), range.1.min(measured.high));
-        within(Field::WindowLow, low.0, first, last)?;
-        ordered(Field::WindowHigh, low.0, high.0)?;
-        within(Field::WindowHigh, high.0, low.0 + 1.0, last)?;
+        let (first, last) = self.bond.range();
+        let range = (Celsius(first.max(measured.low)), Celsius(last.min(measured.high)));
+        PackageCurve::check_window(window, range)?;
 
         let found = read.coefficients(window, None)?;
         let mut uncertainty = [0.0; FoilResistance::TERMS];

@@ -211,9 +211,9 @@ impl Ranges {
             power += 1;
         }
         if power > 31 {
-            // As many codes as 32 bits have.
-            let most = TWO_32 / 4.0;
-            return Err(Error::Invalid { field: Field::BalanceCode, value: high, low: -most, high: most });
+            // More codes than 32 bits have, so that one end at least is beyond them.
+            let (value, most) = (if high > -low { high } else { low }, i32::MAX as f64);
+            return Err(Error::Invalid { field: Field::BalanceCode, value, low: -most, high: most });
         }
         let map = map.substitute(middle as f64 * step, (1u64 << power) as f64 * step);
         let per_step = step / kernel.code_scale as f64;
