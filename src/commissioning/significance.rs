@@ -175,19 +175,19 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn significance(&self, low: Celsius, high: Celsius) -> Result<Significance, Error> {
-        try_const!(self.check());
+        self.check()?;
         let Some(reach) = self.strain_limit else { return Err(Field::StrainRange.missing()) };
         let range = self.temperatures();
-        try_const!(ordered(Field::WindowHigh, low.0, high.0));
-        try_const!(within(Field::WindowHigh, high.0, range.0.0, range.1.0));
-        try_const!(within(Field::WindowLow, low.0, range.0.0, high.0));
-        let ready = try_const!(Ready::of(self, reach.strain().0, (low.0, high.0)));
+        ordered(Field::WindowHigh, low.0, high.0)?;
+        within(Field::WindowHigh, high.0, range.0.0, range.1.0)?;
+        within(Field::WindowLow, low.0, range.0.0, high.0)?;
+        let ready = Ready::of(self, reach.strain().0, (low.0, high.0))?;
         let mut omissions = [None; CorrectionStep::ALL.len()];
         let mut k = 0;
         while k < CorrectionStep::ALL.len() {
             let effect = CorrectionStep::ALL[k];
             if ready.knows_bridge() || !effect.is_of_bridge() {
-                omissions[k] = Some(try_const!(omission(&ready, CorrectionSteps::NONE.with(effect))));
+                omissions[k] = Some(omission(&ready, CorrectionSteps::NONE.with(effect))?);
             }
             k += 1;
         }
@@ -196,7 +196,7 @@ impl Channel {
 }
 
 fn omission(ready: &Ready, left_out: CorrectionSteps) -> Result<Omission, Error> {
-    let (strain, temperature) = try_const!(ready.worst(left_out));
+    let (strain, temperature) = ready.worst(left_out)?;
     let error = ready.error(left_out, strain, temperature);
     Ok(Omission {
         error: Microstrain(error * 1e6),
