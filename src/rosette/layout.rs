@@ -190,10 +190,8 @@ impl<const N: usize> Rosette<N> {
     /// assert_eq!(error.to_string(), "transverse sensitivity (%) is 60, allowed: -50 to 50");
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        match self.rows() {
-            Ok(_) => Ok(()),
-            Err(error) => Err(error),
-        }
+        try_const!(self.rows());
+        Ok(())
     }
 
     /// What the grids show of a state of strain, transverse sensitivity included.
