@@ -110,7 +110,7 @@ impl CodeModel {
         let rounding = try_const!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
 
         let over = Interval::new(low.0, high.0);
-        let own = thermal.enclose(over);
+        let (own, factors) = (thermal.enclose(over), factor.enclose(over));
         let other = match second {
             None => Interval::point(0.0),
             Some(second) => second.thermal.enclose(second.over),
@@ -127,7 +127,7 @@ impl CodeModel {
         let (rail_low, rail_high) = channel.rails();
         let mut window = (rail_low + 1, rail_high - 1);
         if let Some(limit) = strain_limit {
-            let largest = limit * factor.enclose(over).magnitude();
+            let largest = limit * factors.magnitude();
             let offset = match second {
                 None => own,
                 Some(_) => own.minus(other),
@@ -148,7 +148,7 @@ impl CodeModel {
         let ends = (map.signal(window.0 as f64 - balance), map.signal(window.1 as f64 - balance));
         let largest = ends.0.abs().max(ends.1.abs());
         try_const!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
-        let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
+        let smallest_factor = factors.low;
         let circuit_error = match channel.source {
             Source::Codes(bridge, _) => {
                 // The network's own signal can exceed the map's by what the map leaves out: enclose a little more.

@@ -368,6 +368,11 @@ const fn times_factor(strain: i32, factor: i32) -> i32 {
 
 const PRODUCT_SHIFT: u32 = 2;
 
+const TWO_31: f64 = (1u64 << 31) as f64;
+const TWO_32: f64 = (1u64 << 32) as f64;
+const TWO_60: f64 = (1u64 << 60) as f64;
+const TWO_64: f64 = TWO_32 * TWO_32;
+
 /// `c1 + x (c2 + x (...))` from the constants of the highest power down, each in half the steps of the one before.
 #[inline(always)]
 const fn horner<const N: usize>(descending: &[i32; N], x: i32) -> i32 {

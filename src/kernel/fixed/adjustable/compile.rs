@@ -5,18 +5,13 @@ use crate::channel::{Balance, Channel, CompensatedChannel, CompensatingGauge, Ma
 use crate::error::{Error, Field, Quantity, fits, ordered, try_const, unwrap_const, within};
 use crate::kernel::codes::{CodeModel, Second};
 use crate::kernel::factor::through_fraction;
-use crate::kernel::fixed::Kernel;
 use crate::kernel::fixed::bound::gain_fits;
 use crate::kernel::fixed::compile::{Range, compile, compile_pair};
+use crate::kernel::fixed::{Kernel, Strain, TWO_32, TWO_60, TWO_64};
 use crate::kernel::model::ChannelModel;
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::Span;
 use crate::units::{Celsius, Microstrain};
-
-const TWO_32: f64 = 4_294_967_296.0;
-const TWO_34: f64 = 17_179_869_184.0;
-const TWO_60: f64 = 1_152_921_504_606_846_976.0;
-const TWO_64: f64 = 18_446_744_073_709_551_616.0;
 
 impl Channel {
     /// Compiles the channel to fixed point for every balance code and every span correction in these ranges (both ends are in them), and for
@@ -217,7 +212,7 @@ impl Ranges {
         }
         let map = map.substitute(middle as f64 * step, (1u64 << power) as f64 * step);
         let per_step = step / kernel.code_scale as f64;
-        let gain = (map.gain.0.times(per_step / factor * TWO_34 * TWO_32), map.gain.1);
+        let gain = (map.gain.0.times(per_step / factor * Strain::PER_UNIT * TWO_32), map.gain.1);
         let curvature = (map.curvature.0.times(-per_step * TWO_32 * TWO_32), map.curvature.1);
         let (gain, gain_off) = through_fraction(&gain);
         let (curvature, curvature_off) = through_fraction(&curvature);
@@ -315,7 +310,7 @@ const fn thermal<const DEGREE: usize, const PRODUCT: usize>(
     sign: f64,
 ) -> Thermal<DEGREE, PRODUCT> {
     let output = output.substitute(range.middle, range.half);
-    let scaled = fine(&output.times(sign * TWO_34 / factor_in_middle(model)));
+    let scaled = fine(&output.times(sign * Strain::PER_UNIT / factor_in_middle(model)));
     let mut descending = [0; DEGREE];
     let mut k = 0;
     while k < DEGREE {
