@@ -136,11 +136,6 @@ const fn outside(field: Field, value: i32, low: i32, high: i32) -> Error {
     Error::Invalid { field, value: value as f64, low: low as f64, high: high as f64 }
 }
 
-/// The same of a fraction that is stated in percent: so are the limits, and so is the error.
-pub(crate) const fn within_percent(field: Field, fraction: f64, low: f64, high: f64) -> Result<(), Error> {
-    within(field, fraction * 100.0, low, high)
-}
-
 /// `Ok` if the upper end of a range is not below its lower one. What is infinite or not a number is left to [`within`].
 pub(crate) const fn ordered(field: Field, low: f64, high: f64) -> Result<(), Error> {
     if high < low && low.is_finite() && high.is_finite() {

@@ -5,7 +5,7 @@ use super::kernel::RosetteKernel;
 use super::least_squares::least_squares;
 use super::strain::PlaneStrain;
 use crate::channel::Gauge;
-use crate::error::{Error, Field, try_const, unwrap_const, within_percent};
+use crate::error::{Error, Field, try_const, unwrap_const};
 use crate::numeric::double_angle;
 use crate::units::{Degrees, Microstrain, Percent};
 
@@ -346,7 +346,7 @@ impl<const N: usize> Rosette<N> {
         let mut k = 0;
         while k < N {
             try_const!(Field::GridAngle.check(self.angles[k]));
-            try_const!(within_percent(Field::TransverseSensitivity, self.transverse[k], -50.0, 50.0));
+            try_const!(Field::TransverseSensitivity.check(self.transverse[k] * 100.0));
             try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson[k]));
             grids[k] = self.seen(k);
             k += 1;

@@ -1,6 +1,6 @@
 //! Elastic constants of the part, at temperature.
 
-use crate::error::{Error, Field, ordered, try_const, within, within_percent};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 
@@ -176,7 +176,7 @@ impl Material {
         let modulus = self.modulus.at(temperature.0);
         try_const!(Field::ElasticModulus.check(modulus));
         try_const!(Field::PoissonRatio.check(self.poisson));
-        try_const!(within_percent(Field::ModulusUncertainty, self.modulus_uncertainty, 0.0, 50.0));
+        try_const!(Field::ModulusUncertainty.check(self.modulus_uncertainty * 100.0));
         try_const!(within(Field::PoissonUncertainty, self.poisson_uncertainty, 0.0, 0.2));
         Ok(Elasticity {
             modulus: Gigapascals(modulus).megapascals().0,

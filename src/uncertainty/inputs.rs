@@ -187,8 +187,12 @@ impl StandardUncertainties {
     pub fn check(&self) -> Result<(), Error> {
         self.channel.check()?;
         for (k, input) in Input::ALL.into_iter().enumerate() {
-            let (field, largest, scale) = input.field();
-            within(field, self.each[k] * scale, 0.0, largest)?;
+            let (field, scale) = input.field();
+            match input {
+                // That of a stress has another limit.
+                Input::PoissonRatio => within(field, self.each[k] * scale, 0.0, 0.5)?,
+                _ => field.check(self.each[k] * scale)?,
+            }
             Field::DegreesOfFreedom.check(self.degrees[k])?;
             let of_bridge =
                 matches!(input, Input::LeadResistance | Input::LeadTemperature | Input::PoissonRatio);

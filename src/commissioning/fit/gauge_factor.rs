@@ -2,9 +2,9 @@
 
 use super::choice::Degree;
 use super::curve::Curve;
-use super::run::{Direction, Run};
+use super::run::{Direction, Run, check_uncertainty};
 use crate::channel::Gauge;
-use crate::error::{Error, Field, within};
+use crate::error::{Error, Field};
 use crate::kernel::model::factor_cancellation;
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
@@ -99,7 +99,7 @@ impl<T: Float> GaugeFactorFit<T> {
         shown: Microstrain,
         standard_uncertainty: Microstrain,
     ) -> Result<(), Error> {
-        within(Field::FitUncertainty, standard_uncertainty.0, 1e-6, 1e6)?;
+        check_uncertainty(standard_uncertainty)?;
         let ratio = ratio(applied, shown)?;
         self.take(sweep, temperature, ratio, Some(standard_uncertainty.0 / applied.0.abs()))
     }

@@ -2,10 +2,11 @@
 
 use super::choice::Degree;
 use super::curve::{Curve, Place};
+use super::solution::Solution;
 use super::triangle::Triangle;
 use crate::error::{Error, Field, ordered, within};
 use crate::numeric::Float;
-use crate::units::Celsius;
+use crate::units::{Celsius, Microstrain};
 
 /// Which way the temperature went before a point was read.
 ///
@@ -179,7 +180,7 @@ impl<T: Float, const TERMS: usize> Run<T, TERMS> {
         within(Field::FitTemperatureSpread, spread, SMALLEST_SPREAD, 3000.0)?;
         let range = (self.high - self.low) / spread;
         let terms = degree.terms::<T, TERMS>(&triangle, branch.points, range)?;
-        let solution = super::solution::Solution::of(&triangle, branch.points, terms);
+        let solution = Solution::of(&triangle, branch.points, terms);
         Ok(Curve {
             solution,
             place: self.place(),
@@ -201,6 +202,11 @@ impl<T: Float, const TERMS: usize> Run<T, TERMS> {
         let degree = Degree::Exactly(degree);
         Ok((self.solved(&self.rising, degree)?, self.solved(&self.falling, degree)?))
     }
+}
+
+/// Of a point, as it is given: 1e-6 to 1e6 microstrain.
+pub(super) fn check_uncertainty(standard: Microstrain) -> Result<(), Error> {
+    within(Field::FitUncertainty, standard.0, 1e-6, 1e6)
 }
 
 /// The Chebyshev polynomials of the degrees from 0 on.

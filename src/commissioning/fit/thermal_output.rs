@@ -3,15 +3,12 @@
 use super::choice::Degree;
 use super::curve::Curve;
 use super::hysteresis::Hysteresis;
-use super::run::{Direction, Run};
+use super::run::{Direction, Run, chebyshev, check_uncertainty};
 use crate::channel::ThermalOutput;
 use crate::error::{Error, Field, within};
 use crate::kernel::model::thermal_cancellation;
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
-
-/// What a point may be uncertain by, microstrain.
-const UNCERTAINTIES: (f64, f64) = (1e-6, 1e6);
 
 /// Takes in the points of a chamber run, and keeps none.
 ///
@@ -91,8 +88,7 @@ impl<T: Float> ThermalOutputFit<T> {
         reading: Microstrain,
         standard_uncertainty: Microstrain,
     ) -> Result<(), Error> {
-        let (low, high) = UNCERTAINTIES;
-        within(Field::FitUncertainty, standard_uncertainty.0, low, high)?;
+        check_uncertainty(standard_uncertainty)?;
         self.take(sweep, temperature, reading, Some(standard_uncertainty.0))
     }
 
@@ -358,7 +354,7 @@ impl FittedThermalOutput {
     pub fn polynomial(&self) -> Polynomial {
         let mut coefficients = self.curve.coefficients(0.0);
         if let Some(balance) = self.balance {
-            let weights = super::run::chebyshev(self.curve.place.of(balance));
+            let weights = chebyshev(self.curve.place.of(balance));
             coefficients[0] -= self.curve.solution.value(&weights);
         }
         Polynomial::new(coefficients)
