@@ -8,7 +8,7 @@ use crate::channel::{BridgeMap, Channel, CompensatedChannel, LARGEST_SIGNAL, Sou
 use crate::error::{Error, Field, Quantity, fits, try_const};
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::{Temperature, nearest};
-use crate::units::Ratio;
+use crate::units::{Microstrain, Ratio};
 
 /// A compensating gauge with a temperature of its own.
 pub(super) struct Second {
@@ -19,6 +19,20 @@ pub(super) struct Second {
     over: Interval,
     /// By what its polynomials may be off.
     pub rounding: PolynomialRounding,
+}
+
+impl Second {
+    pub const fn of(channel: &CompensatedChannel, model: &ChannelModel) -> Result<Self, Error> {
+        let bonded = channel.compensating.bonded(channel.channel.balance);
+        let (low, high) = bonded.temperatures;
+        let over = Interval::new(low.0, high.0);
+        Ok(Self {
+            thermal: model.added(&bonded),
+            temperatures: (steps_up(low.0), steps_down(high.0)),
+            over,
+            rounding: try_const!(check_cancellation(&bonded, over.magnitude())),
+        })
+    }
 }
 
 pub(super) struct CodeModel {
@@ -76,7 +90,7 @@ impl CodeModel {
     /// For a kernel with or without the product, and with a polynomial of this degree for a gauge factor that has none.
     pub const fn of<const PRODUCT: usize>(channel: &Channel, degree: usize) -> Result<Self, Error> {
         let model = try_const!(ChannelModel::with_factor::<PRODUCT>(channel, degree));
-        Self::checked(channel, &model, None)
+        Self::reaching(channel, &model, None, channel.strain_limit)
     }
 
     pub const fn of_compensated<const PRODUCT: usize>(
@@ -84,23 +98,17 @@ impl CodeModel {
         degree: usize,
     ) -> Result<(Self, Second), Error> {
         let model = try_const!(ChannelModel::of_compensated::<PRODUCT>(channel, degree));
-        let bonded = channel.compensating.bonded(channel.channel.balance);
-        let (low, high) = bonded.temperatures;
-        let over = Interval::new(low.0, high.0);
-        let rounding = try_const!(check_cancellation(&bonded, over.magnitude()));
-        let second = Second {
-            thermal: model.added(&bonded),
-            temperatures: (steps_up(low.0), steps_down(high.0)),
-            over,
-            rounding,
-        };
-        Ok((try_const!(Self::checked(&channel.channel, &model, Some(&second))), second))
+        let second = try_const!(Second::of(channel, &model));
+        let own = &channel.channel;
+        Ok((try_const!(Self::reaching(own, &model, Some(&second), own.strain_limit)), second))
     }
 
-    const fn checked(
+    /// With a window for strains up to this, which may be more than a channel can declare.
+    pub const fn reaching(
         channel: &Channel,
         model: &ChannelModel,
         second: Option<&Second>,
+        strain_limit: Option<Microstrain>,
     ) -> Result<Self, Error> {
         let balance = channel.balance_code();
         let map = model.map.per_step(model.step);
@@ -118,7 +126,7 @@ impl CodeModel {
         // Of thermal output, both gauges together, where it is multiplied.
         let change = if model.has_product() { own.magnitude() + other.magnitude() } else { 0.0 };
 
-        let strain_limit = match (channel.strain_limit, channel.source) {
+        let strain_limit = match (strain_limit, channel.source) {
             (Some(limit), _) => Some(limit.strain().0),
             (None, Source::Codes(..)) => None,
             // An instrument has no rails that would end its range.

@@ -157,11 +157,16 @@ impl Ranges {
             Some(limit) => Some(Microstrain(limit.0 + moved / smallest * 1e6)),
             None => None,
         };
-        let widened = Channel { strain_limit: widened, ..*channel };
 
         let (middle, span) = ((balances.0 as f64 + balances.1 as f64) / 2.0, (spans.0 + spans.1) / 2.0);
-        let (mut model, second) =
-            try_const!(balanced::<PRODUCT>(channel, compensating, middle, span, degree));
+        let (mut model, second) = try_const!(balanced::<PRODUCT>(
+            channel,
+            compensating,
+            middle,
+            span,
+            degree,
+            channel.strain_limit
+        ));
         // The ends of the window move one way with balance, and one way with span.
         let ends = [
             (balances.0 as f64, spans.0),
@@ -171,8 +176,9 @@ impl Ranges {
         ];
         let mut k = 0;
         while k < ends.len() {
+            let (code, span) = ends[k];
             let (corner, _) =
-                try_const!(balanced::<PRODUCT>(&widened, compensating, ends[k].0, ends[k].1, degree));
+                try_const!(balanced::<PRODUCT>(channel, compensating, code, span, degree, widened));
             try_const!(corner.left_out.check_factor());
             if corner.window.0 < model.window.0 {
                 model.window.0 = corner.window.0;
@@ -271,23 +277,26 @@ impl Unbalanced {
     }
 }
 
-/// The channel balanced at a code in the middle of its temperatures.
+/// The channel balanced at a code in the middle of its temperatures, with a window for strains up to `strain_limit`.
 const fn balanced<const PRODUCT: usize>(
     channel: &Channel,
     compensating: Option<&CompensatingGauge>,
     code: f64,
     span: f64,
     degree: usize,
+    strain_limit: Option<Microstrain>,
 ) -> Result<(CodeModel, Option<Second>), Error> {
     let balance = Some(Balance { code, temperature: middle(channel.temperatures()) });
     let channel = Channel { balance, span, ..*channel };
     let Some(compensating) = compensating else {
-        return Ok((try_const!(CodeModel::of::<PRODUCT>(&channel, degree)), None));
+        let model = try_const!(ChannelModel::with_factor::<PRODUCT>(&channel, degree));
+        return Ok((try_const!(CodeModel::reaching(&channel, &model, None, strain_limit)), None));
     };
     let balanced = compensating.balanced_at(Celsius(middle(compensating.temperatures())));
-    let (model, second) =
-        try_const!(CodeModel::of_compensated::<PRODUCT>(&channel.compensated_by(balanced), degree));
-    Ok((model, Some(second)))
+    let both = channel.compensated_by(balanced);
+    let model = try_const!(ChannelModel::of_compensated::<PRODUCT>(&both, degree));
+    let second = try_const!(Second::of(&both, &model));
+    Ok((try_const!(CodeModel::reaching(&channel, &model, Some(&second), strain_limit)), Some(second)))
 }
 
 const fn middle((low, high): (Celsius, Celsius)) -> f64 {
