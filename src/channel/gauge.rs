@@ -2,11 +2,9 @@
 //! transverse sensitivity, and the expansion the gauge is matched to.
 
 use super::GaugeFactorBasis;
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, TEMPERATURES, range_within, try_const, within};
 use crate::numeric::Polynomial;
-use crate::units::{
-    Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C,
-};
+use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Percent, PercentPer100C};
 
 /// The scale that a thermal-output polynomial takes its temperature in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -180,10 +178,7 @@ impl ThermalOutput {
     const fn own_scale(&self, temperature: Celsius) -> f64 {
         match self.scale {
             Scale::Celsius => temperature.0,
-            Scale::Fahrenheit => {
-                let Fahrenheit(degrees) = temperature.fahrenheit();
-                degrees
-            }
+            Scale::Fahrenheit => temperature.fahrenheit().0,
         }
     }
 
@@ -214,9 +209,7 @@ impl ThermalOutput {
             k += 1;
         }
         try_const!(Field::StatedGaugeFactor.check(self.stated_for));
-        try_const!(Field::FittedLow.check(self.low));
-        try_const!(ordered(Field::FittedHigh, self.low, self.high));
-        within(Field::FittedHigh, self.high, self.low, 2047.0)
+        range_within((Field::FittedLow, self.low), (Field::FittedHigh, self.high), TEMPERATURES)
     }
 }
 
@@ -403,7 +396,7 @@ impl Gauge {
             try_const!(Field::GaugeFactorCoefficient.check(self.factor_change[k]));
             k += 1;
         }
-        try_const!(within(Field::ReferenceTemperature, self.reference, -273.15, 2047.0));
+        try_const!(within(Field::ReferenceTemperature, self.reference, TEMPERATURES.0, TEMPERATURES.1));
         if let Some(expansion) = self.matched_expansion {
             try_const!(Field::MatchedExpansion.check(expansion.0 * 1e6));
         }

@@ -5,7 +5,7 @@
 
 mod table;
 
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, TEMPERATURES, range_within, try_const, within};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::{Celsius, ExpansionPerCelsius, Percent, Strain};
 use table::Table;
@@ -93,7 +93,7 @@ impl<'a> Expansion<'a> {
     /// ```
     #[must_use]
     pub const fn coefficient(coefficient: ExpansionPerCelsius) -> Self {
-        Self::new(Law::Coefficient(coefficient.0), -273.15, 2047.0)
+        Self::new(Law::Coefficient(coefficient.0), TEMPERATURES.0, TEMPERATURES.1)
     }
 
     /// Coefficient as a polynomial of degree four at most: 1/C per degree to the power of the index, ascending,
@@ -262,16 +262,14 @@ impl<'a> Expansion<'a> {
     /// assert!(matches!(error, Error::Invalid { field: Field::ExpansionPointTemperature, value: 20.0, .. }));
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        let (low, high) = match &self.law {
+        let limits = match &self.law {
             Law::Table(table) => {
                 try_const!(table.check());
                 (table.temperature(0), table.temperature(table.points() - 1))
             }
-            _ => (-273.15, 2047.0),
+            _ => TEMPERATURES,
         };
-        try_const!(within(Field::ExpansionLow, self.low, low, high));
-        try_const!(ordered(Field::ExpansionHigh, self.low, self.high));
-        try_const!(within(Field::ExpansionHigh, self.high, self.low, high));
+        try_const!(range_within((Field::ExpansionLow, self.low), (Field::ExpansionHigh, self.high), limits));
         try_const!(Field::ExpansionUncertainty.check(self.uncertainty * 1e6));
         try_const!(Field::ExpansionRelativeUncertainty.check(self.relative * 100.0));
         match &self.law {

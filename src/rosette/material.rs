@@ -1,6 +1,6 @@
 //! Elastic constants of the part, at temperature.
 
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, TEMPERATURES, range_within, try_const, within};
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 
@@ -165,12 +165,11 @@ impl Material {
     pub const fn at(&self, temperature: Celsius) -> Result<Elasticity<f64>, Error> {
         let everywhere = self.modulus.degree() == 0 && self.low.is_nan() && self.high.is_nan();
         let (low, high) = if everywhere {
-            (-273.15, 2047.0)
+            TEMPERATURES
         } else {
-            try_const!(Field::ModulusLow.check(self.low));
-            try_const!(ordered(Field::ModulusHigh, self.low, self.high));
-            try_const!(within(Field::ModulusHigh, self.high, self.low, 2047.0));
-            (self.low, self.high)
+            let (low, high) = (self.low, self.high);
+            try_const!(range_within((Field::ModulusLow, low), (Field::ModulusHigh, high), TEMPERATURES));
+            (low, high)
         };
         try_const!(within(Field::Temperature, temperature.0, low, high));
         let modulus = self.modulus.at(temperature.0);

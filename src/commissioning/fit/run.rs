@@ -4,7 +4,7 @@ use super::choice::Degree;
 use super::curve::{Curve, Place};
 use super::solution::Solution;
 use super::triangle::Triangle;
-use crate::error::{Error, Field, ordered, within};
+use crate::error::{Error, Field, TEMPERATURES, range_within, within};
 use crate::numeric::Float;
 use crate::units::{Celsius, Microstrain};
 
@@ -90,9 +90,7 @@ pub(super) struct Run<T, const TERMS: usize> {
 
 impl<T: Float, const TERMS: usize> Run<T, TERMS> {
     pub fn between(low: Celsius, high: Celsius) -> Result<Self, Error> {
-        within(Field::TemperatureLow, low.0, -273.15, 2047.0)?;
-        ordered(Field::TemperatureHigh, low.0, high.0)?;
-        within(Field::TemperatureHigh, high.0, low.0, 2047.0)?;
+        range_within((Field::TemperatureLow, low.0), (Field::TemperatureHigh, high.0), TEMPERATURES)?;
         within(Field::TemperatureWidth, high.0 - low.0, SMALLEST_SPREAD, 3000.0)?;
         Ok(Self {
             low: low.0,
