@@ -45,8 +45,7 @@ pub(super) const fn compile_pair<const DEGREE: usize, const FACTOR: usize, const
 ) -> Result<CompensatedKernel<DEGREE, FACTOR, PRODUCT>, Error> {
     let kernel: Kernel<DEGREE, FACTOR, PRODUCT> = try_const!(compile(model));
     try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
-    let own = try_const!(Range::of(model.temperatures));
-    let factor_middle = model.factor.at(own.middle);
+    let factor_middle = try_const!(factor_in_middle(model));
     let range = try_const!(Range::of(second.temperatures));
     let thermal = second.thermal.substitute(range.middle, range.half);
     let (descending, offset) = try_const!(thermal_constants(&thermal, factor_middle, 0.0));
@@ -181,6 +180,11 @@ impl Range {
         let half = TWO_31 / scale as f64 * step;
         Ok(Self { span, scale, middle: low as f64 * step + half, half })
     }
+}
+
+/// The gauge factor in the middle of the temperatures as the kernel scales them.
+pub(super) const fn factor_in_middle(model: &CodeModel) -> Result<f64, Error> {
+    Ok(model.factor.at(try_const!(Range::of(model.temperatures)).middle))
 }
 
 const fn constant(quantity: Quantity, value: f64) -> Result<i32, Error> {

@@ -6,7 +6,7 @@ use crate::error::{Error, Field, Quantity, fits, ordered, try_const, unwrap_cons
 use crate::kernel::codes::{CodeModel, Second};
 use crate::kernel::factor::through_fraction;
 use crate::kernel::fixed::bound::gain_fits;
-use crate::kernel::fixed::compile::{Range, compile, compile_pair};
+use crate::kernel::fixed::compile::{Range, compile, compile_pair, factor_in_middle};
 use crate::kernel::fixed::{Kernel, Strain, TWO_32, TWO_60, TWO_64};
 use crate::kernel::model::ChannelModel;
 use crate::numeric::{Interval, Polynomial};
@@ -110,7 +110,7 @@ impl CompensatedChannel {
         let kernel = AdjustableCompensatedKernel {
             adjustable,
             second: pair.second,
-            thermal: thermal(&unbalanced.added, range, &model, 1.0),
+            thermal: try_const!(thermal(&unbalanced.added, range, &model, 1.0)),
         };
         try_const!(kernel.check_fit());
         Ok(kernel)
@@ -199,7 +199,7 @@ impl Ranges {
         Unbalanced { model: first, .. }: &Unbalanced,
         model: &CodeModel,
     ) -> Result<AdjustableKernel<DEGREE, FACTOR, PRODUCT>, Error> {
-        let factor = factor_in_middle(model);
+        let factor = try_const!(factor_in_middle(model));
         let (map, step) = match channel.source {
             Source::Codes(bridge, _) => (try_const!(bridge.map_of_balance()), first.step),
             Source::Readings(_) => (MapOfBalance::constant(first.map), 1.0),
@@ -239,7 +239,12 @@ impl Ranges {
             gain: fine(&gain),
             curvature: fine(&curvature),
             left_out: [(gain_off * FINE_STEPS) as u32 + 1, (curvature_off * FINE_STEPS) as u32 + 1],
-            thermal: thermal(&first.subtracted(), try_const!(Range::of(model.temperatures)), model, -1.0),
+            thermal: try_const!(thermal(
+                &first.subtracted(),
+                try_const!(Range::of(model.temperatures)),
+                model,
+                -1.0
+            )),
             factor: [if model.has_product { (factor * TWO_60) as i64 } else { 0 }; PRODUCT],
         })
     }
@@ -303,23 +308,15 @@ const fn middle((low, high): (Celsius, Celsius)) -> f64 {
     low.0 + (high.0 - low.0) / 2.0
 }
 
-/// In the middle of the temperatures as the kernel scales them.
-const fn factor_in_middle(model: &CodeModel) -> f64 {
-    match Range::of(model.temperatures) {
-        Ok(range) => model.factor.at(range.middle),
-        Err(_) => f64::NAN,
-    }
-}
-
 /// Thermal output times the gauge factor, as the constants of a kernel with this sign.
 const fn thermal<const DEGREE: usize, const PRODUCT: usize>(
     output: &Polynomial,
     range: Range,
     model: &CodeModel,
     sign: f64,
-) -> Thermal<DEGREE, PRODUCT> {
+) -> Result<Thermal<DEGREE, PRODUCT>, Error> {
     let output = output.substitute(range.middle, range.half);
-    let scaled = fine(&output.times(sign * Strain::PER_UNIT / factor_in_middle(model)));
+    let scaled = fine(&output.times(sign * Strain::PER_UNIT / try_const!(factor_in_middle(model))));
     let mut descending = [0; DEGREE];
     let mut k = 0;
     while k < DEGREE {
@@ -327,7 +324,7 @@ const fn thermal<const DEGREE: usize, const PRODUCT: usize>(
         k += 1;
     }
     let middle = if model.has_product { output.coefficients()[0] } else { 0.0 };
-    Thermal { descending, middle: [(middle * TWO_64) as i64; PRODUCT] }
+    Ok(Thermal { descending, middle: [(middle * TWO_64) as i64; PRODUCT] })
 }
 
 /// The largest sum that Horner's rule can have with doubled constants.
