@@ -26,7 +26,7 @@ pub struct CompensatingGauge {
 
 impl CompensatingGauge {
     /// A compensating gauge on the material it is matched to, balanced at the channel's balance
-    /// temperature until something else is said.
+    /// temperature by default.
     ///
     /// ```
     /// use gaugewright::{CompensatingGauge, Gauge, units::*};
@@ -69,7 +69,7 @@ impl CompensatingGauge {
         self.gauge.declared_or_fitted(self.temperatures)
     }
 
-    /// Its temperature when the bridge was balanced; the channel has to say the rest of its balance
+    /// Its temperature when the bridge was balanced; the channel needs a balance too
     /// ([`Channel::balanced`](crate::Channel::balanced)).
     ///
     /// ```

@@ -41,7 +41,7 @@ impl Channel {
         if curve.is_absent() { TEMPERATURES } else { (curve.low, curve.high) }
     }
 
-    /// The extreme codes of the source: a sample at or beyond one of them says nothing about strain.
+    /// The extreme codes of the source: a sample at or beyond one of them is no measure of strain.
     pub(crate) const fn rails(&self) -> (i32, i32) {
         match self.source {
             Source::Codes(_, converter) => converter.rails(),

@@ -1,4 +1,4 @@
-//! What the gauge package says: gauge factor and its change with temperature, thermal output,
+//! The data of a gauge package: gauge factor and its change with temperature, thermal output,
 //! transverse sensitivity, and the expansion the gauge is matched to.
 
 use super::GaugeFactorBasis;
@@ -44,7 +44,7 @@ pub struct ThermalOutput {
 
 impl ThermalOutput {
     /// Coefficients in microstrain per degree **Celsius** to the power of the index, ascending.
-    /// Stated for a gauge factor of 2.0 until [`stated_for`](Self::stated_for) says otherwise.
+    /// Stated for a gauge factor of 2.0; [`stated_for`](Self::stated_for) sets another.
     ///
     /// ```
     /// use gaugewright::{ThermalOutput, units::Celsius};
@@ -190,7 +190,7 @@ impl ThermalOutput {
         }
     }
 
-    /// Nothing was said of it.
+    /// None was given.
     pub(crate) const fn is_absent(&self) -> bool {
         self.terms == 1
             && self.polynomial.degree() == 0
@@ -215,7 +215,7 @@ impl ThermalOutput {
 
 /// A strain gauge as its package describes it.
 ///
-/// Only the gauge factor must be given; what is not said is zero (slope, thermal output, transverse
+/// Only the gauge factor must be given; what is not given is zero (slope, thermal output, transverse
 /// sensitivity) or customary (reference temperature 24 C, calibration beam of Poisson ratio 0.285).
 ///
 /// ```
@@ -307,7 +307,7 @@ impl Gauge {
     }
 
     /// Temperature at which the gauge factor is stated and the thermal output is zero; 24 C (75 F) is
-    /// customary and taken where nothing is said.
+    /// customary, and the default.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::{Celsius, GaugeFactor}};

@@ -117,7 +117,7 @@ pub(crate) struct Balance {
 
 /// One measuring channel, described by its parts.
 ///
-/// A `Channel` is a plain value and every method is `const`: in firmware it is a constant, compiled to a
+/// A `Channel` is a plain value, and what builds, checks and compiles it is `const`: in firmware it is a constant, compiled to a
 /// kernel when the firmware is, and one that is wrong stops the build. The same methods run on the target
 /// when an operator enters a gauge or balances a bridge; there the `try_` forms return a typed [`Error`](crate::Error).
 /// Nothing is checked while it is put together; [`check`](Self::check) and every compilation to a kernel
@@ -160,7 +160,7 @@ pub struct Channel {
 impl Channel {
     /// A gauge in a bridge read by a converter: its samples are codes.
     ///
-    /// Until told otherwise the bridge is balanced at code 0 with the package curve taken as it stands,
+    /// By default the bridge is balanced at code 0 with the package curve taken as it stands,
     /// the specimen is what the gauge is matched to, strain is whatever the converter covers,
     /// temperature is the fitted range, and the correction is full.
     ///
@@ -259,8 +259,7 @@ impl Channel {
 
     /// The gauge factor that *indicated* strain is expressed with. Mechanical strain from codes does not
     /// depend on it; what it scales is [`Correction::None`] and [`Correction::ThermalOutput`], and the
-    /// readings of an instrument. The instrument's own setting where there is one, else the package's factor,
-    /// where nothing is said.
+    /// readings of an instrument. By default the instrument's own setting where there is one, else the package's factor.
     ///
     /// ```
     /// use gaugewright::units::*;
@@ -316,7 +315,7 @@ impl Channel {
         self
     }
 
-    /// How much of the correction is made; full where nothing is said.
+    /// How much of the correction is made; all of it by default.
     ///
     /// ```
     /// use gaugewright::Correction;

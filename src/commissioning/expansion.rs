@@ -1,7 +1,7 @@
 //! Thermal expansion of a material: one coefficient, a polynomial, or a table over temperature.
 //!
 //! What is known over a range of temperatures is used there and nowhere else: a temperature outside is an
-//! error, never an extrapolation. All of it is double precision and `const`.
+//! error, never an extrapolation. All of it is double precision, and `const` but for the uncertainties.
 
 mod table;
 
@@ -253,7 +253,8 @@ impl<'a> Expansion<'a> {
     /// -273.15 to 2047 C and in order, uncertainties not negative.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Error, units::*, commissioning::expansion::Expansion, error::Field};

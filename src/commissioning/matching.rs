@@ -293,7 +293,8 @@ impl<'a> RotatedCurve<'a> {
     /// Checks the gauge, both expansions and their ranges.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Error, Gauge, ThermalOutput, units::*};

@@ -243,7 +243,8 @@ impl<'a> Prediction<'a> {
     /// Checks every part.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
@@ -374,7 +375,8 @@ impl<'a> Prediction<'a> {
     /// The prediction over a window of a degree at least, as a package curve that a channel takes.
     ///
     /// # Errors
-    /// As [`check`](Self::check), and [`Error::Invalid`] for a window that is not inside the [`range`](Self::range).
+    /// What [`check`](Self::check) finds, [`Error::Invalid`] for a window that is not inside the [`range`](Self::range), and
+    /// [`Error::Reversed`] for one whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};

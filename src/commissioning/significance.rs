@@ -158,7 +158,7 @@ impl Channel {
     ///
     /// # Errors
     /// What [`check`](Self::check) finds; [`Error::Invalid`] for a window that is not inside the channel's
-    /// [temperatures](Self::temperatures), or a channel without a declared strain range; [`Error::Overflow`] for a strain range
+    /// [temperatures](Self::temperatures), or a channel without a declared strain range; [`Error::Reversed`] for a window whose upper end lies below its lower one; [`Error::Overflow`] for a strain range
     /// beyond what a bridge can follow.
     ///
     /// ```

@@ -10,7 +10,7 @@ use crate::units::{Percent, Ratio};
 /// Volts per volt at the output of a bridge that is not excited.
 const DEAD: f64 = 2e-6;
 
-/// The most faults that one circuit can have.
+/// Room for the faults of any circuit.
 pub(super) const MOST: usize = 14;
 
 /// Codes of the converter from a lowest to a highest one, both of them in it.

@@ -75,7 +75,7 @@ pub(super) struct LeftOut {
 }
 
 impl LeftOut {
-    /// Refuses a polynomial of too few terms, where nobody has said how much it may leave out: a nanostrain at most.
+    /// Refuses a polynomial of too few terms, where no limit is stated for what it may leave out: a nanostrain at most.
     pub const fn check_factor(&self) -> Result<(), Error> {
         fits(Quantity::GaugeFactorRemainder, self.factor * 1e9, 1.0)
     }

@@ -57,7 +57,7 @@ pub struct Steps {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Model {
     channel: Channel,
-    /// Of a channel of codes, with what it does not say about its resistors found from its balance.
+    /// Of a channel of codes, with the resistors that it does not state found from its balance.
     network: Option<Network>,
 }
 
@@ -89,7 +89,7 @@ impl Model {
         Self { channel: *channel, network }
     }
 
-    /// Strain for a code and a temperature, corrected as far as the channel says: what a kernel gives
+    /// Strain for a code and a temperature, corrected as far as the channel states: what a kernel gives
     /// for the same inputs, but exact to `f64`. Nothing is clamped to the declared ranges; NaN for a
     /// code that no resistance of the gauges gives.
     ///

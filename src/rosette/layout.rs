@@ -9,7 +9,7 @@ use crate::error::{Error, Field, try_const, unwrap_const};
 use crate::numeric::double_angle;
 use crate::units::{Degrees, Microstrain, Percent};
 
-/// Grids at known angles, each with its transverse sensitivity: three of them, if nothing else is said, two, or more.
+/// Grids at known angles, each with its transverse sensitivity: three of them by default, two, or more.
 ///
 /// | grids | what they give |
 /// |---|---|
@@ -18,7 +18,7 @@ use crate::units::{Degrees, Microstrain, Percent};
 /// | four and more | the state of strain by least squares, all grids with the same weight; a [`ResidualCheck`](super::ResidualCheck) reports grids that contradict each other |
 ///
 /// Angles within +-360 degrees; of two or three grids, any two at least 1 degree apart; transverse sensitivity within +-50 %.
-/// What is not said: no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
+/// By default no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
 ///
 /// ```
 /// use gaugewright::{rosette::Rosette, units::{Degrees, Percent}};

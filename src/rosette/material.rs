@@ -8,7 +8,7 @@ use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 /// known.
 ///
 /// Modulus 0.001 to 2000 GPa, Poisson ratio 0 to 0.5 (the same at all temperatures). A modulus that changes
-/// with temperature has to say where it is known ([`between`](Self::between)); it is not extrapolated.
+/// with temperature needs the temperatures at which it is known ([`between`](Self::between)); it is not extrapolated.
 ///
 /// ```
 /// use gaugewright::{rosette::Material, units::{Celsius, Gigapascals, Percent, PercentPer100C}};
@@ -56,7 +56,7 @@ pub struct Elasticity<T> {
 }
 
 impl Material {
-    /// With this modulus at every temperature (-273.15 to 2047 C) until more is said, and this Poisson ratio.
+    /// With this modulus at every temperature (-273.15 to 2047 C), and this Poisson ratio. A slope or points of the modulus may follow.
     ///
     /// ```
     /// use gaugewright::{rosette::Material, units::Gigapascals};
@@ -154,7 +154,8 @@ impl Material {
     ///
     /// # Errors
     /// [`Error::Invalid`]: a temperature out of range, a range that is missing where the modulus changes with
-    /// temperature, a modulus, Poisson ratio or uncertainty out of range.
+    /// temperature, a modulus, Poisson ratio or uncertainty out of range. [`Error::Reversed`]: a range whose upper end lies below its lower
+    /// one.
     ///
     /// ```
     /// use gaugewright::{rosette::Material, units::*};

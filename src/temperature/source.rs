@@ -31,7 +31,7 @@ impl Element {
 }
 
 /// A function of a code, or of a temperature in the fixed format. `low` and `high` are the ends that the sensor's own
-/// function is asked for: an input that rounding has put beyond them by a hair is clamped.
+/// function is asked for: an input that rounding has put just beyond them is clamped.
 #[derive(Clone, Copy)]
 pub(super) enum Source {
     /// Codes to steps of temperature.

@@ -50,7 +50,7 @@ pub struct Expanded {
     pub uncertainty: Microstrain,
     /// Student's t for the effective degrees of freedom, rounded down to a whole number (GUM G.6.4).
     pub coverage_factor: f64,
-    /// The probability that was asked for.
+    /// The probability that the interval is for.
     pub coverage: Percent,
 }
 
@@ -254,7 +254,7 @@ impl Budget {
     /// ```
     pub fn expanded(&self, coverage: Percent) -> Result<Expanded, Error> {
         let degrees = self.effective_degrees_of_freedom();
-        // A conversion holds what is infinite at the largest number; at least one but for rounding.
+        // Infinity converts to the largest integer. Below one only by rounding.
         let coverage_factor = coverage_factor(coverage, (degrees as u32).max(1))?;
         Ok(Expanded {
             uncertainty: Microstrain(coverage_factor * self.combined().0),

@@ -42,7 +42,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// For points between these temperatures.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart.
+    /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart. [`Error::Reversed`]: `high` below `low`.
     ///
     /// ```
     /// use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};

@@ -34,7 +34,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// For points between these temperatures, which had better not be much further apart than the points will be.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart.
+    /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart. [`Error::Reversed`]: `high` below `low`.
     ///
     /// ```
     /// use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};

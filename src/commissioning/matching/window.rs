@@ -154,8 +154,8 @@ impl RotatedCurve<'_> {
     /// the material of the curve.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a window that is not inside the
-    /// [`range`](Self::range).
+    /// What [`check`](Self::check) finds, [`Error::Invalid`] for a window that is not inside the
+    /// [`range`](Self::range), and [`Error::Reversed`] for one whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};

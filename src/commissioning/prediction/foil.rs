@@ -103,7 +103,8 @@ impl FoilResistance {
     /// 2047 C.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::commissioning::prediction::FoilResistance;

@@ -213,7 +213,8 @@ impl<'a> FoilMeasurement<'a> {
     /// Checks every part.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
@@ -266,8 +267,9 @@ impl<'a> FoilMeasurement<'a> {
     /// counts from the reference temperature, which the curve has to reach.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a window that the curve or an expansion does
-    /// not cover, or a reference temperature that the curve does not cover.
+    /// What [`check`](Self::check) finds, [`Error::Invalid`] for a window that the curve or an expansion does
+    /// not cover, or a reference temperature that the curve does not cover, and [`Error::Reversed`] for a window whose upper end lies
+    /// below its lower one.
     ///
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};

@@ -160,7 +160,7 @@ const fn curve<const N: usize>(
         ascending[k] = -descending[N - 1 - k] as f64 / unit;
         k += 1;
     }
-    // Each is the exact one rounded to nearest, and a hair for what that was rounded from.
+    // Each is the exact one rounded to nearest, and a little for what that was rounded from.
     let rounding = (1e-12, 0.51 / (2.0 * one));
     let range = Interval::new(-1.0, temperatures.end(scale) / TWO_31);
     sensitivity::Curve::new(
