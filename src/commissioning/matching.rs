@@ -184,15 +184,13 @@ impl<'a> RotatedCurve<'a> {
     /// is matched to.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let material = Expansion::coefficient_polynomial([11e-6, 1e-8], Celsius(24.0))
     ///     .between(Celsius(-50.0), Celsius(90.0));
     /// // On the material itself there is nothing to turn.
-    /// let curve = RotatedCurve::new(gauge, material).measured_on(material);
-    /// assert!((curve.thermal_output(Celsius(34.0))?.0 - 10.0).abs() < 1e-9);
+    /// let curve = RotatedCurve::new(example::FLAT_GAUGE, material).measured_on(material);
+    /// assert!(curve.thermal_output(Celsius(34.0))?.0.abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -204,13 +202,12 @@ impl<'a> RotatedCurve<'a> {
     /// The gauge factor with which the mismatch enters; see [`MismatchScale`].
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*, channel::MismatchScale};
+    /// use gaugewright::{example, units::*, channel::MismatchScale};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(9.0)));
+    /// let gauge = example::GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
+    /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(9.0)));
     /// let plain = curve.mismatch_scale(MismatchScale::StatedGaugeFactor).instrument_gauge_factor(GaugeFactor(2.0));
-    /// assert!((plain.thermal_output(Celsius(34.0))?.0 + 20.0).abs() < 1e-9);
+    /// assert!((plain.thermal_output(Celsius(34.0))?.0 - (10.0 - 20.0)).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -222,11 +219,10 @@ impl<'a> RotatedCurve<'a> {
     /// The gauge factor of the instrument in whose scale thermal output is wanted.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
-    /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(steel).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let gauge = example::GAUGE.matched_to(steel);
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(steel)).instrument_gauge_factor(GaugeFactor(4.0));
     /// assert!((curve.thermal_output(Celsius(34.0))?.0 - 5.0).abs() < 1e-9); // stated for 2.0
     /// # Ok::<(), gaugewright::Error>(())
@@ -240,13 +236,12 @@ impl<'a> RotatedCurve<'a> {
     /// Thermal output counted from its value at a temperature, as after balancing there.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let gauge = example::GAUGE.matched_to(steel);
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(steel)).balanced_at(Celsius(18.0));
-    /// assert!((curve.thermal_output(Celsius(34.0))?.0 - 16.0).abs() < 1e-9);
+    /// assert!((curve.thermal_output(Celsius(34.0))?.0 - 16.0 * 2.0 / 2.1).abs() < 1e-9); // stated for 2.0
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -264,13 +259,11 @@ impl<'a> RotatedCurve<'a> {
     /// The temperatures at which all of it is known: where the package curve was fitted, and both expansions.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
     /// let specimen = Expansion::coefficient(steel).between(Celsius(0.0), Celsius(100.0));
-    /// assert_eq!(RotatedCurve::new(gauge, specimen).range(), (Celsius(0.0), Celsius(90.0)));
+    /// assert_eq!(RotatedCurve::new(example::GAUGE.matched_to(steel), specimen).range(), (Celsius(0.0), Celsius(90.0)));
     /// ```
     #[must_use]
     pub const fn range(&self) -> (Celsius, Celsius) {
@@ -297,11 +290,10 @@ impl<'a> RotatedCurve<'a> {
     /// whose upper end lies below its lower one.
     ///
     /// ```
-    /// use gaugewright::{Error, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{Error, example, units::*};
     /// use gaugewright::{commissioning::{expansion::Expansion, matching::RotatedCurve}, error::Field};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let polynomial = Expansion::coefficient_polynomial([23e-6, 2e-8], Celsius(24.0)); // good for which temperatures?
+    /// let gauge = example::GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let error = RotatedCurve::new(gauge, polynomial).check().unwrap_err();
     /// assert!(matches!(error, Error::Invalid { field: Field::ExpansionLow, .. }));
     /// ```

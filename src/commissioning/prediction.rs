@@ -177,11 +177,8 @@ impl<'a> Prediction<'a> {
     /// The gauge factor that thermal output is wanted for.
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both)
-    ///     .stated_for(GaugeFactor(2.5));
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION.stated_for(GaugeFactor(2.5));
     /// assert!((prediction.thermal_output(Celsius(44.0))?.0 - 80.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -211,11 +208,8 @@ impl<'a> Prediction<'a> {
     /// Standard uncertainty of the temperature of the gauge, 0 to 500 C.
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both)
-    ///     .temperature_uncertainty(Celsius(0.5));
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION.temperature_uncertainty(Celsius(0.5));
     /// assert!((prediction.uncertainty(Celsius(74.0))?.temperature.0 - 2.5).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -228,10 +222,8 @@ impl<'a> Prediction<'a> {
     /// The temperatures at which foil and expansions are all known.
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION;
     /// assert_eq!(prediction.range(), (Celsius(0.0), Celsius(90.0)));
     /// ```
     #[must_use]
@@ -305,10 +297,8 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION;
     /// assert_eq!(prediction.thermal_output(Celsius(24.0))?.0, 0.0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -322,10 +312,8 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION;
     /// assert!((prediction.slope(Celsius(60.0))?.0 - 5.0).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -379,10 +367,8 @@ impl<'a> Prediction<'a> {
     /// [`Error::Reversed`] for one whose upper end lies below its lower one.
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION;
     /// let package = prediction.package_curve(Celsius(0.0), Celsius(90.0))?;
     /// assert!(package.left_out.0 < 1e-9 && (package.curve.at(Celsius(44.0)).0 - 100.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())

@@ -252,12 +252,10 @@ impl Significance {
     /// [`Error::Invalid`] for non-linearity or leads behind an instrument's readings.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, example, units::*};
     /// use gaugewright::commissioning::significance::*;
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(120.0), Ohms(0.3)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).strain_within(Microstrain(1_000.0));
+    /// let bridge = Bridge::quarter_three_wire(Ohms(120.0), Ohms(0.3));
+    /// let channel = Channel::new(example::GAUGE, bridge, Converter::bipolar(24, Ratio(0.01))).strain_within(Microstrain(1_000.0));
     /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
     /// let bridge = significance.together(CorrectionSteps::NONE.with(CorrectionStep::NonLinearity).with(CorrectionStep::Leads))?;
     /// // A quarter of a percent of the leads, a tenth of the bridge: both read low in tension.

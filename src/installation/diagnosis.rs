@@ -154,11 +154,9 @@ pub enum Verdict {
 /// A fault with its evidence.
 ///
 /// ```
-/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-/// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-/// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)),
-/// #     Converter::bipolar(24, Ratio(1.0 / 64.0)));
+/// use gaugewright::{Bridge, Channel, Converter, example, units::*};
+/// let bridge = Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0));
+/// let channel = Channel::new(example::FLAT_GAUGE, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
 /// for finding in channel.diagnose(8_388_607, Percent(1.0))?.findings() {
 ///     println!("{}: would read {:?}: {:?}", finding.fault, finding.predicted, finding.verdict);
 /// }
@@ -178,12 +176,10 @@ pub struct Finding {
 /// What a reading at rest says.
 ///
 /// ```
-/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
+/// use gaugewright::{Bridge, Channel, Converter, example, units::*, channel::Arm};
 /// use gaugewright::installation::Fault;
-/// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-/// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)),
-/// #     Converter::bipolar(24, Ratio(1.0 / 64.0)));
+/// let bridge = Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0));
+/// let channel = Channel::new(example::FLAT_GAUGE, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
 /// let open = channel.diagnose(8_388_607, Percent(1.0))?;
 /// assert!(!open.healthy);
 /// assert!(open.explaining().any(|finding| finding.fault == Fault::ArmOpen(Arm::One)));
@@ -245,12 +241,10 @@ impl Channel {
     /// readings, whose bridge is not known.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, example, units::*};
     /// use gaugewright::installation::{Fault, Verdict};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
     /// let bridge = Bridge::full_bending(Ohms(350.0)).leads(Ohms(2.0));
-    /// let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// let channel = Channel::new(example::FLAT_GAUGE, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
     /// // Nothing at all at the output: balanced, or not excited. The circuit cannot tell which.
     /// let zero = channel.diagnose(0, Percent(1.0))?;
     /// assert!(zero.healthy);

@@ -42,11 +42,9 @@ impl Channel {
     /// leads are not known.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    /// use gaugewright::{Bridge, Channel, Converter, example, units::*};
     /// let three = Bridge::quarter_three_wire(Ohms(350.0), Ohms(0.35));
-    /// let channel = Channel::new(gauge, three, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// let channel = Channel::new(example::FLAT_GAUGE, three, Converter::bipolar(24, Ratio(1.0 / 64.0)));
     /// assert!(channel.lead_effect(Celsius(10.0))?.indicated.0.abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```

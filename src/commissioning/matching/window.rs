@@ -107,10 +107,9 @@ impl RotatedCurve<'_> {
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature out of the [`range`](Self::range).
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let gauge = example::FLAT_GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(23.0)));
     /// assert!((curve.thermal_output(Celsius(74.0))?.0 - 600.0).abs() < 1e-9);
     /// assert!(curve.thermal_output(Celsius(90.5)).is_err());
@@ -127,10 +126,9 @@ impl RotatedCurve<'_> {
     /// As [`thermal_output`](Self::thermal_output).
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let gauge = example::FLAT_GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(23.0)));
     /// assert!((curve.slope(Celsius(0.0))?.0 - 12.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
@@ -158,10 +156,9 @@ impl RotatedCurve<'_> {
     /// [`range`](Self::range), and [`Error::Reversed`] for one whose upper end lies below its lower one.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::{RotatedCurve, Turn}};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let gauge = example::FLAT_GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(9.0)));
     /// assert_eq!(curve.turn(Celsius(-50.0), Celsius(0.0))?, Turn::Clockwise);
     /// # Ok::<(), gaugewright::Error>(())
@@ -187,7 +184,7 @@ impl RotatedCurve<'_> {
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
     /// // A parabola with its top at 40 C.
     /// let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     ///     ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
@@ -216,7 +213,7 @@ impl RotatedCurve<'_> {
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
     /// let (at, slope) = RotatedCurve::new(gauge, Expansion::coefficient(steel))
@@ -240,7 +237,7 @@ impl RotatedCurve<'_> {
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(steel));
@@ -268,10 +265,9 @@ impl RotatedCurve<'_> {
     /// As [`turn`](Self::turn).
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let gauge = example::GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let rows = [-80.0, 20.0, 120.0].map(|t| (Celsius(t), ExpansionPerCelsius::ppm(11.0 + 0.01 * t)));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient_table(&rows));
     /// let package = curve.package_curve(Celsius(-50.0), Celsius(90.0))?;
