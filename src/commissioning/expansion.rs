@@ -81,8 +81,8 @@ impl<'a> Expansion<'a> {
     }
 
     /// One coefficient for every temperature, 1/C, within +-1e-3: thermal strain is the coefficient times the
-    /// difference of temperature, whatever it is counted from. Good from -273.15 to 2047 C until
-    /// [`between`](Self::between) says otherwise.
+    /// difference of temperature, whatever it is counted from. Good from -273.15 to 2047 C;
+    /// [`between`](Self::between) makes it less.
     ///
     /// ```
     /// use gaugewright::{units::*, commissioning::expansion::Expansion};
@@ -173,8 +173,8 @@ impl<'a> Expansion<'a> {
     }
 
     /// The coefficient at some temperatures, in rising order; straight between them. Thermal strain is its integral: so
-    /// it is the rise of length over the length that strain is counted from, and rows that are all the same say what
-    /// [`coefficient`](Self::coefficient) does.
+    /// it is the rise of length over the length that strain is counted from, and rows that are all the same are one
+    /// [`coefficient`](Self::coefficient).
     ///
     /// ```
     /// use gaugewright::{units::*, commissioning::expansion::Expansion};

@@ -119,12 +119,12 @@ use search::Ready;
 ///
 /// The package curve, plus what the specimen expands more than the material that the curve was measured on,
 /// times gauge factor (see [`MismatchScale`] for which). It is in the scale of indicated
-/// strain of an instrument that is set to the gauge's own factor, until
-/// [`instrument_gauge_factor`](Self::instrument_gauge_factor) says otherwise: what
-/// [`reference::Model::thermal_output`](crate::reference::Model::thermal_output) says of a channel with the same
+/// strain of an instrument that is set to the gauge's own factor, or to that of
+/// [`instrument_gauge_factor`](Self::instrument_gauge_factor). So it is what
+/// [`reference::Model::thermal_output`](crate::reference::Model::thermal_output) gives for a channel with the same
 /// specimen. Curves of gauges whose packages are stated for different factors can be compared so.
 ///
-/// **A specimen given over temperature wants the material given so too** ([`measured_on`](Self::measured_on)): the package
+/// **With a specimen given over temperature, give the material so too** ([`measured_on`](Self::measured_on)): the package
 /// curve already holds how that material's coefficient changes. Without it the material is taken to expand by the
 /// one coefficient that the gauge is matched to, and the whole change of the specimen's coefficient counts as
 /// mismatch; at the temperature of liquid nitrogen that is hundreds of microstrain for steels and

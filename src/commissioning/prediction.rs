@@ -152,7 +152,7 @@ pub struct Prediction<'a> {
 impl<'a> Prediction<'a> {
     /// Of a gauge, which gives gauge factor, its slope, reference temperature and transverse sensitivity (its thermal
     /// output, if it has one, is not used), with its foil's resistance, its foil's (the grid's) expansion and that of the
-    /// specimen. Stated for a gauge factor of 2.0 until [`stated_for`](Self::stated_for) says otherwise.
+    /// specimen. Stated for a gauge factor of 2.0; [`stated_for`](Self::stated_for) sets another.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};

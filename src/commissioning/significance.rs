@@ -132,11 +132,11 @@ impl Omission {
 /// use gaugewright::{commissioning::significance::CorrectionStep, units::*};
 /// # let channel = gaugewright::example::CHANNEL.strain_within(Microstrain(1_000.0));
 /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
-/// for effect in CorrectionStep::ALL {
-///     if let Some(omission) = significance.of(effect) {
-///         println!("{effect}: {} at {}", omission.error, omission.temperature);
-///     }
-/// }
+/// // 6 C from the reference temperature, a microstrain a degree for a gauge factor of 2.0; the gauge's is 2.1.
+/// let omission = significance.of(CorrectionStep::ThermalOutput).unwrap();
+/// assert!((omission.error.0.abs() - 6.0 * 2.0 / 2.1).abs() < 0.1 && omission.temperature == Celsius(30.0));
+/// // The gauge is on the material that it is matched to.
+/// assert_eq!(significance.of(CorrectionStep::Mismatch).unwrap().error.0, 0.0);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -177,7 +177,7 @@ impl Channel {
 }
 
 impl WiringCheck {
-    /// What a code, or a mean of codes, of the unloaded channel says. In integers: some products of 32 bits and comparisons.
+    /// What a code, or a mean of codes, of the unloaded channel means for the wiring. In integers: some products of 32 bits and comparisons.
     ///
     /// # Errors
     /// [`Error::Invalid`] for a mean of no or more than 65 536 codes.
@@ -248,7 +248,7 @@ impl WiringCheck {
     }
 }
 
-/// What a reading at rest says of the wiring.
+/// What follows about the wiring from a reading at rest.
 ///
 /// ```
 /// use gaugewright::{example::STRUT, installation::Verdict, units::Percent};

@@ -57,12 +57,11 @@ pub struct Expanded {
 /// The uncertainty of a strain, by what it comes from.
 ///
 /// ```
-/// use gaugewright::{uncertainty::StandardUncertainties, units::*};
+/// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
 /// # let channel = gaugewright::example::FLAT_FINEST;
 /// let budget = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
-/// for contribution in budget.contributions().filter(|contribution| contribution.share.0 > 0.1) {
-///     println!("{}: {:.2} ({:.0})", contribution.input, contribution.uncertainty, contribution.share);
-/// }
+/// let largest = budget.contributions().max_by(|one, other| one.share.0.total_cmp(&other.share.0)).unwrap();
+/// assert!(largest.input == Input::GaugeFactor && largest.share.0 > 99.0);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]

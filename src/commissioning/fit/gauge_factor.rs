@@ -274,7 +274,7 @@ impl FittedGaugeFactor {
         self.0.residual(self.0.solution.terms)
     }
 
-    /// Scatter of the points over what their uncertainties say. `None` where they have none.
+    /// Scatter of the points over that by their uncertainties. `None` where they have none.
     ///
     #[doc = example!(gauge_factor_fit: "assert_eq!(curve.scatter_ratio(), None);")]
     #[must_use]
@@ -309,7 +309,7 @@ impl FittedGaugeFactor {
     /// The gauge with this change of its factor, referred to its own reference temperature. The factor itself stays the
     /// package's.
     ///
-    /// The gauge does not know of the range of these points: declare the channel for temperatures inside of it.
+    /// The range of these points does not go with the gauge: declare the channel for temperatures inside of it.
     ///
     /// # Errors
     /// As [`change_from`](Self::change_from), and what a channel would refuse: [`Error::Overflow`] with

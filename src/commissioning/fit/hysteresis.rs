@@ -15,7 +15,7 @@ const PLACES: u32 = 129;
 /// of them a polynomial of degree five cannot be more than 0.7 % larger (by the inequality of Markov).
 ///
 /// [`ThermalOutputFit::hysteresis_at`](super::ThermalOutputFit::hysteresis_at) has the difference at a temperature.
-/// Half of it is what the curve through both may be off at that temperature, whatever its confidence band says: the band
+/// Half of it is what the curve through both may be off at that temperature, whatever its confidence band: the band
 /// takes the difference for scatter.
 ///
 /// ```

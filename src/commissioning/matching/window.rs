@@ -1,4 +1,4 @@
-//! What a rotated curve says at a temperature, and over a window of them.
+//! A rotated curve at a temperature, and over a window of them.
 
 use super::RotatedCurve;
 use super::search::Aim;

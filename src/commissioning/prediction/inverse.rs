@@ -10,7 +10,7 @@ use crate::error::{Error, Field, try_const, within};
 use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent, ResistancePerCelsius};
 
-/// What one measured thermal output says of the foil, relative to the resistance at the reference temperature.
+/// The foil by one measured thermal output, relative to the resistance at the reference temperature.
 ///
 /// Standard uncertainties by what they come from (GUM, first order).
 ///
@@ -93,7 +93,7 @@ impl FoilPoint {
     }
 }
 
-/// What a measured curve says of the foil.
+/// The foil by a measured curve.
 ///
 /// ```
 /// use gaugewright::commissioning::prediction::{FoilCurve, FoilResistance};
@@ -160,7 +160,7 @@ impl<'a> FoilMeasurement<'a> {
         Self { bond, stated_for: 2.0, thermal_output_uncertainty: 0.0 }
     }
 
-    /// The gauge factor that the points were measured with; 2.0 until it is said. A curve has its own.
+    /// The gauge factor that the points were measured with; 2.0 by default. A curve has its own.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
