@@ -299,6 +299,7 @@ impl Gauge {
     /// use gaugewright::{Gauge, ThermalOutput, units::{Celsius, GaugeFactor}};
     /// let gauge = Gauge::new(GaugeFactor(2.0))
     ///     .thermal_output(ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(0.0), Celsius(50.0)));
+    /// assert!(gauge.curve_offset().is_none()); // zero at 24 C
     /// ```
     #[must_use]
     pub const fn thermal_output(mut self, curve: ThermalOutput) -> Self {
@@ -311,7 +312,8 @@ impl Gauge {
     ///
     /// ```
     /// use gaugewright::{Gauge, units::{Celsius, GaugeFactor}};
-    /// let gauge = Gauge::new(GaugeFactor(2.0)).reference_temperature(Celsius(20.0));
+    /// let gauge = Gauge::new(GaugeFactor(2.0)).gauge_factor_polynomial([1e-4, 0.0, 0.0]).reference_temperature(Celsius(20.0));
+    /// assert_eq!(gauge.gauge_factor_at(Celsius(20.0)).0, 2.0);
     /// ```
     #[must_use]
     pub const fn reference_temperature(mut self, reference: Celsius) -> Self {
