@@ -29,7 +29,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
 
     /// As [`error_bound`](Self::error_bound), for a temperature that is off by up to `off_by` (either way, its sign does not
     /// matter): half a step of the thermometer, or its whole error. Whatever else it is worth, half a step of
-    /// [`Temperature`](super::Temperature) itself is 2^-21 C.
+    /// [`Temperature`] itself is 2^-21 C.
     ///
     /// The part holds for readings without a flag: strain within its declared range. It is the steepest that strain can be
     /// against temperature, thermal output and gauge factor together, by interval arithmetic.
