@@ -27,5 +27,5 @@ pub(crate) use input_range::{InputRange, scale};
 pub(crate) use product::{is_mixed, mla, mla_mixed, mla_small, mul, square, unraised, with_square};
 pub(crate) use quotient::number;
 #[cfg(feature = "record")]
-pub(crate) use stored::{check_codes, two_thirds};
+pub(crate) use stored::two_thirds;
 pub(crate) use window::{clamped_offset, code_flags, same_length};

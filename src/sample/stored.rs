@@ -1,6 +1,6 @@
 //! What a kernel is in a record: words of 32 bits, and readings whose results are known.
 
-use crate::error::{Error, Field, whole_within};
+use crate::error::Error;
 
 /// A reading whose result travels with a kernel.
 ///
@@ -108,12 +108,6 @@ impl Reader<'_> {
         }
         numbers
     }
-}
-
-/// Refuses a range of codes that is not between a least and a largest one, or is reversed.
-pub(crate) fn check_codes([low, high]: [i32; 2], (least, most): (i32, i32)) -> Result<(), Error> {
-    whole_within(Field::HighestCode, high, least, most)?;
-    whole_within(Field::LowestCode, low, least, high)
 }
 
 /// Two thirds of the way from the lower end of a range to the upper one.

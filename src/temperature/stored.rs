@@ -3,7 +3,7 @@
 use super::curve::{Bound, Curve, NODES};
 use super::{ResistanceKernel, ThermocoupleKernel};
 use crate::error::{Error, Field, Quantity, at_most, whole_within};
-use crate::sample::{KnownAnswer, Reader, Stored, Temperature, Writer, check_codes, two_thirds};
+use crate::sample::{KnownAnswer, Reader, Stored, Temperature, Writer, two_thirds};
 
 impl<const PIECES: usize> ResistanceKernel<i32, PIECES> {
     /// Three readings for a self-test: the lowest and the highest code of the range, and the one at two thirds.
@@ -162,7 +162,8 @@ impl<const PIECES: usize> Curve<i32, PIECES> {
             )
         };
         let [low, high] = words.numbers();
-        check_codes([low, high], allowed)?;
+        whole_within(Field::HighestCode, high, allowed.0, allowed.1)?;
+        whole_within(Field::LowestCode, low, allowed.0, high)?;
         let span = high.wrapping_sub(low) as u32;
         if !(PIECES as u32..=1 << 31).contains(&span) {
             let (low, high) = (PIECES as f64, 2_147_483_648.0);

@@ -3,9 +3,7 @@
 use super::compensated::{CompensatedKernel, Second};
 use super::{Kernel, PRODUCT_SHIFT, Temperature};
 use crate::error::{Error, Field, Quantity, at_most, whole_within};
-use crate::sample::{
-    Flags, InputRange, KnownAnswer, Reader, Stored, Writer, check_codes, number, two_thirds,
-};
+use crate::sample::{Flags, InputRange, KnownAnswer, Reader, Stored, Writer, number, two_thirds};
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGREE, FACTOR, PRODUCT> {
     /// Three readings for a self-test: the lowest code at the lowest temperature, the highest at the highest, and the code and
@@ -145,15 +143,12 @@ fn put_range(words: &mut Writer<'_>, range: InputRange) {
 fn take_kernel<const D: usize, const F: usize, const P: usize>(
     words: &mut Reader<'_>,
 ) -> Result<Kernel<D, F, P>, Error> {
-    let codes = words.numbers();
+    let codes: [i32; 2] = words.numbers();
     let (temperatures, temperature_scale) = take_temperatures(words)?;
     let strain_limit = words.number();
     let bits = words.number();
     whole_within(Field::ConverterBits, bits, 8, 32)?;
-    // A window leaves out the rails.
-    let rail = i32::MAX >> (32 - bits);
-    check_codes(codes, (!rail + 1, rail - 1))?;
-    let codes = InputRange::new(codes[0], codes[1]);
+    let codes = code_range(codes, bits)?;
     at_most(Quantity::StrainValue, strain_limit as u32, i32::MAX as u32)?;
     let [gain, curvature, thermal_offset] = words.numbers();
     Ok(Kernel {
@@ -171,6 +166,14 @@ fn take_kernel<const D: usize, const F: usize, const P: usize>(
         gain,
         product: words.numbers(),
     })
+}
+
+/// A range of codes between the rails of so many bits, which a window leaves out.
+fn code_range([low, high]: [i32; 2], bits: i32) -> Result<InputRange, Error> {
+    let rail = i32::MAX >> (32 - bits);
+    whole_within(Field::HighestCode, high, !rail + 1, rail - 1)?;
+    whole_within(Field::LowestCode, low, !rail + 1, high)?;
+    Ok(InputRange::new(low, high))
 }
 
 /// A range of temperatures, and what spreads it over a register.
