@@ -1,10 +1,12 @@
 //! Ready values for the examples of this documentation.
 
 use crate::channel::{Bridge, Channel, CompensatedChannel, CompensatingGauge, Gauge, ThermalOutput};
+use crate::commissioning::expansion::Expansion;
 use crate::commissioning::fit::{Direction, GaugeFactorFit, ThermalOutputFit};
+use crate::commissioning::prediction::{FoilResistance, Prediction};
 use crate::error::Error;
 use crate::sample::Converter;
-use crate::units::{Celsius, GaugeFactor, Microstrain, Ohms, PercentPer100C, Ratio};
+use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Ohms, PercentPer100C, Ratio};
 
 /// A gauge whose thermal output is a straight line: a microstrain a degree from 24 C.
 pub const GAUGE: Gauge = Gauge::new(GaugeFactor(2.1))
@@ -23,26 +25,21 @@ pub const COMPENSATED: CompensatedChannel =
     Channel::new(GAUGE, Bridge::half_compensated(Ohms(120.0), Ohms(0.5)), CONVERTER)
         .compensated_by(CompensatingGauge::new(GAUGE));
 
-/// A gauge without thermal output, and a converter of 16 bits.
-pub const FLAT: Channel = Channel::new(
-    Gauge::new(GaugeFactor(2.0))
-        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    Bridge::quarter_ideal(Ohms(120.0)),
-    Converter::bipolar(16, Ratio(0.01)),
-);
+/// A gauge without thermal output.
+pub const FLAT_GAUGE: Gauge = Gauge::new(GaugeFactor(2.0))
+    .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+
+/// That gauge, and a converter of 16 bits.
+pub const FLAT: Channel =
+    Channel::new(FLAT_GAUGE, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)));
 
 /// The same with 32 bits: half a code of it is next to nothing.
-pub const FLAT_FINEST: Channel = Channel::new(
-    Gauge::new(GaugeFactor(2.0))
-        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0))),
-    Bridge::quarter_ideal(Ohms(120.0)),
-    Converter::bipolar(32, Ratio(0.01)),
-);
+pub const FLAT_FINEST: Channel =
+    Channel::new(FLAT_GAUGE, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(32, Ratio(0.01)));
 
 /// The same with 24 bits and a gauge of 350 ohm.
 pub const FINE: Channel = Channel::new(
-    Gauge::new(GaugeFactor(2.0))
-        .thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0))),
+    FLAT_GAUGE.thermal_output(ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0))),
     Bridge::quarter_ideal(Ohms(350.0)),
     Converter::bipolar(24, Ratio(1.0 / 64.0)),
 );
@@ -59,6 +56,14 @@ pub const STRUT: Channel = Channel::new(
 )
 .balanced(-12_345.0, Celsius(18.5))
 .strain_within(Microstrain(5_000.0));
+
+/// Predicted thermal output of a gauge on a specimen of its foil's expansion: five microstrain a degree from 24 C, from 0 to 90 C.
+pub const PREDICTION: Prediction<'static> = Prediction::new(
+    Gauge::new(GaugeFactor(2.1)),
+    FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0)),
+    Expansion::coefficient(ExpansionPerCelsius::ppm(15.0)),
+    Expansion::coefficient(ExpansionPerCelsius::ppm(15.0)),
+);
 
 /// Thermal output at five temperatures: about two microstrain a degree.
 pub fn thermal_output_fit() -> Result<ThermalOutputFit<f64>, Error> {

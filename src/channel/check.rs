@@ -3,7 +3,7 @@
 use super::{Channel, Source};
 use crate::channel::Gauge;
 use crate::channel::gauge::Scale;
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, range_within, try_const, within};
 use crate::numeric::Interval;
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain};
 
@@ -120,17 +120,10 @@ impl Channel {
         if let Some(limit) = self.strain_limit {
             try_const!(Field::StrainRange.check(limit.0));
         }
-        try_const!(self.check_temperatures());
-        self.check_balance()
-    }
-
-    const fn check_temperatures(&self) -> Result<(), Error> {
-        let fitted = self.fitted();
         let (low, high) = self.temperatures();
-        try_const!(within(Field::TemperatureLow, low.0, fitted.0, fitted.1));
-        try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
-        try_const!(within(Field::TemperatureHigh, high.0, low.0, fitted.1));
-        check_factor(&self.gauge, low.0, high.0)
+        try_const!(check_temperatures((low, high), self.fitted()));
+        try_const!(check_factor(&self.gauge, low.0, high.0));
+        self.check_balance()
     }
 
     const fn check_balance(&self) -> Result<(), Error> {
@@ -151,6 +144,14 @@ impl Channel {
         }
         Ok(())
     }
+}
+
+/// The declared temperatures lie within those that the thermal output was fitted on.
+pub(super) const fn check_temperatures(
+    (low, high): (Celsius, Celsius),
+    fitted: (f64, f64),
+) -> Result<(), Error> {
+    range_within((Field::TemperatureLow, low.0), (Field::TemperatureHigh, high.0), fitted)
 }
 
 /// The factor must not stray so far over these temperatures that its reciprocal means nothing.

@@ -1,9 +1,9 @@
 //! The second gauge of a half bridge, where it has a temperature of its own, and the channel that has such a gauge.
 
-use super::check::check_specimen;
+use super::check::{check_specimen, check_temperatures};
 use super::derived::mismatch;
 use super::{Balance, Bonded, Channel, Circuit, Gauge, Source};
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::{Celsius, ExpansionPerCelsius};
 
 /// A compensating gauge at a temperature of its own: its package, what it is bonded to, and where it was
@@ -26,7 +26,7 @@ pub struct CompensatingGauge {
 
 impl CompensatingGauge {
     /// A compensating gauge on the material it is matched to, balanced at the channel's balance
-    /// temperature until something else is said.
+    /// temperature by default.
     ///
     /// ```
     /// use gaugewright::{CompensatingGauge, Gauge, units::*};
@@ -66,13 +66,10 @@ impl CompensatingGauge {
 
     /// The declared temperature range.
     pub(crate) const fn temperatures(&self) -> (Celsius, Celsius) {
-        match self.temperatures {
-            Some(range) => range,
-            None => (Celsius(self.gauge.thermal_output.low), Celsius(self.gauge.thermal_output.high)),
-        }
+        self.gauge.declared_or_fitted(self.temperatures)
     }
 
-    /// Its temperature when the bridge was balanced; the channel has to say the rest of its balance
+    /// Its temperature when the bridge was balanced; the channel needs a balance too
     /// ([`Channel::balanced`](crate::Channel::balanced)).
     ///
     /// ```
@@ -163,10 +160,7 @@ impl CompensatedChannel {
         try_const!(second.gauge.check(true));
         try_const!(check_specimen(&second.gauge, second.specimen));
         let curve = &second.gauge.thermal_output;
-        let (low, high) = second.temperatures();
-        try_const!(within(Field::TemperatureLow, low.0, curve.low, curve.high));
-        try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
-        try_const!(within(Field::TemperatureHigh, high.0, low.0, curve.high));
+        try_const!(check_temperatures(second.temperatures(), (curve.low, curve.high)));
         match second.bonded(self.channel.balance).balance {
             Some(temperature) => {
                 within(Field::CompensatingBalanceTemperature, temperature, curve.low, curve.high)

@@ -2,6 +2,7 @@
 
 use super::{Bonded, Channel, Source};
 use crate::channel::Gauge;
+use crate::error::TEMPERATURES;
 use crate::units::{Celsius, ExpansionPerCelsius, Ratio};
 
 impl Channel {
@@ -14,13 +15,7 @@ impl Channel {
     /// ```
     #[must_use]
     pub const fn temperatures(&self) -> (Celsius, Celsius) {
-        match self.temperatures {
-            Some(range) => range,
-            None => {
-                let curve = &self.gauge.thermal_output;
-                (Celsius(curve.low), Celsius(curve.high))
-            }
-        }
+        self.gauge.declared_or_fitted(self.temperatures)
     }
 
     /// Thermal output is in the samples: the circuit shows it. If not, it cancels in the bridge and kernels do not subtract
@@ -43,10 +38,10 @@ impl Channel {
     /// Where temperatures may lie: what the thermal output was fitted on, if it matters.
     pub(super) const fn fitted(&self) -> (f64, f64) {
         let curve = &self.gauge.thermal_output;
-        if curve.is_absent() { (-273.15, 2047.0) } else { (curve.low, curve.high) }
+        if curve.is_absent() { TEMPERATURES } else { (curve.low, curve.high) }
     }
 
-    /// The extreme codes of the source: a sample at or beyond one of them says nothing about strain.
+    /// The extreme codes of the source: a sample at or beyond one of them is no measure of strain.
     pub(crate) const fn rails(&self) -> (i32, i32) {
         match self.source {
             Source::Codes(_, converter) => converter.rails(),
@@ -112,5 +107,18 @@ pub(super) const fn mismatch(gauge: &Gauge, specimen: Option<ExpansionPerCelsius
     match (specimen, gauge.matched_expansion) {
         (Some(specimen), Some(matched)) => specimen.0 - matched.0,
         _ => 0.0,
+    }
+}
+
+impl Gauge {
+    /// The temperatures that were declared for it, or else those that its thermal output was fitted on.
+    pub(super) const fn declared_or_fitted(
+        &self,
+        declared: Option<(Celsius, Celsius)>,
+    ) -> (Celsius, Celsius) {
+        match declared {
+            Some(range) => range,
+            None => (Celsius(self.thermal_output.low), Celsius(self.thermal_output.high)),
+        }
     }
 }

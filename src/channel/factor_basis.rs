@@ -47,7 +47,7 @@ use crate::units::ExpansionPerCelsius;
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub enum GaugeFactorBasis {
-    /// The resistance at balance. Thermal output is subtracted, then the strain is scaled. Taken where nothing is said.
+    /// The resistance at balance. Thermal output is subtracted, then the strain is scaled. The default.
     #[default]
     AtBalance,
     /// The resistance of the bonded gauge at its temperature, without load: the gauge factor was measured on a loaded part
@@ -100,7 +100,7 @@ impl ForcedStrain {
 }
 
 impl Gauge {
-    /// The resistance that the gauge factor refers to; that at balance where nothing is said. Kernels for the other two have a
+    /// The resistance that the gauge factor refers to; that at balance by default. Kernels for the other two have a
     /// constant more: `Kernel<4, 1, 1>`. [`GaugeFactorBasis`] has the circuits that need none.
     ///
     /// ```

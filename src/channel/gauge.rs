@@ -1,12 +1,10 @@
-//! What the gauge package says: gauge factor and its change with temperature, thermal output,
+//! The data of a gauge package: gauge factor and its change with temperature, thermal output,
 //! transverse sensitivity, and the expansion the gauge is matched to.
 
 use super::GaugeFactorBasis;
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, TEMPERATURES, range_within, try_const, within};
 use crate::numeric::Polynomial;
-use crate::units::{
-    Celsius, ExpansionPerCelsius, Fahrenheit, GaugeFactor, Microstrain, Percent, PercentPer100C,
-};
+use crate::units::{Celsius, ExpansionPerCelsius, GaugeFactor, Microstrain, Percent, PercentPer100C};
 
 /// The scale that a thermal-output polynomial takes its temperature in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,7 +44,7 @@ pub struct ThermalOutput {
 
 impl ThermalOutput {
     /// Coefficients in microstrain per degree **Celsius** to the power of the index, ascending.
-    /// Stated for a gauge factor of 2.0 until [`stated_for`](Self::stated_for) says otherwise.
+    /// Stated for a gauge factor of 2.0; [`stated_for`](Self::stated_for) sets another.
     ///
     /// ```
     /// use gaugewright::{ThermalOutput, units::Celsius};
@@ -180,10 +178,7 @@ impl ThermalOutput {
     const fn own_scale(&self, temperature: Celsius) -> f64 {
         match self.scale {
             Scale::Celsius => temperature.0,
-            Scale::Fahrenheit => {
-                let Fahrenheit(degrees) = temperature.fahrenheit();
-                degrees
-            }
+            Scale::Fahrenheit => temperature.fahrenheit().0,
         }
     }
 
@@ -195,7 +190,7 @@ impl ThermalOutput {
         }
     }
 
-    /// Nothing was said of it.
+    /// None was given.
     pub(crate) const fn is_absent(&self) -> bool {
         self.terms == 1
             && self.polynomial.degree() == 0
@@ -214,15 +209,13 @@ impl ThermalOutput {
             k += 1;
         }
         try_const!(Field::StatedGaugeFactor.check(self.stated_for));
-        try_const!(Field::FittedLow.check(self.low));
-        try_const!(ordered(Field::FittedHigh, self.low, self.high));
-        within(Field::FittedHigh, self.high, self.low, 2047.0)
+        range_within((Field::FittedLow, self.low), (Field::FittedHigh, self.high), TEMPERATURES)
     }
 }
 
 /// A strain gauge as its package describes it.
 ///
-/// Only the gauge factor must be given; what is not said is zero (slope, thermal output, transverse
+/// Only the gauge factor must be given; what is not given is zero (slope, thermal output, transverse
 /// sensitivity) or customary (reference temperature 24 C, calibration beam of Poisson ratio 0.285).
 ///
 /// ```
@@ -306,6 +299,7 @@ impl Gauge {
     /// use gaugewright::{Gauge, ThermalOutput, units::{Celsius, GaugeFactor}};
     /// let gauge = Gauge::new(GaugeFactor(2.0))
     ///     .thermal_output(ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(0.0), Celsius(50.0)));
+    /// assert!(gauge.curve_offset().is_none()); // zero at 24 C
     /// ```
     #[must_use]
     pub const fn thermal_output(mut self, curve: ThermalOutput) -> Self {
@@ -314,11 +308,12 @@ impl Gauge {
     }
 
     /// Temperature at which the gauge factor is stated and the thermal output is zero; 24 C (75 F) is
-    /// customary and taken where nothing is said.
+    /// customary, and the default.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::{Celsius, GaugeFactor}};
-    /// let gauge = Gauge::new(GaugeFactor(2.0)).reference_temperature(Celsius(20.0));
+    /// let gauge = Gauge::new(GaugeFactor(2.0)).gauge_factor_polynomial([1e-4, 0.0, 0.0]).reference_temperature(Celsius(20.0));
+    /// assert_eq!(gauge.gauge_factor_at(Celsius(20.0)).0, 2.0);
     /// ```
     #[must_use]
     pub const fn reference_temperature(mut self, reference: Celsius) -> Self {
@@ -403,7 +398,7 @@ impl Gauge {
             try_const!(Field::GaugeFactorCoefficient.check(self.factor_change[k]));
             k += 1;
         }
-        try_const!(within(Field::ReferenceTemperature, self.reference, -273.15, 2047.0));
+        try_const!(within(Field::ReferenceTemperature, self.reference, TEMPERATURES.0, TEMPERATURES.1));
         if let Some(expansion) = self.matched_expansion {
             try_const!(Field::MatchedExpansion.check(expansion.0 * 1e6));
         }

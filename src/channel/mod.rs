@@ -117,7 +117,7 @@ pub(crate) struct Balance {
 
 /// One measuring channel, described by its parts.
 ///
-/// A `Channel` is a plain value and every method is `const`: in firmware it is a constant, compiled to a
+/// A `Channel` is a plain value, and what builds, checks and compiles it is `const`: in firmware it is a constant, compiled to a
 /// kernel when the firmware is, and one that is wrong stops the build. The same methods run on the target
 /// when an operator enters a gauge or balances a bridge; there the `try_` forms return a typed [`Error`](crate::Error).
 /// Nothing is checked while it is put together; [`check`](Self::check) and every compilation to a kernel
@@ -160,7 +160,7 @@ pub struct Channel {
 impl Channel {
     /// A gauge in a bridge read by a converter: its samples are codes.
     ///
-    /// Until told otherwise the bridge is balanced at code 0 with the package curve taken as it stands,
+    /// By default the bridge is balanced at code 0 with the package curve taken as it stands,
     /// the specimen is what the gauge is matched to, strain is whatever the converter covers,
     /// temperature is the fitted range, and the correction is full.
     ///
@@ -220,9 +220,13 @@ impl Channel {
     /// for a specimen that expands less, counter-clockwise for one that expands more.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// # let channel = gaugewright::example::FLAT;
-    /// let channel = channel.specimen(ExpansionPerCelsius::ppm(10.1));
+    /// use gaugewright::{Bridge, Channel, Converter, example, reference::Model, units::*};
+    /// let gauge = example::FLAT_GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
+    /// let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(16, Ratio(0.01)))
+    ///     .specimen(ExpansionPerCelsius::ppm(10.1));
+    /// // Ten degrees above the reference temperature, at -0.9 microstrain each.
+    /// assert!((Model::new(&channel)?.thermal_output(Celsius(34.0)).microstrain().0 + 9.0).abs() < 1e-9);
+    /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
     pub const fn specimen(mut self, expansion: ExpansionPerCelsius) -> Self {
@@ -247,9 +251,10 @@ impl Channel {
     /// mean of many codes need not be whole: its fraction counts.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// # let channel = gaugewright::example::FLAT;
-    /// let channel = channel.balanced(-1_234.5, Celsius(18.5));
+    /// use gaugewright::{example::FLAT, reference::Model, units::*};
+    /// let model = Model::new(&FLAT.balanced(-1_234.5, Celsius(18.5)))?;
+    /// assert!((model.code_for(Strain(0.0), Celsius(18.5)) + 1_234.5).abs() < 1e-9);
+    /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
     pub const fn balanced(mut self, code: f64, temperature: Celsius) -> Self {
@@ -259,13 +264,16 @@ impl Channel {
 
     /// The gauge factor that *indicated* strain is expressed with. Mechanical strain from codes does not
     /// depend on it; what it scales is [`Correction::None`] and [`Correction::ThermalOutput`], and the
-    /// readings of an instrument. The instrument's own setting where there is one, else the package's factor,
-    /// where nothing is said.
+    /// readings of an instrument. By default the instrument's own setting where there is one, else the package's factor.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// # let channel = gaugewright::example::FLAT;
-    /// let channel = channel.instrument_gauge_factor(GaugeFactor(2.0));
+    /// use gaugewright::{Correction, example::FLAT, fixed::Temperature, reference::Model, units::*};
+    /// let indicated = FLAT.correction(Correction::None); // with the gauge's factor of 2.0
+    /// let halved = indicated.instrument_gauge_factor(GaugeFactor(4.0));
+    /// let (code, temperature) = (1_000, Temperature::from_bits(24 << 20));
+    /// let strain = Model::new(&indicated)?.strain(code, temperature).0;
+    /// assert!((Model::new(&halved)?.strain(code, temperature).0 - strain / 2.0).abs() < 1e-15);
+    /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
     pub const fn instrument_gauge_factor(mut self, gauge_factor: GaugeFactor) -> Self {
@@ -277,8 +285,12 @@ impl Channel {
     /// calibration found ([`Shunt::span`](crate::installation::Shunt::span)).
     ///
     /// ```
-    /// # let channel = gaugewright::example::FLAT;
-    /// let channel = channel.span_correction(1.0023);
+    /// use gaugewright::{example::FLAT, fixed::Temperature, reference::Model};
+    /// let (code, temperature) = (1_000, Temperature::from_bits(24 << 20));
+    /// let strain = Model::new(&FLAT)?.strain(code, temperature).0;
+    /// let corrected = Model::new(&FLAT.span_correction(1.0023))?.strain(code, temperature).0;
+    /// assert!((corrected / strain - 1.0023).abs() < 1e-5); // but for the bridge's non-linearity
+    /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
     pub const fn span_correction(mut self, span: f64) -> Self {
@@ -291,9 +303,10 @@ impl Channel {
     /// readings of an instrument have no such end: kernels for them need a range.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// # let channel = gaugewright::example::FLAT;
-    /// let channel = channel.strain_within(Microstrain(3_000.0));
+    /// use gaugewright::{example::FLAT, fixed::{Kernel, Temperature}, units::*};
+    /// let kernel: Kernel = FLAT.strain_within(Microstrain(3_000.0)).fixed();
+    /// let flags = |code| kernel.reading(code, Temperature::from_bits(24 << 20)).flags;
+    /// assert!(flags(4_000).is_clear() && !flags(6_000).is_clear()); // about 2440 and 3660 microstrain
     /// ```
     #[must_use]
     pub const fn strain_within(mut self, limit: Microstrain) -> Self {
@@ -306,9 +319,11 @@ impl Channel {
     /// curve, but then it needs this range.
     ///
     /// ```
-    /// use gaugewright::units::*;
-    /// # let channel = gaugewright::example::FLAT;
-    /// let channel = channel.temperature_within(Celsius(-80.0), Celsius(100.0));
+    /// use gaugewright::{example::FLAT, fixed::{Kernel, Temperature}, units::*};
+    /// let kernel: Kernel = FLAT.temperature_within(Celsius(0.0), Celsius(50.0)).fixed();
+    /// assert!(!kernel.reading(0, Temperature::from_bits(60 << 20)).flags.is_clear());
+    /// // Its thermal output is known from -50 to 90 C.
+    /// assert!(FLAT.temperature_within(Celsius(-80.0), Celsius(100.0)).check().is_err());
     /// ```
     #[must_use]
     pub const fn temperature_within(mut self, low: Celsius, high: Celsius) -> Self {
@@ -316,12 +331,15 @@ impl Channel {
         self
     }
 
-    /// How much of the correction is made; full where nothing is said.
+    /// How much of the correction is made; all of it by default.
     ///
     /// ```
-    /// use gaugewright::Correction;
-    /// # let channel = gaugewright::example::FLAT;
-    /// let indicated = channel.correction(Correction::None);
+    /// use gaugewright::{Correction, example::CHANNEL, fixed::Temperature, reference::Model};
+    /// let warm = Temperature::from_bits(34 << 20);
+    /// assert_eq!(Model::new(&CHANNEL.correction(Correction::None))?.strain(0, warm).0, 0.0);
+    /// // 10 microstrain for a gauge factor of 2.0, and the gauge's is 2.1.
+    /// assert!((Model::new(&CHANNEL)?.strain(0, warm).0 + 10e-6 * 2.0 / 2.1).abs() < 1e-9);
+    /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
     pub const fn correction(mut self, correction: Correction) -> Self {

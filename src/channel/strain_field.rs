@@ -15,7 +15,7 @@ pub(crate) enum StrainRatio {
     Refused,
 }
 
-/// Beyond, a ratio says that there is next to no strain along the grid.
+/// Beyond, there is next to no strain along the grid.
 const LARGEST_RATIO: f64 = 100.0;
 
 /// The largest response to strain across a grid, as a part of that to strain along it.

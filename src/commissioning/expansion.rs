@@ -1,11 +1,11 @@
 //! Thermal expansion of a material: one coefficient, a polynomial, or a table over temperature.
 //!
 //! What is known over a range of temperatures is used there and nowhere else: a temperature outside is an
-//! error, never an extrapolation. All of it is double precision and `const`.
+//! error, never an extrapolation. All of it is double precision, and `const` but for the uncertainties.
 
 mod table;
 
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, TEMPERATURES, range_within, try_const, within};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::{Celsius, ExpansionPerCelsius, Percent, Strain};
 use table::Table;
@@ -81,8 +81,8 @@ impl<'a> Expansion<'a> {
     }
 
     /// One coefficient for every temperature, 1/C, within +-1e-3: thermal strain is the coefficient times the
-    /// difference of temperature, whatever it is counted from. Good from -273.15 to 2047 C until
-    /// [`between`](Self::between) says otherwise.
+    /// difference of temperature, whatever it is counted from. Good from -273.15 to 2047 C;
+    /// [`between`](Self::between) makes it less.
     ///
     /// ```
     /// use gaugewright::{units::*, commissioning::expansion::Expansion};
@@ -93,7 +93,7 @@ impl<'a> Expansion<'a> {
     /// ```
     #[must_use]
     pub const fn coefficient(coefficient: ExpansionPerCelsius) -> Self {
-        Self::new(Law::Coefficient(coefficient.0), -273.15, 2047.0)
+        Self::new(Law::Coefficient(coefficient.0), TEMPERATURES.0, TEMPERATURES.1)
     }
 
     /// Coefficient as a polynomial of degree four at most: 1/C per degree to the power of the index, ascending,
@@ -173,8 +173,8 @@ impl<'a> Expansion<'a> {
     }
 
     /// The coefficient at some temperatures, in rising order; straight between them. Thermal strain is its integral: so
-    /// it is the rise of length over the length that strain is counted from, and rows that are all the same say what
-    /// [`coefficient`](Self::coefficient) does.
+    /// it is the rise of length over the length that strain is counted from, and rows that are all the same are one
+    /// [`coefficient`](Self::coefficient).
     ///
     /// ```
     /// use gaugewright::{units::*, commissioning::expansion::Expansion};
@@ -253,7 +253,8 @@ impl<'a> Expansion<'a> {
     /// -273.15 to 2047 C and in order, uncertainties not negative.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Error, units::*, commissioning::expansion::Expansion, error::Field};
@@ -262,16 +263,14 @@ impl<'a> Expansion<'a> {
     /// assert!(matches!(error, Error::Invalid { field: Field::ExpansionPointTemperature, value: 20.0, .. }));
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        let (low, high) = match &self.law {
+        let limits = match &self.law {
             Law::Table(table) => {
                 try_const!(table.check());
                 (table.temperature(0), table.temperature(table.points() - 1))
             }
-            _ => (-273.15, 2047.0),
+            _ => TEMPERATURES,
         };
-        try_const!(within(Field::ExpansionLow, self.low, low, high));
-        try_const!(ordered(Field::ExpansionHigh, self.low, self.high));
-        try_const!(within(Field::ExpansionHigh, self.high, self.low, high));
+        try_const!(range_within((Field::ExpansionLow, self.low), (Field::ExpansionHigh, self.high), limits));
         try_const!(Field::ExpansionUncertainty.check(self.uncertainty * 1e6));
         try_const!(Field::ExpansionRelativeUncertainty.check(self.relative * 100.0));
         match &self.law {

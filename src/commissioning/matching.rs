@@ -119,12 +119,12 @@ use search::Ready;
 ///
 /// The package curve, plus what the specimen expands more than the material that the curve was measured on,
 /// times gauge factor (see [`MismatchScale`] for which). It is in the scale of indicated
-/// strain of an instrument that is set to the gauge's own factor, until
-/// [`instrument_gauge_factor`](Self::instrument_gauge_factor) says otherwise: what
-/// [`reference::Model::thermal_output`](crate::reference::Model::thermal_output) says of a channel with the same
+/// strain of an instrument that is set to the gauge's own factor, or to that of
+/// [`instrument_gauge_factor`](Self::instrument_gauge_factor). So it is what
+/// [`reference::Model::thermal_output`](crate::reference::Model::thermal_output) gives for a channel with the same
 /// specimen. Curves of gauges whose packages are stated for different factors can be compared so.
 ///
-/// **A specimen given over temperature wants the material given so too** ([`measured_on`](Self::measured_on)): the package
+/// **With a specimen given over temperature, give the material so too** ([`measured_on`](Self::measured_on)): the package
 /// curve already holds how that material's coefficient changes. Without it the material is taken to expand by the
 /// one coefficient that the gauge is matched to, and the whole change of the specimen's coefficient counts as
 /// mismatch; at the temperature of liquid nitrogen that is hundreds of microstrain for steels and
@@ -184,15 +184,13 @@ impl<'a> RotatedCurve<'a> {
     /// is matched to.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let material = Expansion::coefficient_polynomial([11e-6, 1e-8], Celsius(24.0))
     ///     .between(Celsius(-50.0), Celsius(90.0));
     /// // On the material itself there is nothing to turn.
-    /// let curve = RotatedCurve::new(gauge, material).measured_on(material);
-    /// assert!((curve.thermal_output(Celsius(34.0))?.0 - 10.0).abs() < 1e-9);
+    /// let curve = RotatedCurve::new(example::FLAT_GAUGE, material).measured_on(material);
+    /// assert!(curve.thermal_output(Celsius(34.0))?.0.abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -204,13 +202,12 @@ impl<'a> RotatedCurve<'a> {
     /// The gauge factor with which the mismatch enters; see [`MismatchScale`].
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*, channel::MismatchScale};
+    /// use gaugewright::{example, units::*, channel::MismatchScale};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(9.0)));
+    /// let gauge = example::GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
+    /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(9.0)));
     /// let plain = curve.mismatch_scale(MismatchScale::StatedGaugeFactor).instrument_gauge_factor(GaugeFactor(2.0));
-    /// assert!((plain.thermal_output(Celsius(34.0))?.0 + 20.0).abs() < 1e-9);
+    /// assert!((plain.thermal_output(Celsius(34.0))?.0 - (10.0 - 20.0)).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -222,11 +219,10 @@ impl<'a> RotatedCurve<'a> {
     /// The gauge factor of the instrument in whose scale thermal output is wanted.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
-    /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(steel).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let gauge = example::GAUGE.matched_to(steel);
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(steel)).instrument_gauge_factor(GaugeFactor(4.0));
     /// assert!((curve.thermal_output(Celsius(34.0))?.0 - 5.0).abs() < 1e-9); // stated for 2.0
     /// # Ok::<(), gaugewright::Error>(())
@@ -240,13 +236,12 @@ impl<'a> RotatedCurve<'a> {
     /// Thermal output counted from its value at a temperature, as after balancing there.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let gauge = example::GAUGE.matched_to(steel);
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(steel)).balanced_at(Celsius(18.0));
-    /// assert!((curve.thermal_output(Celsius(34.0))?.0 - 16.0).abs() < 1e-9);
+    /// assert!((curve.thermal_output(Celsius(34.0))?.0 - 16.0 * 2.0 / 2.1).abs() < 1e-9); // stated for 2.0
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     #[must_use]
@@ -264,13 +259,11 @@ impl<'a> RotatedCurve<'a> {
     /// The temperatures at which all of it is known: where the package curve was fitted, and both expansions.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
     /// let specimen = Expansion::coefficient(steel).between(Celsius(0.0), Celsius(100.0));
-    /// assert_eq!(RotatedCurve::new(gauge, specimen).range(), (Celsius(0.0), Celsius(90.0)));
+    /// assert_eq!(RotatedCurve::new(example::GAUGE.matched_to(steel), specimen).range(), (Celsius(0.0), Celsius(90.0)));
     /// ```
     #[must_use]
     pub const fn range(&self) -> (Celsius, Celsius) {
@@ -293,14 +286,14 @@ impl<'a> RotatedCurve<'a> {
     /// Checks the gauge, both expansions and their ranges.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
-    /// use gaugewright::{Error, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{Error, example, units::*};
     /// use gaugewright::{commissioning::{expansion::Expansion, matching::RotatedCurve}, error::Field};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
     /// let polynomial = Expansion::coefficient_polynomial([23e-6, 2e-8], Celsius(24.0)); // good for which temperatures?
+    /// let gauge = example::GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let error = RotatedCurve::new(gauge, polynomial).check().unwrap_err();
     /// assert!(matches!(error, Error::Invalid { field: Field::ExpansionLow, .. }));
     /// ```
@@ -345,11 +338,11 @@ impl<'a> RotatedCurve<'a> {
     /// The same, with a window that lies in the range, and stays there if it is wider by `margin` at both ends.
     const fn ready_over(&self, low: Celsius, high: Celsius, margin: f64) -> Result<Ready<'a>, Error> {
         let ready = try_const!(self.ready());
-        let range = self.range();
+        let (Celsius(first), Celsius(last)) = self.range();
+        try_const!(within(Field::TemperatureWidth, last - first, 2.0 * margin, f64::INFINITY));
         try_const!(ordered(Field::WindowHigh, low.0, high.0));
-        try_const!(within(Field::WindowHigh, high.0 + margin, range.0.0, range.1.0));
-        try_const!(within(Field::WindowLow, low.0 - margin, range.0.0, range.1.0));
-        try_const!(within(Field::WindowLow, low.0, range.0.0, high.0));
+        try_const!(within(Field::WindowHigh, high.0, first + margin, last - margin));
+        try_const!(within(Field::WindowLow, low.0, first + margin, high.0));
         match self.balance {
             Some(temperature) => ready.balanced(temperature),
             None => Ok(ready),

@@ -23,7 +23,7 @@ pub use inverse::{FoilCurve, FoilMeasurement, FoilPoint};
 use crate::channel::Gauge;
 use crate::commissioning::expansion::Expansion;
 use crate::commissioning::matching::PackageCurve;
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius, Percent};
 use bond::Bond;
 
@@ -152,7 +152,7 @@ pub struct Prediction<'a> {
 impl<'a> Prediction<'a> {
     /// Of a gauge, which gives gauge factor, its slope, reference temperature and transverse sensitivity (its thermal
     /// output, if it has one, is not used), with its foil's resistance, its foil's (the grid's) expansion and that of the
-    /// specimen. Stated for a gauge factor of 2.0 until [`stated_for`](Self::stated_for) says otherwise.
+    /// specimen. Stated for a gauge factor of 2.0; [`stated_for`](Self::stated_for) sets another.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
@@ -177,11 +177,8 @@ impl<'a> Prediction<'a> {
     /// The gauge factor that thermal output is wanted for.
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both)
-    ///     .stated_for(GaugeFactor(2.5));
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION.stated_for(GaugeFactor(2.5));
     /// assert!((prediction.thermal_output(Celsius(44.0))?.0 - 80.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -211,11 +208,8 @@ impl<'a> Prediction<'a> {
     /// Standard uncertainty of the temperature of the gauge, 0 to 500 C.
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both)
-    ///     .temperature_uncertainty(Celsius(0.5));
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION.temperature_uncertainty(Celsius(0.5));
     /// assert!((prediction.uncertainty(Celsius(74.0))?.temperature.0 - 2.5).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -228,10 +222,8 @@ impl<'a> Prediction<'a> {
     /// The temperatures at which foil and expansions are all known.
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION;
     /// assert_eq!(prediction.range(), (Celsius(0.0), Celsius(90.0)));
     /// ```
     #[must_use]
@@ -243,7 +235,8 @@ impl<'a> Prediction<'a> {
     /// Checks every part.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
@@ -304,10 +297,8 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION;
     /// assert_eq!(prediction.thermal_output(Celsius(24.0))?.0, 0.0);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -321,10 +312,8 @@ impl<'a> Prediction<'a> {
     /// As [`causes`](Self::causes).
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION;
     /// assert!((prediction.slope(Celsius(60.0))?.0 - 5.0).abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
@@ -374,23 +363,19 @@ impl<'a> Prediction<'a> {
     /// The prediction over a window of a degree at least, as a package curve that a channel takes.
     ///
     /// # Errors
-    /// As [`check`](Self::check), and [`Error::Invalid`] for a window that is not inside the [`range`](Self::range).
+    /// What [`check`](Self::check) finds, [`Error::Invalid`] for a window that is not inside the [`range`](Self::range), and
+    /// [`Error::Reversed`] for one whose upper end lies below its lower one.
     ///
     /// ```
-    /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
-    /// # let foil = FoilResistance::new([1e-5]).between(Celsius(0.0), Celsius(90.0));
-    /// # let both = Expansion::coefficient(ExpansionPerCelsius::ppm(15.0));
-    /// let prediction = Prediction::new(Gauge::new(GaugeFactor(2.1)), foil, both, both);
+    /// use gaugewright::{example, units::*};
+    /// let prediction = example::PREDICTION;
     /// let package = prediction.package_curve(Celsius(0.0), Celsius(90.0))?;
     /// assert!(package.left_out.0 < 1e-9 && (package.curve.at(Celsius(44.0)).0 - 100.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
-        try_const!(self.check());
-        let range = self.range();
-        try_const!(within(Field::WindowLow, low.0, range.0.0, range.1.0));
-        try_const!(ordered(Field::WindowHigh, low.0, high.0));
-        try_const!(within(Field::WindowHigh, high.0, low.0 + 1.0, range.1.0));
+        self.check()?;
+        PackageCurve::check_window((low.0, high.0), self.range())?;
         let thermal_output = |temperature: f64| Ok(self.causes_at(temperature)?.thermal_output().0);
         PackageCurve::through(thermal_output, (low, high), self.stated_for)
     }

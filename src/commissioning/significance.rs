@@ -132,11 +132,11 @@ impl Omission {
 /// use gaugewright::{commissioning::significance::CorrectionStep, units::*};
 /// # let channel = gaugewright::example::CHANNEL.strain_within(Microstrain(1_000.0));
 /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
-/// for effect in CorrectionStep::ALL {
-///     if let Some(omission) = significance.of(effect) {
-///         println!("{effect}: {} at {}", omission.error, omission.temperature);
-///     }
-/// }
+/// // 6 C from the reference temperature, a microstrain a degree for a gauge factor of 2.0; the gauge's is 2.1.
+/// let omission = significance.of(CorrectionStep::ThermalOutput).unwrap();
+/// assert!((omission.error.0.abs() - 6.0 * 2.0 / 2.1).abs() < 0.1 && omission.temperature == Celsius(30.0));
+/// // The gauge is on the material that it is matched to.
+/// assert_eq!(significance.of(CorrectionStep::Mismatch).unwrap().error.0, 0.0);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -158,7 +158,7 @@ impl Channel {
     ///
     /// # Errors
     /// What [`check`](Self::check) finds; [`Error::Invalid`] for a window that is not inside the channel's
-    /// [temperatures](Self::temperatures), or a channel without a declared strain range; [`Error::Overflow`] for a strain range
+    /// [temperatures](Self::temperatures), or a channel without a declared strain range; [`Error::Reversed`] for a window whose upper end lies below its lower one; [`Error::Overflow`] for a strain range
     /// beyond what a bridge can follow.
     ///
     /// ```
@@ -175,19 +175,19 @@ impl Channel {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn significance(&self, low: Celsius, high: Celsius) -> Result<Significance, Error> {
-        try_const!(self.check());
+        self.check()?;
         let Some(reach) = self.strain_limit else { return Err(Field::StrainRange.missing()) };
         let range = self.temperatures();
-        try_const!(ordered(Field::WindowHigh, low.0, high.0));
-        try_const!(within(Field::WindowHigh, high.0, range.0.0, range.1.0));
-        try_const!(within(Field::WindowLow, low.0, range.0.0, high.0));
-        let ready = try_const!(Ready::of(self, reach.strain().0, (low.0, high.0)));
+        ordered(Field::WindowHigh, low.0, high.0)?;
+        within(Field::WindowHigh, high.0, range.0.0, range.1.0)?;
+        within(Field::WindowLow, low.0, range.0.0, high.0)?;
+        let ready = Ready::of(self, reach.strain().0, (low.0, high.0))?;
         let mut omissions = [None; CorrectionStep::ALL.len()];
         let mut k = 0;
         while k < CorrectionStep::ALL.len() {
             let effect = CorrectionStep::ALL[k];
             if ready.knows_bridge() || !effect.is_of_bridge() {
-                omissions[k] = Some(try_const!(omission(&ready, CorrectionSteps::NONE.with(effect))));
+                omissions[k] = Some(omission(&ready, CorrectionSteps::NONE.with(effect))?);
             }
             k += 1;
         }
@@ -196,7 +196,7 @@ impl Channel {
 }
 
 fn omission(ready: &Ready, left_out: CorrectionSteps) -> Result<Omission, Error> {
-    let (strain, temperature) = try_const!(ready.worst(left_out));
+    let (strain, temperature) = ready.worst(left_out)?;
     let error = ready.error(left_out, strain, temperature);
     Ok(Omission {
         error: Microstrain(error * 1e6),
@@ -252,12 +252,10 @@ impl Significance {
     /// [`Error::Invalid`] for non-linearity or leads behind an instrument's readings.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, example, units::*};
     /// use gaugewright::commissioning::significance::*;
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(120.0), Ohms(0.3)),
-    /// #     Converter::bipolar(24, Ratio(0.01))).strain_within(Microstrain(1_000.0));
+    /// let bridge = Bridge::quarter_three_wire(Ohms(120.0), Ohms(0.3));
+    /// let channel = Channel::new(example::GAUGE, bridge, Converter::bipolar(24, Ratio(0.01))).strain_within(Microstrain(1_000.0));
     /// let significance = channel.significance(Celsius(20.0), Celsius(30.0))?;
     /// let bridge = significance.together(CorrectionSteps::NONE.with(CorrectionStep::NonLinearity).with(CorrectionStep::Leads))?;
     /// // A quarter of a percent of the leads, a tenth of the bridge: both read low in tension.

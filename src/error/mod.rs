@@ -136,10 +136,8 @@ const fn outside(field: Field, value: i32, low: i32, high: i32) -> Error {
     Error::Invalid { field, value: value as f64, low: low as f64, high: high as f64 }
 }
 
-/// The same of a fraction that is stated in percent: so are the limits, and so is the error.
-pub(crate) const fn within_percent(field: Field, fraction: f64, low: f64, high: f64) -> Result<(), Error> {
-    within(field, fraction * 100.0, low, high)
-}
+/// The temperatures that any range may have, in degrees Celsius: from absolute zero to the most that Q20 holds.
+pub(crate) const TEMPERATURES: (f64, f64) = (-273.15, 2047.0);
 
 /// `Ok` if the upper end of a range is not below its lower one. What is infinite or not a number is left to [`within`].
 pub(crate) const fn ordered(field: Field, low: f64, high: f64) -> Result<(), Error> {
@@ -148,6 +146,17 @@ pub(crate) const fn ordered(field: Field, low: f64, high: f64) -> Result<(), Err
     } else {
         Ok(())
     }
+}
+
+/// `Ok` if both ends of a range lie within `least` and `most`, and the upper one is not below the lower one.
+pub(crate) const fn range_within(
+    (low_field, low): (Field, f64),
+    (high_field, high): (Field, f64),
+    (least, most): (f64, f64),
+) -> Result<(), Error> {
+    try_const!(within(low_field, low, least, most));
+    try_const!(ordered(high_field, low, high));
+    within(high_field, high, low, most)
 }
 
 /// The value, or the end of the range that it lies beyond by no more than `rounding`: for ends that are computed.

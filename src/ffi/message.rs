@@ -153,7 +153,7 @@ impl Writer {
     /// None if the pointer is null.
     ///
     /// # Safety
-    /// The pointer is null, or points to `size` bytes that nobody else uses while the writer lives.
+    /// The pointer is null, or points to `size` bytes that nobody else uses as long as the writer exists.
     pub(super) unsafe fn to(buffer: *mut c_char, size: usize) -> Option<Self> {
         if buffer.is_null() { None } else { Some(Self { buffer, size, length: 0 }) }
     }

@@ -1,4 +1,4 @@
-//! What a reading at rest says about the wiring, and what it cannot say.
+//! What can be concluded about the wiring from a reading at rest, and what cannot.
 //!
 //! Every fault that the circuit can have is put into its network, and what it would read is compared with what
 //! is read. More than one fault can explain a reading, and some explain any: all are named, none is guessed.
@@ -94,7 +94,7 @@ impl defmt::Format for FaultNumber {
     }
 }
 
-/// What each number is, with the end that C wants.
+/// What each number is, with a zero at its end for C.
 pub(crate) const FAULT_TEXTS: [&CStr; 16] = [
     c"unknown fault",
     c"arm 1 open",
@@ -154,14 +154,14 @@ pub enum Verdict {
 /// A fault with its evidence.
 ///
 /// ```
-/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-/// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-/// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)),
-/// #     Converter::bipolar(24, Ratio(1.0 / 64.0)));
-/// for finding in channel.diagnose(8_388_607, Percent(1.0))?.findings() {
-///     println!("{}: would read {:?}: {:?}", finding.fault, finding.predicted, finding.verdict);
-/// }
+/// use gaugewright::{Bridge, Channel, Converter, channel::Arm, example, units::*};
+/// use gaugewright::installation::{Fault, Verdict};
+/// let bridge = Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0));
+/// let channel = Channel::new(example::FLAT_GAUGE, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+/// // At the upper rail: arm 1 open would give that.
+/// let diagnosis = channel.diagnose(8_388_607, Percent(1.0))?;
+/// let open = diagnosis.findings().find(|finding| finding.fault == Fault::ArmOpen(Arm::One)).unwrap();
+/// assert!(open.verdict == Verdict::Consistent && open.predicted.unwrap().0 > 1.0 / 64.0);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -175,15 +175,13 @@ pub struct Finding {
     pub verdict: Verdict,
 }
 
-/// What a reading at rest says.
+/// What follows from a reading at rest.
 ///
 /// ```
-/// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
+/// use gaugewright::{Bridge, Channel, Converter, example, units::*, channel::Arm};
 /// use gaugewright::installation::Fault;
-/// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-/// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-/// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0)),
-/// #     Converter::bipolar(24, Ratio(1.0 / 64.0)));
+/// let bridge = Bridge::quarter_three_wire(Ohms(350.0), Ohms(1.0));
+/// let channel = Channel::new(example::FLAT_GAUGE, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
 /// let open = channel.diagnose(8_388_607, Percent(1.0))?;
 /// assert!(!open.healthy);
 /// assert!(open.explaining().any(|finding| finding.fault == Fault::ArmOpen(Arm::One)));
@@ -236,7 +234,7 @@ impl Diagnosis {
 }
 
 impl Channel {
-    /// What a code read without load says about the wiring, with resistors that may be off by `tolerance` each: the verdicts of
+    /// What follows about the wiring from a code read without load, with resistors that may be off by `tolerance` each: the verdicts of
     /// a [`WiringCheck`](super::WiringCheck), and the ratios behind them. It solves the network, in `f64`: a device that
     /// has its channel with the firmware uses [`wiring_check`](Self::wiring_check).
     ///
@@ -245,12 +243,10 @@ impl Channel {
     /// readings, whose bridge is not known.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{Bridge, Channel, Converter, example, units::*};
     /// use gaugewright::installation::{Fault, Verdict};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
     /// let bridge = Bridge::full_bending(Ohms(350.0)).leads(Ohms(2.0));
-    /// let channel = Channel::new(gauge, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// let channel = Channel::new(example::FLAT_GAUGE, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
     /// // Nothing at all at the output: balanced, or not excited. The circuit cannot tell which.
     /// let zero = channel.diagnose(0, Percent(1.0))?;
     /// assert!(zero.healthy);

@@ -1,7 +1,7 @@
 //! Leads that change temperature: what copper adds to the reading, and takes from the sensitivity.
 
 use crate::channel::{Bridge, Channel, Source};
-use crate::error::{Error, Field};
+use crate::error::{Error, Field, try_const};
 use crate::units::{Celsius, Strain};
 
 /// Relative change of the resistance of copper for a degree, near room temperature (common practice, no source). Copper is
@@ -42,34 +42,22 @@ impl Channel {
     /// leads are not known.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
+    /// use gaugewright::{Bridge, Channel, Converter, example, units::*};
     /// let three = Bridge::quarter_three_wire(Ohms(350.0), Ohms(0.35));
-    /// let channel = Channel::new(gauge, three, Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// let channel = Channel::new(example::FLAT_GAUGE, three, Converter::bipolar(24, Ratio(1.0 / 64.0)));
     /// assert!(channel.lead_effect(Celsius(10.0))?.indicated.0.abs() < 1e-12);
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn lead_effect(&self, rise: Celsius) -> Result<LeadEffect, Error> {
-        match Field::LeadTemperatureRise.check(rise.0) {
-            Ok(()) => {}
-            Err(error) => return Err(error),
-        }
-        match self.check() {
-            Ok(()) => {}
-            Err(error) => return Err(error),
-        }
-        let Source::Codes(bridge, _) = self.source else {
-            return Err(Field::Bridge.missing());
-        };
-        let at_balance = self.balance_ratio();
+        try_const!(Field::LeadTemperatureRise.check(rise.0));
+        try_const!(self.check());
+        let Source::Codes(bridge, _) = self.source else { return Err(Field::Bridge.missing()) };
         let warm = bridge.with_warm_leads(rise.0);
-        match bridge.warmed(&warm, at_balance) {
-            Ok((signal, sensitivity)) => {
-                Ok(LeadEffect { indicated: Strain(signal / self.instrument_factor), sensitivity })
-            }
-            Err(error) => Err(error),
-        }
+        let (before, x, after) = try_const!(bridge.on_other_leads(&warm, self.balance_ratio()));
+        Ok(LeadEffect {
+            indicated: Strain(before.signal(x) / self.instrument_factor),
+            sensitivity: before.gain / after.gain - 1.0,
+        })
     }
 }
 

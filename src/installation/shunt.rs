@@ -100,12 +100,10 @@ impl Shunt {
     /// error has the smallest that one does), or a channel of an instrument's readings, whose bridge is not known.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
+    /// use gaugewright::{Bridge, Channel, Converter, example, units::*, channel::Arm};
     /// use gaugewright::installation::Shunt;
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_three_wire(Ohms(350.0), Ohms(2.0)),
-    /// #     Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// let bridge = Bridge::quarter_three_wire(Ohms(350.0), Ohms(2.0));
+    /// let channel = Channel::new(example::FLAT_GAUGE, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
     /// // Across the completion the arm shrinks on the other side: it looks like tension.
     /// let effect = Shunt::at_instrument(Arm::Two, Ohms(100_000.0)).effect(&channel)?;
     /// assert!(effect.ratio.0 > 0.0 && effect.indicated.0 > 0.0);
@@ -204,11 +202,10 @@ impl Shunt {
     /// does it: the strain has the wrong sign for the arm, or is too small or too large.
     ///
     /// ```
-    /// use gaugewright::{Bridge, Channel, Converter, Gauge, ThermalOutput, units::*, channel::Arm};
+    /// use gaugewright::{Bridge, Channel, Converter, example, units::*, channel::Arm};
     /// use gaugewright::installation::Shunt;
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(0.0), Celsius(50.0)));
-    /// # let channel = Channel::new(gauge, Bridge::quarter_ideal(Ohms(120.0)), Converter::bipolar(24, Ratio(1.0 / 64.0)));
+    /// let bridge = Bridge::quarter_ideal(Ohms(120.0));
+    /// let channel = Channel::new(example::FLAT_GAUGE, bridge, Converter::bipolar(24, Ratio(1.0 / 64.0)));
     /// let ohms = Shunt::resistance_for(&channel, Arm::One, true, Microstrain(-1000.0).strain())?;
     /// assert!((ohms.0 - 59_880.0).abs() < 1e-3);
     /// assert!(Shunt::resistance_for(&channel, Arm::One, true, Strain(1e-3)).is_err());

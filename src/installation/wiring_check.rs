@@ -10,7 +10,7 @@ use crate::units::{Percent, Ratio};
 /// Volts per volt at the output of a bridge that is not excited.
 const DEAD: f64 = 2e-6;
 
-/// The most faults that one circuit can have.
+/// Room for the faults of any circuit.
 pub(super) const MOST: usize = 14;
 
 /// Codes of the converter from a lowest to a highest one, both of them in it.
@@ -177,7 +177,7 @@ impl Channel {
 }
 
 impl WiringCheck {
-    /// What a code, or a mean of codes, of the unloaded channel says. In integers: some products of 32 bits and comparisons.
+    /// What a code, or a mean of codes, of the unloaded channel means for the wiring. In integers: some products of 32 bits and comparisons.
     ///
     /// # Errors
     /// [`Error::Invalid`] for a mean of no or more than 65 536 codes.
@@ -248,7 +248,7 @@ impl WiringCheck {
     }
 }
 
-/// What a reading at rest says of the wiring.
+/// What follows about the wiring from a reading at rest.
 ///
 /// ```
 /// use gaugewright::{example::STRUT, installation::Verdict, units::Percent};

@@ -14,7 +14,8 @@ impl Channel {
     /// ([`fixed_within`](Self::fixed_within)) has to include it together with the kernel's own bound.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the rails leave no code.
+    /// What [`check`](Self::check) finds, [`Error::Invalid`] for the readings of an instrument without a declared strain range, and
+    /// [`Error::Overflow`] where the rails leave no code, or the signal is beyond what a bridge can follow.
     ///
     /// ```
     /// use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};
@@ -38,7 +39,7 @@ impl Channel {
     /// limit has to include it.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the rails leave no code.
+    /// As [`circuit_error`](Self::circuit_error).
     ///
     /// ```
     /// use gaugewright::{channel::{ForcedStrain, GaugeFactorBasis}, example, units::*, Channel, Bridge, Converter};
@@ -61,7 +62,7 @@ impl Channel {
     /// and where all resistors are stated.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds.
+    /// As [`circuit_error`](Self::circuit_error).
     ///
     /// ```
     /// use gaugewright::{Bridge, Channel, Converter, Gauge, units::*};

@@ -8,7 +8,7 @@ use crate::channel::{BridgeMap, Channel, CompensatedChannel, LARGEST_SIGNAL, Sou
 use crate::error::{Error, Field, Quantity, fits, try_const};
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::{Temperature, nearest};
-use crate::units::Ratio;
+use crate::units::{Microstrain, Ratio};
 
 /// A compensating gauge with a temperature of its own.
 pub(super) struct Second {
@@ -19,6 +19,20 @@ pub(super) struct Second {
     over: Interval,
     /// By what its polynomials may be off.
     pub rounding: PolynomialRounding,
+}
+
+impl Second {
+    pub const fn of(channel: &CompensatedChannel, model: &ChannelModel) -> Result<Self, Error> {
+        let bonded = channel.compensating.bonded(channel.channel.balance);
+        let (low, high) = bonded.temperatures;
+        let over = Interval::new(low.0, high.0);
+        Ok(Self {
+            thermal: model.added(&bonded),
+            temperatures: (steps_up(low.0), steps_down(high.0)),
+            over,
+            rounding: try_const!(check_cancellation(&bonded, over.magnitude())),
+        })
+    }
 }
 
 pub(super) struct CodeModel {
@@ -61,7 +75,7 @@ pub(super) struct LeftOut {
 }
 
 impl LeftOut {
-    /// Refuses a polynomial of too few terms, where nobody has said how much it may leave out: a nanostrain at most.
+    /// Refuses a polynomial of too few terms, where no limit is stated for what it may leave out: a nanostrain at most.
     pub const fn check_factor(&self) -> Result<(), Error> {
         fits(Quantity::GaugeFactorRemainder, self.factor * 1e9, 1.0)
     }
@@ -76,7 +90,7 @@ impl CodeModel {
     /// For a kernel with or without the product, and with a polynomial of this degree for a gauge factor that has none.
     pub const fn of<const PRODUCT: usize>(channel: &Channel, degree: usize) -> Result<Self, Error> {
         let model = try_const!(ChannelModel::with_factor::<PRODUCT>(channel, degree));
-        Self::checked(channel, &model, None)
+        Self::reaching(channel, &model, None, channel.strain_limit)
     }
 
     pub const fn of_compensated<const PRODUCT: usize>(
@@ -84,23 +98,17 @@ impl CodeModel {
         degree: usize,
     ) -> Result<(Self, Second), Error> {
         let model = try_const!(ChannelModel::of_compensated::<PRODUCT>(channel, degree));
-        let bonded = channel.compensating.bonded(channel.channel.balance);
-        let (low, high) = bonded.temperatures;
-        let over = Interval::new(low.0, high.0);
-        let rounding = try_const!(check_cancellation(&bonded, over.magnitude()));
-        let second = Second {
-            thermal: model.added(&bonded),
-            temperatures: (steps_up(low.0), steps_down(high.0)),
-            over,
-            rounding,
-        };
-        Ok((try_const!(Self::checked(&channel.channel, &model, Some(&second))), second))
+        let second = try_const!(Second::of(channel, &model));
+        let own = &channel.channel;
+        Ok((try_const!(Self::reaching(own, &model, Some(&second), own.strain_limit)), second))
     }
 
-    const fn checked(
+    /// With a window for strains up to this, which may be more than a channel can declare.
+    pub const fn reaching(
         channel: &Channel,
         model: &ChannelModel,
         second: Option<&Second>,
+        strain_limit: Option<Microstrain>,
     ) -> Result<Self, Error> {
         let balance = channel.balance_code();
         let map = model.map.per_step(model.step);
@@ -110,7 +118,7 @@ impl CodeModel {
         let rounding = try_const!(check_cancellation(&model.measuring, low.0.abs().max(high.0.abs())));
 
         let over = Interval::new(low.0, high.0);
-        let own = thermal.enclose(over);
+        let (own, factors) = (thermal.enclose(over), factor.enclose(over));
         let other = match second {
             None => Interval::point(0.0),
             Some(second) => second.thermal.enclose(second.over),
@@ -118,7 +126,7 @@ impl CodeModel {
         // Of thermal output, both gauges together, where it is multiplied.
         let change = if model.has_product() { own.magnitude() + other.magnitude() } else { 0.0 };
 
-        let strain_limit = match (channel.strain_limit, channel.source) {
+        let strain_limit = match (strain_limit, channel.source) {
             (Some(limit), _) => Some(limit.strain().0),
             (None, Source::Codes(..)) => None,
             // An instrument has no rails that would end its range.
@@ -127,7 +135,7 @@ impl CodeModel {
         let (rail_low, rail_high) = channel.rails();
         let mut window = (rail_low + 1, rail_high - 1);
         if let Some(limit) = strain_limit {
-            let largest = limit * factor.enclose(over).magnitude();
+            let largest = limit * factors.magnitude();
             let offset = match second {
                 None => own,
                 Some(_) => own.minus(other),
@@ -148,7 +156,7 @@ impl CodeModel {
         let ends = (map.signal(window.0 as f64 - balance), map.signal(window.1 as f64 - balance));
         let largest = ends.0.abs().max(ends.1.abs());
         try_const!(fits(Quantity::Signal, largest, LARGEST_SIGNAL));
-        let smallest_factor = factor.enclose(Interval::new(low.0, high.0)).low;
+        let smallest_factor = factors.low;
         let circuit_error = match channel.source {
             Source::Codes(bridge, _) => {
                 // The network's own signal can exceed the map's by what the map leaves out: enclose a little more.

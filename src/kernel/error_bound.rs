@@ -70,7 +70,7 @@ pub struct Parts {
     pub reciprocal: Nanostrain,
     /// Rounding of the last operation, to the format of strain.
     pub output: Nanostrain,
-    /// What an error of the temperature makes of strain within the declared range: zero unless it was asked for.
+    /// What an error of the temperature makes of strain within the declared range: zero unless an error of the temperature was given.
     pub temperature: Nanostrain,
 }
 
@@ -200,6 +200,6 @@ pub(super) const fn remainder(magnitude: f64, n: usize) -> f64 {
         power *= magnitude;
         k += 1;
     }
-    // A hair more than the rounding of these few operations.
+    // A little more than the rounding of these few operations.
     power / (1.0 - power) * (1.0 + 1e-14)
 }

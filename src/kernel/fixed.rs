@@ -77,7 +77,7 @@ pub type Reading = crate::sample::Reading<Strain>;
 /// has room for (1 to 5, 1 to 3). The default fits the usual package: degree 4 and a slope. `PRODUCT` is 1 where the gauge
 /// factor refers to the unloaded gauge or the free foil ([`GaugeFactorBasis`](crate::channel::GaugeFactorBasis)), else 0: with 1 the
 /// kernel is 4 bytes larger, and a call has one product more. A channel that
-/// needs more does not compile to it, and the message says so; `Kernel<5, 3>` takes every channel of the default basis,
+/// needs more does not compile to it, and the message names what is too small; `Kernel<5, 3>` takes every channel of the default basis,
 /// `Kernel<5, 3, 1>` all. For a channel of the default basis it gives the same bits as `Kernel<5, 3>`; of two temperatures it rounds
 /// once more.
 ///
@@ -367,6 +367,11 @@ const fn times_factor(strain: i32, factor: i32) -> i32 {
 }
 
 const PRODUCT_SHIFT: u32 = 2;
+
+const TWO_31: f64 = (1u64 << 31) as f64;
+const TWO_32: f64 = (1u64 << 32) as f64;
+const TWO_60: f64 = (1u64 << 60) as f64;
+const TWO_64: f64 = TWO_32 * TWO_32;
 
 /// `c1 + x (c2 + x (...))` from the constants of the highest power down, each in half the steps of the one before.
 #[inline(always)]

@@ -41,7 +41,7 @@ pub(crate) fn by_golden_section(
     const SHARE: f64 = 0.618_033_988_749_894_8;
     let mut inner = (right - (right - left) * SHARE, left + (right - left) * SHARE);
     let mut scores = (score(inner.0)?, score(inner.1)?);
-    // To a billionth of a step; the extreme itself is flat there.
+    // To a part in 10^8 of the interval; the score is flat near its maximum.
     for _ in 0..40 {
         if scores.0 > scores.1 {
             right = inner.1;

@@ -9,8 +9,8 @@ mod network;
 pub(crate) mod nodal;
 
 use crate::channel::{
-    Arm, Bonded, Channel, CompensatedChannel, CompensatingGauge, Correction, GaugeFactorBasis, MismatchScale,
-    Source,
+    Arm, Bonded, Channel, CompensatedChannel, CompensatingGauge, Correction, Gauge, GaugeFactorBasis,
+    MismatchScale, Source,
 };
 use crate::error::Error;
 use crate::sample::Temperature;
@@ -57,7 +57,7 @@ pub struct Steps {
 #[cfg_attr(feature = "defmt", derive(defmt::Format))]
 pub struct Model {
     channel: Channel,
-    /// Of a channel of codes, with what it does not say about its resistors found from its balance.
+    /// Of a channel of codes, with the resistors that it does not state found from its balance.
     network: Option<Network>,
 }
 
@@ -89,7 +89,7 @@ impl Model {
         Self { channel: *channel, network }
     }
 
-    /// Strain for a code and a temperature, corrected as far as the channel says: what a kernel gives
+    /// Strain for a code and a temperature, corrected as far as the channel states: what a kernel gives
     /// for the same inputs, but exact to `f64`. Nothing is clamped to the declared ranges; NaN for a
     /// code that no resistance of the gauges gives.
     ///
@@ -153,11 +153,9 @@ impl Model {
     fn forced_strain(&self, temperature: Celsius) -> f64 {
         let gauge = &self.channel.gauge;
         let GaugeFactorBasis::FreeFoil(forced) = gauge.basis else { return 0.0 };
-        let kt = gauge.transverse_sensitivity;
-        let both_ways = (1.0 + kt) / (1.0 + kt * -gauge.calibration_poisson);
         let d = temperature.0 - gauge.reference;
         let [a, b, c, e] = forced.coefficients;
-        1e-6 * (a + b * d + c * d * d + e * d * d * d) * both_ways
+        1e-6 * (a + b * d + c * d * d + e * d * d * d) * seen_of_both_ways(gauge)
     }
 
     /// The whole way back: the code, not rounded, that a mechanical strain gives at a temperature. The
@@ -223,10 +221,7 @@ impl Model {
         let stated = gauge.thermal_output.stated_for;
         let package = gauge.thermal_output.at(temperature).0 * 1e-6 * stated;
         let free = bonded.mismatch * (temperature.0 - gauge.reference);
-        // The grid sees its axial share and, through its transverse sensitivity, the other; the gauge factor was
-        // calibrated with a transverse strain of minus the beam's Poisson ratio (ASTM E251).
-        let kt = gauge.transverse_sensitivity;
-        let both_ways = (1.0 + kt * 1.0) / (1.0 + kt * -gauge.calibration_poisson);
+        let both_ways = seen_of_both_ways(gauge);
         let rotation = match self.channel.mismatch {
             MismatchScale::GaugeFactorAtTemperature => {
                 free * gauge.gauge_factor_at(temperature).0 * both_ways
@@ -265,6 +260,13 @@ impl Model {
             Source::Codes(..) => f64::NAN,
         }
     }
+}
+
+/// What a grid sees of one strain in both directions: its axial share and, through its transverse sensitivity, the other; the
+/// gauge factor was calibrated with a transverse strain of minus the beam's Poisson ratio (ASTM E251).
+fn seen_of_both_ways(gauge: &Gauge) -> f64 {
+    let kt = gauge.transverse_sensitivity;
+    (1.0 + kt) / (1.0 + kt * -gauge.calibration_poisson)
 }
 
 /// The model of a channel whose compensating gauge has a temperature of its own.

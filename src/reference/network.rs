@@ -1,5 +1,5 @@
 //! The bridge as resistors and nodes, in double precision: Kirchhoff's current law forwards, iteration
-//! backwards. It knows nothing of the kernels' map.
+//! backwards. It does not use the kernels' map.
 
 use super::nodal::Nodal;
 use crate::channel::{Arm, Bridge};
@@ -16,7 +16,7 @@ pub(super) struct Network {
 }
 
 impl Network {
-    /// Finds what the bridge does not say about its resistors from the ratio at balance. The channel has
+    /// Finds the resistors that the bridge does not state from the ratio at balance. The channel has
     /// been checked, so there is a solution.
     pub fn at_balance(bridge: &Bridge, ratio: f64) -> Self {
         let gauge = bridge.gauge;

@@ -3,7 +3,7 @@
 use super::covariance::Covariance;
 use super::layout::Rosette;
 use super::strain::PlaneStrain;
-use crate::error::{Error, Field, try_const};
+use crate::error::{Error, Field};
 use crate::numeric::Float;
 use crate::units::Degrees;
 
@@ -62,7 +62,7 @@ impl<const N: usize> Rosette<N> {
         each: [Degrees; N],
         whole: Degrees,
     ) -> Result<AngleUncertainty<T, N>, Error> {
-        let rows = try_const!(self.rows());
+        let rows = self.rows()?;
         for angle in each.into_iter().chain([whole]) {
             Field::AngleUncertainty.check(angle.0)?;
         }

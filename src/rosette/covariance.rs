@@ -24,7 +24,7 @@ pub struct GridUncertainty<const N: usize = 3> {
 }
 
 impl<const N: usize> GridUncertainty<N> {
-    /// Nothing known of one grid says anything of another.
+    /// The errors of the grids are independent of each other.
     ///
     /// # Errors
     /// [`Error::Invalid`]: an uncertainty that is negative, not finite or too large.

@@ -103,7 +103,7 @@ impl<T: Float> Covariance<T> {
         (self.difference + self.shear) / T::of(2.0) + root
     }
 
-    /// Resolved or not is the caller's to say: it is a matter of strain, for stress too.
+    /// Whether it is resolved comes from the caller: it depends on strain, for stress too.
     pub(super) fn spread(&self, circle: &Circle<T>, resolved: bool) -> Spread<T> {
         let largest = deviation(self.largest());
         let x = deviation(self.mean + self.difference + T::of(2.0) * self.mean_difference);

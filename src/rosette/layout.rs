@@ -5,11 +5,11 @@ use super::kernel::RosetteKernel;
 use super::least_squares::least_squares;
 use super::strain::PlaneStrain;
 use crate::channel::Gauge;
-use crate::error::{Error, Field, try_const, unwrap_const, within_percent};
+use crate::error::{Error, Field, try_const, unwrap_const};
 use crate::numeric::double_angle;
 use crate::units::{Degrees, Microstrain, Percent};
 
-/// Grids at known angles, each with its transverse sensitivity: three of them, if nothing else is said, two, or more.
+/// Grids at known angles, each with its transverse sensitivity: three of them by default, two, or more.
 ///
 /// | grids | what they give |
 /// |---|---|
@@ -18,7 +18,7 @@ use crate::units::{Degrees, Microstrain, Percent};
 /// | four and more | the state of strain by least squares, all grids with the same weight; a [`ResidualCheck`](super::ResidualCheck) reports grids that contradict each other |
 ///
 /// Angles within +-360 degrees; of two or three grids, any two at least 1 degree apart; transverse sensitivity within +-50 %.
-/// What is not said: no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
+/// By default no transverse sensitivity, a calibration beam of Poisson ratio 0.285.
 ///
 /// ```
 /// use gaugewright::{rosette::Rosette, units::{Degrees, Percent}};
@@ -190,10 +190,8 @@ impl<const N: usize> Rosette<N> {
     /// assert_eq!(error.to_string(), "transverse sensitivity (%) is 60, allowed: -50 to 50");
     /// ```
     pub const fn check(&self) -> Result<(), Error> {
-        match self.rows() {
-            Ok(_) => Ok(()),
-            Err(error) => Err(error),
-        }
+        try_const!(self.rows());
+        Ok(())
     }
 
     /// What the grids show of a state of strain, transverse sensitivity included.
@@ -348,7 +346,7 @@ impl<const N: usize> Rosette<N> {
         let mut k = 0;
         while k < N {
             try_const!(Field::GridAngle.check(self.angles[k]));
-            try_const!(within_percent(Field::TransverseSensitivity, self.transverse[k], -50.0, 50.0));
+            try_const!(Field::TransverseSensitivity.check(self.transverse[k] * 100.0));
             try_const!(Field::CalibrationPoissonRatio.check(self.calibration_poisson[k]));
             grids[k] = self.seen(k);
             k += 1;

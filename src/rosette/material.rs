@@ -1,6 +1,6 @@
 //! Elastic constants of the part, at temperature.
 
-use crate::error::{Error, Field, ordered, try_const, within, within_percent};
+use crate::error::{Error, Field, TEMPERATURES, range_within, try_const, within};
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 
@@ -8,7 +8,7 @@ use crate::units::{Celsius, Gigapascals, Megapascals, Percent, PercentPer100C};
 /// known.
 ///
 /// Modulus 0.001 to 2000 GPa, Poisson ratio 0 to 0.5 (the same at all temperatures). A modulus that changes
-/// with temperature has to say where it is known ([`between`](Self::between)); it is not extrapolated.
+/// with temperature needs the temperatures at which it is known ([`between`](Self::between)); it is not extrapolated.
 ///
 /// ```
 /// use gaugewright::{rosette::Material, units::{Celsius, Gigapascals, Percent, PercentPer100C}};
@@ -56,7 +56,7 @@ pub struct Elasticity<T> {
 }
 
 impl Material {
-    /// With this modulus at every temperature (-273.15 to 2047 C) until more is said, and this Poisson ratio.
+    /// With this modulus at every temperature (-273.15 to 2047 C), and this Poisson ratio. A slope or points of the modulus may follow.
     ///
     /// ```
     /// use gaugewright::{rosette::Material, units::Gigapascals};
@@ -154,7 +154,8 @@ impl Material {
     ///
     /// # Errors
     /// [`Error::Invalid`]: a temperature out of range, a range that is missing where the modulus changes with
-    /// temperature, a modulus, Poisson ratio or uncertainty out of range.
+    /// temperature, a modulus, Poisson ratio or uncertainty out of range. [`Error::Reversed`]: a range whose upper end lies below its lower
+    /// one.
     ///
     /// ```
     /// use gaugewright::{rosette::Material, units::*};
@@ -165,18 +166,17 @@ impl Material {
     pub const fn at(&self, temperature: Celsius) -> Result<Elasticity<f64>, Error> {
         let everywhere = self.modulus.degree() == 0 && self.low.is_nan() && self.high.is_nan();
         let (low, high) = if everywhere {
-            (-273.15, 2047.0)
+            TEMPERATURES
         } else {
-            try_const!(Field::ModulusLow.check(self.low));
-            try_const!(ordered(Field::ModulusHigh, self.low, self.high));
-            try_const!(within(Field::ModulusHigh, self.high, self.low, 2047.0));
-            (self.low, self.high)
+            let (low, high) = (self.low, self.high);
+            try_const!(range_within((Field::ModulusLow, low), (Field::ModulusHigh, high), TEMPERATURES));
+            (low, high)
         };
         try_const!(within(Field::Temperature, temperature.0, low, high));
         let modulus = self.modulus.at(temperature.0);
         try_const!(Field::ElasticModulus.check(modulus));
         try_const!(Field::PoissonRatio.check(self.poisson));
-        try_const!(within_percent(Field::ModulusUncertainty, self.modulus_uncertainty, 0.0, 50.0));
+        try_const!(Field::ModulusUncertainty.check(self.modulus_uncertainty * 100.0));
         try_const!(within(Field::PoissonUncertainty, self.poisson_uncertainty, 0.0, 0.2));
         Ok(Elasticity {
             modulus: Gigapascals(modulus).megapascals().0,

@@ -35,7 +35,7 @@
 //! They hold for everything in this module and are not repeated elsewhere.
 //!
 //! - Looking at the gauged surface, angles are **positive counter-clockwise**, from the x axis. The x axis is
-//!   grid a, unless [`turned`](Rosette::turned) or [`at_angles`](Rosette::at_angles) says otherwise. Grids b
+//!   grid a, unless [`turned`](Rosette::turned) or [`at_angles`](Rosette::at_angles) sets another. Grids b
 //!   and c are numbered the same way round: a rosette whose labels run clockwise has negative angles.
 //! - Strain and stress are positive in tension. *First* is the algebraically larger principal value, so the
 //!   second may have the larger magnitude. The direction is that **of the first**, over -90 degrees and up to
@@ -135,7 +135,7 @@
 //!
 //! # Uncertainty
 //!
-//! [`GridUncertainty`] says how well the grids' strains are known and what they share, [`RosetteKernel::covariance`]
+//! [`GridUncertainty`] has the uncertainties of the grids' strains and what they share, [`RosetteKernel::covariance`]
 //! turns that into six constants, and `estimate` gives each result with its standard uncertainty, to first
 //! order (JCGM 100:2008). [`AngleUncertainty`] has what errors of the grids' angles, and of the angle of the whole, add to it. Equal
 //! principal strains have no direction, and nearly equal ones none that means

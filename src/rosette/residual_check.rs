@@ -3,7 +3,7 @@
 use super::covariance::GridUncertainty;
 use super::estimate::Estimate;
 use super::layout::Rosette;
-use crate::error::{Error, Field, try_const};
+use crate::error::{Error, Field};
 use crate::numeric::Float;
 use crate::units::Strain;
 
@@ -91,7 +91,7 @@ impl<const N: usize> Rosette<N> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn residual_check<T: Float>(&self, grids: &GridUncertainty<N>) -> Result<ResidualCheck<T, N>, Error> {
-        let state = try_const!(self.rows());
+        let state = self.rows()?;
         let rows: [[f64; N]; N] = core::array::from_fn(|k| {
             let seen = self.seen(k);
             core::array::from_fn(|grid| {

@@ -1,7 +1,7 @@
 //! The two number formats that kernels work in: temperature and strain as 32-bit integers of fixed
 //! binary scale, the same for every channel.
 
-use crate::error::{Error, Field, within};
+use crate::error::{Error, Field, try_const, within};
 use crate::sample::mul;
 use crate::units::{self, Celsius};
 
@@ -66,10 +66,8 @@ impl Temperature {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub const fn from_celsius(temperature: Celsius) -> Result<Self, Error> {
-        match within(Field::Temperature, temperature.0, -2047.0, 2047.0) {
-            Ok(()) => Ok(Self(nearest(temperature.0 * Self::PER_DEGREE as f64))),
-            Err(error) => Err(error),
-        }
+        try_const!(within(Field::Temperature, temperature.0, -2047.0, 2047.0));
+        Ok(Self(nearest(temperature.0 * Self::PER_DEGREE as f64)))
     }
 
     /// From degrees Celsius in `f32`, as [`from_celsius`](Self::from_celsius) but without double precision: what an `f32`

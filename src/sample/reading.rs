@@ -19,7 +19,7 @@ flags! {
     CLEAR;
 
     /// The code is at or beyond a rail of the converter: an open or shorted gauge, a broken lead, or
-    /// too much signal. The strain is the one at the nearest end of the code window, and says nothing.
+    /// too much signal. The strain is the one at the nearest end of the code window, and is no measurement.
     CODE_AT_RAIL = 4 => "code at rail";
 
     /// The temperature lies outside the range declared for the channel (at most the range that the

@@ -74,7 +74,7 @@ impl Span {
     ///
     /// # Errors
     /// [`Error::Invalid`] where the changes differ in sign, one is zero or beyond 2^47, or the ratio is outside 0.8 to 1.25. The value is
-    /// NaN where there is no positive ratio.
+    /// NaN where there is no positive ratio, or a change is beyond 2^47.
     ///
     /// ```
     /// use gaugewright::fixed::Span;

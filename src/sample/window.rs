@@ -1,4 +1,4 @@
-//! Ranges of inputs, the same for every arithmetic: where a value outside is clamped, and its flag.
+//! Ranges of inputs for floating point: where a value outside is clamped, and its flag.
 
 use super::reading::Flags;
 use crate::error::Error;
@@ -36,7 +36,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn held_values_stay_inside() {
+    fn clamped_values_stay_inside() {
         assert_eq!(clamped_offset(i32::MIN, i32::MIN, u32::MAX), 0);
         assert_eq!(clamped_offset(i32::MAX, i32::MIN, u32::MAX), u32::MAX);
         assert_eq!(clamped_offset(-5, -4, 3), 0);

@@ -29,7 +29,7 @@
 //! every rounding. It is exhausted for platinum from -200 to 300 C over every code of a 24-bit converter, and for every thermocouple over
 //! every code of a 16-bit one at 21 cold junctions. Elsewhere it is sampled.
 //!
-//! Everything is `const fn`: a kernel for firmware is computed while it is compiled. On a target without
+//! What describes, checks and compiles a sensor is `const fn`: a kernel for firmware is computed while it is compiled. On a target without
 //! double precision in hardware these functions are slow (an inverse takes about ten rounds of a polynomial;
 //! by estimate, tens of thousands of instructions): there the kernels are what to use.
 //!

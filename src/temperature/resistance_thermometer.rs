@@ -5,7 +5,7 @@ use super::forms::forms;
 use super::reading::{Reading, ThermometerFlags};
 use super::source::{Circuit, Element, Source};
 use super::{Platinum, SensorLeads, Thermistor};
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, TEMPERATURES, ordered, try_const, within};
 use crate::sample::{Converter, Temperature};
 use crate::units::{Celsius, Ohms, Ratio};
 
@@ -169,8 +169,9 @@ impl ResistanceThermometer {
     const fn fit<const PIECES: usize>(&self, fit: &mut Fit<PIECES>) -> Result<i32, Error> {
         try_const!(self.converter.check_at_sensor(32.0));
         try_const!(Field::ReferenceResistor.check(self.reference.0));
+        try_const!(within(Field::TemperatureHigh, self.high.0, TEMPERATURES.0, TEMPERATURES.1));
         try_const!(ordered(Field::TemperatureHigh, self.low.0, self.high.0));
-        try_const!(within(Field::TemperatureLow, self.low.0, -273.15, self.high.0));
+        try_const!(within(Field::TemperatureLow, self.low.0, TEMPERATURES.0, self.high.0));
         let leads = try_const!(self.leads.total()).0;
         let one = try_const!(self.element.resistance(self.low)).0;
         let other = try_const!(self.element.resistance(self.high)).0;
@@ -182,7 +183,7 @@ impl ResistanceThermometer {
         };
         let (first, last) = (circuit.code(low + leads), circuit.code(high + leads));
         let (_, rail) = self.converter.rails();
-        try_const!(within(Field::LastCode, last, first, rail as f64 - 1.0));
+        try_const!(within(Field::LastCode, last, 0.0, rail as f64 - 1.0));
         let source = Source::Resistance { element: self.element, circuit, leads, low, high };
         // Codes above the lower end and up to the upper one.
         try_const!(fit.make(&source, first as i32 + 1, last as i32));

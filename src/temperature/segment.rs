@@ -51,7 +51,7 @@ impl Segment<'_> {
         (value, slope)
     }
 
-    /// The value alone, which is what half of a compilation asks for.
+    /// The value alone, which is all that half of a compilation needs.
     pub const fn at(&self, t: f64) -> f64 {
         let mut value = 0.0;
         let mut terms = self.coefficients;

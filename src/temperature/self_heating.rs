@@ -16,7 +16,7 @@ use crate::units::{Celsius, Milliamperes, Milliwatts, MilliwattsPerCelsius, Ohms
 /// assert!((rise.0 - 0.04).abs() < 1e-15);
 /// // The surroundings' temperature, from the sensor's.
 /// let surroundings = Celsius(21.34 - rise.0);
-/// # let _ = surroundings;
+/// assert!((surroundings.0 - 21.3).abs() < 1e-12);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]

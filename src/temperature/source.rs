@@ -1,7 +1,7 @@
 //! What a curve is made from: codes of a sensor's converter to temperature, or the EMF of a cold junction to codes.
 
 use super::{Platinum, Thermistor, Thermocouple};
-use crate::error::Error;
+use crate::error::{Error, try_const};
 use crate::sample::Temperature;
 use crate::units::{Celsius, Millivolts, Ohms};
 
@@ -31,7 +31,7 @@ impl Element {
 }
 
 /// A function of a code, or of a temperature in the fixed format. `low` and `high` are the ends that the sensor's own
-/// function is asked for: an input that rounding has put beyond them by a hair is clamped.
+/// function is asked for: an input that rounding has put just beyond them is clamped.
 #[derive(Clone, Copy)]
 pub(super) enum Source {
     /// Codes to steps of temperature.
@@ -88,22 +88,17 @@ impl Source {
         };
         let temperature = match self {
             Self::Resistance { element, circuit, leads, low, high } => {
-                element.temperature(Ohms(clamp(circuit.resistance(input) - *leads, *low, *high)), near)
+                let sensor = Ohms(clamp(circuit.resistance(input) - *leads, *low, *high));
+                try_const!(element.temperature(sensor, near))
             }
             Self::Hot { thermocouple, millivolts, low, high } => {
-                Ok(thermocouple.solve(Millivolts(clamp(input * *millivolts, *low, *high)), near))
+                thermocouple.solve(Millivolts(clamp(input * *millivolts, *low, *high)), near)
             }
             Self::Cold { thermocouple, codes, low, high } => {
                 let cold = Celsius(clamp(input / Temperature::PER_DEGREE as f64, *low, *high));
-                return match thermocouple.emf(cold) {
-                    Ok(emf) => Ok(emf.0 * *codes),
-                    Err(error) => Err(error),
-                };
+                return Ok(try_const!(thermocouple.emf(cold)).0 * *codes);
             }
         };
-        match temperature {
-            Ok(celsius) => Ok(celsius.0 * Temperature::PER_DEGREE as f64),
-            Err(error) => Err(error),
-        }
+        Ok(temperature.0 * Temperature::PER_DEGREE as f64)
     }
 }

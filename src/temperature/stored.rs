@@ -162,7 +162,7 @@ impl<const PIECES: usize> Curve<i32, PIECES> {
             )
         };
         let [low, high] = words.numbers();
-        whole_within(Field::HighestCode, high, low, allowed.1)?;
+        whole_within(Field::HighestCode, high, allowed.0, allowed.1)?;
         whole_within(Field::LowestCode, low, allowed.0, high)?;
         let span = high.wrapping_sub(low) as u32;
         if !(PIECES as u32..=1 << 31).contains(&span) {

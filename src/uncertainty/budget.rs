@@ -50,19 +50,18 @@ pub struct Expanded {
     pub uncertainty: Microstrain,
     /// Student's t for the effective degrees of freedom, rounded down to a whole number (GUM G.6.4).
     pub coverage_factor: f64,
-    /// The probability that was asked for.
+    /// The probability that the interval is for.
     pub coverage: Percent,
 }
 
 /// The uncertainty of a strain, by what it comes from.
 ///
 /// ```
-/// use gaugewright::{uncertainty::StandardUncertainties, units::*};
+/// use gaugewright::{uncertainty::{Input, StandardUncertainties}, units::*};
 /// # let channel = gaugewright::example::FLAT_FINEST;
 /// let budget = StandardUncertainties::for_channel(channel).of_gauge_factor(Percent(0.5)).budget(Microstrain(1_000.0), Celsius(20.0))?;
-/// for contribution in budget.contributions().filter(|contribution| contribution.share.0 > 0.1) {
-///     println!("{}: {:.2} ({:.0})", contribution.input, contribution.uncertainty, contribution.share);
-/// }
+/// let largest = budget.contributions().max_by(|one, other| one.share.0.total_cmp(&other.share.0)).unwrap();
+/// assert!(largest.input == Input::GaugeFactor && largest.share.0 > 99.0);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -254,7 +253,7 @@ impl Budget {
     /// ```
     pub fn expanded(&self, coverage: Percent) -> Result<Expanded, Error> {
         let degrees = self.effective_degrees_of_freedom();
-        // A conversion holds what is infinite at the largest number; at least one but for rounding.
+        // Infinity converts to the largest integer. Below one only by rounding.
         let coverage_factor = coverage_factor(coverage, (degrees as u32).max(1))?;
         Ok(Expanded {
             uncertainty: Microstrain(coverage_factor * self.combined().0),

@@ -82,25 +82,25 @@ impl Input {
         Self::Circuit,
     ];
 
-    /// The field of its uncertainty, the largest allowed, and what of the field's unit is one of the budget's.
-    pub(super) const fn field(self) -> (Field, f64, f64) {
+    /// The field of its uncertainty, and what of the field's unit is one of the budget's.
+    pub(super) const fn field(self) -> (Field, f64) {
         match self {
-            Self::GaugeFactor => (Field::GaugeFactorUncertainty, 50.0, 100.0),
-            Self::GaugeFactorSlope => (Field::GaugeFactorSlopeUncertainty, 100.0, 1.0),
-            Self::Temperature => (Field::TemperatureUncertainty, 500.0, 1.0),
-            Self::BalanceTemperature => (Field::BalanceTemperatureUncertainty, 500.0, 1.0),
-            Self::Thermometer => (Field::ThermometerUncertainty, 500.0, 1.0),
-            Self::ThermalOutput => (Field::ThermalOutputUncertainty, 1e5, 1.0),
-            Self::ThermalOutputSlope => (Field::ThermalOutputSlopeUncertainty, 1e4, 1.0),
-            Self::Expansion => (Field::ExpansionUncertainty, 1e3, 1e6),
-            Self::LeadResistance => (Field::LeadResistanceUncertainty, 1e4, 1.0),
-            Self::LeadTemperature => (Field::LeadTemperatureUncertainty, 200.0, 1.0),
-            Self::PoissonRatio => (Field::PoissonUncertainty, 0.5, 1.0),
-            Self::Ratio => (Field::RatioUncertainty, 50.0, 100.0),
-            Self::Noise => (Field::ReadingNoise, 2_147_483_648.0, 1.0),
-            Self::Quantisation => (Field::Quantisation, 2_147_483_648.0, 1.0),
-            Self::BalanceNoise => (Field::BalanceNoise, 2_147_483_648.0, 1.0),
-            Self::Kernel | Self::Circuit => (Field::KernelBound, 1e8, 1.0),
+            Self::GaugeFactor => (Field::GaugeFactorUncertainty, 100.0),
+            Self::GaugeFactorSlope => (Field::GaugeFactorSlopeUncertainty, 1.0),
+            Self::Temperature => (Field::TemperatureUncertainty, 1.0),
+            Self::BalanceTemperature => (Field::BalanceTemperatureUncertainty, 1.0),
+            Self::Thermometer => (Field::ThermometerUncertainty, 1.0),
+            Self::ThermalOutput => (Field::ThermalOutputUncertainty, 1.0),
+            Self::ThermalOutputSlope => (Field::ThermalOutputSlopeUncertainty, 1.0),
+            Self::Expansion => (Field::ExpansionUncertainty, 1e6),
+            Self::LeadResistance => (Field::LeadResistanceUncertainty, 1.0),
+            Self::LeadTemperature => (Field::LeadTemperatureUncertainty, 1.0),
+            Self::PoissonRatio => (Field::PoissonUncertainty, 1.0),
+            Self::Ratio => (Field::RatioUncertainty, 100.0),
+            Self::Noise => (Field::ReadingNoise, 1.0),
+            Self::Quantisation => (Field::Quantisation, 1.0),
+            Self::BalanceNoise => (Field::BalanceNoise, 1.0),
+            Self::Kernel | Self::Circuit => (Field::KernelBound, 1.0),
         }
     }
 }

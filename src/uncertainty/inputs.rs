@@ -10,7 +10,7 @@ use crate::units::{
     PercentPer100C,
 };
 
-/// A channel with the standard uncertainties of its inputs. What is not said is known exactly, but for the rounding of a sample to a code
+/// A channel with the standard uncertainties of its inputs. What is not given is taken as exact, but for the rounding of a sample to a code
 /// ([`quantisation`](Self::quantisation)).
 ///
 /// All are **standard** uncertainties, one standard deviation: a limit `a` that is given without more is `a / sqrt(3)`, an
@@ -92,7 +92,7 @@ stated! {
     /// Standard deviation of a sample, in codes (or counts of an instrument). Rounding to a code counts beside it
     /// ([`quantisation`](Self::quantisation)).
     noise(f64, "40.0") Noise = |codes| codes;
-    /// How far a sample may be from the signal by its rounding alone, in codes (or counts of an instrument): 0.5 if nothing is said, as of
+    /// How far a sample may be from the signal by its rounding alone, in codes (or counts of an instrument): 0.5 by default, as of
     /// a converter or an instrument that rounds to the nearest. A rectangular distribution of this half width, so 0.29 codes as a standard
     /// uncertainty (GUM F.2.2.1). 1 where the lower bits of a code are cut off, half a code in the mean with them. 0 where the noise was
     /// found from the scatter of codes: rounding is in it then, and twice in the budget otherwise (4 % of a noise of one code, less of
@@ -106,7 +106,7 @@ stated! {
 }
 
 impl StandardUncertainties {
-    /// A channel whose inputs are known exactly, until said otherwise, but for half a code.
+    /// A channel whose inputs are taken as exact, but for half a code of rounding, until uncertainties are given.
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
@@ -121,7 +121,7 @@ impl StandardUncertainties {
         Self { channel, each: [0.0; Input::COUNT], degrees: [f64::INFINITY; Input::COUNT] }.quantisation(0.5)
     }
 
-    /// Degrees of freedom of an input's uncertainty: 1 or more, and infinitely many where nothing is said. A mean of `n`
+    /// Degrees of freedom of an input's uncertainty: 1 or more, and infinitely many by default. A mean of `n`
     /// readings has `n - 1`; an uncertainty that is itself known to a part `q` only has `1 / (2 q^2)` (GUM G.4.2).
     ///
     /// ```
@@ -176,7 +176,7 @@ impl StandardUncertainties {
     ///
     /// # Errors
     /// What [`Channel::check`] finds; [`Error::Invalid`] for an uncertainty that is negative, not finite or larger than allowed, degrees of freedom below one, or an uncertainty of a bridge
-    /// where there is none. [`Error::Overflow`] where the rails leave no code.
+    /// where there is none.
     ///
     /// ```
     /// use gaugewright::{Error, error::Field, uncertainty::StandardUncertainties, units::*};
@@ -187,8 +187,12 @@ impl StandardUncertainties {
     pub fn check(&self) -> Result<(), Error> {
         self.channel.check()?;
         for (k, input) in Input::ALL.into_iter().enumerate() {
-            let (field, largest, scale) = input.field();
-            within(field, self.each[k] * scale, 0.0, largest)?;
+            let (field, scale) = input.field();
+            match input {
+                // That of a stress has another limit.
+                Input::PoissonRatio => within(field, self.each[k] * scale, 0.0, 0.5)?,
+                _ => field.check(self.each[k] * scale)?,
+            }
             Field::DegreesOfFreedom.check(self.degrees[k])?;
             let of_bridge =
                 matches!(input, Input::LeadResistance | Input::LeadTemperature | Input::PoissonRatio);
@@ -202,8 +206,8 @@ impl StandardUncertainties {
     /// The constants of the device, in `f64`.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the gauge factor needs a constant that `PRODUCT` of zero has no
-    /// room for.
+    /// What [`check`](Self::check) finds, [`Error::Overflow`] where the gauge factor needs a constant that `PRODUCT` of zero has no
+    /// room for, and what [`Channel::circuit_error`] gives.
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};
@@ -220,8 +224,8 @@ impl StandardUncertainties {
     /// in a million (sampled: random channels, uncertainties and strains).
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Overflow`] where the gauge factor needs a constant that `PRODUCT` of zero has no
-    /// room for.
+    /// What [`check`](Self::check) finds, [`Error::Overflow`] where the gauge factor needs a constant that `PRODUCT` of zero has no
+    /// room for, and what [`Channel::circuit_error`] gives.
     ///
     /// ```
     /// use gaugewright::{uncertainty::StandardUncertainties, units::*};

@@ -18,17 +18,17 @@
 //! | temperature of the leads | less their own thermal output, and a part of `y` |
 //! | output ratio (excitation, reference, gain) | `y (1 + h y) u / F`, and the same of the unbalance |
 //! | noise of a sample, of the balance | `(1 + h y)^2 u / F` |
-//! | rounding of a sample to a code | the same with half a code: rectangular, `0.5 / sqrt(3)` codes. It counts unless [it is said not to](StandardUncertainties::quantisation) |
+//! | rounding of a sample to a code | the same with half a code: rectangular, `0.5 / sqrt(3)` codes. It counts unless [it is set to 0](StandardUncertainties::quantisation) |
 //! | kernel, circuit | their proven bounds `a`: rectangular, `a / sqrt(3)` (GUM 4.3.7) |
 //!
-//! `h` is the bend of the bridge. So each is `a + b e + c e^2` at a temperature. StandardUncertainties are taken as independent of each
+//! `h` is the curvature of the bridge's signal. So each is `a + b e + c e^2` at a temperature. The inputs are taken as independent of each
 //! other; what two temperatures share goes into the thermometer. The combined standard uncertainty is the root of the sum
 //! of squares, the bounds of kernel and circuit among them. That is the usual way, but they are bounds:
 //! whoever wants them as such adds [`fixed::Kernel::error_bound`](crate::fixed::Kernel::error_bound) to the expanded uncertainty.
 //!
 //! Where the gauge factor refers to the unloaded gauge or the free foil ([`GaugeFactorBasis`](crate::channel::GaugeFactorBasis)), thermal
 //! output is also a factor of `F(T)`, and each effect has its part in it: `e` times the change of thermal output over the unloaded gauge's
-//! resistance is added to what the first part of a row says. A specimen that expands more also forces more strain on the
+//! resistance is added to the first part of a row. A specimen that expands more also forces more strain on the
 //! foil, so that the free foil stays what it is. The coefficients of the forced strain itself are taken as exact.
 //!
 //! # On the device

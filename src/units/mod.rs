@@ -1,8 +1,8 @@
 //! Units as types: a temperature cannot be passed where a strain belongs.
 //!
-//! Each type wraps one `f64` in the unit its name says and does nothing else; conversions between units
-//! are named and `const`. Values are not checked here: what is allowed depends on where the number goes,
-//! so [`Channel`](crate::Channel) checks them all, and names the field that is wrong.
+//! Each type wraps one number in the unit of its name, an `f64` but where a result is computed in `f32` too. Conversions
+//! between units are named and `const`. Values are not checked here, as what is allowed depends on where the number goes: what
+//! takes the number checks it, as [`Channel::check`](crate::Channel::check) does, and gives an error with the name of the field.
 //!
 //! ```
 //! use gaugewright::units::{Celsius, Fahrenheit, Microstrain};
@@ -41,13 +41,12 @@ macro_rules! unit {
 
 mod mechanics;
 mod sensing;
-mod thermal;
 
 pub use mechanics::{Degrees, Gigapascals, Megapascals};
 pub use sensing::{
-    Kelvin, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts, MilliwattsPerCelsius, OhmsPerCelsius,
+    Kelvin, MicrostrainPerCelsius, MicrovoltsPerCelsius, Milliamperes, Millivolts, Milliwatts,
+    MilliwattsPerCelsius, OhmsPerCelsius, ResistancePerCelsius,
 };
-pub use thermal::{MicrostrainPerCelsius, ResistancePerCelsius};
 
 unit! {
     /// Strain as a plain ratio of lengths (1 is 100 % elongation).

@@ -466,6 +466,14 @@ fn sensors() -> Vec<Row> {
         // A hundredth of a degree has fewer codes than pieces.
         chosen(Field::ThermometerCodes, &[-199.999], &[0.0], move |x| thermometer(x).try_fixed::<256>()),
         chosen(Field::LastCode, &[500.0], &[300.0], move |x| thermometer(x).try_fixed::<8>()),
+        // Of which not even the lower end has a code.
+        chosen(Field::LastCode, &[500.0], &[], move |x| {
+            thermometer(x).between(Celsius(490.0), Celsius(x)).try_fixed::<8>()
+        }),
+        // The upper end is wrong, and not the lower one.
+        between(Field::TemperatureHigh, -273.15, 2047.0, move |x| {
+            thermometer(300.0).between(Celsius(-273.15), Celsius(x)).try_fixed::<8>()
+        }),
         chosen(Field::CurvePieces, &[1.0, 512.0], &[2.0, 256.0], move |x| match x as usize {
             1 => thermometer(0.0).try_fixed::<1>().map(drop),
             2 => thermometer(0.0).try_fixed::<2>().map(drop),
@@ -690,6 +698,15 @@ fn predictions() -> Vec<Row> {
         chosen(Field::WindowHigh, &[149.5], &[149.0], move |x| {
             turned().residual(low, Celsius(x), Celsius(1.0))
         }),
+        // Of what was given, and with the limits that hold for it.
+        between(Field::WindowHigh, -90.0, 140.0, |x| {
+            turned().residual(Celsius(-90.0), Celsius(x), Celsius(10.0))
+        }),
+        // A range that the curve is known in has no room for it.
+        chosen(Field::TemperatureWidth, &[50.1], &[49.9], |x| {
+            let narrow = matched().thermal_output(curve().between(LOW, Celsius(0.0)));
+            RotatedCurve::new(narrow, law()).residual(Celsius(-50.0), Celsius(-50.0), Celsius(x))
+        }),
         // Expansions that are not known where the curve turns, or not where the gauge is.
         chosen(Field::ReferenceTemperature, &[0.0], &[30.0], |x| {
             RotatedCurve::new(matched(), law().between(LOW, Celsius(x))).check()
@@ -717,6 +734,10 @@ fn predictions() -> Vec<Row> {
         between(Field::Temperature, -100.0, 150.0, move |x| foil().change(Celsius(x), Celsius(24.0))),
         between(Field::WindowLow, -100.0, 150.0, move |x| good().package_curve(Celsius(x), HIGH)),
         between(Field::WindowHigh, -99.0, 150.0, move |x| good().package_curve(LOW, Celsius(x))),
+        // No window of a degree lies between this and the end of the range.
+        chosen(Field::TemperatureWidth, &[149.5, 150.0], &[149.0], move |x| {
+            good().package_curve(Celsius(x), HIGH)
+        }),
         number(Field::FoilCoefficient, |x| predicted(FoilResistance::new([x]).between(LOW, HIGH)).check()),
         number(Field::FoilUncertainty, |x| predicted(foil().standard_uncertainty([0.0, x])).check()),
         number(Field::FoilLow, |x| predicted(foil().between(Celsius(x), HIGH)).check()),
@@ -977,6 +998,9 @@ fn words() -> Vec<Row> {
         whole(Field::NoDataPattern, Some((0.0, 4095.0)), |x| word(12.0).no_data(x as u32).try_word()),
         between(Field::RegisterStep, 1e-6, 128.0, move |x| register(Celsius(x), low, high)),
         between(Field::RegisterStep, 1e-6, 0.5, move |x| register(Celsius(x), low, Celsius(-39.5))),
+        chosen(Field::TemperatureWidth, &[0.0, 0.9e-6], &[1.1e-6], move |x| {
+            register(step, Celsius(0.0), Celsius(x))
+        }),
         between(Field::Temperature, -2047.0, 2047.0, move |x| {
             TemperatureRegister::try_with_offset(step, Celsius(x), low, high)
         }),
@@ -1049,7 +1073,23 @@ fn records() -> Vec<Row> {
             _ => Ok(()),
         }
     };
+    // A lowest code beyond a rail, which is what is wrong, and not the highest one.
+    let beyond_a_rail = |x: f64| {
+        let identity = Identity::new(Name::new("flat"), Date::new(2026, 3, 14), 0);
+        let sensor = Platinum::iec60751(Ohms(100.0));
+        let thermometer =
+            ResistanceThermometer::platinum(sensor, Converter::bipolar(16, Ratio(0.125)), Ohms(4096.0));
+        let mut bytes = [0; Record::<ResistanceKernel<i32, 2>>::BYTES];
+        Record::<ResistanceKernel<i32, 2>>::new(thermometer.fixed(), identity).write(&mut bytes).unwrap();
+        bytes[KERNEL + 8..][..4].copy_from_slice(&(x as i32).to_le_bytes());
+        seal(&mut bytes);
+        match Record::<ResistanceKernel<i32, 2>>::read(&bytes) {
+            Err(RecordError::Invalid(error)) => Err(error),
+            _ => Ok(()),
+        }
+    };
     vec![
+        chosen(Field::LowestCode, &[-32_768.0, 32_768.0], &[-32_767.0], beyond_a_rail),
         whole(Field::NameLength, None, |x| Name::try_new(&"x".repeat(x as usize))),
         whole(Field::DateYear, None, |x| Date::try_new(x as u16, 3, 14)),
         whole(Field::DateMonth, None, |x| Date::try_new(2026, x as u8, 14)),

@@ -217,6 +217,31 @@ fn ranges_that_no_channel_takes_are_refused() {
     assert_eq!(field(refused(example::FLAT, (5, -5), one)), Field::BalanceCode);
     assert_eq!(field(refused(example::FLAT, (0, 32_768), one)), Field::BalanceCode);
     assert_eq!(field(refused(example::FLAT, (0, 0), (SPANS.1, SPANS.0))), Field::SpanCorrection);
+    // The window is for more strain than the declared one, which is refused only where it is itself out of range.
+    let declared = |strain| example::STRUT.strain_within(Microstrain(strain));
+    assert!(declared(62_500.0).try_fixed_adjustable::<4, 1, 0>((-2_000, 2_000), one).is_ok());
+    assert_eq!(
+        refused(declared(62_501.0), (-2_000, 2_000), one),
+        Error::Invalid { field: Field::StrainRange, value: 62_501.0, low: 1.0, high: 62_500.0 }
+    );
+    // More codes than 32 bits have, with the span worked in: the end that is farther out, and how far it may be.
+    let finest = |low, high| {
+        let most = f64::from(i32::MAX);
+        let span = (Span::from_ratio(0.8), Span::from_ratio(1.25));
+        match example::FLAT_FINEST.try_fixed_adjustable::<4, 1, 0>((low, high), span) {
+            Ok(_) => None,
+            Err(error) => {
+                let Error::Invalid { field: Field::BalanceCode, value, low, high } = error else {
+                    panic!("{error}")
+                };
+                assert_eq!((low, high), (-most, most));
+                Some(value)
+            }
+        }
+    };
+    assert_eq!(finest(-1_717_986_000, 1_717_986_000), None);
+    assert_eq!(finest(-1_700_000_000, 2_000_000_000), Some(2.5e9));
+    assert_eq!(finest(-2_000_000_000, 1_700_000_000), Some(-2.5e9));
     for ratio in [0.79, 1.26, f64::NAN, -1.0, 3.0] {
         let span = Span::from_ratio(ratio);
         assert_eq!(field(refused(example::FLAT, (0, 0), (span, span))), Field::SpanCorrection, "{ratio}");

@@ -13,7 +13,7 @@
 /// | full, torsion | e | -e | e | -e | torsion; bending and axial load cancel | cancels |
 /// | opposite arms | e | fixed | e | fixed | axial load; bending cancels | in full |
 ///
-/// [Choosing a circuit](crate::guide::circuits) has a drawing of each, and says what "cancels" means.
+/// [Choosing a circuit](crate::guide::circuits) has a drawing of each, and what "cancels" means.
 ///
 /// ```
 /// use gaugewright::Circuit;

@@ -235,7 +235,7 @@ impl Bridge {
     }
 
     /// What stands in arms 3 (`upper`, from VEX+ to OUT-) and 4 (`lower`, from OUT- to VEX-): fixed
-    /// resistors, or gauges of a full bridge. Equal to the first gauge where nothing is said.
+    /// resistors, or gauges of a full bridge. Equal to the first gauge by default.
     ///
     /// ```
     /// use gaugewright::{Bridge, units::Ohms};

@@ -21,7 +21,7 @@ pub(crate) use at_rest::AtRest;
 pub(crate) use balances::MapOfBalance;
 
 use super::{Bridge, BridgeMap};
-use crate::error::{Error, Field};
+use crate::error::{Error, Field, try_const};
 use crate::numeric::{Interval, Polynomial};
 use crate::units::Ratio;
 
@@ -36,41 +36,29 @@ struct Loading {
 }
 
 /// The four arms, in units of the gauge, as `constant + slope y`.
-struct Arms([(f64, f64); 4]);
+type Arms = [(f64, f64); 4];
 
-impl Arms {
-    const fn at_rest(&self) -> [f64; 4] {
-        let [(a1, _), (a2, _), (a3, _), (a4, _)] = self.0;
-        [a1, a2, a3, a4]
-    }
+const fn without_strain([(a1, _), (a2, _), (a3, _), (a4, _)]: Arms) -> [f64; 4] {
+    [a1, a2, a3, a4]
 }
 
 impl Bridge {
     /// The map from a change of ratio to gauge factor times strain, for this ratio at balance.
     pub(crate) const fn map(&self, at_balance: Ratio) -> Result<BridgeMap, Error> {
-        match self.arms(at_balance) {
-            Ok(arms) => Ok(self.fraction(&arms).map(self.reversed)),
-            Err(error) => Err(error),
-        }
+        Ok(self.fraction(&try_const!(self.arms(at_balance))).map(self.reversed))
     }
 
     /// The largest difference between the map and the network, in gauge factor times strain, for
     /// magnitudes up to `largest` of it.
     pub(crate) const fn left_out(&self, at_balance: Ratio, largest: f64) -> Result<f64, Error> {
-        match self.arms(at_balance) {
-            Ok(arms) => Ok(self.fraction(&arms).left_out(largest)),
-            Err(error) => Err(error),
-        }
+        Ok(self.fraction(&try_const!(self.arms(at_balance))).left_out(largest))
     }
 
     /// How far the signal moves, for magnitudes up to `largest`, if the unbalance sits in other arms than where
     /// it was put: in one of them or in equal parts in several that pull the same way.
     pub(crate) const fn unbalance_spread(&self, at_balance: Ratio, largest: f64) -> Result<f64, Error> {
-        let own = match self.map(at_balance) {
-            Ok(map) => map,
-            Err(error) => return Err(error),
-        };
-        let r0 = if self.reversed { -at_balance.0 } else { at_balance.0 };
+        let own = try_const!(self.map(at_balance));
+        let r0 = self.turned(at_balance.0);
         let mut worst: f64 = 0.0;
         let mut which = 1;
         while which < 16 {
@@ -95,10 +83,10 @@ impl Bridge {
     /// bridge gives `r0`. Secant steps: the ratio is nearly straight in the part.
     const fn unbalanced_arms(&self, which: u8, r0: f64) -> Arms {
         let (mut before, mut now) = (0.0, 0.01);
-        let mut f_before = self.ratio(self.off_by(which, before).at_rest()) - r0;
+        let mut f_before = self.ratio(without_strain(self.off_by(which, before))) - r0;
         let mut i = 0;
         while i < 12 {
-            let f_now = self.ratio(self.off_by(which, now).at_rest()) - r0;
+            let f_now = self.ratio(without_strain(self.off_by(which, now))) - r0;
             if f_now == f_before {
                 break;
             }
@@ -111,29 +99,16 @@ impl Bridge {
     }
 
     const fn off_by(&self, which: u8, part: f64) -> Arms {
-        let (lead_1, lead_2) = self.arm_leads();
-        let leads = [lead_1 / self.gauge, lead_2 / self.gauge, 0.0, 0.0];
         let share = self.circuit.strain_of_arms(self.poisson);
         let mut arms = [(0.0, 0.0); 4];
         let mut k = 0;
         while k < 4 {
             let up = if k % 2 == 0 { part } else { -part };
             let element = if which & (1 << k) != 0 { 1.0 + up } else { 1.0 };
-            arms[k] = (element + leads[k], share[k] * element);
+            arms[k] = (element + self.lead_in(k), share[k] * element);
             k += 1;
         }
-        Arms(arms)
-    }
-
-    /// The same resistors on other leads: the signal that the change of ratio looks like, and the relative
-    /// change of sensitivity.
-    pub(crate) const fn warmed(&self, other: &Self, at_balance: Ratio) -> Result<(f64, f64), Error> {
-        let (before, x, after) = match self.on_other_leads(other, at_balance) {
-            Ok(maps) => maps,
-            Err(error) => return Err(error),
-        };
-        let signal = before.signal(x);
-        Ok((signal, before.gain / after.gain - 1.0))
+        arms
     }
 
     /// The same resistors on other leads: the map before, the change of ratio at rest, and the map from there. Of
@@ -143,19 +118,12 @@ impl Bridge {
         other: &Self,
         at_balance: Ratio,
     ) -> Result<(BridgeMap, f64, BridgeMap), Error> {
-        let Arms([(a1, k1), (a2, k2), three, four]) = match self.arms(at_balance) {
-            Ok(arms) => arms,
-            Err(error) => return Err(error),
-        };
+        let arms = try_const!(self.arms(at_balance));
         let (cold, warm) = (self.arm_leads(), other.arm_leads());
-        let moved = Arms([
-            (a1 + (warm.0 - cold.0) / self.gauge, k1),
-            (a2 + (warm.1 - cold.1) / self.gauge, k2),
-            three,
-            four,
-        ]);
-        let before = self.fraction(&Arms([(a1, k1), (a2, k2), three, four]));
-        let after = other.fraction(&moved);
+        let mut moved = arms;
+        moved[0].0 += (warm.0 - cold.0) / self.gauge;
+        moved[1].0 += (warm.1 - cold.1) / self.gauge;
+        let (before, after) = (self.fraction(&arms), other.fraction(&moved));
         let x = after.n.at(0.0) / after.d.at(0.0) - before.n.at(0.0) / before.d.at(0.0);
         Ok((before.map(false), x, after.map(false)))
     }
@@ -171,48 +139,61 @@ impl Bridge {
     /// ```
     #[must_use]
     pub const fn ratio_at_rest(&self) -> Ratio {
-        let (lead_1, lead_2) = self.arm_leads();
         let completion = match self.completion {
             Some(completion) => completion,
             None => self.gauge,
         };
-        let (upper, lower) = match self.reference {
-            Some(arms) => arms,
-            None => (self.gauge, self.gauge),
-        };
-        let ratio = self.ratio([
-            1.0 + lead_1 / self.gauge,
-            (completion + lead_2) / self.gauge,
-            upper / self.gauge,
-            lower / self.gauge,
-        ]);
-        Ratio(if self.reversed { -ratio } else { ratio })
+        let (a3, a4) = self.reference_arms();
+        Ratio(self.turned(self.ratio([self.arm_one(), self.arm_two(completion), a3, a4])))
+    }
+
+    /// An output ratio as it is connected, or that of the network for one as it is connected.
+    const fn turned(&self, ratio: f64) -> f64 {
+        if self.reversed { -ratio } else { ratio }
+    }
+
+    /// Resistance of the leads inside an arm, counted from 0, in units of the gauge.
+    const fn lead_in(&self, arm: usize) -> f64 {
+        let (lead_1, lead_2) = self.arm_leads();
+        match arm {
+            0 => lead_1 / self.gauge,
+            1 => lead_2 / self.gauge,
+            _ => 0.0,
+        }
+    }
+
+    /// Arm 1 with its leads, in units of the gauge.
+    const fn arm_one(&self) -> f64 {
+        1.0 + self.lead_in(0)
+    }
+
+    /// Arm 2 with its leads, in units of the gauge, for the ohms of what stands in it.
+    const fn arm_two(&self, ohms: f64) -> f64 {
+        (ohms + self.arm_leads().1) / self.gauge
+    }
+
+    /// Arms 3 and 4 as stated, else equal to the gauge, in units of it.
+    const fn reference_arms(&self) -> (f64, f64) {
+        match self.reference {
+            Some((upper, lower)) => (upper / self.gauge, lower / self.gauge),
+            None => (1.0, 1.0),
+        }
     }
 
     /// The arms at balance, what is not stated solved from the ratio there.
     const fn arms(&self, at_balance: Ratio) -> Result<Arms, Error> {
-        let r0 = if self.reversed { -at_balance.0 } else { at_balance.0 };
-        let (lead_1, lead_2) = self.arm_leads();
-        let a1 = 1.0 + lead_1 / self.gauge;
-        let (mut a3, mut a4) = match self.reference {
-            Some((upper, lower)) => (upper / self.gauge, lower / self.gauge),
-            None => (1.0, 1.0),
-        };
+        let r0 = self.turned(at_balance.0);
+        let a1 = self.arm_one();
+        let (mut a3, mut a4) = self.reference_arms();
         let a2 = match self.completion {
             Some(completion) => {
-                let a2 = (completion + lead_2) / self.gauge;
+                let a2 = self.arm_two(completion);
                 if self.reference.is_none() {
-                    (a3, a4) = match self.solve_reference(a1, a2, r0) {
-                        Ok(arms) => arms,
-                        Err(error) => return Err(error),
-                    };
+                    (a3, a4) = try_const!(self.solve_reference(a1, a2, r0));
                 }
                 a2
             }
-            None => match self.solve_completion(a1, lead_2 / self.gauge, (a3, a4), r0) {
-                Ok(a2) => a2,
-                Err(error) => return Err(error),
-            },
+            None => try_const!(self.solve_completion(a1, (a3, a4), r0)),
         };
         Ok(self.strained([a1, a2, a3, a4]))
     }
@@ -220,22 +201,16 @@ impl Bridge {
     /// Arms with what strain makes of them: it moves the gauge in an arm, not the lead beside it.
     const fn strained(&self, [a1, a2, a3, a4]: [f64; 4]) -> Arms {
         let [k1, k2, k3, k4] = self.circuit.strain_of_arms(self.poisson);
-        let (_, lead_2) = self.arm_leads();
-        Arms([(a1, k1), (a2, k2 * (a2 - lead_2 / self.gauge)), (a3, k3 * a3), (a4, k4 * a4)])
+        [(a1, k1), (a2, k2 * (a2 - self.lead_in(1))), (a3, k3 * a3), (a4, k4 * a4)]
     }
 
     /// Arm 2, its lead included, from the ratio at balance. `N - r0 D` is linear in it.
-    const fn solve_completion(
-        &self,
-        a1: f64,
-        lead: f64,
-        (a3, a4): (f64, f64),
-        r0: f64,
-    ) -> Result<f64, Error> {
+    const fn solve_completion(&self, a1: f64, (a3, a4): (f64, f64), r0: f64) -> Result<f64, Error> {
         let zero = self.residue([a1, 0.0, a3, a4], r0);
         let one = self.residue([a1, 1.0, a3, a4], r0);
         let a2 = zero / (zero - one);
         // An element of a fiftieth of the gauge, or of fifty times it, is no bridge to measure with.
+        let lead = self.lead_in(1);
         let (least, most) = (0.02 + lead, 50.0 + lead);
         if a2 > least && a2 < most {
             return Ok(a2);
@@ -311,7 +286,7 @@ impl Bridge {
     /// The ratio as a fraction of polynomials in `y`.
     const fn fraction(&self, arms: &Arms) -> Fraction {
         let Loading { conductance, source, loaded } = self.loading();
-        let [a1, a2, a3, a4] = [line(arms.0[0]), line(arms.0[1]), line(arms.0[2]), line(arms.0[3])];
+        let [a1, a2, a3, a4] = [line(arms[0]), line(arms[1]), line(arms[2]), line(arms[3])];
         let (s12, s34) = (a1.plus(&a2), a3.plus(&a4));
         let open = s12.multiplied(&s34).plus(&s12.plus(&s34).times(source)).times(loaded);
         let drawn = a1

@@ -1,4 +1,4 @@
-//! Tables of expansion: what a point says of the length, and the curve between the points.
+//! Tables of expansion: the length at a point, and the curve between the points.
 
 use crate::error::{Error, Field, try_const, within};
 use crate::units::{Celsius, ExpansionPerCelsius, Strain};

@@ -2,9 +2,9 @@
 
 use super::choice::Degree;
 use super::curve::Curve;
-use super::run::{Direction, Run};
+use super::run::{Direction, Run, check_uncertainty};
 use crate::channel::Gauge;
-use crate::error::{Error, Field, within};
+use crate::error::{Error, Field};
 use crate::kernel::model::factor_cancellation;
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
@@ -42,7 +42,7 @@ impl<T: Float> GaugeFactorFit<T> {
     /// For points between these temperatures.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart.
+    /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart. [`Error::Reversed`]: `high` below `low`.
     ///
     /// ```
     /// use gaugewright::{units::Celsius, commissioning::fit::GaugeFactorFit};
@@ -99,7 +99,7 @@ impl<T: Float> GaugeFactorFit<T> {
         shown: Microstrain,
         standard_uncertainty: Microstrain,
     ) -> Result<(), Error> {
-        within(Field::FitUncertainty, standard_uncertainty.0, 1e-6, 1e6)?;
+        check_uncertainty(standard_uncertainty)?;
         let ratio = ratio(applied, shown)?;
         self.take(sweep, temperature, ratio, Some(standard_uncertainty.0 / applied.0.abs()))
     }
@@ -274,7 +274,7 @@ impl FittedGaugeFactor {
         self.0.residual(self.0.solution.terms)
     }
 
-    /// Scatter of the points over what their uncertainties say. `None` where they have none.
+    /// Scatter of the points over that by their uncertainties. `None` where they have none.
     ///
     #[doc = example!(gauge_factor_fit: "assert_eq!(curve.scatter_ratio(), None);")]
     #[must_use]
@@ -309,7 +309,7 @@ impl FittedGaugeFactor {
     /// The gauge with this change of its factor, referred to its own reference temperature. The factor itself stays the
     /// package's.
     ///
-    /// The gauge does not know of the range of these points: declare the channel for temperatures inside of it.
+    /// The range of these points does not go with the gauge: declare the channel for temperatures inside of it.
     ///
     /// # Errors
     /// As [`change_from`](Self::change_from), and what a channel would refuse: [`Error::Overflow`] with

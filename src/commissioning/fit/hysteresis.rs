@@ -1,6 +1,7 @@
 //! The difference between heating and cooling.
 
 use super::curve::Curve;
+use super::run::chebyshev;
 use crate::error::{Error, Field, within};
 use crate::units::{Celsius, Microstrain};
 
@@ -14,7 +15,7 @@ const PLACES: u32 = 129;
 /// of them a polynomial of degree five cannot be more than 0.7 % larger (by the inequality of Markov).
 ///
 /// [`ThermalOutputFit::hysteresis_at`](super::ThermalOutputFit::hysteresis_at) has the difference at a temperature.
-/// Half of it is what the curve through both may be off at that temperature, whatever its confidence band says: the band
+/// Half of it is what the curve through both may be off at that temperature, whatever its confidence band: the band
 /// takes the difference for scatter.
 ///
 /// ```
@@ -93,7 +94,7 @@ impl Hysteresis {
         falling: &Curve<TERMS>,
         temperature: f64,
     ) -> Microstrain {
-        let weights = super::run::chebyshev(rising.place.of(temperature));
+        let weights = chebyshev(rising.place.of(temperature));
         let variance = rising.solution.variance_of(&weights) + falling.solution.variance_of(&weights);
         Microstrain(libm::sqrt(variance))
     }
@@ -104,7 +105,7 @@ impl Hysteresis {
         falling: &Curve<TERMS>,
         temperature: f64,
     ) -> f64 {
-        let weights = super::run::chebyshev(rising.place.of(temperature));
+        let weights = chebyshev(rising.place.of(temperature));
         falling.solution.value(&weights) - rising.solution.value(&weights)
     }
 }

@@ -2,10 +2,11 @@
 
 use super::choice::Degree;
 use super::curve::{Curve, Place};
+use super::solution::Solution;
 use super::triangle::Triangle;
-use crate::error::{Error, Field, ordered, within};
+use crate::error::{Error, Field, TEMPERATURES, range_within, within};
 use crate::numeric::Float;
-use crate::units::Celsius;
+use crate::units::{Celsius, Microstrain};
 
 /// Which way the temperature went before a point was read.
 ///
@@ -89,9 +90,7 @@ pub(super) struct Run<T, const TERMS: usize> {
 
 impl<T: Float, const TERMS: usize> Run<T, TERMS> {
     pub fn between(low: Celsius, high: Celsius) -> Result<Self, Error> {
-        within(Field::TemperatureLow, low.0, -273.15, 2047.0)?;
-        ordered(Field::TemperatureHigh, low.0, high.0)?;
-        within(Field::TemperatureHigh, high.0, low.0, 2047.0)?;
+        range_within((Field::TemperatureLow, low.0), (Field::TemperatureHigh, high.0), TEMPERATURES)?;
         within(Field::TemperatureWidth, high.0 - low.0, SMALLEST_SPREAD, 3000.0)?;
         Ok(Self {
             low: low.0,
@@ -179,7 +178,7 @@ impl<T: Float, const TERMS: usize> Run<T, TERMS> {
         within(Field::FitTemperatureSpread, spread, SMALLEST_SPREAD, 3000.0)?;
         let range = (self.high - self.low) / spread;
         let terms = degree.terms::<T, TERMS>(&triangle, branch.points, range)?;
-        let solution = super::solution::Solution::of(&triangle, branch.points, terms);
+        let solution = Solution::of(&triangle, branch.points, terms);
         Ok(Curve {
             solution,
             place: self.place(),
@@ -201,6 +200,11 @@ impl<T: Float, const TERMS: usize> Run<T, TERMS> {
         let degree = Degree::Exactly(degree);
         Ok((self.solved(&self.rising, degree)?, self.solved(&self.falling, degree)?))
     }
+}
+
+/// Of a point, as it is given: 1e-6 to 1e6 microstrain.
+pub(super) fn check_uncertainty(standard: Microstrain) -> Result<(), Error> {
+    within(Field::FitUncertainty, standard.0, 1e-6, 1e6)
 }
 
 /// The Chebyshev polynomials of the degrees from 0 on.

@@ -1,5 +1,5 @@
 //! The nine linear sets of the NIST Statistical Reference Datasets, through the arithmetic of the fits. The table of
-//! digits in the documentation of [`fit`](super) is held to what comes out.
+//! digits in the documentation of [`fit`](super) is compared with what comes out.
 
 extern crate std;
 

@@ -3,15 +3,12 @@
 use super::choice::Degree;
 use super::curve::Curve;
 use super::hysteresis::Hysteresis;
-use super::run::{Direction, Run};
+use super::run::{Direction, Run, chebyshev, check_uncertainty};
 use crate::channel::ThermalOutput;
 use crate::error::{Error, Field, within};
 use crate::kernel::model::thermal_cancellation;
 use crate::numeric::{Float, Polynomial};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent};
-
-/// What a point may be uncertain by, microstrain.
-const UNCERTAINTIES: (f64, f64) = (1e-6, 1e6);
 
 /// Takes in the points of a chamber run, and keeps none.
 ///
@@ -37,7 +34,7 @@ impl<T: Float> ThermalOutputFit<T> {
     /// For points between these temperatures, which had better not be much further apart than the points will be.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart.
+    /// [`Error::Invalid`]: below -273.15 C, above 2047 C, or less than 0.1 C apart. [`Error::Reversed`]: `high` below `low`.
     ///
     /// ```
     /// use gaugewright::{units::Celsius, commissioning::fit::ThermalOutputFit};
@@ -91,8 +88,7 @@ impl<T: Float> ThermalOutputFit<T> {
         reading: Microstrain,
         standard_uncertainty: Microstrain,
     ) -> Result<(), Error> {
-        let (low, high) = UNCERTAINTIES;
-        within(Field::FitUncertainty, standard_uncertainty.0, low, high)?;
+        check_uncertainty(standard_uncertainty)?;
         self.take(sweep, temperature, reading, Some(standard_uncertainty.0))
     }
 
@@ -205,15 +201,14 @@ impl<T: Float> ThermalOutputFit<T> {
 /// A thermal-output curve as fitted, with what is known of its error.
 ///
 /// Everything is refused outside of the temperatures of the points. Uncertainties come from the scatter of the
-/// points about the curve, also where they were given uncertainties of their own: those say how points compare.
+/// points about the curve, also where they were given uncertainties of their own: those only weight the points.
 ///
 /// ```
 /// use gaugewright::{units::*, commissioning::fit::Degree};
 /// # let fit = gaugewright::example::thermal_output_fit()?;
 /// let curve = fit.solve(Degree::Exactly(1))?;
 /// let (t, half) = (Celsius(30.0), curve.confidence_band(Celsius(30.0), Percent(95.0))?);
-/// println!("{} +- {half} at {t}, 95 %", curve.at(t)?);
-/// # assert!((curve.at(t)?.0 - 16.0).abs() < half.0);
+/// assert!((curve.at(t)?.0 - 16.0).abs() < half.0);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -315,7 +310,7 @@ impl FittedThermalOutput {
         Ok(Microstrain(self.curve.residual(degree + 1)))
     }
 
-    /// Scatter of the points over what their uncertainties say: near one if these are right. `None` where they have none.
+    /// Scatter of the points over that by their uncertainties: near one if these are right. `None` where they have none.
     ///
     #[doc = example!(thermal_output_fit: "assert_eq!(curve.scatter_ratio(), None);")]
     #[must_use]
@@ -358,7 +353,7 @@ impl FittedThermalOutput {
     pub fn polynomial(&self) -> Polynomial {
         let mut coefficients = self.curve.coefficients(0.0);
         if let Some(balance) = self.balance {
-            let weights = super::run::chebyshev(self.curve.place.of(balance));
+            let weights = chebyshev(self.curve.place.of(balance));
             coefficients[0] -= self.curve.solution.value(&weights);
         }
         Polynomial::new(coefficients)

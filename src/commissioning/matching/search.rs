@@ -83,7 +83,7 @@ impl<'a> Ready<'a> {
     }
 
     pub fn value(&self, temperature: f64) -> Result<f64, Error> {
-        Ok(try_const!(self.at(temperature)).0)
+        Ok(self.at(temperature)?.0)
     }
 
     /// The temperature between these two at which the aim is met best: in 64 even steps, or a quarter of the finest
@@ -94,12 +94,12 @@ impl<'a> Ready<'a> {
 
     /// Of the temperatures that may be shown for this one, the one that is farthest off in thermal output.
     pub fn misread(&self, temperature: f64, error: f64) -> Result<f64, Error> {
-        let here = try_const!(self.value(temperature));
+        let here = self.value(temperature)?;
         let eighth = error / 8.0;
         let (mut at, mut most) = (8, -1.0);
         let mut k = -8;
         while k <= 8 {
-            let off = (try_const!(self.value(temperature + eighth * k as f64)) - here).abs();
+            let off = (self.value(temperature + eighth * k as f64)? - here).abs();
             if off > most {
                 (at, most) = (k, off);
             }
@@ -110,19 +110,19 @@ impl<'a> Ready<'a> {
             return Ok(shown);
         }
         // A peak or a valley lies nearer than the largest error.
-        let aim = if try_const!(self.value(shown)) > here { Aim::Highest } else { Aim::Lowest };
+        let aim = if self.value(shown)? > here { Aim::Highest } else { Aim::Lowest };
         by_golden_section(|temperature| self.score(aim, temperature), shown - eighth, shown + eighth)
     }
 
     fn score(&self, aim: Aim, temperature: f64) -> Result<f64, Error> {
-        let (value, slope) = try_const!(self.at(temperature));
+        let (value, slope) = self.at(temperature)?;
         Ok(match aim {
             Aim::Highest => value,
             Aim::Lowest => -value,
             Aim::Steepest => slope.abs(),
             Aim::Misread(error) => {
-                let shown = try_const!(self.misread(temperature, error));
-                (try_const!(self.value(shown)) - value).abs()
+                let shown = self.misread(temperature, error)?;
+                (self.value(shown)? - value).abs()
             }
         })
     }

@@ -201,7 +201,7 @@ impl<'a> Selection<'a> {
         figure: impl Fn(RotatedCurve<'a>) -> Result<f64, Error>,
         unit: fn(f64) -> U,
     ) -> Result<Choice<U>, Error> {
-        try_const!(within(Field::OfferedMatches, self.count() as f64, 1.0, f64::INFINITY));
+        within(Field::OfferedMatches, self.count() as f64, 1.0, f64::INFINITY)?;
         let mut first = (0, figure(self.curve(0)?)?);
         let mut second: Option<(usize, f64)> = None;
         for index in 1..self.count() {

@@ -1,9 +1,9 @@
-//! What a rotated curve says at a temperature, and over a window of them.
+//! A rotated curve at a temperature, and over a window of them.
 
 use super::RotatedCurve;
 use super::search::Aim;
 use crate::channel::ThermalOutput;
-use crate::error::{Error, Field, try_const, within};
+use crate::error::{Error, Field, ordered, try_const, within};
 use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, MicrostrainPerCelsius};
 
@@ -107,10 +107,9 @@ impl RotatedCurve<'_> {
     /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a temperature out of the [`range`](Self::range).
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let gauge = example::FLAT_GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(23.0)));
     /// assert!((curve.thermal_output(Celsius(74.0))?.0 - 600.0).abs() < 1e-9);
     /// assert!(curve.thermal_output(Celsius(90.5)).is_err());
@@ -127,10 +126,9 @@ impl RotatedCurve<'_> {
     /// As [`thermal_output`](Self::thermal_output).
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let gauge = example::FLAT_GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(23.0)));
     /// assert!((curve.slope(Celsius(0.0))?.0 - 12.0).abs() < 1e-9);
     /// # Ok::<(), gaugewright::Error>(())
@@ -154,14 +152,13 @@ impl RotatedCurve<'_> {
     /// the material of the curve.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a window that is not inside the
-    /// [`range`](Self::range).
+    /// What [`check`](Self::check) finds, [`Error::Invalid`] for a window that is not inside the
+    /// [`range`](Self::range), and [`Error::Reversed`] for one whose upper end lies below its lower one.
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::{RotatedCurve, Turn}};
-    /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([0.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let gauge = example::FLAT_GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(ExpansionPerCelsius::ppm(9.0)));
     /// assert_eq!(curve.turn(Celsius(-50.0), Celsius(0.0))?, Turn::Clockwise);
     /// # Ok::<(), gaugewright::Error>(())
@@ -187,7 +184,7 @@ impl RotatedCurve<'_> {
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
     /// // A parabola with its top at 40 C.
     /// let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     ///     ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
@@ -198,12 +195,12 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn extremes(&self, low: Celsius, high: Celsius) -> Result<Extremes, Error> {
-        let ready = try_const!(self.ready_over(low, high, 0.0));
-        let lowest = try_const!(ready.best(Aim::Lowest, low.0, high.0));
-        let highest = try_const!(ready.best(Aim::Highest, low.0, high.0));
+        let ready = self.ready_over(low, high, 0.0)?;
+        let lowest = ready.best(Aim::Lowest, low.0, high.0)?;
+        let highest = ready.best(Aim::Highest, low.0, high.0)?;
         Ok(Extremes {
-            lowest: (Celsius(lowest), Microstrain(try_const!(ready.at(lowest)).0)),
-            highest: (Celsius(highest), Microstrain(try_const!(ready.at(highest)).0)),
+            lowest: (Celsius(lowest), Microstrain(ready.at(lowest)?.0)),
+            highest: (Celsius(highest), Microstrain(ready.at(highest)?.0)),
         })
     }
 
@@ -216,7 +213,7 @@ impl RotatedCurve<'_> {
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
     /// let (at, slope) = RotatedCurve::new(gauge, Expansion::coefficient(steel))
@@ -225,9 +222,9 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn steepest(&self, low: Celsius, high: Celsius) -> Result<(Celsius, MicrostrainPerCelsius), Error> {
-        let ready = try_const!(self.ready_over(low, high, 0.0));
-        let at = try_const!(ready.best(Aim::Steepest, low.0, high.0));
-        Ok((Celsius(at), MicrostrainPerCelsius(try_const!(ready.at(at)).1)))
+        let ready = self.ready_over(low, high, 0.0)?;
+        let at = ready.best(Aim::Steepest, low.0, high.0)?;
+        Ok((Celsius(at), MicrostrainPerCelsius(ready.at(at)?.1)))
     }
 
     /// The most that is left over a window when thermal output is subtracted for a temperature that is off by no
@@ -240,7 +237,7 @@ impl RotatedCurve<'_> {
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let steel = ExpansionPerCelsius::ppm(11.0);
+    /// let steel = ExpansionPerCelsius::ppm(11.0);
     /// # let gauge = Gauge::new(GaugeFactor(2.0)).matched_to(steel).thermal_output(
     /// #     ThermalOutput::celsius([-12.8, 0.8, -0.01]).between(Celsius(-50.0), Celsius(90.0)));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient(steel));
@@ -251,11 +248,11 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn residual(&self, low: Celsius, high: Celsius, error: Celsius) -> Result<Residual, Error> {
-        try_const!(Field::TemperatureError.check(error.0));
-        let ready = try_const!(self.ready_over(low, high, error.0));
-        let at = try_const!(ready.best(Aim::Misread(error.0), low.0, high.0));
-        let shown = try_const!(ready.misread(at, error.0));
-        let left = (try_const!(ready.at(shown)).0 - try_const!(ready.at(at)).0).abs();
+        Field::TemperatureError.check(error.0)?;
+        let ready = self.ready_over(low, high, error.0)?;
+        let at = ready.best(Aim::Misread(error.0), low.0, high.0)?;
+        let shown = ready.misread(at, error.0)?;
+        let left = (ready.at(shown)?.0 - ready.at(at)?.0).abs();
         Ok(Residual { at: Celsius(at), shown: Celsius(shown), left: Microstrain(left) })
     }
 
@@ -268,10 +265,9 @@ impl RotatedCurve<'_> {
     /// As [`turn`](Self::turn).
     ///
     /// ```
-    /// use gaugewright::{Gauge, ThermalOutput, units::*};
+    /// use gaugewright::{example, units::*};
     /// use gaugewright::commissioning::{expansion::Expansion, matching::RotatedCurve};
-    /// # let gauge = Gauge::new(GaugeFactor(2.1)).matched_to(ExpansionPerCelsius::ppm(11.0)).thermal_output(
-    /// #     ThermalOutput::celsius([-24.0, 1.0]).between(Celsius(-50.0), Celsius(90.0)));
+    /// let gauge = example::GAUGE.matched_to(ExpansionPerCelsius::ppm(11.0));
     /// let rows = [-80.0, 20.0, 120.0].map(|t| (Celsius(t), ExpansionPerCelsius::ppm(11.0 + 0.01 * t)));
     /// let curve = RotatedCurve::new(gauge, Expansion::coefficient_table(&rows));
     /// let package = curve.package_curve(Celsius(-50.0), Celsius(90.0))?;
@@ -281,14 +277,25 @@ impl RotatedCurve<'_> {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn package_curve(&self, low: Celsius, high: Celsius) -> Result<PackageCurve, Error> {
-        try_const!(self.ready_over(low, high, 0.0));
-        try_const!(within(Field::WindowHigh, high.0, low.0 + 1.0, self.range().1.0));
-        let ready = try_const!(self.ready());
+        let ready = self.ready()?;
+        PackageCurve::check_window((low.0, high.0), self.range())?;
         PackageCurve::through(|temperature| ready.value(temperature), (low, high), self.instrument_factor)
     }
 }
 
 impl PackageCurve {
+    /// Refuses a window of less than a degree, or one that is not inside a range.
+    pub(in crate::commissioning) fn check_window(
+        (low, high): (f64, f64),
+        (Celsius(first), Celsius(last)): (Celsius, Celsius),
+    ) -> Result<(), Error> {
+        within(Field::WindowLow, low, first, last)?;
+        ordered(Field::WindowHigh, low, high)?;
+        // Too near the upper end of the range for any window.
+        within(Field::TemperatureWidth, last - low, 1.0, f64::INFINITY)?;
+        within(Field::WindowHigh, high, low + 1.0, last)
+    }
+
     /// The polynomial through a thermal output, in microstrain against degrees Celsius, at a gauge factor.
     pub(in crate::commissioning) fn through(
         thermal_output: impl Fn(f64) -> Result<f64, Error>,

@@ -1,6 +1,6 @@
 //! How the resistance of a foil goes with temperature when nothing strains it.
 
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::error::{Error, Field, TEMPERATURES, range_within, try_const, within};
 use crate::numeric::Polynomial;
 use crate::units::{Celsius, ResistancePerCelsius};
 
@@ -103,7 +103,8 @@ impl FoilResistance {
     /// 2047 C.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::commissioning::prediction::FoilResistance;
@@ -117,9 +118,7 @@ impl FoilResistance {
             try_const!(Field::FoilUncertainty.check(self.uncertainty[k]));
             k += 1;
         }
-        try_const!(Field::FoilLow.check(self.low));
-        try_const!(ordered(Field::FoilHigh, self.low, self.high));
-        within(Field::FoilHigh, self.high, self.low, 2047.0)
+        range_within((Field::FoilLow, self.low), (Field::FoilHigh, self.high), TEMPERATURES)
     }
 
     /// Relative change of resistance from the gauge's reference temperature to another, free of strain.

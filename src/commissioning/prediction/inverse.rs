@@ -5,11 +5,12 @@ use super::FoilResistance;
 use super::bond::{Bond, Source};
 use crate::channel::{Gauge, ThermalOutput};
 use crate::commissioning::expansion::Expansion;
-use crate::error::{Error, Field, ordered, try_const, within};
+use crate::commissioning::matching::PackageCurve;
+use crate::error::{Error, Field, try_const, within};
 use crate::numeric::{largest_difference, polynomial_through};
 use crate::units::{Celsius, GaugeFactor, Microstrain, Percent, ResistancePerCelsius};
 
-/// What one measured thermal output says of the foil, relative to the resistance at the reference temperature.
+/// The foil by one measured thermal output, relative to the resistance at the reference temperature.
 ///
 /// Standard uncertainties by what they come from (GUM, first order).
 ///
@@ -92,7 +93,7 @@ impl FoilPoint {
     }
 }
 
-/// What a measured curve says of the foil.
+/// The foil by a measured curve.
 ///
 /// ```
 /// use gaugewright::commissioning::prediction::{FoilCurve, FoilResistance};
@@ -159,7 +160,7 @@ impl<'a> FoilMeasurement<'a> {
         Self { bond, stated_for: 2.0, thermal_output_uncertainty: 0.0 }
     }
 
-    /// The gauge factor that the points were measured with; 2.0 until it is said. A curve has its own.
+    /// The gauge factor that the points were measured with; 2.0 by default. A curve has its own.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
@@ -212,7 +213,8 @@ impl<'a> FoilMeasurement<'a> {
     /// Checks every part.
     ///
     /// # Errors
-    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range.
+    /// [`Error::Invalid`] for the first input that is missing, not finite or out of range, [`Error::Reversed`] for a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::{Gauge, units::*, commissioning::{expansion::Expansion, prediction::*}};
@@ -265,8 +267,9 @@ impl<'a> FoilMeasurement<'a> {
     /// counts from the reference temperature, which the curve has to reach.
     ///
     /// # Errors
-    /// What [`check`](Self::check) finds, and [`Error::Invalid`] for a window that the curve or an expansion does
-    /// not cover, or a reference temperature that the curve does not cover.
+    /// What [`check`](Self::check) finds, [`Error::Invalid`] for a window that the curve or an expansion does
+    /// not cover, or a reference temperature that the curve does not cover, and [`Error::Reversed`] for a window whose upper end lies
+    /// below its lower one.
     ///
     /// ```
     /// use gaugewright::{Gauge, ThermalOutput, units::*};
@@ -291,11 +294,9 @@ impl<'a> FoilMeasurement<'a> {
         self.check()?;
         let reference = self.bond.gauge.reference;
         within(Field::ReferenceTemperature, reference, measured.low, measured.high)?;
-        let range = self.bond.range();
-        let (first, last) = (range.0.max(measured.low), range.1.min(measured.high));
-        within(Field::WindowLow, low.0, first, last)?;
-        ordered(Field::WindowHigh, low.0, high.0)?;
-        within(Field::WindowHigh, high.0, low.0 + 1.0, last)?;
+        let (first, last) = self.bond.range();
+        let range = (Celsius(first.max(measured.low)), Celsius(last.min(measured.high)));
+        PackageCurve::check_window(window, range)?;
 
         let found = read.coefficients(window, None)?;
         let mut uncertainty = [0.0; FoilResistance::TERMS];

@@ -2,7 +2,7 @@
 
 use super::effect::{CorrectionStep, CorrectionSteps};
 use super::{Omission, Significance};
-use crate::error::{Error, Field, try_const};
+use crate::error::{Error, Field};
 use crate::units::Microstrain;
 
 /// What may be left out together.
@@ -48,7 +48,7 @@ impl Significance {
     /// # Ok::<(), gaugewright::Error>(())
     /// ```
     pub fn negligible_within(&self, allowed: Microstrain) -> Result<Negligible, Error> {
-        try_const!(Field::AllowedError.check(allowed.0));
+        Field::AllowedError.check(allowed.0)?;
         let mut refused: u32 = 0;
         loop {
             let (mut best, mut least) = (CorrectionSteps::NONE, 0.0);
@@ -62,7 +62,7 @@ impl Significance {
                 }
                 number += 1;
             }
-            let together = try_const!(self.together(best));
+            let together = self.together(best)?;
             // Each scales the others, so that all at once can be a little more than the sum.
             if together.bound.0 <= allowed.0 || best.is_empty() {
                 return Ok(Negligible { steps: best, sum: Microstrain(least), together });

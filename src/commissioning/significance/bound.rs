@@ -39,22 +39,6 @@ const fn halves(whole: Interval) -> [Interval; 2] {
     [Interval::new(whole.low, middle), Interval::new(middle, whole.high)]
 }
 
-/// Two cuts that could be made of a piece.
-struct Cuts {
-    strain: Piece,
-    temperature: Piece,
-}
-
-impl Piece {
-    /// Shrunk to the middle of the one or the other.
-    const fn middles(self) -> Cuts {
-        Cuts {
-            strain: Self { strain: Interval::point(self.strain.middle()), ..self },
-            temperature: Self { temperature: Interval::point(self.temperature.middle()), ..self },
-        }
-    }
-}
-
 impl Ready {
     /// No error of leaving these out is larger, anywhere in strain range and window, for an error `seen` by a search. Within a
     /// hundredth of it and a nanostrain, and what the maps leave out of the networks, unless something is nearly singular.
@@ -82,9 +66,10 @@ impl Ready {
                 worst = if size <= worst { worst } else { size };
             } else {
                 // The cut that takes more away; where a width is no number the other cut would change nothing.
-                let middles = piece.middles();
-                let without_strain = self.enclose(left_out, middles.strain).width();
-                let without_temperature = self.enclose(left_out, middles.temperature).width();
+                let strain = Interval::point(piece.strain.middle());
+                let temperature = Interval::point(piece.temperature.middle());
+                let without_strain = self.enclose(left_out, Piece { strain, ..piece }).width();
+                let without_temperature = self.enclose(left_out, Piece { temperature, ..piece }).width();
                 let of_strain = without_strain < without_temperature
                     || (without_temperature.is_nan() && !without_strain.is_nan());
                 let [low, high] = piece.halves(of_strain);

@@ -39,6 +39,8 @@ pub struct TemperatureRegister {
 
 /// Steps of 2^-44 C in a degree.
 const FINE: f64 = (1u64 << 44) as f64;
+/// The smallest step of a register, C.
+const LEAST_STEP: f64 = 1e-6;
 
 impl TemperatureRegister {
     /// Code 0 is 0 C, a step 1e-6 to 128 C and at most the width of the range; for temperatures from `low` to `high` within +-2047 C,
@@ -61,7 +63,8 @@ impl TemperatureRegister {
     /// As [`new`](Self::new), with another temperature at code 0.
     ///
     /// # Errors
-    /// [`Error::Invalid`]: a step or a temperature out of range; [`Error::Reversed`]: a range whose ends are.
+    /// [`Error::Invalid`]: a step or a temperature out of range, or a range of less than 1e-6 C; [`Error::Reversed`]: a range
+    /// whose upper end lies below its lower one.
     ///
     /// ```
     /// use gaugewright::device::acquisition::{CodeThermometer, TemperatureRegister};
@@ -80,26 +83,27 @@ impl TemperatureRegister {
         high: Celsius,
     ) -> Result<Self, Error> {
         try_const!(within(Field::Temperature, at_zero.0, -2047.0, 2047.0));
-        // One code at least lies in the range: the last codes reach it, and a step is not wider. (A step out of range is said below.)
-        let reach = if step.0 >= 1e-6 && step.0 <= 128.0 {
-            fine(step.0) as f64 / FINE * i32::MAX as f64
+        let (fine_step, zero) = (fine(step.0), fine(at_zero.0));
+        // One code at least lies in the range: the last codes reach it, and a step is not wider. (A step out of range is refused below.)
+        let reach = if step.0 >= LEAST_STEP && step.0 <= 128.0 {
+            fine_step as f64 / FINE * i32::MAX as f64
         } else {
             f64::INFINITY
         };
         try_const!(within(Field::TemperatureLow, low.0, -2047.0, 2047f64.min(at_zero.0 + reach)));
         try_const!(ordered(Field::TemperatureHigh, low.0, high.0));
         try_const!(within(Field::TemperatureHigh, high.0, low.0.max(at_zero.0 - reach), 2047.0));
-        try_const!(within(Field::RegisterStep, step.0, 1e-6, 128f64.min(high.0 - low.0)));
-        let (step, zero) = (fine(step.0), fine(at_zero.0));
+        try_const!(within(Field::TemperatureWidth, high.0 - low.0, LEAST_STEP, 4094.0));
+        try_const!(within(Field::RegisterStep, step.0, LEAST_STEP, 128f64.min(high.0 - low.0)));
         // The codes in the range, ends included; their temperatures are then far below 2^63.
-        let first = at_least(fine(low.0) - zero, step);
-        let last = -at_least(zero - fine(high.0), step);
+        let first = at_least(fine(low.0) - zero, fine_step);
+        let last = -at_least(zero - fine(high.0), fine_step);
         // There is one but for the rounding of the numbers above, far below a step of Q20.
         let last = if last < first { first } else { last };
-        let step_rest = ((step << 40) >> 32) as i32;
+        let step_rest = ((fine_step << 40) >> 32) as i32;
         let rounded = (zero + (1 << 23)) << 8;
         Ok(Self {
-            step: ((step - (step_rest >> 8) as i64) >> 24) as i32,
+            step: ((fine_step - (step_rest >> 8) as i64) >> 24) as i32,
             step_rest,
             at_zero: (rounded >> 32) as i32,
             at_zero_rest: rounded as u32,

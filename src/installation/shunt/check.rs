@@ -29,7 +29,8 @@ const LARGEST: f64 = i32::MAX as f64;
 /// let (without, with) = (MeanCode { sum: -790_080, count: 64 }, MeanCode { sum: 59_881_920, count: 64 });
 /// let zero = Zero { codes: without, temperature: Temperature::from_bits(37 << 19) };
 /// let kernel: Kernel = ON_SITE.with(zero, SHUNT.span(without, with)?)?;
-/// # let _ = kernel;
+/// // The balanced bridge reads no strain.
+/// assert!(kernel.reading(-12_345, zero.temperature).strain.nanostrain().abs() <= 100);
 /// # Ok::<(), gaugewright::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

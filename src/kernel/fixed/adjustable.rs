@@ -26,7 +26,6 @@
 mod bound;
 mod compile;
 mod wide;
-mod zero;
 
 use super::compensated::{CompensatedKernel, Second};
 use super::{DROPPED_BY_READING, Kernel, Temperature};
@@ -34,7 +33,22 @@ use crate::error::{Error, Field, try_const};
 use crate::numeric::Polynomial;
 use crate::sample::{InputRange, MeanCode, Span, number, scale};
 use wide::{grown, high, horner, reciprocal, whole};
-pub use zero::Zero;
+
+/// Codes of the unloaded channel and the temperature at which they were read.
+///
+/// ```
+/// use gaugewright::fixed::{MeanCode, Temperature, Zero};
+/// let codes = MeanCode { sum: 25, count: 2 }; // balance code 12.5
+/// let zero = Zero { codes, temperature: Temperature::from_bits(20 << 20) };
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "defmt", derive(defmt::Format))]
+pub struct Zero {
+    /// Their mean is the balance code.
+    pub codes: MeanCode,
+    /// Temperature of the gauge that measures.
+    pub temperature: Temperature,
+}
 
 /// Fraction bits of what becomes a constant of a kernel.
 const FINE: u32 = 24;

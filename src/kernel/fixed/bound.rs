@@ -10,17 +10,15 @@
 mod value;
 
 use super::compensated::Second;
-use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET, PRODUCT_SHIFT};
+use super::{DROPPED_BY_READING, Kernel, POINT_OFFSET, PRODUCT_SHIFT, Strain, TWO_31, TWO_32};
 use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::error_bound::{Causes, remainder};
 use crate::numeric::Interval;
 pub(super) use value::{Adjusted, AdjustedCurve, Curve};
 use value::{Value, add, exactly, grown, largest_stage, position, product, spread, subtract};
 
-const TWO_31: f64 = 2_147_483_648.0;
-const TWO_32: f64 = 4_294_967_296.0;
 /// Nanostrain in one Q34 step.
-pub(super) const STEP: f64 = 1e9 / 17_179_869_184.0;
+pub(super) const STEP: f64 = 1e9 / Strain::PER_UNIT;
 
 /// A gain is the strain of all codes in use, in steps of the result; an error has it in microstrain.
 pub(super) const fn gain_fits(gain: f64, limit: f64) -> Result<(), Error> {

@@ -2,7 +2,7 @@
 
 use super::bound::{Analysis, gain_fits};
 use super::compensated::{CompensatedKernel, Second};
-use super::{DROPPED_BY_READING, Kernel, PRODUCT_SHIFT};
+use super::{DROPPED_BY_READING, Kernel, PRODUCT_SHIFT, Strain, TWO_31, TWO_32, Temperature};
 use crate::channel::{Channel, CompensatedChannel};
 use crate::error::{Error, Field, Quantity, fits, try_const};
 use crate::kernel::codes::{self, CodeModel, LeftOut};
@@ -11,10 +11,6 @@ use crate::kernel::suggested_limits::{Search, SuggestedLimits};
 use crate::numeric::Polynomial;
 use crate::sample::{Flags, InputRange, nearest};
 use crate::units::Nanostrain;
-
-const TWO_31: f64 = 2_147_483_648.0;
-const TWO_32: f64 = 4_294_967_296.0;
-const TWO_34: f64 = 17_179_869_184.0;
 
 forms!(
     Channel, CHANNEL, Kernel[], compile_channel, "fixed point", fixed, "fixed::Kernel",
@@ -49,8 +45,7 @@ pub(super) const fn compile_pair<const DEGREE: usize, const FACTOR: usize, const
 ) -> Result<CompensatedKernel<DEGREE, FACTOR, PRODUCT>, Error> {
     let kernel: Kernel<DEGREE, FACTOR, PRODUCT> = try_const!(compile(model));
     try_const!(fits(Quantity::ThermalOutputDegree, second.thermal.degree() as f64, DEGREE as f64));
-    let own = try_const!(Range::of(model.temperatures));
-    let factor_middle = model.factor.at(own.middle);
+    let factor_middle = try_const!(factor_in_middle(model));
     let range = try_const!(Range::of(second.temperatures));
     let thermal = second.thermal.substitute(range.middle, range.half);
     let (descending, offset) = try_const!(thermal_constants(&thermal, factor_middle, 0.0));
@@ -94,7 +89,7 @@ pub(super) const fn compile<const DEGREE: usize, const FACTOR: usize, const PROD
         (factor_middle, 0)
     };
 
-    let gain = map.gain / unit / code_scale as f64 * TWO_34 * TWO_32;
+    let gain = map.gain / unit / code_scale as f64 * Strain::PER_UNIT * TWO_32;
     try_const!(gain_fits(gain, TWO_31 - 1.0));
 
     let mut kernel = Kernel {
@@ -103,7 +98,7 @@ pub(super) const fn compile<const DEGREE: usize, const FACTOR: usize, const PROD
         codes,
         code_scale,
         strain_limit: match model.strain_limit {
-            Some(limit) => nearest(limit * TWO_34),
+            Some(limit) => nearest(limit * Strain::PER_UNIT),
             None => i32::MAX,
         },
         temperature_scale: range.scale,
@@ -144,7 +139,7 @@ const fn thermal_constants<const DEGREE: usize>(
     dropped: f64,
 ) -> Result<([i32; DEGREE], i32), Error> {
     let mut descending = [0; DEGREE];
-    let mut doubled = TWO_34;
+    let mut doubled = Strain::PER_UNIT;
     let mut k = 0;
     while k < DEGREE {
         doubled *= 2.0;
@@ -153,7 +148,7 @@ const fn thermal_constants<const DEGREE: usize>(
             try_const!(constant(Quantity::ThermalOutputConstant, coefficient * doubled));
         k += 1;
     }
-    let offset = thermal.coefficients()[0] / unit * TWO_34;
+    let offset = thermal.coefficients()[0] / unit * Strain::PER_UNIT;
     Ok((descending, try_const!(constant(Quantity::ThermalOutputConstant, offset + dropped))))
 }
 
@@ -168,7 +163,7 @@ pub(super) struct Range {
 
 impl Range {
     pub const fn of((low, high): (i32, i32)) -> Result<Self, Error> {
-        let step = 1.0 / 1_048_576.0;
+        let step = 1.0 / Temperature::PER_DEGREE as f64;
         let width = (high as i64 - low as i64) as f64;
         let scale = (TWO_32 - 1.0) / width;
         if !(scale >= 1.0 && scale < 65_536.0) {
@@ -185,6 +180,11 @@ impl Range {
         let half = TWO_31 / scale as f64 * step;
         Ok(Self { span, scale, middle: low as f64 * step + half, half })
     }
+}
+
+/// The gauge factor in the middle of the temperatures as the kernel scales them.
+pub(super) const fn factor_in_middle(model: &CodeModel) -> Result<f64, Error> {
+    Ok(model.factor.at(try_const!(Range::of(model.temperatures)).middle))
 }
 
 const fn constant(quantity: Quantity, value: f64) -> Result<i32, Error> {

@@ -2,7 +2,7 @@
 
 use super::bound::{Adjusted, Analysis, Curve, STEP};
 use super::compensated::{CompensatedKernel, Second};
-use super::{Kernel, PRODUCT_SHIFT};
+use super::{Kernel, PRODUCT_SHIFT, Strain, TWO_31, TWO_32, Temperature};
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
 use crate::kernel::sensitivity::{self, error_of_temperature};
 use crate::numeric::Interval;
@@ -29,7 +29,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<DEGR
 
     /// As [`error_bound`](Self::error_bound), for a temperature that is off by up to `off_by` (either way, its sign does not
     /// matter): half a step of the thermometer, or its whole error. Whatever else it is worth, half a step of
-    /// [`Temperature`](super::Temperature) itself is 2^-21 C.
+    /// [`Temperature`] itself is 2^-21 C.
     ///
     /// The part holds for readings without a flag: strain within its declared range. It is the steepest that strain can be
     /// against temperature, thermal output and gauge factor together, by interval arithmetic.
@@ -111,10 +111,6 @@ pub(super) const fn bound<const D: usize, const F: usize, const P: usize>(
     ErrorBound { reading: Parts::of(reading), point: Parts::of(point) }
 }
 
-const TWO_31: f64 = 2_147_483_648.0;
-const TWO_32: f64 = 4_294_967_296.0;
-const TWO_34: f64 = 17_179_869_184.0;
-
 /// In nanostrain.
 const fn error_of_temperature_of<const D: usize, const F: usize, const P: usize>(
     kernel: &Kernel<D, F, P>,
@@ -122,7 +118,7 @@ const fn error_of_temperature_of<const D: usize, const F: usize, const P: usize>
     off_by: Celsius,
 ) -> f64 {
     let scale = kernel.temperature_scale as u32;
-    let thermal = curve(kernel.thermal_offset, &kernel.thermal, TWO_34, kernel.temperatures, scale);
+    let thermal = curve(kernel.thermal_offset, &kernel.thermal, Strain::PER_UNIT, kernel.temperatures, scale);
     let change = curve(0, &kernel.factor, TWO_32, kernel.temperatures, scale);
     // Held with its sign turned, see `times_factor`.
     let product = match kernel.product.as_slice() {
@@ -136,7 +132,7 @@ const fn error_of_temperature_of<const D: usize, const F: usize, const P: usize>
             Some(curve(
                 second.thermal_offset,
                 &second.thermal,
-                TWO_34,
+                Strain::PER_UNIT,
                 second.temperatures,
                 second.temperature_scale,
             )),
@@ -144,7 +140,7 @@ const fn error_of_temperature_of<const D: usize, const F: usize, const P: usize>
     };
     let reach = Analysis::of(kernel, enclosed, Causes::ALL).reach();
     let limit = kernel.strain_limit as f64 + 64.0;
-    let reach = (if reach < limit { reach } else { limit }) / TWO_34;
+    let reach = (if reach < limit { reach } else { limit }) / Strain::PER_UNIT;
     1e9 * error_of_temperature(off_by.0, &thermal, &change, second.as_ref(), product, reach)
 }
 
@@ -164,7 +160,7 @@ const fn curve<const N: usize>(
         ascending[k] = -descending[N - 1 - k] as f64 / unit;
         k += 1;
     }
-    // Each is the exact one rounded to nearest, and a hair for what that was rounded from.
+    // Each is the exact one rounded to nearest, and a little for what that was rounded from.
     let rounding = (1e-12, 0.51 / (2.0 * one));
     let range = Interval::new(-1.0, temperatures.end(scale) / TWO_31);
     sensitivity::Curve::new(
@@ -172,6 +168,6 @@ const fn curve<const N: usize>(
         &ascending,
         rounding,
         range,
-        1_048_576.0 * scale as f64 / TWO_31,
+        Temperature::PER_DEGREE as f64 * scale as f64 / TWO_31,
     )
 }

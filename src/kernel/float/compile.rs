@@ -10,6 +10,7 @@ use crate::kernel::forms::forms;
 use crate::kernel::model::ROUNDINGS;
 use crate::kernel::suggested_limits::{Search, SuggestedLimits};
 use crate::numeric::{ConstantsRounding, Polynomial};
+use crate::sample::Temperature;
 use crate::units::Nanostrain;
 
 /// A kernel's constants in `f64`, rounded to the kernel's type, and what they were made from.
@@ -91,7 +92,7 @@ struct Range {
 
 impl Range {
     const fn of((low, high): (i32, i32)) -> Result<Self, Error> {
-        let step = 1.0 / 1_048_576.0;
+        let step = 1.0 / Temperature::PER_DEGREE as f64;
         let span = high as i64 - low as i64;
         if span < 1 {
             return Err(Error::Invalid {

@@ -7,6 +7,7 @@ use super::precision::Precision;
 use crate::kernel::error_bound::{Causes, ErrorBound, Parts};
 use crate::kernel::sensitivity::{Curve, error_of_temperature};
 use crate::numeric::Interval;
+use crate::sample::Temperature;
 use crate::units::Celsius;
 
 impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f32, DEGREE, FACTOR, PRODUCT> {
@@ -90,7 +91,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize> Kernel<f64,
         off_by: Celsius,
     ) -> f64 {
         let analysis = self.analysis(precision, Causes::ALL);
-        let per_degree = 1_048_576.0 * self.position_scale;
+        let per_degree = Temperature::PER_DEGREE as f64 * self.position_scale;
         let rounding = (precision.unit_roundoff() + 1e-12, 0.0);
         let thermal = Curve::new(self.thermal_offset, &self.thermal, rounding, analysis.x, per_degree);
         let change = Curve::new(0.0, &self.factor, rounding, analysis.x, per_degree);
@@ -225,7 +226,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
 
     const fn bound_with_temperature(&self, precision: Precision, off_by: Celsius) -> ErrorBound {
         let rounding = (precision.unit_roundoff() + 1e-12, 0.0);
-        let per_degree = 1_048_576.0 * self.second.position_scale;
+        let per_degree = Temperature::PER_DEGREE as f64 * self.second.position_scale;
         let second = Curve::new(
             self.second.thermal_offset,
             &self.second.thermal,

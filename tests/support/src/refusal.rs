@@ -33,6 +33,7 @@ pub fn told(error: &Error) -> (Field, f64) {
     let text = error.to_string();
     let (field, value) = match *error {
         Error::Invalid { field, value, low, high } => {
+            assert!(low <= high, "{text}");
             assert!(!(low <= value && value <= high), "{value} is inside {low} to {high}");
             let as_a_whole = match field {
                 Field::ThermalOutput | Field::Bridge | Field::CompensatingGauges => true,

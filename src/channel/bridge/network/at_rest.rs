@@ -3,7 +3,7 @@
 //! `N` and `D` of the whole network are straight lines in each arm. So one pair of lines gives the output ratio for any
 //! element in that arm: an open arm leaves the quotient of the slopes.
 
-use super::{Arms, Bridge};
+use super::{Bridge, without_strain};
 use crate::channel::{Arm, Wire};
 use crate::error::{Error, try_const};
 use crate::units::Ratio;
@@ -21,7 +21,7 @@ pub(crate) struct AtRest {
 impl Bridge {
     /// What is not stated is solved from the ratio at balance.
     pub(crate) const fn at_rest(&self, at_balance: Ratio) -> Result<AtRest, Error> {
-        let arms = try_const!(self.arms(at_balance)).at_rest();
+        let arms = without_strain(try_const!(self.arms(at_balance)));
         let mut at_rest = AtRest { bridge: *self, arms, offset: 0.0 };
         if self.completion.is_some() && self.reference.is_some() {
             at_rest.offset = at_balance.0 - at_rest.as_wired(self.ratio(arms));
@@ -54,7 +54,7 @@ impl AtRest {
     /// thousand times itself.
     pub const fn part_of_element(&self, arm: Arm, ratio: Ratio) -> Option<f64> {
         let Lines { n, d } = self.against(arm);
-        let own = if self.bridge.reversed { self.offset - ratio.0 } else { ratio.0 - self.offset };
+        let own = self.bridge.turned(ratio.0 - self.offset);
         let whole = (own * d.0 - n.0) / (n.1 - own * d.1);
         let lead = self.lead(arm);
         let part = (whole - lead) / (self.arms[arm as usize] - lead);
@@ -88,23 +88,18 @@ impl AtRest {
 
     /// A ratio of the network as the converter sees it: polarity and offset.
     pub const fn as_wired(&self, ratio: f64) -> f64 {
-        self.offset + if self.bridge.reversed { -ratio } else { ratio }
+        self.offset + self.bridge.turned(ratio)
     }
 
     const fn lead(&self, arm: Arm) -> f64 {
-        let (lead_1, lead_2) = self.bridge.arm_leads();
-        match arm {
-            Arm::One => lead_1 / self.bridge.gauge,
-            Arm::Two => lead_2 / self.bridge.gauge,
-            Arm::Three | Arm::Four => 0.0,
-        }
+        self.bridge.lead_in(arm as usize)
     }
 
     const fn against(&self, arm: Arm) -> Lines {
         let [a1, a2, a3, a4] = self.arms;
         let mut arms = [(a1, 0.0), (a2, 0.0), (a3, 0.0), (a4, 0.0)];
         arms[arm as usize] = (0.0, 1.0);
-        let fraction = self.bridge.fraction(&Arms(arms));
+        let fraction = self.bridge.fraction(&arms);
         let ([n0, n1, ..], [d0, d1, ..]) = (fraction.n.coefficients(), fraction.d.coefficients());
         Lines { n: (n0, n1), d: (d0, d1) }
     }

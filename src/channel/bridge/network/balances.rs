@@ -83,18 +83,13 @@ impl Bridge {
 
     /// The ratio as a fraction, with this much of the element that unbalance is put down to.
     const fn unbalanced_by(&self, element: f64) -> Fraction {
-        let (lead_1, lead_2) = self.arm_leads();
-        let a1 = 1.0 + lead_1 / self.gauge;
         let Some(completion) = self.completion else {
-            let (a3, a4) = match self.reference {
-                Some((upper, lower)) => (upper / self.gauge, lower / self.gauge),
-                None => (1.0, 1.0),
-            };
-            return self.fraction(&self.strained([a1, element, a3, a4]));
+            let (a3, a4) = self.reference_arms();
+            return self.fraction(&self.strained([self.arm_one(), element, a3, a4]));
         };
         let h = 0.25 + element / 2.0;
-        let a2 = (completion + lead_2) / self.gauge;
-        let Fraction { n, d } = self.fraction(&self.strained([a1, a2, 0.5 / h, 0.5 / (1.0 - h)]));
+        let arms = [self.arm_one(), self.arm_two(completion), 0.5 / h, 0.5 / (1.0 - h)];
+        let Fraction { n, d } = self.fraction(&self.strained(arms));
         let weight = 2.0 * h * (1.0 - h);
         Fraction { n: n.times(weight), d: d.times(weight) }
     }

@@ -5,14 +5,10 @@ use crate::error::{Error, Quantity, fits, try_const};
 use crate::kernel::error_bound::{Causes, ErrorBound};
 use crate::kernel::fixed::bound::{Adjusted, AdjustedCurve, Analysis};
 use crate::kernel::fixed::error_limit::bound;
-use crate::kernel::fixed::{DROPPED_BY_READING, Kernel};
+use crate::kernel::fixed::{DROPPED_BY_READING, Kernel, Strain, TWO_32, TWO_60, TWO_64};
 use crate::numeric::Interval;
 use crate::sample::InputRange;
 
-const TWO_32: f64 = 4_294_967_296.0;
-const TWO_34: f64 = 17_179_869_184.0;
-const TWO_60: f64 = 1_152_921_504_606_846_976.0;
-const TWO_64: f64 = 18_446_744_073_709_551_616.0;
 const ONE: Interval = Interval::point(1.0);
 /// All of -1 to 1, halved as Horner's rule has it.
 const HALVES: Interval = Interval::around_zero(0.5);
@@ -64,7 +60,7 @@ impl<const DEGREE: usize, const FACTOR: usize, const PRODUCT: usize>
         let (balanced, unit, largest) = match self.factor() {
             None => (self.thermal.balanced_values(None), ONE, 0.0),
             Some(factor) => {
-                let change = signal.scaled(factor as f64 / TWO_60 / TWO_34);
+                let change = signal.scaled(factor as f64 / TWO_60 / Strain::PER_UNIT);
                 let unit = ONE.plus(change).reciprocal();
                 (self.thermal.balanced_values(Some(factor)), unit, change.magnitude())
             }
@@ -140,8 +136,9 @@ impl<const DEGREE: usize, const PRODUCT: usize> Thermal<DEGREE, PRODUCT> {
         match (factor, self.middle.as_slice()) {
             (Some(factor), [middle, ..]) => {
                 // The sign does not matter for what is as large both ways; the magnitude does.
-                let change =
-                    Interval::around_zero(at_balance.magnitude() * (factor as f64 / TWO_60 / TWO_34));
+                let change = Interval::around_zero(
+                    at_balance.magnitude() * (factor as f64 / TWO_60 / Strain::PER_UNIT),
+                );
                 let change = change.plus(Interval::point(*middle as f64 / TWO_64));
                 let resistance = ONE.plus(change).reciprocal();
                 BalancedValues { at_balance, resistance, largest: change.magnitude() }

@@ -5,18 +5,13 @@ use crate::channel::{Balance, Channel, CompensatedChannel, CompensatingGauge, Ma
 use crate::error::{Error, Field, Quantity, fits, ordered, try_const, unwrap_const, within};
 use crate::kernel::codes::{CodeModel, Second};
 use crate::kernel::factor::through_fraction;
-use crate::kernel::fixed::Kernel;
 use crate::kernel::fixed::bound::gain_fits;
-use crate::kernel::fixed::compile::{Range, compile, compile_pair};
+use crate::kernel::fixed::compile::{Range, compile, compile_pair, factor_in_middle};
+use crate::kernel::fixed::{Kernel, Strain, TWO_32, TWO_60, TWO_64};
 use crate::kernel::model::ChannelModel;
 use crate::numeric::{Interval, Polynomial};
 use crate::sample::Span;
 use crate::units::{Celsius, Microstrain};
-
-const TWO_32: f64 = 4_294_967_296.0;
-const TWO_34: f64 = 17_179_869_184.0;
-const TWO_60: f64 = 1_152_921_504_606_846_976.0;
-const TWO_64: f64 = 18_446_744_073_709_551_616.0;
 
 impl Channel {
     /// Compiles the channel to fixed point for every balance code and every span correction in these ranges (both ends are in them), and for
@@ -115,7 +110,7 @@ impl CompensatedChannel {
         let kernel = AdjustableCompensatedKernel {
             adjustable,
             second: pair.second,
-            thermal: thermal(&unbalanced.added, range, &model, 1.0),
+            thermal: try_const!(thermal(&unbalanced.added, range, &model, 1.0)),
         };
         try_const!(kernel.check_fit());
         Ok(kernel)
@@ -162,11 +157,16 @@ impl Ranges {
             Some(limit) => Some(Microstrain(limit.0 + moved / smallest * 1e6)),
             None => None,
         };
-        let widened = Channel { strain_limit: widened, ..*channel };
 
         let (middle, span) = ((balances.0 as f64 + balances.1 as f64) / 2.0, (spans.0 + spans.1) / 2.0);
-        let (mut model, second) =
-            try_const!(balanced::<PRODUCT>(channel, compensating, middle, span, degree));
+        let (mut model, second) = try_const!(balanced::<PRODUCT>(
+            channel,
+            compensating,
+            middle,
+            span,
+            degree,
+            channel.strain_limit
+        ));
         // The ends of the window move one way with balance, and one way with span.
         let ends = [
             (balances.0 as f64, spans.0),
@@ -176,8 +176,9 @@ impl Ranges {
         ];
         let mut k = 0;
         while k < ends.len() {
+            let (code, span) = ends[k];
             let (corner, _) =
-                try_const!(balanced::<PRODUCT>(&widened, compensating, ends[k].0, ends[k].1, degree));
+                try_const!(balanced::<PRODUCT>(channel, compensating, code, span, degree, widened));
             try_const!(corner.left_out.check_factor());
             if corner.window.0 < model.window.0 {
                 model.window.0 = corner.window.0;
@@ -198,7 +199,7 @@ impl Ranges {
         Unbalanced { model: first, .. }: &Unbalanced,
         model: &CodeModel,
     ) -> Result<AdjustableKernel<DEGREE, FACTOR, PRODUCT>, Error> {
-        let factor = factor_in_middle(model);
+        let factor = try_const!(factor_in_middle(model));
         let (map, step) = match channel.source {
             Source::Codes(bridge, _) => (try_const!(bridge.map_of_balance()), first.step),
             Source::Readings(_) => (MapOfBalance::constant(first.map), 1.0),
@@ -211,13 +212,13 @@ impl Ranges {
             power += 1;
         }
         if power > 31 {
-            // As many codes as 32 bits have.
-            let most = TWO_32 / 4.0;
-            return Err(Error::Invalid { field: Field::BalanceCode, value: high, low: -most, high: most });
+            // More codes than 32 bits have, so that one end at least is beyond them.
+            let (value, most) = (if high > -low { high } else { low }, i32::MAX as f64);
+            return Err(Error::Invalid { field: Field::BalanceCode, value, low: -most, high: most });
         }
         let map = map.substitute(middle as f64 * step, (1u64 << power) as f64 * step);
         let per_step = step / kernel.code_scale as f64;
-        let gain = (map.gain.0.times(per_step / factor * TWO_34 * TWO_32), map.gain.1);
+        let gain = (map.gain.0.times(per_step / factor * Strain::PER_UNIT * TWO_32), map.gain.1);
         let curvature = (map.curvature.0.times(-per_step * TWO_32 * TWO_32), map.curvature.1);
         let (gain, gain_off) = through_fraction(&gain);
         let (curvature, curvature_off) = through_fraction(&curvature);
@@ -238,7 +239,12 @@ impl Ranges {
             gain: fine(&gain),
             curvature: fine(&curvature),
             left_out: [(gain_off * FINE_STEPS) as u32 + 1, (curvature_off * FINE_STEPS) as u32 + 1],
-            thermal: thermal(&first.subtracted(), try_const!(Range::of(model.temperatures)), model, -1.0),
+            thermal: try_const!(thermal(
+                &first.subtracted(),
+                try_const!(Range::of(model.temperatures)),
+                model,
+                -1.0
+            )),
             factor: [if model.has_product { (factor * TWO_60) as i64 } else { 0 }; PRODUCT],
         })
     }
@@ -276,35 +282,30 @@ impl Unbalanced {
     }
 }
 
-/// The channel balanced at a code in the middle of its temperatures.
+/// The channel balanced at a code in the middle of its temperatures, with a window for strains up to `strain_limit`.
 const fn balanced<const PRODUCT: usize>(
     channel: &Channel,
     compensating: Option<&CompensatingGauge>,
     code: f64,
     span: f64,
     degree: usize,
+    strain_limit: Option<Microstrain>,
 ) -> Result<(CodeModel, Option<Second>), Error> {
     let balance = Some(Balance { code, temperature: middle(channel.temperatures()) });
     let channel = Channel { balance, span, ..*channel };
     let Some(compensating) = compensating else {
-        return Ok((try_const!(CodeModel::of::<PRODUCT>(&channel, degree)), None));
+        let model = try_const!(ChannelModel::with_factor::<PRODUCT>(&channel, degree));
+        return Ok((try_const!(CodeModel::reaching(&channel, &model, None, strain_limit)), None));
     };
     let balanced = compensating.balanced_at(Celsius(middle(compensating.temperatures())));
-    let (model, second) =
-        try_const!(CodeModel::of_compensated::<PRODUCT>(&channel.compensated_by(balanced), degree));
-    Ok((model, Some(second)))
+    let both = channel.compensated_by(balanced);
+    let model = try_const!(ChannelModel::of_compensated::<PRODUCT>(&both, degree));
+    let second = try_const!(Second::of(&both, &model));
+    Ok((try_const!(CodeModel::reaching(&channel, &model, Some(&second), strain_limit)), Some(second)))
 }
 
 const fn middle((low, high): (Celsius, Celsius)) -> f64 {
     low.0 + (high.0 - low.0) / 2.0
-}
-
-/// In the middle of the temperatures as the kernel scales them.
-const fn factor_in_middle(model: &CodeModel) -> f64 {
-    match Range::of(model.temperatures) {
-        Ok(range) => model.factor.at(range.middle),
-        Err(_) => f64::NAN,
-    }
 }
 
 /// Thermal output times the gauge factor, as the constants of a kernel with this sign.
@@ -313,9 +314,9 @@ const fn thermal<const DEGREE: usize, const PRODUCT: usize>(
     range: Range,
     model: &CodeModel,
     sign: f64,
-) -> Thermal<DEGREE, PRODUCT> {
+) -> Result<Thermal<DEGREE, PRODUCT>, Error> {
     let output = output.substitute(range.middle, range.half);
-    let scaled = fine(&output.times(sign * TWO_34 / factor_in_middle(model)));
+    let scaled = fine(&output.times(sign * Strain::PER_UNIT / try_const!(factor_in_middle(model))));
     let mut descending = [0; DEGREE];
     let mut k = 0;
     while k < DEGREE {
@@ -323,7 +324,7 @@ const fn thermal<const DEGREE: usize, const PRODUCT: usize>(
         k += 1;
     }
     let middle = if model.has_product { output.coefficients()[0] } else { 0.0 };
-    Thermal { descending, middle: [(middle * TWO_64) as i64; PRODUCT] }
+    Ok(Thermal { descending, middle: [(middle * TWO_64) as i64; PRODUCT] })
 }
 
 /// The largest sum that Horner's rule can have with doubled constants.

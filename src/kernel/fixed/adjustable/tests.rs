@@ -8,6 +8,7 @@ use crate::channel::{
 };
 use crate::example::STRUT;
 use crate::kernel::codes::CodeModel;
+use crate::kernel::fixed::bound::STEP;
 use crate::kernel::fixed::compile::{compile, compile_pair};
 use crate::sample::{Converter, Reading};
 use crate::units::{Celsius, ExpansionPerCelsius, Microstrain, Ohms, Ratio};
@@ -230,7 +231,6 @@ fn assert_small(name: &str, worst: &Worst, bound: f64) {
     assert!(f64::from(worst.strain) * STEP <= 2.0 * bound, "{name}: {worst:?}");
 }
 
-const STEP: f64 = 1e9 / 17_179_869_184.0;
 const HOT: Gauge = STRUT.gauge.matched_to(ExpansionPerCelsius::ppm(10.8));
 const SPANS: (f64, f64) = (0.8, 1.25);
 const STEEL_ON_ALUMINIUM: ForcedStrain =
