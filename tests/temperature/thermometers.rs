@@ -84,18 +84,51 @@ fn platinum_meets_its_bound_at_every_code() {
     assert!(worst_single <= bounds.1 && bounds.1 < 2.0 * SLACK * worst_single);
     assert!(bounds.0 < 0.001);
 
-    // So many pieces that their own error is nothing beside the rounding of `f32`.
-    let rounded: ResistanceKernel<f32, 64> = pt100(24).try_float32().unwrap();
-    let bound = rounded.error_bound().0;
-    let (first, last) = rounded.codes();
-    let mut worst = 0.0_f64;
-    for _ in 0..100_000 {
+    // So many pieces that their own error is nothing beside the rounding.
+    let (whole, rounded) = (pt100(24).fixed::<64>(), pt100(24).float32::<64>());
+    let bounds = (whole.error_bound().0, rounded.error_bound().0);
+    let (first, last) = whole.codes();
+    let (mut worst, mut worst_single) = (0.0_f64, 0.0_f64);
+    for _ in 0..300_000 {
         let code = random.between(first, last);
         let exact = sensor.temperature(Ohms(ohms(code, 24))).unwrap().0;
-        worst = worst.max((f64::from(rounded.reading(code).temperature) - exact).abs());
+        worst = worst.max((whole.reading(code).temperature.celsius().0 - exact).abs());
+        worst_single = worst_single.max((f64::from(rounded.reading(code).temperature) - exact).abs());
     }
-    println!("platinum, f32 of 64 pieces: {worst:.2e} of {bound:.2e}");
-    assert!(worst <= bound && bound < 2.0 * SLACK * worst);
+    println!(
+        "platinum, 64 pieces: integers {worst:.2e} of {:.2e}, f32 {worst_single:.2e} of {:.2e}",
+        bounds.0, bounds.1
+    );
+    assert!(worst <= bounds.0 && bounds.0 < SLACK * worst);
+    assert!(worst_single <= bounds.1 && bounds.1 < 2.0 * SLACK * worst_single);
+}
+
+/// Leads of five ohm: what is left without them has its temperature, range and short circuit.
+#[test]
+fn leads_are_taken_off() {
+    let sensor = Platinum::iec60751(Ohms(100.0));
+    let five = [
+        SensorLeads::TwoWire { there: Ohms(2.0), back: Ohms(3.0) },
+        SensorLeads::ThreeWire { pair: Ohms(5.0) },
+    ];
+    for leads in five {
+        let kernel: ResistanceKernel<i32, 8> =
+            pt100(24).leads(leads).between(Celsius(-200.0), Celsius(300.0)).fixed();
+        let (bound, (first, last)) = (kernel.error_bound().0, kernel.codes());
+        let without = |code: i32| ohms(code, 24) - 5.0;
+        for code in (first..=last).step_by(997) {
+            let exact = sensor.temperature(Ohms(without(code))).unwrap().0;
+            let reading = kernel.reading(code);
+            assert!(reading.flags.is_clear() && (reading.temperature.celsius().0 - exact).abs() <= bound);
+        }
+        let [low, high] = [-200.0, 300.0].map(|end| sensor.resistance(Celsius(end)).unwrap().0);
+        assert!(without(first - 1) <= low && low < without(first), "{first}");
+        assert!(without(last) <= high && high < without(last + 1), "{last}");
+        // Half of the least resistance, and the leads.
+        let half = ((0.5 * low + 5.0) / ohms(1, 24)) as i32;
+        assert_eq!(kernel.reading(half).flags, ThermometerFlags::SHORTED);
+        assert_eq!(kernel.reading(half + 1).flags, ThermometerFlags::OUTSIDE);
+    }
 }
 
 /// IEC 60751 resistances (tests/data/platinum.csv names the source), as the nearest code of a 24-bit converter.
