@@ -62,10 +62,9 @@ impl Channel {
                 Source::Codes(bridge, _) => Field::PoissonRatio.check(bridge.poisson).is_ok(),
                 Source::Readings(_) => true,
             };
-        // What is refused stays as it is, and what is stated already.
-        let is_again = is_stated && ratio == -gauge.calibration_poisson;
+        // What is refused stays as it is. What is stated again stays too: the factor is multiplied by exactly one.
         let is_refused = matches!(self.strain_ratio, StrainRatio::Refused);
-        if is_refused || !is_calibrated || !is_package || !is_specimen || is_again {
+        if is_refused || !is_calibrated || !is_package || !is_specimen {
             return self;
         }
         match &mut self.source {

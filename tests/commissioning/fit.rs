@@ -242,6 +242,38 @@ fn ratios_weigh_by_their_strain() {
     assert_eq!(repeated.scatter_ratio(), None);
 }
 
+/// A constant in all ratios, as that of the instrument, is in no change and in no band of one; without scatter the terms come back.
+#[test]
+fn changes_are_those_of_ratios_with_any_constant() {
+    let terms = [1e-4, 3e-7, -2e-9];
+    let fitted = |scale: f64, noise: f64| {
+        let mut fit = GaugeFactorFit::<f64>::between(Celsius(-50.0), Celsius(150.0)).unwrap();
+        let mut random = Random(29);
+        for k in 0..21 {
+            let t = 10.0 * f64::from(k) - 50.0;
+            let [a, b, c] = terms.map(|term| term * (t - 25.0));
+            let change = a + b * (t - 25.0) + c * (t - 25.0) * (t - 25.0);
+            let ratio = scale * (1.0 + change + noise * random.normal());
+            fit.observe_ratio(Direction::Heating, Celsius(t), ratio).unwrap();
+        }
+        assert_eq!(fit.points(), 21);
+        fit.solve(Degree::Exactly(3)).unwrap()
+    };
+    let (from, to) = (Celsius(25.0), Celsius(125.0));
+    let band = |curve: &FittedGaugeFactor| curve.confidence_band(from, to, Percent(95.0)).unwrap().0;
+    let one = band(&fitted(1.0, 1e-4));
+    assert!(one > 0.005 && one < 0.05, "{one}");
+    for scale in [0.4, 1.0, 3.0] {
+        let exact = fitted(scale, 0.0);
+        for (found, term) in exact.change_from(from).unwrap().into_iter().zip(terms) {
+            assert!((found / term - 1.0).abs() < 1e-9, "{scale}: {found:e} {term:e}");
+        }
+        // 1 % of the first term, 0.3 % of the second, -0.2 % of the third.
+        assert_abs_diff_eq!(exact.change(from, to).unwrap().0, 1.1, epsilon = 1e-10);
+        assert!((band(&fitted(scale, 1e-4)) / one - 1.0).abs() < 1e-9, "{scale}");
+    }
+}
+
 /// The difference of the directions, at a place and with a size that are known; its uncertainty is that of two curves.
 #[test]
 fn hysteresis_where_it_is() {

@@ -449,8 +449,9 @@ fn a_shunt_changes_the_code_as_the_reference_has_it() {
                 continue;
             }
             let found = check.span(without, with).unwrap().ratio();
-            // A step of the span, the expected change's rounding and the two means'.
-            let allowed = 0.5f64.powi(31) + (1.5 * 0.5f64.powi(14) + rounding) / observed.abs() * span;
+            // A step of the span, the expected change's rounding and the two means', where they have more digits.
+            let rounded = if count <= 1 << 14 { 0.5 } else { 1.5 * span };
+            let allowed = 0.5f64.powi(31) + (rounded * 0.5f64.powi(14) + rounding * span) / observed.abs();
             worst = worst.max((found - span).abs() / allowed);
             assert!((found - span).abs() <= allowed, "{number}: {found} for {span}");
             let (least, most) = check.spans();
@@ -504,6 +505,19 @@ fn shunts_that_cannot_be_checked_are_refused() {
     // To a rail, and less than a code of 16 bits.
     assert_eq!(refused(shunt(10_000.0), example::STRUT, one), Field::ShuntChange);
     assert_eq!(refused(shunt(1e9), example::FLAT, one), Field::ShuntChange);
+    // What there is room for: from a code on, to the last one before the rail on that side.
+    for balance in [-12_345.0, 0.0, 30_000.0] {
+        let channel = example::STRUT.balanced(balance, Celsius(20.0));
+        for (arm, room) in
+            [(Arm::One, (-8_388_607.0 - balance, -1.0)), (Arm::Two, (1.0, 8_388_606.0 - balance))]
+        {
+            let beyond = Shunt::at_gauge(arm, Ohms(5_000.0)).try_code_check(&channel, one);
+            let Err(Error::Invalid { field: Field::ShuntChange, low, high, .. }) = beyond else {
+                panic!("{beyond:?}")
+            };
+            assert_eq!((low, high), room);
+        }
+    }
     for spans in [(0.79, 1.0), (1.0, 1.26)] {
         let spans = (Span::from_ratio(spans.0), Span::from_ratio(spans.1));
         assert_eq!(refused(shunt(1e5), example::STRUT, spans), Field::SpanCorrection);

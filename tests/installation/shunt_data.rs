@@ -296,7 +296,11 @@ fn the_reverse_finds_the_shunt() {
         let expected = row.number("shunt_ohm");
         assert!((ohms.0 / expected - 1.0).abs() < 1e-7, "{}: {ohms} for {expected}", row.text("case_id"));
         let wrong = Shunt::resistance_for(&channel, arm, at_gauge, Strain(-effect.indicated.0));
-        assert!(matches!(wrong, Err(Error::Invalid { field: Field::SimulatedStrain, .. })));
+        let Err(Error::Invalid { field: Field::SimulatedStrain, value, low, high }) = wrong else {
+            panic!("{wrong:?}")
+        };
+        let micro = effect.indicated.0 * 1e6;
+        assert!(value == -micro && (low..=high).contains(&micro) && !(low..=high).contains(&value));
     }
 }
 
@@ -315,6 +319,17 @@ fn a_shunt_at_the_gauge_by_hand() {
         let effect = Shunt::at_gauge(Arm::One, Ohms(shunt)).effect(&channel).unwrap();
         let expected = -ohms / (2.0 * (ohms + shunt));
         assert!((effect.indicated.0 - expected).abs() < 1e-14, "{} for {expected}", effect.indicated);
+        // Of a gauge that is strained, on an instrument of another gauge factor.
+        for factor in [1.6, 2.0, 2.5] {
+            let channel = channel.instrument_gauge_factor(GaugeFactor(factor));
+            for strain in [1e-3, -4e-3] {
+                let shown =
+                    Shunt::at_gauge(Arm::One, Ohms(shunt)).effect_at(&channel, Strain(strain)).unwrap();
+                let arm = ohms * (1.0 + factor * strain);
+                let expected = -arm * arm / (arm + shunt) / ohms / factor;
+                assert!((shown.indicated.0 - expected).abs() < 1e-14, "{} for {expected}", shown.indicated);
+            }
+        }
     }
 }
 
@@ -356,6 +371,11 @@ fn tolerance_leads_and_span() {
         let refused = shunt.effect_at(&channel, Strain(strain));
         assert!(matches!(refused, Err(Error::Invalid { field: Field::SimulatedStrain, .. })), "{refused:?}");
     }
+    // On an instrument of a factor of ten, a signal of 0.95 is 95 000 microstrain.
+    let of_ten = channel.instrument_gauge_factor(GaugeFactor(10.0));
+    assert!(shunt.effect_at(&of_ten, Strain(-0.0949)).is_ok());
+    let refused = shunt.effect_at(&of_ten, Strain(-0.0951));
+    assert!(matches!(refused, Err(Error::Invalid { field: Field::SimulatedStrain, high: 95_000.0, .. })));
     for bad in [0.5, 1.3, f64::NAN] {
         let refused = channel.span_correction(bad).check();
         assert!(matches!(refused, Err(Error::Invalid { field: Field::SpanCorrection, .. })));
@@ -422,9 +442,17 @@ fn a_shunt_beyond_what_a_gauge_can_read_is_refused_with_the_smallest() {
     // It would leave arm 2 less than an eleventh of the gauge: 10 is the most that a signal is followed to.
     let left = 1.0 / (1.0 / 350.0 + 1.0 / (low * 0.999));
     assert!((left / 350.0 - 1.0 / 11.0).abs() < 1e-6, "{left}");
-    // The search for a resistor ends where resistors can be read.
-    let found = Shunt::resistance_for(&channel, Arm::Two, true, Strain(1e-3)).unwrap();
-    assert!(found.0 > low);
+    // The search for a resistor ends where resistors can be read: an arm of twenty times the gauge on which the gauge's own resistance
+    // is too much of a shunt. Across it `R_2 / (F e)` simulates a strain, up to the ten that a signal is followed to.
+    let channel = Channel::new(gauge, bridge.completion(Ohms(7_000.0)), Converter::bipolar(24, Ratio(1.0)));
+    let find = |strain: f64| Shunt::resistance_for(&channel, Arm::Two, true, Strain(strain));
+    for strain in [1e-3, 0.1, 4.9] {
+        assert!((find(strain).unwrap().0 / (3_500.0 / strain) - 1.0).abs() < 1e-9, "{strain}");
+    }
+    let Err(Error::Invalid { field: Field::SimulatedStrain, value, low, high }) = find(5.1) else {
+        panic!("{:?}", find(5.1))
+    };
+    assert!(value == 5.1e6 && low.abs() < 10.0 && (high / 5e6 - 1.0).abs() < 1e-6, "{low} {high}");
 }
 
 /// A lead of next to nothing is none, as far down as numbers go: it must not drown the shunt beside it.

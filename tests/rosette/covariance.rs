@@ -57,4 +57,9 @@ fn largest_in_the_plane() {
             assert!((even.first.uncertainty / (mean + largest) - 1.0).abs() < 1e-12, "turned {turn}");
         }
     }
+    // Four grids at 45 degrees: half difference and half shear alike, and nothing that they share.
+    let star = Rosette::at_angles([0.0, 45.0, 90.0, 135.0].map(Degrees)).float64();
+    let grids = GridUncertainty::independent([Microstrain(2.0); 4]).unwrap();
+    let even = star.strain([1e-3; 4]).estimate(&star.covariance(&grids));
+    assert!((even.shear.uncertainty / (4e-6 * 0.5f64.sqrt()) - 1.0).abs() < 1e-12);
 }

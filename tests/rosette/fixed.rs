@@ -20,6 +20,41 @@ fn rosettes() -> Vec<(&'static str, Rosette)> {
     ]
 }
 
+/// Grids of 30 degrees, which magnify so much that two components can be outside at once, and whose shear is the most uncertain.
+fn narrow() -> (&'static str, Rosette) {
+    ("narrow", Rosette::at_angles([Degrees(0.0), Degrees(30.0), Degrees(60.0)]))
+}
+
+/// What the bounds are made of: constants that are off by so much of the range, half a step of each sum, half a step of the root. The
+/// diagonal of two is at most their larger and `sqrt(2) - 1` of the smaller, and this is at most `1 / cos(pi / 8)` of it.
+#[test]
+fn the_error_is_that_of_constants_and_roundings() {
+    for (name, rosette) in rosettes().into_iter().chain([narrow()]) {
+        for range in [10.0, 50_000.0] {
+            let error = rosette.fixed_error(Microstrain(range)).unwrap();
+            let (rows, fraction, _) = rosette.fixed().constants();
+            let mut off = [0.5f64; 3];
+            for grid in 0..3 {
+                let alone = rosette.float64().strain(std::array::from_fn(|k| f64::from(u8::from(k == grid))));
+                let exact = [alone.mean(), (alone.x() - alone.y()) / 2.0, alone.shear() / 2.0];
+                for ((off, row), exact) in off.iter_mut().zip(rows).zip(exact) {
+                    let constant = f64::from(row[grid]) / f64::from(1u32 << fraction);
+                    *off += (constant - exact).abs() * range * 1e-6 / STEP;
+                }
+            }
+            let [mean, difference, shear] = off;
+            let found =
+                [error.component, error.half_shear, error.principal].map(|bound| bound.0 * 1e-9 / STEP);
+            let diagonal = difference.hypot(shear) + 0.5;
+            let most = 0.5 + (diagonal - 0.5) / std::f64::consts::FRAC_PI_8.cos();
+            // What constants in double precision leave open: a thousandth of a step.
+            assert!((found[0] - mean.max(difference).max(shear)).abs() < 1e-3, "{name}: {found:?} {off:?}");
+            assert!(found[1] > diagonal - 1e-3 && found[1] < most + 1e-3, "{name}: {found:?} {off:?}");
+            assert!((found[2] - mean - found[1]).abs() < 1e-3, "{name}: {found:?} {off:?}");
+        }
+    }
+}
+
 /// Sampled: 300 000 inputs of each, random within the range or near its ends. The double-precision kernel,
 /// which is checked against 25 digits, is off by less than 1e-6 of a step.
 #[test]
@@ -102,12 +137,26 @@ fn states_of_strain() {
     assert_eq!(compared, 621);
 }
 
+/// The root is the nearest: exhausted over small half differences and half shears, whose diagonals no double rounds otherwise.
+#[test]
+fn half_shear_is_the_nearest_root() {
+    let kernel = Rosette::rectangular().fixed();
+    for difference in -60..=60 {
+        for shear in -60..=60 {
+            let state = kernel.strain([difference, shear, -difference].map(fixed::Strain::from_bits)).strain;
+            assert_eq!((state.mean().to_bits(), state.half_difference().to_bits()), (0, difference));
+            let found = state.principal().strain.half_shear.to_bits();
+            assert_eq!(f64::from(found), f64::from(difference).hypot(shear.into()).round());
+        }
+    }
+}
+
 /// Every combination of extreme inputs: no panic (these tests also run with overflow checks on), and held
 /// where it must be.
 #[test]
 fn edges() {
-    let edges = [i32::MIN, i32::MIN + 1, -1, 0, 1, i32::MAX - 1, i32::MAX];
-    for (name, rosette) in rosettes() {
+    let edges = [i32::MIN, i32::MIN + 1, -1, 0, 1, 1 << 28, i32::MAX - 1, i32::MAX];
+    for (name, rosette) in rosettes().into_iter().chain([narrow()]) {
         let (integers, exact) = (rosette.fixed(), rosette.float64());
         for a in edges {
             for b in edges {
@@ -131,7 +180,15 @@ fn edges() {
                         assert!((found.strain().0 - held).abs() < 8.0 * STEP, "{name} {a} {b} {c}");
                     }
                     let principal = state.strain.principal();
-                    let kept = state.strain.float64().principal();
+                    // A step is a power of two: only what `f32` has no digits for is rounded, once.
+                    let (double, single) = (state.strain.float64(), state.strain.float32());
+                    let difference = state.strain.half_difference().strain().0 as f32;
+                    assert_eq!(
+                        (single.mean(), single.shear()),
+                        (double.mean() as f32, double.shear() as f32)
+                    );
+                    assert_eq!(single.x(), single.mean() + difference);
+                    let kept = double.principal();
                     for (found, exact) in [
                         (principal.strain.first, kept.first),
                         (principal.strain.second, kept.second),
@@ -163,4 +220,13 @@ fn size_and_flags() {
         }
     }
     assert!(kernel.reading([good; 3]).flags.is_clear());
+    let strains = [1 << 24, 3 << 22, -(1 << 23)].map(fixed::Strain::from_bits);
+    let grids = strains.map(|strain| fixed::Reading { strain, ..good });
+    assert_eq!(kernel.reading(grids), kernel.strain(strains));
+    // The ends of the format are inside it: the mean of three alike.
+    for end in [i32::MIN, i32::MAX].map(fixed::Strain::from_bits) {
+        let state = Rosette::rectangular().fixed().strain([end; 3]);
+        let principal = state.strain.principal();
+        assert!((state.flags | principal.flags).is_clear() && principal.strain.first == end);
+    }
 }

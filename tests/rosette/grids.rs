@@ -73,6 +73,7 @@ fn two_grids_at_any_angles() {
         assert!(refused_for(at(angles).check(), Field::RosetteGain) > 1e4);
     }
     assert!(refused_for(at([30.0, 210.5]).check(), Field::GridSeparation) < 1.0);
+    assert_eq!(refused_for(at([0.0, 179.5]).check(), Field::GridSeparation), 0.5);
     // Of four grids two may lie along one line, but not in pairs.
     assert!(at([0.0, 0.0, 45.0, 90.0]).check().is_ok());
     assert!(refused_for(at([0.0, 0.0, 90.0, 90.0]).check(), Field::RosetteGain) > 1e4);
@@ -195,13 +196,16 @@ fn residuals_in_closed_form() {
     // Three grids fit a state whatever they show.
     let three = GridUncertainty::independent([Microstrain(2.0); 3]).unwrap();
     assert!(refused_for(Rosette::delta().residual_check::<f64>(&three), Field::ResidualUncertainty) < 1e-6);
-    // Two along the axis, one across, one at 45 degrees.
-    let check = at([0.0, 0.0, 90.0, 45.0]).residual_check::<f64>(&grids).unwrap();
-    let off = check.largest([400e-6, 400e-6, 0.0, 1e-2]);
-    assert!(off.strain.value.abs() < 1e-17 && off.in_standard_uncertainties() < 1e-9);
-    // Half of 5 microstrain each, over sqrt(1/2) of 2.
-    let off = check.largest([405e-6, 400e-6, 0.0, 1e-2]);
-    assert!((off.in_standard_uncertainties() - 2.5 / 2f64.sqrt()).abs() < 1e-9, "{off:?}");
+    // Two along one line, one across, one at 45 degrees to it; wherever the line is, the last two are not checked.
+    for turn in (0..180).map(f64::from) {
+        let across = at([0.0, 0.0, 90.0, 45.0]).turned(Degrees(turn));
+        let check = across.residual_check::<f64>(&grids).unwrap();
+        let off = check.largest([400e-6, 400e-6, 0.0, 1e-2]);
+        assert!(off.strain.value.abs() < 2e-17 && off.in_standard_uncertainties() < 1e-9, "{turn}: {off:?}");
+        // Half of 5 microstrain each, over sqrt(1/2) of 2.
+        let off = check.largest([405e-6, 400e-6, 0.0, 1e-2]);
+        assert!((off.in_standard_uncertainties() - 2.5 / 2f64.sqrt()).abs() < 1e-9, "{turn}: {off:?}");
+    }
 }
 
 /// Against Monte Carlo (200 000 trials, fixed seed): residuals in parts of their uncertainty have a standard deviation of one,

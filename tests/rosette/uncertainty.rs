@@ -325,6 +325,44 @@ fn resolution() {
     }
 }
 
+/// Every stress is the modulus times what the strains make of it: where only the modulus is uncertain, its part of each.
+#[test]
+fn of_the_modulus_alone() {
+    let case = Case { own: [0.0; 3], modulus: (69.0, 0.02), ..PLAIN };
+    let elasticity = case.elasticity();
+    assert_eq!((elasticity.modulus_uncertainty().0, elasticity.poisson_uncertainty()), (1_380.0, 0.0));
+    for strains in [PLAIN.strains, [300.0, -500.0, 700.0], [-900.0, -1_900.0, -200.0]] {
+        let (_, stress) = Case { strains, ..case }.estimates();
+        let parts = [
+            stress.x,
+            stress.y,
+            stress.xy_shear,
+            stress.first,
+            stress.second,
+            stress.in_plane_shear,
+            stress.von_mises,
+        ];
+        for Estimate { value, uncertainty } in parts {
+            assert_abs_diff_eq!(uncertainty.0, 0.02 * value.0.abs(), epsilon = 1e-12);
+        }
+        assert_eq!(stress.direction.unwrap().uncertainty.0, 0.0);
+    }
+    assert_eq!(Case { poisson: (0.29, 0.01), ..case }.elasticity().poisson_uncertainty(), 0.01);
+}
+
+/// Below four times its largest uncertainty, which is that of a part without load, von Mises has this one, and from there on that of
+/// its direction, which is less.
+#[test]
+fn von_mises_of_a_small_load() {
+    let of = |strains| Case { strains, ..PLAIN }.estimates().1.von_mises;
+    let (none, one) = (of([0.0; 3]).uncertainty.0, of([1.0, 0.5, -0.3]).value.0);
+    for (times, is_first_order) in [(3.9, false), (4.1, true)] {
+        let found = of([1.0, 0.5, -0.3].map(|strain| strain * times * none / one));
+        assert_abs_diff_eq!(found.value.0 / none, times, epsilon = 1e-9);
+        assert_eq!(found.uncertainty.0 < 0.9 * none, is_first_order, "{found:?} {none}");
+    }
+}
+
 /// Nothing known to be uncertain is certain, equal strains included; and `f32` gives what `f64` gives.
 #[test]
 fn certain_and_single() {

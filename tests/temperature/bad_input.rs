@@ -166,7 +166,10 @@ fn exact_ends_of_every_range_are_accepted() {
         let told =
             [sensor.temperature(Ohms(at_zero * 0.1852008)), sensor.temperature(Ohms(at_zero * 3.90481125))];
         assert_eq!(told, [Ok(Platinum::LOW), Ok(Platinum::HIGH)], "{at_zero}");
-        // What is more than rounding is refused as before.
+        // What is more than rounding of this end is refused as before.
+        let beyond = at_zero * 0.1852008 * (1.0 - 32.0 * f64::EPSILON);
+        refused_for(sensor.temperature(Ohms(beyond)), Field::SensorResistance);
+        assert!(sensor.temperature(Ohms(at_zero * 3.90481125 * (1.0 + 4.0 * f64::EPSILON))).is_ok());
         refused_for(sensor.temperature(Ohms(at_zero * 0.185_200_799_9)), Field::SensorResistance);
         refused_for(sensor.temperature(Ohms(at_zero * 3.904_811_251)), Field::SensorResistance);
     }
@@ -188,6 +191,14 @@ fn exact_ends_of_every_range_are_accepted() {
             }
         }
     }
+    // A thermistor of which 100 megohm are colder than -100 C, which end there all the same.
+    let cold = Thermistor::try_steinhart_hart(1.004e-3, 2.5e-4, 6.1e-8).unwrap();
+    assert!(cold.resistance(Celsius(-100.0)).is_ok());
+    let refused = cold.resistance(Celsius(-103.0));
+    assert!(
+        matches!(refused, Err(Error::Invalid { field: Field::Temperature, low: -100.0, .. })),
+        "{refused:?}"
+    );
     // Thermistors whose domain ends with a temperature, and with a resistance; there and back.
     for k in 0..2_000 {
         let beta = 300.0 + 4.7 * f64::from(k);

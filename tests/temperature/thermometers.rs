@@ -83,6 +83,52 @@ fn platinum_meets_its_bound_at_every_code() {
     assert!(worst <= bounds.0 && bounds.0 < SLACK * worst);
     assert!(worst_single <= bounds.1 && bounds.1 < 2.0 * SLACK * worst_single);
     assert!(bounds.0 < 0.001);
+
+    // So many pieces that their own error is nothing beside the rounding.
+    let (whole, rounded) = (pt100(24).fixed::<64>(), pt100(24).float32::<64>());
+    let bounds = (whole.error_bound().0, rounded.error_bound().0);
+    let (first, last) = whole.codes();
+    let (mut worst, mut worst_single) = (0.0_f64, 0.0_f64);
+    for _ in 0..300_000 {
+        let code = random.between(first, last);
+        let exact = sensor.temperature(Ohms(ohms(code, 24))).unwrap().0;
+        worst = worst.max((whole.reading(code).temperature.celsius().0 - exact).abs());
+        worst_single = worst_single.max((f64::from(rounded.reading(code).temperature) - exact).abs());
+    }
+    println!(
+        "platinum, 64 pieces: integers {worst:.2e} of {:.2e}, f32 {worst_single:.2e} of {:.2e}",
+        bounds.0, bounds.1
+    );
+    assert!(worst <= bounds.0 && bounds.0 < SLACK * worst);
+    assert!(worst_single <= bounds.1 && bounds.1 < 2.0 * SLACK * worst_single);
+}
+
+/// Leads of five ohm: what is left without them has its temperature, range and short circuit.
+#[test]
+fn leads_are_taken_off() {
+    let sensor = Platinum::iec60751(Ohms(100.0));
+    let five = [
+        SensorLeads::TwoWire { there: Ohms(2.0), back: Ohms(3.0) },
+        SensorLeads::ThreeWire { pair: Ohms(5.0) },
+    ];
+    for leads in five {
+        let kernel: ResistanceKernel<i32, 8> =
+            pt100(24).leads(leads).between(Celsius(-200.0), Celsius(300.0)).fixed();
+        let (bound, (first, last)) = (kernel.error_bound().0, kernel.codes());
+        let without = |code: i32| ohms(code, 24) - 5.0;
+        for code in (first..=last).step_by(997) {
+            let exact = sensor.temperature(Ohms(without(code))).unwrap().0;
+            let reading = kernel.reading(code);
+            assert!(reading.flags.is_clear() && (reading.temperature.celsius().0 - exact).abs() <= bound);
+        }
+        let [low, high] = [-200.0, 300.0].map(|end| sensor.resistance(Celsius(end)).unwrap().0);
+        assert!(without(first - 1) <= low && low < without(first), "{first}");
+        assert!(without(last) <= high && high < without(last + 1), "{last}");
+        // Half of the least resistance, and the leads.
+        let half = ((0.5 * low + 5.0) / ohms(1, 24)) as i32;
+        assert_eq!(kernel.reading(half).flags, ThermometerFlags::SHORTED);
+        assert_eq!(kernel.reading(half + 1).flags, ThermometerFlags::OUTSIDE);
+    }
 }
 
 /// IEC 60751 resistances (tests/data/platinum.csv names the source), as the nearest code of a 24-bit converter.
@@ -271,10 +317,24 @@ fn flags_and_clamped_values() {
         assert_eq!(reading.flags, flags, "{code}");
         assert_eq!(reading.temperature, kernel.reading(end).temperature, "{code}");
     }
+    // From 0 C: 50 ohm, half of the least, are the code 819 200 of 2^23 for 512 ohm.
+    let kernel: ResistanceKernel<i32, 8> = pt100(24).between(Celsius(0.0), Celsius(100.0)).fixed();
+    assert_eq!(kernel.reading(819_199).flags, ThermometerFlags::SHORTED);
+    assert_eq!(kernel.reading(819_200).flags, ThermometerFlags::OUTSIDE);
     // Nothing but OPEN for a broken wire, and the cold junction told beside it.
     let kernel: ThermocoupleKernel<i32, 64, 4> = input(Thermocouple::K, 24, 78.125).fixed();
     let (mild, hot) = (Temperature::from_bits(20 << 20), Temperature::from_bits(90 << 20));
-    assert_eq!(kernel.reading(i32::MIN, mild).flags, ThermometerFlags::OPEN);
+    // Whatever lies at a rail or beyond has the end of the range on its side.
+    for (beyond, inside) in
+        [(&[i32::MIN, -8_388_609, -8_388_608], -8_388_607), (&[i32::MAX, 8_388_608, 8_388_607], 8_388_606)]
+    {
+        let end = kernel.reading(inside, mild);
+        assert_eq!(end.flags, ThermometerFlags::OUTSIDE);
+        for &code in beyond {
+            let reading = Reading { flags: ThermometerFlags::OPEN, ..end };
+            assert_eq!(kernel.reading(code, mild), reading, "{code}");
+        }
+    }
     assert_eq!(
         kernel.reading(8_388_607, hot).flags,
         ThermometerFlags::OPEN | ThermometerFlags::COLD_JUNCTION_OUTSIDE
@@ -304,6 +364,26 @@ fn any_input_is_safe() {
             (-200.001..=850.001).contains(&a) && (-200.06..=1300.06).contains(&b),
             "{code} {cold:?}: {a} {b}"
         );
+    }
+}
+
+/// Without a stated range a thermometer has the one that is documented.
+#[test]
+fn ranges_that_are_not_stated() {
+    assert_eq!(pt100(24), pt100(24).between(Celsius(-200.0), Celsius(850.0)));
+    let bead = Thermistor::beta(Ohms(10_000.0), Celsius(25.0), Kelvin(3950.0));
+    let bead = ResistanceThermometer::thermistor(bead, Converter::bipolar(24, Ratio(1.0)), Ohms(1e6));
+    assert_eq!(bead, bead.between(Celsius(-40.0), Celsius(125.0)));
+    for couple in Thermocouple::ALL {
+        let (low, coldest) = match couple {
+            Thermocouple::J => (-210.0, -40.0),
+            Thermocouple::R | Thermocouple::S => (-50.0, -40.0),
+            Thermocouple::B => (250.0, 0.0),
+            _ => (-200.0, -40.0),
+        };
+        let (whole, (_, high)) = (input(couple, 24, FULL_SCALE), couple.invertible_range());
+        let stated = whole.between(Celsius(low), high).cold_junction(Celsius(coldest), Celsius(85.0));
+        assert_eq!(whole, stated, "{couple:?}");
     }
 }
 
@@ -572,6 +652,21 @@ fn single_precision_goes_on_in_the_fixed_format() {
         };
         assert_eq!((value as f32).to_bits(), celsius.to_bits());
     }
+    // The ends themselves are inside, and of thousandths the next one is not.
+    for (end, beyond) in [(-2047.0_f32, -2_047_001), (2047.0, 2_047_001)] {
+        let told = Reading { temperature: end, flags: ThermometerFlags::CLEAR }.to_fixed().unwrap();
+        assert_eq!(told.temperature.celsius().0, f64::from(end));
+        assert_eq!(Temperature::from_millicelsius(end as i32 * 1000), Ok(told.temperature));
+        let (field, value) = (Field::Temperature, f64::from(beyond) / 1e3);
+        let refused = Error::Invalid { field, value, low: -2047.0, high: 2047.0 };
+        assert_eq!(Temperature::from_millicelsius(beyond), Err(refused));
+    }
+    // Only readings without a temperature count as such.
+    let mut last = LastReading::new(50);
+    for flags in [ThermometerFlags::OPEN, ThermometerFlags::CLEAR, ThermometerFlags::SHORTED] {
+        last.update(Reading { temperature: Temperature::from_bits(0), flags }, 0);
+    }
+    assert_eq!(last.unusable(), 2);
 }
 
 /// From codes to ratios and back, and the ends, by hand.

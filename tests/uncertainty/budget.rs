@@ -349,6 +349,12 @@ fn warm_leads_by_the_divider() {
             effect.effect
         );
     }
+    // What the gauge's own arm gains is the same at every strain, however the bridge bends.
+    for strain in [-100_000.0, 30_000.0, 100_000.0] {
+        let budget = uncertain.inputs(channel).budget(Microstrain(strain), Celsius(24.0)).unwrap();
+        let effect = budget.contribution(Input::LeadTemperature).effect.0;
+        assert_abs_diff_eq!(effect, -0.0039 / 350.0 / 2.0 * 1e6, epsilon = 1e-9);
+    }
 }
 
 /// An input that both corrections depend on is one input: where its two effects have opposite signs they cancel.
