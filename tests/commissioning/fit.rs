@@ -122,22 +122,24 @@ fn fits_scale_shift_and_join() {
 }
 
 /// A weight is a number of points: one of uncertainty `u / sqrt(4)` counts as four of `u` with the same reading, but for
-/// the degrees of freedom.
+/// the degrees of freedom. The weighted points come in two fits that are joined.
 #[test]
 fn weights_are_numbers_of_points() {
     let new = || ThermalOutputFit::<f64>::between(Celsius(-40.0), Celsius(80.0)).unwrap();
-    let (mut weighted, mut repeated) = (new(), new());
+    let (mut weighted, mut other, mut repeated) = (new(), new(), new());
     let mut random = Random(11);
     for k in 0..25 {
         let t = Celsius(-40.0 + 5.0 * f64::from(k));
         let reading = Microstrain(3.0 * t.0 - 0.01 * t.0 * t.0 + random.normal());
         let four = k % 3 == 0;
         let u = Microstrain(if four { 0.35 } else { 0.7 });
-        weighted.observe_with(Direction::Heating, t, reading, u).unwrap();
+        let part = if k < 15 { &mut weighted } else { &mut other };
+        part.observe_with(Direction::Heating, t, reading, u).unwrap();
         for _ in 0..if four { 4 } else { 1 } {
             repeated.observe(Direction::Heating, t, reading).unwrap();
         }
     }
+    weighted.join(&other).unwrap();
     let (weighted, repeated) =
         (weighted.solve(Degree::Exactly(2)).unwrap(), repeated.solve(Degree::Exactly(2)).unwrap());
     let freedom = |curve: &FittedThermalOutput| f64::from(curve.degrees_of_freedom());
