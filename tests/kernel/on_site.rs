@@ -1,6 +1,6 @@
 //! Zero and span on site, from outside: kernels that a device computes against the reference, and what is refused.
 
-use gaugewright::error::Field;
+use gaugewright::error::{Field, Quantity};
 use gaugewright::fixed::{
     AdjustableCompensatedKernel, AdjustableKernel, Kernel, MeanCode, Span, Temperature, Zero,
 };
@@ -30,7 +30,9 @@ fn case(channels: impl Strategy<Value = (Channel, u32)>) -> impl Strategy<Value 
     let spans = (0.8..=1.25f64, 0.8..=1.25f64);
     let site = (part(), part(), part(), prop_oneof![Just(1), Just(65_536), 1..=65_536u32]);
     let points = prop::collection::vec((part(), part()), 6);
-    (channels, 500.0..10_000.0f64, balances, spans, site, points).prop_map(
+    // Up to what may be declared, where one kernel in thirty would not fit at some zero and span.
+    let limit = prop_oneof![500.0..10_000.0f64, 10_000.0..62_500.0f64];
+    (channels, limit, balances, spans, site, points).prop_map(
         |((channel, bits), limit, balances, spans, site, points)| Case {
             channel: channel.strain_within(Microstrain(limit)),
             top: f64::from(i32::MAX >> (32 - bits)),
@@ -84,6 +86,10 @@ fn equal_the_reference<const PRODUCT: usize>(
             .span_correction(span.ratio());
         let fresh: Kernel<5, 3, PRODUCT> = match balanced.try_fixed_within(support::ANY_ERROR) {
             Ok(fresh) => fresh,
+            // Its window, rounded up to steps of a scale of its own, can be the wider one.
+            Err(Error::Overflow { quantity: Quantity::Divisor, value, .. }) if value < 0.125 * 1.2 => {
+                return Ok(());
+            }
             Err(other) => {
                 return Err(TestCaseError::fail(format!("adjusted but not compiled afresh: {other}")));
             }
@@ -96,7 +102,9 @@ fn equal_the_reference<const PRODUCT: usize>(
         for (warm, strained) in points {
             let t = Temperature::from_bits(between(low, high, warm) as i32);
             let code = model.code_for(Strain((2.0 * strained - 1.0) * limit * 0.999e-6), t.celsius()).round();
-            prop_assume!(code.abs() < top);
+            if code.abs() >= top {
+                continue;
+            }
             let code = code as i32;
             let exact = model.strain(code, t).0 * 1e9;
             for (reading, bound) in

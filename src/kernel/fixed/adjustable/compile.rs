@@ -39,9 +39,11 @@ impl Channel {
     /// As [`fixed_adjustable`](Self::fixed_adjustable), for channels that are made at run time.
     ///
     /// # Errors
-    /// As [`try_fixed`](Self::try_fixed) where the channel with one of these balances and spans gives an error, [`Error::Reversed`] for a
-    /// range whose upper end lies below its lower one, [`Error::Invalid`] for a span other than 1 of an instrument's readings, and for
-    /// a full bridge with excitation leads of which arm 2 is stated and arms 3 and 4 are not ([`Field::ReferenceResistance`]).
+    /// As [`try_fixed`](Self::try_fixed) where the channel with one of these balances and spans gives an error, but for an
+    /// [`Error::Overflow`] of a kernel whose window, which is rounded up to steps of its scale, is wider than the window of this one;
+    /// [`Error::Reversed`] for a range whose upper end lies below its lower one, [`Error::Invalid`] for a span other than 1 of an
+    /// instrument's readings, and for a full bridge with excitation leads of which arm 2 is stated and arms 3 and 4 are not
+    /// ([`Field::ReferenceResistance`]).
     ///
     /// ```
     /// use gaugewright::{Error, error::Field, example::FLAT, fixed::*};
