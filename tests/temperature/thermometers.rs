@@ -66,41 +66,37 @@ fn platinum_meets_its_bound_at_every_code() {
     let narrow = pt100(24).between(Celsius(-200.0), Celsius(300.0));
     let fine: ResistanceKernel<i32, 8> = narrow.try_fixed_within(Celsius(0.001)).unwrap();
     let single: ResistanceKernel<f32, 8> = narrow.try_float32().unwrap();
-    let bounds = (fine.error_bound().0, single.error_bound().0);
-    let (first, last) = fine.codes();
-    let (mut worst, mut worst_single) = (0.0_f64, 0.0_f64);
     let mut random = Random(1);
-    for i in 0..300_000 {
-        let code = if i < 1000 { first + i } else { random.between(first, last) };
-        let exact = sensor.temperature(Ohms(ohms(code, 24))).unwrap().0;
-        worst = worst.max((fine.reading(code).temperature.celsius().0 - exact).abs());
-        worst_single = worst_single.max((f64::from(single.reading(code).temperature) - exact).abs());
-    }
-    println!(
-        "platinum, -200 to 300 C: integers {worst:.2e} of {:.2e}, f32 {worst_single:.2e} of {:.2e}",
-        bounds.0, bounds.1
-    );
-    assert!(worst <= bounds.0 && bounds.0 < SLACK * worst);
-    assert!(worst_single <= bounds.1 && bounds.1 < 2.0 * SLACK * worst_single);
-    assert!(bounds.0 < 0.001);
+    let bound = both_meet_their_bounds("platinum, -200 to 300 C", &fine, &single, &mut random);
+    assert!(bound < 0.001);
 
     // So many pieces that their own error is nothing beside the rounding.
     let (whole, rounded) = (pt100(24).fixed::<64>(), pt100(24).float32::<64>());
-    let bounds = (whole.error_bound().0, rounded.error_bound().0);
-    let (first, last) = whole.codes();
+    both_meet_their_bounds("platinum, 64 pieces", &whole, &rounded, &mut random);
+}
+
+/// Kernels of the thermometer of 24 bits in either arithmetic, at the first thousand codes and at random ones: errors within the bounds, and
+/// near them. Gives the bound of the integers.
+fn both_meet_their_bounds<const PIECES: usize>(
+    name: &str,
+    integers: &ResistanceKernel<i32, PIECES>,
+    single: &ResistanceKernel<f32, PIECES>,
+    random: &mut Random,
+) -> f64 {
+    let sensor = Platinum::iec60751(Ohms(100.0));
+    let bounds = (integers.error_bound().0, single.error_bound().0);
+    let (first, last) = integers.codes();
     let (mut worst, mut worst_single) = (0.0_f64, 0.0_f64);
-    for _ in 0..300_000 {
-        let code = random.between(first, last);
+    for i in 0..300_000 {
+        let code = if i < 1000 { first + i } else { random.between(first, last) };
         let exact = sensor.temperature(Ohms(ohms(code, 24))).unwrap().0;
-        worst = worst.max((whole.reading(code).temperature.celsius().0 - exact).abs());
-        worst_single = worst_single.max((f64::from(rounded.reading(code).temperature) - exact).abs());
+        worst = worst.max((integers.reading(code).temperature.celsius().0 - exact).abs());
+        worst_single = worst_single.max((f64::from(single.reading(code).temperature) - exact).abs());
     }
-    println!(
-        "platinum, 64 pieces: integers {worst:.2e} of {:.2e}, f32 {worst_single:.2e} of {:.2e}",
-        bounds.0, bounds.1
-    );
+    println!("{name}: integers {worst:.2e} of {:.2e}, f32 {worst_single:.2e} of {:.2e}", bounds.0, bounds.1);
     assert!(worst <= bounds.0 && bounds.0 < SLACK * worst);
     assert!(worst_single <= bounds.1 && bounds.1 < 2.0 * SLACK * worst_single);
+    bounds.0
 }
 
 /// Leads of five ohm: what is left without them has its temperature, range and short circuit.
