@@ -1,5 +1,4 @@
-//! Numbers that nobody has chosen, and texts as C gets them. Each file of tests of the interface for C takes this one by its path, as it
-//! is a program of its own too (`tests/c/watched`).
+//! Numbers that nobody has chosen, and texts as C gets them.
 
 use std::ffi::{CStr, c_char};
 
